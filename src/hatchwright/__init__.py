@@ -1,0 +1,1 @@
+"""Hatchwright: plan an opening in an aircraft skin, every number with its source."""

@@ -1,0 +1,215 @@
+"""Units at the door: conversions, and the one reader of every length that a person types.
+
+Inside the program every length is in inches; what was typed is kept beside the value.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from hatchwright.errors import EntryError
+
+MM_PER_IN = 25.4
+"""Millimetres in an inch, exact [mm/in]. Source: [NIST SP 811], appendix B.8."""
+
+_MM_PER_IN = Fraction(127, 5)
+_LONGEST_TEXT = 40
+_MARKS = {"in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "mm": "mm"}
+
+_TEXT = re.compile(
+    r"""\s*
+    (?: (?P<drill>(?:\#|no\.?\s*|nr\.?\s*)(?P<number>\d{1,2}))
+      | (?P<letter>(?:letter\s+)?[a-z])
+      | (?P<sign>[-+])?\s*
+        (?: (?:(?P<whole>\d+)(?:\s+|\s*-\s*))? (?P<over>\d+)\s*/\s*(?P<under>\d+)
+          | (?P<left>\d*)(?:(?P<mark>[.,])(?P<right>\d*))?
+        )
+        \s* (?P<unit>[a-z"″]+\.?)?
+    )\s*""",
+    re.ASCII | re.IGNORECASE | re.VERBOSE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length as typed and as meant.
+
+    Args:
+        text: what was typed, unchanged.
+        exact_in: its value, exact [in].
+        inch: its value [in].
+    """
+
+    text: str
+    exact_in: Fraction
+    inch: float
+
+    @property
+    def mm(self) -> float:
+        """The same length [mm]."""
+        return float(self.exact_in * _MM_PER_IN)
+
+    def echo(self, *, places: int = 3) -> str:
+        """Say the length back in every notation that a shop uses.
+
+        Args:
+            places: decimals of the inch value, three or four.
+        Returns:
+            str: inch, nearest 1/64 with its error, and millimetres.
+
+        >>> parse_length("35 mm").echo()
+        '1.378 in = 1 3/8 + .003 = 35 mm'
+        """
+        return (
+            f"{decimal_inch(self.inch, places)} in = {nearest_64th(self.inch)} = {self.mm:.3f}".rstrip("0").rstrip(
+                "."
+            )
+            + " mm"
+        )
+
+
+def inches(value: float) -> Length:
+    """Make a length from a value that nobody typed.
+
+    Args:
+        value: the length [in].
+    Returns:
+        Length: with the shortest text that reads back to the value.
+    """
+    return Length(text=repr(value), exact_in=Fraction(value), inch=value)
+
+
+def decimal_inch(value: float, places: int = 3) -> str:
+    """Write an inch value the drawing way: no zero before the point.
+
+    Args:
+        value: the length [in].
+        places: decimals.
+    Returns:
+        str: such as ``.032`` or ``-1.375``.
+
+    >>> decimal_inch(0.032)
+    '.032'
+    """
+    text = f"{value:.{places}f}"
+    if float(text) == 0.0:
+        text = text.lstrip("-")
+    return re.sub(r"^(-?)0\.", r"\1.", text)
+
+
+def nearest_64th(value: float) -> str:
+    """The nearest 1/64 in, with what is left over.
+
+    Args:
+        value: the length [in].
+    Returns:
+        str: such as ``1 3/8`` when exact, or ``1 3/8 + .003``.
+
+    >>> nearest_64th(1.375), nearest_64th(0.05)
+    ('1 3/8', '3/64 + .003')
+    """
+    count = round(abs(value) * 64)
+    whole, rest = divmod(count, 64)
+    fraction = Fraction(rest, 64)
+    parts = [str(whole)] if whole or not rest else []
+    if rest:
+        parts.append(f"{fraction.numerator}/{fraction.denominator}")
+    error = abs(value) - count / 64
+    sign = "-" if value < 0 else ""
+    tail = "" if abs(error) < 5e-7 else f" {'+' if error > 0 else '-'} {decimal_inch(abs(error), 3)}"
+    if tail.endswith(".000"):
+        tail = f" {'+' if error > 0 else '-'} {decimal_inch(abs(error), 6).rstrip('0')}"
+    return f"{sign}{' '.join(parts)}{tail}"
+
+
+def parse_length(
+    text: str, *, unit: str = "in", drills: Mapping[str, float] | None = None, signed: bool = False
+) -> Length:
+    """Read one length as a mechanic types it.
+
+    Takes ``1 3/8``, ``1-3/8``, ``3/32``, ``.032``, ``1.375 in``, ``35 mm``, ``0,8 mm``, ``#30``, ``no. 30``, ``-30``
+    and letter drills. A comma in an inch job is asked about, never guessed.
+
+    Args:
+        text: what was typed.
+        unit: unit of a bare number, "in" or "mm".
+        drills: drill names such as "30" or "F" and their diameters [in].
+        signed: whether a leading minus means a negative length (a coordinate); if not, ``-30`` is a drill number.
+    Returns:
+        Length: the typed text and its exact value.
+    Raises:
+        EntryError: the text cannot be read, or could be read in two ways.
+
+    >>> parse_length("1-3/8").inch, parse_length("0,8 mm").mm
+    (1.375, 0.8)
+    """
+    found = _TEXT.fullmatch(text) if len(text) <= _LONGEST_TEXT else None
+    if found is None:
+        raise _unreadable(text)
+    if found["drill"]:
+        return _drill(text, found["number"], drills)
+    if found["letter"]:
+        return _drill(text, found["letter"][-1].upper(), drills)
+    mark = (found["unit"] or "").lower()
+    if mark and mark not in _MARKS:
+        raise EntryError(f"'{mark}' is not a unit of length used here", where=repr(text), remedy="Write in or mm")
+    named = _MARKS[mark] if mark else unit
+    if found["under"]:
+        exact = _fraction(text, found, named)
+    else:
+        if found["sign"] == "-" and not signed and not mark and found["mark"] is None:
+            return _drill(text, found["left"], drills)
+        exact = _decimal(text, found, named)
+    if found["sign"] == "-":
+        if not signed:
+            raise EntryError("a length cannot be negative", where=repr(text), remedy="Leave the minus sign away")
+        exact = -exact
+    if named == "mm":
+        exact /= _MM_PER_IN
+    return Length(text=text, exact_in=exact, inch=exact.numerator / exact.denominator)
+
+
+def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
+    over, under = int(found["over"]), int(found["under"])
+    if under == 0:
+        raise EntryError("a fraction cannot have 0 below the line", where=repr(text), remedy="Write it as 5/16")
+    if named == "mm":
+        raise EntryError("millimetres are not written as fractions", where=repr(text), remedy="Write 3.2 mm")
+    if found["whole"] is not None and over >= under:
+        raise EntryError(
+            "the fraction after a whole number must be less than one", where=repr(text), remedy="Write 1 3/8 or 11/8"
+        )
+    return int(found["whole"] or 0) + Fraction(over, under)
+
+
+def _decimal(text: str, found: re.Match[str], named: str) -> Fraction:
+    left, right = found["left"], found["right"] or ""
+    if not left and not right:
+        raise _unreadable(text)
+    if found["mark"] == "," and named == "in":
+        raise EntryError(
+            "a comma in an inch length can mean a decimal point or a forgotten unit",
+            where=repr(text),
+            remedy=f"Write {left or 0}.{right} in, or {left or 0},{right} mm",
+        )
+    return Fraction(int(left + right), 10 ** len(right))
+
+
+def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:
+    key = name.lstrip("0") or "0"
+    if not drills or key not in drills:
+        raise EntryError(
+            f"there is no drill {name}", where=repr(text), remedy="Number drills run from 1 to 80, letter drills A to Z"
+        )
+    diameter_in = drills[key]
+    return Length(text=text, exact_in=Fraction(str(diameter_in)), inch=diameter_in)
+
+
+def _unreadable(text: str) -> EntryError:
+    shown = text if len(text) <= _LONGEST_TEXT else text[:_LONGEST_TEXT] + "..."
+    return EntryError(
+        "this is not a length", where=repr(shown), remedy="Write it as 1 3/8, 1-3/8, 1.375, 35 mm, #30 or F"
+    )
