@@ -1,0 +1,29 @@
+"""A number that can be defended: its value, its unit, where it stands and how far it is to be trusted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.finding import Grade, Source
+
+
+@dataclass(frozen=True, slots=True)
+class Cited:
+    """One value out of a table.
+
+    Args:
+        value: the number [unit].
+        unit: its unit, such as "in", "lbf", "D" or "-".
+        source: where it stands.
+        grade: how far it is to be trusted.
+        note: what a reader must know beside it, "" when nothing.
+    """
+
+    value: float
+    unit: str
+    source: Source
+    grade: Grade
+    note: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.value:g} {self.unit} [{self.source}; {self.grade}]"

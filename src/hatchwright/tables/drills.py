@@ -1,0 +1,108 @@
+"""Twist drills by number, letter and 64ths of an inch."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from types import MappingProxyType
+
+from hatchwright.errors import TableError
+from hatchwright.finding import Grade, Source
+from hatchwright.tables.catalog import DRILLS
+
+_FRACTIONS = Source("GEOMETRY", "64ths of an inch, exact")
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """One drill: its name, its diameter [in], and where that stands."""
+
+    name: str
+    diameter_in: float
+    source: Source
+    grade: Grade
+
+    def __str__(self) -> str:
+        return f"#{self.name}" if self.name.isdigit() else self.name
+
+
+def drill_sizes() -> Mapping[str, float]:
+    """Diameters of the number drills "1" to "80" and the letter drills "A" to "Z".
+
+    Returns:
+        Mapping[str, float]: diameter by name, read only [in].
+
+    >>> drill_sizes()["30"], drill_sizes()["F"]
+    (0.1285, 0.257)
+    """
+    return _sizes()
+
+
+def drill(name: str) -> Drill:
+    """The drill of a name.
+
+    Args:
+        name: number, letter or fraction, such as "30", "#30", "F" or "3/32".
+    Returns:
+        Drill: its diameter, source and grade.
+    Raises:
+        TableError: there is no such drill.
+
+    >>> drill("3/32").diameter_in
+    0.09375
+    """
+    found = _by_name().get(name.strip().removeprefix("#").upper())
+    if found is None:
+        raise TableError(
+            f"there is no drill '{name}'",
+            remedy="Number drills run from 1 to 80, letter drills from A to Z, fractions from 1/64 to 63/64",
+        )
+    return found
+
+
+def nearest_drill(diameter_in: float) -> Drill:
+    """The drill nearest to a diameter, number, letter or fraction.
+
+    Args:
+        diameter_in: diameter wanted [in].
+    Returns:
+        Drill: the nearest; of two equally near the smaller, of two equal the fraction.
+    Raises:
+        TableError: the diameter is smaller than the smallest drill or larger than the largest.
+
+    >>> nearest_drill(0.1285).name, nearest_drill(0.25).name
+    ('30', '1/4')
+    """
+    by_size = _by_size()
+    smallest_in, largest_in = by_size[0].diameter_in, by_size[-1].diameter_in
+    if not smallest_in <= diameter_in <= largest_in:
+        raise TableError(
+            f"no drill is near {diameter_in:.4f} in",
+            where="drills",
+            remedy=f"Drills run from {smallest_in:.4f} to {largest_in:.4f} in",
+        )
+    return min(by_size, key=lambda one: round(abs(one.diameter_in - diameter_in), 9))
+
+
+@cache
+def _sizes() -> Mapping[str, float]:
+    return MappingProxyType({row.text("drill"): row.number("diameter_in") for row in DRILLS.rows()})
+
+
+@cache
+def _by_name() -> dict[str, Drill]:
+    named = {
+        row.text("drill"): Drill(row.text("drill"), row.number("diameter_in"), row.source, row.grade)
+        for row in DRILLS.rows()
+    }
+    for count in range(1, 64):
+        name = str(Fraction(count, 64))
+        named[name] = Drill(name, count / 64, _FRACTIONS, Grade.COMPUTED)
+    return named
+
+
+@cache
+def _by_size() -> tuple[Drill, ...]:
+    return tuple(sorted(_by_name().values(), key=lambda one: (one.diameter_in, "/" not in one.name)))

@@ -1,0 +1,106 @@
+"""Whether the rows of a table can be true: filled in, in their unit, named once, rising where they must."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from itertools import pairwise
+from math import isfinite
+
+from hatchwright.errors import Fault
+from hatchwright.tables.table import Order, Row, Table, unit_of
+
+_BOUNDS_BY_UNIT = {
+    "in": (0.0, 12.0),
+    "in_lbf": (1.0, 500.0),
+    "psi": (1000.0, 4e7),
+    "lbf": (1.0, 20000.0),
+    "lb_per_in3": (0.03, 0.4),
+    "per_in": (0.5, 90.0),
+    "deg": (0.0, 180.0),
+    "ratio": (0.0, 100.0),
+}
+"""Between which bounds a number can be true; outside them another unit was meant [the unit]."""
+
+_BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.03, 1.0)}
+"""Closer bounds where the heading says more than its unit [in]."""
+
+
+def faults_of(table: Table, rows: Iterable[Row]) -> Iterator[Fault]:
+    """Everything that is wrong with the rows of one table.
+
+    Args:
+        table: what the rows must be.
+        rows: the rows of one file.
+    Yields:
+        Fault: field, what, what was given, what would do, and the line in the file.
+    """
+    rows = tuple(rows)
+    readable = []
+    seen: dict[tuple[str | float, ...], int] = {}
+    for row in rows:
+        faults = tuple(_cell_faults(table, row))
+        yield from faults
+        if faults:
+            continue
+        readable.append(row)
+        first = seen.setdefault(table.name_of(row), row.line)
+        if first != row.line:
+            yield Fault(
+                ", ".join(table.key),
+                f"names the same thing as line {first}",
+                remedy="Keep one",
+                line=row.line,
+            )
+    for order in table.orders:
+        yield from _order_faults(order, readable)
+
+
+def _cell_faults(table: Table, row: Row) -> Iterator[Fault]:
+    for heading, cell in row.cells.items():
+        if not cell:
+            if heading not in table.optional:
+                yield Fault(heading, "is empty", remedy="Fill it in", line=row.line)
+            continue
+        unit = unit_of(heading)
+        if not unit:
+            continue
+        value = _number(cell)
+        if value is None:
+            yield Fault(heading, f"is not a number in {unit}", cell, "Write a plain decimal number", row.line)
+            continue
+        low, high = _BOUNDS_BY_HEADING.get(heading, _BOUNDS_BY_UNIT[unit])
+        if not low <= value <= high:
+            yield Fault(
+                heading,
+                f"lies outside {low:g} to {high:g}",
+                cell,
+                f"Check the unit, which is {unit}",
+                row.line,
+            )
+
+
+def _order_faults(order: Order, rows: Iterable[Row]) -> Iterator[Fault]:
+    runs: dict[tuple[str, ...], list[Row]] = {}
+    for row in rows:
+        if row.cells[order.value]:
+            runs.setdefault(tuple(row.cells[heading] for heading in order.within), []).append(row)
+    sign, word = (-1.0, "rises") if order.falls else (1.0, "falls")
+    for run in runs.values():
+        run.sort(key=lambda row: row.number(order.along))
+        for before, after in pairwise(run):
+            if sign * (after.number(order.value) - before.number(order.value)) < 0.0:
+                yield Fault(
+                    order.value,
+                    f"{word} along {order.along} after line {before.line}, which it cannot",
+                    after.cells[order.value],
+                    "Check both rows against their source",
+                    after.line,
+                )
+
+
+def _number(cell: str) -> float | None:
+    try:
+        value = float(cell)
+    except ValueError:
+        return None
+    return value if isfinite(value) else None

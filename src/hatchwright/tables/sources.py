@@ -1,0 +1,45 @@
+"""The documents that the tables cite, so that a paper can print the full title of a key."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+from hatchwright.errors import TableError
+
+
+@dataclass(frozen=True, slots=True)
+class Document:
+    """One entry of the bibliography: its key, full title and edition."""
+
+    key: str
+    title: str
+    edition: str
+
+
+def document(key: str) -> Document:
+    """The document that a key stands for.
+
+    Args:
+        key: key of the bibliography, such as "AC43.13-1B".
+    Returns:
+        Document: its title and edition.
+    Raises:
+        TableError: the key is not in the bibliography.
+    """
+    try:
+        return documents()[key]
+    except KeyError:
+        raise TableError(
+            f"'{key}' is not a key of the bibliography", remedy="See docs/references.md for the keys"
+        ) from None
+
+
+@cache
+def documents() -> Mapping[str, Document]:
+    """All documents that the tables cite, by key."""
+    with Path(__file__).with_name("sources.csv").open(encoding="utf-8", newline="") as file:
+        return {row["key"]: Document(**row) for row in csv.DictReader(file)}
