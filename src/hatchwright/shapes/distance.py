@@ -1,0 +1,89 @@
+"""Distances: from points to the nearest edge of a profile, and between points that lie close together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.pieces import Bools, Floats, Integers, complex_of, points_of
+from hatchwright.shapes.profile import Profile
+
+
+@dataclass(frozen=True, slots=True)
+class Distances:
+    """How far points lie from a profile's edge.
+
+    Args:
+        distance_in: to the nearest place on the edge, never negative, shape (n,) [in].
+        foot: that nearest place, shape (n, 2) [in].
+        inside: whether the point lies in the region, shape (n,).
+    """
+
+    distance_in: Floats
+    foot: Floats
+    inside: Bools
+
+
+def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
+    """True distance from each point to the nearest edge, lines and arcs alike.
+
+    Args:
+        profile: the region whose edge counts.
+        points: shape (n, 2) [in].
+    Returns:
+        Distances: one entry for each point.
+    Raises:
+        GeometryError: the profile is empty.
+    """
+    if profile.is_empty:
+        raise GeometryError("an empty profile has no edge to measure to")
+    z = complex_of(points)
+    parts = profile.working_form()
+    distance_in, which = parts.distance(z)
+    return Distances(distance_in, points_of(parts.feet(z, which)), parts.inside(z))
+
+
+def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Integers, Floats]:
+    """All pairs of points that lie no farther apart than a limit.
+
+    Points are filed in square cells of the limit's size; only a cell and half of its neighbours are compared,
+    so the work grows with the number of points and of pairs, not with its square.
+
+    Args:
+        points: shape (n, 2) [in].
+        limit_in: largest distance of a pair [in].
+    Returns:
+        tuple: indices i < j, each of shape (m,), and distance of shape (m,) [in], ordered by i, then j.
+    Raises:
+        GeometryError: the limit is not a positive length.
+    """
+    if not 0.0 < limit_in < np.inf:
+        raise GeometryError(
+            f"a limit of {limit_in:g} in", where="limit_in", remedy="Give a length of more than 0"
+        )
+    z = complex_of(points)
+    if len(z) < 2:
+        return np.empty(0, dtype=np.intp), np.empty(0, dtype=np.intp), np.empty(0)
+    column = np.floor((z.real - z.real.min()) / limit_in).astype(np.int64)
+    row = np.floor((z.imag - z.imag.min()) / limit_in).astype(np.int64)
+    stride = row.max() + 3
+    cell = column * stride + row
+    order = np.argsort(cell, kind="stable")
+    filed = cell[order]
+    firsts, seconds = [], []
+    for step in (0, 1, stride - 1, stride, stride + 1):
+        begin = np.arange(1, len(z) + 1) if step == 0 else np.searchsorted(filed, filed + step, side="left")
+        count = np.searchsorted(filed, filed + step, side="right") - begin
+        first = np.repeat(np.arange(len(z)), count)
+        within = np.arange(len(first)) - np.repeat(np.cumsum(count) - count, count)
+        firsts.append(order[first])
+        seconds.append(order[np.repeat(begin, count) + within])
+    i, j = np.concatenate(firsts), np.concatenate(seconds)
+    i, j = np.minimum(i, j), np.maximum(i, j)
+    apart = np.abs(z[i] - z[j])
+    near = np.flatnonzero(apart <= limit_in)
+    near = near[np.lexsort((j[near], i[near]))]
+    return i[near], j[near], apart[near]

@@ -1,0 +1,210 @@
+"""Outlines of the trade, each a counter-clockwise loop: rounded rectangle, circle, obround, D, polygon."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.pieces import Complexes, complex_of
+from hatchwright.shapes.profile import Loop
+
+_NOISE_IN = 1e-9
+_NOISE_RAD = 1e-9
+
+
+def rounded_rectangle(
+    *, width_in: float, height_in: float, radius_in: float, centre: tuple[float, float] = (0.0, 0.0)
+) -> Loop:
+    """A rectangle with four equal corner radii, from the left end of its lower side.
+
+    Args:
+        width_in: overall size in x [in].
+        height_in: overall size in y [in].
+        radius_in: corner radius, 0 for sharp corners [in].
+        centre: its middle (x, y) [in].
+    Returns:
+        Loop: counter-clockwise.
+    Raises:
+        GeometryError: a size is not positive, or the radius is more than half of the smaller side.
+    """
+    _refuse_size("width_in", width_in)
+    _refuse_size("height_in", height_in)
+    _refuse_radius("radius_in", radius_in, most=0.5 * min(width_in, height_in))
+    half_width, half_height = 0.5 * width_in, 0.5 * height_in
+    corners = [
+        (-half_width, -half_height),
+        (half_width, -half_height),
+        (half_width, half_height),
+        (-half_width, half_height),
+    ]
+    return _filleted(complex_of(corners) + complex(*centre), [radius_in] * 4)
+
+
+def circle(*, diameter_in: float, centre: tuple[float, float] = (0.0, 0.0)) -> Loop:
+    """A circle as two half circles, from its right-hand point.
+
+    Args:
+        diameter_in: its diameter [in].
+        centre: its middle (x, y) [in].
+    Returns:
+        Loop: counter-clockwise.
+    Raises:
+        GeometryError: the diameter is not positive.
+    """
+    _refuse_size("diameter_in", diameter_in)
+    x, y = centre
+    return Loop(np.array([(x + 0.5 * diameter_in, y, 1.0), (x - 0.5 * diameter_in, y, 1.0)]))
+
+
+def obround(
+    *, length_in: float, width_in: float, centre: tuple[float, float] = (0.0, 0.0), angle_deg: float = 0.0
+) -> Loop:
+    """A slot with round ends; a circle when length and width are equal.
+
+    Args:
+        length_in: overall length, round ends included [in].
+        width_in: its width, the diameter of the ends [in].
+        centre: its middle (x, y) [in].
+        angle_deg: direction of its length, counter-clockwise from x [deg].
+    Returns:
+        Loop: counter-clockwise.
+    Raises:
+        GeometryError: a size is not positive, or the slot is wider than long.
+    """
+    _refuse_size("width_in", width_in)
+    if length_in < width_in:
+        raise GeometryError(
+            f"an obround {length_in:g} in long cannot be {width_in:g} in wide",
+            where="length_in",
+            remedy="The length counts the round ends; make it at least the width",
+        )
+    half, straight = 0.5 * width_in, 0.5 * (length_in - width_in)
+    along = np.exp(1j * np.radians(angle_deg))
+    z = complex(*centre) + along * np.array(
+        [-straight - 1j * half, straight - 1j * half, straight + 1j * half, -straight + 1j * half]
+    )
+    bulge = np.array([0.0, 1.0, 0.0, 1.0])
+    if straight <= _NOISE_IN:
+        z, bulge = z[[1, 2]], np.array([1.0, 1.0])
+    return Loop(np.column_stack([z.real, z.imag, bulge]))
+
+
+def d_shape(
+    *, width_in: float, height_in: float, radius_in: float, centre: tuple[float, float] = (0.0, 0.0)
+) -> Loop:
+    """A D: one straight side with two rounded corners, and a half circle over the whole height opposite.
+
+    The straight side is at the smallest x and the half circle, of radius `height_in` / 2, reaches the
+    largest x; turn or mirror the loop for the other three hands.
+
+    Args:
+        width_in: overall size in x, from the straight side to the top of the half circle [in].
+        height_in: overall size in y, the diameter of the half circle [in].
+        radius_in: radius of the two corners of the straight side, 0 for sharp corners [in].
+        centre: middle of the box round it (x, y) [in].
+    Returns:
+        Loop: counter-clockwise, from the lower corner of the straight side.
+    Raises:
+        GeometryError: a size is not positive, or the corners and the half circle do not fit.
+    """
+    _refuse_size("height_in", height_in)
+    _refuse_radius("radius_in", radius_in, most=0.5 * height_in)
+    half = 0.5 * height_in
+    if width_in < half + radius_in - _NOISE_IN:
+        raise GeometryError(
+            f"a half circle of {half:g} in and corners of {radius_in:g} in need more than {width_in:g} in",
+            where="width_in",
+            remedy=f"Make the width at least {half + radius_in:g} in",
+        )
+    left, right = -0.5 * width_in, 0.5 * width_in
+    corners = complex_of([(left, -half), (right, -half), (right, half), (left, half)]) + complex(*centre)
+    return _filleted(corners, [radius_in, half, half, radius_in])
+
+
+def polygon(points: npt.ArrayLike, radii: float | Sequence[float] = 0.0) -> Loop:
+    """A polygon with a tangent fillet at each corner, inside and re-entrant corners alike.
+
+    Args:
+        points: sharp corners in order round it, either way, shape (n, 2) [in].
+        radii: fillet radius at each corner in the same order, or one for all; 0 for sharp [in].
+    Returns:
+        Loop: counter-clockwise.
+    Raises:
+        GeometryError: fewer than three corners, a repeated corner, a fillet that does not fit (the corner is
+            named, counted from 1), or sides that cross; `place` is where.
+    """
+    corners = complex_of(points)
+    count = len(corners)
+    if count < 3:
+        raise GeometryError(f"a polygon needs three corners or more, {count} given", where="points")
+    sizes = [float(radii)] * count if isinstance(radii, (int, float)) else [float(radius) for radius in radii]
+    if len(sizes) != count:
+        raise GeometryError(
+            f"{len(sizes)} radii given for {count} corners",
+            where="radii",
+            remedy="Give one radius for each corner",
+        )
+    for number, radius in enumerate(sizes, start=1):
+        _refuse_radius(f"radius of corner {number}", radius)
+    return _filleted(corners, sizes)
+
+
+def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:
+    """Round each corner of a polygon, and run it counter-clockwise."""
+    names = list(range(1, len(corners) + 1))
+    radius = np.array(radii)
+    if (corners.conj() * np.roll(corners, -1)).imag.sum() < 0.0:
+        corners, radius, names = corners[::-1], radius[::-1], names[::-1]
+    side = np.roll(corners, -1) - corners
+    length = np.abs(side)
+    if length.min() <= _NOISE_IN:
+        raise _corner_error("repeats its neighbour", names, corners, int(length.argmin()))
+    leaves = side / length
+    turn_rad = np.angle(leaves * np.roll(leaves, 1).conj())
+    reversing = np.abs(turn_rad) > np.pi - _NOISE_RAD
+    if reversing.any():
+        raise _corner_error("turns straight back", names, corners, int(reversing.argmax()))
+    cut_back = np.where(np.abs(turn_rad) > _NOISE_RAD, radius * np.tan(0.5 * np.abs(turn_rad)), 0.0)
+    spare = length - cut_back - np.roll(cut_back, -1)
+    if spare.min() < -_NOISE_IN:
+        k = int(spare.argmin())
+        worse = k if cut_back[k] >= cut_back[(k + 1) % len(corners)] else (k + 1) % len(corners)
+        raise _corner_error(
+            f"has a fillet of {radius[worse]:g} in that does not fit, short by {-spare[k]:.4g} in,",
+            names,
+            corners,
+            worse,
+        )
+    rows = []
+    for k, corner in enumerate(corners):
+        begin = corner - cut_back[k] * leaves[k - 1]
+        end = corner + cut_back[k] * leaves[k]
+        if cut_back[k] > _NOISE_IN:
+            rows.append((begin.real, begin.imag, np.tan(0.25 * turn_rad[k])))
+        if spare[k] > _NOISE_IN:
+            rows.append((end.real, end.imag, 0.0))
+    return Loop(np.array(rows)).cleaned()
+
+
+def _corner_error(what: str, names: list[int], corners: Complexes, k: int) -> GeometryError:
+    place = (float(corners[k].real), float(corners[k].imag))
+    return GeometryError(
+        f"corner {names[k]} {what}", place=place, remedy="Move the corner or make its radius smaller"
+    )
+
+
+def _refuse_size(name: str, value: float) -> None:
+    if not 0.0 < value < np.inf:
+        raise GeometryError(f"a size of {value:g} in", where=name, remedy="Give a length of more than 0")
+
+
+def _refuse_radius(name: str, value: float, *, most: float = np.inf) -> None:
+    if not 0.0 <= value < np.inf:
+        raise GeometryError(f"a radius of {value:g} in", where=name, remedy="Give 0 or a positive length")
+    if value > most + _NOISE_IN:
+        raise GeometryError(
+            f"a radius of {value:g} in does not fit", where=name, remedy=f"Make it {most:g} in or less"
+        )

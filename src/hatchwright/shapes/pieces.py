@@ -1,0 +1,232 @@
+"""The working form of a profile: lines and arcs as arrays of complex numbers, x + iy [in].
+
+Complex numbers keep the formulas short: ``(conj(a) * b).real`` is the dot product and ``.imag`` the cross
+product. Nothing outside `shapes` needs this file; the public values are in `profile`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+Complexes = npt.NDArray[np.complex128]
+Integers = npt.NDArray[np.intp]
+Bools = npt.NDArray[np.bool_]
+
+FLAT_IN = 1e-10
+"""An arc that rises less than this above its chord is kept as a line [in]."""
+
+
+def complex_of(points: npt.ArrayLike) -> Complexes:
+    """Points of shape (n, 2) [in] as complex numbers of shape (n,)."""
+    rows = np.ascontiguousarray(points, dtype=np.float64).reshape(-1, 2)
+    return rows.view(np.complex128).ravel()
+
+
+def points_of(z: Complexes) -> Floats:
+    """Complex numbers of shape (n,) as points of shape (n, 2) [in]."""
+    return np.ascontiguousarray(z).view(np.float64).reshape(-1, 2)
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """Directed lines and arcs, each array of shape (n,).
+
+    Args:
+        start: where each piece begins [in].
+        end: where it ends [in].
+        bulge: tangent of a quarter of its sweep, positive to the left; 0 for a line [-].
+        centre: centre of an arc; the start for a line [in].
+        radius: radius of an arc; 0 for a line [in].
+    """
+
+    start: Complexes
+    end: Complexes
+    bulge: Floats
+    centre: Complexes
+    radius: Floats
+
+    @property
+    def count(self) -> int:
+        """Number of pieces."""
+        return len(self.start)
+
+    @property
+    def is_arc(self) -> Bools:
+        """Which of the pieces are arcs, shape (n,)."""
+        curved: Bools = self.bulge != 0.0
+        return curved
+
+    @property
+    def sweep_rad(self) -> Floats:
+        """Angle that each arc turns through, left positive, shape (n,) [rad]."""
+        return 4.0 * np.arctan(self.bulge)
+
+    @property
+    def length_in(self) -> Floats:
+        """Length of each piece, shape (n,) [in]."""
+        return np.where(self.is_arc, np.abs(self.sweep_rad) * self.radius, np.abs(self.end - self.start))
+
+    @property
+    def middle(self) -> Complexes:
+        """Mid-point of each piece, shape (n,) [in]."""
+        return 0.5 * (self.start + self.end) - 0.5j * self.bulge * (self.end - self.start)
+
+    def tangents(self) -> tuple[Complexes, Complexes]:
+        """Unit directions at the start and at the end of each piece, each of shape (n,)."""
+        chord = self.end - self.start
+        chord = chord / np.abs(chord)
+        half_turn = (1.0 + 1j * self.bulge) ** 2 / (1.0 + self.bulge**2)
+        return chord * half_turn.conj(), chord * half_turn
+
+    def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
+        """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
+        circling = 1j * np.sign(self.bulge[which]) * (points - self.centre[which])
+        along = np.where(self.is_arc[which], circling, (self.end - self.start)[which])
+        unit: Complexes = along / np.abs(along)
+        return unit
+
+    def boxes(self) -> tuple[Floats, Floats, Floats, Floats]:
+        """x_min, y_min, x_max, y_max of the box round each piece, each of shape (n,) [in]."""
+        start, end, middle = self.start, self.end, self.middle
+        x_min, x_max = np.minimum(start.real, end.real), np.maximum(start.real, end.real)
+        y_min, y_max = np.minimum(start.imag, end.imag), np.maximum(start.imag, end.imag)
+        for towards in (1.0, 1j, -1.0, -1j):
+            top = self.centre + towards * self.radius
+            chord = end - start
+            on_arc = self.is_arc & (
+                (chord.conj() * (top - start)).imag * (chord.conj() * (middle - start)).imag > 0.0
+            )
+            reached = np.where(on_arc, top, start)
+            x_min, x_max = np.minimum(x_min, reached.real), np.maximum(x_max, reached.real)
+            y_min, y_max = np.minimum(y_min, reached.imag), np.maximum(y_max, reached.imag)
+        return x_min, y_min, x_max, y_max
+
+    def taken(self, which: Integers | Bools) -> Pieces:
+        """Some of the pieces, by index or by mask."""
+        return Pieces(
+            self.start[which], self.end[which], self.bulge[which], self.centre[which], self.radius[which]
+        )
+
+    def turned(self) -> Pieces:
+        """Every piece run through backwards, in the same order."""
+        return Pieces(self.end, self.start, -self.bulge, self.centre, self.radius)
+
+    def distance(self, points: Complexes) -> tuple[Floats, Integers]:
+        """Distance from each point to the nearest piece, and which piece that is.
+
+        Args:
+            points: shape (m,) [in].
+        Returns:
+            tuple: distance of shape (m,) [in], and piece index of shape (m,).
+        """
+        column = points[:, None]
+        to_start, to_end = np.abs(column - self.start), np.abs(column - self.end)
+        nearest = np.minimum(to_start, to_end)
+        lines, arcs = np.flatnonzero(~self.is_arc), np.flatnonzero(self.is_arc)
+        if lines.size:
+            chord = self.end[lines] - self.start[lines]
+            length = np.abs(chord)
+            local = (column - self.start[lines]) * (chord / length).conj()
+            beside = (local.real > 0.0) & (local.real < length)
+            nearest[:, lines] = np.where(beside, np.abs(local.imag), nearest[:, lines])
+        if arcs.size:
+            arm = column - self.centre[arcs]
+            within = self._sectors(arm, arcs)
+            nearest[:, arcs] = np.where(within, np.abs(np.abs(arm) - self.radius[arcs]), nearest[:, arcs])
+        which = nearest.argmin(axis=1)
+        return nearest[np.arange(len(points)), which], which
+
+    def _sectors(self, arm: Complexes, arcs: Integers) -> Bools:
+        """Whether each arm from the centre points into the sector of its arc, at most a half circle."""
+        left = np.sign(self.bulge[arcs])
+        from_start = (arm * (self.start[arcs] - self.centre[arcs]).conj()).imag * left
+        to_end = (arm * (self.end[arcs] - self.centre[arcs]).conj()).imag * left
+        return (from_start >= 0.0) & (to_end <= 0.0)
+
+    def feet(self, points: Complexes, which: Integers) -> Complexes:
+        """The nearest place on piece `which[k]` to `points[k]`, shape (m,) [in]."""
+        start, end, centre = self.start[which], self.end[which], self.centre[which]
+        chord = end - start
+        along = ((points - start) * chord.conj()).real / np.abs(chord) ** 2
+        foot: Complexes = start + np.clip(along, 0.0, 1.0) * chord
+        arc = np.flatnonzero(self.is_arc[which])
+        if arc.size:
+            point, hub, first, last = points[arc], centre[arc], start[arc], end[arc]
+            arm = point - hub
+            left = np.sign(self.bulge[which[arc]])
+            within = ((arm * (first - hub).conj()).imag * left >= 0.0) & (
+                (arm * (last - hub).conj()).imag * left <= 0.0
+            )
+            size = np.abs(arm)
+            away = np.where(
+                size > 0.0, arm / np.where(size > 0.0, size, 1.0), (first - hub) / np.abs(first - hub)
+            )
+            end_nearer = np.abs(point - last) < np.abs(point - first)
+            foot[arc] = np.where(
+                within, hub + self.radius[which[arc]] * away, np.where(end_nearer, last, first)
+            )
+        return foot
+
+    def inside(self, points: Complexes) -> Bools:
+        """Whether each point lies in the region that these closed pieces bound (even-odd), shape (m,).
+
+        The region is the polygon of the chords, changed over in every cap between a chord and its arc.
+        A point exactly on a chord counts as moved a little in +x and less in +y, the same in both tests.
+        """
+        column = points[:, None]
+        chord = self.end - self.start
+        side = ((column - self.start) * chord.conj()).imag
+        side = np.where(side == 0.0, np.where(chord.imag != 0.0, -chord.imag, chord.real), side)
+        upward = chord.imag > 0.0
+        straddles = (self.start.imag <= column.imag) != (self.end.imag <= column.imag)
+        crossings: Integers = (straddles & ((side > 0.0) == upward)).sum(axis=1)
+        arcs = np.flatnonzero(self.is_arc)
+        if arcs.size:
+            arm = column - self.centre[arcs]
+            bulges_here = side[:, arcs] * self.bulge[arcs] < 0.0
+            in_circle = arm.real**2 + arm.imag**2 < self.radius[arcs] ** 2
+            crossings = crossings + (bulges_here & in_circle).sum(axis=1)
+        odd: Bools = crossings % 2 == 1
+        return odd
+
+
+def pieces_of(rows: Floats, *, ends: Complexes | None = None) -> Pieces:
+    """Pieces of one closed loop.
+
+    Args:
+        rows: x, y [in] and bulge of the piece that leaves the vertex, shape (n, 3).
+        ends: where the pieces end, shape (n,); the next vertex when not given [in].
+    Returns:
+        Pieces: n pieces; arcs flatter than `FLAT_IN` have become lines.
+    """
+    start = rows[:, 0] + 1j * rows[:, 1]
+    end = np.roll(start, -1) if ends is None else ends
+    return pieces_between(start, end, rows[:, 2])
+
+
+def pieces_between(start: Complexes, end: Complexes, bulge: Floats) -> Pieces:
+    """Pieces from their ends [in] and bulges [-], each of shape (n,); see `pieces_of`."""
+    chord = end - start
+    bulge = np.where(np.abs(bulge * chord) * 0.5 < FLAT_IN, 0.0, bulge)
+    curved = bulge != 0.0
+    safe = np.where(curved, bulge, 1.0)
+    centre = np.where(curved, 0.5 * (start + end) + 0.25j * chord * (1.0 / safe - safe), start)
+    radius = np.where(curved, np.abs(chord) * (1.0 / np.abs(safe) + np.abs(safe)) * 0.25, 0.0)
+    return Pieces(start, end, bulge, centre, radius)
+
+
+def joined(parts: Iterable[Pieces]) -> Pieces:
+    """All pieces of several sets, one after the other."""
+    sets = tuple(parts)
+    return Pieces(
+        np.concatenate([part.start for part in sets]),
+        np.concatenate([part.end for part in sets]),
+        np.concatenate([part.bulge for part in sets]),
+        np.concatenate([part.centre for part in sets]),
+        np.concatenate([part.radius for part in sets]),
+    )

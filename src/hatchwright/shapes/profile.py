@@ -1,0 +1,324 @@
+"""The profile: closed loops of lines and circular arcs, with the region on the left of every piece.
+
+An outer loop runs counter-clockwise, a hole clockwise. A piece is kept as in drawing exchange files: the
+vertex it leaves, and its *bulge*, the tangent of a quarter of the angle it turns through (0 a line, 1 a half
+circle to the left).
+Method: docs/theory/conventions.md.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of, joined, pieces_between, pieces_of
+
+LARGEST_RADIUS_IN = 1e5
+"""Radius above which rounding would show in the ninth decimal; such an arc must be drawn as a line [in]."""
+
+_SAME_IN = 1e-9
+_BULGE_NOISE = 1e-12
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A straight piece from `start` to `end`, each (x, y) [in]."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Arc:
+    """A circular piece.
+
+    Args:
+        start: where it begins, (x, y) [in].
+        end: where it ends, (x, y) [in].
+        centre: its centre, (x, y) [in].
+        radius_in: its radius [in].
+        sweep_rad: angle turned through, counter-clockwise positive, at most pi either way [rad].
+    """
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    centre: tuple[float, float]
+    radius_in: float
+    sweep_rad: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Loop:
+    """One closed run of pieces; counter-clockwise when it encloses metal or room, clockwise for a hole in it.
+
+    Args:
+        rows: x, y [in] and bulge [-] of the piece that leaves the vertex, shape (n, 3); kept read-only.
+    Raises:
+        GeometryError: not finite, fewer than two pieces, an arc over a half circle, a zero-length piece, or
+            an arc so flat that it should be a line; `place` is the vertex.
+    """
+
+    rows: npt.NDArray[np.float64]
+
+    def __post_init__(self) -> None:
+        rows = np.array(self.rows, dtype=np.float64)
+        _refuse_bad_rows(rows)
+        rows[:, 2] = np.clip(rows[:, 2], -1.0, 1.0)
+        rows.setflags(write=False)
+        object.__setattr__(self, "rows", rows)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Loop) and np.array_equal(self.rows, other.rows)
+
+    def __hash__(self) -> int:
+        return hash(self.rows.tobytes())
+
+    @property
+    def area_sq_in(self) -> float:
+        """Signed area with its arcs, positive when counter-clockwise [sq in]."""
+        return _area_sq_in(pieces_of(self.rows))
+
+    @property
+    def length_in(self) -> float:
+        """Length once round [in]."""
+        return float(pieces_of(self.rows).length_in.sum())
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """The box round it, arcs included: x_min, y_min, x_max, y_max [in]."""
+        return _bounds(pieces_of(self.rows))
+
+    def reversed(self) -> Loop:
+        """The same loop run the other way, from the same vertex."""
+        backwards = np.roll(self.rows[::-1], 1, axis=0)
+        backwards[:, 2] = -self.rows[::-1, 2]
+        return Loop(backwards)
+
+    def transformed(self, matrix: npt.ArrayLike, shift: npt.ArrayLike = (0.0, 0.0)) -> Loop:
+        """The loop moved, turned or mirrored; the region stays on its left.
+
+        Args:
+            matrix: orthogonal matrix, shape (2, 2); determinant -1 mirrors.
+            shift: added after the matrix, (x, y) [in].
+        Returns:
+            Loop: the moved loop; a mirrored one runs through its vertices in the opposite order.
+        Raises:
+            GeometryError: the matrix stretches or skews.
+        """
+        turn = np.asarray(matrix, dtype=np.float64)
+        if turn.shape != (2, 2) or not np.allclose(turn @ turn.T, np.eye(2), rtol=0.0, atol=1e-12):
+            raise GeometryError(
+                "a profile can only be moved, turned or mirrored", remedy="Give an orthogonal 2 x 2 matrix"
+            )
+        rows = self.rows.copy()
+        rows[:, :2] = rows[:, :2] @ turn.T + np.asarray(shift, dtype=np.float64)
+        if np.linalg.det(turn) > 0.0:
+            return Loop(rows)
+        rows[:, 2] = -rows[:, 2]
+        return Loop(rows).reversed()
+
+    def points(self, chord_error_in: float) -> Floats:
+        """Vertices of a polygon that stays within a distance of the loop, for outputs that know no arcs.
+
+        Args:
+            chord_error_in: largest distance between an arc and its chords [in].
+        Returns:
+            ndarray: points on the loop, shape (m, 2), the first not repeated [in].
+        """
+        if not chord_error_in > 0.0:
+            raise GeometryError(
+                "the chord error must be more than 0", remedy="Give a length such as 0.001 in"
+            )
+        runs = []
+        for piece in self.pieces():
+            start = np.array([piece.start])
+            if isinstance(piece, Line):
+                runs.append(start)
+                continue
+            widest = 2.0 * np.arccos(max(1.0 - chord_error_in / piece.radius_in, 0.0))
+            count = max(int(np.ceil(abs(piece.sweep_rad) / widest)), 1)
+            angle = piece.sweep_rad * np.arange(1, count) / count
+            arm = complex(*piece.start) - complex(*piece.centre)
+            between = complex(*piece.centre) + arm * np.exp(1j * angle)
+            runs += [start, np.column_stack([between.real, between.imag])]
+        return np.concatenate(runs)
+
+    def pieces(self) -> Iterator[Line | Arc]:
+        """Go through the pieces in order."""
+        parts = pieces_of(self.rows)
+        for k in range(parts.count):
+            start, end = _pair(parts.start[k]), _pair(parts.end[k])
+            if parts.bulge[k] == 0.0:
+                yield Line(start, end)
+            else:
+                sweep_rad = float(4.0 * np.arctan(parts.bulge[k]))
+                yield Arc(start, end, _pair(parts.centre[k]), float(parts.radius[k]), sweep_rad)
+
+    def radii(self) -> Floats:
+        """Radius of each piece, infinite for a line, shape (n,) [in]."""
+        parts = pieces_of(self.rows)
+        return np.where(parts.is_arc, parts.radius, np.inf)
+
+    def cleaned(self) -> Loop:
+        """The same loop with collinear lines and co-circular arcs that follow each other made one.
+
+        Returns:
+            Loop: no vertex moved; what is left out lay within 1e-9 in of the piece that replaces it.
+        """
+        parts = pieces_of(self.rows)
+        smooth = _runs_on(parts)
+        if not smooth.any():
+            return self
+        sweep_rad, middle = parts.sweep_rad, parts.middle
+        first = int(smooth.argmin())
+        kept: list[tuple[float, float, float]] = []
+        run_start, run_sweep_rad, passed = 0j, 0.0, np.empty(0, dtype=np.complex128)
+        for k in np.roll(np.arange(parts.count), -first):
+            end = parts.end[k : k + 1]
+            if kept and smooth[k]:
+                total_rad = run_sweep_rad + sweep_rad[k]
+                passing = np.concatenate([passed, [parts.start[k], middle[k]]])
+                bulge = np.array([np.tan(0.25 * total_rad)])
+                one = pieces_between(np.array([run_start]), end, bulge)
+                if abs(bulge[0]) <= 1.0 + _BULGE_NOISE and one.distance(passing)[0].max() < _SAME_IN:
+                    run_sweep_rad, passed = total_rad, passing
+                    kept[-1] = (run_start.real, run_start.imag, bulge[0])
+                    continue
+            run_start, run_sweep_rad, passed = complex(parts.start[k]), sweep_rad[k], middle[k : k + 1]
+            kept.append((run_start.real, run_start.imag, parts.bulge[k]))
+        return Loop(np.array(kept))
+
+
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """A plane region bounded by loops that do not cross nor overlap; `profile_of` makes one from drawn loops.
+
+    Args:
+        loops: outer loops counter-clockwise, holes clockwise, in any order; empty for no region at all.
+    """
+
+    loops: tuple[Loop, ...] = ()
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether there is no region."""
+        return not self.loops
+
+    @property
+    def area_sq_in(self) -> float:
+        """Area of the region, holes taken off, arcs included [sq in]."""
+        return 0.0 if self.is_empty else _area_sq_in(self.working_form())
+
+    @property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """The box round it, arcs included: x_min, y_min, x_max, y_max [in].
+
+        Raises:
+            GeometryError: the profile is empty.
+        """
+        if self.is_empty:
+            raise GeometryError("an empty profile has no bounds")
+        return _bounds(self.working_form())
+
+    def transformed(self, matrix: npt.ArrayLike, shift: npt.ArrayLike = (0.0, 0.0)) -> Profile:
+        """The profile moved, turned or mirrored; see `Loop.transformed`."""
+        return Profile(tuple(loop.transformed(matrix, shift) for loop in self.loops))
+
+    def contains(self, points: npt.ArrayLike) -> Bools:
+        """Whether points lie in the region; within rounding of the edge either answer may come.
+
+        Args:
+            points: shape (n, 2) [in].
+        Returns:
+            ndarray: bool, shape (n,).
+        """
+        z = complex_of(points)
+        return np.zeros(len(z), dtype=np.bool_) if self.is_empty else self.working_form().inside(z)
+
+    def cleaned(self) -> Profile:
+        """The same profile with every loop cleaned; see `Loop.cleaned`."""
+        return Profile(tuple(loop.cleaned() for loop in self.loops))
+
+    def working_form(self) -> Pieces:
+        """All pieces of all loops as arrays, in order."""
+        return joined(pieces_of(loop.rows) for loop in self.loops)
+
+
+def profile_of(*loops: Loop) -> Profile:
+    """Make a profile from loops drawn in any direction.
+
+    A loop inside an even number of the others bounds the region from outside, a loop inside an odd number is
+    a hole; each is turned so that the region lies on its left.
+
+    Args:
+        loops: loops that neither cross nor overlap.
+    Returns:
+        Profile: the region, ready for offsets and booleans.
+    Raises:
+        GeometryError: a loop crosses itself or another, or lies on another; `place` is where.
+    """
+    turned = []
+    for loop in loops:
+        inside_of = sum(
+            int(Profile((other,)).contains(loop.rows[:1, :2])[0]) for other in loops if other is not loop
+        )
+        is_outer = inside_of % 2 == 0
+        turned.append(loop if (loop.area_sq_in > 0.0) == is_outer else loop.reversed())
+    return Profile(tuple(turned))
+
+
+def _refuse_bad_rows(rows: Floats) -> None:
+    if rows.ndim != 2 or rows.shape[1:] != (3,) or len(rows) < 2 or not np.isfinite(rows).all():
+        raise GeometryError("a loop needs two or more rows of finite x, y, bulge")
+    start = rows[:, 0] + 1j * rows[:, 1]
+    end = np.roll(start, -1)
+    reach = np.abs(end - start)
+    if reach.min() <= _SAME_IN:
+        raise GeometryError(
+            "a piece of the loop has no length",
+            place=_pair(start[reach.argmin()]),
+            remedy="Leave the repeated point out",
+        )
+    bulge = np.abs(rows[:, 2])
+    if bulge.max() > 1.0 + _BULGE_NOISE:
+        raise GeometryError(
+            "an arc turns through more than a half circle",
+            place=_pair(start[bulge.argmax()]),
+            remedy="Split it in two",
+        )
+    radius = pieces_between(start, end, rows[:, 2]).radius
+    if radius.max() > LARGEST_RADIUS_IN:
+        raise GeometryError(
+            f"an arc has a radius over {LARGEST_RADIUS_IN:g} in",
+            place=_pair(start[radius.argmax()]),
+            remedy="Draw it as a straight line",
+        )
+
+
+def _runs_on(parts: Pieces) -> Bools:
+    """Whether each vertex might join two pieces of one line or one circle, shape (n,)."""
+    leaves, arrives = parts.tangents()
+    straight_on: Bools = np.abs(np.roll(arrives, 1) - leaves) < 1e-3
+    alike: Bools = np.abs(np.roll(parts.radius, 1) - parts.radius) < 1e-6 * (1.0 + parts.radius)
+    same_hand: Bools = np.sign(np.roll(parts.bulge, 1)) == np.sign(parts.bulge)
+    return straight_on & alike & same_hand
+
+
+def _area_sq_in(parts: Pieces) -> float:
+    sweep_rad = parts.sweep_rad
+    chords = 0.5 * (parts.start.conj() * parts.end).imag
+    caps = 0.5 * parts.radius**2 * (sweep_rad - np.sin(sweep_rad))
+    return float(chords.sum() + caps.sum())
+
+
+def _bounds(parts: Pieces) -> tuple[float, float, float, float]:
+    x_min, y_min, x_max, y_max = parts.boxes()
+    return float(x_min.min()), float(y_min.min()), float(x_max.max()), float(y_max.max())
+
+
+def _pair(z: complex) -> tuple[float, float]:
+    return float(z.real), float(z.imag)
