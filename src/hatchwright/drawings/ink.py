@@ -1,0 +1,352 @@
+"""Ink: the five plain things that every mark on a sheet comes down to, all that a writer has to know.
+
+Coordinates are page axes in inches, x to the right and y up; the caller has turned the job's frame into them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import ClassVar, NamedTuple, Protocol, TypeAlias
+
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import SMALL_IN, literal, text_width_in
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.profile import Loop
+
+Point: TypeAlias = tuple[float, float]
+
+LEAST_IN = 1e-6
+"""Ink shorter than this is no ink: it would be a zero-length entity in a machine file [in]."""
+
+
+class Anchor(StrEnum):
+    """Which part of a line of text stands at its point."""
+
+    START = "start"
+    MIDDLE = "middle"
+    END = "end"
+
+
+class Box(NamedTuple):
+    """An upright box on the page [in]."""
+
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width_in(self) -> float:
+        """Width [in]."""
+        return self.right - self.left
+
+    @property
+    def height_in(self) -> float:
+        """Height [in]."""
+        return self.top - self.bottom
+
+    def touches(self, other: Box) -> bool:
+        """Whether the two boxes have a point in common."""
+        return (
+            self.left <= other.right
+            and other.left <= self.right
+            and self.bottom <= other.top
+            and other.bottom <= self.top
+        )
+
+    def grown(self, by_in: float) -> Box:
+        """The box with every side moved outward [in]."""
+        return Box(self.left - by_in, self.bottom - by_in, self.right + by_in, self.top + by_in)
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """A closed edge of lines and true arcs.
+
+    Args:
+        loop: the edge on the page [in].
+        layer: operation that it belongs to.
+        style: how it is drawn.
+        css: class that a web page may style, or "".
+    """
+
+    loop: Loop
+    layer: Layer
+    style: Style = Style.FINISHED
+    css: str = ""
+
+    def parts(self) -> tuple[Ink, ...]:
+        """Itself."""
+        return (self,)
+
+    def box(self) -> Box:
+        """The box round it, arcs included [in]."""
+        return Box(*self.loop.bounds)
+
+    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Outline:
+        """The same edge scaled about the origin, then moved."""
+        return replace(
+            self, loop=Loop(self.loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0))
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """An open line through two or more points; never on a layer that is cut.
+
+    Args:
+        points: at least two points (x, y) [in].
+        layer: layer that is not cut.
+        style: how it is drawn.
+        css: class that a web page may style, or "".
+    Raises:
+        GeometryError: fewer than two points, or a layer that is cut.
+    """
+
+    points: tuple[Point, ...]
+    layer: Layer
+    style: Style = Style.DIMENSION
+    css: str = ""
+
+    def __post_init__(self) -> None:
+        if len(self.points) < 2:
+            raise GeometryError("a line needs two points", remedy="Give both ends")
+        if self.layer.is_cut:
+            raise GeometryError(
+                f"an open line cannot lie on the cut layer {self.layer}",
+                remedy="Draw a closed outline, or put the line on ENGRAVE",
+                place=self.points[0],
+            )
+
+    def parts(self) -> tuple[Ink, ...]:
+        """Itself."""
+        return (self,)
+
+    def box(self) -> Box:
+        """The box round it [in]."""
+        return _box_of_points(self.points)
+
+    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Line:
+        """The same line scaled about the origin, then moved."""
+        return replace(self, points=_placed(self.points, right_in, up_in, scale_ratio))
+
+
+@dataclass(frozen=True, slots=True)
+class Circle:
+    """A circle, most often a hole.
+
+    Args:
+        centre: (x, y) [in].
+        diameter_in: more than 0 [in].
+        layer: operation that it belongs to.
+        style: how it is drawn.
+        hole: number of the hole, or None.
+        css: class that a web page may style, or "".
+    Raises:
+        GeometryError: the diameter is not more than 0.
+    """
+
+    centre: Point
+    diameter_in: float
+    layer: Layer
+    style: Style = Style.FINISHED
+    hole: int | None = None
+    css: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.diameter_in > LEAST_IN:
+            raise GeometryError("a circle needs a diameter of more than 0", place=self.centre)
+
+    def parts(self) -> tuple[Ink, ...]:
+        """Itself."""
+        return (self,)
+
+    def box(self) -> Box:
+        """The box round it [in]."""
+        return Box(*self.centre, *self.centre).grown(0.5 * self.diameter_in)
+
+    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Circle:
+        """The same circle scaled about the origin, then moved."""
+        (centre,) = _placed((self.centre,), right_in, up_in, scale_ratio)
+        return replace(self, centre=centre, diameter_in=self.diameter_in * scale_ratio)
+
+
+@dataclass(frozen=True, slots=True)
+class Solid:
+    """A filled triangle, such as an arrowhead; never on a layer that is cut.
+
+    Args:
+        points: its three corners (x, y) [in].
+        layer: layer that is not cut.
+        css: class that a web page may style, or "".
+    """
+
+    points: tuple[Point, Point, Point]
+    layer: Layer = Layer.DIMENSION
+    css: str = ""
+    style: ClassVar[Style] = Style.DIMENSION
+
+    def parts(self) -> tuple[Ink, ...]:
+        """Itself."""
+        return (self,)
+
+    def box(self) -> Box:
+        """The box round it [in]."""
+        return _box_of_points(self.points)
+
+    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Solid:
+        """The same triangle scaled about the origin, then moved."""
+        a, b, c = _placed(self.points, right_in, up_in, scale_ratio)
+        return replace(self, points=(a, b, c))
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """One line of lettering, always on the layer TEXT.
+
+    Args:
+        at: point on the foot line that the anchor names, (x, y) [in].
+        words: any text; control characters are replaced, nothing in it has a meaning.
+        height_in: height of a capital [in].
+        bold: lettered bold.
+        anchor: which part of the text stands at the point.
+        angle_deg: turned left about the point [deg].
+        note_id: name by which a web page finds this note again, or "".
+        css: class that a web page may style, or "".
+    """
+
+    at: Point
+    words: str
+    height_in: float = SMALL_IN
+    bold: bool = False
+    anchor: Anchor = Anchor.START
+    angle_deg: float = 0.0
+    note_id: str = ""
+    css: str = ""
+    layer: ClassVar[Layer] = Layer.TEXT
+    style: ClassVar[Style] = Style.DIMENSION
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "words", literal(self.words))
+
+    def parts(self) -> tuple[Ink, ...]:
+        """Itself."""
+        return (self,)
+
+    @property
+    def width_in(self) -> float:
+        """How wide the line gets [in]."""
+        return text_width_in(self.words, height_in=self.height_in, bold=self.bold)
+
+    def box(self) -> Box:
+        """The box round it, descenders included [in]."""
+        shift = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[self.anchor] * self.width_in
+        cos, sin = math.cos(math.radians(self.angle_deg)), math.sin(math.radians(self.angle_deg))
+        corners = (
+            (self.at[0] + along * cos - up * sin, self.at[1] + along * sin + up * cos)
+            for along in (-shift, self.width_in - shift)
+            for up in (-0.35 * self.height_in, 1.05 * self.height_in)
+        )
+        return _box_of_points(tuple(corners))
+
+    def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Text:
+        """The same text scaled about the origin, then moved."""
+        (at,) = _placed((self.at,), right_in, up_in, scale_ratio)
+        return replace(self, at=at, height_in=self.height_in * scale_ratio)
+
+
+Ink: TypeAlias = Outline | Line | Circle | Solid | Text
+
+
+class Entity(Protocol):
+    """Anything that can be drawn: it says what ink it comes down to."""
+
+    def parts(self) -> tuple[Ink, ...]:
+        """The plain ink of this entity, in drawing order."""
+        ...
+
+
+def box_of(parts: Iterable[Ink]) -> Box:
+    """The box round some ink.
+
+    Args:
+        parts: at least one piece of ink.
+    Returns:
+        Box: the smallest upright box that holds it all [in].
+    Raises:
+        GeometryError: there is no ink, or a coordinate is not a number.
+    """
+    boxes = [part.box() for part in parts]
+    if not boxes:
+        raise GeometryError("there is nothing to draw", remedy="Give the sheet at least one entity")
+    if not all(math.isfinite(side) for box in boxes for side in box):
+        raise GeometryError("a coordinate of the drawing is not a finite number")
+    left, bottom, right, top = zip(*boxes, strict=True)
+    return Box(min(left), min(bottom), max(right), max(top))
+
+
+def moved(
+    parts: Iterable[Ink], *, right_in: float, up_in: float, scale_ratio: float = 1.0
+) -> tuple[Ink, ...]:
+    """Scale ink about the origin, then move it.
+
+    Args:
+        parts: the ink.
+        right_in: added to x after scaling [in].
+        up_in: added to y after scaling [in].
+        scale_ratio: 1 leaves the size as it is [-].
+    Returns:
+        tuple[Ink, ...]: the moved ink, in the same order.
+    """
+    return tuple(part.placed(right_in=right_in, up_in=up_in, scale_ratio=scale_ratio) for part in parts)
+
+
+def without_repeats(parts: Iterable[Ink]) -> tuple[Ink, ...]:
+    """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length.
+
+    Args:
+        parts: the ink.
+    Returns:
+        tuple[Ink, ...]: the first of each, in the same order.
+    """
+    first: dict[object, Ink] = {}
+    for part in parts:
+        key = _place_of(part)
+        if key is not None:
+            first.setdefault((type(part), part.layer, key), part)
+    return tuple(first.values())
+
+
+def _place_of(part: Ink) -> object | None:
+    """What makes ink the same as other ink, on a grid of `LEAST_IN`; None when it has no length."""
+    match part:
+        case Outline(loop=loop):
+            one_way = loop if loop.area_sq_in > 0.0 else loop.reversed()
+            rows = [_rounded(row) for row in one_way.rows.tolist()]
+            start = rows.index(min(rows))
+            return (*rows[start:], *rows[:start])
+        case Circle(centre=centre, diameter_in=diameter_in):
+            return _rounded((*centre, diameter_in))
+        case Line(points=points) | Solid(points=points):
+            places = tuple(_rounded(point) for point in points)
+            return min(places, places[::-1]) if len(set(places)) > 1 else None
+        case Text(at=at, words=words, angle_deg=angle_deg):
+            return (_rounded(at), words, angle_deg) if words.strip() else None
+
+
+def _rounded(values: Iterable[float]) -> tuple[int, ...]:
+    return tuple(round(value / LEAST_IN) for value in values)
+
+
+def _placed(
+    points: tuple[Point, ...], right_in: float, up_in: float, scale_ratio: float
+) -> tuple[Point, ...]:
+    return tuple((x * scale_ratio + right_in, y * scale_ratio + up_in) for x, y in points)
+
+
+def _box_of_points(points: tuple[Point, ...]) -> Box:
+    x, y = zip(*points, strict=True)
+    return Box(min(x), min(y), max(x), max(y))

@@ -1,0 +1,67 @@
+"""Keep-outs: regions where nothing may be cut or drilled, told by hatching and not by colour."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from hatchwright.drawings.ink import Ink, Line, Outline
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.profile import Arc, Loop
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """A keep-out: the edge of a region and slanting lines inside it, true arcs respected.
+
+    Args:
+        loop: the region on the page [in].
+        spacing_in: between two lines [in].
+        angle_deg: slant of the lines [deg].
+        css: class that a web page may style, or "".
+    """
+
+    loop: Loop
+    spacing_in: float = 0.15
+    angle_deg: float = 45.0
+    css: str = ""
+
+    def parts(self) -> tuple[Ink, ...]:
+        """The edge and the lines."""
+        if not self.spacing_in > 0.0:
+            raise GeometryError("hatch lines need a spacing of more than 0", where="hatch spacing")
+        edge = Outline(self.loop, Layer.KEEP_OUT, Style.KEEP_OUT, self.css)
+        turn = complex(math.cos(math.radians(self.angle_deg)), math.sin(math.radians(self.angle_deg)))
+        level = self.loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))
+        _, bottom, _, top = level.bounds
+        count = math.ceil((top - bottom) / self.spacing_in)
+        lines = []
+        for step in range(count):
+            y = bottom + (step + 0.4987) * self.spacing_in  # off the round numbers on which vertices lie
+            across = _crossings(level, y)
+            for left, right in zip(across[::2], across[1::2], strict=False):
+                a, b = complex(left, y) * turn, complex(right, y) * turn
+                ends = ((a.real, a.imag), (b.real, b.imag))
+                lines.append(Line(ends, Layer.KEEP_OUT, Style.KEEP_OUT, self.css))
+        return (edge, *lines)
+
+
+def _crossings(loop: Loop, y: float) -> list[float]:
+    """Where a level line crosses a loop, from left to right."""
+    found = []
+    for piece in loop.pieces():
+        (x0, y0), (x1, y1) = piece.start, piece.end
+        if not isinstance(piece, Arc):
+            if (y0 <= y) != (y1 <= y):
+                found.append(x0 + (y - y0) / (y1 - y0) * (x1 - x0))
+            continue
+        rise = y - piece.centre[1]
+        if abs(rise) >= piece.radius_in:
+            continue
+        half_chord = math.sqrt(piece.radius_in**2 - rise**2)
+        for x in (piece.centre[0] - half_chord, piece.centre[0] + half_chord):
+            side_of_chord = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
+            if side_of_chord * piece.sweep_rad <= 0.0:  # a left turn bulges to the right of its chord
+                found.append(x)
+    return sorted(found)

@@ -1,0 +1,161 @@
+"""The neutral sheet: everything that is drawn, in page inches, knowing no file format.
+
+The views put a sheet together from the values named here; the writers know nothing else of the drawings.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from hatchwright.drawings.block import Block, legend, notes, paragraph, stacked
+from hatchwright.drawings.dimensions import Dimension, baseline
+from hatchwright.drawings.ink import (
+    Anchor,
+    Box,
+    Circle,
+    Entity,
+    Ink,
+    Line,
+    Outline,
+    Point,
+    Solid,
+    Text,
+    box_of,
+    moved,
+    without_repeats,
+)
+from hatchwright.drawings.keep_out import Hatch
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import literal
+from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
+from hatchwright.drawings.table import Table
+from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
+from hatchwright.errors import GeometryError
+from hatchwright.units import MM_PER_IN
+
+__all__ = [
+    "Anchor",
+    "Arrow",
+    "Block",
+    "Box",
+    "CallOut",
+    "CheckSquare",
+    "Circle",
+    "Cross",
+    "Dimension",
+    "Entity",
+    "Hatch",
+    "Ink",
+    "Layer",
+    "Line",
+    "Outline",
+    "Point",
+    "Sheet",
+    "Solid",
+    "Style",
+    "Table",
+    "Text",
+    "TitleBlock",
+    "baseline",
+    "box_of",
+    "moved",
+    "paragraph",
+    "stacked",
+]
+
+LARGEST_SHEET_IN = 400.0
+"""A larger drawing is a slip of the unit, not an opening in a bay [in]. Common practice, no source."""
+
+_GAP_IN = 0.35
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One drawing at full size.
+
+    Args:
+        title: name of the sheet.
+        title_block: what identifies it.
+        entities: what is drawn, in page inches, the origin at the datum corner.
+        unit: unit of the machine files and of the check square.
+        notes: printed with numbers.
+        tables: such as the hole table; a writer finds room for them.
+        legend: meanings that replace the usual ones on this sheet, by line style.
+    Raises:
+        GeometryError: nothing to draw, a coordinate not finite, or more than `LARGEST_SHEET_IN` across.
+    """
+
+    title: str
+    title_block: TitleBlock
+    entities: tuple[Entity, ...]
+    unit: Literal["in", "mm"] = "in"
+    notes: tuple[str, ...] = ()
+    tables: tuple[Table, ...] = ()
+    legend: tuple[tuple[Style, str], ...] = ()
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "title", literal(self.title))
+        box = box_of(part for entity in self.entities for part in entity.parts())
+        if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
+            raise GeometryError(
+                f"the drawing is {box.width_in:.1f} x {box.height_in:.1f} in",
+                where=self.title,
+                remedy=f"Check the unit: nothing over {LARGEST_SHEET_IN:.0f} in is drawn at full size",
+            )
+
+    @property
+    def units_per_in(self) -> float:
+        """Factor from inches to the unit of the machine files [unit/in]."""
+        return 1.0 if self.unit == "in" else MM_PER_IN
+
+    def parts(self) -> tuple[Ink, ...]:
+        """The ink of all entities, each piece once."""
+        return without_repeats(part for entity in self.entities for part in entity.parts())
+
+    def meanings(self) -> tuple[tuple[Style, str], ...]:
+        """The legend: every line style in use and what it stands for here."""
+        used = {part.style for part in self.parts() if not isinstance(part, Solid | Text)}
+        own = dict(self.legend)
+        return tuple((style, own.get(style, style.meaning)) for style in Style if style in used)
+
+    def framed(self) -> tuple[Ink, ...]:
+        """The ink of the drawing, and below it check square, legend, notes, tables and title block."""
+        drawing = self.parts()
+        box = box_of(drawing)
+        left, top = box.left, box.bottom - _GAP_IN
+        width = max(box.width_in, LEAST_WIDTH_IN + 0.6)
+        check = CheckSquare((left, top - 1.0), self.unit)
+        key = legend(self.meanings(), width_in=width - 1.3)
+        parts: list[Ink] = [*check.parts(), *key.at(left + 1.3, top)]
+        top -= max(1.0, key.height_in) + _GAP_IN
+        if self.notes:
+            block = notes(self.notes, width_in=width)
+            parts += block.at(left, top)
+            top -= block.height_in + _GAP_IN
+        for row in _rows_of([table.block() for table in self.tables], width):
+            x = left
+            for block in row:
+                parts += block.at(x, top)
+                x += block.width_in + _GAP_IN
+            top -= max(block.height_in for block in row) + _GAP_IN
+        title = self.title_block.block(title=self.title, page=1, pages=1, scale=self.scale, width_in=width)
+        return without_repeats((*drawing, *parts, *title.at(left, top)))
+
+    @property
+    def scale(self) -> str:
+        """What the title block says of scale and unit."""
+        return f"FULL SIZE 1:1, {self.unit.upper()}"
+
+
+def _rows_of(blocks: list[Block], width_in: float) -> list[list[Block]]:
+    """Blocks side by side as long as they fit the width, at least one a row."""
+    rows: list[list[Block]] = []
+    room = 0.0
+    for block in blocks:
+        if not rows or room < block.width_in:
+            rows.append([])
+            room = width_in
+        rows[-1].append(block)
+        room -= block.width_in + _GAP_IN
+    return rows

@@ -1,0 +1,95 @@
+"""Tables on a drawing: a heading row and rows of cells, such as the hole table."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from hatchwright.drawings.block import Block
+from hatchwright.drawings.ink import Anchor, Ink, Line, Text
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import text_width_in
+from hatchwright.errors import GeometryError
+
+_CELL_PAD_IN = 0.09
+_HEIGHT_IN = 0.11
+_ROW_IN = 0.21
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table with a title and headings; a writer finds room for it beside the drawing.
+
+    Args:
+        title: what it lists.
+        headings: one for each column.
+        rows: cells as they are to be read, as many in each row as there are headings.
+    Raises:
+        GeometryError: a row has more or fewer cells than there are headings.
+    """
+
+    title: str
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+    def __post_init__(self) -> None:
+        for number, row in enumerate(self.rows, start=1):
+            if len(row) != len(self.headings):
+                raise GeometryError(
+                    f"row {number} has {len(row)} cells under {len(self.headings)} headings",
+                    where=self.title,
+                    remedy="Give one cell for each heading, empty ones too",
+                )
+
+    def block(self) -> Block:
+        """The whole table as ink; figures stand under each other, words begin at the left."""
+        widths = [self._width_in(column) for column in range(len(self.headings))]
+        edges = [sum(widths[:column]) for column in range(len(widths) + 1)]
+        head = -_ROW_IN * 1.2
+        foot = head - _ROW_IN * (len(self.rows) + 1)
+        parts: list[Ink] = [Text((0.0, -_HEIGHT_IN * 1.2), self.title, _HEIGHT_IN, bold=True)]
+        for column, left in enumerate(edges[:-1]):
+            right = edges[column + 1]
+            middle = 0.5 * (left + right)
+            parts.append(_cell(middle, head, self.headings[column], Anchor.MIDDLE, bold=True))
+            anchor = Anchor.END if self._is_figures(column) else Anchor.START
+            x = right - _CELL_PAD_IN if anchor is Anchor.END else left + _CELL_PAD_IN
+            for row, cells in enumerate(self.rows, start=1):
+                parts.append(_cell(x, head - row * _ROW_IN, cells[column], anchor))
+        for row in range(len(self.rows) + 2):
+            y = head - row * _ROW_IN
+            style = Style.FINISHED if row in (0, 1) else Style.DIMENSION
+            parts.append(Line(((0.0, y), (edges[-1], y)), Layer.TEXT, style))
+        parts += [Line(((x, head), (x, foot)), Layer.TEXT) for x in edges]
+        return Block(tuple(parts), max(edges[-1], parts[0].box().width_in), -foot)
+
+    def split(self, height_in: float) -> tuple[Table, ...]:
+        """The same rows in tables that are no higher than a column of a page, headings repeated.
+
+        Args:
+            height_in: height of the column [in].
+        Returns:
+            tuple[Table, ...]: one table, or several whose titles say so.
+        """
+        most = max(1, int(height_in / _ROW_IN - 2.2))
+        if len(self.rows) <= most:
+            return (self,)
+        starts = range(0, len(self.rows), most)
+        return tuple(
+            replace(
+                self, title=f"{self.title} ({part} of {len(starts)})", rows=self.rows[start : start + most]
+            )
+            for part, start in enumerate(starts, start=1)
+        )
+
+    def _width_in(self, column: int) -> float:
+        widest = max((text_width_in(row[column], height_in=_HEIGHT_IN) for row in self.rows), default=0.0)
+        heading = text_width_in(self.headings[column], height_in=_HEIGHT_IN, bold=True)
+        return max(widest, heading) + 2.0 * _CELL_PAD_IN
+
+    def _is_figures(self, column: int) -> bool:
+        cells = [row[column].strip() for row in self.rows if row[column].strip()]
+        return all(cell[0] in "0123456789.-+" for cell in cells)
+
+
+def _cell(x: float, top: float, words: str, anchor: Anchor, *, bold: bool = False) -> Text:
+    return Text((x, top - 0.5 * (_ROW_IN + _HEIGHT_IN)), words, _HEIGHT_IN, bold=bold, anchor=anchor)
