@@ -1,0 +1,52 @@
+"""What was really made: filed edges and drilled points, with the uncertainty of the measurement."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import Field, PlainSerializer, PlainValidator, ValidationInfo
+
+from hatchwright.job.entry import Entered, Positive, coordinate, count, positive, refusal
+from hatchwright.job.outline import Outline
+from hatchwright.units import Length
+
+
+class MadeHole(Entered):
+    """One drilled hole as measured."""
+
+    number: int
+    x: Length
+    y: Length
+    diameter: Length | None = None
+
+
+def _made_hole(value: Any, info: ValidationInfo) -> MadeHole:
+    if isinstance(value, MadeHole):
+        return value
+    if not isinstance(value, list | tuple) or len(value) not in (3, 4):
+        raise refusal(
+            "a drilled hole is its number, X and Y, and its diameter if measured", 'Write [4, "8.260", "3.884"].'
+        )
+    return MadeHole(
+        number=count(value[0]),
+        x=coordinate(value[1], info),
+        y=coordinate(value[2], info),
+        diameter=positive(value[3], info) if len(value) == 4 else None,
+    )
+
+
+def _as_typed(hole: MadeHole) -> list[int | str]:
+    sizes = [hole.x, hole.y] + ([hole.diameter] if hole.diameter else [])
+    return [hole.number, *(size.text for size in sizes)]
+
+
+Hole = Annotated[MadeHole, PlainValidator(_made_hole), PlainSerializer(_as_typed)]
+
+
+class AsMade(Entered):
+    """The measurements, all with the same expanded uncertainty."""
+
+    uncertainty: Positive = Field(description="Expanded uncertainty u of every measurement")
+    opening: Outline | None = Field(default=None, description="Opening as filed")
+    doubler_outer: Outline | None = Field(default=None, description="Outer outline of the doubler as made")
+    holes: tuple[Hole, ...] = Field(default=(), max_length=5000, description="Drilled holes: number, X, Y, diameter")

@@ -1,0 +1,136 @@
+"""Read one closed loop of lines and arcs from a DXF file."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from hatchwright.errors import EntryError
+from hatchwright.shapes.profile import Loop
+from hatchwright.units import MM_PER_IN
+
+if TYPE_CHECKING:
+    from ezdxf.document import Drawing
+
+LARGEST_FILE_BYTES = 10_000_000
+CLOSED_GAP_IN = 1e-3
+"""Ends of neighbouring pieces may lie this far apart; drawing programs round to three or four places [in]."""
+
+_INCH, _MILLIMETRE = 1, 4
+_CLOSED_PIECES = ("LWPOLYLINE", "CIRCLE")
+_OPEN_PIECES = ("LINE", "ARC")
+
+
+def read_loop(path: Path, *, layer: str = "") -> Loop:
+    """Read the one closed loop of a DXF file.
+
+    Args:
+        path: the file.
+        layer: only this layer, or "" for all.
+    Returns:
+        Loop: counter-clockwise, lines and arcs kept exactly [in].
+    Raises:
+        EntryError: no file, no unit, no loop, more than one loop, a gap, or a curve that is neither line nor arc.
+    """
+    drawing = _open(path)
+    unit = drawing.header.get("$INSUNITS", 0)
+    if unit not in (_INCH, _MILLIMETRE):
+        raise EntryError(
+            f"{path.name} does not say whether it is in inches or millimetres",
+            remedy="Set its unit header ($INSUNITS) to inches or millimetres and save it again.",
+        )
+    scale = 1.0 if unit == _INCH else 1.0 / MM_PER_IN
+    found = [e for e in drawing.modelspace() if not layer or e.dxf.layer == layer]
+    others = sorted({e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"})
+    if others:
+        raise EntryError(
+            f"{path.name} holds {', '.join(others)}, which are not lines or arcs",
+            remedy="Draw the opening with lines, arcs and closed polylines only.",
+        )
+    loops = [_closed_rows(e) for e in found if e.dxftype() in _CLOSED_PIECES]
+    pieces = [_piece(e) for e in found if e.dxftype() in _OPEN_PIECES]
+    if pieces:
+        loops.append(_chain(pieces, gap=CLOSED_GAP_IN / scale, name=path.name))
+    if len(loops) != 1:
+        raise EntryError(
+            f"{path.name} holds {len(loops)} loops where one is wanted",
+            remedy="Put the opening alone on a layer and name that layer.",
+        )
+    rows = loops[0] * np.array([scale, scale, 1.0])
+    loop = Loop(rows)
+    return loop if loop.area_sq_in > 0 else loop.reversed()
+
+
+def _open(path: Path) -> Drawing:
+    import ezdxf
+
+    try:
+        if path.stat().st_size > LARGEST_FILE_BYTES:
+            raise EntryError(
+                f"{path.name} is larger than {LARGEST_FILE_BYTES // 1_000_000} MB",
+                remedy="Save only the opening in a file of its own.",
+            )
+        return ezdxf.readfile(path)
+    except FileNotFoundError:
+        raise EntryError(f"there is no file {path.name} beside the job file", remedy="Put it there.") from None
+    except (OSError, ezdxf.DXFError, UnicodeDecodeError, ValueError) as error:
+        if isinstance(error, EntryError):
+            raise
+        raise EntryError(f"{path.name} is not a DXF file that can be read", remedy="Save it as DXF R2010.") from None
+
+
+def _split(rows: list[tuple[float, float, float]]) -> np.ndarray[Any, np.dtype[np.float64]]:
+    """Halve every arc over 180 degrees."""
+    out: list[tuple[float, float, float]] = []
+    for (x, y, bulge), (x2, y2, _) in zip(rows, rows[1:] + rows[:1], strict=True):
+        if abs(bulge) <= 1.0:
+            out.append((x, y, bulge))
+            continue
+        half = np.tan(np.arctan(bulge) / 2.0)
+        mx, my = (x + x2) / 2.0, (y + y2) / 2.0
+        out += [(x, y, half), (mx + bulge * (y2 - y) / 2.0, my - bulge * (x2 - x) / 2.0, half)]
+    return np.array(out)
+
+
+def _closed_rows(entity: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
+    if entity.dxftype() == "CIRCLE":
+        (x, y, _), radius = entity.dxf.center, entity.dxf.radius
+        return np.array([(x + radius, y, 1.0), (x - radius, y, 1.0)])
+    if not entity.closed:
+        raise EntryError("a polyline of the DXF file is not closed", remedy="Close it and save again.")
+    return _split([(x, y, bulge) for x, y, bulge in entity.get_points("xyb")])
+
+
+def _piece(entity: Any) -> tuple[np.ndarray[Any, Any], np.ndarray[Any, Any], float]:
+    """Start, end and bulge of a line or arc."""
+    if entity.dxftype() == "LINE":
+        return np.array(entity.dxf.start)[:2], np.array(entity.dxf.end)[:2], 0.0
+    sweep = np.radians((entity.dxf.end_angle - entity.dxf.start_angle) % 360.0)
+    return np.array(entity.start_point)[:2], np.array(entity.end_point)[:2], float(np.tan(sweep / 4.0))
+
+
+def _chain(
+    pieces: list[tuple[np.ndarray[Any, Any], np.ndarray[Any, Any], float]], *, gap: float, name: str
+) -> np.ndarray[Any, np.dtype[np.float64]]:
+    """Order loose pieces into one closed loop."""
+    left = list(pieces)
+    start, at, bulge = left.pop(0)
+    rows = [(float(start[0]), float(start[1]), bulge)]
+    while left:
+        reach = [min(np.hypot(*(s - at)), np.hypot(*(e - at))) for s, e, _ in left]
+        nearest = int(np.argmin(reach))
+        if reach[nearest] > gap:
+            break
+        s, e, b = left.pop(nearest)
+        if np.hypot(*(e - at)) < np.hypot(*(s - at)):
+            s, e, b = e, s, -b
+        rows.append((float(s[0]), float(s[1]), b))
+        at = e
+    if left or np.hypot(*(at - start)) > gap:
+        raise EntryError(
+            f"the lines and arcs of {name} do not close into one loop near ({at[0]:.4f}, {at[1]:.4f})",
+            remedy=f"Close the gap: ends may lie {CLOSED_GAP_IN} in apart at most.",
+        )
+    return _split(rows)

@@ -1,0 +1,103 @@
+"""The door for typed values: field types that read lengths, points, counts and angles from a job file."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Annotated, Any
+
+from pydantic import BaseModel, ConfigDict, PlainSerializer, PlainValidator, ValidationInfo
+from pydantic_core import PydanticCustomError
+
+from hatchwright.errors import EntryError
+from hatchwright.tables.drills import drill_sizes
+from hatchwright.units import Length, parse_length
+
+LONGEST_IN = 1000.0
+"""No part of a light aircraft's skin is longer; a longer entry is a slip of the unit [in]."""
+
+_NUMBER = re.compile(r"[-+]?(\d+(\.\d*)?|\.\d+)", re.ASCII)
+
+
+class Entered(BaseModel):
+    """Base of everything that comes from a job file: frozen, and no unknown keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
+
+
+def refusal(what: str, remedy: str) -> PydanticCustomError:
+    """A fault of one field, with what would do instead."""
+    return PydanticCustomError("entry", "{what}", {"what": what, "remedy": remedy})
+
+
+def _typed(value: Any) -> str:
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise refusal("a length is expected here", "Write it as 1 3/8, 1.375, 35 mm or #30")
+    return str(value)
+
+
+def _length(value: Any, info: ValidationInfo, *, signed: bool) -> Length:
+    if isinstance(value, Length):
+        return value
+    unit = (info.context or {}).get("unit", "in")
+    try:
+        length = parse_length(_typed(value), unit=unit, drills=drill_sizes(), signed=signed)
+    except EntryError as error:
+        raise refusal(error.what, f"{error.remedy}." if error.remedy else "") from None
+    if abs(length.inch) > LONGEST_IN:
+        raise refusal("this is longer than any skin", f"Give less than {LONGEST_IN:g} in, and check the unit.")
+    return length
+
+
+def _not_negative(value: Any, info: ValidationInfo) -> Length:
+    return _length(value, info, signed=False)
+
+
+def positive(value: Any, info: ValidationInfo) -> Length:
+    length = _length(value, info, signed=False)
+    if length.exact_in == 0:
+        raise refusal("zero will not do here", "Give a length greater than zero.")
+    return length
+
+
+def coordinate(value: Any, info: ValidationInfo) -> Length:
+    return _length(value, info, signed=True)
+
+
+def _point(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
+    if not isinstance(value, list | tuple) or len(value) != 2:
+        raise refusal("a point is two coordinates", 'Write it as ["5.50", "4.50"].')
+    return _length(value[0], info, signed=True), _length(value[1], info, signed=True)
+
+
+def _size(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
+    if not isinstance(value, list | tuple) or len(value) != 2:
+        raise refusal("a size is two lengths", 'Write it as ["12", "12"].')
+    return positive(value[0], info), positive(value[1], info)
+
+
+def count(value: Any) -> int:
+    if isinstance(value, bool) or not re.fullmatch(r"\d{1,4}", str(value), re.ASCII) or int(value) < 1:
+        raise refusal("a whole number from 1 to 9999 is expected here", "Write it as 16.")
+    return int(value)
+
+
+def _angle(value: Any) -> float:
+    text = str(value)
+    if isinstance(value, bool) or not _NUMBER.fullmatch(text) or not math.isfinite(float(text)):
+        raise refusal("an angle in degrees is expected here", "Write it as 30.")
+    if abs(float(text)) > 360.0:
+        raise refusal("an angle is no more than a full turn", "Give -360 to 360 degrees.")
+    return float(text)
+
+
+_AS_TYPED = PlainSerializer(lambda length: length.text, return_type=str)
+_PAIR_AS_TYPED = PlainSerializer(lambda pair: [length.text for length in pair], return_type=list[str])
+
+NotNegative = Annotated[Length, PlainValidator(_not_negative), _AS_TYPED]
+Positive = Annotated[Length, PlainValidator(positive), _AS_TYPED]
+Coordinate = Annotated[Length, PlainValidator(coordinate), _AS_TYPED]
+Point = Annotated[tuple[Length, Length], PlainValidator(_point), _PAIR_AS_TYPED]
+Size = Annotated[tuple[Length, Length], PlainValidator(_size), _PAIR_AS_TYPED]
+Count = Annotated[int, PlainValidator(count)]
+AngleDeg = Annotated[float, PlainValidator(_angle)]

@@ -1,0 +1,76 @@
+"""Rows of new rivets, and how each row is laid."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from hatchwright.job.entry import Count, Entered, NotNegative, Point, Positive, refusal
+
+
+class _Row(Entered):
+    name: str = Field(min_length=1, max_length=80, description="Name of the row")
+    rivet: str = Field(min_length=3, max_length=40, description="Part number without the length, MS20470AD4")
+    first_number: Count | None = Field(default=None, description="Number of its first hole; the next free when left away")
+
+
+class OffsetRow(_Row):
+    """Rivets all round, at a distance from an edge."""
+
+    lay: Literal["offset"]
+    edge: Literal["opening", "doubler outer", "doubler inner"] = Field(description="The edge it follows")
+    distance: Positive = Field(description="Distance from that edge, into the doubler")
+    pitch: Positive = Field(description="Nominal pitch; the row is divided evenly so that none is longer")
+    corners: Literal["free", "middles", "tangents"] = Field(
+        default="free", description="Holes forced at corner middles or at the ends of the corner arcs"
+    )
+    stagger: bool = Field(default=False, description="Whether the holes lie half a pitch on")
+
+
+class LineRow(_Row):
+    """Rivets on a straight line, both ends included."""
+
+    lay: Literal["line"]
+    start: Point = Field(description="Centre of the first hole")
+    end: Point = Field(description="Centre of the last hole")
+    pitch: Positive | None = Field(default=None, description="Nominal pitch; divided evenly so that none is longer")
+    count: Count | None = Field(default=None, description="Number of holes, instead of a pitch")
+
+    @model_validator(mode="after")
+    def _pitch_or_count(self) -> LineRow:
+        if (self.pitch is None) == (self.count is None):
+            raise refusal("a line row takes a pitch or a count", "Give either pitch or count.")
+        return self
+
+
+class PointRow(_Row):
+    """Rivets at explicit points."""
+
+    lay: Literal["points"]
+    points: tuple[Point, ...] = Field(min_length=1, max_length=2000, description="Centres, in order")
+
+
+Row = Annotated[OffsetRow | LineRow | PointRow, Field(discriminator="lay")]
+
+
+class Screws(Entered):
+    """The screws of the cover, all round at a distance inside the cover's edge."""
+
+    size: str = Field(min_length=3, max_length=20, description="Thread, such as 8-32")
+    length: Positive | None = Field(default=None, description="Screw length")
+    head: Literal["100 degree flush", "pan", "washer"] = Field(description="Head")
+    nut: Literal["two-lug nutplate", "one-lug nutplate", "miniature nutplate", "clip nut"] = Field(description="Nut")
+    inset: Positive = Field(description="Distance from the edge of the cover to the screw line")
+    count: Count | None = Field(default=None, description="Number of screws, divided evenly all round")
+    pitch: Positive | None = Field(default=None, description="Greatest spacing, instead of a count")
+    straights_only: bool = Field(default=False, description="Screws only on straight sides, as clip nuts need")
+    from_tangent: NotNegative | None = Field(default=None, description="Distance kept from the ends of a straight side")
+
+    @model_validator(mode="after")
+    def _pitch_or_count(self) -> Screws:
+        if (self.pitch is None) == (self.count is None):
+            raise refusal("screws take a pitch or a count", "Give either pitch or count.")
+        if self.straights_only and self.pitch is None:
+            raise refusal("screws on straight sides are spaced by pitch", "Give pitch instead of count.")
+        return self

@@ -1,0 +1,250 @@
+"""Job files: read one with all its faults at once, and change one field without losing the comments."""
+
+from __future__ import annotations
+
+import difflib
+import os
+import tempfile
+import tomllib
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Annotated, Any
+
+from pydantic import Field, TypeAdapter, ValidationError
+from pydantic.fields import FieldInfo
+from pydantic_core import ErrorDetails
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.job import Job
+from hatchwright.job.lines import line_of_each_key
+from hatchwright.job.schema import SCHEMA, brought_up_to_date
+from hatchwright.job.sound import impossible
+
+LARGEST_FILE_BYTES = 1_000_000
+
+
+def load_job(path: Path) -> Job:
+    """Read a job file.
+
+    Args:
+        path: the file.
+    Returns:
+        Job: sound as far as a job can be by itself.
+    Raises:
+        JobError: every fault of the file, each with line, field, what was given and what would do.
+    """
+    return read_job(load_text(path), folder=path.parent, name=path.name)
+
+
+def load_text(path: Path) -> str:
+    """Read the text of a job file.
+
+    Args:
+        path: the file.
+    Returns:
+        str: its text.
+    Raises:
+        JobError: it is missing, too large, or not text.
+    """
+
+    def refuse(what: str, remedy: str) -> JobError:
+        return JobError((Fault("file", what, given=str(path), remedy=remedy),), where=path.name)
+
+    try:
+        if path.is_dir():
+            raise refuse("this is a folder", "Name the job file in it.")
+        if path.stat().st_size > LARGEST_FILE_BYTES:
+            raise refuse("this is far larger than a job file", "Name a job file; they are a few kilobytes.")
+        raw = path.read_bytes()
+    except FileNotFoundError:
+        raise refuse("there is no such file", "Check the name, or make one with 'hatchwright new'.") from None
+    except OSError as error:
+        raise refuse(f"it cannot be read ({error.strerror})", "Check the file and its permissions.") from None
+    try:
+        text = raw.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = "\0"
+    if "\0" in text:
+        raise refuse("this is not a text file", "Name a job file; they are plain text.")
+    return text
+
+
+def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job:
+    """Read the text of a job.
+
+    Args:
+        text: a TOML document.
+        folder: folder of the file, where a DXF outline is looked for; None when there is none.
+        name: what to call the job in messages.
+    Returns:
+        Job: sound as far as a job can be by itself.
+    Raises:
+        JobError: every fault, gathered.
+    """
+    try:
+        data: dict[str, Any] = tomllib.loads(text, parse_float=str)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        raise JobError((Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),), where=name) from None
+    lines = line_of_each_key(text)
+    data, migration_faults = brought_up_to_date(data)
+    if migration_faults:
+        raise JobError(tuple(_with_line(fault, lines) for fault in migration_faults), where=name)
+    units = data.get("units", "in")
+    context = {"unit": units if units in ("in", "mm") else "in", "folder": folder}
+    sections, faults = _read_sections(data, context)
+    faults += impossible(sections)
+    if faults:
+        ordered = sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field))
+        raise JobError(tuple(ordered), where=name)
+    return Job.model_validate(data, context=context)
+
+
+def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
+    """Read each section by itself, so that a fault in one does not hide those in another."""
+    fields = {field.alias or name: field for name, field in Job.model_fields.items()}
+    sections: dict[str, Any] = {}
+    faults: list[Fault] = []
+    for name, field in fields.items():
+        if name not in data:
+            if field.is_required():
+                faults.append(Fault(name, "this is missing", remedy=f"Add it: {field.description or 'see the manual'}."))
+            else:
+                sections[name] = field.default
+            continue
+        adapter: TypeAdapter[Any] = TypeAdapter(_annotated(field))
+        try:
+            sections[name] = adapter.validate_python(data[name], context=dict(context))
+        except ValidationError as error:
+            faults += [_fault(name, details) for details in error.errors(include_url=False)]
+    for name in data:
+        if name not in fields:
+            faults.append(Fault(name, "unknown key", remedy=_nearest(name, list(fields))))
+    return sections, faults
+
+
+def _annotated(field: FieldInfo) -> Any:
+    """The whole type of a section, with its discriminator and bounds."""
+    whole: Any = field.annotation
+    for mark in field.metadata:
+        whole = Annotated[whole, mark]
+    return Annotated[whole, Field(discriminator=field.discriminator)] if field.discriminator else whole
+
+
+_TAGS = {"rounded rectangle", "edges", "circle", "obround", "D", "polygon", "dxf", "offset", "line", "points"}
+
+
+def _fault(section: str, details: ErrorDetails) -> Fault:
+    place = [str(part) for part in details["loc"] if part not in _TAGS]
+    field = ".".join([section, *place])
+    given = details.get("input")
+    shown = "" if isinstance(given, dict | list) or given is None else str(given)[:60]
+    context = details.get("ctx", {})
+    match details["type"]:
+        case "entry":
+            return Fault(field, context["what"], given=shown, remedy=context["remedy"])
+        case "missing":
+            return Fault(field, "this is missing", remedy="Add it.")
+        case "extra_forbidden":
+            return Fault(field, "unknown key", given=shown, remedy="Check its spelling, or leave it away.")
+        case "literal_error":
+            return Fault(field, "this is not one of the words known here", given=shown, remedy=f"Use {context['expected']}.")
+        case "union_tag_invalid":
+            return Fault(
+                field, "this kind is not known", given=context["tag"], remedy=f"Use {context['expected_tags']}."
+            )
+        case "union_tag_not_found":
+            return Fault(field, f"it does not say its {context['discriminator'].strip(chr(39))}", remedy="Add that key.")
+        case "string_type":
+            return Fault(field, "text is expected here", given=shown, remedy="Put it in quotes.")
+        case _:
+            return Fault(field, _plain(details["msg"]), given=shown, remedy="Change it.")
+
+
+def _plain(message: str) -> str:
+    return message[:1].lower() + message[1:]
+
+
+def _nearest(name: str, known: list[str]) -> str:
+    close = difflib.get_close_matches(name, known, n=1)
+    return f"Did you mean {close[0]}?" if close else f"Known keys: {', '.join(known)}."
+
+
+def _with_line(fault: Fault, lines: Mapping[str, int]) -> Fault:
+    """Find the nearest line that stands in the text for the field."""
+    parts = fault.field.split(".")
+    while parts:
+        if (line := lines.get(".".join(parts))) is not None:
+            return replace(fault, line=line)
+        parts.pop()
+    return fault
+
+
+def edited(text: str, changes: Mapping[str, str]) -> str:
+    """Change fields of a job's text; comments, order and all other text stay.
+
+    Args:
+        text: a TOML document.
+        changes: dotted field such as ``rows.0.pitch`` or ``opening.centre.0`` to its new text.
+    Returns:
+        str: the changed document.
+    Raises:
+        JobError: a field does not exist in the text and cannot be added there.
+    """
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    faults: list[Fault] = []
+    for field, value in changes.items():
+        *way, last = field.split(".")
+        node: Any = document
+        try:
+            for part in way:
+                node = node[int(part)] if isinstance(node, list) else node[part]
+            if isinstance(node, list):
+                node[int(last)] = _typed_like(node[int(last)], value)
+            else:
+                node[last] = _typed_like(node.get(last), value)
+        except (KeyError, IndexError, ValueError, TypeError):
+            faults.append(Fault(field, "there is no such field in the job", given=value, remedy="Add its section first."))
+    if faults:
+        raise JobError(tuple(faults))
+    return tomlkit.dumps(document)
+
+
+def _typed_like(old: Any, value: str) -> Any:
+    """Booleans and whole numbers stay what they were; everything else is kept as the text that was typed."""
+    if isinstance(old, bool) and value in ("true", "false"):
+        return value == "true"
+    if isinstance(old, int) and not isinstance(old, bool) and value.isascii() and value.isdigit():
+        return int(value)
+    return value
+
+
+def save_text(path: Path, text: str) -> None:
+    """Write a job file so that either the old or the new text is on disk, never half of one.
+
+    Args:
+        path: the file.
+        text: its new text.
+    Raises:
+        JobError: the folder cannot be written.
+    """
+    try:
+        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+        with os.fdopen(handle, "w", encoding="utf-8") as out:
+            out.write(text)
+            out.flush()
+            os.fsync(out.fileno())
+        if path.exists():
+            os.chmod(temporary, path.stat().st_mode & 0o777)
+        else:
+            os.chmod(temporary, 0o644)
+        os.replace(temporary, path)
+    except OSError as error:
+        raise JobError(
+            (Fault("file", f"it cannot be written ({error.strerror})", given=str(path), remedy="Check the folder."),)
+        ) from None
+
+
+__all__ = ["SCHEMA", "edited", "load_job", "load_text", "read_job", "save_text"]

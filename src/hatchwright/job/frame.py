@@ -1,0 +1,151 @@
+"""The frame of a job: where the origin is, which way the axes run, and how that lies on a page seen from outside."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from pydantic import Field
+
+from hatchwright.errors import EntryError
+from hatchwright.job.entry import Entered
+
+Side = Literal["left", "right", "centre"]
+Surface = Literal["upper", "lower", "side"]
+Direction = Literal["FWD", "AFT", "OUTBD", "INBD", "LEFT", "RIGHT", "UP", "DOWN"]
+
+_OPPOSITE: dict[str, Direction] = {
+    "FWD": "AFT",
+    "AFT": "FWD",
+    "OUTBD": "INBD",
+    "INBD": "OUTBD",
+    "LEFT": "RIGHT",
+    "RIGHT": "LEFT",
+    "UP": "DOWN",
+    "DOWN": "UP",
+}
+
+
+class FrameEntry(Entered):
+    """Origin and axes of the job, in words."""
+
+    origin: str = Field(min_length=1, description="What the origin is on the structure, such as two rivet rows")
+    x: Direction = Field(description="Which way X runs")
+    y: Direction = Field(description="Which way Y runs")
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """How the job's axes lie on a page that shows the skin seen from outside.
+
+    Args:
+        origin: what the origin is on the structure.
+        x: direction word of X.
+        y: direction word of Y.
+        side: side of the aircraft.
+        surface: upper, lower or side skin.
+        x_on_page: where X runs on the page (page x to the right, page y up) [-].
+        y_on_page: where Y runs on the page [-].
+    """
+
+    origin: str
+    x: Direction
+    y: Direction
+    side: Side
+    surface: Surface
+    x_on_page: tuple[float, float]
+    y_on_page: tuple[float, float]
+
+    @property
+    def matrix(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Rows of the 2 x 2 matrix that takes job axes to page axes [-]."""
+        return (self.x_on_page[0], self.y_on_page[0]), (self.x_on_page[1], self.y_on_page[1])
+
+    @property
+    def is_mirrored(self) -> bool:
+        """Whether the page shows the job's axes the other hand round."""
+        (a, b), (c, d) = self.matrix
+        return a * d - b * c < 0
+
+    def to_page(self, x_in: float, y_in: float) -> tuple[float, float]:
+        """Take a point of the job to the page.
+
+        Args:
+            x_in: job X [in].
+            y_in: job Y [in].
+        Returns:
+            tuple: page x (right) and page y (up) [in].
+        """
+        (a, b), (c, d) = self.matrix
+        return a * x_in + b * y_in, c * x_in + d * y_in
+
+    def directions(self) -> tuple[tuple[str, tuple[float, float]], ...]:
+        """The two direction arrows of a page, each a word and its page direction [-]."""
+        seen = directions_on_page(self.side, self.surface)
+        first = "FWD"
+        second = "UP" if self.surface == "side" else ("OUTBD" if self.side != "centre" else "LEFT")
+        return (first, seen[first]), (second, seen[second])
+
+
+def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, float]]:
+    """Where each direction of the aircraft points on a page seen from outside.
+
+    Upper and lower skins are drawn with FWD up, side skins with UP up. Left and right are those of the pilot.
+
+    Args:
+        side: side of the aircraft.
+        surface: upper, lower or side skin.
+    Returns:
+        dict: direction word to page direction [-].
+    """
+    seen: dict[str, tuple[float, float]] = {}
+    if surface == "side":
+        seen["UP"] = (0.0, 1.0)
+        seen["FWD"] = (-1.0, 0.0) if side == "left" else (1.0, 0.0)
+    else:
+        seen["FWD"] = (0.0, 1.0)
+        seen["LEFT"] = (-1.0, 0.0) if surface == "upper" else (1.0, 0.0)
+        if side != "centre":
+            sign = 1.0 if side == "left" else -1.0
+            seen["OUTBD"] = (sign * seen["LEFT"][0], 0.0)
+    for word, (x, y) in list(seen.items()):
+        seen[_OPPOSITE[word]] = (0.0 - x, 0.0 - y)
+    return seen
+
+
+def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
+    """Lay the job's axes on the page.
+
+    Args:
+        entry: origin and axes as typed.
+        side: side of the aircraft.
+        surface: upper, lower or side skin.
+    Returns:
+        Frame: with both axes on the page.
+    Raises:
+        EntryError: an axis does not lie in that skin, or both axes run along the same line.
+    """
+    if surface == "side" and side == "centre":
+        raise EntryError("a side skin is on the left or the right", where="aircraft.side", remedy="Write left or right")
+    seen = directions_on_page(side, surface)
+    for axis, word in (("x", entry.x), ("y", entry.y)):
+        if word not in seen:
+            words = ", ".join(seen)
+            raise EntryError(
+                f"{word} does not run along the {surface} skin on the {side}",
+                where=f"frame.{axis}",
+                remedy=f"Use one of {words}",
+            )
+    if entry.y in (entry.x, _OPPOSITE[entry.x]):
+        raise EntryError(
+            "X and Y run along the same line", where="frame.y", remedy="Choose a direction square to X for Y"
+        )
+    return Frame(
+        origin=entry.origin,
+        x=entry.x,
+        y=entry.y,
+        side=side,
+        surface=surface,
+        x_on_page=seen[entry.x],
+        y_on_page=seen[entry.y],
+    )

@@ -1,0 +1,54 @@
+"""A whole job, as entered."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from hatchwright.job.as_made import AsMade
+from hatchwright.job.bay import Bay
+from hatchwright.job.cutter import Cutter, Template
+from hatchwright.job.entry import Entered
+from hatchwright.job.fasteners import Row
+from hatchwright.job.frame import Frame, FrameEntry, make_frame
+from hatchwright.job.outline import Outline
+from hatchwright.job.parts import Cover, Doubler
+from hatchwright.job.skin import Aircraft, Mandate, Skin
+
+
+class Choice(Entered):
+    """The user's choice where documents conflict, kept with its reason."""
+
+    rule: str = Field(pattern=r"^R\d{3}$", description="Code of the rule")
+    reading: str = Field(min_length=1, max_length=120, description="The reading chosen")
+    reason: str = Field(min_length=3, max_length=600, description="Why")
+
+
+class Job(Entered):
+    """One job: everything that a mechanic enters, in the order of the work."""
+
+    schema_number: int = Field(alias="schema", description="Number of the job file's schema")
+    title: str = Field(min_length=1, max_length=200, description="Title of the job")
+    units: str = Field(default="in", pattern="^(in|mm)$", description="Unit of bare numbers, in or mm")
+    revision: str = Field(default="A", max_length=12, description="Revision of this job")
+    aircraft: Aircraft
+    mandate: Mandate = Mandate()
+    frame_entry: FrameEntry = Field(alias="frame")
+    skin: Skin
+    bay: Bay = Bay()
+    opening: Outline
+    doubler: Doubler | None = None
+    rows: tuple[Row, ...] = Field(default=(), max_length=200)
+    cover: Cover | None = None
+    cutter: Cutter | None = None
+    template: Template | None = None
+    choices: tuple[Choice, ...] = Field(default=(), max_length=100)
+    as_made: AsMade | None = None
+
+    @property
+    def frame(self) -> Frame:
+        """The frame with its axes laid on the page."""
+        return make_frame(self.frame_entry, side=self.aircraft.side, surface=self.aircraft.surface)
+
+    def choice(self, rule: str) -> Choice | None:
+        """The choice made for one rule, or None."""
+        return next((choice for choice in self.choices if choice.rule == rule), None)

@@ -1,0 +1,155 @@
+"""Shapes as a mechanic describes them, and the closed loop each one makes."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated, Any, Literal
+
+import numpy as np
+from pydantic import Field, PrivateAttr
+
+from hatchwright.errors import GeometryError, HatchwrightError
+from hatchwright.job.dxf_loop import read_loop
+from hatchwright.job.entry import AngleDeg, Coordinate, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.shapes import outlines
+from hatchwright.shapes.profile import Loop
+from hatchwright.units import Length
+
+
+class RoundedRectangle(Entered):
+    """A rectangle along the job's axes, the same radius at each corner."""
+
+    shape: Literal["rounded rectangle"]
+    width: Positive = Field(description="Size along X")
+    height: Positive = Field(description="Size along Y")
+    radius: NotNegative = Field(description="Corner radius")
+    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+
+    def loop(self, centre_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]."""
+        return outlines.rounded_rectangle(
+            width_in=self.width.inch, height_in=self.height.inch, radius_in=self.radius.inch, centre=centre_in
+        )
+
+
+class FiledEdges(Entered):
+    """A rectangle given by its four measured edges and the corner radius."""
+
+    shape: Literal["edges"]
+    x_from: Coordinate = Field(description="Edge at the least X")
+    x_to: Coordinate = Field(description="Edge at the greatest X")
+    y_from: Coordinate = Field(description="Edge at the least Y")
+    y_to: Coordinate = Field(description="Edge at the greatest Y")
+    radius: NotNegative = Field(description="Corner radius")
+
+    def loop(self, centre_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; the edges carry their own place, so the centre is not used."""
+        x_from, x_to, y_from, y_to = (edge.inch for edge in (self.x_from, self.x_to, self.y_from, self.y_to))
+        if x_to <= x_from or y_to <= y_from:
+            raise GeometryError("the edges leave nothing between them", remedy="The 'to' edges must be the greater")
+        return outlines.rounded_rectangle(
+            width_in=x_to - x_from,
+            height_in=y_to - y_from,
+            radius_in=self.radius.inch,
+            centre=((x_from + x_to) / 2, (y_from + y_to) / 2),
+        )
+
+
+class Circle(Entered):
+    """A round shape."""
+
+    shape: Literal["circle"]
+    diameter: Positive = Field(description="Diameter")
+    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+
+    def loop(self, centre_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]."""
+        return outlines.circle(diameter_in=self.diameter.inch, centre=centre_in)
+
+
+class Obround(Entered):
+    """Two half rounds joined by straights."""
+
+    shape: Literal["obround"]
+    length: Positive = Field(description="Over-all length")
+    width: Positive = Field(description="Over-all width")
+    angle: AngleDeg = Field(default=0.0, description="Turn of the length from X towards Y [deg]")
+    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+
+    def loop(self, centre_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]."""
+        return outlines.obround(
+            length_in=self.length.inch, width_in=self.width.inch, centre=centre_in, angle_deg=self.angle
+        )
+
+
+class DShape(Entered):
+    """A rectangle whose side at the greatest X is a half round."""
+
+    shape: Literal["D"]
+    width: Positive = Field(description="Size along X")
+    height: Positive = Field(description="Size along Y")
+    radius: NotNegative = Field(description="Radius of the two corners of the straight side")
+    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+
+    def loop(self, centre_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]."""
+        return outlines.d_shape(
+            width_in=self.width.inch, height_in=self.height.inch, radius_in=self.radius.inch, centre=centre_in
+        )
+
+
+
+
+class Polygon(Entered):
+    """Straight sides between corners, each corner with its own radius; corners carry their own place."""
+
+    shape: Literal["polygon"]
+    corners: tuple[Point, ...] = Field(min_length=3, max_length=200, description="Corners in order")
+    radii: tuple[NotNegative, ...] = Field(min_length=1, description="One radius for all, or one a corner")
+
+    def loop(self, centre_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; corners carry their own place, so the centre is not used."""
+        radii = self.radii if len(self.radii) > 1 else self.radii * len(self.corners)
+        if len(radii) != len(self.corners):
+            raise GeometryError(
+                f"{len(self.corners)} corners but {len(radii)} radii", remedy="Give one radius, or one for each corner"
+            )
+        points = [(x.inch, y.inch) for x, y in self.corners]
+        return outlines.polygon(points, [radius.inch for radius in radii])
+
+
+class DxfLoop(Entered):
+    """A closed loop of lines and arcs from a DXF file; its own origin is laid at `place`."""
+
+    shape: Literal["dxf"]
+    file: str = Field(min_length=1, description="DXF file beside the job file")
+    layer: str = Field(default="", description="Layer that holds the loop; any layer when left away")
+    place: Point | None = Field(default=None, description="Where the DXF origin lies in the job's frame")
+    _loop: Loop = PrivateAttr()
+
+    def model_post_init(self, context: Any) -> None:
+        """Read the loop once, when the job is read; `context["folder"]` is the folder of the job file."""
+        folder = (context or {}).get("folder")
+        if folder is None:
+            raise refusal("a DXF loop can only be read beside a job file", "Save the job in a folder first.")
+        try:
+            self._loop = read_loop(Path(folder) / self.file, layer=self.layer)
+        except HatchwrightError as error:
+            raise refusal(error.what, error.remedy) from None
+
+    def loop(self, centre_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; the DXF carries its own place, so the centre is not used."""
+        if self.place is None:
+            return self._loop
+        return self._loop.transformed(np.eye(2), np.array([self.place[0].inch, self.place[1].inch]))
+
+
+Outline = Annotated[
+    RoundedRectangle | FiledEdges | Circle | Obround | DShape | Polygon | DxfLoop, Field(discriminator="shape")
+]
+
+
+def own_centre(outline: Outline) -> tuple[Length, Length] | None:
+    """The centre that an outline gives itself, or None."""
+    return getattr(outline, "centre", None)

@@ -1,0 +1,174 @@
+"""Combinations that cannot be: faults that only show when the sections of a job are seen together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Any
+
+import numpy as np
+
+from hatchwright.errors import Fault, HatchwrightError
+from hatchwright.job.as_made import AsMade
+from hatchwright.job.bay import Bay
+from hatchwright.job.cutter import Cutter
+from hatchwright.job.frame import make_frame
+from hatchwright.job.outline import Outline, own_centre
+from hatchwright.job.parts import Cover, Doubler
+from hatchwright.job.skin import Sheet
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Loop, profile_of
+from hatchwright.tables.materials import known_sheet
+
+Sections = dict[str, Any]
+
+
+def impossible(sections: Sections) -> Iterator[Fault]:
+    """Look for combinations that cannot be, among the sections that could be read.
+
+    Args:
+        sections: section name to its entered value; sections with faults of their own are left away.
+    Yields:
+        Fault: one for each combination.
+    """
+    for check in (_frame, _alloys, _outlines, _rows, _cover, _cutter, _as_made):
+        yield from check(sections)
+
+
+def _try(field: str, make: Callable[[], Any]) -> tuple[Any, Fault | None]:
+    try:
+        return make(), None
+    except HatchwrightError as error:
+        return None, Fault(error.where or field, error.what, remedy=f"{error.remedy}." if error.remedy else "")
+
+
+def _frame(sections: Sections) -> Iterator[Fault]:
+    entry, aircraft = sections.get("frame"), sections.get("aircraft")
+    if entry and aircraft:
+        _, fault = _try("frame", lambda: make_frame(entry, side=aircraft.side, surface=aircraft.surface))
+        if fault:
+            yield fault
+    if aircraft and aircraft.both_sides and aircraft.side == "centre":
+        yield Fault("aircraft.both_sides", "a job on the centre line has no other side", remedy="Write false.")
+
+
+def _alloys(sections: Sections) -> Iterator[Fault]:
+    known = known_sheet()
+    for name in ("skin", "doubler", "cover"):
+        sheet: Sheet | None = sections.get(name)
+        if sheet and (sheet.alloy, sheet.temper, sheet.clad) not in known:
+            clad = " clad" if sheet.clad else ""
+            names = ", ".join(f"{a}-{t}{' clad' if c else ''}" for a, t, c in known)
+            yield Fault(
+                f"{name}.alloy",
+                "this sheet is not in the tables",
+                given=f"{sheet.alloy}-{sheet.temper}{clad}",
+                remedy=f"Known: {names}.",
+            )
+
+
+def _outlines(sections: Sections) -> Iterator[Fault]:
+    opening: Outline | None = sections.get("opening")
+    if opening is None:
+        return
+    centre = own_centre(opening)
+    if centre is None and "centre" in type(opening).model_fields:
+        yield Fault("opening.centre", "the opening needs a centre", remedy='Write centre = ["5.50", "4.50"].')
+        return
+    centre_in = (centre[0].inch, centre[1].inch) if centre else (0.0, 0.0)
+    loop, fault = _try("opening", lambda: opening.loop(centre_in))
+    if fault:
+        yield fault
+        return
+    yield from _fits_bay(loop, sections.get("bay"))
+    doubler: Doubler | None = sections.get("doubler")
+    if doubler is None:
+        return
+    x_min, y_min, x_max, y_max = loop.bounds
+    middle = centre_in if centre else ((x_min + x_max) / 2, (y_min + y_max) / 2)
+    outer, outer_fault = _try("doubler.outer", lambda: doubler.outer.loop(_centre(doubler.outer, middle)))
+    if outer_fault:
+        yield outer_fault
+        return
+    if not _inside(loop, outer):
+        yield Fault("doubler.outer", "the doubler does not reach round the opening", remedy="Make it larger.")
+    if doubler.inner:
+        inner_outline = doubler.inner
+        inner, inner_fault = _try("doubler.inner", lambda: inner_outline.loop(_centre(inner_outline, middle)))
+        if inner_fault:
+            yield inner_fault
+        elif not _inside(inner, outer):
+            yield Fault("doubler.inner", "the inner outline is not inside the outer one", remedy="Make it smaller.")
+
+
+def _centre(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
+    centre = own_centre(outline)
+    return (centre[0].inch, centre[1].inch) if centre else middle
+
+
+def _inside(inner: Loop, outer: Loop) -> bool:
+    found = distances(profile_of(outer), inner.points(1e-3))
+    return bool(np.all(found.inside | (found.distance_in < 1e-9)))
+
+
+def _fits_bay(loop: Loop, bay: Bay | None) -> Iterator[Fault]:
+    if bay is None:
+        return
+    x_min, y_min, x_max, y_max = loop.bounds
+    for axis, low, high, at in (
+        ("X", x_min, x_max, sorted(row.x.inch for row in bay.rows if row.x)),
+        ("Y", y_min, y_max, sorted(row.y.inch for row in bay.rows if row.y)),
+    ):
+        if len(at) >= 2 and high - low > at[-1] - at[0]:
+            yield Fault(
+                "opening",
+                f"the opening is larger than the bay along {axis}",
+                given=f"{high - low:.3f} in in a bay of {at[-1] - at[0]:.3f} in",
+                remedy="Check the size, its unit and the landmark rows.",
+            )
+
+
+def _rows(sections: Sections) -> Iterator[Fault]:
+    rows, doubler = sections.get("rows") or (), sections.get("doubler")
+    for index, row in enumerate(rows):
+        if row.lay == "offset" and row.edge != "opening" and doubler is None and "doubler" in sections:
+            yield Fault(f"rows.{index}.edge", "there is no doubler to follow", given=row.edge, remedy="Write opening.")
+    names = [row.name for row in rows]
+    for index, name in enumerate(names):
+        if name in names[:index]:
+            yield Fault(f"rows.{index}.name", "two rows have the same name", given=name, remedy="Name each its own.")
+
+
+def _cover(sections: Sections) -> Iterator[Fault]:
+    cover: Cover | None = sections.get("cover")
+    if cover and cover.fit == "flush" and cover.screws and sections.get("doubler", cover) is None:
+        yield Fault("cover.fit", "a flush cover needs a doubler to be screwed to", remedy="Add one, or lap the cover.")
+
+
+def _cutter(sections: Sections) -> Iterator[Fault]:
+    cutter: Cutter | None = sections.get("cutter")
+    if cutter and cutter.guide.exact_in < cutter.cut_width.exact_in and cutter.template == "female":
+        yield Fault(
+            "cutter.guide",
+            "a guide smaller than the cut would let the cutter into the template",
+            given=cutter.guide.text,
+            remedy="Give the collar's or bush's outside diameter; it is never less than the cut width.",
+        )
+
+
+def _as_made(sections: Sections) -> Iterator[Fault]:
+    made: AsMade | None = sections.get("as_made")
+    if made is None:
+        return
+    numbers = [hole.number for hole in made.holes]
+    for number in sorted({n for n in numbers if numbers.count(n) > 1}):
+        yield Fault("as_made.holes", "a hole was measured twice", given=f"number {number}", remedy="Keep one of them.")
+    for field in ("opening", "doubler_outer"):
+        outline: Outline | None = getattr(made, field)
+        if outline is None:
+            continue
+        if own_centre(outline) is None and "centre" in type(outline).model_fields:
+            yield Fault(f"as_made.{field}.centre", "a measured outline needs its own centre", remedy="Add centre.")
+            continue
+        _, fault = _try(f"as_made.{field}", lambda outline=outline: outline.loop(_centre(outline, (0.0, 0.0))))
+        if fault:
+            yield fault

@@ -1,0 +1,133 @@
+"""Where the holes of a row lie: on an offset of an edge, on a straight line, or at points."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hatchwright.errors import GeometryError
+from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Row, Screws
+from hatchwright.layout.outlines import Outlines, single
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.profile import Line, Loop, profile_of
+from hatchwright.shapes.stations import corner_middles, nearest_station, stations, tangent_points
+
+Points = list[tuple[float, float]]
+
+
+def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
+    """Lay one row of rivets.
+
+    Args:
+        row: as entered.
+        outlines: of the job.
+        where: field to name in an error.
+    Returns:
+        list: hole centres in order [in].
+    Raises:
+        GeometryError: the row cannot be laid there.
+    """
+    match row:
+        case PointRow():
+            return [(x.inch, y.inch) for x, y in row.points]
+        case LineRow():
+            return _line(row)
+        case OffsetRow():
+            return _offset(row, outlines, where=where)
+
+
+def _line(row: LineRow) -> Points:
+    start = np.array([row.start[0].inch, row.start[1].inch])
+    end = np.array([row.end[0].inch, row.end[1].inch])
+    if row.pitch is not None:
+        bays = max(1, math.ceil(float(np.hypot(*(end - start))) / row.pitch.inch - 1e-9))
+    else:
+        assert row.count is not None  # LineRow takes a pitch or a count
+        bays = row.count - 1
+    if bays == 0:
+        return [(float(start[0]), float(start[1]))]
+    return [tuple((start + (end - start) * k / bays).tolist()) for k in range(bays + 1)]
+
+
+def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
+    edges = {
+        "opening": (outlines.wanted, grow),
+        "doubler outer": (outlines.doubler_outer, erode),
+        "doubler inner": (outlines.doubler_inner, grow),
+    }
+    edge, move = edges[row.edge]
+    if edge is None:
+        raise GeometryError(f"there is no {row.edge} edge to follow", where=where, remedy="Add a doubler")
+    path = single(move(profile_of(edge), row.distance.inch), where=f"{where}.distance")
+    forced = {"free": (), "middles": corner_middles(path), "tangents": tangent_points(path)}[row.corners]
+    found = stations(path, pitch_in=row.pitch.inch, forced=forced, shift_ratio=0.5 if row.stagger else 0.0)
+    return [tuple(point) for point in found.points.tolist()]
+
+
+def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> Points:
+    """Lay the screws of a cover.
+
+    Args:
+        screws: as entered.
+        cover: outline of the cover [in].
+        opening: the opening; its straights are where clip nuts can sit [in].
+        where: field to name in an error.
+    Returns:
+        list: screw centres in order round the cover [in].
+    Raises:
+        GeometryError: the screws cannot be laid there.
+    """
+    path = single(erode(profile_of(cover), screws.inset.inch), where=f"{where}.inset")
+    if screws.straights_only:
+        return _on_straights(screws, path, opening, where=where)
+    x_min, y_min, x_max, y_max = path.bounds
+    start = nearest_station(path, (x_max, (y_min + y_max) / 2.0))
+    if screws.count is not None:
+        pitch = path.length_in / screws.count
+        found = stations(path, pitch_in=pitch * (1 + 1e-12), forced=(start,), shift_ratio=0.5)
+    else:
+        assert screws.pitch is not None  # Screws take a pitch or a count
+        found = stations(path, pitch_in=screws.pitch.inch, forced=(start,), shift_ratio=0.5)
+    return [tuple(point) for point in found.points.tolist()]
+
+
+def _on_straights(screws: Screws, path: Loop, opening: Loop, *, where: str) -> Points:
+    """Put clip-nut screws opposite the straight sides of the opening, clear of the corner arcs."""
+    assert screws.pitch is not None  # Screws on straights are spaced by pitch
+    clear = screws.from_tangent.inch if screws.from_tangent else 0.0
+    points: Points = []
+    for side in opening.pieces():
+        if not isinstance(side, Line):
+            continue
+        start, end = np.array(side.start), np.array(side.end)
+        along = (end - start) / np.hypot(*(end - start))
+        usable = float(np.hypot(*(end - start))) - 2 * clear
+        if usable <= 0:
+            continue
+        bays = max(1, math.ceil(usable / screws.pitch.inch - 1e-9))
+        for k in range(bays + 1):
+            foot = start + along * (clear + usable * k / bays)
+            points.append(_opposite(path, foot, np.array([along[1], -along[0]])))
+    if not points:
+        raise GeometryError("the opening has no straight side for a clip nut", where=where, remedy="Use nutplates")
+    return points
+
+
+def _opposite(path: Loop, foot: np.ndarray, outward: np.ndarray) -> tuple[float, float]:  # type: ignore[type-arg]
+    """The point of the screw line straight out from a point of the opening's edge."""
+    nearest: tuple[float, tuple[float, float]] | None = None
+    for piece in path.pieces():
+        if not isinstance(piece, Line):
+            continue
+        start, end = np.array(piece.start), np.array(piece.end)
+        matrix = np.column_stack([outward, start - end])
+        if abs(np.linalg.det(matrix)) < 1e-12:
+            continue
+        reach, share = np.linalg.solve(matrix, start - foot)
+        if 0.0 <= share <= 1.0 and (nearest is None or abs(reach) < abs(nearest[0])):
+            x, y = foot + reach * outward
+            nearest = (float(reach), (float(x), float(y)))
+    if nearest is None:
+        raise GeometryError("the screw line has no straight opposite a side of the opening", where="cover.screws.inset")
+    return nearest[1]

@@ -1,0 +1,150 @@
+"""Derive the layout of a job, once."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.job.job import Job
+from hatchwright.job.skin import Sheet
+from hatchwright.layout.fastener_pattern import row_points, screw_points
+from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
+from hatchwright.layout.outlines import Outlines, derive_outlines
+from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.screws import screw_size
+
+
+def lay_out(job: Job) -> Layout:
+    """Derive opening, rough cut, doubler, cover and every hole of a job.
+
+    Args:
+        job: a sound job.
+    Returns:
+        Layout: frozen; where something was measured, the measured value stands instead of the drawn one.
+    Raises:
+        JobError: what was entered cannot be laid out, with the field to change.
+    """
+    try:
+        outlines = derive_outlines(job)
+    except HatchwrightError as error:
+        raise _refused(error) from None
+    holes = _as_measured(job, _screws(job, outlines, _rivets(job, outlines)))
+    return Layout(
+        job=job,
+        frame=job.frame,
+        centre_in=outlines.centre_in,
+        wanted=outlines.wanted,
+        opening=outlines.opening,
+        rough_cut=outlines.rough_cut,
+        parts=_parts(job, outlines),
+        holes=holes,
+    )
+
+
+def _refused(error: HatchwrightError) -> JobError:
+    if isinstance(error, JobError):
+        return error
+    return JobError((Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),))
+
+
+def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
+    made = job.as_made
+    u_opening = made.uncertainty.inch if made and made.opening else 0.0
+    u_doubler = made.uncertainty.inch if made and made.doubler_outer else 0.0
+    opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
+    parts = [_part("skin", job.skin, opening)]
+    if job.doubler and outlines.doubler_outer and outlines.doubler_inner:
+        outer = Edge("doubler outer edge", outlines.doubler_outer, metal_inside=True, uncertainty_in=u_doubler)
+        inner = Edge("doubler inner edge", outlines.doubler_inner, metal_inside=False)
+        parts.append(_part("doubler", job.doubler, outer, inner))
+    if job.cover and outlines.cover:
+        parts.append(_part("cover", job.cover, Edge("cover edge", outlines.cover, metal_inside=True)))
+    return tuple(parts)
+
+
+def _part(name: PartName, sheet: Sheet, *edges: Edge) -> Part:
+    return Part(name, sheet.thickness.inch, sheet.alloy, sheet.temper, sheet.clad, edges)
+
+
+def _stack(job: Job, parts: tuple[PartName, ...]) -> tuple[PartName, ...]:
+    """Order the parts from outside."""
+    order: tuple[PartName, ...] = ("cover", "skin", "doubler")
+    if job.doubler and job.doubler.face == "outside":
+        order = ("cover", "doubler", "skin")
+    return tuple(name for name in order if name in parts)
+
+
+def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
+    stack = _stack(job, ("skin", "doubler") if job.doubler else ("skin",))
+    holes: list[Hole] = []
+    taken: dict[int, str] = {}
+    for index, row in enumerate(job.rows):
+        try:
+            rivet = parse_rivet(row.rivet)
+            points = row_points(row, outlines, where=f"rows.{index}")
+        except HatchwrightError as error:
+            fault = Fault(error.where or f"rows.{index}.rivet", error.what, given=row.rivet, remedy=f"{error.remedy}.")
+            raise JobError((fault,)) from None
+        first = row.first_number or max(taken, default=0) + 1
+        for number, (x, y) in enumerate(points, start=first):
+            if number in taken:
+                raise JobError(
+                    (
+                        Fault(
+                            f"rows.{index}.first_number",
+                            f"hole {number} is numbered already in row '{taken[number]}'",
+                            given=str(first),
+                            remedy="Give a first number that leaves room.",
+                        ),
+                    )
+                )
+            taken[number] = row.name
+            holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, rivet.diameter_in, stack))
+    return holes
+
+
+def _screws(job: Job, outlines: Outlines, rivets: list[Hole]) -> list[Hole]:
+    if job.cover is None or job.cover.screws is None or outlines.cover is None:
+        return rivets
+    screws = job.cover.screws
+    try:
+        size = screw_size(screws.size)
+        points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
+    except HatchwrightError as error:
+        fault = Fault(error.where or "cover.screws.size", error.what, given=screws.size, remedy=f"{error.remedy}.")
+        raise JobError((fault,)) from None
+    under: tuple[PartName, ...] = ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
+    present: set[PartName] = {"skin", "cover"} | ({"doubler"} if job.doubler else set())
+    stack = _stack(job, tuple(name for name in under if name in present))
+    first = 100 * math.ceil((max((hole.number for hole in rivets), default=0) + 1) / 100) + 1
+    return rivets + [
+        Hole(number, "cover screws", "screw", x, y, screws.size, size.major_diameter_in, stack)
+        for number, (x, y) in enumerate(points, start=first)
+    ]
+
+
+def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
+    """Put measured places where there are any; a measured hole that the job does not know is a fault."""
+    ordered = sorted(holes, key=lambda hole: hole.number)
+    if job.as_made is None:
+        return tuple(ordered)
+    u_in = job.as_made.uncertainty.inch
+    measured = {hole.number: hole for hole in job.as_made.holes}
+    unknown = sorted(set(measured) - {hole.number for hole in ordered})
+    if unknown:
+        remedy = "Number the measured holes as on the layout drawing."
+        raise JobError(tuple(Fault("as_made.holes", f"there is no hole {n} in the layout", str(n), remedy) for n in unknown))
+    return tuple(
+        replace(
+            hole,
+            x_in=made.x.inch,
+            y_in=made.y.inch,
+            is_made=True,
+            uncertainty_in=u_in,
+            hole_in=made.diameter.inch if made.diameter else None,
+        )
+        if (made := measured.get(hole.number))
+        else hole
+        for hole in ordered
+    )

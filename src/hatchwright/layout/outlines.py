@@ -1,0 +1,96 @@
+"""The outlines of a job: opening as drawn and as it stands, rough cut, doubler and cover."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.errors import GeometryError
+from hatchwright.job.job import Job
+from hatchwright.job.outline import Outline, own_centre
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.profile import Loop, Profile, profile_of
+
+
+@dataclass(frozen=True, slots=True)
+class Outlines:
+    """Every outline of a job, counter-clockwise, in the job's frame [in]."""
+
+    centre_in: tuple[float, float]
+    wanted: Loop
+    opening: Loop
+    rough_cut: Profile | None
+    doubler_outer: Loop | None
+    doubler_inner: Loop | None
+    cover: Loop | None
+
+
+def derive_outlines(job: Job) -> Outlines:
+    """Draw every outline of a job.
+
+    Args:
+        job: a sound job.
+    Returns:
+        Outlines: all of them.
+    Raises:
+        GeometryError: an allowance or gap leaves nothing.
+    """
+    wanted, centre_in = _opening(job.opening)
+    made = job.as_made
+    opening = made.opening.loop(_centre(made.opening, centre_in)) if made and made.opening else wanted
+    outer = inner = None
+    if job.doubler:
+        outline = made.doubler_outer if made and made.doubler_outer else job.doubler.outer
+        outer = outline.loop(_centre(outline, centre_in))
+        inner = job.doubler.inner.loop(_centre(job.doubler.inner, centre_in)) if job.doubler.inner else opening
+    rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
+    if rough is not None and rough.is_empty:
+        raise GeometryError(
+            "the filing allowance leaves no opening to cut",
+            where="cutter.filing_allowance",
+            remedy="Give a smaller allowance",
+        )
+    return Outlines(centre_in, wanted, opening, rough, outer, inner, _cover(job, wanted, centre_in))
+
+
+def _opening(outline: Outline) -> tuple[Loop, tuple[float, float]]:
+    centre = own_centre(outline)
+    if centre is not None:
+        at = (centre[0].inch, centre[1].inch)
+        return outline.loop(at), at
+    loop = outline.loop((0.0, 0.0))
+    x_min, y_min, x_max, y_max = loop.bounds
+    return loop, ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
+
+
+def _centre(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
+    centre = own_centre(outline)
+    return (centre[0].inch, centre[1].inch) if centre else middle
+
+
+def _cover(job: Job, wanted: Loop, centre_in: tuple[float, float]) -> Loop | None:
+    cover = job.cover
+    if cover is None:
+        return None
+    if cover.outline:
+        return cover.outline.loop(_centre(cover.outline, centre_in))
+    if cover.gap is not None:
+        return single(erode(profile_of(wanted), cover.gap.inch), where="cover.gap")
+    assert cover.lap is not None  # Cover settles that one of the three is given
+    return single(grow(profile_of(wanted), cover.lap.inch), where="cover.lap")
+
+
+def single(profile: Profile, *, where: str) -> Loop:
+    """The one loop of an offset that must stay in one piece.
+
+    Args:
+        profile: result of an offset.
+        where: field to name when it did not.
+    Returns:
+        Loop: the loop.
+    Raises:
+        GeometryError: nothing is left, or it fell apart.
+    """
+    if len(profile.loops) != 1:
+        what = "nothing is left" if profile.is_empty else f"the outline falls into {len(profile.loops)} loops"
+        raise GeometryError(f"{what} at this distance", where=where, remedy="Give a smaller distance")
+    return profile.loops[0]

@@ -1,0 +1,29 @@
+"""Judge a layout by every rule."""
+
+from __future__ import annotations
+
+from hatchwright.finding import Finding
+from hatchwright.layout.layout import Layout
+from hatchwright.layout.survey import survey
+from hatchwright.rules import (  # noqa: F401  each module enters its rules
+    clearance,
+    corner_radius,
+    edge_distance,
+    rivet_length,
+    rivets_per_inch,
+    sheet_and_rivet,
+    spacing,
+)
+from hatchwright.rules.rule import all_rules
+
+
+def check(layout: Layout) -> tuple[Finding, ...]:
+    """Judge a layout by every rule.
+
+    Args:
+        layout: as derived.
+    Returns:
+        tuple: findings in the order of their code.
+    """
+    measured = survey(layout)
+    return tuple(finding for rule in all_rules() for finding in rule.check(measured))

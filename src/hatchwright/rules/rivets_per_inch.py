@@ -1,0 +1,156 @@
+"""R6xx: number of rivets on each side of the cut, by the circular's tables."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.job.job import Job
+from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.survey import Survey
+from hatchwright.rules.rule import rule
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
+
+READING_DEFAULT = "table 4-9, no reduction"
+
+
+@dataclass(frozen=True, slots=True)
+class CutSide:
+    """One side of the cut and the rivets beyond it.
+
+    Args:
+        name: the side, by the axis and the way it lies, such as "X+".
+        cut_in: width of the metal cut away, square to the load [in].
+        rivets: the rivets that lie beyond the opening's edge on that side.
+    """
+
+    name: str
+    cut_in: float
+    rivets: tuple[Hole, ...]
+
+
+def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
+    """The four sides of the opening with the rivets beyond each.
+
+    A load along X is carried round the opening by the rivets beyond its X edges, over the cut along Y; and the other
+    way round. A rivet beyond a corner counts for both.
+
+    Args:
+        layout: with rivets.
+    Returns:
+        tuple: X+, X-, Y+ and Y-.
+    """
+    x_min, y_min, x_max, y_max = layout.wanted.bounds
+    rivets = layout.holes_of("rivet")
+    width_in, height_in = x_max - x_min, y_max - y_min
+    return (
+        CutSide("X+", height_in, tuple(hole for hole in rivets if hole.x_in > x_max)),
+        CutSide("X-", height_in, tuple(hole for hole in rivets if hole.x_in < x_min)),
+        CutSide("Y+", width_in, tuple(hole for hole in rivets if hole.y_in > y_max)),
+        CutSide("Y-", width_in, tuple(hole for hole in rivets if hole.y_in < y_min)),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    name: str
+    per_inch: Cited
+    note: Cited | None
+
+    def needed(self, cut_in: float) -> int:
+        """Rivets for a cut, rounded up [-]."""
+        share = self.note.value if self.note else 1.0
+        return math.ceil(cut_in * self.per_inch.value * share - 1e-9)
+
+    def working(self, cut_in: float) -> Working:
+        values = [Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in")]
+        if self.note:
+            values.append(Quantity("note c", self.note.value, ""))
+        return Working(
+            f"{self.name}: cut x n{' x note c' if self.note else ''}, rounded up",
+            tuple(values),
+            Quantity("rivets", self.needed(cut_in), ""),
+            self.per_inch.source,
+            self.per_inch.grade,
+        )
+
+
+def _readings(job: Job, diameter_in: float) -> list[_Reading]:
+    skin = job.skin
+    found = []
+    for table in tables_for(skin.alloy, skin.temper, skin.clad):
+        per_inch = rivets_per_inch(table, thickness_in=skin.thickness.inch, diameter_in=diameter_in)
+        found += [
+            _Reading(f"table {table}, no reduction", per_inch, None),
+            _Reading(f"table {table}, note c", per_inch, lap_note(table)),
+        ]
+    return found
+
+
+@rule("R601", "Rivets on each side of the cut")
+def rivets_each_side(survey: Survey) -> Iterator[Finding]:
+    """Each side of the cut holds the rivets per inch that the circular's tables give for the skin. Clad 2024-T3 stands
+    in two tables that differ, and note c allows three quarters for a lap of sheets; the first table without reduction
+    is the default, the other readings stand beside it, and the user's choice is kept with its reason."""
+    layout = survey.layout
+    rivets = layout.holes_of("rivet")
+    if not rivets or layout.part("doubler") is None:
+        return
+    readings = _readings(layout.job, min(hole.diameter_in for hole in rivets))
+    if not readings:
+        return
+    choice = layout.job.choice("R601")
+    chosen = next((r for r in readings if choice and r.name == choice.reading), None)
+    for side in sides_of_cut(layout):
+        judged = chosen or readings[0]
+        has, needed = len(side.rivets), judged.needed(side.cut_in)
+        status = _status(has, [r.needed(side.cut_in) for r in readings], needed if chosen else None)
+        yield Finding(
+            code="R601",
+            status=status,
+            subject=f"side {side.name}, cut {side.cut_in:.3f} in: {has} rivets, {needed} by {judged.name}",
+            value=float(has),
+            limit=float(needed),
+            unit="rivets",
+            source=judged.per_inch.source,
+            grade=judged.per_inch.grade,
+            working=tuple(reading.working(side.cut_in) for reading in readings),
+            advice=_advice(status, has, needed, judged, choice.reason if choice and chosen else ""),
+            holes=tuple(hole.number for hole in side.rivets) if status is not Status.PASS else (),
+            shortfall=float(max(0, needed - has)),
+        )
+    if choice and not chosen:
+        yield Finding(
+            code="R601",
+            status=Status.UNKNOWN,
+            subject=f"choice '{choice.reading}' is not one of the readings",
+            value=None,
+            limit=None,
+            unit="rivets",
+            source=readings[0].per_inch.source,
+            grade=readings[0].per_inch.grade,
+            advice=f"Choose one of: {'; '.join(r.name for r in readings)}.",
+        )
+
+
+def _status(has: int, all_needed: list[int], chosen: int | None) -> Status:
+    """With a choice it decides; without one, readings that differ in their answer leave it open."""
+    if chosen is not None:
+        return Status.PASS if has >= chosen else Status.STOP
+    if has >= max(all_needed):
+        return Status.PASS
+    return Status.STOP if has < min(all_needed) else Status.UNKNOWN
+
+
+def _advice(status: Status, has: int, needed: int, judged: _Reading, reason: str) -> str:
+    if status is Status.PASS:
+        return f"Chosen: {judged.name}. {reason}" if reason else ""
+    if status is Status.UNKNOWN:
+        return (
+            f"The readings differ and this side has {has}, not the {needed} of the default. Add rivets, or choose a "
+            "reading and give your reason; a question for the holder of the data."
+        )
+    return f"{needed - has} more on this side: closer pitch, a further row, or larger rivets."

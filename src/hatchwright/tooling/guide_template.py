@@ -1,0 +1,182 @@
+"""The guide template for the cutter in hand, and the cut that it will really give.
+
+The cutter's guide runs along the template, its centre stays half the guide's width from that edge, and the cut
+reaches half the cut width beyond the centre. Each step is an exact offset.
+Method: docs/theory/guide_template.md.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.errors import GeometryError
+from hatchwright.job.cutter import Cutter, Template
+from hatchwright.layout.layout import Layout
+from hatchwright.shapes.corners import Corner, corners
+from hatchwright.shapes.deviation import Deviation, deviation
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.profile import Profile
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """What of a cutter decides the offset.
+
+    Args:
+        cut_in: width of the cut [in].
+        guide_in: diameter of the guide [in].
+        end_mill_in: diameter of the tool that makes the template [in].
+        kind: "female", guided inside a window, or "male", round a plug.
+    """
+
+    cut_in: float
+    guide_in: float
+    end_mill_in: float
+    kind: str
+
+    @property
+    def offset_in(self) -> float:
+        """Distance from the edge of the cut to the template's edge, out for a window, in for a plug [in]."""
+        sign = -1.0 if self.kind == "female" else 1.0
+        return (self.guide_in + sign * self.cut_in) / 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class GuideChain:
+    """The template and everything on the way to the predicted cut.
+
+    Args:
+        guide: the cutter's sizes.
+        wanted: the cut that is wanted, the rough line [in].
+        path: the cutter's centre when it cuts the wanted line [in].
+        needed: template edge that would guide it there [in].
+        machinable: the same as the template's end mill can make it [in].
+        reached: the cutter's centre as that template guides it [in].
+        predicted: the cut that it gives [in].
+        deviation: predicted against wanted.
+    """
+
+    guide: Guide
+    wanted: Profile
+    path: Profile
+    needed: Profile
+    machinable: Profile
+    reached: Profile
+    predicted: Profile
+    deviation: Deviation
+
+
+@dataclass(frozen=True, slots=True)
+class CornerDrill:
+    """A hole that makes a corner before the straight cuts: its diameter and centre [in]."""
+
+    diameter_in: float
+    centre: tuple[float, float]
+
+
+def guide_chain(wanted: Profile, guide: Guide) -> GuideChain:
+    """Work from the wanted cut to the template and on to the cut that it gives.
+
+    Args:
+        wanted: the rough line [in].
+        guide: the cutter's sizes.
+    Returns:
+        GuideChain: every step.
+    Raises:
+        GeometryError: the cutter or the guide does not fit the opening at all.
+    """
+    cut, reach, mill = guide.cut_in / 2.0, guide.guide_in / 2.0, guide.end_mill_in / 2.0
+    path = _some(erode(wanted, cut), "cutter.cut_width", "the cut is as wide as the opening", "Use a smaller cutter")
+    if guide.kind == "female":
+        needed = grow(path, reach)
+        machinable = _some(erode(needed, mill), "template.end_mill", "the end mill does not fit the window", "Use a smaller one")
+        machinable = grow(machinable, mill)
+        reached = _some(erode(machinable, reach), "cutter.guide", "the guide does not fit the window", "Use a smaller guide")
+    else:
+        needed = _some(erode(path, reach), "cutter.guide", "the guide leaves no plug", "Use a smaller guide, or a window")
+        machinable = _some(
+            erode(grow(needed, mill), mill), "template.end_mill", "the end mill leaves no plug", "Use a smaller one"
+        )
+        reached = grow(machinable, reach)
+    predicted = grow(reached, cut)
+    return GuideChain(guide, wanted, path, needed, machinable, reached, predicted, deviation(predicted, wanted))
+
+
+def _some(profile: Profile, where: str, what: str, remedy: str) -> Profile:
+    if profile.is_empty:
+        raise GeometryError(what, where=where, remedy=remedy)
+    return profile
+
+
+def guide_of(cutter: Cutter, template: Template) -> Guide:
+    """The sizes that decide the offset.
+
+    Args:
+        cutter: as entered.
+        template: as entered.
+    Returns:
+        Guide: in inches.
+    """
+    return Guide(
+        cut_in=cutter.cut_width.inch,
+        guide_in=cutter.guide.inch,
+        end_mill_in=template.end_mill.inch,
+        kind=cutter.template,
+    )
+
+
+def job_chain(layout: Layout) -> GuideChain | None:
+    """The template of a job.
+
+    Args:
+        layout: as derived.
+    Returns:
+        GuideChain | None: None when the job has no cutter or no template.
+    Raises:
+        GeometryError: the cutter or the guide does not fit the opening.
+    """
+    job = layout.job
+    if job.cutter is None or job.template is None or layout.rough_cut is None:
+        return None
+    return guide_chain(layout.rough_cut, guide_of(job.cutter, job.template))
+
+
+def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
+    """The holes that make the rounded corners of a rough cut, centre and size.
+
+    Args:
+        rough_cut: the rough line [in].
+    Returns:
+        tuple: one for each rounded corner that bulges out of the opening.
+    Method: a hole of twice the corner radius at the centre of its arc is tangent to both sides.
+    """
+    return tuple(
+        CornerDrill(2.0 * corner.radius_in, corner.centre)
+        for loop in rough_cut.loops
+        for corner in corners(loop)
+        if not corner.is_reentrant and corner.radius_in > 0.0
+    )
+
+
+def least_corner(profile: Profile) -> Corner | None:
+    """The sharpest corner of a cut that bulges out, None when it has none."""
+    found = [corner for loop in profile.loops for corner in corners(loop) if not corner.is_reentrant]
+    return min(found, key=lambda corner: corner.radius_in, default=None)
+
+
+def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
+    """Size of the template's plate along X and Y: window and border, or the plug itself with the border to hold it.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        tuple: width and height of the blank that is needed [in].
+    """
+    template = layout.job.template
+    assert template is not None  # a chain comes from a template
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    border = 2.0 * template.border.inch
+    return x_max - x_min + border, y_max - y_min + border
+
+

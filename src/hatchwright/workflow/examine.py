@@ -1,0 +1,74 @@
+"""Run a job through layout, rules and template: the answer that pages, papers and the command line show."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+
+from hatchwright.errors import GeometryError
+from hatchwright.finding import Finding, Status
+from hatchwright.job.job import Job
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
+from hatchwright.rules.check import check
+from hatchwright.tooling.guide_template import GuideChain, job_chain
+from hatchwright.tooling.template_findings import template_findings
+
+NOT_CHECKED = (
+    "loads and strength",
+    "fatigue and damage tolerance",
+    "cabin pressure",
+    "fuel tanks and ignition",
+    "composite and bonded structure",
+    "the aircraft maker's own data, which come first",
+)
+"""What no finding speaks of; shown wherever findings are shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Examination:
+    """A job with everything derived from it.
+
+    Args:
+        job: as entered.
+        layout: derived geometry.
+        findings: of the rules and of the template, in the order of their code.
+        chain: the guide template, None when the job has no cutter or the cutter does not fit.
+    """
+
+    job: Job
+    layout: Layout
+    findings: tuple[Finding, ...]
+    chain: GuideChain | None
+
+    def count(self) -> dict[Status, int]:
+        """Number of findings by status."""
+        counted = Counter(finding.status for finding in self.findings)
+        return {status: counted[status] for status in Status}
+
+    def worst_first(self) -> tuple[Finding, ...]:
+        """Findings with the worst first, then by code."""
+        return tuple(sorted(self.findings, key=lambda finding: (finding.status.severity, finding.code)))
+
+    @property
+    def must_stop(self) -> bool:
+        """Whether there is something to stop for: a stop, or work that cannot be shown to pass."""
+        return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+
+
+def examine(job: Job) -> Examination:
+    """Lay out a job and judge it.
+
+    Args:
+        job: a sound job.
+    Returns:
+        Examination: with every finding.
+    Raises:
+        JobError: what was entered cannot be laid out.
+    """
+    layout = lay_out(job)
+    try:
+        chain = job_chain(layout)
+    except GeometryError:
+        chain = None  # template_findings says why
+    return Examination(job, layout, (*check(layout), *template_findings(layout)), chain)
