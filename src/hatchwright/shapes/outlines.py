@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.pieces import Complexes, complex_of
-from hatchwright.shapes.profile import Loop
+from hatchwright.shapes.profile import Loop, Profile
 
 _NOISE_IN = 1e-9
 _NOISE_RAD = 1e-9
@@ -149,7 +149,9 @@ def polygon(points: npt.ArrayLike, radii: float | Sequence[float] = 0.0) -> Loop
         )
     for number, radius in enumerate(sizes, start=1):
         _refuse_radius(f"radius of corner {number}", radius)
-    return _filleted(corners, sizes)
+    loop = _filleted(corners, sizes)
+    Profile((loop,)).checked()
+    return loop
 
 
 def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:

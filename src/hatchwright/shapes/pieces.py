@@ -86,7 +86,7 @@ class Pieces:
     def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
         """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
         circling = 1j * np.sign(self.bulge[which]) * (points - self.centre[which])
-        along = np.where(self.is_arc[which], circling, (self.end - self.start)[which])
+        along: Complexes = np.where(self.is_arc[which], circling, (self.end - self.start)[which])
         unit: Complexes = along / np.abs(along)
         return unit
 
@@ -222,7 +222,7 @@ def pieces_between(start: Complexes, end: Complexes, bulge: Floats) -> Pieces:
 
 def joined(parts: Iterable[Pieces]) -> Pieces:
     """All pieces of several sets, one after the other."""
-    sets = tuple(parts)
+    sets = tuple(parts) or (_NO_PIECES,)
     return Pieces(
         np.concatenate([part.start for part in sets]),
         np.concatenate([part.end for part in sets]),
@@ -230,3 +230,6 @@ def joined(parts: Iterable[Pieces]) -> Pieces:
         np.concatenate([part.centre for part in sets]),
         np.concatenate([part.radius for part in sets]),
     )
+
+
+_NO_PIECES = Pieces(*(np.empty(0, dtype=kind) for kind in (complex, complex, float, complex, float)))

@@ -16,6 +16,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of, joined, pieces_between, pieces_of
+from hatchwright.shapes.soundness import refuse_unsound
 
 LARGEST_RADIUS_IN = 1e5
 """Radius above which rounding would show in the ninth decimal; such an arc must be drawn as a line [in]."""
@@ -239,6 +240,16 @@ class Profile:
         z = complex_of(points)
         return np.zeros(len(z), dtype=np.bool_) if self.is_empty else self.working_form().inside(z)
 
+    def checked(self) -> Profile:
+        """The same profile, once it is shown that the region lies on the left of every piece and only there.
+
+        Raises:
+            GeometryError: loops cross, overlap or run the wrong way round; `place` is where.
+        """
+        if not self.is_empty:
+            refuse_unsound(self.working_form())
+        return self
+
     def cleaned(self) -> Profile:
         """The same profile with every loop cleaned; see `Loop.cleaned`."""
         return Profile(tuple(loop.cleaned() for loop in self.loops))
@@ -268,7 +279,7 @@ def profile_of(*loops: Loop) -> Profile:
         )
         is_outer = inside_of % 2 == 0
         turned.append(loop if (loop.area_sq_in > 0.0) == is_outer else loop.reversed())
-    return Profile(tuple(turned))
+    return Profile(tuple(turned)).checked()
 
 
 def _refuse_bad_rows(rows: Floats) -> None:

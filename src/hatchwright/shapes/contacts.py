@@ -1,0 +1,142 @@
+"""Where lines and arcs meet, exactly, and pieces cut at those places."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces
+
+SAME_IN = 1e-9
+"""Two places nearer than this are one place [in]."""
+
+TANGENT_IN = 1e-11
+"""A line or circle that misses or cuts another by less than this touches it in one point [in]."""
+
+
+def contacts(first: Pieces, second: Pieces | None = None) -> tuple[Integers, Integers, Complexes]:
+    """Every place where two pieces cross or touch, or where an end of one lies on the other.
+
+    Args:
+        first: n pieces.
+        second: m pieces; when not given, the pieces of `first` among each other.
+    Returns:
+        tuple: index into `first`, index into `second`, and place [in], each of shape (k,); places may repeat.
+    """
+    other = first if second is None else second
+    near = _boxes_meet(first, other)
+    i, j = np.nonzero(np.triu(near, 1) if second is None else near)
+    p, q = first.taken(i), other.taken(j)
+    p_arc, q_arc = p.is_arc, q.is_arc
+    every = np.arange(len(i))
+    pairs = [every, every, every, every]
+    places = [p.start, p.end, q.start, q.end]
+    for chosen, carriers_meet in (
+        (~p_arc & ~q_arc, _line_line),
+        (~p_arc & q_arc, _line_circle),
+        (p_arc & ~q_arc, lambda arcs, lines: _line_circle(lines, arcs)),
+        (p_arc & q_arc, _circle_circle),
+    ):
+        which = np.flatnonzero(chosen)
+        if which.size:
+            pair, place = carriers_meet(p.taken(which), q.taken(which))
+            pairs.append(which[pair])
+            places.append(place)
+    pair, place = np.concatenate(pairs), np.concatenate(places)
+    on_both = (np.abs(p.feet(place, pair) - place) <= SAME_IN) & (
+        np.abs(q.feet(place, pair) - place) <= SAME_IN
+    )
+    return i[pair[on_both]], j[pair[on_both]], place[on_both]
+
+
+def cut(parts: Pieces, which: Integers, places: Complexes) -> tuple[Pieces, Integers]:
+    """Cut pieces at places that lie on them.
+
+    Args:
+        parts: n pieces.
+        which: the piece to cut, shape (k,).
+        places: where, shape (k,) [in]; places at an end, or twice the same, cut nothing.
+    Returns:
+        tuple: m pieces in the order of the old ones, and the old piece of each, shape (m,).
+    """
+    inner = (np.abs(places - parts.start[which]) > SAME_IN) & (np.abs(places - parts.end[which]) > SAME_IN)
+    which, places = which[inner], places[inner]
+    if not which.size:
+        return parts, np.arange(parts.count)
+    old = np.concatenate([np.arange(parts.count), which])
+    start = np.concatenate([parts.start, places])
+    along = np.concatenate([np.zeros(parts.count), _along(parts, which, places)])
+    order = np.lexsort((along, old))
+    old, start = old[order], start[order]
+    repeated = (old[1:] == old[:-1]) & (np.abs(start[1:] - start[:-1]) <= SAME_IN)
+    fresh = np.concatenate([[True], ~repeated])
+    old, start = old[fresh], start[fresh]
+    last = np.append(old[1:] != old[:-1], True)
+    end = np.where(last, parts.end[old], np.roll(start, -1))
+    centre, radius = parts.centre[old], parts.radius[old]
+    whole = last & np.insert(last[:-1], 0, True)
+    bulge = np.where(whole, parts.bulge[old], arc_bulge(start, end, centre, np.sign(parts.bulge[old])))
+    centre = np.where(parts.is_arc[old], centre, start)
+    return Pieces(start, end, bulge, centre, radius), old
+
+
+def arc_bulge(start: Complexes, end: Complexes, centre: Complexes, hand: Floats) -> Floats:
+    """Bulge of arcs of at most a half circle, from ends, centre and sign; 0 for sign 0, shape (n,)."""
+    swept_rad = np.abs(np.angle((end - centre) * (start - centre).conj()))
+    bulge: Floats = hand * np.tan(0.25 * swept_rad)
+    return bulge
+
+
+def _boxes_meet(first: Pieces, second: Pieces) -> Bools:
+    boxes = first.boxes()
+    a_left, a_low, a_right, a_high = (side[:, None] for side in boxes)
+    b_left, b_low, b_right, b_high = boxes if second is first else second.boxes()
+    in_x: Bools = (a_left <= b_right + SAME_IN) & (b_left <= a_right + SAME_IN)
+    in_y: Bools = (a_low <= b_high + SAME_IN) & (b_low <= a_high + SAME_IN)
+    return in_x & in_y
+
+
+def _line_line(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:
+    along_p, along_q = p.end - p.start, q.end - q.start
+    crossed = (along_p.conj() * along_q).imag
+    apart = np.abs(crossed) > SAME_IN * np.maximum(np.abs(along_p), np.abs(along_q))
+    share = ((q.start - p.start).conj() * along_q).imag / np.where(apart, crossed, 1.0)
+    meet = np.flatnonzero(apart)
+    return meet, (p.start + share * along_p)[meet]
+
+
+def _line_circle(lines: Pieces, arcs: Pieces) -> tuple[Integers, Complexes]:
+    along = lines.end - lines.start
+    along = along / np.abs(along)
+    centre = (arcs.centre - lines.start) * along.conj()
+    height = np.abs(centre.imag)
+    spare = arcs.radius - height
+    half_chord = np.sqrt(np.where(spare > TANGENT_IN, spare * (arcs.radius + height), 0.0))
+    meet = np.flatnonzero(spare > -TANGENT_IN)
+    places = lines.start + along * np.stack([centre.real - half_chord, centre.real + half_chord])
+    return np.tile(meet, 2), places[:, meet].ravel()
+
+
+def _circle_circle(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:
+    between = q.centre - p.centre
+    apart = np.abs(between)
+    one_centre = apart <= SAME_IN
+    apart = np.where(one_centre, 1.0, apart)
+    along = 0.5 * (apart + (p.radius - q.radius) * (p.radius + q.radius) / apart)
+    spare = p.radius - np.abs(along)
+    outer_gap, inner_gap = apart - (p.radius + q.radius), np.abs(p.radius - q.radius) - apart
+    touching = (np.abs(outer_gap) < TANGENT_IN) | (np.abs(inner_gap) < TANGENT_IN)
+    half_chord = np.sqrt(np.where(touching | (spare < 0.0), 0.0, spare * (p.radius + np.abs(along))))
+    along = np.where(touching, np.sign(along) * p.radius, along)
+    meet = np.flatnonzero(~one_centre & (touching | (spare > 0.0)))
+    unit = between / apart
+    places = p.centre + unit * (along + 1j * np.stack([half_chord, -half_chord]))
+    return np.tile(meet, 2), places[:, meet].ravel()
+
+
+def _along(parts: Pieces, which: Integers, places: Complexes) -> Floats:
+    """A measure that grows along the piece, shape (k,)."""
+    start, chord = parts.start[which], (parts.end - parts.start)[which]
+    turned = np.angle((places - parts.centre[which]) * (start - parts.centre[which]).conj())
+    straight = ((places - start) * chord.conj()).real
+    measure: Floats = np.where(parts.is_arc[which], np.abs(turned), straight)
+    return measure

@@ -1,0 +1,42 @@
+"""Refusal of profiles that cross, overlap or lie the wrong way round, at the place where they do."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.contacts import SAME_IN, contacts, cut
+from hatchwright.shapes.pieces import Pieces
+
+
+def refuse_unsound(parts: Pieces) -> None:
+    """Check that the region lies on the left of every piece and nowhere on the right, by its definition.
+
+    The pieces are cut wherever they meet, and the region is looked for just beside the middle of every part.
+    Loops may touch in single points.
+
+    Args:
+        parts: the pieces of closed loops.
+    Raises:
+        GeometryError: the loops cross, lie on each other, or run the wrong way round; `place` is where.
+    """
+    i, j, place = contacts(parts)
+    cuts, _ = cut(parts, np.concatenate([i, j]), np.concatenate([place, place]))
+    chord = cuts.end - cuts.start
+    aside = 1j * SAME_IN * chord / np.abs(chord)
+    middle = cuts.middle
+    inside = parts.inside(np.concatenate([middle + aside, middle - aside]))
+    wrong = ~inside[: cuts.count] | inside[cuts.count :]
+    if not wrong.any():
+        return
+    follows = np.isclose(parts.end[i], parts.start[j], rtol=0.0, atol=SAME_IN)
+    follows |= np.isclose(parts.end[j], parts.start[i], rtol=0.0, atol=SAME_IN)
+    crossing = place[~follows]
+    first = middle[wrong.argmax()]
+    z = crossing[np.abs(crossing - first).argmin()] if crossing.size else first
+    what = "the profile crosses or overlaps itself" if crossing.size else "a loop runs the wrong way round"
+    raise GeometryError(
+        what,
+        place=(float(z.real), float(z.imag)),
+        remedy="Draw loops that do not cross, outer ones counter-clockwise and holes clockwise",
+    )
