@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.tables.table import Table
+from hatchwright.tables.table import Order, Table
 
 DRILLS = Table(
     name="drills",
@@ -44,5 +44,66 @@ DENSITIES = Table(
     values=("density_lb_per_in3",),
 )
 
-TABLES = (DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES)
+RIVET_HEADS = Table(
+    name="rivet_heads",
+    about="solid-rivet families: head, how the length is measured, what replaced them",
+    key=("family",),
+    values=("head", "flush", "length_measured", "replaced_by", "note"),
+    optional=("replaced_by", "note"),
+)
+
+RIVET_ALLOYS = Table(
+    name="rivet_alloys",
+    about="alloy letters of solid rivets and the marks on their heads",
+    key=("letters",),
+    values=("alloy", "head_mark", "note"),
+    optional=("note",),
+)
+
+RIVET_DIAMETERS = Table(
+    name="rivet_diameters",
+    about="standard diameters of solid rivets",
+    key=("diameter_in",),
+    values=(),
+)
+
+RIVET_HEAD_SIZES = Table(
+    name="rivet_head_sizes",
+    about="head diameter and height of solid rivets",
+    key=("family", "diameter_in"),
+    values=("head_in", "head_tolerance_in", "height_in"),
+    optional=("head_tolerance_in",),
+    orders=(
+        Order("head_in", along="diameter_in", within=("family",)),
+        Order("height_in", along="diameter_in", within=("family",)),
+    ),
+)
+
+RIVET_HOLE_DRILLS = Table(
+    name="rivet_hole_drills",
+    about="final drill for a rivet, as the trade, the strength tables and older manuals give it",
+    key=("diameter_in", "use"),
+    values=("drill",),
+)
+
+RIVET_HOLE_RANGES = Table(
+    name="rivet_hole_ranges",
+    about="least and greatest finished hole for a rivet",
+    key=("diameter_in",),
+    values=("hole_min_in", "hole_max_in"),
+    orders=(Order("hole_min_in", along="diameter_in"), Order("hole_max_in", along="diameter_in")),
+)
+
+RIVET_SUBSTITUTIONS = Table(
+    name="rivet_substitutions",
+    about="which rivet may take the place of another, one size up",
+    key=("letters", "replacement"),
+    values=("largest_in", "increase_in"),
+)
+
+TABLES = (
+    *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
+    *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
+    *(RIVET_HOLE_DRILLS, RIVET_HOLE_RANGES, RIVET_SUBSTITUTIONS),
+)
 """Every table, in the order in which a list of them should read."""

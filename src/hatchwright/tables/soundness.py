@@ -21,7 +21,7 @@ _BOUNDS_BY_UNIT = {
 }
 """Between which bounds a number can be true; outside them another unit was meant [the unit]."""
 
-_BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.03, 1.0)}
+_BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.01, 1.0)}
 """Closer bounds where the heading says more than its unit [in]."""
 
 

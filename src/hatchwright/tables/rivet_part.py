@@ -1,0 +1,202 @@
+"""Solid-rivet part numbers: family, alloy letters, diameter in 32nds, length in 16ths."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from functools import cache
+
+from hatchwright.errors import EntryError, TableError
+from hatchwright.finding import Grade, Source
+from hatchwright.tables.catalog import RIVET_ALLOYS, RIVET_HEADS
+from hatchwright.tables.table import Row
+
+DIAMETERS_32NDS = (2, 3, 4, 5, 6, 8, 10, 12)
+"""Dash numbers in which solid rivets are made [1/32 in]."""
+
+LONGEST_16THS = 64.0
+"""A rivet longer than this is a misread number [1/16 in]."""
+
+_PART = re.compile(
+    r"(?P<family>[A-Z]{2,3}\d{3,5}?)[\s-]*(?P<letters>[A-Z]{1,2})[\s-]*(?P<diameter>\d{1,2})"
+    r"(?:\s*-\s*(?P<length>\d{1,2}(?:\.\d)?))?"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class RivetHead:
+    """A family of solid rivets: its head and how its length is measured."""
+
+    family: str
+    head: str
+    is_flush: bool
+    length_measured: str
+    replaced_by: str
+    note: str
+    source: Source
+    grade: Grade
+
+
+@dataclass(frozen=True, slots=True)
+class RivetAlloy:
+    """The alloy behind the letters of a part number, and the mark on the head."""
+
+    letters: str
+    alloy: str
+    head_mark: str
+    note: str
+    source: Source
+    grade: Grade
+
+
+@dataclass(frozen=True, slots=True)
+class RivetPart:
+    """One solid rivet as its part number says.
+
+    Args:
+        family: such as "MS20470".
+        letters: alloy letters, such as "AD".
+        diameter_32nds: shank diameter [1/32 in].
+        length_16ths: length, in half steps; None when the part number leaves it open [1/16 in].
+    """
+
+    family: str
+    letters: str
+    diameter_32nds: int
+    length_16ths: float | None = None
+
+    def __str__(self) -> str:
+        length = "" if self.length_16ths is None else f"-{self.length_16ths:g}"
+        return f"{self.family}{self.letters}{self.diameter_32nds}{length}"
+
+    @property
+    def diameter_in(self) -> float:
+        """Nominal shank diameter [in]."""
+        return self.diameter_32nds / 32
+
+    @property
+    def length_in(self) -> float | None:
+        """Length, under the head or over all as the family has it; None when left open [in]."""
+        return None if self.length_16ths is None else self.length_16ths / 16
+
+    @property
+    def is_flush(self) -> bool:
+        """Whether the head is countersunk."""
+        return self.head.is_flush
+
+    @property
+    def head(self) -> RivetHead:
+        """The family's head."""
+        return rivet_heads()[self.family]
+
+    @property
+    def alloy(self) -> RivetAlloy:
+        """The alloy of the letters."""
+        return rivet_alloys()[self.letters]
+
+    def with_length(self, length_in: float) -> RivetPart:
+        """The same rivet in a length.
+
+        Args:
+            length_in: a whole number of 32nds, since half sizes exist [in].
+        Returns:
+            RivetPart: with that length.
+        Raises:
+            TableError: no rivet is made in that length.
+        Source: [AC43.13-1B], par. 4-57a(4).
+
+        >>> str(parse_rivet("MS20470AD4").with_length(0.28125))
+        'MS20470AD4-4.5'
+        """
+        halves = length_in * 32
+        if abs(halves - round(halves)) > 1e-6 or not 0 < halves <= 2 * LONGEST_16THS:
+            raise TableError(
+                f"no rivet is {length_in:.4f} in long",
+                where=str(self),
+                remedy="Lengths run in 16ths of an inch, half sizes in 32nds",
+            )
+        return replace(self, length_16ths=round(halves) / 2)
+
+
+def parse_rivet(text: str) -> RivetPart:
+    """Read a solid-rivet part number.
+
+    Args:
+        text: such as "MS20470AD4-4", "MS20426AD3-3.5" or, with the length left open, "MS20470AD4".
+    Returns:
+        RivetPart: its fields.
+    Raises:
+        EntryError: the text is no such part number, or names what is not made.
+    Source: [FAA-CT-8080-8D], exhibit 1; half lengths [AC43.13-1B], par. 4-57a(4).
+
+    >>> parse_rivet("MS20470AD4-3.5").length_in
+    0.21875
+    """
+    found = _PART.fullmatch(text.strip().upper())
+    if found is None:
+        raise _unreadable(
+            text, "this is not a solid-rivet part number", "Write it as MS20470AD4-4 or MS20426AD3-3.5"
+        )
+    if found["family"] not in rivet_heads():
+        raise _unreadable(
+            text,
+            f"there is no rivet family {found['family']} in the tables",
+            f"Known: {', '.join(rivet_heads())}",
+        )
+    if found["letters"] not in rivet_alloys():
+        raise _unreadable(
+            text,
+            f"'{found['letters']}' are no alloy letters of the tables",
+            f"Known: {', '.join(rivet_alloys())}",
+        )
+    diameter_32nds = int(found["diameter"])
+    if diameter_32nds not in DIAMETERS_32NDS:
+        made = ", ".join(map(str, DIAMETERS_32NDS))
+        raise _unreadable(text, f"no rivet is {diameter_32nds}/32 in across", f"Diameters in 32nds: {made}")
+    length_16ths = float(found["length"]) if found["length"] else None
+    if length_16ths is not None and (length_16ths * 2 % 1 or not 0 < length_16ths <= LONGEST_16THS):
+        raise _unreadable(
+            text,
+            f"no rivet is {found['length']} sixteenths long",
+            "Write whole or half sixteenths, such as -4 or -4.5",
+        )
+    return RivetPart(found["family"], found["letters"], diameter_32nds, length_16ths)
+
+
+@cache
+def rivet_heads() -> dict[str, RivetHead]:
+    """All families by name."""
+    return {row.text("family"): _head(row) for row in RIVET_HEADS.rows()}
+
+
+@cache
+def rivet_alloys() -> dict[str, RivetAlloy]:
+    """All alloys by the letters of the part number."""
+    return {
+        row.text("letters"): RivetAlloy(
+            row.text("letters"),
+            row.text("alloy"),
+            row.text("head_mark"),
+            row.text("note"),
+            row.source,
+            row.grade,
+        )
+        for row in RIVET_ALLOYS.rows()
+    }
+
+
+def _head(row: Row) -> RivetHead:
+    return RivetHead(
+        family=row.text("family"),
+        head=row.text("head"),
+        is_flush=row.text("flush") == "yes",
+        length_measured=row.text("length_measured"),
+        replaced_by=row.text("replaced_by"),
+        note=row.text("note"),
+        source=row.source,
+        grade=row.grade,
+    )
+
+
+def _unreadable(text: str, what: str, remedy: str) -> EntryError:
+    return EntryError(what, where=repr(text[:40]), remedy=remedy)

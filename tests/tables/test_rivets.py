@@ -1,0 +1,219 @@
+"""Solid rivets: part numbers, heads, holes, next sizes and substitutions."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hatchwright.errors import EntryError, TableError
+from hatchwright.finding import Grade
+from hatchwright.tables.catalog import RIVET_HEAD_SIZES, RIVET_HOLE_DRILLS
+from hatchwright.tables.drills import drill_sizes
+from hatchwright.tables.rivet_part import DIAMETERS_32NDS
+from hatchwright.tables.rivets import (
+    RivetPart,
+    head_size,
+    hole_drill,
+    hole_drills,
+    hole_range,
+    next_rivet_diameter,
+    parse_rivet,
+    rivet_alloys,
+    rivet_diameters,
+    rivet_heads,
+    substitution,
+)
+
+SIZES_IN = [3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4]
+"""[FAA-CT-8080-8D], exhibit 1: dash numbers 3, 4, 5, 6 and 8 in 32nds."""
+
+
+@pytest.mark.parametrize(
+    ("text", "diameter_in", "length_in", "is_flush"),
+    [
+        ("MS20470AD4-3.5", 0.125, 0.21875, False),  # [AC43.13-1B], par. 4-57a(4)
+        ("MS20470AD4-7", 4 / 32, 7 / 16, False),  # [FAA-CT-8080-8D], exhibit 1
+        ("MS20426AD-6-5", 6 / 32, 0.3125, True),  # [FAA-KT]
+        ("MS20430AD-4-8", 0.125, 0.5, False),  # [FAA-KT]
+        (" ms20470 ad 4-4 ", 0.125, 0.25, False),
+        ("NAS1097AD4-4", 0.125, 0.25, True),
+    ],
+)
+def test_part_numbers(text: str, diameter_in: float, length_in: float, is_flush: bool) -> None:
+    part = parse_rivet(text)
+    assert (part.diameter_in, part.length_in, part.is_flush) == (diameter_in, length_in, is_flush)
+
+
+def test_a_part_number_may_leave_the_length_open() -> None:
+    part = parse_rivet("MS20426AD3")
+    assert part.length_in is None
+    assert str(part) == "MS20426AD3"
+    assert str(part.with_length(3 / 16)) == "MS20426AD3-3"
+    assert str(part.with_length(7 / 32)) == "MS20426AD3-3.5"
+
+
+@pytest.mark.parametrize(
+    ("text", "match"),
+    [
+        ("", "not a solid-rivet part number"),
+        ("MS20470", "not a solid-rivet part number"),
+        ("MS20470AD4-4-4", "not a solid-rivet part number"),
+        ("MS29999AD4-4", "no rivet family MS29999.*MS20470"),
+        ("MS20470ZZ4-4", "'ZZ' are no alloy letters.*AD"),
+        ("MS20470AD7-4", "no rivet is 7/32 in across.*2, 3, 4, 5, 6, 8"),
+        ("MS20470AD4-4.2", "no rivet is 4.2 sixteenths long.*4.5"),
+        ("MS20470AD4-0", "no rivet is 0 sixteenths long"),
+        ("x" * 5000, "not a solid-rivet part number"),
+    ],
+)
+def test_unreadable_part_numbers_say_what_would_do(text: str, match: str) -> None:
+    with pytest.raises(EntryError, match=match) as caught:
+        parse_rivet(text)
+    assert len(str(caught.value)) < 400
+
+
+@pytest.mark.parametrize("length_in", [0.0, -0.25, 0.26, 5.0])
+def test_no_rivet_is_made_in_a_length_between(length_in: float) -> None:
+    with pytest.raises(TableError, match="half sizes in 32nds"):
+        parse_rivet("MS20470AD4").with_length(length_in)
+
+
+@pytest.mark.property
+@settings(deadline=None)
+@given(
+    st.sampled_from(["MS20470", "MS20426", "NAS1097"]),
+    st.sampled_from(["A", "AD", "D", "DD", "B", "KE"]),
+    st.sampled_from(DIAMETERS_32NDS),
+    st.one_of(st.none(), st.integers(1, 128).map(lambda halves: halves / 2)),
+)
+def test_a_part_number_reads_back(
+    family: str, letters: str, diameter_32nds: int, length_16ths: float | None
+) -> None:
+    part = RivetPart(family, letters, diameter_32nds, length_16ths)
+    assert parse_rivet(str(part)) == part
+
+
+def test_alloys_and_head_marks() -> None:
+    marks = {letters: (alloy.alloy, alloy.head_mark) for letters, alloy in rivet_alloys().items()}
+    # [FAA-CT-8080-8D], exhibit 1
+    assert marks["A"] == ("1100", "plain")
+    assert marks["AD"] == ("2117-T4", "dimple")
+    assert marks["D"] == ("2017-T4", "raised dot")
+    assert marks["DD"] == ("2024-T4", "two raised dashes")
+    assert marks["B"] == ("5056", "raised cross")
+    assert rivet_alloys()["KE"].grade is Grade.MEMORY
+    assert parse_rivet("MS20470AD4").alloy.alloy == "2117-T4"
+
+
+def test_what_replaced_the_older_heads() -> None:
+    # [AC43.13-1B], par. 4-57a(4) and 7-1
+    replaced = {family: head.replaced_by for family, head in rivet_heads().items() if head.replaced_by}
+    assert {family for family, by in replaced.items() if by == "MS20470"} >= {
+        "AN470", "AN430", "AN442", "AN455", "AN456",
+    }  # fmt: skip
+    assert replaced["AN426"] == "MS20426"
+
+
+def test_flush_lengths_are_over_all() -> None:
+    assert parse_rivet("MS20426AD3-3").head.length_measured == "overall"  # [FAA-KT]
+    assert parse_rivet("MS20470AD3-3").head.length_measured == "under the head"
+
+
+def test_standard_diameters() -> None:
+    assert [one.value for one in rivet_diameters()] == SIZES_IN
+
+
+@pytest.mark.parametrize(
+    ("wanted_in", "found_in"),
+    [(0.096, 1 / 8), (0.09375, 3 / 32), (0.15, 5 / 32), (0.060, 3 / 32), (0.19, 1 / 4)],
+)
+def test_next_standard_diameter(wanted_in: float, found_in: float) -> None:
+    assert next_rivet_diameter(wanted_in).value == found_in
+
+
+def test_next_oversize() -> None:
+    assert [next_rivet_diameter(size_in, above=True).value for size_in in SIZES_IN[:-1]] == SIZES_IN[1:]
+    with pytest.raises(TableError, match="no larger standard rivet"):
+        next_rivet_diameter(0.25, above=True)
+    with pytest.raises(TableError, match=r"as large as 0\.3000"):
+        next_rivet_diameter(0.3)
+
+
+@pytest.mark.parametrize(
+    ("diameter_in", "drill", "least_in", "greatest_in"),
+    [  # [TRADE-2001], table of drills and holes
+        (3 / 32, "40", 0.093, 0.103),
+        (1 / 8, "30", 0.125, 0.135),
+        (5 / 32, "21", 0.156, 0.171),
+        (3 / 16, "11", 0.187, 0.202),
+        (1 / 4, "F", 0.250, 0.265),
+    ],
+)
+def test_holes(diameter_in: float, drill: str, least_in: float, greatest_in: float) -> None:
+    assert hole_drill(diameter_in).name == drill
+    found = hole_range(diameter_in)
+    assert (found.least_in, found.greatest_in) == (least_in, greatest_in)
+    assert found.grade is Grade.RESTATED
+    assert least_in < hole_drill(diameter_in).diameter_in < greatest_in
+
+
+def test_drills_side_by_side() -> None:
+    drills = {use: drill.name for use, drill in hole_drills(3 / 32).items()}
+    # usual [TRADE-2001]; strength basis: the size that reproduces the circular's tables; 1940s [REPAIR-1940S]
+    assert drills == {"usual": "40", "strength basis": "41", "1940s": "41"}
+    assert {use: drill.name for use, drill in hole_drills(5 / 32).items()} == {
+        "usual": "21", "alternative": "20", "strength basis": "21", "1940s": "22",
+    }  # fmt: skip
+    assert hole_drills(0.2) == {}
+
+
+def test_a_decimal_size_finds_its_fraction() -> None:
+    assert hole_drill(0.156).name == "21"
+    assert hole_drill(0.188).name == "11"
+
+
+def test_every_listed_drill_is_larger_than_its_rivet() -> None:
+    for row in RIVET_HOLE_DRILLS.rows():
+        name, size_in = row.text("drill"), row.number("diameter_in")
+        hole_in = 0.25 if name == "1/4" else drill_sizes()[name]
+        assert size_in <= hole_in <= size_in + 0.011
+
+
+@pytest.mark.parametrize("diameter_in", [0.07, 0.22, 0.5, float("nan")])
+def test_no_hole_is_guessed(diameter_in: float) -> None:
+    with pytest.raises(TableError, match=r"Listed diameters: .*0\.125"):
+        hole_drill(diameter_in)
+    with pytest.raises(TableError, match=r"Listed diameters: .*0\.125"):
+        hole_range(diameter_in)
+
+
+def test_head_sizes_agree_with_their_geometry() -> None:
+    """A 100 degree cone from shank to head: depth (A - D)/(2 tan 50 deg); printed to .001, so within .001."""
+    tan_50_deg = 1.19175
+    for row in RIVET_HEAD_SIZES.rows():
+        size_in, head_in, height_in = (row.number(name) for name in ("diameter_in", "head_in", "height_in"))
+        if row.text("family") == "MS20426":
+            assert height_in == pytest.approx((head_in - size_in) / (2 * tan_50_deg), abs=0.001)
+        else:
+            assert head_in == pytest.approx(2 * size_in, abs=0.001)
+        assert row.grade is Grade.MEMORY
+
+
+def test_head_size_of_a_part() -> None:
+    found = head_size(parse_rivet("MS20426AD3-3"))
+    assert (found.head_in, found.height_in) == (0.179, 0.036)  # from memory, unverified
+    assert head_size(parse_rivet("AN426AD3-3")) == found
+    with pytest.raises(TableError, match="no head size of NAS1097"):
+        head_size(parse_rivet("NAS1097AD4-4"))
+
+
+def test_substitution_of_paragraph_4_57b() -> None:
+    # [AC43.13-1B], par. 4-57b: 2117 for 2017 up to 3/16 and for 2024 up to 5/32, 1/32 larger
+    found = substitution("D", diameter_in=5 / 32)
+    assert (found.letters, found.diameter_in, found.grade) == ("AD", 3 / 16, Grade.PUBLISHED)
+    assert substitution("D", diameter_in=3 / 16).diameter_in == 7 / 32
+    assert substitution("DD", diameter_in=5 / 32).diameter_in == 3 / 16
+    for letters, diameter_in in [("D", 1 / 4), ("DD", 3 / 16), ("AD", 1 / 8), ("KE", 1 / 8)]:
+        with pytest.raises(TableError, match="keep the original"):
+            substitution(letters, diameter_in=diameter_in)
