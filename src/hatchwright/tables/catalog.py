@@ -101,9 +101,18 @@ RIVET_SUBSTITUTIONS = Table(
     values=("largest_in", "increase_in"),
 )
 
+RULE_LIMITS = Table(
+    name="rule_limits",
+    about="the numbers that rules judge by",
+    key=("key",),
+    values=("value", "unit", "note"),
+    optional=("note",),
+)
+
 TABLES = (
     *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
     *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
     *(RIVET_HOLE_DRILLS, RIVET_HOLE_RANGES, RIVET_SUBSTITUTIONS),
+    RULE_LIMITS,
 )
 """Every table, in the order in which a list of them should read."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
-from math import isfinite
+from math import inf, isfinite
 
 from hatchwright.errors import Fault
 from hatchwright.tables.table import Order, Row, Table, unit_of
@@ -20,6 +20,8 @@ _BOUNDS_BY_UNIT = {
     "ratio": (0.0, 100.0),
 }
 """Between which bounds a number can be true; outside them another unit was meant [the unit]."""
+
+_ANY = (-inf, inf)
 
 _BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.01, 1.0)}
 """Closer bounds where the heading says more than its unit [in]."""
@@ -61,14 +63,14 @@ def _cell_faults(table: Table, row: Row) -> Iterator[Fault]:
             if heading not in table.optional:
                 yield Fault(heading, "is empty", remedy="Fill it in", line=row.line)
             continue
-        unit = unit_of(heading)
+        unit = row.cells.get("unit", "") if heading == "value" else unit_of(heading)
         if not unit:
             continue
         value = _number(cell)
         if value is None:
             yield Fault(heading, f"is not a number in {unit}", cell, "Write a plain decimal number", row.line)
             continue
-        low, high = _BOUNDS_BY_HEADING.get(heading, _BOUNDS_BY_UNIT[unit])
+        low, high = _BOUNDS_BY_HEADING.get(heading) or _BOUNDS_BY_UNIT.get(unit, _ANY)
         if not low <= value <= high:
             yield Fault(
                 heading,
