@@ -26,7 +26,14 @@ class Entered(BaseModel):
 
 
 def refusal(what: str, remedy: str) -> PydanticCustomError:
-    """A fault of one field, with what would do instead."""
+    """Make a fault of one field.
+
+    Args:
+        what: what is wrong.
+        remedy: what would do instead, a whole sentence.
+    Returns:
+        PydanticCustomError: to be raised by a validator.
+    """
     return PydanticCustomError("entry", "{what}", {"what": what, "remedy": remedy})
 
 
@@ -54,6 +61,14 @@ def _not_negative(value: Any, info: ValidationInfo) -> Length:
 
 
 def positive(value: Any, info: ValidationInfo) -> Length:
+    """Read a length greater than zero.
+
+    Args:
+        value: as typed.
+        info: carries the job's unit.
+    Returns:
+        Length: more than zero.
+    """
     length = _length(value, info, signed=False)
     if length.exact_in == 0:
         raise refusal("zero will not do here", "Give a length greater than zero.")
@@ -61,6 +76,14 @@ def positive(value: Any, info: ValidationInfo) -> Length:
 
 
 def coordinate(value: Any, info: ValidationInfo) -> Length:
+    """Read a coordinate, which may be negative.
+
+    Args:
+        value: as typed.
+        info: carries the job's unit.
+    Returns:
+        Length: of either sign.
+    """
     return _length(value, info, signed=True)
 
 
@@ -77,6 +100,13 @@ def _size(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
 
 
 def count(value: Any) -> int:
+    """Read a whole number from 1 to 9999.
+
+    Args:
+        value: as typed.
+    Returns:
+        int: the number.
+    """
     if isinstance(value, bool) or not re.fullmatch(r"\d{1,4}", str(value), re.ASCII) or int(value) < 1:
         raise refusal("a whole number from 1 to 9999 is expected here", "Write it as 16.")
     return int(value)

@@ -146,7 +146,7 @@ def behind(survey: Survey) -> Iterator[Finding]:
     from hatchwright.finding import Grade, Source
 
     layout = survey.layout
-    practice = Source("common-practice", "hidden-hazard survey")
+    practice = Source("PRACTICE", "hidden-hazard survey")
     points = points_of(layout.holes)
     for keep_out in layout.job.bay.keep_outs:
         if keep_out.depth is None or keep_out.depth.inch == 0.0:

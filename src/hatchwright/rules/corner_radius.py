@@ -10,6 +10,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import shortfall_text, verdict_text
 from hatchwright.shapes.corners import smallest_corner
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 
 
@@ -19,7 +20,8 @@ def opening_corner(survey: Survey) -> Iterator[Finding]:
     always better, since cracks start at the corners."""
     skin = survey.layout.part("skin")
     assert skin is not None  # every layout has a skin
-    yield _corner("R301", skin.edges[0], aim_key="corner_radius_min_handbook")
+    least, aim = limit("corner_radius_chem_milled_repair"), limit("corner_radius_min_handbook")
+    yield _corner("R301", skin.edges[0], least, aim)
 
 
 @rule("R302", "Corner radius of doubler and cover")
@@ -28,11 +30,10 @@ def part_corner(survey: Survey) -> Iterator[Finding]:
     for part in survey.layout.parts:
         if part.name != "skin":
             for edge in part.edges:
-                yield _corner("R302", edge, aim_key=None)
+                yield _corner("R302", edge, limit("corner_radius_patch_min"), None)
 
 
-def _corner(code: str, edge: Edge, *, aim_key: str | None) -> Finding:
-    least = limit("corner_radius_chem_milled_repair")
+def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Finding:
     corner = smallest_corner(edge.loop)
     radius_in, place = (corner.radius_in, corner.place) if corner else (float("inf"), None)
     status = judge_at_least(radius_in, least.value, uncertainty=edge.uncertainty_in)
@@ -49,8 +50,7 @@ def _corner(code: str, edge: Edge, *, aim_key: str | None) -> Finding:
     if status is not Status.PASS:
         said = shortfall_text(least.value - radius_in) + verdict_text(status, edge.uncertainty_in)
         advice = f"{said} Enlarge the corner radius, or ask for an engineering disposition."
-    elif aim_key:
-        aim = limit(aim_key)
+    elif aim:
         working.append(
             Working(
                 f"aim R >= {aim.value:g} in",

@@ -33,7 +33,7 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
             rivet_length(
                 grip_in=sum(thickness[name] for name in hole.stack),
                 diameter_in=hole.diameter_in,
-                hole_in=hole_drill(hole.diameter_in).value,
+                hole_in=hole_drill(hole.diameter_in).diameter_in,
                 allowance_ratio=allowance.value,
             ),
         )

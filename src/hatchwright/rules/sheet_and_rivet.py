@@ -32,7 +32,7 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     for hole in _one_of_each(layout.holes_of("rivet")):
         thickest_in = max(part.thickness_in for part in layout.parts if part.name in hole.stack)
         diameter_in = hole.diameter_in
-        aimed_in = next_rivet_diameter(aim.value * thickest_in)
+        aimed_in = next_rivet_diameter(aim.value * thickest_in).value
         values = (Quantity("D", diameter_in, "in"), Quantity("t", thickest_in, "in"))
         result = Quantity("D/t", diameter_in / thickest_in, "")
         readings = (
@@ -79,7 +79,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     if doubler is None or skin is None:
         return
     same, heavier = limit("same_type_and_thickness"), limit("flush_patch_doubler")
-    gauge_up_in = next_gauge(skin.thickness_in)
+    gauge_up_in = next_gauge(skin.thickness_in).value
     values = (Quantity("t doubler", doubler.thickness_in, "in"), Quantity("t skin", skin.thickness_in, "in"))
     result = Quantity("t doubler / t skin", doubler.thickness_in / skin.thickness_in, "")
     advice = ""

@@ -89,7 +89,7 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
     """A new hole lies at least three diameters of the larger fastener from every fastener that is there; an existing
     row entered as a line counts along its whole length."""
     layout = survey.layout
-    least = limit("pitch_min_single_row")
+    least = limit("new_to_existing_spacing")
     points = points_of(layout.holes)
     if not len(points):
         return

@@ -18,7 +18,7 @@ from hatchwright.tooling.guide_template import (
 )
 from hatchwright.units import decimal_inch
 
-CLOSED_FORM = Source("geometry", "docs/theory/guide_template.md")
+CLOSED_FORM = Source("GEOMETRY", "docs/theory/guide_template.md")
 SAME_IN = 1e-6
 """Two radii closer than this are the same [in]."""
 

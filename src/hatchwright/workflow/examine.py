@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from pathlib import Path
 
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Status
+from hatchwright.job.file import load_job
 from hatchwright.job.job import Job
+from hatchwright.job.other_side import other_side as mirrored
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.check import check
@@ -72,3 +75,19 @@ def examine(job: Job) -> Examination:
     except GeometryError:
         chain = None  # template_findings says why
     return Examination(job, layout, (*check(layout), *template_findings(layout)), chain)
+
+
+def examine_file(path: Path, *, other_side: bool = False) -> Examination:
+    """Read a job file and judge it.
+
+    Args:
+        path: the job file.
+        other_side: whether to judge the mirrored job of the other side.
+    Returns:
+        Examination: with every finding.
+    Raises:
+        JobError: the file is refused, with every fault.
+        EntryError: a job on the centre line has no other side.
+    """
+    job = load_job(path)
+    return examine(mirrored(job) if other_side else job)

@@ -1,0 +1,86 @@
+"""`hatchwright check`: judge a job by every rule."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+from hatchwright.finding import Finding, Status
+from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
+from hatchwright.workflow.report import report
+
+WORDS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
+"""The word for each status; colour never carries the meaning."""
+
+
+@click.command(name="check")
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people (docs/check-json.md).")
+@click.option("--all", "show_all", is_flag=True, help="Show what passes too, and the working of every answer.")
+@click.option("--other-side", is_flag=True, help="Check the mirrored job of the other side.")
+def command(job: Path, as_json: bool, show_all: bool, other_side: bool) -> None:
+    """Judge a job by every rule.
+
+    Each answer names the hole, the value, the limit, by how much it is short, the document and paragraph of the limit,
+    and a remedy. Where documents differ, both readings are shown. A measured value passes only by more than its
+    uncertainty.
+
+    Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
+    """
+    examination = examine_file(job, other_side=other_side)
+    if as_json:
+        click.echo(json.dumps(report(examination), indent=2, ensure_ascii=False))
+    else:
+        _print(examination, show_all=show_all)
+    sys.exit(1 if examination.must_stop else 0)
+
+
+def _print(examination: Examination, *, show_all: bool) -> None:
+    from rich.console import Console
+    from rich.table import Table
+
+    console = Console(highlight=False)
+    job = examination.job
+    console.print(f"[bold]{job.title}[/bold]", markup=True) if "[" not in job.title else console.print(job.title, markup=False)
+    console.print(
+        f"{job.aircraft.registration or 'aircraft not named'}, {job.aircraft.side.upper()} side, {job.aircraft.surface} "
+        f"skin, revision {job.revision}",
+        markup=False,
+    )
+    shown = [f for f in examination.worst_first() if show_all or f.status is not Status.PASS]
+    table = Table(show_lines=True, expand=True)
+    for heading, ratio in (("", None), ("Rule", None), ("What", 3), ("Is", None), ("Limit", None), ("Source, and what to do", 5)):
+        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
+    from rich.text import Text
+
+    for finding in shown:
+        table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all)))
+    if shown:
+        console.print(table)
+    counted = examination.count()
+    console.print(", ".join(f"{counted[status]} {WORDS[status]}" for status in Status), markup=False)
+    console.print(f"Not checked: {'; '.join(NOT_CHECKED)}.", markup=False)
+    console.print("Calculation aid: not approved data.", markup=False)
+
+
+def _cells(finding: Finding, *, show_all: bool) -> tuple[str, ...]:
+    said = [f"[{finding.source}; {finding.grade}]", finding.advice]
+    if show_all:
+        said += [str(working) for working in finding.working]
+    return (
+        WORDS[finding.status],
+        finding.code,
+        finding.subject,
+        _number(finding.value, finding.unit),
+        _number(finding.limit, finding.unit),
+        "\n".join(line for line in said if line),
+    )
+
+
+def _number(value: float | None, unit: str) -> str:
+    if value is None:
+        return ""
+    return f"{value:.3f} in" if unit == "in" else f"{value:g}"

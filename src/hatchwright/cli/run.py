@@ -1,0 +1,28 @@
+"""`hatchwright run`: open jobs in the browser."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import click
+
+
+@click.command(name="run")
+@click.argument("job", type=click.Path(path_type=Path, exists=True), required=False)
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port; a free one when left away.")
+def command(job: Path | None, port: int) -> None:
+    """Open the jobs of a folder in the browser of this machine; with JOB, that one.
+
+    Prints the address to open. Works without a network: nothing comes from or goes to another machine. Stop it with
+    Ctrl-C; every change is in the job files.
+    """
+    folder = job.parent if job and job.is_file() else job or Path.cwd()
+    call = [sys.executable, "-m", "hatchwright.web", "--folder", str(folder), "--port", str(port)]
+    if job and job.is_file():
+        call += ["--job", job.name]
+    try:
+        sys.exit(subprocess.call(call))
+    except KeyboardInterrupt:
+        sys.exit(0)

@@ -1,0 +1,31 @@
+"""Start a job file."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.file import save_text
+
+
+def new_job(path: Path) -> None:
+    """Write a job file to begin with.
+
+    Args:
+        path: a file that does not exist yet.
+    Raises:
+        JobError: it exists, or its folder cannot be written.
+    """
+    if path.exists():
+        raise JobError((Fault("file", "there is such a file already", given=str(path), remedy="Give another name."),))
+    save_text(path, starting_text())
+
+
+def starting_text() -> str:
+    """The text of a new job.
+
+    Returns:
+        str: a sound job of round numbers with each field explained.
+    """
+    return files("hatchwright.workflow").joinpath("new_job.toml").read_text(encoding="utf-8")

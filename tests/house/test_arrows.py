@@ -1,0 +1,105 @@
+"""Imports go only down the ladder; each outside library has one home."""
+
+from __future__ import annotations
+
+import ast
+from pathlib import Path
+
+import pytest
+
+SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
+
+GROUND = {"units", "errors", "finding"}
+BELOW_4 = {"layout", "job", "shapes", "tables"}
+VALUES = BELOW_4 | {"rules", "strength", "fem", "tooling", "inspection", "airworthiness"}
+MAY_IMPORT = {
+    "units": {"errors"},
+    "errors": set(),
+    "finding": set(),
+    "tables": set(),
+    "shapes": set(),
+    "job": {"tables", "shapes"},
+    "layout": {"job", "shapes", "tables"},
+    "fem": {"shapes"},
+    "rules": BELOW_4,
+    "tooling": BELOW_4,
+    "inspection": BELOW_4,
+    "airworthiness": BELOW_4,
+    "strength": BELOW_4 | {"fem"},
+    "drawings": {"layout", "tooling", "shapes", "strength", "tables", "job"},
+    "documents": VALUES | {"drawings"},
+    "records": VALUES,
+    "workflow": VALUES | {"drawings", "documents", "records"},
+    "web": VALUES | {"workflow"},
+    "cli": VALUES | {"workflow"},
+}
+
+HOMES = {
+    "ezdxf": {"drawings/writers", "job/dxf_loop.py"},
+    "typst": {"drawings/writers", "documents"},
+    "pypdf": {"drawings/writers", "documents"},
+    "django": {"web"},
+    "django_htmx": {"web"},
+    "jinja2": {"web"},
+    "uvicorn": {"web"},
+    "click": {"cli"},
+    "rich": {"cli"},
+    "scipy": {"fem", "strength"},
+    "contourpy": {"drawings", "strength"},
+    "tomlkit": {"job/file.py"},
+    "pydantic": {"job"},
+    "pydantic_core": {"job"},
+    "distributed": {"workflow"},
+    "numpy": {
+        "shapes", "job", "layout", "fem", "rules", "tooling", "strength", "inspection", "airworthiness", "drawings",
+    },
+}  # fmt: skip
+
+FILES = sorted(SOURCE.rglob("*.py"))
+
+
+def imports_of(path: Path) -> set[str]:
+    """Every module that a file imports, those inside functions and for types only included."""
+    found: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: relative import"
+            found.add(node.module or "")
+    return found
+
+
+def test_there_are_files_to_read():
+    assert len(FILES) > 40
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_imports_go_down_the_ladder(path):
+    place = path.relative_to(SOURCE)
+    folder = place.parts[0].removesuffix(".py")
+    for module in imports_of(path):
+        if not module.startswith("hatchwright."):
+            continue
+        other = module.split(".")[1]
+        allowed = {folder} | GROUND | MAY_IMPORT.get(folder, set())
+        if folder in GROUND:
+            allowed = MAY_IMPORT[folder]
+        assert other in allowed, f"{place} imports {module}"
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(SOURCE)))
+def test_each_outside_library_has_one_home(path):
+    place = str(path.relative_to(SOURCE))
+    for module in imports_of(path):
+        homes = HOMES.get(module.split(".")[0])
+        if homes is not None:
+            assert any(place == home or place.startswith(f"{home}/") for home in homes), f"{place} imports {module}"
+
+
+def test_writers_know_only_the_sheet():
+    allowed = {"drawings", "shapes"} | GROUND
+    for path in (SOURCE / "drawings" / "writers").glob("*.py"):
+        for module in imports_of(path):
+            if module.startswith("hatchwright."):
+                assert module.split(".")[1] in allowed, f"{path.name} imports {module}"

@@ -1,0 +1,40 @@
+"""How a value is judged against a limit."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hatchwright.finding import Status, judge_at_least, judge_at_most
+
+
+@pytest.mark.parametrize(
+    ("value", "u", "status"),
+    [
+        (0.250, 0.0, Status.PASS),
+        (0.2499, 0.0, Status.STOP),
+        (0.250, 0.005, Status.UNKNOWN),
+        (0.248, 0.005, Status.UNKNOWN),
+        (0.243, 0.005, Status.STOP),
+        (0.2549, 0.005, Status.UNKNOWN),
+        (0.255, 0.005, Status.PASS),
+    ],
+)
+def test_a_measured_value_passes_only_by_its_uncertainty(value, u, status):
+    assert judge_at_least(value, 0.250, uncertainty=u) is status
+    assert judge_at_most(0.5 - value, 0.250, uncertainty=u) is status
+
+
+def test_a_limit_that_only_cautions_never_stops():
+    assert judge_at_least(0.1, 0.25, short=Status.CAUTION) is Status.CAUTION
+    assert judge_at_least(0.249, 0.25, uncertainty=0.005, short=Status.CAUTION) is Status.CAUTION
+
+
+@pytest.mark.property
+@given(value=st.floats(-10, 10), limit=st.floats(-10, 10), u=st.floats(0, 1), more=st.floats(0, 5))
+def test_more_never_worsens(value, limit, u, more):
+    before = judge_at_least(value, limit, uncertainty=u)
+    after = judge_at_least(value + more, limit, uncertainty=u)
+    order = [Status.STOP, Status.UNKNOWN, Status.PASS]
+    assert order.index(after) >= order.index(before)
