@@ -88,9 +88,22 @@ def legend(meanings: Sequence[tuple[Style, str]], *, width_in: float, height_in:
     for place, (style, words) in enumerate(meanings):
         x, y = place // rows * cell, -height_in - place % rows * pitch
         level = y + 0.5 * height_in
-        parts.append(Line(((x, level), (x + _SAMPLE_IN, level)), Layer.TEXT, style))
+        parts += _sample(style, x, level, height_in)
         parts.append(Text((x + _SAMPLE_IN + 0.1, y), words, height_in))
     return Block(tuple(parts), width_in, pitch * rows)
+
+
+def _sample(style: Style, x: float, level: float, height_in: float) -> list[Ink]:
+    """A length of the line, or for a keep-out a strip of its hatching."""
+    if style is not Style.KEEP_OUT:
+        return [Line(((x, level), (x + _SAMPLE_IN, level)), Layer.TEXT, style)]
+    low, high = level - 0.6 * height_in, level + 0.6 * height_in
+    edges = [Line(((x, y), (x + _SAMPLE_IN, y)), Layer.TEXT, style) for y in (low, high)]
+    slants = [
+        Line(((left, low), (left + high - low, high)), Layer.TEXT, style)
+        for left in (x + step * height_in for step in range(int(_SAMPLE_IN / height_in)))
+    ]
+    return [*edges, *slants]
 
 
 def stacked(blocks: Sequence[Block], *, gap_in: float = 0.08) -> Block:

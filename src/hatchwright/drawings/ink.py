@@ -304,43 +304,6 @@ def moved(
     return tuple(part.placed(right_in=right_in, up_in=up_in, scale_ratio=scale_ratio) for part in parts)
 
 
-def without_repeats(parts: Iterable[Ink]) -> tuple[Ink, ...]:
-    """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length.
-
-    Args:
-        parts: the ink.
-    Returns:
-        tuple[Ink, ...]: the first of each, in the same order.
-    """
-    first: dict[object, Ink] = {}
-    for part in parts:
-        key = _place_of(part)
-        if key is not None:
-            first.setdefault((type(part), part.layer, key), part)
-    return tuple(first.values())
-
-
-def _place_of(part: Ink) -> object | None:
-    """What makes ink the same as other ink, on a grid of `LEAST_IN`; None when it has no length."""
-    match part:
-        case Outline(loop=loop):
-            one_way = loop if loop.area_sq_in > 0.0 else loop.reversed()
-            rows = [_rounded(row) for row in one_way.rows.tolist()]
-            start = rows.index(min(rows))
-            return (*rows[start:], *rows[:start])
-        case Circle(centre=centre, diameter_in=diameter_in):
-            return _rounded((*centre, diameter_in))
-        case Line(points=points) | Solid(points=points):
-            places = tuple(_rounded(point) for point in points)
-            return min(places, places[::-1]) if len(set(places)) > 1 else None
-        case Text(at=at, words=words, angle_deg=angle_deg):
-            return (_rounded(at), words, angle_deg) if words.strip() else None
-
-
-def _rounded(values: Iterable[float]) -> tuple[int, ...]:
-    return tuple(round(value / LEAST_IN) for value in values)
-
-
 def _placed(
     points: tuple[Point, ...], right_in: float, up_in: float, scale_ratio: float
 ) -> tuple[Point, ...]:

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from hatchwright.drawings.ink import Ink, Line, Outline
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.profile import Arc, Loop
+from hatchwright.shapes.profile import Line as Straight
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +37,12 @@ class Hatch:
         turn = complex(math.cos(math.radians(self.angle_deg)), math.sin(math.radians(self.angle_deg)))
         level = self.loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))
         _, bottom, _, top = level.bounds
+        pieces = tuple(level.pieces())
         count = math.ceil((top - bottom) / self.spacing_in)
         lines = []
         for step in range(count):
             y = bottom + (step + 0.4987) * self.spacing_in  # off the round numbers on which vertices lie
-            across = _crossings(level, y)
+            across = _crossings(pieces, y)
             for left, right in zip(across[::2], across[1::2], strict=False):
                 a, b = complex(left, y) * turn, complex(right, y) * turn
                 ends = ((a.real, a.imag), (b.real, b.imag))
@@ -47,10 +50,10 @@ class Hatch:
         return (edge, *lines)
 
 
-def _crossings(loop: Loop, y: float) -> list[float]:
-    """Where a level line crosses a loop, from left to right."""
+def _crossings(pieces: Sequence[Straight | Arc], y: float) -> list[float]:
+    """Where a level line crosses a closed run of pieces, from left to right."""
     found = []
-    for piece in loop.pieces():
+    for piece in pieces:
         (x0, y0), (x1, y1) = piece.start, piece.end
         if not isinstance(piece, Arc):
             if (y0 <= y) != (y1 <= y):

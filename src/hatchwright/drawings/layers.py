@@ -86,6 +86,6 @@ _MEANINGS = {
     Style.HIDDEN: "behind the skin",
     Style.CENTRE: "centre line, rivet row",
     Style.PHANTOM: "existing structure, rough cut, template edge",
-    Style.KEEP_OUT: "keep-out (hatched)",
+    Style.KEEP_OUT: "keep-out",
     Style.JOIN: "join of two pages",
 }

@@ -5,7 +5,7 @@ The views put a sheet together from the values named here; the writers know noth
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from hatchwright.drawings.block import Block, legend, notes, paragraph, stacked
@@ -23,13 +23,13 @@ from hatchwright.drawings.ink import (
     Text,
     box_of,
     moved,
-    without_repeats,
 )
 from hatchwright.drawings.keep_out import Hatch
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import literal
 from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
 from hatchwright.drawings.table import Table
+from hatchwright.drawings.tidy import cleared_for_text, without_repeats
 from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
 from hatchwright.errors import GeometryError
 from hatchwright.units import MM_PER_IN
@@ -68,6 +68,7 @@ LARGEST_SHEET_IN = 400.0
 """A larger drawing is a slip of the unit, not an opening in a bay [in]. Common practice, no source."""
 
 _GAP_IN = 0.35
+_WIDEST_TITLE_IN = 9.5
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,16 +94,19 @@ class Sheet:
     notes: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     legend: tuple[tuple[Style, str], ...] = ()
+    _ink: tuple[Ink, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "title", literal(self.title))
-        box = box_of(part for entity in self.entities for part in entity.parts())
+        drawn = tuple(part for entity in self.entities for part in entity.parts())
+        box = box_of(drawn)
         if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
             raise GeometryError(
                 f"the drawing is {box.width_in:.1f} x {box.height_in:.1f} in",
                 where=self.title,
                 remedy=f"Check the unit: nothing over {LARGEST_SHEET_IN:.0f} in is drawn at full size",
             )
+        object.__setattr__(self, "_ink", without_repeats(cleared_for_text(drawn)))
 
     @property
     def units_per_in(self) -> float:
@@ -110,8 +114,8 @@ class Sheet:
         return 1.0 if self.unit == "in" else MM_PER_IN
 
     def parts(self) -> tuple[Ink, ...]:
-        """The ink of all entities, each piece once."""
-        return without_repeats(part for entity in self.entities for part in entity.parts())
+        """The ink of all entities, each piece once, hatching and structure interrupted round lettering."""
+        return self._ink
 
     def meanings(self) -> tuple[tuple[Style, str], ...]:
         """The legend: every line style in use and what it stands for here."""
@@ -139,7 +143,9 @@ class Sheet:
                 parts += block.at(x, top)
                 x += block.width_in + _GAP_IN
             top -= max(block.height_in for block in row) + _GAP_IN
-        title = self.title_block.block(title=self.title, page=1, pages=1, scale=self.scale, width_in=width)
+        title = self.title_block.block(
+            title=self.title, page=1, pages=1, scale=self.scale, width_in=min(width, _WIDEST_TITLE_IN)
+        )
         return without_repeats((*drawing, *parts, *title.at(left, top)))
 
     @property

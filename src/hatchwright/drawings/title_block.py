@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.drawings.block import Block
-from hatchwright.drawings.ink import Anchor, Ink, Line, Text
+from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, box_of, moved
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted
 from hatchwright.drawings.marks import Arrow
@@ -19,7 +19,8 @@ LEAST_WIDTH_IN = 6.4
 _LABEL_IN = 0.075
 _LEAST_IN = 0.08
 _PAD_IN = 0.06
-_ROWS_IN = (0.46, 0.34, 0.34, 0.26)
+_ROWS_IN = (0.46, 0.36, 0.36, 0.32)
+_ROSE_IN = 1.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,43 +59,53 @@ class TitleBlock:
         """
         width = max(width_in, LEAST_WIDTH_IN)
         tops = [-sum(_ROWS_IN[:row]) for row in range(len(_ROWS_IN) + 1)]
-        side, rose = 1.45, width - 1.6
-        parts: list[Ink] = [_rule(((0.0, top), (width, top)), top in (tops[0], tops[-1])) for top in tops]
-        parts += [_rule(((x, 0.0), (x, tops[-1])), thick=True) for x in (0.0, width)]
-        parts += [_rule(((x, 0.0), (x, tops[1])), thick=False) for x in (side, rose)]
+        side, rose = 1.45, width - _ROSE_IN
+        parts: list[Ink] = [
+            _rule((0.0, top), (width, top), thick=top in (tops[0], tops[-1]))
+            for top in tops
+            if top != tops[1]
+        ]
+        parts += [_rule((x, 0.0), (x, tops[-1]), thick=True) for x in (0.0, width)]
+        parts += [_rule((side, 0.0), (side, tops[1])), _rule((rose, 0.0), (rose, tops[2]))]
+        parts += [_rule((0.0, tops[1]), (rose, tops[1]))]
         parts += _centred(self.side, 0.5 * side, 0.5 * tops[1], side, BIG_IN)
         parts += _named("SHEET", title, side, tops[0], rose - side, bold=True)
-        parts += self._rose(rose, tops[0], width - rose)
-        names = (("JOB", self.job, 0.36), ("AIRCRAFT", self.aircraft, 0.34), ("VIEW", self.view, 0.30))
+        parts += self._rose(rose + 0.5 * _ROSE_IN, 0.5 * tops[2], room_in=(0.95 * _ROSE_IN, -0.9 * tops[2]))
+        names = (("JOB", self.job, 0.55), ("AIRCRAFT", self.aircraft, 0.45))
         state = (
-            ("REVISION", self.revision, 0.2),
-            ("DATE", self.date, 0.3),
-            ("SCALE", scale, 0.32),
-            ("PAGE", f"{page} of {pages}", 0.18),
+            ("VIEW", self.view, 0.29),
+            ("REVISION", self.revision, 0.12),
+            ("DATE", self.date, 0.22),
+            ("SCALE", scale, 0.24),
+            ("PAGE", f"{page} of {pages}", 0.13),
         )
-        parts += _shared(names, tops[1], tops[2], width)
-        parts += _shared(state, tops[2], tops[3], width)
-        parts += _signing_line(tops[3], tops[4], width)
+        hand = (("NAME", "", 0.36), ("CERTIFICATE NO.", "", 0.3), ("DATE", "", 0.18), ("INITIALS", "", 0.16))
+        parts += _cells(names, tops[1], tops[2], rose)
+        parts += _cells(state, tops[2], tops[3], width)
+        parts += _cells(hand, tops[3], tops[4], width)
         parts += _centred(NOT_DATA, 0.5 * width, tops[4] - 0.11, width, SMALL_IN)
         return Block(tuple(parts), width, 0.22 - tops[4])
 
-    def _rose(self, left: float, top: float, width: float) -> list[Ink]:
-        if not self.directions:
-            return []
-        centre = (left + 0.5 * width, top - 0.5 * _ROWS_IN[0] - 0.02)
-        return [
-            part
-            for words, angle_deg in self.directions
-            for part in Arrow(centre, angle_deg, words, length_in=0.3, height_in=0.09).parts()
-        ]
+    def _rose(self, x: float, y: float, *, room_in: tuple[float, float]) -> tuple[Ink, ...]:
+        """The direction arrows, made to fit and centred on a point."""
+        arrows = (Arrow((0.0, 0.0), angle, words, 0.24, 0.09) for words, angle in self.directions)
+        parts = tuple(part for arrow in arrows for part in arrow.parts())
+        if not parts:
+            return ()
+        box = box_of(parts)
+        scale = min(1.0, room_in[0] / box.width_in, room_in[1] / box.height_in)
+        right = x - 0.5 * scale * (box.left + box.right)
+        up = y - 0.5 * scale * (box.bottom + box.top)
+        return moved(parts, right_in=right, up_in=up, scale_ratio=scale)
 
 
-def _shared(shares: tuple[tuple[str, str, float], ...], top: float, foot: float, width: float) -> list[Ink]:
+def _cells(cells: tuple[tuple[str, str, float], ...], top: float, foot: float, width: float) -> list[Ink]:
+    """A row of cells, each a label, what it names, and its share of the width."""
     parts: list[Ink] = []
     left = 0.0
-    for label, words, share in shares:
+    for label, words, share in cells:
         if left:
-            parts.append(_rule(((left, top), (left, foot)), thick=False))
+            parts.append(_rule((left, top), (left, foot)))
         parts += _named(label, words, left, top, share * width)
         left += share * width
     return parts
@@ -119,16 +130,5 @@ def _centred(words: str, x: float, y: float, width: float, height_in: float) -> 
     return [Text((x, y - 0.5 * height), shown, height, bold=True, anchor=Anchor.MIDDLE)]
 
 
-def _signing_line(top: float, foot: float, width: float) -> list[Ink]:
-    parts: list[Ink] = []
-    left = 0.0
-    for label, share in (("NAME", 0.36), ("CERTIFICATE NO.", 0.3), ("DATE", 0.18), ("INITIALS", 0.16)):
-        if left:
-            parts.append(_rule(((left, top), (left, foot)), thick=False))
-        parts.append(Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN))
-        left += share * width
-    return parts
-
-
-def _rule(points: tuple[tuple[float, float], tuple[float, float]], thick: bool) -> Line:
-    return Line(points, Layer.TEXT, Style.FINISHED if thick else Style.DIMENSION)
+def _rule(start: Point, end: Point, *, thick: bool = False) -> Line:
+    return Line((start, end), Layer.TEXT, Style.FINISHED if thick else Style.DIMENSION)

@@ -1,0 +1,99 @@
+"""Tidying ink: nothing drawn twice, nothing of no length, and no hatching through lettering."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from hatchwright.drawings.ink import LEAST_IN, Box, Circle, Ink, Line, Outline, Point, Solid, Text
+from hatchwright.drawings.layers import Layer
+
+_TEXT_ROOM_IN = 0.04
+_BEHIND_TEXT = frozenset((Layer.KEEP_OUT, Layer.STRUCTURE))
+
+
+def without_repeats(parts: Iterable[Ink]) -> tuple[Ink, ...]:
+    """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length.
+
+    Args:
+        parts: the ink.
+    Returns:
+        tuple[Ink, ...]: the first of each, in the same order.
+    """
+    first: dict[object, Ink] = {}
+    for part in parts:
+        key = _place_of(part)
+        if key is not None:
+            first.setdefault((type(part), part.layer, key), part)
+    return tuple(first.values())
+
+
+def cleared_for_text(parts: Iterable[Ink]) -> tuple[Ink, ...]:
+    """Interrupt the hatching and the lines of existing structure round lettering, as a draughtsman does.
+
+    Args:
+        parts: the ink.
+    Returns:
+        tuple[Ink, ...]: the same ink; lines on KEEP_OUT and STRUCTURE are cut into what shows.
+    """
+    drawn = tuple(parts)
+    boxes = [part.box().grown(_TEXT_ROOM_IN) for part in drawn if isinstance(part, Text)]
+    shown: list[Ink] = []
+    for part in drawn:
+        crossed = [box for box in boxes if box.touches(part.box())] if _goes_behind_text(part) else []
+        if crossed and isinstance(part, Line):
+            runs = _outside((part.points[0], part.points[1]), crossed)
+            shown.extend(replace(part, points=run) for run in runs)
+        else:
+            shown.append(part)
+    return tuple(shown)
+
+
+def _goes_behind_text(part: Ink) -> bool:
+    return isinstance(part, Line) and part.layer in _BEHIND_TEXT and len(part.points) == 2
+
+
+def _outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, Point]]:
+    """The runs of a straight line that lie in none of the boxes."""
+    (x, y), (run, rise) = ends[0], (ends[1][0] - ends[0][0], ends[1][1] - ends[0][1])
+    hidden = []
+    for box in boxes:
+        enter, leave = 0.0, 1.0
+        for start, step, low, high in ((x, run, box.left, box.right), (y, rise, box.bottom, box.top)):
+            if step == 0.0:
+                enter, leave = (enter, leave) if low < start < high else (1.0, 0.0)
+            else:
+                first, last = sorted(((low - start) / step, (high - start) / step))
+                enter, leave = max(enter, first), min(leave, last)
+        if enter < leave:
+            hidden.append((enter, leave))
+    shown = []
+    at = 0.0
+    for enter, leave in sorted(hidden):
+        if enter > at:
+            shown.append((at, enter))
+        at = max(at, leave)
+    if at < 1.0:
+        shown.append((at, 1.0))
+    return [((x + a * run, y + a * rise), (x + b * run, y + b * rise)) for a, b in shown]
+
+
+def _place_of(part: Ink) -> object | None:
+    """What makes ink the same as other ink, on a grid of `LEAST_IN`; None when it has no length."""
+    match part:
+        case Outline(loop=loop):
+            one_way = loop if loop.area_sq_in > 0.0 else loop.reversed()
+            rows = [_rounded(row) for row in one_way.rows.tolist()]
+            start = rows.index(min(rows))
+            return (*rows[start:], *rows[:start])
+        case Circle(centre=centre, diameter_in=diameter_in):
+            return _rounded((*centre, diameter_in))
+        case Line(points=points) | Solid(points=points):
+            places = tuple(_rounded(point) for point in points)
+            return min(places, places[::-1]) if len(set(places)) > 1 else None
+        case Text(at=at, words=words, angle_deg=angle_deg):
+            return (_rounded(at), words, angle_deg) if words.strip() else None
+
+
+def _rounded(values: Iterable[float]) -> tuple[int, ...]:
+    return tuple(round(value / LEAST_IN) for value in values)

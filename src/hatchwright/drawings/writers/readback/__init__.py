@@ -1,0 +1,6 @@
+"""Reading back: every written file is read by other code than wrote it and compared with the sheet."""
+
+from hatchwright.drawings.writers.readback.dxf import verify_dxf
+from hatchwright.drawings.writers.readback.svg import verify_svg
+
+__all__ = ["verify_dxf", "verify_svg"]

@@ -1,0 +1,179 @@
+"""SVG: true size for paper and machines, or without a size for the screen.
+
+Only presentation attributes and classes are used, so that a strict content policy has nothing to refuse: no
+scripts, no style attributes, no outside references. One user unit is one inch or one millimetre; the datum
+of the sheet is the origin.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+from collections.abc import Iterable, Iterator
+from xml.sax.saxutils import escape, quoteattr
+
+from hatchwright.drawings.lettering import CAPITAL_RATIO, FAMILY
+from hatchwright.drawings.sheet import (
+    Box,
+    Circle,
+    Ink,
+    Layer,
+    Line,
+    Outline,
+    Sheet,
+    Solid,
+    Style,
+    Text,
+    box_of,
+)
+from hatchwright.shapes.profile import Arc
+
+_MARGIN_IN = 0.25
+_SCREEN_WIDTH_PX = {True: 2.4, False: 1.2}
+_SCREEN_PX_PER_IN = 60.0
+_FALLBACK_FAMILIES = "Verdana, sans-serif"
+
+
+def svg_of(sheet: Sheet) -> bytes:
+    """Write a sheet as a true-size file.
+
+    Args:
+        sheet: the drawing.
+    Returns:
+        bytes: the SVG file, with title block, legend, notes, tables and check square.
+    """
+    parts = sheet.framed()
+    unit, per_in = sheet.unit, sheet.units_per_in
+    box = box_of(parts).grown(_MARGIN_IN)
+    size = f'width="{_n(box.width_in * per_in)}{unit}" height="{_n(box.height_in * per_in)}{unit}"'
+    head = [
+        '<?xml version="1.0" encoding="UTF-8"?>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, per_in)}>',
+        f"<title>{escape(f'{sheet.title}, {sheet.title_block.job}, {sheet.title_block.side}')}</title>",
+        f"<desc>Full size 1:1. One user unit is 1 {unit}. Calculation aid: not approved data.</desc>",
+    ]
+    return "\n".join([*head, *_groups(parts, per_in, screen=False), "</svg>\n"]).encode()
+
+
+def screen_svg_of(sheet: Sheet) -> str:
+    """Write the drawing alone for a page: it fills the width it is given, and its lines keep their thickness.
+
+    Args:
+        sheet: the drawing.
+    Returns:
+        str: an ``svg`` element without title block and tables, which a page shows in its own way.
+    """
+    parts = sheet.parts()
+    box = box_of(parts).grown(_MARGIN_IN)
+    paper = f'<rect class="paper" {_corner_and_size(box)} fill="#fff"/>'
+    name = f'class="drawing" role="img" aria-label={quoteattr(sheet.title)}'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} {_view(box, 1.0)}>'
+    return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
+
+
+def _groups(parts: Iterable[Ink], per_in: float, *, screen: bool) -> Iterator[str]:
+    """One group for each layer and line style, in the order of the layers."""
+    grouped: dict[tuple[Layer, Style, str], list[Ink]] = {}
+    for part in parts:
+        kind = "text" if isinstance(part, Text) else "solid" if isinstance(part, Solid) else "line"
+        grouped.setdefault((part.layer, part.style, kind), []).append(part)
+    order = list(Layer)
+    for (layer, style, kind), members in sorted(grouped.items(), key=lambda group: order.index(group[0][0])):
+        css = f"layer-{layer.lower().replace('_', '-')} {kind}-{style}"
+        yield f'<g class="{css}" {_paint(style, kind, per_in, screen=screen)}>'
+        for part in members:
+            yield _element(part, per_in, screen=screen)
+        yield "</g>"
+
+
+def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
+    if kind == "text":
+        return f'fill="#000" font-family="{FAMILY}, {_FALLBACK_FAMILIES}"'
+    if kind == "solid":
+        return 'fill="#000"'
+    factor = _SCREEN_PX_PER_IN if screen else per_in
+    width = _SCREEN_WIDTH_PX[style is Style.FINISHED] if screen else style.width_in * per_in
+    dashes = " ".join(_n(dash * factor) for dash in style.dashes_in)
+    return f'fill="none" stroke="#000" stroke-width="{_n(width)}"' + (
+        f' stroke-dasharray="{dashes}"' if dashes else ""
+    )
+
+
+def _element(part: Ink, per_in: float, *, screen: bool) -> str:
+    css = f" class={quoteattr(part.css)}" if part.css else ""
+    steady = ' vector-effect="non-scaling-stroke"' if screen else ""
+    match part:
+        case Text():
+            return _text(part, per_in, css)
+        case Circle(centre=(x, y), diameter_in=diameter_in, hole=hole):
+            number = "" if hole is None else f' data-hole="{hole}"'
+            place = f'cx="{_n(x * per_in)}" cy="{_n(-y * per_in)}" r="{_n(0.5 * diameter_in * per_in)}"'
+            return f"<circle {place}{number}{css}{steady}/>"
+        case Outline():
+            return f'<path d="{_loop_path(part, per_in)}"{css}{steady}/>'
+        case Solid(points=points):
+            return f'<path d="{_run(points, per_in)} Z"{css}/>'
+        case Line(points=points):
+            return f'<path d="{_run(points, per_in)}"{css}{steady}/>'
+
+
+def _loop_path(outline: Outline, per_in: float) -> str:
+    """The edge as lines and arcs; a left turn of the sheet is a right turn in SVG, whose y runs down.
+
+    An arc of more than a quarter is written as two: from ends and radius alone, a half circle has its centre
+    only to the root of the rounding.
+    """
+    pieces = list(outline.loop.pieces())
+    words = [f"M {_place(pieces[0].start, per_in)}"]
+    for piece in pieces:
+        end = _place(piece.end, per_in)
+        if isinstance(piece, Arc):
+            radius = _n(piece.radius_in * per_in)
+            turn = f"A {radius} {radius} 0 0 {int(piece.sweep_rad < 0.0)}"
+            if abs(piece.sweep_rad) > 0.51 * math.pi:
+                words.append(f"{turn} {_place(_middle(piece), per_in)}")
+            words.append(f"{turn} {end}")
+        else:
+            words.append(f"L {end}")
+    return " ".join([*words, "Z"])
+
+
+def _middle(arc: Arc) -> tuple[float, float]:
+    arm = complex(*arc.start) - complex(*arc.centre)
+    middle = complex(*arc.centre) + arm * cmath.exp(0.5j * arc.sweep_rad)
+    return middle.real, middle.imag
+
+
+def _run(points: Iterable[tuple[float, float]], per_in: float) -> str:
+    return "M " + " L ".join(_place(point, per_in) for point in points)
+
+
+def _text(text: Text, per_in: float, css: str) -> str:
+    x, y = _n(text.at[0] * per_in), _n(-text.at[1] * per_in)
+    turn = f' transform="rotate({_n(-text.angle_deg)} {x} {y})"' if text.angle_deg else ""
+    anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
+    bold = ' font-weight="bold"' if text.bold else ""
+    note = f" data-note={quoteattr(text.note_id)}" if text.note_id else ""
+    size = _n(text.height_in / CAPITAL_RATIO * per_in)
+    return (
+        f'<text x="{x}" y="{y}" font-size="{size}"{anchor}{bold}{turn}{note}{css}>{escape(text.words)}</text>'
+    )
+
+
+def _view(box: Box, per_in: float) -> str:
+    left, top = _n(box.left * per_in), _n(-box.top * per_in)
+    return f'viewBox="{left} {top} {_n(box.width_in * per_in)} {_n(box.height_in * per_in)}"'
+
+
+def _corner_and_size(box: Box) -> str:
+    return f'x="{_n(box.left)}" y="{_n(-box.top)}" width="{_n(box.width_in)}" height="{_n(box.height_in)}"'
+
+
+def _place(point: tuple[float, float], per_in: float) -> str:
+    return f"{_n(point[0] * per_in)} {_n(-point[1] * per_in)}"
+
+
+def _n(value: float) -> str:
+    """A number to 1e-7 of the unit, without needless zeros."""
+    text = f"{value:.7f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
