@@ -109,10 +109,44 @@ RULE_LIMITS = Table(
     optional=("note",),
 )
 
+AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
+    Table(
+        name=f"ac43_13_1b_table_{name}",
+        about=f"AD rivets per inch of width, {sheet}",
+        key=("thickness_in", "fastener", "diameter_in"),
+        values=("rivets_per_in", "note"),
+        optional=("note",),
+        orders=(
+            Order("rivets_per_in", along="thickness_in", within=("fastener", "diameter_in")),
+            Order("rivets_per_in", along="diameter_in", within=("fastener", "thickness_in"), falls=True),
+        ),
+    )
+    for name, sheet in (
+        ("4_9", "2014-T6, 2024-T3, 2024-T36 and 7075-T6, bare and clad"),
+        ("4_10", "2017 and clad 2024-T3"),
+        ("4_11", "5052, all hardnesses"),
+    )
+)
+
+AC43_TABLE_NOTES = Table(
+    name="ac43_13_1b_table_notes",
+    about="what part of the rivets of tables 4-9 to 4-11 will do, by note",
+    key=("table", "letter"),
+    values=("multiplier_ratio", "applies_to"),
+)
+
+AC43_TABLE_MATERIALS = Table(
+    name="ac43_13_1b_table_materials",
+    about="which of tables 4-9 to 4-11 is for which sheet",
+    key=("alloy", "temper", "clad", "table"),
+    values=(),
+)
+
 TABLES = (
     *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
     *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
     *(RIVET_HOLE_DRILLS, RIVET_HOLE_RANGES, RIVET_SUBSTITUTIONS),
+    *(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, AC43_TABLE_MATERIALS),
     RULE_LIMITS,
 )
 """Every table, in the order in which a list of them should read."""

@@ -1,7 +1,7 @@
 """What a table is: its headings and its rows as written.
 
-A heading that ends in a unit (`_in`, `_psi`, ...) holds a number, and so does `value`, whose unit stands beside it
-in the column `unit`; any other heading holds words.
+A heading that ends in a unit (`_in`, `_psi`, ...) holds a number. So does `value`, whose unit stands in the
+column `unit`. Any other heading holds words.
 """
 
 from __future__ import annotations
