@@ -177,7 +177,9 @@ def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
     if under == 0:
         raise EntryError("a fraction cannot have 0 below the line", where=repr(text), remedy="Write it as 5/16")
     if named == "mm":
-        raise EntryError("millimetres are not written as fractions", where=repr(text), remedy="Write 3.2 mm")
+        raise EntryError(
+            "a fraction is in inches, never in millimetres", where=repr(text), remedy=f"Write {over}/{under} in, or 3.2 mm"
+        )
     if found["whole"] is not None and over >= under:
         raise EntryError(
             "the fraction after a whole number must be less than one", where=repr(text), remedy="Write 1 3/8 or 11/8"

@@ -6,7 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import Field, PlainSerializer, PlainValidator, ValidationInfo
 
-from hatchwright.job.entry import Entered, Positive, coordinate, count, positive, refusal
+from hatchwright.job.entry import Entered, Positive, coordinate, count, diameter, refusal
 from hatchwright.job.outline import Outline
 from hatchwright.units import Length
 
@@ -31,7 +31,7 @@ def _made_hole(value: Any, info: ValidationInfo) -> MadeHole:
         number=count(value[0]),
         x=coordinate(value[1], info),
         y=coordinate(value[2], info),
-        diameter=positive(value[3], info) if len(value) == 4 else None,
+        diameter=diameter(value[3], info) if len(value) == 4 else None,
     )
 
 

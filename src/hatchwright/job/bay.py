@@ -6,7 +6,7 @@ import math
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Coordinate, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.job.entry import Coordinate, Diameter, Entered, NotNegative, Point, Positive, refusal
 
 
 class LandmarkRow(Entered):
@@ -15,7 +15,7 @@ class LandmarkRow(Entered):
     name: str = Field(min_length=1, max_length=80, description="Name of the structure under the row")
     x: Coordinate | None = Field(default=None, description="X of a row that runs along Y")
     y: Coordinate | None = Field(default=None, description="Y of a row that runs along X")
-    diameter: Positive | None = Field(default=None, description="Rivet diameter of the row")
+    diameter: Diameter | None = Field(default=None, description="Rivet diameter of the row")
 
     @model_validator(mode="after")
     def _one_axis(self) -> LandmarkRow:
@@ -67,7 +67,7 @@ class ExistingFastener(Entered):
     """One fastener that is there already."""
 
     at: Point = Field(description="Its centre")
-    diameter: Positive = Field(description="Its shank diameter")
+    diameter: Diameter = Field(description="Its shank diameter")
 
 
 class Corners(Entered):

@@ -6,15 +6,15 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Entered, NotNegative, Positive, Size, refusal
+from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size, refusal
 
 
 class Cutter(Entered):
     """A cutter as measured in the shop."""
 
     kind: Literal["round-punch nibbler", "router"] = Field(description="Kind of cutter")
-    cut_width: Positive = Field(description="Width of the cut, measured on scrap")
-    guide: Positive = Field(description="Diameter of the guide collar, bush or bearing")
+    cut_width: Diameter = Field(description="Width of the cut, measured on scrap")
+    guide: Diameter = Field(description="Diameter of the guide collar, bush or bearing")
     filing_allowance: NotNegative = Field(description="Metal left to be filed to the line")
     template: Literal["female", "male"] = Field(description="female: guided inside a window; male: round a plug")
 
@@ -24,7 +24,7 @@ class Template(Entered):
 
     material: str = Field(default="", max_length=80, description="Material")
     thickness: Positive = Field(description="Thickness")
-    end_mill: Positive = Field(description="Diameter of the machine's end mill")
+    end_mill: Diameter = Field(description="Diameter of the machine's end mill")
     border: Positive = Field(description="Width left around the window, or around the plug")
     blank: Size | None = Field(default=None, description="Blank, along X and Y")
     envelope: Size | None = Field(default=None, description="Travel of the machine, along X and Y")

@@ -43,12 +43,14 @@ def _typed(value: Any) -> str:
     return str(value)
 
 
-def _length(value: Any, info: ValidationInfo, *, signed: bool) -> Length:
+def _length(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> Length:
+    """Read a length of either sign; in a diameter a leading dash means a drill number, as in -30."""
     if isinstance(value, Length):
         return value
     unit = (info.context or {}).get("unit", "in")
+    dash_is_drill = is_diameter and not isinstance(value, int)
     try:
-        length = parse_length(_typed(value), unit=unit, drills=drill_sizes(), signed=signed)
+        length = parse_length(_typed(value), unit=unit, drills=drill_sizes(), signed=not dash_is_drill)
     except EntryError as error:
         raise refusal(error.what, f"{error.remedy}." if error.remedy else "") from None
     if abs(length.inch) > LONGEST_IN:
@@ -57,7 +59,15 @@ def _length(value: Any, info: ValidationInfo, *, signed: bool) -> Length:
 
 
 def _not_negative(value: Any, info: ValidationInfo) -> Length:
-    return _length(value, info, signed=False)
+    return _checked(_length(value, info), may_be_zero=True)
+
+
+def _checked(length: Length, *, may_be_zero: bool = False) -> Length:
+    if length.exact_in < 0:
+        raise refusal("a length cannot be negative", "Leave the minus sign away.")
+    if length.exact_in == 0 and not may_be_zero:
+        raise refusal("zero will not do here", "Give a length greater than zero.")
+    return length
 
 
 def positive(value: Any, info: ValidationInfo) -> Length:
@@ -69,10 +79,19 @@ def positive(value: Any, info: ValidationInfo) -> Length:
     Returns:
         Length: more than zero.
     """
-    length = _length(value, info, signed=False)
-    if length.exact_in == 0:
-        raise refusal("zero will not do here", "Give a length greater than zero.")
-    return length
+    return _checked(_length(value, info))
+
+
+def diameter(value: Any, info: ValidationInfo) -> Length:
+    """Read a diameter, which may also be a drill: #30, -30 or F.
+
+    Args:
+        value: as typed.
+        info: carries the job's unit.
+    Returns:
+        Length: more than zero.
+    """
+    return _checked(_length(value, info, is_diameter=True))
 
 
 def coordinate(value: Any, info: ValidationInfo) -> Length:
@@ -84,13 +103,13 @@ def coordinate(value: Any, info: ValidationInfo) -> Length:
     Returns:
         Length: of either sign.
     """
-    return _length(value, info, signed=True)
+    return _length(value, info)
 
 
 def _point(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
     if not isinstance(value, list | tuple) or len(value) != 2:
         raise refusal("a point is two coordinates", 'Write it as ["5.50", "4.50"].')
-    return _length(value[0], info, signed=True), _length(value[1], info, signed=True)
+    return _length(value[0], info), _length(value[1], info)
 
 
 def _size(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
@@ -126,6 +145,7 @@ _PAIR_AS_TYPED = PlainSerializer(lambda pair: [length.text for length in pair], 
 
 NotNegative = Annotated[Length, PlainValidator(_not_negative), _AS_TYPED]
 Positive = Annotated[Length, PlainValidator(positive), _AS_TYPED]
+Diameter = Annotated[Length, PlainValidator(diameter), _AS_TYPED]
 Coordinate = Annotated[Length, PlainValidator(coordinate), _AS_TYPED]
 Point = Annotated[tuple[Length, Length], PlainValidator(_point), _PAIR_AS_TYPED]
 Size = Annotated[tuple[Length, Length], PlainValidator(_size), _PAIR_AS_TYPED]

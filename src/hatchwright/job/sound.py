@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from hatchwright.errors import Fault, HatchwrightError
+from hatchwright.errors import Fault, GeometryError, HatchwrightError
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter
@@ -37,6 +37,9 @@ def impossible(sections: Sections) -> Iterator[Fault]:
 def _try(field: str, make: Callable[[], Any]) -> tuple[Any, Fault | None]:
     try:
         return make(), None
+    except GeometryError as error:
+        part = f".{error.where.removesuffix('_in')}" if error.where else ""
+        return None, Fault(field + part, str(error.what), remedy=f"{error.remedy}." if error.remedy else "")
     except HatchwrightError as error:
         return None, Fault(error.where or field, error.what, remedy=f"{error.remedy}." if error.remedy else "")
 

@@ -1,0 +1,172 @@
+"""Reading and editing job files: all faults at once, comments kept, and nothing ends in a traceback."""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+import tomllib
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hatchwright.errors import JobError
+from hatchwright.job.file import edited, load_job, load_text, read_job, save_text
+
+
+def faults_of(text: str) -> dict[str, tuple[int | None, str, str]]:
+    with pytest.raises(JobError) as caught:
+        read_job(text)
+    return {fault.field: (fault.line, fault.given, fault.remedy) for fault in caught.value.faults}
+
+
+def line_of(text: str, part: str) -> int:
+    return next(number for number, line in enumerate(text.splitlines(), start=1) if part in line)
+
+
+def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder_text):
+    bad = (
+        alder_text.replace('width = "5.00"', 'width = "5,00"')
+        .replace('thickness = ".040"', 'thickness = "-.040"')
+        .replace('alloy = "2024"', 'alloy = "2025"', 1)
+        .replace('serial = "0001"', "serial = 5")
+        .replace('reference = "M-101"', 'referense = "M-101"')
+    )
+    faults = faults_of(bad)
+    assert set(faults) == {
+        "opening.width",
+        "doubler.thickness",
+        "skin.alloy",
+        "aircraft.serial",
+        "mandate.referense",
+    }
+    assert faults["opening.width"][:2] == (line_of(bad, '"5,00"'), "5,00")
+    assert faults["doubler.thickness"][0] == line_of(bad, '"-.040"')
+    assert faults["mandate.referense"][0] == line_of(bad, "referense")
+    assert all(remedy for _, _, remedy in faults.values())
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('pitch = ".62"', 'pitch = "0"', "rows.0.pitch"),
+        ('thickness = ".032"', "thickness = nan", "skin.thickness"),
+        ('thickness = ".032"', "thickness = inf", "skin.thickness"),
+        ('thickness = ".032"', "thickness = -1", "skin.thickness"),
+        ('width = "5.00"', 'width = "12"', "opening"),
+        ('width = "5.00"', 'width = "5 kg"', "opening.width"),
+        ('radius = ".75"', 'radius = "2.5"', "opening.radius"),
+        ('thickness = ".032"', 'thickness = "-30"', "skin.thickness"),
+        ('side = "left"', 'side = "port"', "aircraft.side"),
+        ('x = "OUTBD"', 'x = "UP"', "frame.x"),
+        ('y = "AFT"', 'y = "INBD"', "frame.y"),
+        ('lay = "line"', 'lay = "arc"', "rows.0"),
+        ("first_number = 1\n", "first_number = 0\n", "rows.0.first_number"),
+        ('guide = ".500"', 'guide = ".1"', "cutter.guide"),
+        ('gap = ".030"', 'lap = ".030"', "cover"),
+        ("schema = 1", "schema = 99", "schema"),
+        ("schema = 1", "", "schema"),
+        ("[skin]", "[skins]", "skins"),
+        ('[1, "8.283", "2.020"]', '[2, "8.283", "2.020"]', "as_made.holes"),
+        ('[1, "8.283", "2.020"]', '[1, "8.283"]', "as_made.holes.0"),
+        ('width = "7.00"', 'width = "4.00"', "doubler.outer"),
+    ],
+)
+def test_each_fault_names_its_field(alder_text, old, new, field):
+    assert old in alder_text
+    assert field in faults_of(alder_text.replace(old, new, 1))
+
+
+def test_a_fault_of_the_text_itself_names_its_line():
+    with pytest.raises(JobError, match="line 2"):
+        read_job('schema = 1\ntitle = "never closed\n')
+
+
+def test_missing_file_folder_binary_and_huge_file_are_refused(tmp_path):
+    (tmp_path / "binary.toml").write_bytes(bytes(range(256)))
+    (tmp_path / "nul.toml").write_bytes(b"a = 1\0")
+    with open(tmp_path / "huge.toml", "wb") as huge:
+        huge.truncate(100_000_000)
+    for name in ("missing.toml", "binary.toml", "nul.toml", "huge.toml", "."):
+        with pytest.raises(JobError) as caught:
+            load_job(tmp_path / name)
+        assert caught.value.faults[0].remedy
+
+
+def test_editing_keeps_comments_order_and_typed_text(alder_text):
+    changed = edited(alder_text, {"opening.width": "5 1/64", "rows.0.pitch": "15 mm", "opening.centre.0": "5.52"})
+    before, after = alder_text.splitlines(), changed.splitlines()
+    assert len(before) == len(after)
+    differing = [(old, new) for old, new in zip(before, after, strict=True) if old != new]
+    assert differing == [
+        ('width = "5.00"', 'width = "5 1/64"'),
+        ('centre = ["5.50", "4.50"]', 'centre = ["5.52", "4.50"]'),
+        ('pitch = ".62"', 'pitch = "15 mm"'),
+    ]
+    job = read_job(changed)
+    assert job.opening.width.text == "5 1/64"
+    assert job.opening.width.inch == 5.015625
+
+
+def test_editing_a_field_that_is_not_there_is_refused(alder_text):
+    with pytest.raises(JobError, match="no such field"):
+        edited(alder_text, {"window.width": "5"})
+
+
+def test_what_was_typed_goes_back_as_it_came(alder):
+    dumped = alder.model_dump(by_alias=True)
+    assert dumped["skin"]["thickness"] == ".032"
+    assert dumped["opening"]["centre"] == ["5.50", "4.50"]
+
+
+def test_saving_replaces_the_file_whole_and_keeps_its_mode(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_text("old")
+    os.chmod(path, 0o640)
+    save_text(path, "new")
+    assert path.read_text() == "new"
+    assert stat.S_IMODE(path.stat().st_mode) == 0o640
+    assert [p.name for p in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_a_bare_number_takes_the_unit_of_the_job(alder_text):
+    fractions_marked = re.sub(r'"(1/\d)"', r'"\1 in"', alder_text)
+    metric = read_job(fractions_marked.replace('units = "in"', 'units = "mm"').replace('".040"', '"1,0"'))
+    assert metric.doubler.thickness.inch == pytest.approx(1.0 / 25.4)
+
+
+LINES = st.sampled_from(
+    ["[skin]", "[[rows]]", "thickness = ", 'alloy = "2024"', "= 5", "[opening", "centre = [1", '"""', "}", "a.b.c = {x = 1}"]
+)
+
+
+@pytest.mark.property
+@settings(deadline=None, max_examples=600)
+@given(st.lists(st.one_of(LINES, st.text(max_size=20)), max_size=8))
+def test_any_text_is_read_or_refused(lines):
+    text = "schema = 1\n" + "\n".join(lines)
+    with pytest.raises(JobError) as caught:
+        read_job(text)
+    assert caught.value.faults
+
+
+PLACES = ["opening.width", "skin.thickness", "rows.0.pitch", "doubler.outer.radius", "cutter.guide", "template.border"]
+
+
+@pytest.mark.property
+@settings(deadline=None, max_examples=600)
+@given(field=st.sampled_from(PLACES), value=st.one_of(st.text(max_size=12), st.floats().map(str), st.integers().map(str)))
+def test_any_value_of_a_length_is_read_or_refused(alder_text, field, value):
+    text = edited(alder_text, {field: value})
+    assert tomllib.loads(text)
+    try:
+        read_job(text)
+    except JobError as error:
+        assert all(fault.field and fault.remedy for fault in error.faults)
+
+
+def test_a_byte_order_mark_does_not_matter(tmp_path, alder_text):
+    path = tmp_path / "job.toml"
+    path.write_bytes(b"\xef\xbb\xbf" + alder_text.encode())
+    assert load_text(path) == alder_text
