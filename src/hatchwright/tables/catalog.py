@@ -142,11 +142,40 @@ AC43_TABLE_MATERIALS = Table(
     values=(),
 )
 
+SCREW_SIZES = Table(
+    name="screw_sizes",
+    about="inch machine-screw threads",
+    key=("thread",),
+    values=("size", "major_diameter_in", "threads_per_in"),
+)
+
+SCREW_CLEARANCE_DRILLS = Table(
+    name="screw_clearance_drills",
+    about="clearance drill for a screw, by fit",
+    key=("size", "fit"),
+    values=("drill",),
+)
+
+SCREW_FAMILIES = Table(
+    name="screw_families",
+    about="families of screws for covers",
+    key=("family",),
+    values=("head", "flush", "structural"),
+)
+
+AC43_TABLE_7_1 = Table(
+    name="ac43_13_1b_table_7_1",
+    about="tightening torque of steel bolts and nuts, without friction drag",
+    key=("thread", "nut"),
+    values=("torque_min_in_lbf", "torque_max_in_lbf", "torque_limit_in_lbf"),
+)
+
 TABLES = (
     *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
     *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
     *(RIVET_HOLE_DRILLS, RIVET_HOLE_RANGES, RIVET_SUBSTITUTIONS),
     *(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, AC43_TABLE_MATERIALS),
+    *(SCREW_SIZES, SCREW_CLEARANCE_DRILLS, SCREW_FAMILIES, AC43_TABLE_7_1),
     RULE_LIMITS,
 )
 """Every table, in the order in which a list of them should read."""

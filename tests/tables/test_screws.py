@@ -1,0 +1,129 @@
+"""Screws: threads, lengths, clearance drills, families and the torque of table 7-1."""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.errors import EntryError, TableError
+from hatchwright.finding import Grade
+from hatchwright.tables.screws import (
+    clearance_drill,
+    clearance_drills,
+    parse_screw,
+    screw_families,
+    screw_size,
+    torque,
+)
+
+
+@pytest.mark.parametrize("number", [4, 6, 8, 10])
+def test_numbered_sizes_follow_their_definition(number: int) -> None:
+    """[ASME-B1.1]: major diameter .060 + .013 n, exact as tabulated (the formula from memory, unverified)."""
+    thread = {4: "4-40", 6: "6-32", 8: "8-32", 10: "10-32"}[number]
+    assert screw_size(thread).major_diameter_in == pytest.approx(0.060 + 0.013 * number, abs=1e-12)
+
+
+def test_threads() -> None:
+    for thread in ("4-40", "6-32", "8-32", "8-36", "10-24", "10-32", "1/4-20", "1/4-28"):
+        size = screw_size(thread)
+        assert size.thread == f"{size.size}-{size.threads_per_in:g}"
+        assert size.one_thread_in == pytest.approx(1 / size.threads_per_in)
+        assert size.grade is Grade.RESTATED
+    assert screw_size("#8-32") == screw_size("No. 8-32") == screw_size(" 8-32 ")
+    assert screw_size("1/4-28").major_diameter_in == 0.25
+
+
+@pytest.mark.parametrize(
+    "text", ["8-32 x 1/2", "8-32x1/2", "#8-32 X .5", "8-32 × 0.500 in", "8-32 x 12.7 mm"]
+)
+def test_a_screw_as_it_is_written(text: str) -> None:
+    screw = parse_screw(text)
+    assert screw.size.thread == "8-32"
+    assert screw.length_in == pytest.approx(0.5)
+    assert screw.text == text
+
+
+@pytest.mark.parametrize(
+    ("text", "error", "match"),
+    [
+        ("8-32", EntryError, "thread x length"),
+        ("", EntryError, "thread x length"),
+        ("8-32 x 1/2 x 3", EntryError, "thread x length"),
+        ("x" * 100, EntryError, "thread x length"),
+        ("8-32 x ?", EntryError, "not a length"),
+        ("8-30 x 1/2", TableError, "Known threads: .*8-32"),
+    ],
+)
+def test_what_cannot_be_read_as_a_screw(text: str, error: type[Exception], match: str) -> None:
+    with pytest.raises(error, match=match):
+        parse_screw(text)
+
+
+@pytest.mark.parametrize(
+    ("thread", "drill", "hole_in"),
+    [("6-32", "27", 0.144), ("8-32", "18", 0.1695), ("10-32", "10", 0.1935)],  # common practice, no source
+)
+def test_close_clearance(thread: str, drill: str, hole_in: float) -> None:
+    found = clearance_drill(thread)
+    assert (found.name, found.diameter_in, found.grade) == (drill, hole_in, Grade.PRACTICE)
+
+
+def test_fits_open_up() -> None:
+    for thread in ("6-32", "8-32", "10-32"):
+        drills = clearance_drills(thread)
+        sizes = [
+            drills[fit].diameter_in
+            for fit in ("tight", "close", "general close", "general normal", "general loose")
+        ]
+        assert sizes == sorted(sizes)
+        assert screw_size(thread).major_diameter_in < sizes[0]
+    # [ASME-B18.2.8] as tabulated in an open-source CAD parts library
+    assert clearance_drill("8-32", fit="general close").name == "15"
+    assert clearance_drill("10-32", fit="general loose").name == "B"
+    assert clearance_drill("1/4-28", fit="general normal").name == "9/32"
+
+
+def test_no_drill_is_guessed() -> None:
+    with pytest.raises(TableError, match="Listed for it: general close, general normal, general loose"):
+        clearance_drill("1/4-28")
+    with pytest.raises(TableError, match="Listed for it: none"):
+        clearance_drill("4-40")
+
+
+@pytest.mark.parametrize(
+    ("thread", "nut", "least", "greatest", "limit"),
+    [  # [AC43.13-1B], table 7-1, page 7-9, in-lbf
+        ("8-36", "tension", 12, 15, 20),
+        ("8-36", "shear", 7, 9, 12),
+        ("10-32", "tension", 20, 25, 40),
+        ("10-32", "shear", 12, 15, 25),
+        ("1/4-28", "tension", 50, 70, 100),
+        ("1/4-28", "shear", 30, 40, 60),
+        ("8-32", "tension", 12, 15, 20),
+        ("8-32", "shear", 7, 9, 12),
+        ("10-24", "tension", 20, 25, 35),
+        ("10-24", "shear", 12, 15, 21),
+        ("1/4-20", "tension", 40, 50, 75),
+        ("1/4-20", "shear", 25, 30, 45),
+    ],
+)
+def test_torque(thread: str, nut: str, least: float, greatest: float, limit: float) -> None:
+    found = torque(thread, nut=nut)
+    assert (found.least_in_lbf, found.greatest_in_lbf, found.limit_in_lbf) == (least, greatest, limit)
+    assert (found.source.place, found.grade) == ("table 7-1, page 7-9", Grade.PUBLISHED)
+
+
+def test_there_is_no_torque_for_number_6() -> None:
+    with pytest.raises(TableError, match=r"no torque for 6-32.*8-36.*maker's value"):
+        torque("6-32")
+
+
+def test_families() -> None:
+    families = screw_families()
+    assert families["AN509"].is_flush
+    assert families["AN509"].is_structural
+    assert not families["AN507"].is_structural
+    assert not families["AN525"].is_flush
+    assert {family for family, found in families.items() if found.grade is Grade.RESTATED} == {
+        "AN509", "AN525", "MS27039",
+    }  # fmt: skip
