@@ -42,7 +42,10 @@ def test_what_a_mechanic_types_is_read_exactly(text, inch):
     assert length.text == text
 
 
-@pytest.mark.parametrize("text", ["", " ", "nan", "inf", "1e3", "٣", "1 3/2", "5/0", "abc", "1/2 mm", "#81", "#0", "5 kg", "1..2", "-"])
+@pytest.mark.parametrize(
+    "text",
+    ["", " ", "nan", "inf", "1e3", "٣", "1 3/2", "5/0", "abc", "1/2 mm", "#81", "#0", "5 kg", "1..2", "-"],
+)
 def test_what_cannot_be_read_is_refused_with_a_remedy(text):
     with pytest.raises(EntryError) as caught:
         parse_length(text, drills=DRILLS)

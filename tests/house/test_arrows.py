@@ -94,7 +94,9 @@ def test_each_outside_library_has_one_home(path):
     for module in imports_of(path):
         homes = HOMES.get(module.split(".")[0])
         if homes is not None:
-            assert any(place == home or place.startswith(f"{home}/") for home in homes), f"{place} imports {module}"
+            assert any(place == home or place.startswith(f"{home}/") for home in homes), (
+                f"{place} imports {module}"
+            )
 
 
 def test_writers_know_only_the_sheet():

@@ -95,7 +95,9 @@ def test_missing_file_folder_binary_and_huge_file_are_refused(tmp_path):
 
 
 def test_editing_keeps_comments_order_and_typed_text(alder_text):
-    changed = edited(alder_text, {"opening.width": "5 1/64", "rows.0.pitch": "15 mm", "opening.centre.0": "5.52"})
+    changed = edited(
+        alder_text, {"opening.width": "5 1/64", "rows.0.pitch": "15 mm", "opening.centre.0": "5.52"}
+    )
     before, after = alder_text.splitlines(), changed.splitlines()
     assert len(before) == len(after)
     differing = [(old, new) for old, new in zip(before, after, strict=True) if old != new]
@@ -137,7 +139,18 @@ def test_a_bare_number_takes_the_unit_of_the_job(alder_text):
 
 
 LINES = st.sampled_from(
-    ["[skin]", "[[rows]]", "thickness = ", 'alloy = "2024"', "= 5", "[opening", "centre = [1", '"""', "}", "a.b.c = {x = 1}"]
+    [
+        "[skin]",
+        "[[rows]]",
+        "thickness = ",
+        'alloy = "2024"',
+        "= 5",
+        "[opening",
+        "centre = [1",
+        '"""',
+        "}",
+        "a.b.c = {x = 1}",
+    ]
 )
 
 
@@ -151,12 +164,22 @@ def test_any_text_is_read_or_refused(lines):
     assert caught.value.faults
 
 
-PLACES = ["opening.width", "skin.thickness", "rows.0.pitch", "doubler.outer.radius", "cutter.guide", "template.border"]
+PLACES = [
+    "opening.width",
+    "skin.thickness",
+    "rows.0.pitch",
+    "doubler.outer.radius",
+    "cutter.guide",
+    "template.border",
+]
 
 
 @pytest.mark.property
 @settings(deadline=None, max_examples=600)
-@given(field=st.sampled_from(PLACES), value=st.one_of(st.text(max_size=12), st.floats().map(str), st.integers().map(str)))
+@given(
+    field=st.sampled_from(PLACES),
+    value=st.one_of(st.text(max_size=12), st.floats().map(str), st.integers().map(str)),
+)
 def test_any_value_of_a_length_is_read_or_refused(alder_text, field, value):
     text = edited(alder_text, {field: value})
     assert tomllib.loads(text)

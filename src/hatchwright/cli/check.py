@@ -15,11 +15,24 @@ from hatchwright.workflow.report import report
 WORDS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
 """The word for each status; colour never carries the meaning."""
 
+_COLUMNS = (
+    ("", None),
+    ("Rule", None),
+    ("What", 3),
+    ("Is", None),
+    ("Limit", None),
+    ("Source, and what to do", 5),
+)
+
 
 @click.command(name="check")
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people (docs/check-json.md).")
-@click.option("--all", "show_all", is_flag=True, help="Show what passes too, and the working of every answer.")
+@click.option(
+    "--json", "as_json", is_flag=True, help="Print for programs instead of people (docs/check-json.md)."
+)
+@click.option(
+    "--all", "show_all", is_flag=True, help="Show what passes too, and the working of every answer."
+)
 @click.option("--other-side", is_flag=True, help="Check the mirrored job of the other side.")
 def command(job: Path, as_json: bool, show_all: bool, other_side: bool) -> None:
     """Judge a job by every rule.
@@ -41,29 +54,25 @@ def command(job: Path, as_json: bool, show_all: bool, other_side: bool) -> None:
 def _print(examination: Examination, *, show_all: bool) -> None:
     from rich.console import Console
     from rich.table import Table
-
-    console = Console(highlight=False)
-    job = examination.job
-    console.print(f"[bold]{job.title}[/bold]", markup=True) if "[" not in job.title else console.print(job.title, markup=False)
-    console.print(
-        f"{job.aircraft.registration or 'aircraft not named'}, {job.aircraft.side.upper()} side, {job.aircraft.surface} "
-        f"skin, revision {job.revision}",
-        markup=False,
-    )
-    shown = [f for f in examination.worst_first() if show_all or f.status is not Status.PASS]
-    table = Table(show_lines=True, expand=True)
-    for heading, ratio in (("", None), ("Rule", None), ("What", 3), ("Is", None), ("Limit", None), ("Source, and what to do", 5)):
-        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
     from rich.text import Text
 
-    for finding in shown:
-        table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all)))
-    if shown:
+    console = Console(highlight=False, markup=False)
+    job, craft = examination.job, examination.job.aircraft
+    console.print(Text(job.title, style="bold"))
+    named = craft.registration or "aircraft not named"
+    console.print(f"{named}, {craft.side.upper()} side, {craft.surface} skin, revision {job.revision}")
+    table = Table(show_lines=True, expand=True)
+    for heading, ratio in _COLUMNS:
+        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
+    for finding in examination.worst_first():
+        if show_all or finding.status is not Status.PASS:
+            table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all)))
+    if table.row_count:
         console.print(table)
     counted = examination.count()
-    console.print(", ".join(f"{counted[status]} {WORDS[status]}" for status in Status), markup=False)
-    console.print(f"Not checked: {'; '.join(NOT_CHECKED)}.", markup=False)
-    console.print("Calculation aid: not approved data.", markup=False)
+    console.print(", ".join(f"{counted[status]} {WORDS[status]}" for status in Status))
+    console.print(f"Not checked: {'; '.join(NOT_CHECKED)}.")
+    console.print("Calculation aid: not approved data.")
 
 
 def _cells(finding: Finding, *, show_all: bool) -> tuple[str, ...]:

@@ -57,7 +57,11 @@ class _Commands(click.Group):
             formatter.write_dl(list(_COMMANDS.items()))
 
 
-@click.group(cls=_Commands, help=_HELP, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+@click.group(
+    cls=_Commands,
+    help=_HELP,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
 @click.version_option(package_name="hatchwright", message="%(prog)s %(version)s")
 def hatchwright() -> None:
     """The group of all commands."""

@@ -14,8 +14,16 @@ from hatchwright.workflow.write_files import write_files
 
 @click.command(name="template")
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made when missing.")
-@click.option("--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper to tile on.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made when missing."
+)
+@click.option(
+    "--paper",
+    type=click.Choice(["letter", "a4"]),
+    default="letter",
+    show_default=True,
+    help="Paper to tile on.",
+)
 @click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 def command(job: Path, out: Path, paper: str, overwrite: bool) -> None:
     """Write the guide template for the cutter in hand, as SVG, DXF and true-size PDF.

@@ -25,7 +25,8 @@ def _made_hole(value: Any, info: ValidationInfo) -> MadeHole:
         return value
     if not isinstance(value, list | tuple) or len(value) not in (3, 4):
         raise refusal(
-            "a drilled hole is its number, X and Y, and its diameter if measured", 'Write [4, "8.260", "3.884"].'
+            "a drilled hole is its number, X and Y, and its diameter if measured",
+            'Write [4, "8.260", "3.884"].',
         )
     return MadeHole(
         number=count(value[0]),
@@ -49,4 +50,6 @@ class AsMade(Entered):
     uncertainty: Positive = Field(description="Expanded uncertainty u of every measurement")
     opening: Outline | None = Field(default=None, description="Opening as filed")
     doubler_outer: Outline | None = Field(default=None, description="Outer outline of the doubler as made")
-    holes: tuple[Hole, ...] = Field(default=(), max_length=5000, description="Drilled holes: number, X, Y, diameter")
+    holes: tuple[Hole, ...] = Field(
+        default=(), max_length=5000, description="Drilled holes: number, X, Y, diameter"
+    )

@@ -60,7 +60,9 @@ class Flange(Region):
 class KeepOut(Region):
     """Something behind the skin that nothing may touch."""
 
-    depth: NotNegative | None = Field(default=None, description="Distance behind the skin; at the skin when left away")
+    depth: NotNegative | None = Field(
+        default=None, description="Distance behind the skin; at the skin when left away"
+    )
 
 
 class ExistingFastener(Entered):
@@ -83,5 +85,7 @@ class Bay(Entered):
     rows: tuple[LandmarkRow, ...] = Field(default=(), max_length=100, description="Landmark rivet rows")
     flanges: tuple[Flange, ...] = Field(default=(), max_length=100, description="Flanges against the skin")
     keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100, description="What lies behind")
-    existing: tuple[ExistingFastener, ...] = Field(default=(), max_length=2000, description="Existing fasteners")
+    existing: tuple[ExistingFastener, ...] = Field(
+        default=(), max_length=2000, description="Existing fasteners"
+    )
     corners: Corners | None = Field(default=None, description="Four-corner survey")

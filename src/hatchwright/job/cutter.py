@@ -16,7 +16,9 @@ class Cutter(Entered):
     cut_width: Diameter = Field(description="Width of the cut, measured on scrap")
     guide: Diameter = Field(description="Diameter of the guide collar, bush or bearing")
     filing_allowance: NotNegative = Field(description="Metal left to be filed to the line")
-    template: Literal["female", "male"] = Field(description="female: guided inside a window; male: round a plug")
+    template: Literal["female", "male"] = Field(
+        description="female: guided inside a window; male: round a plug"
+    )
 
 
 class Template(Entered):

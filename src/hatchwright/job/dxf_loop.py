@@ -43,7 +43,9 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
         )
     scale = 1.0 if unit == _INCH else 1.0 / MM_PER_IN
     found = [e for e in drawing.modelspace() if not layer or e.dxf.layer == layer]
-    others = sorted({e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"})
+    others = sorted(
+        {e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"}
+    )
     if others:
         raise EntryError(
             f"{path.name} holds {', '.join(others)}, which are not lines or arcs",
@@ -64,7 +66,8 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
 
 
 def _open(path: Path) -> Drawing:
-    import ezdxf
+    from ezdxf.filemanagement import readfile
+    from ezdxf.lldxf.const import DXFError
 
     try:
         if path.stat().st_size > LARGEST_FILE_BYTES:
@@ -72,13 +75,17 @@ def _open(path: Path) -> Drawing:
                 f"{path.name} is larger than {LARGEST_FILE_BYTES // 1_000_000} MB",
                 remedy="Save only the opening in a file of its own.",
             )
-        return ezdxf.readfile(path)
+        return readfile(path)
     except FileNotFoundError:
-        raise EntryError(f"there is no file {path.name} beside the job file", remedy="Put it there.") from None
-    except (OSError, ezdxf.DXFError, UnicodeDecodeError, ValueError) as error:
+        raise EntryError(
+            f"there is no file {path.name} beside the job file", remedy="Put it there."
+        ) from None
+    except (OSError, DXFError, UnicodeDecodeError, ValueError) as error:
         if isinstance(error, EntryError):
             raise
-        raise EntryError(f"{path.name} is not a DXF file that can be read", remedy="Save it as DXF R2010.") from None
+        raise EntryError(
+            f"{path.name} is not a DXF file that can be read", remedy="Save it as DXF R2010."
+        ) from None
 
 
 def _split(rows: list[tuple[float, float, float]]) -> np.ndarray[Any, np.dtype[np.float64]]:

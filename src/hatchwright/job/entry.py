@@ -54,7 +54,9 @@ def _length(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> L
     except EntryError as error:
         raise refusal(error.what, f"{error.remedy}." if error.remedy else "") from None
     if abs(length.inch) > LONGEST_IN:
-        raise refusal("this is longer than any skin", f"Give less than {LONGEST_IN:g} in, and check the unit.")
+        raise refusal(
+            "this is longer than any skin", f"Give less than {LONGEST_IN:g} in, and check the unit."
+        )
     return length
 
 

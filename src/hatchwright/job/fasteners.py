@@ -12,7 +12,9 @@ from hatchwright.job.entry import Count, Entered, NotNegative, Point, Positive, 
 class _Row(Entered):
     name: str = Field(min_length=1, max_length=80, description="Name of the row")
     rivet: str = Field(min_length=3, max_length=40, description="Part number without the length, MS20470AD4")
-    first_number: Count | None = Field(default=None, description="Number of its first hole; the next free when left away")
+    first_number: Count | None = Field(
+        default=None, description="Number of its first hole; the next free when left away"
+    )
 
 
 class OffsetRow(_Row):
@@ -34,7 +36,9 @@ class LineRow(_Row):
     lay: Literal["line"]
     start: Point = Field(description="Centre of the first hole")
     end: Point = Field(description="Centre of the last hole")
-    pitch: Positive | None = Field(default=None, description="Nominal pitch; divided evenly so that none is longer")
+    pitch: Positive | None = Field(
+        default=None, description="Nominal pitch; divided evenly so that none is longer"
+    )
     count: Count | None = Field(default=None, description="Number of holes, instead of a pitch")
 
     @model_validator(mode="after")
@@ -60,12 +64,18 @@ class Screws(Entered):
     size: str = Field(min_length=3, max_length=20, description="Thread, such as 8-32")
     length: Positive | None = Field(default=None, description="Screw length")
     head: Literal["100 degree flush", "pan", "washer"] = Field(description="Head")
-    nut: Literal["two-lug nutplate", "one-lug nutplate", "miniature nutplate", "clip nut"] = Field(description="Nut")
+    nut: Literal["two-lug nutplate", "one-lug nutplate", "miniature nutplate", "clip nut"] = Field(
+        description="Nut"
+    )
     inset: Positive = Field(description="Distance from the edge of the cover to the screw line")
     count: Count | None = Field(default=None, description="Number of screws, divided evenly all round")
     pitch: Positive | None = Field(default=None, description="Greatest spacing, instead of a count")
-    straights_only: bool = Field(default=False, description="Screws only on straight sides, as clip nuts need")
-    from_tangent: NotNegative | None = Field(default=None, description="Distance kept from the ends of a straight side")
+    straights_only: bool = Field(
+        default=False, description="Screws only on straight sides, as clip nuts need"
+    )
+    from_tangent: NotNegative | None = Field(
+        default=None, description="Distance kept from the ends of a straight side"
+    )
 
     @model_validator(mode="after")
     def _pitch_or_count(self) -> Screws:

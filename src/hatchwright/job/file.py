@@ -85,7 +85,9 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     try:
         data: dict[str, Any] = tomllib.loads(text, parse_float=str)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        raise JobError((Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),), where=name) from None
+        raise JobError(
+            (Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),), where=name
+        ) from None
     lines = line_of_each_key(text)
     data, migration_faults = brought_up_to_date(data)
     if migration_faults:
@@ -108,7 +110,9 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
     for name, field in fields.items():
         if name not in data:
             if field.is_required():
-                faults.append(Fault(name, "this is missing", remedy=f"Add it: {field.description or 'see the manual'}."))
+                faults.append(
+                    Fault(name, "this is missing", remedy=f"Add it: {field.description or 'see the manual'}.")
+                )
             else:
                 sections[name] = field.default
             continue
@@ -148,13 +152,25 @@ def _fault(section: str, details: ErrorDetails) -> Fault:
         case "extra_forbidden":
             return Fault(field, "unknown key", given=shown, remedy="Check its spelling, or leave it away.")
         case "literal_error":
-            return Fault(field, "this is not one of the words known here", given=shown, remedy=f"Use {context['expected']}.")
+            return Fault(
+                field,
+                "this is not one of the words known here",
+                given=shown,
+                remedy=f"Use {context['expected']}.",
+            )
         case "union_tag_invalid":
             return Fault(
-                field, "this kind is not known", given=context["tag"], remedy=f"Use {context['expected_tags']}."
+                field,
+                "this kind is not known",
+                given=context["tag"],
+                remedy=f"Use {context['expected_tags']}.",
             )
         case "union_tag_not_found":
-            return Fault(field, f"it does not say its {context['discriminator'].strip(chr(39))}", remedy="Add that key.")
+            return Fault(
+                field,
+                f"it does not say its {context['discriminator'].strip(chr(39))}",
+                remedy="Add that key.",
+            )
         case "string_type":
             return Fault(field, "text is expected here", given=shown, remedy="Put it in quotes.")
         case _:
@@ -206,7 +222,11 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
             else:
                 node[last] = _typed_like(node.get(last), value)
         except (KeyError, IndexError, ValueError, TypeError):
-            faults.append(Fault(field, "there is no such field in the job", given=value, remedy="Add its section first."))
+            faults.append(
+                Fault(
+                    field, "there is no such field in the job", given=value, remedy="Add its section first."
+                )
+            )
     if faults:
         raise JobError(tuple(faults))
     return tomlkit.dumps(document)
@@ -243,7 +263,14 @@ def save_text(path: Path, text: str) -> None:
         os.replace(temporary, path)
     except OSError as error:
         raise JobError(
-            (Fault("file", f"it cannot be written ({error.strerror})", given=str(path), remedy="Check the folder."),)
+            (
+                Fault(
+                    "file",
+                    f"it cannot be written ({error.strerror})",
+                    given=str(path),
+                    remedy="Check the folder.",
+                ),
+            )
         ) from None
 
 

@@ -29,7 +29,9 @@ _OPPOSITE: dict[str, Direction] = {
 class FrameEntry(Entered):
     """Origin and axes of the job, in words."""
 
-    origin: str = Field(min_length=1, description="What the origin is on the structure, such as two rivet rows")
+    origin: str = Field(
+        min_length=1, description="What the origin is on the structure, such as two rivet rows"
+    )
     x: Direction = Field(description="Which way X runs")
     y: Direction = Field(description="Which way Y runs")
 
@@ -126,7 +128,9 @@ def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
         EntryError: an axis does not lie in that skin, or both axes run along the same line.
     """
     if surface == "side" and side == "centre":
-        raise EntryError("a side skin is on the left or the right", where="aircraft.side", remedy="Write left or right")
+        raise EntryError(
+            "a side skin is on the left or the right", where="aircraft.side", remedy="Write left or right"
+        )
     seen = directions_on_page(side, surface)
     for axis, word in (("x", entry.x), ("y", entry.y)):
         if word not in seen:

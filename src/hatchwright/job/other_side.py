@@ -23,7 +23,9 @@ def other_side(job: Job) -> Job:
         EntryError: the job is on the centre line.
     """
     if job.aircraft.side == "centre":
-        raise EntryError("a job on the centre line has no other side", where="aircraft.side", remedy="Write left or right")
+        raise EntryError(
+            "a job on the centre line has no other side", where="aircraft.side", remedy="Write left or right"
+        )
     side = "right" if job.aircraft.side == "left" else "left"
     entry = job.frame_entry
     axes = {"x": _SWAPPED.get(entry.x, entry.x), "y": _SWAPPED.get(entry.y, entry.y)}

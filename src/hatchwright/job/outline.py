@@ -46,7 +46,9 @@ class FiledEdges(Entered):
         """The closed loop [in]; the edges carry their own place, so the centre is not used."""
         x_from, x_to, y_from, y_to = (edge.inch for edge in (self.x_from, self.x_to, self.y_from, self.y_to))
         if x_to <= x_from or y_to <= y_from:
-            raise GeometryError("the edges leave nothing between them", remedy="The 'to' edges must be the greater")
+            raise GeometryError(
+                "the edges leave nothing between them", remedy="The 'to' edges must be the greater"
+            )
         return outlines.rounded_rectangle(
             width_in=x_to - x_from,
             height_in=y_to - y_from,
@@ -99,8 +101,6 @@ class DShape(Entered):
         )
 
 
-
-
 class Polygon(Entered):
     """Straight sides between corners, each corner with its own radius; corners carry their own place."""
 
@@ -113,7 +113,8 @@ class Polygon(Entered):
         radii = self.radii if len(self.radii) > 1 else self.radii * len(self.corners)
         if len(radii) != len(self.corners):
             raise GeometryError(
-                f"{len(self.corners)} corners but {len(radii)} radii", remedy="Give one radius, or one for each corner"
+                f"{len(self.corners)} corners but {len(radii)} radii",
+                remedy="Give one radius, or one for each corner",
             )
         points = [(x.inch, y.inch) for x, y in self.corners]
         return outlines.polygon(points, [radius.inch for radius in radii])
@@ -146,7 +147,8 @@ class DxfLoop(Entered):
 
 
 Outline = Annotated[
-    RoundedRectangle | FiledEdges | Circle | Obround | DShape | Polygon | DxfLoop, Field(discriminator="shape")
+    RoundedRectangle | FiledEdges | Circle | Obround | DShape | Polygon | DxfLoop,
+    Field(discriminator="shape"),
 ]
 
 

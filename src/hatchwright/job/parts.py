@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Entered, NotNegative, Positive, refusal
+from hatchwright.job.entry import NotNegative, Positive, refusal
 from hatchwright.job.fasteners import Screws
 from hatchwright.job.outline import Outline
 from hatchwright.job.skin import Sheet
@@ -17,7 +17,9 @@ class Doubler(Sheet):
 
     face: Literal["inside", "outside"] = Field(default="inside", description="Face of the skin it lies on")
     outer: Outline = Field(description="Outer outline")
-    inner: Outline | None = Field(default=None, description="Inner outline; that of the opening when left away")
+    inner: Outline | None = Field(
+        default=None, description="Inner outline; that of the opening when left away"
+    )
 
 
 class Cover(Sheet):

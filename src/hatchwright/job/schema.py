@@ -24,11 +24,18 @@ def brought_up_to_date(data: dict[str, Any]) -> tuple[dict[str, Any], list[Fault
     """
     number = data.get("schema")
     if not isinstance(number, int) or isinstance(number, bool) or number < 1:
-        fault = Fault("schema", "the schema number is missing", given=str(number or ""), remedy=f"Write schema = {SCHEMA}.")
+        fault = Fault(
+            "schema",
+            "the schema number is missing",
+            given=str(number or ""),
+            remedy=f"Write schema = {SCHEMA}.",
+        )
         return data, [fault]
     if number > SCHEMA:
         remedy = f"Use a newer Hatchwright; this one reads up to {SCHEMA}."
-        return data, [Fault("schema", "this job was made by a newer program", given=str(number), remedy=remedy)]
+        return data, [
+            Fault("schema", "this job was made by a newer program", given=str(number), remedy=remedy)
+        ]
     for step in range(number, SCHEMA):
         data = _STEPS[step](data)
     return data, []

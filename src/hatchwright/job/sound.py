@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -41,7 +42,9 @@ def _try(field: str, make: Callable[[], Any]) -> tuple[Any, Fault | None]:
         part = f".{error.where.removesuffix('_in')}" if error.where else ""
         return None, Fault(field + part, str(error.what), remedy=f"{error.remedy}." if error.remedy else "")
     except HatchwrightError as error:
-        return None, Fault(error.where or field, error.what, remedy=f"{error.remedy}." if error.remedy else "")
+        return None, Fault(
+            error.where or field, error.what, remedy=f"{error.remedy}." if error.remedy else ""
+        )
 
 
 def _frame(sections: Sections) -> Iterator[Fault]:
@@ -51,7 +54,9 @@ def _frame(sections: Sections) -> Iterator[Fault]:
         if fault:
             yield fault
     if aircraft and aircraft.both_sides and aircraft.side == "centre":
-        yield Fault("aircraft.both_sides", "a job on the centre line has no other side", remedy="Write false.")
+        yield Fault(
+            "aircraft.both_sides", "a job on the centre line has no other side", remedy="Write false."
+        )
 
 
 def _alloys(sections: Sections) -> Iterator[Fault]:
@@ -100,7 +105,9 @@ def _outlines(sections: Sections) -> Iterator[Fault]:
         if inner_fault:
             yield inner_fault
         elif not _inside(inner, outer):
-            yield Fault("doubler.inner", "the inner outline is not inside the outer one", remedy="Make it smaller.")
+            yield Fault(
+                "doubler.inner", "the inner outline is not inside the outer one", remedy="Make it smaller."
+            )
 
 
 def _centre(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
@@ -134,17 +141,23 @@ def _rows(sections: Sections) -> Iterator[Fault]:
     rows, doubler = sections.get("rows") or (), sections.get("doubler")
     for index, row in enumerate(rows):
         if row.lay == "offset" and row.edge != "opening" and doubler is None and "doubler" in sections:
-            yield Fault(f"rows.{index}.edge", "there is no doubler to follow", given=row.edge, remedy="Write opening.")
+            yield Fault(
+                f"rows.{index}.edge", "there is no doubler to follow", given=row.edge, remedy="Write opening."
+            )
     names = [row.name for row in rows]
     for index, name in enumerate(names):
         if name in names[:index]:
-            yield Fault(f"rows.{index}.name", "two rows have the same name", given=name, remedy="Name each its own.")
+            yield Fault(
+                f"rows.{index}.name", "two rows have the same name", given=name, remedy="Name each its own."
+            )
 
 
 def _cover(sections: Sections) -> Iterator[Fault]:
     cover: Cover | None = sections.get("cover")
     if cover and cover.fit == "flush" and cover.screws and sections.get("doubler", cover) is None:
-        yield Fault("cover.fit", "a flush cover needs a doubler to be screwed to", remedy="Add one, or lap the cover.")
+        yield Fault(
+            "cover.fit", "a flush cover needs a doubler to be screwed to", remedy="Add one, or lap the cover."
+        )
 
 
 def _cutter(sections: Sections) -> Iterator[Fault]:
@@ -164,14 +177,18 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
         return
     numbers = [hole.number for hole in made.holes]
     for number in sorted({n for n in numbers if numbers.count(n) > 1}):
-        yield Fault("as_made.holes", "a hole was measured twice", given=f"number {number}", remedy="Keep one of them.")
+        yield Fault(
+            "as_made.holes", "a hole was measured twice", given=f"number {number}", remedy="Keep one of them."
+        )
     for field in ("opening", "doubler_outer"):
         outline: Outline | None = getattr(made, field)
         if outline is None:
             continue
         if own_centre(outline) is None and "centre" in type(outline).model_fields:
-            yield Fault(f"as_made.{field}.centre", "a measured outline needs its own centre", remedy="Add centre.")
+            yield Fault(
+                f"as_made.{field}.centre", "a measured outline needs its own centre", remedy="Add centre."
+            )
             continue
-        _, fault = _try(f"as_made.{field}", lambda outline=outline: outline.loop(_centre(outline, (0.0, 0.0))))
+        _, fault = _try(f"as_made.{field}", partial(outline.loop, _centre(outline, (0.0, 0.0))))
         if fault:
             yield fault

@@ -81,7 +81,7 @@ def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> P
     path = single(erode(profile_of(cover), screws.inset.inch), where=f"{where}.inset")
     if screws.straights_only:
         return _on_straights(screws, path, opening, where=where)
-    x_min, y_min, x_max, y_max = path.bounds
+    _x_min, y_min, x_max, y_max = path.bounds
     start = nearest_station(path, (x_max, (y_min + y_max) / 2.0))
     if screws.count is not None:
         pitch = path.length_in / screws.count
@@ -110,11 +110,13 @@ def _on_straights(screws: Screws, path: Loop, opening: Loop, *, where: str) -> P
             foot = start + along * (clear + usable * k / bays)
             points.append(_opposite(path, foot, np.array([along[1], -along[0]])))
     if not points:
-        raise GeometryError("the opening has no straight side for a clip nut", where=where, remedy="Use nutplates")
+        raise GeometryError(
+            "the opening has no straight side for a clip nut", where=where, remedy="Use nutplates"
+        )
     return points
 
 
-def _opposite(path: Loop, foot: np.ndarray, outward: np.ndarray) -> tuple[float, float]:  # type: ignore[type-arg]
+def _opposite(path: Loop, foot: np.ndarray, outward: np.ndarray) -> tuple[float, float]:
     """The point of the screw line straight out from a point of the opening's edge."""
     nearest: tuple[float, tuple[float, float]] | None = None
     for piece in path.pieces():
@@ -129,5 +131,7 @@ def _opposite(path: Loop, foot: np.ndarray, outward: np.ndarray) -> tuple[float,
             x, y = foot + reach * outward
             nearest = (float(reach), (float(x), float(y)))
     if nearest is None:
-        raise GeometryError("the screw line has no straight opposite a side of the opening", where="cover.screws.inset")
+        raise GeometryError(
+            "the screw line has no straight opposite a side of the opening", where="cover.screws.inset"
+        )
     return nearest[1]

@@ -45,7 +45,9 @@ def lay_out(job: Job) -> Layout:
 def _refused(error: HatchwrightError) -> JobError:
     if isinstance(error, JobError):
         return error
-    return JobError((Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),))
+    return JobError(
+        (Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),)
+    )
 
 
 def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
@@ -55,7 +57,9 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
     opening = Edge("opening edge", outlines.opening, metal_inside=False, uncertainty_in=u_opening)
     parts = [_part("skin", job.skin, opening)]
     if job.doubler and outlines.doubler_outer and outlines.doubler_inner:
-        outer = Edge("doubler outer edge", outlines.doubler_outer, metal_inside=True, uncertainty_in=u_doubler)
+        outer = Edge(
+            "doubler outer edge", outlines.doubler_outer, metal_inside=True, uncertainty_in=u_doubler
+        )
         inner = Edge("doubler inner edge", outlines.doubler_inner, metal_inside=False)
         parts.append(_part("doubler", job.doubler, outer, inner))
     if job.cover and outlines.cover:
@@ -84,7 +88,9 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
             rivet = parse_rivet(row.rivet)
             points = row_points(row, outlines, where=f"rows.{index}")
         except HatchwrightError as error:
-            fault = Fault(error.where or f"rows.{index}.rivet", error.what, given=row.rivet, remedy=f"{error.remedy}.")
+            fault = Fault(
+                error.where or f"rows.{index}.rivet", error.what, given=row.rivet, remedy=f"{error.remedy}."
+            )
             raise JobError((fault,)) from None
         first = row.first_number or max(taken, default=0) + 1
         for number, (x, y) in enumerate(points, start=first):
@@ -112,11 +118,14 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole]) -> list[Hole]:
         size = screw_size(screws.size)
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
     except HatchwrightError as error:
-        fault = Fault(error.where or "cover.screws.size", error.what, given=screws.size, remedy=f"{error.remedy}.")
+        fault = Fault(
+            error.where or "cover.screws.size", error.what, given=screws.size, remedy=f"{error.remedy}."
+        )
         raise JobError((fault,)) from None
-    under: tuple[PartName, ...] = ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
-    present: set[PartName] = {"skin", "cover"} | ({"doubler"} if job.doubler else set())
-    stack = _stack(job, tuple(name for name in under if name in present))
+    under: tuple[PartName, ...] = (
+        ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
+    )
+    stack = _stack(job, tuple(name for name in under if name != "doubler" or job.doubler))
     first = 100 * math.ceil((max((hole.number for hole in rivets), default=0) + 1) / 100) + 1
     return rivets + [
         Hole(number, "cover screws", "screw", x, y, screws.size, size.major_diameter_in, stack)
@@ -134,7 +143,11 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
     unknown = sorted(set(measured) - {hole.number for hole in ordered})
     if unknown:
         remedy = "Number the measured holes as on the layout drawing."
-        raise JobError(tuple(Fault("as_made.holes", f"there is no hole {n} in the layout", str(n), remedy) for n in unknown))
+        raise JobError(
+            tuple(
+                Fault("as_made.holes", f"there is no hole {n} in the layout", str(n), remedy) for n in unknown
+            )
+        )
     return tuple(
         replace(
             hole,

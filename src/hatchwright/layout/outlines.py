@@ -41,7 +41,9 @@ def derive_outlines(job: Job) -> Outlines:
     if job.doubler:
         outline = made.doubler_outer if made and made.doubler_outer else job.doubler.outer
         outer = outline.loop(_centre(outline, centre_in))
-        inner = job.doubler.inner.loop(_centre(job.doubler.inner, centre_in)) if job.doubler.inner else opening
+        inner = (
+            job.doubler.inner.loop(_centre(job.doubler.inner, centre_in)) if job.doubler.inner else opening
+        )
     rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
     if rough is not None and rough.is_empty:
         raise GeometryError(

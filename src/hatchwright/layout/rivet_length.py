@@ -72,7 +72,9 @@ def shop_head(*, dash: float, grip_in: float, diameter_in: float, hole_in: float
     return ShopHead(dash, length_in, length_in - grip_in, head_in)
 
 
-def rivet_length(*, grip_in: float, diameter_in: float, hole_in: float, allowance_ratio: float) -> RivetLength:
+def rivet_length(
+    *, grip_in: float, diameter_in: float, hole_in: float, allowance_ratio: float
+) -> RivetLength:
     """Choose rivet lengths for a grip.
 
     Args:

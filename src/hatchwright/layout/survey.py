@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from dataclasses import dataclass
 from typing import Any
 
@@ -135,7 +136,7 @@ def is_closed_row(holes: tuple[Hole, ...]) -> bool:
 def _pitches(layout: Layout) -> list[Spacing]:
     found = []
     for holes in layout.rows().values():
-        pairs = list(zip(holes, holes[1:], strict=False))
+        pairs = list(itertools.pairwise(holes))
         if is_closed_row(holes):
             pairs.append((holes[-1], holes[0]))
         found += [Spacing(a, b, _apart(a, b)) for a, b in pairs]
@@ -158,7 +159,9 @@ def _near(layout: Layout, near_in: float) -> list[Spacing]:
 
 def _row_spacings(layout: Layout) -> list[RowSpacing]:
     """For each row, the closest square distance to each other rivet row that runs beside it."""
-    rows = {name: holes for name, holes in layout.rows().items() if len(holes) > 1 and holes[0].kind == "rivet"}
+    rows = {
+        name: holes for name, holes in layout.rows().items() if len(holes) > 1 and holes[0].kind == "rivet"
+    }
     lines = {name: _chain(holes) for name, holes in rows.items()}
     closest: dict[tuple[str, str], RowSpacing] = {}
     for name, holes in rows.items():
@@ -195,5 +198,3 @@ def _square_distances(points: Array, start: Array, step: Array) -> Array:
     apart[(share < 0.0) | (share > 1.0)] = np.inf
     least: Array = apart.min(axis=1)
     return least
-
-

@@ -29,7 +29,9 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """The centre of a flush-head rivet lies at least two and a half diameters from every edge of every part it goes
     through."""
-    yield from _edge_distances(survey, "R102", limit("edge_min_countersunk"), lambda hole: _is_rivet(hole, flush=True))
+    yield from _edge_distances(
+        survey, "R102", limit("edge_min_countersunk"), lambda hole: _is_rivet(hole, flush=True)
+    )
 
 
 @rule("R103", "Edge distance, cover screws")
@@ -58,7 +60,9 @@ def _edge_distances(
             yield from _one_edge(row, chosen, code, least, short)
 
 
-def _one_edge(row: EdgeDistances, chosen: list[int], code: str, least: Cited, short: Status) -> Iterator[Finding]:
+def _one_edge(
+    row: EdgeDistances, chosen: list[int], code: str, least: Cited, short: Status
+) -> Iterator[Finding]:
     """One finding for each hole that does not pass, and one for the closest of those that do."""
     passing: list[int] = []
     for i in chosen:

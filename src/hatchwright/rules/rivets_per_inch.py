@@ -6,15 +6,15 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.errors import TableError
+from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.rule import rule
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
-
-READING_DEFAULT = "table 4-9, no reduction"
+from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, table_conflict, tables_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +79,7 @@ class _Reading:
 
 
 def _readings(job: Job, diameter_in: float) -> list[_Reading]:
+    """Every reading of the circular for the skin, the default first."""
     skin = job.skin
     found = []
     for table in tables_for(skin.alloy, skin.temper, skin.clad):
@@ -87,7 +88,23 @@ def _readings(job: Job, diameter_in: float) -> list[_Reading]:
             _Reading(f"table {table}, no reduction", per_inch, None),
             _Reading(f"table {table}, note c", per_inch, lap_note(table)),
         ]
+    if not found:
+        raise TableError(f"the circular has no table for {skin.alloy}-{skin.temper}")
     return found
+
+
+def _cannot_tell(subject: str, advice: str) -> Finding:
+    return Finding(
+        code="R601",
+        status=Status.UNKNOWN,
+        subject=subject,
+        value=None,
+        limit=None,
+        unit="rivets",
+        source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
+        grade=Grade.PUBLISHED,
+        advice=advice,
+    )
 
 
 @rule("R601", "Rivets on each side of the cut")
@@ -99,41 +116,49 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     rivets = layout.holes_of("rivet")
     if not rivets or layout.part("doubler") is None:
         return
-    readings = _readings(layout.job, min(hole.diameter_in for hole in rivets))
-    if not readings:
+    if any(parse_rivet(hole.fastener).is_flush for hole in rivets):
+        yield _cannot_tell(
+            "the tables are for protruding heads only", "Flush rivets carry less: ask for data."
+        )
+        return
+    try:
+        readings = _readings(layout.job, min(hole.diameter_in for hole in rivets))
+    except TableError as error:
+        yield _cannot_tell(error.what, "No number of rivets can be given; ask the holder of the data.")
         return
     choice = layout.job.choice("R601")
-    chosen = next((r for r in readings if choice and r.name == choice.reading), None)
-    for side in sides_of_cut(layout):
-        judged = chosen or readings[0]
-        has, needed = len(side.rivets), judged.needed(side.cut_in)
-        status = _status(has, [r.needed(side.cut_in) for r in readings], needed if chosen else None)
-        yield Finding(
-            code="R601",
-            status=status,
-            subject=f"side {side.name}, cut {side.cut_in:.3f} in: {has} rivets, {needed} by {judged.name}",
-            value=float(has),
-            limit=float(needed),
-            unit="rivets",
-            source=judged.per_inch.source,
-            grade=judged.per_inch.grade,
-            working=tuple(reading.working(side.cut_in) for reading in readings),
-            advice=_advice(status, has, needed, judged, choice.reason if choice and chosen else ""),
-            holes=tuple(hole.number for hole in side.rivets) if status is not Status.PASS else (),
-            shortfall=float(max(0, needed - has)),
-        )
+    chosen = next((reading for reading in readings if choice and reading.name == choice.reading), None)
     if choice and not chosen:
-        yield Finding(
-            code="R601",
-            status=Status.UNKNOWN,
-            subject=f"choice '{choice.reading}' is not one of the readings",
-            value=None,
-            limit=None,
-            unit="rivets",
-            source=readings[0].per_inch.source,
-            grade=readings[0].per_inch.grade,
-            advice=f"Choose one of: {'; '.join(r.name for r in readings)}.",
-        )
+        names = "; ".join(reading.name for reading in readings)
+        yield _cannot_tell(f"'{choice.reading}' is not one of the readings", f"Choose one of: {names}.")
+    for side in sides_of_cut(layout):
+        yield _side(side, readings, chosen, choice.reason if choice else "", _conflict(layout.job))
+
+
+def _conflict(job: Job) -> str:
+    return table_conflict(job.skin.alloy, job.skin.temper, job.skin.clad)
+
+
+def _side(
+    side: CutSide, readings: list[_Reading], chosen: _Reading | None, reason: str, conflict: str
+) -> Finding:
+    judged = chosen or readings[0]
+    has, needed = len(side.rivets), judged.needed(side.cut_in)
+    status = _status(has, [reading.needed(side.cut_in) for reading in readings], needed if chosen else None)
+    return Finding(
+        code="R601",
+        status=status,
+        subject=f"side {side.name}, cut {side.cut_in:.3f} in: {has} rivets, {needed} by {judged.name}",
+        value=float(has),
+        limit=float(needed),
+        unit="rivets",
+        source=judged.per_inch.source,
+        grade=judged.per_inch.grade,
+        working=tuple(reading.working(side.cut_in) for reading in readings),
+        advice=_advice(status, has, needed, judged, reason if chosen else "", conflict),
+        holes=tuple(hole.number for hole in side.rivets) if status is not Status.PASS else (),
+        shortfall=float(max(0, needed - has)),
+    )
 
 
 def _status(has: int, all_needed: list[int], chosen: int | None) -> Status:
@@ -145,12 +170,12 @@ def _status(has: int, all_needed: list[int], chosen: int | None) -> Status:
     return Status.STOP if has < min(all_needed) else Status.UNKNOWN
 
 
-def _advice(status: Status, has: int, needed: int, judged: _Reading, reason: str) -> str:
+def _advice(status: Status, has: int, needed: int, judged: _Reading, reason: str, conflict: str) -> str:
     if status is Status.PASS:
         return f"Chosen: {judged.name}. {reason}" if reason else ""
     if status is Status.UNKNOWN:
         return (
-            f"The readings differ and this side has {has}, not the {needed} of the default. Add rivets, or choose a "
-            "reading and give your reason; a question for the holder of the data."
+            f"The readings differ in their answer. {conflict} Add rivets, or choose a reading and give your reason; a "
+            "question for the holder of the data."
         )
     return f"{needed - has} more on this side: closer pitch, a further row, or larger rivets."

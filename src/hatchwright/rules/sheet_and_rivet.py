@@ -36,7 +36,13 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
         values = (Quantity("D", diameter_in, "in"), Quantity("t", thickest_in, "in"))
         result = Quantity("D/t", diameter_in / thickest_in, "")
         readings = (
-            Working(f"D about {aim.value:g} t, next size up = {aimed_in:g} in", values, result, aim.source, aim.grade),
+            Working(
+                f"D about {aim.value:g} t, next size up = {aimed_in:g} in",
+                values,
+                result,
+                aim.source,
+                aim.grade,
+            ),
             Working(f"D <= {largest.value:g} t", values, result, largest.source, largest.grade),
             Working(f"D >= {smallest.value:g} t", values, result, smallest.source, smallest.grade),
             Working(f"D >= {structural.value:g} in", values, result, structural.source, structural.grade),
@@ -125,6 +131,8 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
         unit="in",
         source=gauge.source,
         grade=gauge.grade,
-        advice="" if agrees else "The skin is not what the job says. Measure again, and check that this is the right bay.",
+        advice=""
+        if agrees
+        else "The skin is not what the job says. Measure again, and check that this is the right bay.",
         shortfall=0.0 if agrees else abs(skin.measured.inch - skin.thickness.inch),
     )

@@ -58,7 +58,10 @@ def row_spacing(survey: Survey) -> Iterator[Finding]:
         limit_in, other_in = least.value * hole.diameter_in, other.value * hole.diameter_in
         u_in = hole.uncertainty_in
         status = judge_at_least(found.distance_in, limit_in, uncertainty=u_in)
-        if status is Status.STOP and judge_at_least(found.distance_in, other_in, uncertainty=u_in) is Status.PASS:
+        if (
+            status is Status.STOP
+            and judge_at_least(found.distance_in, other_in, uncertainty=u_in) is Status.PASS
+        ):
             status = Status.CAUTION
         values = (Quantity("D", hole.diameter_in, "in"), Quantity("s", found.distance_in, "in"))
         result = Quantity("s/D", found.distance_in / hole.diameter_in, "")
@@ -98,13 +101,15 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
             continue
         along, at = (0, row.x) if row.x else (1, row.y)
         assert at is not None  # a row gives x or y
-        yield _to_existing(survey, np.abs(points[:, along] - at.inch), row.diameter.inch, f"row of {row.name}", least)
+        yield _to_existing(
+            survey, np.abs(points[:, along] - at.inch), row.diameter.inch, f"row of {row.name}", least
+        )
     for index, there in enumerate(layout.job.bay.existing, start=1):
         apart = np.hypot(points[:, 0] - there.at[0].inch, points[:, 1] - there.at[1].inch)
         yield _to_existing(survey, apart, there.diameter.inch, f"existing fastener {index}", least)
 
 
-def _to_existing(survey: Survey, apart: np.ndarray, diameter_in: float, name: str, least: Cited) -> Finding:  # type: ignore[type-arg]
+def _to_existing(survey: Survey, apart: np.ndarray, diameter_in: float, name: str, least: Cited) -> Finding:
     closest = int(np.argmin(apart))
     hole, distance_in = survey.layout.holes[closest], float(apart[closest])
     limit_in = least.value * max(hole.diameter_in, diameter_in)
@@ -148,7 +153,9 @@ def _rows_beside(survey: Survey) -> dict[str, set[str]]:
     return beside
 
 
-def _pitches(survey: Survey, code: str, bound: Cited, concerns: Callable[[str], bool], *, at_least: bool) -> Iterator[Finding]:
+def _pitches(
+    survey: Survey, code: str, bound: Cited, concerns: Callable[[str], bool], *, at_least: bool
+) -> Iterator[Finding]:
     """The pitches of each row against a bound that cautions: one finding a row, at its worst pitch."""
     rows: dict[str, list[Spacing]] = defaultdict(list)
     for pair in survey.pitches:
@@ -163,7 +170,9 @@ def _pitches(survey: Survey, code: str, bound: Cited, concerns: Callable[[str], 
             uncertainty=worst.uncertainty_in,
             short=Status.CAUTION,
         )
-        yield _spacing(code, worst, bound, status, f"row '{name}', {'shortest' if at_least else 'longest'} at", sign)
+        yield _spacing(
+            code, worst, bound, status, f"row '{name}', {'shortest' if at_least else 'longest'} at", sign
+        )
 
 
 def _spacing(
@@ -177,8 +186,14 @@ def _spacing(
     elif sign < 0:
         advice = f"Longer than {bound.value:g}D by {missing_in:.3f}{verdict_text(status, pair.uncertainty_in)} Close it."
     else:
-        advice = f"{shortfall_text(missing_in)}{verdict_text(status, pair.uncertainty_in)} Move one of the holes, "
-        advice += "or ask the holder of the data." if pair.first.is_made or pair.second.is_made else "or take fewer."
+        advice = (
+            f"{shortfall_text(missing_in)}{verdict_text(status, pair.uncertainty_in)} Move one of the holes, "
+        )
+        advice += (
+            "or ask the holder of the data."
+            if pair.first.is_made or pair.second.is_made
+            else "or take fewer."
+        )
     return Finding(
         code=code,
         status=status,

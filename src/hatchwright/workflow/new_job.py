@@ -18,7 +18,9 @@ def new_job(path: Path) -> None:
         JobError: it exists, or its folder cannot be written.
     """
     if path.exists():
-        raise JobError((Fault("file", "there is such a file already", given=str(path), remedy="Give another name."),))
+        raise JobError(
+            (Fault("file", "there is such a file already", given=str(path), remedy="Give another name."),)
+        )
     save_text(path, starting_text())
 
 

@@ -69,7 +69,11 @@ def _working_values(working: Working) -> dict[str, Any]:
     return {
         "formula": working.formula,
         "values": [{"symbol": q.symbol, "value": q.value, "unit": q.unit} for q in working.values],
-        "result": {"symbol": working.result.symbol, "value": working.result.value, "unit": working.result.unit},
+        "result": {
+            "symbol": working.result.symbol,
+            "value": working.result.value,
+            "unit": working.result.unit,
+        },
         "source": {"key": working.source.key, "place": working.source.place},
         "grade": str(working.grade),
     }

@@ -1,0 +1,70 @@
+"""The true gap between an outline and what is in the bay."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hatchwright.job.bay import Region
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.extremes import extreme_points
+from hatchwright.shapes.profile import Loop, profile_of
+
+_CROSSING_CHORD_IN = 1e-4
+
+
+def gap_to_region(loop: Loop, region: Region) -> tuple[float, tuple[float, float]]:
+    """The gap between a closed outline and a rectangular region, arcs included.
+
+    Args:
+        loop: the outline [in].
+        region: open to any side that has no bound.
+    Returns:
+        tuple: the gap, negative by the depth of the overlap [in], and the point of the outline concerned [in].
+    Method: the nearest pair is an extreme point of the outline and the rectangle, or a corner of the rectangle and the
+        outline; an overlap is as deep as the least move along an axis that would end it.
+    """
+    x_from, y_from, x_to, y_to = region.bounds_in
+    points = extreme_points(loop)
+    off_x = np.maximum(np.maximum(x_from - points[:, 0], points[:, 0] - x_to), 0.0)
+    off_y = np.maximum(np.maximum(y_from - points[:, 1], points[:, 1] - y_to), 0.0)
+    off = np.hypot(off_x, off_y)
+    nearest = int(np.argmin(off))
+    gap_in, place = float(off[nearest]), (float(points[nearest, 0]), float(points[nearest, 1]))
+    corners = [
+        (x, y) for x in (x_from, x_to) for y in (y_from, y_to) if math.isfinite(x) and math.isfinite(y)
+    ]
+    if corners:
+        found = distances(profile_of(loop), np.array(corners))
+        at = int(np.argmin(found.distance_in))
+        if bool(found.inside.any()):
+            gap_in = 0.0
+        elif float(found.distance_in[at]) < gap_in:
+            gap_in = float(found.distance_in[at])
+            place = (float(found.foot[at][0]), float(found.foot[at][1]))
+    if gap_in > 0.0 and not _runs_through(loop, region):
+        return gap_in, place
+    x_min, y_min, x_max, y_max = loop.bounds
+    return min(max(x_from - x_max, x_min - x_to, y_from - y_max, y_min - y_to), 0.0), place
+
+
+def _runs_through(loop: Loop, region: Region) -> bool:
+    """Whether a strip crosses the outline although neither has a corner in the other."""
+    x_from, y_from, x_to, y_to = region.bounds_in
+    points = loop.points(_CROSSING_CHORD_IN)
+    step = np.roll(points, -1, axis=0) - points
+    enter, leave = np.zeros(len(points)), np.ones(len(points))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        for axis, low, high in ((0, x_from, x_to), (1, y_from, y_to)):
+            still = step[:, axis] == 0.0
+            inside = (points[:, axis] >= low) & (points[:, axis] <= high)
+            one = (low - points[:, axis]) / step[:, axis]
+            two = (high - points[:, axis]) / step[:, axis]
+            enter = np.maximum(
+                enter, np.where(still, np.where(inside, -np.inf, np.inf), np.minimum(one, two))
+            )
+            leave = np.minimum(
+                leave, np.where(still, np.where(inside, np.inf, -np.inf), np.maximum(one, two))
+            )
+    return bool(np.any(enter <= leave))

@@ -1,0 +1,153 @@
+"""Change the shape of a job's text: add and take away fields, sections and lines of a list; comments stay."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.lines import line_of_each_key
+
+Typed = str | int | bool | list[Any] | dict[str, Any]
+"""What may stand in a job's text: typed text, a whole number, yes or no, a list, or a section of these."""
+
+_HEADER = re.compile(r"\s*\[")
+
+
+def raw_data(text: str) -> dict[str, Any]:
+    """The data of a job's text as typed: lengths stay the text that they are.
+
+    Args:
+        text: a TOML document.
+    Returns:
+        dict: nested; numbers with a point are text, whole numbers are int.
+    Raises:
+        JobError: it is not TOML.
+    """
+    try:
+        return tomllib.loads(text, parse_float=str)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        raise JobError(
+            (Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),)
+        ) from None
+
+
+def added(text: str, things: Mapping[str, Typed]) -> str:
+    """Add fields, sections or lines of a list that are not there yet.
+
+    Args:
+        text: a TOML document.
+        things: dotted place such as ``skin.measured``, ``doubler`` or ``rows.8`` (one past the last) to what goes there.
+    Returns:
+        str: the changed document.
+    Raises:
+        JobError: a place cannot take it.
+    """
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    for field, thing in things.items():
+        try:
+            _put(document, field.split("."), thing)
+        except (KeyError, IndexError, ValueError, TypeError):
+            raise JobError(
+                (Fault(field, "nothing can be added there", remedy="Look at that place in the job's text."),)
+            ) from None
+    return tomlkit.dumps(document)
+
+
+def _put(node: Any, way: list[str], thing: Typed) -> None:
+    """Walk down the way, making the containers that are missing, and put the thing at its end."""
+    import tomlkit
+
+    name, rest = way[0], way[1:]
+    if isinstance(node, list):
+        if rest:
+            _put(node[int(name)], rest, thing)
+        elif int(name) == len(node):
+            node.append(_section(thing) if isinstance(thing, dict) else thing)
+        else:
+            node[int(name)] = thing
+    elif not rest:
+        node[name] = _section(thing) if isinstance(thing, dict) else thing
+    elif name in node:
+        _put(node[name], rest, thing)
+    elif rest == ["0"]:
+        lines = tomlkit.aot()
+        lines.append(_section(thing))
+        node[name] = lines if isinstance(thing, dict) else [thing]
+    else:
+        node[name] = tomlkit.table(is_super_table=True)
+        _put(node[name], rest, thing)
+
+
+def _section(thing: Typed) -> Any:
+    """A section that ends with an empty line."""
+    import tomlkit
+
+    section = tomlkit.table()
+    if isinstance(thing, dict):
+        plain = {name: value for name, value in thing.items() if not isinstance(value, dict)}
+        for name, value in plain.items():
+            section[name] = value
+        section.add(tomlkit.nl())
+        for name, value in thing.items():
+            if name not in plain:
+                section[name] = _section(value)
+    return section
+
+
+def taken(text: str, fields: Iterable[str]) -> str:
+    """Take away fields, sections or lines of a list; what is not there is left alone.
+
+    Args:
+        text: a TOML document.
+        fields: dotted places such as ``skin.measured``, ``doubler`` or ``rows.3``.
+    Returns:
+        str: the changed document; comments after a section stay, as they may belong to the next.
+    """
+    for field in fields:
+        cut = _without_headed(text, field)
+        text = _without_key(text, field) if cut is None else cut
+    return text
+
+
+def _without_headed(text: str, field: str) -> str | None:
+    """Cut every block under a header of that name; None when no header has it."""
+    lines = text.splitlines(keepends=True)
+    headers = {at: key for key, at in line_of_each_key(text).items() if _HEADER.match(lines[at - 1])}
+    starts = sorted(headers)
+    going: set[int] = set()
+    for index, start in enumerate(starts):
+        key = headers[start]
+        if key != field and not key.startswith(f"{field}."):
+            continue
+        end = starts[index + 1] - 1 if index + 1 < len(starts) else len(lines)
+        while end > start and (not lines[end - 1].strip() or lines[end - 1].lstrip().startswith("#")):
+            end -= 1
+        if end < len(lines) and not lines[end].strip():
+            end += 1
+        going.update(range(start, end + 1))
+    if not going:
+        return None
+    return "".join(line for at, line in enumerate(lines, start=1) if at not in going)
+
+
+def _without_key(text: str, field: str) -> str:
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    *way, last = field.split(".")
+    node: Any = document
+    try:
+        for part in way:
+            node = node[int(part)] if isinstance(node, list) else node[part]
+        if isinstance(node, list):
+            del node[int(last)]
+        else:
+            del node[last]
+    except (KeyError, IndexError, ValueError, TypeError):
+        return text
+    return tomlkit.dumps(document)
