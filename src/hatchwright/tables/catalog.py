@@ -101,6 +101,56 @@ RIVET_SUBSTITUTIONS = Table(
     values=("largest_in", "increase_in"),
 )
 
+RIVET_SHEAR_STRESS = Table(
+    name="rivet_shear_stress",
+    about="ultimate shear stress of driven rivets",
+    key=("letters", "condition"),
+    values=("fsu_psi",),
+)
+
+RIVET_SHEAR = Table(
+    name="rivet_shear",
+    about="single shear of driven rivets on the nominal hole",
+    key=("letters", "condition", "diameter_in"),
+    values=("shear_lbf",),
+    orders=(Order("shear_lbf", along="diameter_in", within=("letters", "condition")),),
+)
+
+FLUSH_RIVET_STRENGTH = Table(
+    name="flush_rivet_strength",
+    about="strength of flush AD rivets in 2024-T3 sheet, dimpled or countersunk",
+    key=("preparation", "property", "diameter_in", "thickness_in"),
+    values=("load_lbf",),
+    orders=(Order("load_lbf", along="thickness_in", within=("preparation", "property", "diameter_in")),),
+)
+
+DRIVEN_HEADS = Table(
+    name="driven_heads",
+    about="least and greatest shop head by size, one document beside the other",
+    key=("document", "diameter_in"),
+    values=("head_min_in", "head_max_in", "height_min_in", "height_max_in"),
+    optional=("head_max_in",),
+    orders=tuple(
+        Order(value, along="diameter_in", within=("document",))
+        for value in ("head_min_in", "head_max_in", "height_min_in", "height_max_in")
+    ),
+)
+
+DRIVEN_HEAD_RATIOS = Table(
+    name="driven_head_ratios",
+    about="shop head in shank diameters: what is aimed at, and the least that strength values hold for",
+    key=("document", "letters"),
+    values=("head_aim_ratio", "height_aim_ratio", "head_min_ratio", "height_min_ratio"),
+    optional=("letters", "head_aim_ratio", "height_aim_ratio", "head_min_ratio", "height_min_ratio"),
+)
+
+NAS523_CODES = Table(
+    name="nas523_codes",
+    about="codes of the fastener symbol on drawings",
+    key=("quarter", "code"),
+    values=("meaning",),
+)
+
 RULE_LIMITS = Table(
     name="rule_limits",
     about="the numbers that rules judge by",
@@ -174,6 +224,8 @@ TABLES = (
     *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
     *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
     *(RIVET_HOLE_DRILLS, RIVET_HOLE_RANGES, RIVET_SUBSTITUTIONS),
+    *(RIVET_SHEAR_STRESS, RIVET_SHEAR, FLUSH_RIVET_STRENGTH),
+    *(DRIVEN_HEADS, DRIVEN_HEAD_RATIOS, NAS523_CODES),
     *(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, AC43_TABLE_MATERIALS),
     *(SCREW_SIZES, SCREW_CLEARANCE_DRILLS, SCREW_FAMILIES, AC43_TABLE_7_1),
     RULE_LIMITS,
