@@ -1,0 +1,120 @@
+"""What is analysed: flat sheets laid on each other and the fasteners that join them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hatchwright.fem.curve import Array
+from hatchwright.shapes.outlines import circle
+from hatchwright.shapes.profile import Loop
+
+_WIDE_RATIO = 100.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A flat sheet with one opening or none.
+
+    Args:
+        name: name used by fasteners and in messages.
+        outer: its outer edge.
+        inner: the edge of its opening, or None when it has none.
+        thickness_in: its thickness [in].
+        modulus_psi: its modulus of elasticity [psi].
+        poisson_ratio: its Poisson's ratio [-].
+    """
+
+    name: str
+    outer: Loop
+    inner: Loop | None
+    thickness_in: float
+    modulus_psi: float
+    poisson_ratio: float = 0.33
+
+    @property
+    def membrane_lbf_in(self) -> float:
+        """Modulus times thickness [lbf/in]."""
+        return self.modulus_psi * self.thickness_in
+
+
+@dataclass(frozen=True, slots=True)
+class Fastener:
+    """A rivet, bolt or screw through two sheets, in single shear.
+
+    Args:
+        name: its name, in messages.
+        x_in: its place [in].
+        y_in: its place [in].
+        diameter_in: shank diameter, or hole diameter of a driven rivet [in].
+        modulus_psi: modulus of the shank [psi].
+        joins: names of the two sheets.
+        kind: "rivet" or "bolt" (a screw is a bolt).
+        flexibility_in_per_lbf: sliding of one sheet on the other for each lbf, when it is known [in/lbf].
+    """
+
+    name: str
+    x_in: float
+    y_in: float
+    diameter_in: float
+    modulus_psi: float
+    joins: tuple[str, str]
+    kind: str = "rivet"
+    flexibility_in_per_lbf: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningModel:
+    """An opening in a loaded sheet, with what is fastened round it.
+
+    Args:
+        skin: the sheet that carries the loads at its outer edge.
+        doublers: sheets fastened to it, or to each other.
+        fasteners: what joins them.
+        cover: the sheet that closes the opening, if any.
+        cover_carries: whether the cover takes part; screws in clearance holes do not carry.
+    """
+
+    skin: Sheet
+    doublers: tuple[Sheet, ...] = ()
+    fasteners: tuple[Fastener, ...] = ()
+    cover: Sheet | None = None
+    cover_carries: bool = False
+
+    @property
+    def sheets(self) -> tuple[Sheet, ...]:
+        """The sheets that take part, the loaded one first."""
+        cover = (self.cover,) if self.cover and self.cover_carries else ()
+        return (self.skin, *self.doublers, *cover)
+
+    @property
+    def centres(self) -> Array:
+        """Places of all fasteners, shape (m, 2) [in]."""
+        return np.array([(f.x_in, f.y_in) for f in self.fasteners]).reshape(-1, 2)
+
+    @property
+    def working(self) -> NDArray[np.intp]:
+        """Numbers of the fasteners that take part."""
+        idle = {self.cover.name} if self.cover and not self.cover_carries else set()
+        return np.array([k for k, f in enumerate(self.fasteners) if not idle & set(f.joins)], dtype=np.intp)
+
+    def holds(self, sheet: Sheet) -> NDArray[np.intp]:
+        """Numbers of the working fasteners that go through a sheet."""
+        return np.array([k for k in self.working if sheet.name in self.fasteners[k].joins], dtype=np.intp)
+
+
+def wide_panel(opening: Loop) -> Loop:
+    """An outer edge so far away that it no longer matters: a circle a hundred times the size of the opening.
+
+    Args:
+        opening: edge of the opening.
+    Returns:
+        Loop: the circle.
+    """
+    x_low, y_low, x_high, y_high = opening.bounds
+    return circle(
+        diameter_in=_WIDE_RATIO * max(x_high - x_low, y_high - y_low),
+        centre=((x_low + x_high) / 2, (y_low + y_high) / 2),
+    )

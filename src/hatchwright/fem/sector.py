@@ -1,0 +1,163 @@
+"""Direct solver for a ring of sectors: dense blocks on the radial lines, walked round the opening.
+
+Between two grid lines lie the middles of the ring sides; they are eliminated for all sectors at once. What
+remains couples each line with the next and the last with the first; a block Cholesky walk with a border
+factorises it.
+Method: docs/theory/fem.md, section 3.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.linalg import LinAlgError
+from scipy.linalg.blas import dsyrk, dtrsm
+from scipy.linalg.lapack import dpotrf
+
+from hatchwright.errors import SolveError
+from hatchwright.fem.curve import Array
+
+_LEAST_PIVOT = 1e-6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Factor:
+    """A factorised sheet, ready for right-hand sides.
+
+    Args:
+        middle_inverse: inverse stiffness of the middles of ring sides, shape (n_lines, b, b).
+        to_middle: `middle_inverse` times their stiffness against the two lines, shape (n_lines, b, 2 B).
+        triangles: lower Cholesky factors of the lines, each (B, B).
+        links: factor rows from each line but the last to the next and to the last, each (B, 2 B).
+    """
+
+    middle_inverse: Array
+    to_middle: Array
+    triangles: list[Array]
+    links: list[Array]
+
+    def solve(self, loads: Array) -> Array:
+        """Displacements under nodal loads.
+
+        Args:
+            loads: one column a load case, shape (2 n_layers + 1, 2 n_lines, 2, m) [lbf].
+        Returns:
+            Array: displacements for E t = 1, same shape [lbf]; divide by E t for inches.
+        """
+        lines, cases = loads.shape[1] // 2, loads.shape[3]
+        line_load = np.ascontiguousarray(loads[:, ::2].swapaxes(0, 1)).reshape(lines, -1, cases)
+        middle_load = np.ascontiguousarray(loads[::2, 1::2].swapaxes(0, 1)).reshape(lines, -1, cases)
+        block = line_load.shape[1]
+
+        carried = self.to_middle.swapaxes(1, 2) @ middle_load
+        line_load -= carried[:, :block]
+        line_load -= np.roll(carried[:, block:], 1, axis=0)
+        last = line_load[-1]
+        for j, link in enumerate(self.links):
+            _solve_triangle(self.triangles[j], line_load[j])
+            passed = link.T @ line_load[j]
+            if j < lines - 2:
+                line_load[j + 1] -= passed[:block]
+            last -= passed[-block:]
+        _solve_triangle(self.triangles[-1], last)
+        _solve_triangle(self.triangles[-1], last, transposed=True)
+        for j in range(lines - 2, -1, -1):
+            ahead = last if j == lines - 2 else np.concatenate([line_load[j + 1], last])
+            line_load[j] -= self.links[j] @ ahead
+            _solve_triangle(self.triangles[j], line_load[j], transposed=True)
+
+        both = np.concatenate([line_load, np.roll(line_load, -1, axis=0)], axis=1)
+        middle = self.middle_inverse @ middle_load - self.to_middle @ both
+        moved = np.zeros_like(loads)
+        moved[:, ::2] = line_load.reshape(lines, -1, 2, cases).swapaxes(0, 1)
+        moved[::2, 1::2] = middle.reshape(lines, -1, 2, cases).swapaxes(0, 1)
+        return moved
+
+
+def factorise(element_stiffness: Array, springs: Array, *, where: str) -> Factor:
+    """Factorise the stiffness of a ring of elements.
+
+    Args:
+        element_stiffness: shape (n_lines, n_layers, 16, 16), in the order of `Grid.elements`.
+        springs: stiffness added on the grid lines so that the sheet cannot float, shape (n_lines, B).
+        where: name of the sheet, for messages.
+    Returns:
+        Factor: for any number of load cases.
+    Raises:
+        SolveError: the stiffness is singular.
+    """
+    layers = element_stiffness.shape[1]
+    block = 2 * (2 * layers + 1)
+    full = _sector_stiffness(element_stiffness)
+    try:
+        middle_inverse = np.asarray(np.linalg.inv(full[:, 2 * block :, 2 * block :]), dtype=np.float64)
+        to_middle = middle_inverse @ full[:, 2 * block :, : 2 * block]
+        sector = full[:, : 2 * block, : 2 * block] - full[:, : 2 * block, 2 * block :] @ to_middle
+        own = sector[:, :block, :block] + np.roll(sector[:, block:, block:], 1, axis=0)
+        own[:, np.arange(block), np.arange(block)] += springs
+        triangles, links = _walk(own, sector[:, :block, block:])
+        pivots = np.array([triangle.diagonal() for triangle in triangles])
+        if not pivots.min() > _LEAST_PIVOT * pivots.max():
+            raise LinAlgError
+    except LinAlgError as error:
+        raise SolveError(
+            "its stiffness is singular",
+            where=where,
+            remedy="Look for a strip of sheet that hangs on nothing, or an edge that touches itself",
+        ) from error
+    return Factor(middle_inverse, to_middle, triangles, links)
+
+
+def _sector_stiffness(element_stiffness: Array) -> Array:
+    """Stiffness of each sector: unknowns of its first line, of its second, then of the middles between."""
+    lines, layers = element_stiffness.shape[:2]
+    rows = 2 * layers + 1
+    node = np.arange(layers)
+    first, second, middle = 2 * node, rows + 2 * node, 2 * rows + node
+    places = np.stack(
+        [first, first + 2, second + 2, second, first + 1, middle + 1, second + 1, middle], axis=1
+    )
+    unknowns = (2 * places[..., None] + np.arange(2)).reshape(layers, 16)
+    size = 2 * (2 * rows + layers + 1)
+    full = np.zeros((lines, size, size))
+    for layer, own in enumerate(unknowns):
+        full[:, own[:, None], own] += element_stiffness[:, layer]
+    return full
+
+
+def _walk(own: Array, to_next: Array) -> tuple[list[Array], list[Array]]:
+    """Cholesky factor of the ring: `own` couples each line with itself, `to_next` with the following one."""
+    lines, block = own.shape[:2]
+    triangles, links = [], []
+    to_last = to_next[-1].T
+    for j in range(lines - 1):
+        triangle = _cholesky(own[j])
+        final = j == lines - 2
+        link = np.asfortranarray(
+            to_next[j] + to_last if final else np.concatenate([to_next[j], to_last], axis=1)
+        )
+        link = dtrsm(1.0, triangle, link, lower=1, overwrite_b=1)
+        taken = dsyrk(1.0, link, trans=1, lower=1)
+        if not final:
+            own[j + 1] -= taken[:block, :block]
+            to_last = -taken[block:, :block].T
+        own[-1] -= taken[-block:, -block:]
+        triangles.append(triangle)
+        links.append(link)
+    triangles.append(_cholesky(own[-1]))
+    return triangles, links
+
+
+def _cholesky(matrix: Array) -> Array:
+    """Lower Cholesky factor; only the lower half of the matrix is read."""
+    triangle: Array
+    triangle, fault = dpotrf(np.asfortranarray(matrix), lower=1, clean=1)
+    if fault:
+        raise LinAlgError
+    return triangle
+
+
+def _solve_triangle(triangle: Array, load: Array, *, transposed: bool = False) -> None:
+    """Solve in place with a lower factor or its transpose; `load` has shape (B, m), rows contiguous."""
+    dtrsm(1.0, triangle, load.T, side=1, lower=1, trans_a=0 if transposed else 1, overwrite_b=1)

@@ -1,0 +1,253 @@
+"""What the analysis answers: unit solutions, and the response to any combination of running loads."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from hatchwright.errors import SolveError
+from hatchwright.fem.coupling import fastener_forces, flexibilities, signs
+from hatchwright.fem.curve import Array
+from hatchwright.fem.model import OpeningModel, Sheet
+from hatchwright.fem.sheet import CASES, Give, rigid_motions
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class UnitSolution:
+    """Response to 1 lbf/in of Nx, of Ny and of shear q, one after the other.
+
+    Args:
+        model: what was analysed.
+        formula: name of the flexibility formula used.
+        gives: how each sheet gives by itself, by name.
+        fastener_in: force of each fastener on the second sheet it joins, x and y, under each unit case,
+            nought for fasteners of a sheet that takes no part, shape (m, 2, 3) [lbf per lbf/in].
+        motions: rigid motion of each sheet that is not loaded, by name, shape (3, 3) [in or rad per lbf/in].
+        cautions: what makes the answer less sure.
+    """
+
+    model: OpeningModel
+    formula: str
+    gives: Mapping[str, Give]
+    fastener_in: Array
+    motions: Mapping[str, Array]
+    cautions: tuple[str, ...] = ()
+
+    def combine(self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0) -> Response:
+        """Superpose the unit cases.
+
+        Args:
+            nx_lbf_in: running load along x, tension positive [lbf/in].
+            ny_lbf_in: running load along y, tension positive [lbf/in].
+            q_lbf_in: shear flow [lbf/in].
+        Returns:
+            Response: to that load.
+        """
+        return Response(self, np.array([nx_lbf_in, ny_lbf_in, q_lbf_in], dtype=float))
+
+    def changed(
+        self,
+        *,
+        thickness_in: Mapping[str, float] | None = None,
+        modulus_psi: Mapping[str, float] | None = None,
+        flexibility_in_per_lbf: Array | None = None,
+        formula: str | None = None,
+    ) -> UnitSolution:
+        """The same geometry with other thicknesses, moduli or fasteners, without a new factorisation.
+
+        Args:
+            thickness_in: new thicknesses by sheet [in].
+            modulus_psi: new moduli by sheet [psi].
+            flexibility_in_per_lbf: flexibility of every fastener, shape (m,) [in/lbf]; None computes it.
+            formula: flexibility formula, when not the same.
+        Returns:
+            UnitSolution: of the changed model.
+        Raises:
+            SolveError: a value will not do, or a sheet is not known.
+        """
+        known = {sheet.name for sheet in self.model.sheets}
+        for name, value in (*(thickness_in or {}).items(), *(modulus_psi or {}).items()):
+            if name not in known:
+                raise SolveError(
+                    f"there is no sheet '{name}'", where="changed", remedy=f"Name {' or '.join(known)}"
+                )
+            if not 0 < value < np.inf:
+                raise SolveError(f"{value:g} will not do", where=name, remedy="Give a value greater than 0")
+
+        def renewed(sheet: Sheet) -> Sheet:
+            return replace(
+                sheet,
+                thickness_in=(thickness_in or {}).get(sheet.name, sheet.thickness_in),
+                modulus_psi=(modulus_psi or {}).get(sheet.name, sheet.modulus_psi),
+            )
+
+        model = replace(
+            self.model,
+            skin=renewed(self.model.skin),
+            doublers=tuple(renewed(sheet) for sheet in self.model.doublers),
+            cover=self.model.cover and renewed(self.model.cover),
+        )
+        if flexibility_in_per_lbf is not None:
+            values = np.broadcast_to(flexibility_in_per_lbf, (len(model.fasteners),)).tolist()
+            model = replace(
+                model,
+                fasteners=tuple(
+                    replace(fastener, flexibility_in_per_lbf=value)
+                    for fastener, value in zip(model.fasteners, values, strict=True)
+                ),
+            )
+        return couple(model, self.gives, formula or self.formula, self.cautions)
+
+    def amounts(self, name: str) -> Array:
+        """How much of each column of a sheet's `Give` acts under each unit case.
+
+        Args:
+            name: the sheet.
+        Returns:
+            Array: shape (3 + 2 m, 3) [- and lbf per lbf/in].
+        """
+        sheet = self.sheet(name)
+        loads = np.eye(CASES) if sheet is self.model.skin else np.zeros((CASES, CASES))
+        forces = signs(self.model, sheet)[:, None, None] * self.fastener_in[self.model.holds(sheet)]
+        return np.concatenate([loads, forces.reshape(-1, CASES)])
+
+    def sheet(self, name: str) -> Sheet:
+        """A sheet that takes part.
+
+        Args:
+            name: its name.
+        Returns:
+            Sheet: the sheet.
+        Raises:
+            SolveError: no sheet that takes part has that name.
+        """
+        for sheet in self.model.sheets:
+            if sheet.name == name:
+                return sheet
+        raise SolveError(
+            f"there is no sheet '{name}' that takes part", where="sheet", remedy="Check its name"
+        )
+
+    def pick_up_in(self, name: str, *, x_in: float | None = None, y_in: float | None = None) -> Array:
+        """Force carried by an attached sheet across a whole section, from its fasteners beyond the section.
+
+        Args:
+            name: the sheet.
+            x_in: the section runs along y at this x [in].
+            y_in: the section runs along x at this y [in]; give one of the two.
+        Returns:
+            Array: force x and y on the part of the sheet before the section, tension positive when square to
+            it, under each unit case, shape (2, 3) [lbf per lbf/in].
+        """
+        sheet = self.sheet(name)
+        own = self.model.holds(sheet)
+        axis, value = (0, x_in) if x_in is not None else (1, y_in)
+        beyond = np.sign(self.model.centres[own, axis] - value) / 2 + 0.5
+        force = signs(self.model, sheet)[:, None, None] * self.fastener_in[own]
+        carried: Array = (beyond[:, None, None] * force).sum(axis=0)
+        return carried
+
+    def displacement(self, name: str) -> Array:
+        """Displacements of all nodes of a sheet under each unit case.
+
+        Args:
+            name: the sheet.
+        Returns:
+            Array: shape (2 n_layers + 1, 2 n_lines, 2, 3) [in per lbf/in].
+        """
+        give, sheet = self.gives[name], self.sheet(name)
+        moved = give.moved @ self.amounts(name) / sheet.membrane_lbf_in
+        if name in self.motions:
+            nodes = give.grid.nodes.reshape(-1, 2)
+            moved += (rigid_motions(nodes) @ self.motions[name]).reshape(moved.shape)
+        return moved.reshape(*give.grid.nodes.shape[:2], 2, CASES)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Response:
+    """Response to one combination of running loads.
+
+    Args:
+        unit: the unit solutions.
+        load_lbf_in: Nx, Ny and q, shape (3,) [lbf/in].
+    """
+
+    unit: UnitSolution
+    load_lbf_in: Array
+
+    @property
+    def fastener_lbf(self) -> Array:
+        """Force of each fastener on the second sheet it joins, shape (m, 2) [lbf]."""
+        return self.unit.fastener_in @ self.load_lbf_in
+
+    @property
+    def fastener_load_lbf(self) -> Array:
+        """Size of the force of each fastener, shape (m,) [lbf]."""
+        force = self.fastener_lbf
+        return np.hypot(force[:, 0], force[:, 1])
+
+    def edge(self, name: str | None = None) -> EdgeStress:
+        """Stress along the inner edge of a sheet.
+
+        Args:
+            name: the sheet; the loaded one if None.
+        Returns:
+            EdgeStress: round the edge.
+        """
+        name = name or self.unit.model.skin.name
+        stretch = self.unit.gives[name].edge
+        stress = stretch.stretch @ (self.unit.amounts(name) @ self.load_lbf_in)
+        return EdgeStress(stretch.points, stress / self.unit.sheet(name).thickness_in)
+
+    @property
+    def deflection_in(self) -> float:
+        """Largest displacement of the edge of the opening, less its mean shift and turn [in]."""
+        skin = self.unit.model.skin.name
+        nodes = self.unit.gives[skin].grid.nodes[0]
+        moved = (self.unit.displacement(skin)[0] @ self.load_lbf_in).reshape(-1)
+        span = np.hypot(*(np.roll(nodes, -1, axis=0) - np.roll(nodes, 1, axis=0)).T)
+        weight = np.sqrt(np.repeat(span, 2))
+        motions = rigid_motions(nodes - nodes.mean(axis=0))
+        rigid = np.linalg.lstsq(weight[:, None] * motions, weight * moved, rcond=None)[0]
+        return float(np.hypot(*(moved - motions @ rigid).reshape(-1, 2).T).max())
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class EdgeStress:
+    """Stress along a free edge.
+
+    Args:
+        points: places on the edge, anticlockwise, shape (k, 2) [in].
+        stress_psi: stress along the edge, tension positive, shape (k,) [psi].
+    """
+
+    points: Array
+    stress_psi: Array
+
+    @property
+    def peak(self) -> tuple[float, tuple[float, float]]:
+        """The stress of greatest size, with its sign [psi], and its place [in]."""
+        at = int(np.abs(self.stress_psi).argmax())
+        x, y = self.points[at]
+        return float(self.stress_psi[at]), (float(x), float(y))
+
+
+def couple(
+    model: OpeningModel, gives: Mapping[str, Give], formula: str, cautions: tuple[str, ...]
+) -> UnitSolution:
+    """Join sheets that are already factorised.
+
+    Args:
+        model: sheets and fasteners.
+        gives: how each sheet gives by itself, by name.
+        formula: name of the flexibility formula.
+        cautions: passed on to the solution.
+    Returns:
+        UnitSolution: for the three unit cases.
+    Raises:
+        SolveError: the fasteners do not hold the sheets together, or the formula is not known.
+    """
+    forces, motions = fastener_forces(model, gives, flexibilities(model, formula))
+    return UnitSolution(model, formula, gives, forces, motions, cautions)

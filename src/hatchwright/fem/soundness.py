@@ -1,0 +1,196 @@
+"""Refuse a model that cannot be analysed, saying where and what to change; size the fasteners' discs."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hatchwright.errors import GeometryError, SolveError
+from hatchwright.fem.curve import Array, Curve
+from hatchwright.fem.model import Fastener, OpeningModel, Sheet
+from hatchwright.shapes.distance import distances, pairs_within
+from hatchwright.shapes.profile import Profile, profile_of
+
+PATCH_RATIO = 2.5
+"""Diameter of the disc over that of the fastener [-]; studied in docs/theory/fem.md, section 4."""
+
+
+_SAME_IN = 1e-6
+
+
+def refuse_unsound(model: OpeningModel) -> None:
+    """Refuse bad input.
+
+    Args:
+        model: the model.
+    Raises:
+        SolveError: naming the sheet or fastener, what is wrong and what would do.
+    """
+    names = [sheet.name for sheet in (model.skin, *model.doublers, *([model.cover] if model.cover else []))]
+    for name in names:
+        if names.count(name) > 1:
+            raise SolveError(
+                "two sheets have this name", where=name, remedy="Give each sheet a name of its own"
+            )
+    for sheet in model.sheets:
+        _refuse_sheet(sheet)
+    if model.skin.inner is None:
+        raise SolveError("it has no opening", where=model.skin.name, remedy="Give the edge of its opening")
+    _refuse_sharp_opening(model.skin)
+    for fastener in model.fasteners:
+        _refuse_fastener(fastener, names)
+    _refuse_loose(model)
+
+
+def profile(sheet: Sheet) -> Profile:
+    """The metal of a sheet.
+
+    Args:
+        sheet: the sheet.
+    Returns:
+        Profile: its outer edge and the edge of its opening.
+    Raises:
+        SolveError: the edges cross, or the opening does not lie inside the sheet.
+    """
+    try:
+        region = profile_of(*(loop for loop in (sheet.outer, sheet.inner) if loop is not None))
+    except GeometryError as error:
+        raise SolveError(
+            f"its edges cannot be used: {error.what}",
+            where=sheet.name,
+            remedy="Make the opening smaller than the sheet, and let no edge cross or touch another",
+        ) from error
+    if sheet.inner is not None and not region.area_sq_in < abs(sheet.outer.area_sq_in):
+        raise SolveError(
+            "its opening is larger than the sheet, or lies beside it",
+            where=f"{sheet.name}.inner",
+            remedy="Make the opening smaller, or give the true size of the sheet",
+        )
+    return region
+
+
+def patch_radii(model: OpeningModel) -> tuple[Array, tuple[str, ...]]:
+    """Radius of the disc of each fastener.
+
+    Args:
+        model: a model that has passed `refuse_unsound`.
+    Returns:
+        tuple: radii, shape (m,) [in]; a caution for each disc made smaller than 2.5 diameters.
+    Raises:
+        SolveError: a fastener lies outside a sheet, or too near its edge or another fastener for any disc.
+    """
+    diameter = np.array([f.diameter_in for f in model.fasteners])
+    radius = PATCH_RATIO * diameter / 2
+    for sheet in model.sheets:
+        own = model.holds(sheet)
+        if not len(own):
+            continue
+        edge = distances(profile(sheet), model.centres[own])
+        room = np.where(edge.inside, edge.distance_in, -edge.distance_in)
+        for number, gap in zip(own, room, strict=True):
+            if gap < diameter[number] / 2:
+                raise SolveError(
+                    f"its hole lies {'outside' if gap < 0 else 'across the edge of'} '{sheet.name}'",
+                    where=model.fasteners[number].name,
+                    remedy="Move the fastener or the edge of the sheet, or leave the fastener out",
+                )
+        radius[own] = np.minimum(radius[own], room)
+    working = model.working
+    if len(working) > 1:
+        first, second, apart = pairs_within(model.centres[working], float(2 * radius.max()))
+        for i, j, gap in zip(working[first], working[second], apart, strict=True):
+            if gap < _SAME_IN and set(model.fasteners[i].joins) != set(model.fasteners[j].joins):
+                continue
+            if gap < (diameter[i] + diameter[j]) / 2:
+                raise SolveError(
+                    f"its hole overlaps that of '{model.fasteners[j].name}'",
+                    where=model.fasteners[i].name,
+                    remedy="Move one of the two, or leave one out",
+                )
+            both = radius[i] + radius[j]
+            if gap < both:
+                radius[i], radius[j] = radius[i] * gap / both, radius[j] * gap / both
+    cautions = tuple(
+        f"{model.fasteners[k].name}: for want of room the sheet is held over "
+        f"{2 * radius[k] / diameter[k]:.1f} diameters instead of {PATCH_RATIO:g}; its load is less sure"
+        for k in working
+        if radius[k] < 0.999 * PATCH_RATIO * diameter[k] / 2
+    )
+    return radius, cautions
+
+
+def _refuse_sheet(sheet: Sheet) -> None:
+    for field in ("thickness_in", "modulus_psi"):
+        value = getattr(sheet, field)
+        if not (math.isfinite(value) and value > 0):
+            raise SolveError(
+                f"{value:g} will not do", where=f"{sheet.name}.{field}", remedy="Give a value greater than 0"
+            )
+    if not 0 <= sheet.poisson_ratio < 0.5:
+        raise SolveError(
+            f"{sheet.poisson_ratio:g} will not do",
+            where=f"{sheet.name}.poisson_ratio",
+            remedy="Give a value from 0 to below 0.5; aluminium has 0.33",
+        )
+    profile(sheet)
+
+
+def _refuse_sharp_opening(skin: Sheet) -> None:
+    assert skin.inner is not None
+    curve = Curve.of(skin.inner)
+    if curve.sharp.any():
+        x, y = curve.start[int(np.abs(curve.turn).argmax())]
+        raise SolveError(
+            f"its opening has a sharp corner at ({x:.4f}, {y:.4f}), where the stress has no limit",
+            where=f"{skin.name}.inner",
+            remedy="Give the corner a radius",
+        )
+
+
+def _refuse_fastener(fastener: Fastener, names: list[str]) -> None:
+    for field in ("diameter_in", "modulus_psi"):
+        value = getattr(fastener, field)
+        if not (math.isfinite(value) and value > 0):
+            raise SolveError(
+                f"{value:g} will not do",
+                where=f"{fastener.name}.{field}",
+                remedy="Give a value greater than 0",
+            )
+    if not (math.isfinite(fastener.x_in) and math.isfinite(fastener.y_in)):
+        raise SolveError("its place is not a number", where=fastener.name, remedy="Give x and y in inches")
+    if fastener.flexibility_in_per_lbf is not None and not fastener.flexibility_in_per_lbf >= 0:
+        raise SolveError(
+            f"{fastener.flexibility_in_per_lbf:g} will not do",
+            where=f"{fastener.name}.flexibility_in_per_lbf",
+            remedy="Give 0 or more, or leave it out",
+        )
+    for name in fastener.joins:
+        if name not in names:
+            raise SolveError(
+                f"there is no sheet '{name}'", where=fastener.name, remedy=f"Name one of {', '.join(names)}"
+            )
+    if fastener.joins[0] == fastener.joins[1]:
+        raise SolveError("it joins a sheet to itself", where=fastener.name, remedy="Name two sheets")
+
+
+def _refuse_loose(model: OpeningModel) -> None:
+    """Every sheet must hang on the loaded one by fasteners at two places or more."""
+    reached = {model.skin.name}
+    links = [(set(model.fasteners[k].joins), k) for k in model.working]
+    for _ in model.sheets:
+        for sheet in model.sheets:
+            ties = {
+                (model.fasteners[k].x_in, model.fasteners[k].y_in)
+                for joins, k in links
+                if sheet.name in joins and joins - {sheet.name} <= reached
+            }
+            if len(ties) > 1:
+                reached.add(sheet.name)
+    for sheet in model.sheets:
+        if sheet.name not in reached:
+            raise SolveError(
+                f"fewer than two fasteners tie it to '{model.skin.name}', so it can turn freely",
+                where=sheet.name,
+                remedy="Add fasteners, or leave the sheet out",
+            )
