@@ -15,6 +15,15 @@ from hatchwright.errors import EntryError
 MM_PER_IN = 25.4
 """Millimetres in an inch, exact [mm/in]. Source: [NIST SP 811], appendix B.8."""
 
+N_PER_LBF = 4.4482216152605
+"""Newtons in a pound-force, exact [N/lbf]. Source: [NIST SP 811], appendix B.8."""
+
+LBF_IN_PER_N_MM = MM_PER_IN / N_PER_LBF
+"""Pounds-force per inch in a newton per millimetre [lbf/in per N/mm]."""
+
+PSI_PER_KPA = 1e-3 * MM_PER_IN**2 / N_PER_LBF
+"""Pounds-force per square inch in a kilopascal [psi/kPa]."""
+
 _MM_PER_IN = Fraction(127, 5)
 _LONGEST_TEXT = 40
 _MARKS = {"in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "mm": "mm"}
@@ -64,9 +73,9 @@ class Length:
         '1.378 in = 1 3/8 + .003 = 35 mm'
         """
         return (
-            f"{decimal_inch(self.inch, places)} in = {nearest_64th(self.inch)} = {self.mm:.3f}".rstrip("0").rstrip(
-                "."
-            )
+            f"{decimal_inch(self.inch, places)} in = {nearest_64th(self.inch)} = {self.mm:.3f}".rstrip(
+                "0"
+            ).rstrip(".")
             + " mm"
         )
 
@@ -155,7 +164,9 @@ def parse_length(
         return _drill(text, found["letter"][-1].upper(), drills)
     mark = (found["unit"] or "").lower()
     if mark and mark not in _MARKS:
-        raise EntryError(f"'{mark}' is not a unit of length used here", where=repr(text), remedy="Write in or mm")
+        raise EntryError(
+            f"'{mark}' is not a unit of length used here", where=repr(text), remedy="Write in or mm"
+        )
     named = _MARKS[mark] if mark else unit
     if found["under"]:
         exact = _fraction(text, found, named)
@@ -165,7 +176,9 @@ def parse_length(
         exact = _decimal(text, found, named)
     if found["sign"] == "-":
         if not signed:
-            raise EntryError("a length cannot be negative", where=repr(text), remedy="Leave the minus sign away")
+            raise EntryError(
+                "a length cannot be negative", where=repr(text), remedy="Leave the minus sign away"
+            )
         exact = -exact
     if named == "mm":
         exact /= _MM_PER_IN
@@ -175,14 +188,20 @@ def parse_length(
 def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
     over, under = int(found["over"]), int(found["under"])
     if under == 0:
-        raise EntryError("a fraction cannot have 0 below the line", where=repr(text), remedy="Write it as 5/16")
+        raise EntryError(
+            "a fraction cannot have 0 below the line", where=repr(text), remedy="Write it as 5/16"
+        )
     if named == "mm":
         raise EntryError(
-            "a fraction is in inches, never in millimetres", where=repr(text), remedy=f"Write {over}/{under} in, or 3.2 mm"
+            "a fraction is in inches, never in millimetres",
+            where=repr(text),
+            remedy=f"Write {over}/{under} in, or 3.2 mm",
         )
     if found["whole"] is not None and over >= under:
         raise EntryError(
-            "the fraction after a whole number must be less than one", where=repr(text), remedy="Write 1 3/8 or 11/8"
+            "the fraction after a whole number must be less than one",
+            where=repr(text),
+            remedy="Write 1 3/8 or 11/8",
         )
     return int(found["whole"] or 0) + Fraction(over, under)
 
@@ -204,7 +223,9 @@ def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:
     key = name.lstrip("0") or "0"
     if not drills or key not in drills:
         raise EntryError(
-            f"there is no drill {name}", where=repr(text), remedy="Number drills run from 1 to 80, letter drills A to Z"
+            f"there is no drill {name}",
+            where=repr(text),
+            remedy="Number drills run from 1 to 80, letter drills A to Z",
         )
     diameter_in = drills[key]
     return Length(text=text, exact_in=Fraction(str(diameter_in)), inch=diameter_in)

@@ -10,6 +10,8 @@ from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.entry import Entered
 from hatchwright.job.fasteners import Row
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
+from hatchwright.job.gate import Gate
+from hatchwright.job.loads import Loads
 from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Aircraft, Mandate, Skin
@@ -41,6 +43,8 @@ class Job(Entered):
     cover: Cover | None = None
     cutter: Cutter | None = None
     template: Template | None = None
+    gate: Gate = Gate()
+    loads: Loads = Loads()
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)
     as_made: AsMade | None = None
 

@@ -39,6 +39,8 @@ def _amount(value: Any, *, units: dict[str, float], example: str, least: float |
     if not found or unit not in units:
         known = " or ".join(filter(None, units))
         raise refusal("this is not a number" + (f" in {known}" if known else ""), f"Write it as {example}.")
+    if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
+        raise refusal("the comma could part thousands or decimals", "Write it with a point, or without a comma.")
     number = float(found[1].replace(",", ".")) * units[unit]
     if not math.isfinite(number) or abs(number) > _LARGEST:
         raise refusal("this is larger than any skin carries", "Check the number and its unit.")
@@ -98,7 +100,7 @@ class CoverLoads(Entered):
     """What the cover must carry, and what one of its screws is good for."""
 
     air_pressure: Pressure | None = Field(default=None, description="Ultimate air pressure or suction [psi]")
-    screw_shear: Force | None = Field(default=None, description="Ultimate shear of one screw, of its own standard [lbf]")
+    screw_shear: Force | None = Field(default=None, description="Ultimate shear of one screw [lbf]")
     screw_tension: Force | None = Field(
         default=None, description="Ultimate tension of one screw with its nut, the lower of the two [lbf]"
     )

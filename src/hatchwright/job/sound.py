@@ -13,9 +13,11 @@ from hatchwright.job.as_made import AsMade
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter
 from hatchwright.job.frame import make_frame
+from hatchwright.job.gate import Gate
+from hatchwright.job.loads import Loads
 from hatchwright.job.outline import Outline, own_centre
 from hatchwright.job.parts import Cover, Doubler
-from hatchwright.job.skin import Sheet
+from hatchwright.job.skin import Sheet, Skin
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.materials import known_sheet
@@ -31,7 +33,7 @@ def impossible(sections: Sections) -> Iterator[Fault]:
     Yields:
         Fault: one for each combination.
     """
-    for check in (_frame, _alloys, _outlines, _rows, _cover, _cutter, _as_made):
+    for check in (_frame, _alloys, _outlines, _rows, _cover, _cutter, _gate, _loads, _as_made):
         yield from check(sections)
 
 
@@ -169,6 +171,19 @@ def _cutter(sections: Sections) -> Iterator[Fault]:
             given=cutter.guide.text,
             remedy="Give the collar's or bush's outside diameter; it is never less than the cut width.",
         )
+
+
+def _gate(sections: Sections) -> Iterator[Fault]:
+    skin: Skin | None = sections.get("skin")
+    gate: Gate | None = sections.get("gate")
+    if skin and gate and skin.pressurised and gate.pressure_skin is False:
+        yield Fault("gate.pressure_skin", "skin.pressurised says the opposite", remedy="Make them agree.")
+
+
+def _loads(sections: Sections) -> Iterator[Fault]:
+    loads: Loads | None = sections.get("loads")
+    if loads and loads.cover.air_pressure is not None and sections.get("cover", loads) is None:
+        yield Fault("loads.cover.air_pressure", "there is no cover to carry it", remedy="Add a cover, or take it away.")
 
 
 def _as_made(sections: Sections) -> Iterator[Fault]:

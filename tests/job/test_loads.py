@@ -1,0 +1,89 @@
+"""Loads and gate as they are entered: the bases, units, and what is refused."""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.errors import JobError
+from hatchwright.job.file import read_job
+from hatchwright.job.loads import LoadCase
+
+JOB = """
+schema = 1
+title = "Plain"
+[aircraft]
+side = "left"
+surface = "lower"
+[frame]
+origin = "corner of the bay"
+x = "OUTBD"
+y = "AFT"
+[skin]
+alloy = "2024"
+temper = "T3"
+clad = true
+thickness = ".032"
+stressed = true
+[opening]
+shape = "circle"
+diameter = "4"
+centre = ["0", "0"]
+"""
+
+KNOWN = '[loads]\nbasis = "running loads"\nsource = "report 7, page 3"\n[[loads.cases]]\nname = "gust up"\n'
+
+
+def refused(extra: str) -> str:
+    with pytest.raises(JobError) as caught:
+        read_job(JOB + extra)
+    return str(caught.value)
+
+
+def test_a_job_that_says_nothing_has_no_loads_and_no_answers() -> None:
+    job = read_job(JOB)
+    assert job.loads.basis == "none"
+    assert set(job.gate.model_dump().values()) == {None}
+
+
+def test_named_cases_keep_their_signs() -> None:
+    job = read_job(JOB + KNOWN + 'nx = "-120"\nq = 80\n')
+    assert [(case.nx, case.ny, case.q) for case in job.loads.cases] == [(-120.0, 0.0, 80.0)]
+
+
+def test_newtons_a_millimetre_are_read() -> None:
+    """21 N/mm = 21 x 25.4 / 4.4482216 lbf/in, by the definitions of [NIST SP 811]."""
+    assert LoadCase(name="a", nx="21 N/mm").nx == pytest.approx(21 * 25.4 / 4.4482216152605)
+
+
+def test_what_was_typed_is_kept() -> None:
+    assert LoadCase(name="a", nx="21 N/mm").model_dump()["nx"] == "21 N/mm"
+
+
+@pytest.mark.parametrize(
+    ("extra", "field", "what"),
+    [
+        ('[loads]\nbasis = "running loads"\nsource = "x"\n', "loads", "at least one case"),
+        (KNOWN.replace('source = "report 7, page 3"\n', "") + "nx = 10\n", "loads", "where the loads come from"),
+        (KNOWN, "loads.cases.0", "no load"),
+        (KNOWN + 'nx = "1,200"\n', "loads.cases.0.nx", "comma"),
+        (KNOWN + 'nx = "12 N"\n', "loads.cases.0.nx", "lbf/in or N/mm"),
+        (KNOWN + 'nx = "nan"\n', "loads.cases.0.nx", "not a number"),
+        (KNOWN + 'nx = "99999999"\n', "loads.cases.0.nx", "larger than any skin carries"),
+        ('[loads]\nbasis = "restore"\n[[loads.cases]]\nname = "a"\nnx = 1\n', "loads", "basis is 'restore'"),
+        ('[loads]\nbasis = "restore"\nstatistical_basis = "B"\n', "loads", "redundant structure"),
+        ('[loads]\nspecial_factors = [{ name = "fitting", value = "0.9" }]\n', "special_factors.0.value", "least"),
+        ('[loads.cover]\nair_pressure = "0.4"\n', "loads.cover.air_pressure", "no cover"),
+        ('[loads.cover]\nscrew_shear = "-1"\n', "loads.cover.screw_shear", "least"),
+        ('[gate]\ntank_wall = "perhaps"\n', "gate.tank_wall", "boolean"),
+    ],
+)
+def test_what_cannot_be_is_refused_by_its_field(extra: str, field: str, what: str) -> None:
+    said = refused(extra)
+    assert field in said
+    assert what in said
+
+
+def test_the_gate_must_agree_with_the_skin() -> None:
+    text = JOB.replace("stressed = true", "stressed = true\npressurised = true")
+    with pytest.raises(JobError, match=r"gate\.pressure_skin: skin\.pressurised says the opposite"):
+        read_job(text + "[gate]\npressure_skin = false\n")
