@@ -10,7 +10,7 @@ from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN, wrapped
 
 _LINE_RATIO = 1.7
-_SAMPLE_IN = 0.92
+_SAMPLE_IN = 0.8
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ def paragraph(
     return Block(texts, width_in, height_in * _LINE_RATIO * len(lines))
 
 
-def notes(words: Sequence[str], *, width_in: float) -> Block:
+def notes_block(words: Sequence[str], *, width_in: float) -> Block:
     """The numbered notes of a sheet.
 
     Args:
@@ -69,7 +69,7 @@ def notes(words: Sequence[str], *, width_in: float) -> Block:
     )
 
 
-def legend(meanings: Sequence[tuple[Style, str]], *, width_in: float, height_in: float = 0.1) -> Block:
+def legend_block(meanings: Sequence[tuple[Style, str]], *, width_in: float, height_in: float = 0.1) -> Block:
     """What each line style of the sheet stands for, with a sample of it.
 
     Args:
@@ -77,33 +77,54 @@ def legend(meanings: Sequence[tuple[Style, str]], *, width_in: float, height_in:
         width_in: width of the block [in].
         height_in: height of a capital [in].
     Returns:
-        Block: samples and words, in as many columns as fit.
+        Block: samples and words, as many in a row as fit.
     """
-    widest = max((Text((0, 0), words, height_in).width_in for _, words in meanings), default=0.0)
-    cell = _SAMPLE_IN + 0.1 + widest + 0.25
-    columns = max(1, int(width_in / cell))
-    rows = -(-len(meanings) // columns)
-    pitch = 2.0 * height_in
-    parts: list[Ink] = []
-    for place, (style, words) in enumerate(meanings):
-        x, y = place // rows * cell, -height_in - place % rows * pitch
-        level = y + 0.5 * height_in
-        parts += _sample(style, x, level, height_in)
-        parts.append(Text((x + _SAMPLE_IN + 0.1, y), words, height_in))
-    return Block(tuple(parts), width_in, pitch * rows)
+    entries = []
+    for style, words in meanings:
+        text = Text((_SAMPLE_IN + height_in, -height_in), words, height_in)
+        sample = _sample(style, -0.5 * height_in, height_in)
+        entries.append(Block((*sample, text), text.box().right + 2.0 * height_in, 2.0 * height_in))
+    return stacked(rows_of(entries, width_in=width_in, gap_in=0.0), gap_in=0.0)
 
 
-def _sample(style: Style, x: float, level: float, height_in: float) -> list[Ink]:
+def _sample(style: Style, level: float, height_in: float) -> list[Ink]:
     """A length of the line, or for a keep-out a strip of its hatching."""
     if style is not Style.KEEP_OUT:
-        return [Line(((x, level), (x + _SAMPLE_IN, level)), Layer.TEXT, style)]
+        return [Line(((0.0, level), (_SAMPLE_IN, level)), Layer.TEXT, style)]
     low, high = level - 0.6 * height_in, level + 0.6 * height_in
-    edges = [Line(((x, y), (x + _SAMPLE_IN, y)), Layer.TEXT, style) for y in (low, high)]
-    slants = [
-        Line(((left, low), (left + high - low, high)), Layer.TEXT, style)
-        for left in (x + step * height_in for step in range(int(_SAMPLE_IN / height_in)))
-    ]
-    return [*edges, *slants]
+    edges = [Line(((0.0, y), (_SAMPLE_IN, y)), Layer.TEXT, style) for y in (low, high)]
+    starts = (step * height_in for step in range(int(_SAMPLE_IN / height_in)))
+    return [*edges, *(Line(((x, low), (x + high - low, high)), Layer.TEXT, style) for x in starts)]
+
+
+def rows_of(blocks: Sequence[Block], *, width_in: float, gap_in: float) -> list[Block]:
+    """Blocks side by side, as many in a row as fit.
+
+    Args:
+        blocks: in reading order.
+        width_in: width of a row [in].
+        gap_in: between two of them [in].
+    Returns:
+        list[Block]: one block a row, at least one of those given in each.
+    """
+    rows: list[list[Block]] = []
+    room = 0.0
+    for block in blocks:
+        if not rows or room < block.width_in:
+            rows.append([])
+            room = width_in
+        rows[-1].append(block)
+        room -= block.width_in + gap_in
+    return [_side_by_side(row, gap_in) for row in rows]
+
+
+def _side_by_side(blocks: Sequence[Block], gap_in: float) -> Block:
+    parts: list[Ink] = []
+    left = 0.0
+    for block in blocks:
+        parts += block.at(left, 0.0)
+        left += block.width_in + gap_in
+    return Block(tuple(parts), left - gap_in, max(block.height_in for block in blocks))
 
 
 def stacked(blocks: Sequence[Block], *, gap_in: float = 0.08) -> Block:

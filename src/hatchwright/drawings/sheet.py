@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
-from hatchwright.drawings.block import Block, legend, notes, paragraph, stacked
+from hatchwright.drawings.block import Block, legend_block, notes_block, paragraph, rows_of, stacked
 from hatchwright.drawings.dimensions import Dimension, baseline
 from hatchwright.drawings.ink import (
     Anchor,
@@ -26,7 +26,7 @@ from hatchwright.drawings.ink import (
 )
 from hatchwright.drawings.keep_out import Hatch
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.lettering import literal
+from hatchwright.drawings.lettering import BIG_IN, CAPITAL_RATIO, FAMILY, FONTS, SMALL_IN, literal
 from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.tidy import cleared_for_text, without_repeats
@@ -35,6 +35,11 @@ from hatchwright.errors import GeometryError
 from hatchwright.units import MM_PER_IN
 
 __all__ = [
+    "BIG_IN",
+    "CAPITAL_RATIO",
+    "FAMILY",
+    "FONTS",
+    "SMALL_IN",
     "Anchor",
     "Arrow",
     "Block",
@@ -59,8 +64,11 @@ __all__ = [
     "TitleBlock",
     "baseline",
     "box_of",
+    "legend_block",
     "moved",
+    "notes_block",
     "paragraph",
+    "rows_of",
     "stacked",
 ]
 
@@ -130,19 +138,16 @@ class Sheet:
         left, top = box.left, box.bottom - _GAP_IN
         width = max(box.width_in, LEAST_WIDTH_IN + 0.6)
         check = CheckSquare((left, top - 1.0), self.unit)
-        key = legend(self.meanings(), width_in=width - 1.3)
+        key = legend_block(self.meanings(), width_in=width - 1.3)
         parts: list[Ink] = [*check.parts(), *key.at(left + 1.3, top)]
         top -= max(1.0, key.height_in) + _GAP_IN
         if self.notes:
-            block = notes(self.notes, width_in=width)
+            block = notes_block(self.notes, width_in=width)
             parts += block.at(left, top)
             top -= block.height_in + _GAP_IN
-        for row in _rows_of([table.block() for table in self.tables], width):
-            x = left
-            for block in row:
-                parts += block.at(x, top)
-                x += block.width_in + _GAP_IN
-            top -= max(block.height_in for block in row) + _GAP_IN
+        for row in rows_of([table.block() for table in self.tables], width_in=width, gap_in=_GAP_IN):
+            parts += row.at(left, top)
+            top -= row.height_in + _GAP_IN
         title = self.title_block.block(
             title=self.title, page=1, pages=1, scale=self.scale, width_in=min(width, _WIDEST_TITLE_IN)
         )
@@ -152,16 +157,3 @@ class Sheet:
     def scale(self) -> str:
         """What the title block says of scale and unit."""
         return f"FULL SIZE 1:1, {self.unit.upper()}"
-
-
-def _rows_of(blocks: list[Block], width_in: float) -> list[list[Block]]:
-    """Blocks side by side as long as they fit the width, at least one a row."""
-    rows: list[list[Block]] = []
-    room = 0.0
-    for block in blocks:
-        if not rows or room < block.width_in:
-            rows.append([])
-            room = width_in
-        rows[-1].append(block)
-        room -= block.width_in + _GAP_IN
-    return rows

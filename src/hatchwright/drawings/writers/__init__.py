@@ -1,1 +1,7 @@
 """Writers: one file per format; each knows the neutral sheet, profiles, and its own library, nothing else."""
+
+from hatchwright.drawings.writers.paper import Paper
+from hatchwright.drawings.writers.svg import screen_svg_of
+from hatchwright.drawings.writers.write import Format, file_suffix, write
+
+__all__ = ["Format", "Paper", "file_suffix", "screen_svg_of", "write"]

@@ -9,8 +9,8 @@ from __future__ import annotations
 import io
 from typing import TYPE_CHECKING
 
-from hatchwright.drawings.lettering import FAMILY
 from hatchwright.drawings.sheet import (
+    FAMILY,
     Anchor,
     Box,
     Circle,

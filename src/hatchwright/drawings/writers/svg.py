@@ -12,8 +12,9 @@ import math
 from collections.abc import Iterable, Iterator
 from xml.sax.saxutils import escape, quoteattr
 
-from hatchwright.drawings.lettering import CAPITAL_RATIO, FAMILY
 from hatchwright.drawings.sheet import (
+    CAPITAL_RATIO,
+    FAMILY,
     Box,
     Circle,
     Ink,

@@ -1,0 +1,99 @@
+"""Check bars: lengths on paper that a scale shows to be right or wrong before a sheet is used."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from hatchwright.drawings.sheet import Anchor, Ink, Layer, Line, Point, Text
+from hatchwright.units import MM_PER_IN
+
+INCH_BAR_IN = 6.0
+"""Length of the inch bar; it must be right to 1/64 in [in]. From memory, unverified."""
+
+METRIC_BAR_IN = 100.0 / MM_PER_IN
+"""Length of the 100 mm bar; it must be right to 0.5 mm [in]. From memory, unverified."""
+
+BARS_IN = 0.66
+"""Height of a pair of level bars with their lettering [in]."""
+
+_END_IN = 0.08
+_TICK_IN = 0.04
+_LETTER_IN = 0.09
+_BETWEEN_IN = 0.25
+
+
+@dataclass(frozen=True, slots=True)
+class CheckBar:
+    """A thin bar with cross ends, graduated, its true length lettered above it.
+
+    Args:
+        start: left or lower end (x, y) [in].
+        along: "x" for a level bar, "y" for an upright one.
+        length_in: true length [in].
+        spaces: how many equal graduations it has.
+        words: what it must measure.
+        words_at: where along the bar the words begin [in].
+    """
+
+    start: Point
+    along: Literal["x", "y"]
+    length_in: float
+    spaces: int
+    words: str
+    words_at: float = 0.15
+
+    def parts(self) -> tuple[Ink, ...]:
+        """The bar, its ends and graduations, and the words."""
+        lines = [self._line((0.0, 0.0), (self.length_in, 0.0))]
+        for step in range(self.spaces + 1):
+            half = _END_IN if step in (0, self.spaces) else _TICK_IN
+            u = self.length_in * step / self.spaces
+            lines.append(self._line((u, -half), (u, half)))
+        angle_deg = 0.0 if self.along == "x" else 90.0
+        text = Text(self._at(self.words_at, 0.06), self.words, _LETTER_IN, angle_deg=angle_deg)
+        return (*lines, text)
+
+    def _at(self, u: float, v: float) -> Point:
+        """A point of the bar, `u` along it and `v` to the left of that."""
+        x, y = self.start
+        return (x + u, y + v) if self.along == "x" else (x - v, y + u)
+
+    def _line(self, start: Point, end: Point) -> Line:
+        return Line((self._at(*start), self._at(*end)), Layer.CHECK)
+
+
+def check_bars(corner: Point, along: Literal["x", "y"]) -> tuple[Ink, ...]:
+    """The inch bar and the millimetre bar beside each other.
+
+    Args:
+        corner: lower left end of the pair (x, y) [in].
+        along: "x" for level bars, "y" for upright ones.
+    Returns:
+        tuple[Ink, ...]: both bars, lettered with their tolerance; 0.5 in across.
+    """
+    x, y = corner
+    inch = (x, y + 0.16 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
+    metric = (x, y + 0.16) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
+    return (
+        *CheckBar(inch, along, INCH_BAR_IN, 6, "CHECK BAR 6.000 in ± 1/64 in").parts(),
+        *CheckBar(metric, along, METRIC_BAR_IN, 10, "CHECK BAR 100 mm ± 0.5 mm").parts(),
+    )
+
+
+def measured_boxes(corner: Point) -> tuple[Ink, ...]:
+    """Boxes in which the lengths measured on the day of use are written.
+
+    Args:
+        corner: lower left corner (x, y) [in].
+    Returns:
+        tuple[Ink, ...]: one box for each direction; 2.7 x 0.3 in.
+    """
+    x, y = corner
+    parts: list[Ink] = []
+    for left, label in ((x + 0.65, "ACROSS"), (x + 1.85, "UP")):
+        right, top = left + 0.85, y + 0.3
+        corners = ((left, y), (right, y), (right, top), (left, top), (left, y))
+        parts.append(Text((left - 0.05, y + 0.1), label, _LETTER_IN, anchor=Anchor.END))
+        parts.append(Line(corners, Layer.CHECK))
+    return tuple(parts)

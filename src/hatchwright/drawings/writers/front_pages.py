@@ -1,0 +1,118 @@
+"""Front pages: what is read before the full-size pages: notes, tables, and how the pages are joined."""
+
+from __future__ import annotations
+
+from hatchwright.drawings.sheet import (
+    Anchor,
+    Block,
+    Box,
+    Circle,
+    Ink,
+    Layer,
+    Line,
+    Outline,
+    Sheet,
+    Text,
+    legend_block,
+    moved,
+    notes_block,
+    paragraph,
+    rows_of,
+    stacked,
+)
+from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, Page, Paper
+from hatchwright.drawings.writers.tile_pages import BEFORE_USE, laid_over
+from hatchwright.drawings.writers.tiling import Tiling, tile_name
+
+JOINING = (
+    "Lay each page on the next so that the crosses in diamonds fall on each other; cut along a dotted join,"
+    " then tape.",
+    "Measure the bar over each join once more after taping. Dimensions govern: do not measure the drawing.",
+)
+"""How tiles are put together."""
+
+_KEY_PLAN_IN = (4.6, 2.6)
+_SPACE_IN = 0.2
+_NOT_TO_SCALE = "NOT TO SCALE"
+
+
+def front_pages(sheet: Sheet, paper: Paper) -> tuple[Page, ...]:
+    """The pages to read first; none when one full-size page says it all.
+
+    Args:
+        sheet: the drawing.
+        paper: the paper.
+    Returns:
+        tuple[Page, ...]: upright pages.
+    Raises:
+        ExportError: the drawing takes more pages than a person will join.
+    """
+    _, _, tiling = laid_over(sheet, paper)
+    if tiling.count == 1 and not sheet.notes and not sheet.tables:
+        return ()
+    width, height = paper.size_in
+    width_in = width - 2.0 * MARGIN_IN
+    room_in = height - 2.0 * MARGIN_IN - _title(sheet, width_in, 1, 1).height_in - GAP_IN
+    columns = _filled(_blocks(sheet, tiling, width_in, room_in), room_in)
+    pages = len(columns) + tiling.count
+    made = []
+    for page, blocks in enumerate(columns, start=1):
+        title = _title(sheet, width_in, page, pages)
+        text = stacked(blocks, gap_in=_SPACE_IN).at(MARGIN_IN, height - MARGIN_IN)
+        parts = (*text, *title.at(MARGIN_IN, MARGIN_IN + title.height_in))
+        made.append(Page(width, height, "", None, (), parts))
+    return tuple(made)
+
+
+def _title(sheet: Sheet, width_in: float, page: int, pages: int) -> Block:
+    return sheet.title_block.block(
+        title=sheet.title, page=page, pages=pages, scale=_NOT_TO_SCALE, width_in=width_in
+    )
+
+
+def _blocks(sheet: Sheet, tiling: Tiling, width_in: float, room_in: float) -> list[Block]:
+    blocks = [paragraph([sheet.title], width_in=width_in, height_in=0.17, bold=True)]
+    blocks.append(paragraph([BEFORE_USE, *(JOINING if tiling.count > 1 else ())], width_in=width_in))
+    if tiling.count > 1:
+        blocks.append(_key_plan(sheet, tiling))
+    blocks.append(legend_block(sheet.meanings(), width_in=width_in))
+    if sheet.notes:
+        blocks.append(notes_block(sheet.notes, width_in=width_in))
+    tables = [part.block() for table in sheet.tables for part in table.split(room_in)]
+    return blocks + rows_of(tables, width_in=width_in, gap_in=_SPACE_IN)
+
+
+def _filled(blocks: list[Block], room_in: float) -> list[list[Block]]:
+    """The blocks divided over pages in their order."""
+    columns: list[list[Block]] = [[]]
+    left_in = room_in
+    for block in blocks:
+        if block.height_in > left_in and columns[-1]:
+            columns.append([])
+            left_in = room_in
+        columns[-1].append(block)
+        left_in -= block.height_in + _SPACE_IN
+    return columns
+
+
+def _key_plan(sheet: Sheet, tiling: Tiling) -> Block:
+    """A small picture of the edges and holes with the tiles drawn over it."""
+    xs, ys = tiling.corners_x(), tiling.corners_y()
+    whole = Box(xs[0], ys[-1], xs[-1], ys[0])
+    scale = min(_KEY_PLAN_IN[0] / whole.width_in, _KEY_PLAN_IN[1] / whole.height_in)
+    small = moved(
+        [part for part in sheet.parts() if isinstance(part, Outline | Circle)],
+        right_in=-whole.left * scale,
+        up_in=-whole.top * scale - 0.2,
+        scale_ratio=scale,
+    )
+    parts: list[Ink] = [Text((0.0, -0.12), "KEY PLAN, NOT TO SCALE", 0.1, bold=True), *small]
+    for row, column in tiling.places():
+        left, right = ((x - whole.left) * scale for x in xs[column : column + 2])
+        top, bottom = ((y - whole.top) * scale - 0.2 for y in ys[row : row + 2])
+        corners = ((left, bottom), (right, bottom), (right, top), (left, top), (left, bottom))
+        parts.append(Line(corners, Layer.CHECK))
+        parts.append(
+            Text((left + 0.08, top - 0.22), tile_name(row, column), 0.14, bold=True, anchor=Anchor.START)
+        )
+    return Block(tuple(parts), whole.width_in * scale, whole.height_in * scale + 0.2)

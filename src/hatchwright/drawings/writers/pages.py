@@ -1,0 +1,23 @@
+"""Pages: a sheet laid over paper, what is to be read first and then the full-size tiles."""
+
+from __future__ import annotations
+
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.writers.front_pages import front_pages
+from hatchwright.drawings.writers.paper import Page, Paper
+from hatchwright.drawings.writers.tile_pages import tile_pages
+
+
+def pages_of(sheet: Sheet, paper: Paper) -> tuple[Page, ...]:
+    """Lay a sheet over pages.
+
+    Args:
+        sheet: the drawing.
+        paper: the paper.
+    Returns:
+        tuple[Page, ...]: pages of notes and tables if there are any, then the tiles row by row.
+    Raises:
+        ExportError: more pages than a person will join.
+    """
+    front = front_pages(sheet, paper)
+    return (*front, *tile_pages(sheet, paper, before=len(front)))

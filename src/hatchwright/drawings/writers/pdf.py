@@ -1,0 +1,150 @@
+"""PDF at true size: ink on pages, set by typst with the shipped fonts, marked not to be scaled in print."""
+
+from __future__ import annotations
+
+import io
+import json
+import math
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from hatchwright.drawings.sheet import (
+    CAPITAL_RATIO,
+    FONTS,
+    Circle,
+    Ink,
+    Line,
+    Outline,
+    Point,
+    Sheet,
+    Solid,
+    Text,
+)
+from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.paper import Page, Paper
+from hatchwright.shapes.profile import Arc
+
+_TEMPLATE = Path(__file__).with_name("pages.typ")
+_WIDEST_CURVE_RAD = math.radians(30.0)
+"""An arc is divided until no curve turns more; a curve of 30 degrees is off by 4e-7 of the radius."""
+
+
+def pdf_of(sheet: Sheet, paper: Paper = Paper.LETTER, *, made_at: datetime | None = None) -> bytes:
+    """Write a sheet as true-size pages.
+
+    Args:
+        sheet: the drawing.
+        paper: what the printer takes.
+        made_at: date and time kept in the file; none is kept when not given.
+    Returns:
+        bytes: the PDF file, the same for the same sheet, paper and time.
+    Raises:
+        ExportError: the drawing takes more pages than a person will join.
+    """
+    import typst
+
+    pages = [_page(page) for page in pages_of(sheet, paper)]
+    made = typst.compile(
+        str(_TEMPLATE),
+        root=str(_TEMPLATE.parent),
+        font_paths=[str(FONTS)],
+        ignore_system_fonts=True,
+        format="pdf",
+        sys_inputs={"pages": json.dumps(pages), "names": json.dumps({"title": sheet.title})},
+        timestamp=0,
+        pdf_tags=False,
+    )
+    return _never_scaled(made, made_at)
+
+
+def _never_scaled(data: bytes, made_at: datetime | None) -> bytes:
+    """The same file, with the wish that a printer leaves its size alone."""
+    from pypdf import PdfWriter
+    from pypdf.generic import DictionaryObject, NameObject
+
+    writer = PdfWriter(clone_from=io.BytesIO(data))
+    writer.root_object[NameObject("/ViewerPreferences")] = DictionaryObject(
+        {NameObject("/PrintScaling"): NameObject("/None")}
+    )
+    if made_at is not None:
+        stamp = made_at.strftime("D:%Y%m%d%H%M%S")
+        writer.add_metadata({"/CreationDate": stamp, "/ModDate": stamp})
+    stream = io.BytesIO()
+    writer.write(stream)
+    return stream.getvalue()
+
+
+def _page(page: Page) -> dict[str, Any]:
+    height = page.height_in
+    window = page.window
+    return {
+        "width": page.width_in,
+        "height": height,
+        "window": window and [window.left, height - window.top, window.width_in, window.height_in],
+        "drawing": [_mark(part, height) for part in page.drawing],
+        "parts": [_mark(part, height) for part in page.parts],
+    }
+
+
+def _mark(part: Ink, height: float) -> dict[str, Any]:
+    if isinstance(part, Text):
+        return {
+            "kind": "text",
+            "x": part.at[0],
+            "y": height - part.at[1],
+            "words": part.words,
+            "size": part.height_in / CAPITAL_RATIO,
+            "bold": part.bold,
+            "anchor": part.anchor.value,
+            "angle": part.angle_deg,
+        }
+    path, closed = _path(part)
+    flipped = [[word[0], *(height - v if k % 2 else v for k, v in enumerate(word[1:]))] for word in path]
+    return {
+        "kind": "line",
+        "path": flipped,
+        "closed": closed,
+        "filled": isinstance(part, Solid),
+        "width": part.style.width_in,
+        "dashes": part.style.dashes_in,
+    }
+
+
+def _path(part: Outline | Line | Circle | Solid) -> tuple[list[tuple[Any, ...]], bool]:
+    """Path words with coordinates in page inches, y up, and whether the path closes."""
+    match part:
+        case Line(points=points):
+            closed = len(points) > 2 and points[0] == points[-1]
+            kept = points[:-1] if closed else points
+            return [("m", *kept[0]), *(("l", *point) for point in kept[1:])], closed
+        case Solid(points=points):
+            return [("m", *points[0]), *(("l", *point) for point in points[1:])], True
+        case Circle(centre=(x, y), diameter_in=diameter_in):
+            east = (x + 0.5 * diameter_in, y)
+            return [("m", *east), *_curves(east, part.centre, 2.0 * math.pi)], True
+        case Outline(loop=loop):
+            pieces = list(loop.pieces())
+            words: list[tuple[Any, ...]] = [("m", *pieces[0].start)]
+            for piece in pieces:
+                if isinstance(piece, Arc):
+                    words += _curves(piece.start, piece.centre, piece.sweep_rad)
+                else:
+                    words.append(("l", *piece.end))
+            return words, True
+
+
+def _curves(start: Point, centre: Point, sweep_rad: float) -> list[tuple[Any, ...]]:
+    """An arc as cubic curves, exact at their ends and half-way."""
+    count = math.ceil(abs(sweep_rad) / _WIDEST_CURVE_RAD - 1e-9)
+    step = sweep_rad / count
+    reach = 4.0 / 3.0 * math.tan(0.25 * step)
+    hub, arm = complex(*centre), complex(*start) - complex(*centre)
+    turn = complex(math.cos(step), math.sin(step))
+    words: list[tuple[Any, ...]] = []
+    for _ in range(count):
+        after = arm * turn
+        first, second, end = hub + arm * (1 + 1j * reach), hub + after * (1 - 1j * reach), hub + after
+        words.append(("c", first.real, first.imag, second.real, second.imag, end.real, end.imag))
+        arm = after
+    return words

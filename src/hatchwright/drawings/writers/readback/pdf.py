@@ -1,0 +1,175 @@
+"""Reading PDF back: page sizes, check bars, and every edge, hole and line in page inches."""
+
+from __future__ import annotations
+
+import io
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.drawings.sheet import Box, Circle, Ink, Line, Outline, Sheet, Solid, Text
+from hatchwright.drawings.writers.pages import pages_of
+from hatchwright.drawings.writers.paper import Page, Paper
+from hatchwright.drawings.writers.readback.compare import refuse
+from hatchwright.drawings.writers.readback.content_stream import Painted, Run, painted_on
+from hatchwright.drawings.writers.tile_pages import laid_over
+from hatchwright.shapes.pieces import pieces_of
+
+PAPER_TOLERANCE_IN = 1e-4
+"""Largest difference between ink on a page and the drawing [in]."""
+
+_WHAT = "PDF"
+_BARS_IN = (6.0, 100.0 / 25.4)
+_BAR_TOLERANCE_IN = 1e-3
+
+
+def verify_pdf(data: bytes, sheet: Sheet, paper: Paper) -> None:
+    """Read a PDF file and compare its pages with the sheet.
+
+    Args:
+        data: the file.
+        sheet: what it must show.
+        paper: what it was laid out for.
+    Raises:
+        ExportError: its pages, check bars, edges, holes, lines or words are not those of the sheet, or a printer is
+            left free to scale it.
+    """
+    from pypdf import PdfReader
+    from pypdf.errors import PyPdfError
+
+    wanted = pages_of(sheet, paper)
+    try:
+        reader = PdfReader(io.BytesIO(data))
+        if "/PrintScaling /None" not in _words(reader.root_object.get("/ViewerPreferences")):
+            refuse(_WHAT, "it does not ask for printing at 100 %")
+        if len(reader.pages) != len(wanted):
+            refuse(_WHAT, f"it has {len(reader.pages)} pages, laid out were {len(wanted)}")
+        for number, (page, laid_out) in enumerate(zip(reader.pages, wanted, strict=True), start=1):
+            where = f"page {number}"
+            size = [float(side) / 72.0 for side in page.mediabox]
+            if page.get("/UserUnit", 1) != 1 or page.rotation or not _is_size(size, laid_out):
+                refuse(_WHAT, f"{where} is not {laid_out.width_in:.3f} x {laid_out.height_in:.3f} in")
+            _refuse_painted(painted_on(page), laid_out, where)
+            _refuse_words(page.extract_text(), laid_out, where)
+    except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
+        refuse(_WHAT, f"it cannot be followed ({error})")
+    _refuse_unshown(sheet, paper, wanted)
+
+
+def _words(preferences: object) -> str:
+    members = preferences.items() if isinstance(preferences, dict) else ()
+    return " ".join(f"{name} {value}" for name, value in members)
+
+
+def _is_size(size: list[float], page: Page) -> bool:
+    return bool(np.allclose(size, (0.0, 0.0, page.width_in, page.height_in), rtol=0.0, atol=1e-3))
+
+
+def _refuse_painted(painted: Painted, page: Page, where: str) -> None:
+    """Refuse a page whose painted runs are not its ink one by one, or that shows them through another window."""
+    ink = [part for part in (*page.drawing, *page.parts) if not isinstance(part, Text)]
+    if len(painted.runs) != len(ink):
+        refuse(_WHAT, f"{where} paints {len(painted.runs)} lines, drawn were {len(ink)}")
+    for run, part in zip(painted.runs, ink, strict=True):
+        if not _is_painted(run, part):
+            refuse(_WHAT, f"on {where} a line on layer {part.layer} is not where it was drawn")
+    if page.window is None:
+        return
+    left, bottom, right, top = page.window
+    corners = [complex(x, y) for x in (left, right) for y in (bottom, top)]
+    if len(painted.clips) != 1 or not _all_near(corners, np.array(painted.clips[0].points)):
+        refuse(_WHAT, f"on {where} the drawing is not shown through its window")
+    for upright in (False, True):
+        for length_in in _BARS_IN:
+            if not any(_is_bar(run, length_in, upright=upright) for run in painted.runs):
+                refuse(
+                    _WHAT,
+                    f"{where} has no true check bar of {length_in:.3f} in {'up' if upright else 'across'}",
+                )
+
+
+def _is_bar(run: Run, length_in: float, *, upright: bool) -> bool:
+    if len(run.points) != 2 or run.middles:
+        return False
+    along = run.points[1] - run.points[0]
+    length, across = (along.imag, along.real) if upright else (along.real, along.imag)
+    return abs(abs(length) - length_in) <= _BAR_TOLERANCE_IN and abs(across) <= _BAR_TOLERANCE_IN
+
+
+def _is_painted(run: Run, part: Ink) -> bool:
+    """Whether a run has every point of the ink, and lies on the ink everywhere."""
+    on_run = np.array([*run.points, *run.middles])
+    match part:
+        case Circle(centre=(x, y), diameter_in=diameter_in):
+            hub, radius = complex(x, y), 0.5 * diameter_in
+            off = np.abs(np.abs(on_run - hub) - radius)
+            compass = [hub + radius * turn for turn in (1.0, 1j, -1.0, -1j)]
+            return run.closed and bool(off.max() <= PAPER_TOLERANCE_IN) and _all_near(compass, on_run)
+        case Outline(loop=loop):
+            pieces = pieces_of(loop.rows)
+            off, _ = pieces.distance(on_run)
+            ends = [*pieces.start, *pieces.middle[pieces.is_arc]]
+            return run.closed and bool(off.max() <= PAPER_TOLERANCE_IN) and _all_near(ends, on_run)
+        case Line(points=points) | Solid(points=points):
+            return _is_same_run(run, [complex(*point) for point in points], filled=isinstance(part, Solid))
+        case _:
+            return False
+
+
+def _is_same_run(run: Run, drawn: list[complex], *, filled: bool) -> bool:
+    """Whether a run of straight pieces is the one drawn, point by point."""
+    runs_back = drawn[0] == drawn[-1]
+    points = drawn[:-1] if runs_back else drawn
+    if (
+        run.middles
+        or run.filled != filled
+        or run.closed != (runs_back or filled)
+        or len(run.points) != len(points)
+    ):
+        return False
+    return bool(np.abs(np.array(run.points) - np.array(points)).max() <= PAPER_TOLERANCE_IN)
+
+
+def _all_near(wanted: list[complex], points: npt.NDArray[np.complex128]) -> bool:
+    return all(np.abs(points - point).min() <= PAPER_TOLERANCE_IN for point in wanted)
+
+
+def _refuse_words(read: str, page: Page, where: str) -> None:
+    """Refuse a page that lacks words of its own; only plain letters are compared, the fonts may lack others."""
+    shown = _plain(read)
+    for part in page.parts:
+        if isinstance(part, Text) and _plain(part.words) not in shown:
+            refuse(_WHAT, f"{where} does not say {part.words!r}")
+
+
+def _plain(words: str) -> str:
+    return "".join(letter for letter in words if "!" <= letter <= "~")
+
+
+def _refuse_unshown(sheet: Sheet, paper: Paper, pages: tuple[Page, ...]) -> None:
+    """Refuse pages that leave out a corner of an edge or a hole, or show it away from its place."""
+    _, window, tiling = laid_over(sheet, paper)
+    tiles = [tiling.tile(*place) for place in tiling.places()]
+    shown = [set(page.drawing) for page in pages if page.window is not None]
+    for part in sheet.parts():
+        if not isinstance(part, Outline | Circle):
+            continue
+        on_tiles: set[int] = set()
+        for x, y in _corners(part):
+            here = {number for number, tile in enumerate(tiles) if tile.touches(Box(x, y, x, y))}
+            if not here:
+                refuse(_WHAT, f"no page shows layer {part.layer} at ({x:.3f}, {y:.3f})")
+            on_tiles |= here
+        if not all(_shifted(part, window, tiles[number]) in shown[number] for number in on_tiles):
+            refuse(_WHAT, f"a page leaves out a part of layer {part.layer}")
+
+
+def _shifted(part: Outline | Circle, window: Box, tile: Box) -> Ink:
+    return part.placed(right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
+
+
+def _corners(part: Outline | Circle) -> list[tuple[float, float]]:
+    if isinstance(part, Circle):
+        return [part.centre]
+    pieces = pieces_of(part.loop.rows)
+    return [(z.real, z.imag) for z in (*pieces.start, *pieces.middle)]

@@ -1,0 +1,174 @@
+"""Tile pages: a part of the drawing at full size, with all that shows whether the paper may be used."""
+
+from __future__ import annotations
+
+from hatchwright.drawings.sheet import (
+    BIG_IN,
+    Anchor,
+    Block,
+    Box,
+    Ink,
+    Layer,
+    Line,
+    Point,
+    Sheet,
+    Style,
+    Text,
+    box_of,
+    legend_block,
+    moved,
+    paragraph,
+    stacked,
+)
+from hatchwright.drawings.writers.check_bars import BARS_IN, CheckBar, check_bars, measured_boxes
+from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, Page, Paper
+from hatchwright.drawings.writers.tiling import (
+    OVERLAP_IN,
+    Tiling,
+    fewest_tiles,
+    refuse_too_many,
+    tile_name,
+    tiled,
+)
+
+BEFORE_USE = (
+    "PRINT AT 100 %, NO FIT TO PAGE. Measure all bars on the day of use: paper moves with damp."
+    " Write down what the 6.000 in bars measure. DO NOT USE IF WRONG."
+)
+"""What every full-size page says before it is used."""
+
+JOIN_BAR_IN = 4.0
+"""Length of the bar that runs over a join [in]."""
+
+_AROUND_IN = 0.15
+
+
+def laid_over(sheet: Sheet, paper: Paper) -> tuple[tuple[float, float], Box, Tiling]:
+    """Lay a sheet over as few pages as the paper allows, upright or lying.
+
+    Args:
+        sheet: the drawing.
+        paper: the paper.
+    Returns:
+        tuple: width and height of a page as it lies [in], its window [in], and the division of the sheet.
+    Raises:
+        ExportError: more pages than a person will join.
+    """
+    width, height = paper.size_in
+    drawn = box_of(sheet.parts()).grown(_AROUND_IN)
+    lies = ((width, height), (height, width))
+    windows = [_window(sheet, size) for size in lies]
+    best = fewest_tiles(drawn, [(window.width_in, window.height_in) for window in windows])
+    tiling = tiled(drawn, (windows[best].width_in, windows[best].height_in))
+    refuse_too_many(tiling, where=f"{sheet.title} on {paper}")
+    return lies[best], windows[best], tiling
+
+
+def tile_pages(sheet: Sheet, paper: Paper, *, before: int) -> tuple[Page, ...]:
+    """The full-size pages of a sheet, row by row.
+
+    Args:
+        sheet: the drawing.
+        paper: the paper.
+        before: how many pages come before them.
+    Returns:
+        tuple[Page, ...]: one page a tile.
+    Raises:
+        ExportError: more pages than a person will join.
+    """
+    (width, height), window, tiling = laid_over(sheet, paper)
+    joins = _joins(tiling)
+    pages = before + tiling.count
+    made = []
+    for page, place in enumerate(tiling.places(), start=before + 1):
+        tile = tiling.tile(*place)
+        ink = (*sheet.parts(), *joins, *_neighbours(tiling, place))
+        shown = [part for part in ink if part.box().touches(tile)]
+        drawing = moved(shown, right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
+        name = tile_name(*place)
+        parts = (*_bars(window, width, name), *_foot(sheet, width, page, pages))
+        made.append(Page(width, height, name, window, drawing, parts))
+    return tuple(made)
+
+
+def _window(sheet: Sheet, page_in: tuple[float, float]) -> Box:
+    width, height = page_in
+    foot = _foot_block(sheet, width, 1, 1).height_in
+    return Box(
+        MARGIN_IN + STRIP_IN, MARGIN_IN + foot + BARS_IN + GAP_IN, width - MARGIN_IN, height - MARGIN_IN
+    )
+
+
+def _bars(window: Box, page_width_in: float, name: str) -> tuple[Ink, ...]:
+    low = window.bottom - GAP_IN - BARS_IN
+    return (
+        *check_bars((window.left, low), "x"),
+        *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y"),
+        *measured_boxes((window.left + 4.05, low + 0.08)),
+        Text((page_width_in - MARGIN_IN, low + 0.42), name, BIG_IN, bold=True, anchor=Anchor.END),
+    )
+
+
+def _foot(sheet: Sheet, page_width_in: float, page: int, pages: int) -> tuple[Ink, ...]:
+    block = _foot_block(sheet, page_width_in, page, pages)
+    return block.at(MARGIN_IN + STRIP_IN, MARGIN_IN + block.height_in)
+
+
+def _foot_block(sheet: Sheet, page_width_in: float, page: int, pages: int) -> Block:
+    """What stands below the drawing: what to do before use, legend, title block."""
+    width = page_width_in - 2.0 * MARGIN_IN - STRIP_IN
+    title = sheet.title_block.block(
+        title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
+    )
+    meanings = (*sheet.meanings(), (Style.JOIN, Style.JOIN.meaning))
+    return stacked(
+        (
+            paragraph([BEFORE_USE], width_in=width, height_in=0.09),
+            legend_block(meanings, width_in=width, height_in=0.08),
+            title,
+        )
+    )
+
+
+def _joins(tiling: Tiling) -> list[Ink]:
+    """Dotted joins, bars that run over them, and marks at the corners."""
+    words = f"{JOIN_BAR_IN:.3f} in OVER THE JOIN"
+    xs, ys = tiling.corners_x(), tiling.corners_y()
+    half = 0.5 * JOIN_BAR_IN
+    parts: list[Ink] = []
+    for x in xs[1:-1]:
+        parts.append(Line(((x, ys[-1]), (x, ys[0])), Layer.CHECK, Style.JOIN))
+        parts += CheckBar((x - half, tiling.area.bottom + 0.12), "x", JOIN_BAR_IN, 4, words).parts()
+    for y in ys[1:-1]:
+        parts.append(Line(((xs[0], y), (xs[-1], y)), Layer.CHECK, Style.JOIN))
+        parts += CheckBar((tiling.area.left + 0.25, y - half), "y", JOIN_BAR_IN, 4, words).parts()
+    for corner in tiling.corners():
+        parts += _mark(*corner)
+    return parts
+
+
+def _mark(x: float, y: float) -> list[Ink]:
+    """A tile mark: a cross in a diamond, so that nobody takes it for the centre of a hole."""
+    arm, half = 0.2, 0.1
+    diamond = ((x - half, y), (x, y - half), (x + half, y), (x, y + half), (x - half, y))
+    lines = (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm)), diamond)
+    return [Line(points, Layer.CHECK) for points in lines]
+
+
+def _neighbours(tiling: Tiling, place: tuple[int, int]) -> list[Ink]:
+    """The names of the next tiles, beyond the joins to the right and below."""
+    row, column = place
+    tile = tiling.tile(row, column)
+    beyond, along = 0.5 * OVERLAP_IN - 0.16, 0.5 * OVERLAP_IN + 0.3
+    texts: list[Ink] = []
+    if column + 1 < tiling.columns:
+        at = (tile.right - beyond, tile.bottom + along)
+        texts.append(_join_to(at, tile_name(row, column + 1), 90.0))
+    if row + 1 < tiling.rows:
+        at = (tile.left + along, tile.bottom + beyond)
+        texts.append(_join_to(at, tile_name(row + 1, column), 0.0))
+    return texts
+
+
+def _join_to(at: Point, name: str, angle_deg: float) -> Text:
+    return Text(at, f"JOIN TO {name}", 0.09, angle_deg=angle_deg)

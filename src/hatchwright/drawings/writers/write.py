@@ -1,0 +1,63 @@
+"""Writing a sheet in any format: no file leaves here that did not read back as it was drawn."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from enum import StrEnum
+
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.writers.dxf import dxf_of
+from hatchwright.drawings.writers.paper import Paper
+from hatchwright.drawings.writers.pdf import pdf_of
+from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify_svg
+from hatchwright.drawings.writers.svg import svg_of
+
+
+class Format(StrEnum):
+    """The formats a sheet is written in."""
+
+    SVG = "svg"
+    DXF = "dxf"
+    PDF = "pdf"
+
+
+def write(
+    sheet: Sheet, kind: Format, *, paper: Paper = Paper.LETTER, made_at: datetime | None = None
+) -> bytes:
+    """Write a sheet and read the file back before it is offered.
+
+    Args:
+        sheet: the drawing.
+        kind: the format.
+        paper: what the printer takes; PDF only.
+        made_at: date and time kept in the file; PDF only, none is kept when not given.
+    Returns:
+        bytes: the file, the same for the same arguments.
+    Raises:
+        ExportError: the file did not read back as it was drawn, or takes more pages than a person will join.
+    """
+    match kind:
+        case Format.SVG:
+            data = svg_of(sheet)
+            verify_svg(data, sheet)
+        case Format.DXF:
+            data = dxf_of(sheet)
+            verify_dxf(data, sheet)
+        case Format.PDF:
+            data = pdf_of(sheet, paper, made_at=made_at)
+            verify_pdf(data, sheet, paper)
+    return data
+
+
+def file_suffix(sheet: Sheet, kind: Format, *, paper: Paper = Paper.LETTER) -> str:
+    """What a file name ends in, so that the unit or the paper is told before the file is opened.
+
+    Args:
+        sheet: the drawing.
+        kind: the format.
+        paper: what the printer takes; PDF only.
+    Returns:
+        str: such as ``_IN.dxf``, ``_MM.svg`` or ``_LETTER.pdf``.
+    """
+    told = paper.upper() if kind is Format.PDF else sheet.unit.upper()
+    return f"_{told}.{kind}"
