@@ -63,7 +63,11 @@ def test_what_was_typed_is_kept() -> None:
     ("extra", "field", "what"),
     [
         ('[loads]\nbasis = "running loads"\nsource = "x"\n', "loads", "at least one case"),
-        (KNOWN.replace('source = "report 7, page 3"\n', "") + "nx = 10\n", "loads", "where the loads come from"),
+        (
+            KNOWN.replace('source = "report 7, page 3"\n', "") + "nx = 10\n",
+            "loads",
+            "where the loads come from",
+        ),
         (KNOWN, "loads.cases.0", "no load"),
         (KNOWN + 'nx = "1,200"\n', "loads.cases.0.nx", "comma"),
         (KNOWN + 'nx = "12 N"\n', "loads.cases.0.nx", "lbf/in or N/mm"),
@@ -71,7 +75,11 @@ def test_what_was_typed_is_kept() -> None:
         (KNOWN + 'nx = "99999999"\n', "loads.cases.0.nx", "larger than any skin carries"),
         ('[loads]\nbasis = "restore"\n[[loads.cases]]\nname = "a"\nnx = 1\n', "loads", "basis is 'restore'"),
         ('[loads]\nbasis = "restore"\nstatistical_basis = "B"\n', "loads", "redundant structure"),
-        ('[loads]\nspecial_factors = [{ name = "fitting", value = "0.9" }]\n', "special_factors.0.value", "least"),
+        (
+            '[loads]\nspecial_factors = [{ name = "fitting", value = "0.9" }]\n',
+            "special_factors.0.value",
+            "least",
+        ),
         ('[loads.cover]\nair_pressure = "0.4"\n', "loads.cover.air_pressure", "no cover"),
         ('[loads.cover]\nscrew_shear = "-1"\n', "loads.cover.screw_shear", "least"),
         ('[gate]\ntank_wall = "perhaps"\n', "gate.tank_wall", "boolean"),

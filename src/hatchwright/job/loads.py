@@ -40,7 +40,9 @@ def _amount(value: Any, *, units: dict[str, float], example: str, least: float |
         known = " or ".join(filter(None, units))
         raise refusal("this is not a number" + (f" in {known}" if known else ""), f"Write it as {example}.")
     if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
-        raise refusal("the comma could part thousands or decimals", "Write it with a point, or without a comma.")
+        raise refusal(
+            "the comma could part thousands or decimals", "Write it with a point, or without a comma."
+        )
     number = float(found[1].replace(",", ".")) * units[unit]
     if not math.isfinite(number) or abs(number) > _LARGEST:
         raise refusal("this is larger than any skin carries", "Check the number and its unit.")
@@ -77,8 +79,12 @@ class LoadCase(Entered):
     """One case of ultimate running loads in the skin, along the job's axes."""
 
     name: str = Field(min_length=1, max_length=80, description="Name of the case, such as gust up")
-    nx: RunningLoad = Field(default=Amount(0.0, "0"), description="Ultimate load along X, tension positive [lbf/in]")
-    ny: RunningLoad = Field(default=Amount(0.0, "0"), description="Ultimate load along Y, tension positive [lbf/in]")
+    nx: RunningLoad = Field(
+        default=Amount(0.0, "0"), description="Ultimate load along X, tension positive [lbf/in]"
+    )
+    ny: RunningLoad = Field(
+        default=Amount(0.0, "0"), description="Ultimate load along Y, tension positive [lbf/in]"
+    )
     q: RunningLoad = Field(default=Amount(0.0, "0"), description="Ultimate shear flow [lbf/in]")
 
     @model_validator(mode="after")
@@ -93,7 +99,9 @@ class SpecialFactor(Entered):
 
     name: str = Field(min_length=1, max_length=80, description="What it is for, such as fitting")
     value: Factor = Field(description="The factor")
-    on: Literal["doubler joint", "cover screws", "all"] = Field(default="all", description="What it is applied to")
+    on: Literal["doubler joint", "cover screws", "all"] = Field(
+        default="all", description="What it is applied to"
+    )
 
 
 class CoverLoads(Entered):
@@ -113,10 +121,14 @@ class Loads(Entered):
         default="none", description="running loads: known; restore: the strength of the metal removed; none"
     )
     source: str = Field(default="", max_length=400, description="Where known loads come from")
-    cases: tuple[LoadCase, ...] = Field(default=(), max_length=100, description="Load cases, when loads are known")
+    cases: tuple[LoadCase, ...] = Field(
+        default=(), max_length=100, description="Load cases, when loads are known"
+    )
     statistical_basis: Literal["A", "B"] = Field(default="A", description="Basis of the sheet's allowables")
     statistical_reason: str = Field(default="", max_length=400, description="Why B basis may be used")
-    special_factors: tuple[SpecialFactor, ...] = Field(default=(), max_length=20, description="Further factors")
+    special_factors: tuple[SpecialFactor, ...] = Field(
+        default=(), max_length=20, description="Further factors"
+    )
     cover: CoverLoads = Field(default=CoverLoads(), description="Loads of the cover and its screws")
     flush_preparation: Literal["dimpled", "countersunk"] | None = Field(
         default=None, description="How the sheets are prepared for flush rivets"
@@ -125,11 +137,17 @@ class Loads(Entered):
     @model_validator(mode="after")
     def _agrees(self) -> Loads:
         if self.basis == "running loads" and not self.cases:
-            raise refusal("known running loads need at least one case", "Add [[loads.cases]], or choose another basis.")
+            raise refusal(
+                "known running loads need at least one case", "Add [[loads.cases]], or choose another basis."
+            )
         if self.basis == "running loads" and not self.source.strip():
-            raise refusal("it is not said where the loads come from", 'Write source = "the report and its page".')
+            raise refusal(
+                "it is not said where the loads come from", 'Write source = "the report and its page".'
+            )
         if self.basis != "running loads" and self.cases:
-            raise refusal(f"cases are given but the basis is '{self.basis}'", "Write basis = 'running loads'.")
+            raise refusal(
+                f"cases are given but the basis is '{self.basis}'", "Write basis = 'running loads'."
+            )
         if self.statistical_basis == "B" and not self.statistical_reason.strip():
             raise refusal("B basis is for redundant structure only", "Give statistical_reason, or take A.")
         names = [case.name for case in self.cases]

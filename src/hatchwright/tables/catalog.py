@@ -151,6 +151,97 @@ NAS523_CODES = Table(
     values=("meaning",),
 )
 
+TEMPORARY_FASTENERS = Table(
+    name="temporary_fasteners",
+    about="temporary fasteners by size and colour",
+    key=("diameter_in",),
+    values=("colour", "note"),
+    optional=("note",),
+)
+
+COUNTERSINK_THRESHOLDS = Table(
+    name="countersink_thresholds",
+    about="thinnest sheet for a machine countersink, one document beside the other",
+    key=("diameter_in", "document"),
+    values=("use", "thickness_in", "note"),
+    optional=("note",),
+    orders=(Order("thickness_in", along="diameter_in", within=("use", "document")),),
+)
+
+COUNTERSINK_DIAMETERS = Table(
+    name="countersink_diameters",
+    about="least and greatest countersink for a flush rivet, 100 degrees",
+    key=("diameter_in",),
+    values=("countersink_min_in", "countersink_max_in"),
+    orders=(
+        Order("countersink_min_in", along="diameter_in"),
+        Order("countersink_max_in", along="diameter_in"),
+    ),
+)
+
+DIMPLE_SPREAD = Table(
+    name="dimple_spread",
+    about="how far dimpling opens a drilled hole",
+    key=("drill",),
+    values=("opens_to",),
+)
+
+AC43_TABLE_4_6 = Table(
+    name="ac43_13_1b_table_4_6",
+    about="bend radii for 90 degrees, in sheet thicknesses",
+    key=("alloy", "temper", "thickness_in"),
+    values=("radius_min_ratio", "radius_max_ratio"),
+    orders=(
+        Order("radius_min_ratio", along="thickness_in", within=("alloy", "temper")),
+        Order("radius_max_ratio", along="thickness_in", within=("alloy", "temper")),
+    ),
+)
+
+HANDBOOK_BEND_RADII = Table(
+    name="handbook_bend_radii",
+    about="least bend radii of the handbook's chart",
+    key=("alloy", "temper", "thickness_in"),
+    values=("radius_in",),
+    orders=(Order("radius_in", along="thickness_in", within=("alloy", "temper")),),
+)
+
+NUTPLATE_FAMILIES = Table(
+    name="nutplate_families",
+    about="families of nutplates",
+    key=("family",),
+    values=("kind", "floating", "note"),
+    optional=("note",),
+)
+
+NUTPLATE_THREADS = Table(
+    name="nutplate_threads",
+    about="thread behind the suffix of a nutplate",
+    key=("suffix",),
+    values=("thread",),
+)
+
+NUTPLATE_EARS = Table(
+    name="nutplate_ears",
+    about="where the rivet holes of a nutplate's ears lie",
+    key=("kind", "thread"),
+    values=("arrangement", "nearest_in", "spacing_in"),
+)
+
+CLIP_NUTS = Table(
+    name="clip_nuts",
+    about="clip nuts, which only the shop can describe",
+    key=("name",),
+    values=("thread", "reach_in", "grip_min_in", "grip_max_in", "width_in"),
+)
+
+DRILL_CHAINS = Table(
+    name="drill_chains",
+    about="pilot, dimple and final drill for a rivet hole",
+    key=("diameter_in", "preparation", "method", "step"),
+    values=("operation", "drill", "note"),
+    optional=("drill", "note"),
+)
+
 RULE_LIMITS = Table(
     name="rule_limits",
     about="the numbers that rules judge by",
@@ -220,6 +311,37 @@ AC43_TABLE_7_1 = Table(
     values=("torque_min_in_lbf", "torque_max_in_lbf", "torque_limit_in_lbf"),
 )
 
+STRENGTH_VALUES = Table(
+    name="strength_values",
+    about="the numbers that the hand methods of strength use",
+    key=("key",),
+    values=("value", "unit", "note"),
+    optional=("note",),
+)
+
+INTER_RIVET_ENDS = Table(
+    name="inter_rivet_ends",
+    about="end-fixity coefficient of sheet buckling between rivets, by head",
+    key=("head",),
+    values=("end_ratio", "note"),
+    optional=("note",),
+)
+
+PLATE_BUCKLING = Table(
+    name="plate_buckling",
+    about="shear buckling coefficient of simply supported plates, by long over short side",
+    key=("side_ratio",),
+    values=("ks_ratio",),
+    orders=(Order("ks_ratio", along="side_ratio", falls=True),),
+)
+
+OPENING_STRESS_CONCENTRATION = Table(
+    name="opening_stress_concentration",
+    about="stress concentration of rounded rectangles and circles in a wide sheet",
+    key=("load", "side_ratio", "radius_ratio"),
+    values=("kt_ratio",),
+)
+
 TABLES = (
     *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
     *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
@@ -228,6 +350,10 @@ TABLES = (
     *(DRIVEN_HEADS, DRIVEN_HEAD_RATIOS, NAS523_CODES),
     *(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES, AC43_TABLE_MATERIALS),
     *(SCREW_SIZES, SCREW_CLEARANCE_DRILLS, SCREW_FAMILIES, AC43_TABLE_7_1),
+    *(TEMPORARY_FASTENERS, COUNTERSINK_THRESHOLDS, COUNTERSINK_DIAMETERS, DIMPLE_SPREAD, DRILL_CHAINS),
+    *(AC43_TABLE_4_6, HANDBOOK_BEND_RADII),
+    *(NUTPLATE_FAMILIES, NUTPLATE_THREADS, NUTPLATE_EARS, CLIP_NUTS),
     RULE_LIMITS,
+    *(STRENGTH_VALUES, INTER_RIVET_ENDS, PLATE_BUCKLING, OPENING_STRESS_CONCENTRATION),
 )
 """Every table, in the order in which a list of them should read."""
