@@ -40,7 +40,8 @@ def cleared_for_text(parts: Iterable[Ink]) -> tuple[Ink, ...]:
     boxes = [part.box().grown(_TEXT_ROOM_IN) for part in drawn if isinstance(part, Text)]
     shown: list[Ink] = []
     for part in drawn:
-        crossed = [box for box in boxes if box.touches(part.box())] if _goes_behind_text(part) else []
+        own = part.box() if _goes_behind_text(part) else None
+        crossed = [box for box in boxes if box.touches(own)] if own else []
         if crossed and isinstance(part, Line):
             runs = _outside((part.points[0], part.points[1]), crossed)
             shown.extend(replace(part, points=run) for run in runs)
