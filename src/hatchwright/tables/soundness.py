@@ -17,7 +17,7 @@ _BOUNDS_BY_UNIT = {
     "lb_per_in3": (0.03, 0.4),
     "per_in": (0.5, 90.0),
     "deg": (0.0, 180.0),
-    "ratio": (0.0, 100.0),
+    "ratio": (0.0, 1e4),
 }
 """Between which bounds a number can be true; outside them another unit was meant [the unit]."""
 
