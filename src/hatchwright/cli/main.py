@@ -14,8 +14,10 @@ STOP, REFUSED = 1, 2
 
 _COMMANDS = {
     "check": "Judge a job by every rule.",
+    "explain": "Show what one rule says.",
     "new": "Start a job file.",
     "papers": "Write the layout drawing and the work card.",
+    "rules": "List every rule.",
     "run": "Open jobs in the browser.",
     "template": "Write the guide template for the cutter in hand.",
 }

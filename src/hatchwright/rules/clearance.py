@@ -25,7 +25,7 @@ def _outermost(survey: Survey) -> Edge:
     return layout.parts[0].edges[0]
 
 
-@rule("R701", "Clearance to flanges and to what lies against the skin")
+@rule("R701", "Clearance to flanges and to what lies against the skin", "clearance_to_adjacent_structure")
 def clearance(survey: Survey) -> Iterator[Finding]:
     """The doubler, or without one a lapped cover or the opening itself, keeps an eighth of an inch from every
     flange and from every keep-out that lies against the skin, on all four sides."""
@@ -60,8 +60,8 @@ def clearance(survey: Survey) -> Iterator[Finding]:
             ),
             advice=""
             if status is Status.PASS
-            else f"{overlap}{shortfall_text(missing_in)}{verdict_text(status, edge.uncertainty_in)} Shift or shrink the "
-            "parts, take fewer rows, or ask for data that pick up the existing rows.",
+            else f"{overlap}{shortfall_text(missing_in)}{verdict_text(status, edge.uncertainty_in)} Shift or "
+            "shrink the parts, take fewer rows, or ask for data that pick up the existing rows.",
             place=place,
             shortfall=max(0.0, missing_in),
             uncertainty=edge.uncertainty_in,
@@ -82,8 +82,8 @@ def clearance(survey: Survey) -> Iterator[Finding]:
 
 @rule("R702", "What lies behind the drill and the cutter")
 def behind(survey: Survey) -> Iterator[Finding]:
-    """Nothing is drilled or cut in front of a line, tube or cable until a drill stop is set: every keep-out with a depth
-    that lies behind a hole or behind the opening is named, with its depth."""
+    """Nothing is drilled or cut in front of a line, tube or cable until a drill stop is set: every keep-out with a
+    depth that lies behind a hole or behind the opening is named, with its depth."""
     layout = survey.layout
     for keep_out in layout.job.bay.keep_outs:
         if keep_out.depth is None or keep_out.depth.inch == 0.0:
@@ -102,7 +102,8 @@ def behind(survey: Survey) -> Iterator[Finding]:
             unit="in",
             source=Source("PRACTICE", "hidden-hazard survey"),
             grade=Grade.PRACTICE,
-            advice=f"Set the drill stop well under {keep_out.depth.inch:g} in, shield it, and keep the starter hole away.",
+            advice=f"Set the drill stop well under {keep_out.depth.inch:g} in, shield it, and keep the starter hole "
+            "away.",
             holes=tuple(hole.number for hole in holes),
             place=(holes[0].x_in, holes[0].y_in) if holes else None,
         )

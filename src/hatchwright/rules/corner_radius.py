@@ -14,7 +14,9 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 
 
-@rule("R301", "Corner radius of the opening")
+@rule(
+    "R301", "Corner radius of the opening", "corner_radius_chem_milled_repair", "corner_radius_min_handbook"
+)
 def opening_corner(survey: Survey) -> Iterator[Finding]:
     """No corner of the opening is sharper than a quarter inch; a half inch, from memory, is the aim, and larger is
     always better, since cracks start at the corners."""
@@ -24,7 +26,7 @@ def opening_corner(survey: Survey) -> Iterator[Finding]:
     yield _corner("R301", skin.edges[0], least, aim)
 
 
-@rule("R302", "Corner radius of doubler and cover")
+@rule("R302", "Corner radius of doubler and cover", "corner_radius_patch_min")
 def part_corner(survey: Survey) -> Iterator[Finding]:
     """No corner of the doubler or the cover is sharper than a quarter inch."""
     for part in survey.layout.parts:

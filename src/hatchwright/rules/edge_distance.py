@@ -16,7 +16,7 @@ from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import parse_rivet
 
 
-@rule("R101", "Edge distance, protruding heads")
+@rule("R101", "Edge distance, protruding heads", "edge_min_single_row_protruding")
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """The centre of a protruding-head rivet lies at least two diameters from every edge of every part it goes through,
     measured to the true edge, corner arcs included."""
@@ -25,7 +25,7 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R102", "Edge distance, flush heads")
+@rule("R102", "Edge distance, flush heads", "edge_min_countersunk")
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """The centre of a flush-head rivet lies at least two and a half diameters from every edge of every part it goes
     through."""
@@ -34,7 +34,7 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R103", "Edge distance, cover screws")
+@rule("R103", "Edge distance, cover screws", "cover_screw_edge_distance")
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """The centre of a cover screw lies at least two diameters from every edge of every part it goes through; the rivet
     rule applied to screws, common practice without a source, so it cautions only."""
@@ -63,35 +63,38 @@ def _edge_distances(
 def _one_edge(
     row: EdgeDistances, chosen: list[int], code: str, least: Cited, short: Status
 ) -> Iterator[Finding]:
-    """One finding for each hole that does not pass, and one for the closest of those that do."""
-    passing: list[int] = []
+    """Holes that stop or cannot be shown to pass each have a finding; of the others the closest speaks for all."""
+    alike: dict[Status, list[int]] = {}
     for i in chosen:
-        hole = row.holes[i]
         status = judge_at_least(
             float(row.distance_in[i]),
-            least.value * hole.diameter_in,
-            uncertainty=max(hole.uncertainty_in, row.edge.uncertainty_in),
+            least.value * row.holes[i].diameter_in,
+            uncertainty=_uncertainty_in(row, i),
             short=short,
         )
-        if status is Status.PASS:
-            passing.append(i)
+        if status in (Status.STOP, Status.UNKNOWN):
+            yield _finding(row, [i], code, least, status)
         else:
-            yield _finding(row, i, code, least, status)
-    if passing:
-        ratios = [row.distance_in[i] / (least.value * row.holes[i].diameter_in) for i in passing]
-        closest = passing[int(np.argmin(ratios))]
-        yield _finding(row, closest, code, least, Status.PASS, others=len(passing) - 1)
+            alike.setdefault(status, []).append(i)
+    for status, some in alike.items():
+        ratios = [row.distance_in[i] / row.holes[i].diameter_in for i in some]
+        closest = some[int(np.argmin(ratios))]
+        yield _finding(row, [closest, *(i for i in some if i != closest)], code, least, status)
 
 
-def _finding(
-    row: EdgeDistances, i: int, code: str, least: Cited, status: Status, *, others: int = 0
-) -> Finding:
+def _uncertainty_in(row: EdgeDistances, i: int) -> float:
+    return max(row.holes[i].uncertainty_in, row.edge.uncertainty_in)
+
+
+def _finding(row: EdgeDistances, some: list[int], code: str, least: Cited, status: Status) -> Finding:
+    """One finding on the first of some holes, which speaks for the others."""
+    i = some[0]
     hole, distance_in = row.holes[i], float(row.distance_in[i])
     limit_in = least.value * hole.diameter_in
-    uncertainty_in = max(hole.uncertainty_in, row.edge.uncertainty_in)
+    uncertainty_in = _uncertainty_in(row, i)
     subject = f"{holes_named(hole)} to {row.edge.name} ({row.part.name})"
-    if others:
-        subject += f"; closest of {others + 1}"
+    if len(some) > 1:
+        subject += f"; closest of {len(some)}"
     ratio = distance_in / hole.diameter_in
     working = Working(
         formula=f"e >= {least.value:g} D, e from the hole centre to the nearest point of the edge",
@@ -117,7 +120,9 @@ def _finding(
         grade=least.grade,
         working=(working,),
         advice=_advice(hole, row, ratio, distance_in, limit_in, uncertainty_in, status),
-        holes=(hole.number,),
+        holes=tuple(sorted(row.holes[j].number for j in some))
+        if status is not Status.PASS
+        else (hole.number,),
         place=(hole.x_in, hole.y_in),
         shortfall=max(0.0, limit_in - distance_in),
         uncertainty=uncertainty_in,

@@ -41,7 +41,7 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
     ]
 
 
-@rule("R501", "Rivet length")
+@rule("R501", "Rivet length", "upset_allowance", "shop_head_diameter_min_design")
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
     """Length is grip plus one and a half diameters. Documents differ on rounding, to the nearest sixteenth or to the
     next one up, so each candidate is shown with the shop head it would make; a head under 1.3 D wide at half a diameter

@@ -8,29 +8,45 @@ from dataclasses import dataclass
 
 from hatchwright.finding import Finding
 from hatchwright.layout.survey import Survey
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.limits import limit
 
 Check = Callable[[Survey], Iterator[Finding]]
 
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule: its stable code, its title, what it says, and the function that judges by it."""
+    """One rule.
+
+    Args:
+        code: stable code.
+        title: in the trade's words.
+        says: what it asks for.
+        check: the function that judges by it.
+        limit_keys: keys of the limits that it judges by.
+    """
 
     code: str
     title: str
     says: str
     check: Check
+    limit_keys: tuple[str, ...]
+
+    def limits(self) -> tuple[tuple[str, Cited], ...]:
+        """Key and value of each limit that it judges by."""
+        return tuple((key, limit(key)) for key in self.limit_keys)
 
 
 _RULES: dict[str, Rule] = {}
 
 
-def rule(code: str, title: str) -> Callable[[Check], Check]:
+def rule(code: str, title: str, *limit_keys: str) -> Callable[[Check], Check]:
     """Enter a function into the list of rules; its docstring is what the rule says.
 
     Args:
         code: stable code, R and three digits, never used again for another rule.
         title: in the trade's words.
+        limit_keys: keys of the limits in `tables/rule_limits.csv` that it judges by.
     Returns:
         Callable: decorator that leaves the function as it is.
     """
@@ -38,7 +54,7 @@ def rule(code: str, title: str) -> Callable[[Check], Check]:
     assert code not in _RULES, code
 
     def enter(check: Check) -> Check:
-        _RULES[code] = Rule(code, title, " ".join((check.__doc__ or "").split()), check)
+        _RULES[code] = Rule(code, title, " ".join((check.__doc__ or "").split()), check, limit_keys)
         return check
 
     return enter

@@ -21,7 +21,14 @@ def _one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
     return list(kinds.values())
 
 
-@rule("R401", "Rivet diameter against the thickest sheet")
+@rule(
+    "R401",
+    "Rivet diameter against the thickest sheet",
+    "diameter_rule",
+    "diameter_max_navy",
+    "diameter_min_navy",
+    "diameter_min_structural",
+)
 def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     """The circular aims at three times the thickest sheet and takes the next standard size up; the Navy manual makes
     three times the thickest sheet the largest size and the sheet itself the smallest. They conflict, so both are shown
@@ -76,7 +83,7 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R402", "Doubler against skin thickness")
+@rule("R402", "Doubler against skin thickness", "same_type_and_thickness", "flush_patch_doubler")
 def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     """The doubler is of the skin's thickness or one gauge heavier. The circular asks for the same thickness and nothing
     stiffer; Army and older manuals ask for one gauge heavier. Both are accepted; a thinner doubler stops, a heavier one

@@ -15,7 +15,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 
 
-@rule("R201", "Spacing, any two holes")
+@rule("R201", "Spacing, any two holes", "pitch_min_single_row")
 def least_spacing(survey: Survey) -> Iterator[Finding]:
     """No two hole centres, in one row or in two, lie closer than three diameters of the larger fastener."""
     least = limit("pitch_min_single_row")
@@ -32,7 +32,7 @@ def least_spacing(survey: Survey) -> Iterator[Finding]:
         yield _spacing("R201", closest, least, Status.PASS, "closest of all,")
 
 
-@rule("R202", "Pitch in double rows")
+@rule("R202", "Pitch in double rows", "pitch_min_double_row")
 def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """Along a row that has one other row beside it the pitch is at least four diameters; a figure of the circular seen
     only restated, so a shorter pitch that still has three diameters cautions."""
@@ -41,14 +41,14 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     yield from _pitches(survey, "R202", least, lambda row: len(beside[row]) == 1, at_least=True)
 
 
-@rule("R203", "Pitch, longest")
+@rule("R203", "Pitch, longest", "pitch_usual_max")
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """Along a row the pitch is seldom over eight diameters; farther apart the sheets can part and the row cannot be
     trusted to work as one."""
     yield from _pitches(survey, "R203", limit("pitch_usual_max"), lambda row: True, at_least=False)
 
 
-@rule("R204", "Row spacing")
+@rule("R204", "Row spacing", "transverse_pitch_min", "transverse_pitch_min_fig4_5")
 def row_spacing(survey: Survey) -> Iterator[Finding]:
     """Neighbouring rows lie at least two and a half diameters apart, square to the row; a figure of the circular, from
     memory, shows two diameters, so between the two the answer is a caution."""
@@ -87,7 +87,7 @@ def row_spacing(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R205", "Spacing to existing fasteners")
+@rule("R205", "Spacing to existing fasteners", "new_to_existing_spacing")
 def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
     """A new hole lies at least three diameters of the larger fastener from every fastener that is there; an existing
     row entered as a line counts along its whole length."""
@@ -184,7 +184,8 @@ def _spacing(
     if status is Status.PASS:
         advice = ""
     elif sign < 0:
-        advice = f"Longer than {bound.value:g}D by {missing_in:.3f}{verdict_text(status, pair.uncertainty_in)} Close it."
+        said = verdict_text(status, pair.uncertainty_in)
+        advice = f"Longer than {bound.value:g}D by {missing_in:.3f}{said} Close it."
     else:
         advice = (
             f"{shortfall_text(missing_in)}{verdict_text(status, pair.uncertainty_in)} Move one of the holes, "

@@ -1,0 +1,28 @@
+"""`hatchwright explain`: show one rule."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+
+import click
+
+from hatchwright.workflow.rule_book import rule_entry
+
+
+@click.command(name="explain")
+@click.argument("code")
+@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+def command(code: str, as_json: bool) -> None:
+    """Show what one rule says, with the numbers it judges by, their source and their grade.
+
+    CODE is a code such as R101, as 'hatchwright check' prints it.
+    """
+    entry = rule_entry(code)
+    if as_json:
+        click.echo(json.dumps(asdict(entry), indent=2, ensure_ascii=False))
+        return
+    click.echo(f"{entry.code}  {entry.title}  ({entry.family})\n")
+    click.echo(click.wrap_text(entry.says, width=100))
+    for limit in entry.limits:
+        click.echo(f"\n  {limit}")

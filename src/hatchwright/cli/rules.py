@@ -1,0 +1,28 @@
+"""`hatchwright rules`: list every rule."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+
+import click
+
+from hatchwright.workflow.rule_book import rule_book
+
+
+@click.command(name="rules")
+@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+def command(as_json: bool) -> None:
+    """List every rule by its code, with the numbers it judges by, their source and their grade."""
+    entries = rule_book()
+    if as_json:
+        click.echo(json.dumps([asdict(entry) for entry in entries], indent=2, ensure_ascii=False))
+        return
+    family = ""
+    for entry in entries:
+        if entry.family != family:
+            family = entry.family
+            click.echo(f"\n{entry.code[:2]}xx {family}")
+        click.echo(f"  {entry.code}  {entry.title}")
+        for limit in entry.limits:
+            click.echo(f"          {limit}")

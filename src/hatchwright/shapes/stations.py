@@ -1,0 +1,140 @@
+"""Places along a closed loop: even bays between forced stations, and the places that corners suggest."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.corners import corners
+from hatchwright.shapes.pieces import Floats, Pieces, complex_of, pieces_of, points_of
+from hatchwright.shapes.profile import Loop
+
+_SAME_IN = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Stations:
+    """Places along a loop.
+
+    Args:
+        along_in: arc lengths from the loop's first vertex, shape (n,) [in].
+        points: the places, shape (n, 2) [in].
+        tangents: unit directions of the run there, shape (n, 2) [-].
+    """
+
+    along_in: Floats
+    points: Floats
+    tangents: Floats
+
+
+def stations(
+    loop: Loop, *, pitch_in: float, forced: Iterable[float] = (), shift_ratio: float = 0.0
+) -> Stations:
+    """Divide a loop evenly between forced places, so that no bay is longer than a pitch.
+
+    Args:
+        loop: the closed loop [in].
+        pitch_in: longest bay, along the loop [in].
+        forced: arc lengths at which bays must end; the first vertex when empty [in].
+        shift_ratio: how far every place is moved on, as a share of its bay; 0.5 staggers [-].
+    Returns:
+        Stations: in the order of the run, from the first forced place.
+    Raises:
+        GeometryError: the pitch is not a length, or so small that the count would be absurd.
+    """
+    length_in = loop.length_in
+    if not 0.0 < pitch_in < math.inf or length_in / pitch_in > 1e5:
+        raise GeometryError(f"a pitch of {pitch_in:g} in", where="pitch", remedy="Give a pitch of more than 0")
+    ends = np.unique(np.mod(np.fromiter(forced, dtype=float), length_in)) if forced else np.zeros(1)
+    ends = ends[np.append(True, np.diff(ends) > _SAME_IN)]
+    places: list[Floats] = []
+    for start, stop in zip(ends, np.append(ends[1:], ends[0] + length_in), strict=True):
+        bays = max(1, math.ceil((stop - start) / pitch_in - 1e-9))
+        places.append(start + (stop - start) * (np.arange(bays) + shift_ratio) / bays)
+    return places_at(loop, np.concatenate(places))
+
+
+def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
+    """The places at given arc lengths.
+
+    Args:
+        loop: the closed loop [in].
+        along_in: arc lengths from its first vertex, any number of turns, shape (n,) [in].
+    Returns:
+        Stations: in the order given.
+    """
+    parts = pieces_of(loop.rows)
+    ends = np.cumsum(parts.length_in)
+    along = np.mod(np.atleast_1d(np.asarray(along_in, dtype=float)), ends[-1])
+    which = np.minimum(np.searchsorted(ends, along, side="right"), parts.count - 1)
+    share = (along - (ends[which] - parts.length_in[which])) / parts.length_in[which]
+    points, tangents = _on_pieces(parts, which, share)
+    return Stations(along, points, tangents)
+
+
+def corner_middles(loop: Loop) -> tuple[float, ...]:
+    """The middle of each corner: of its arc, or its vertex when it is sharp.
+
+    Args:
+        loop: the closed loop [in].
+    Returns:
+        tuple: arc lengths from the loop's first vertex, in no order [in].
+    """
+    return tuple(nearest_station(loop, corner.place) for corner in corners(loop))
+
+
+def tangent_points(loop: Loop) -> tuple[float, ...]:
+    """Both ends of each arc, where it meets its neighbours.
+
+    Args:
+        loop: the closed loop [in].
+    Returns:
+        tuple: arc lengths from the loop's first vertex, in the order of the run [in].
+    """
+    parts = pieces_of(loop.rows)
+    ends = np.cumsum(parts.length_in)
+    found = np.concatenate([(ends - parts.length_in)[parts.is_arc], ends[parts.is_arc]])
+    return tuple(np.unique(np.mod(found, ends[-1])).tolist())
+
+
+def nearest_station(loop: Loop, point: tuple[float, float]) -> float:
+    """The place of a loop that lies nearest to a point.
+
+    Args:
+        loop: the closed loop [in].
+        point: (x, y) [in].
+    Returns:
+        float: arc length from the loop's first vertex [in].
+    """
+    parts = pieces_of(loop.rows)
+    at = complex_of([point])
+    _, which = parts.distance(at)
+    foot = parts.feet(at, which)
+    k = int(which[0])
+    run = parts.length_in
+    if parts.is_arc[k]:
+        arm, first = foot[0] - parts.centre[k], parts.start[k] - parts.centre[k]
+        angle = float(np.angle(arm / first)) * float(np.sign(parts.bulge[k]))
+        part_in = (angle % (2.0 * math.pi) if angle < -_SAME_IN else max(angle, 0.0)) * float(parts.radius[k])
+    else:
+        part_in = float(np.abs(foot[0] - parts.start[k]))
+    return float(np.sum(run[:k])) + part_in
+
+
+def _on_pieces(parts: Pieces, which: npt.NDArray[np.intp], share: Floats) -> tuple[Floats, Floats]:
+    """Points and directions a share of the way along pieces; a chord turned by what the arc has turned."""
+    start, end, sweep = parts.start[which], parts.end[which], parts.sweep_rad[which]
+    chord = end - start
+    half = sweep / 2.0
+    turned = sweep * share
+    is_arc = np.abs(sweep) > 1e-12
+    with np.errstate(divide="ignore", invalid="ignore"):
+        reach = np.where(is_arc, np.sin(turned / 2.0) / np.sin(half), share)
+    points = start + chord * reach * np.exp(1j * np.where(is_arc, turned / 2.0 - half, 0.0))
+    heading = chord / np.abs(chord) * np.exp(1j * np.where(is_arc, turned - half, 0.0))
+    return points_of(points), points_of(heading)

@@ -1,0 +1,88 @@
+"""The list of rules, for the command line and for the documentation page made from the same docstrings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.errors import EntryError
+from hatchwright.rules.check import all_rules
+
+FAMILIES = {
+    "R1": "Edge distance",
+    "R2": "Spacing of holes",
+    "R3": "Corner radii",
+    "R4": "Rivets and sheets",
+    "R5": "Rivet length",
+    "R6": "Number of rivets",
+    "R7": "Room in the bay",
+    "R8": "Cover, screws and nuts",
+    "R9": "Scope, protection and what must be asked",
+}
+"""First two characters of a code and what its rules are about."""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleEntry:
+    """One rule as the book has it.
+
+    Args:
+        code: stable code.
+        family: what its family is about.
+        title: in the trade's words.
+        says: what it says.
+        limits: each number that it judges by, with source and grade.
+    """
+
+    code: str
+    family: str
+    title: str
+    says: str
+    limits: tuple[str, ...]
+
+
+def rule_book() -> tuple[RuleEntry, ...]:
+    """Every rule in the order of its code."""
+    return tuple(
+        RuleEntry(
+            code=rule.code,
+            family=FAMILIES[rule.code[:2]],
+            title=rule.title,
+            says=rule.says,
+            limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
+        )
+        for rule in all_rules()
+    )
+
+
+def rule_entry(code: str) -> RuleEntry:
+    """One rule.
+
+    Args:
+        code: such as R101.
+    Returns:
+        RuleEntry: what it says.
+    Raises:
+        EntryError: there is no such rule.
+    """
+    for entry in rule_book():
+        if entry.code == code.upper():
+            return entry
+    raise EntryError("there is no such rule", where=code, remedy="'hatchwright rules' lists them")
+
+
+def rules_page() -> str:
+    """The documentation page of all rules, in Markdown."""
+    lines = [
+        "# Rules",
+        "",
+        "Made from the rules' own docstrings by `python builders/build_rules_page.py`.",
+        "",
+    ]
+    family = ""
+    for entry in rule_book():
+        if entry.family != family:
+            family = entry.family
+            lines += [f"## {entry.code[:2]}xx {family}", ""]
+        lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
+        lines += [f"- {limit}" for limit in entry.limits] + [""] * bool(entry.limits)
+    return "\n".join(lines)

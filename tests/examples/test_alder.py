@@ -1,0 +1,118 @@
+"""Scenario ALDER: the numbered answers that the job must give.
+
+Expected figures are those of the scenario sheet (invented job, its arithmetic made independently of this program); the
+limits behind them are the published ones that each finding names.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.finding import Status
+from hatchwright.job.other_side import other_side
+from hatchwright.layout.survey import survey
+from hatchwright.tooling.guide_template import corner_drills
+from hatchwright.workflow.examine import examine
+
+
+@pytest.fixture(scope="module")
+def made(alder):
+    return examine(alder)
+
+
+def found(examination, code, part=""):
+    return [f for f in examination.findings if f.code == code and part in f.subject]
+
+
+def test_answer_1_the_bay_is_clear_on_all_four_sides(made):
+    gaps = {f.subject: f.value for f in found(made, "R701")}
+    assert gaps == {
+        "doubler outer edge to rib 3 flange": pytest.approx(1.66),
+        "doubler outer edge to rib 4 flange": pytest.approx(1.60),
+        "doubler outer edge to spar cap flange": pytest.approx(0.95),
+        "doubler outer edge to stringer flange": pytest.approx(0.95),
+    }
+    assert all(f.status is Status.PASS for f in found(made, "R701"))
+    doubler = made.layout.part("doubler").edges[0].loop
+    assert doubler.bounds == pytest.approx((2.0, 1.5, 9.0, 7.5))
+
+
+def test_answer_2_template_opening_rough_radius_and_corner_pilots(made):
+    chain = made.chain
+    assert chain.guide.offset_in == pytest.approx(0.1535)
+    x_min, y_min, x_max, y_max = chain.needed.bounds
+    assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277, 4.277))
+    assert chain.needed.loops[0].radii() == pytest.approx([0.8885] * 4)
+    assert chain.wanted.loops[0].radii() == pytest.approx([0.735] * 4)
+    pilots = corner_drills(chain.wanted)
+    assert [pilot.diameter_in for pilot in pilots] == pytest.approx([1.47] * 4)
+    centre_x, centre_y = made.layout.centre_in
+    offsets = {(round(p.centre[0] - centre_x, 9), round(p.centre[1] - centre_y, 9)) for p in pilots}
+    assert offsets == {(1.75, 1.25), (-1.75, 1.25), (1.75, -1.25), (-1.75, -1.25)}
+    assert chain.deviation.over_cut.depth_in == pytest.approx(0.0, abs=1e-9)
+    assert chain.deviation.under_cut.depth_in == pytest.approx(0.0, abs=1e-9)
+
+
+def test_answer_6_rivet_length_and_the_heads_it_would_make(made):
+    (length,) = found(made, "R501")
+    assert length.status is Status.PASS
+    assert length.value == pytest.approx(0.2595)
+    assert length.value * 16 == pytest.approx(4.15, abs=0.005)
+    heads = {w.formula.split(" ")[1]: w.result.value for w in length.working if w.formula.startswith("dash")}
+    assert heads["-4"] == pytest.approx(1.67, abs=0.005)
+    assert heads["-4.5"] > heads["-4"]
+
+
+def test_answer_7_edge_distances_as_made(made):
+    short = {f.holes[0]: f for f in found(made, "R101") if f.status in (Status.STOP, Status.UNKNOWN)}
+    assert set(short) == {4, 6, 15}
+    assert short[4].status is Status.UNKNOWN
+    assert short[4].value == pytest.approx(0.248)
+    assert short[4].shortfall == pytest.approx(0.002)
+    assert "cannot be shown to pass" in short[4].advice
+    assert "1.98D" in short[4].advice
+    assert short[6].status is Status.STOP
+    assert short[6].value == pytest.approx(0.243)
+    assert short[6].shortfall == pytest.approx(0.007)
+    assert "1.94D" in short[6].advice
+    assert short[15].status is Status.STOP
+    assert short[15].value == pytest.approx(0.243)
+    assert "doubler outer edge" in short[15].subject
+
+
+def test_answer_7_hole_9_lies_off_the_corner_arc(made):
+    to_opening = next(row for row in survey(made.layout).edges if row.edge.name == "opening edge")
+    numbers = [hole.number for hole in to_opening.holes]
+    assert to_opening.distance_in[numbers.index(9)] == pytest.approx(0.829, abs=0.0005)
+
+
+def test_answer_8_nearest_spacing(made):
+    measured = survey(made.layout)
+    outboard = [p.distance_in for p in measured.near if p.first.is_made and p.second.is_made]
+    assert min(outboard) > 0.375
+    between = survey(made.layout).layout.holes
+    made_holes = [hole for hole in between if hole.is_made]
+    nearest = min(
+        ((a.x_in - b.x_in) ** 2 + (a.y_in - b.y_in) ** 2) ** 0.5
+        for i, a in enumerate(made_holes)
+        for b in made_holes[:i]
+    )
+    assert nearest == pytest.approx(0.528, abs=0.0005)
+    assert all(f.status is Status.PASS for f in found(made, "R201"))
+
+
+def test_answer_10_the_right_wing_is_the_mirror(alder, made):
+    right = examine(other_side(alder))
+    assert right.job.aircraft.side == "right"
+    left_holes, right_holes = examine(alder.model_copy(update={"as_made": None})).layout.holes, right.layout.holes
+    assert len(left_holes) == len(right_holes)
+    for left, mirrored in zip(left_holes, right_holes, strict=True):
+        assert left.number == mirrored.number
+        x, y = made.layout.frame.to_page(left.x_in, left.y_in)
+        assert right.layout.frame.to_page(mirrored.x_in, mirrored.y_in) == pytest.approx((-x, y))
+    assert all(f.status is Status.PASS for f in found(right, "R101"))
+
+
+def test_the_job_as_made_must_stop_and_as_drawn_need_not(alder, made):
+    assert made.must_stop
+    assert not examine(alder.model_copy(update={"as_made": None})).must_stop

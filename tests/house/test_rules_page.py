@@ -1,0 +1,21 @@
+"""The page of rules is the one that the docstrings make, and every code has its family."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hatchwright.rules.check import all_rules
+from hatchwright.workflow.rule_book import FAMILIES, rules_page
+
+PAGE = Path(__file__).parents[2] / "docs" / "rules.md"
+
+
+def test_the_page_is_up_to_date():
+    assert PAGE.read_text(encoding="utf-8") == rules_page(), "run: python builders/build_rules_page.py"
+
+
+def test_every_rule_says_something_and_its_limits_exist():
+    for rule in all_rules():
+        assert rule.code[:2] in FAMILIES
+        assert len(rule.says) > 40, rule.code
+        rule.limits()
