@@ -4,12 +4,18 @@ from __future__ import annotations
 
 from hatchwright.tables.table import Order, Table
 
+_YES_NO = ("yes", "no")
+
+NUTPLATE_KINDS = ("two-lug", "one-lug", "miniature")
+"""The kinds of nutplate by their ears."""
+
 DRILLS = Table(
     name="drills",
     about="number and letter twist drills",
     key=("drill",),
     values=("kind", "diameter_in", "note"),
     optional=("note",),
+    is_open=False,
 )
 
 SHEET_STOCK = Table(
@@ -35,6 +41,7 @@ SHEET_ALLOWABLES = Table(
         *("fbru_15_psi", "fbru_20_psi", "fbry_15_psi", "fbry_20_psi"),
         *("e_secondary_psi", "ec_secondary_psi", "g_psi"),
     ),
+    choices=(("clad", _YES_NO), ("statistical_basis", ("A", "B", "S"))),
 )
 
 DENSITIES = Table(
@@ -42,6 +49,7 @@ DENSITIES = Table(
     about="density of aluminium alloys",
     key=("alloy", "use"),
     values=("density_lb_per_in3",),
+    choices=(("use", ("handbook", "mass estimate")),),
 )
 
 RIVET_HEADS = Table(
@@ -50,6 +58,7 @@ RIVET_HEADS = Table(
     key=("family",),
     values=("head", "flush", "length_measured", "replaced_by", "note"),
     optional=("replaced_by", "note"),
+    is_open=False,
 )
 
 RIVET_ALLOYS = Table(
@@ -58,6 +67,7 @@ RIVET_ALLOYS = Table(
     key=("letters",),
     values=("alloy", "head_mark", "note"),
     optional=("note",),
+    is_open=False,
 )
 
 RIVET_DIAMETERS = Table(
@@ -65,6 +75,7 @@ RIVET_DIAMETERS = Table(
     about="standard diameters of solid rivets",
     key=("diameter_in",),
     values=(),
+    is_open=False,
 )
 
 RIVET_HEAD_SIZES = Table(
@@ -84,6 +95,7 @@ RIVET_HOLE_DRILLS = Table(
     about="final drill for a rivet, as the trade, the strength tables and older manuals give it",
     key=("diameter_in", "use"),
     values=("drill",),
+    choices=(("use", ("usual", "alternative", "strength basis", "1940s")),),
 )
 
 RIVET_HOLE_RANGES = Table(
@@ -99,6 +111,7 @@ RIVET_SUBSTITUTIONS = Table(
     about="which rivet may take the place of another, one size up",
     key=("letters", "replacement"),
     values=("largest_in", "increase_in"),
+    is_open=False,
 )
 
 RIVET_SHEAR_STRESS = Table(
@@ -122,6 +135,7 @@ FLUSH_RIVET_STRENGTH = Table(
     key=("preparation", "property", "diameter_in", "thickness_in"),
     values=("load_lbf",),
     orders=(Order("load_lbf", along="thickness_in", within=("preparation", "property", "diameter_in")),),
+    choices=(("preparation", ("countersunk", "dimpled")), ("property", ("ultimate", "yield"))),
 )
 
 DRIVEN_HEADS = Table(
@@ -149,6 +163,7 @@ NAS523_CODES = Table(
     about="codes of the fastener symbol on drawings",
     key=("quarter", "code"),
     values=("meaning",),
+    is_open=False,
 )
 
 TEMPORARY_FASTENERS = Table(
@@ -166,6 +181,7 @@ COUNTERSINK_THRESHOLDS = Table(
     values=("use", "thickness_in", "note"),
     optional=("note",),
     orders=(Order("thickness_in", along="diameter_in", within=("use", "document")),),
+    choices=(("use", ("default", "other")),),
 )
 
 COUNTERSINK_DIAMETERS = Table(
@@ -211,6 +227,7 @@ NUTPLATE_FAMILIES = Table(
     key=("family",),
     values=("kind", "floating", "note"),
     optional=("note",),
+    choices=(("kind", NUTPLATE_KINDS), ("floating", _YES_NO)),
 )
 
 NUTPLATE_THREADS = Table(
@@ -225,6 +242,7 @@ NUTPLATE_EARS = Table(
     about="where the rivet holes of a nutplate's ears lie",
     key=("kind", "thread"),
     values=("arrangement", "nearest_in", "spacing_in"),
+    choices=(("kind", NUTPLATE_KINDS), ("arrangement", ("each side", "one side"))),
 )
 
 CLIP_NUTS = Table(
@@ -240,6 +258,11 @@ DRILL_CHAINS = Table(
     key=("diameter_in", "preparation", "method", "step"),
     values=("operation", "drill", "note"),
     optional=("drill", "note"),
+    choices=(
+        ("preparation", ("plain", "dimpled")),
+        ("step", tuple("123456")),
+        ("operation", ("pilot", "open", "dimple", "final")),
+    ),
 )
 
 RULE_LIMITS = Table(
@@ -257,6 +280,7 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
         key=("thickness_in", "fastener", "diameter_in"),
         values=("rivets_per_in", "note"),
         optional=("note",),
+        choices=(("fastener", ("rivet", "bolt AN-3")),),
         orders=(
             Order("rivets_per_in", along="thickness_in", within=("fastener", "diameter_in")),
             Order("rivets_per_in", along="diameter_in", within=("fastener", "thickness_in"), falls=True),
@@ -274,6 +298,7 @@ AC43_TABLE_NOTES = Table(
     about="what part of the rivets of tables 4-9 to 4-11 will do, by note",
     key=("table", "letter"),
     values=("multiplier_ratio", "applies_to"),
+    is_open=False,
 )
 
 AC43_TABLE_MATERIALS = Table(
@@ -281,6 +306,7 @@ AC43_TABLE_MATERIALS = Table(
     about="which of tables 4-9 to 4-11 is for which sheet",
     key=("alloy", "temper", "clad", "table"),
     values=(),
+    is_open=False,
 )
 
 SCREW_SIZES = Table(
@@ -295,6 +321,7 @@ SCREW_CLEARANCE_DRILLS = Table(
     about="clearance drill for a screw, by fit",
     key=("size", "fit"),
     values=("drill",),
+    choices=(("fit", ("tight", "close", "general close", "general normal", "general loose")),),
 )
 
 SCREW_FAMILIES = Table(
@@ -302,6 +329,7 @@ SCREW_FAMILIES = Table(
     about="families of screws for covers",
     key=("family",),
     values=("head", "flush", "structural"),
+    choices=(("flush", _YES_NO), ("structural", _YES_NO)),
 )
 
 AC43_TABLE_7_1 = Table(
@@ -309,6 +337,7 @@ AC43_TABLE_7_1 = Table(
     about="tightening torque of steel bolts and nuts, without friction drag",
     key=("thread", "nut"),
     values=("torque_min_in_lbf", "torque_max_in_lbf", "torque_limit_in_lbf"),
+    choices=(("nut", ("tension", "shear")),),
 )
 
 STRENGTH_VALUES = Table(
@@ -333,6 +362,7 @@ PLATE_BUCKLING = Table(
     key=("side_ratio",),
     values=("ks_ratio",),
     orders=(Order("ks_ratio", along="side_ratio", falls=True),),
+    is_open=False,
 )
 
 OPENING_STRESS_CONCENTRATION = Table(
@@ -340,6 +370,7 @@ OPENING_STRESS_CONCENTRATION = Table(
     about="stress concentration of rounded rectangles and circles in a wide sheet",
     key=("load", "side_ratio", "radius_ratio"),
     values=("kt_ratio",),
+    is_open=False,
 )
 
 TABLES = (

@@ -42,6 +42,8 @@ def countersink_thresholds(
 ) -> tuple[CountersinkThreshold, ...]:
     """What every document says of the thinnest sheet for a machine countersink, the default first.
 
+    Of two defaults a published one comes before the shop's own, and that before one from memory.
+
     Args:
         diameter_in: nominal rivet diameter [in].
         shop: a shop's own rows, when there are any.
@@ -53,7 +55,12 @@ def countersink_thresholds(
     rows = [row for row in COUNTERSINK_THRESHOLDS.rows(shop) if row.is_size("diameter_in", diameter_in)]
     if not rows:
         raise _not_listed("thinnest sheet", diameter_in, COUNTERSINK_THRESHOLDS.rows(shop))
-    return tuple(sorted(map(_threshold, rows), key=lambda one: not one.is_default))
+    return tuple(
+        sorted(
+            map(_threshold, rows),
+            key=lambda one: (not one.is_default, one.thickness.grade is not Grade.PUBLISHED),
+        )
+    )
 
 
 def countersink_minimum(diameter_in: float, shop: ShopTables | None = None) -> Cited:

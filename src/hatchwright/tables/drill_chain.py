@@ -73,6 +73,7 @@ def drill_chain(
             remedy=f"Methods listed: {', '.join(methods) or 'none'}; make a trial piece, or add the shop's own rows",
         )
     steps = [row for row in _steps(diameter_in, preparation, shop) if row.text("method") == wanted]
+    steps = [row for row in steps if row.grade is Grade.SHOP] or steps
     return tuple(
         DrillStep(
             operation=row.text("operation"),

@@ -9,9 +9,6 @@ from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_FAMILIES, NUTPLATE_THREADS
 from hatchwright.tables.table import ShopTables
 
-KINDS = ("two-lug", "one-lug", "miniature")
-"""The kinds of nutplate by their ears."""
-
 
 @dataclass(frozen=True, slots=True)
 class NutplateFamily:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.errors import TableError
+from hatchwright.finding import Grade
 from hatchwright.tables.catalog import FLUSH_RIVET_STRENGTH, RIVET_SHEAR, RIVET_SHEAR_STRESS
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Row, ShopTables
@@ -38,7 +39,7 @@ def rivet_shear(
             where="rivet shear",
             remedy=f"Listed diameters: {sizes}; add the shop's own row",
         )
-    row = min(rows, key=lambda row: row.number("shear_lbf"))
+    row = min(_shop_first(rows), key=lambda row: row.number("shear_lbf"))
     return Cited(row.number("shear_lbf"), "lbf", row.source, row.grade, row.text("condition"))
 
 
@@ -62,7 +63,7 @@ def rivet_shear_stress(letters: str, *, condition: str = "", shop: ShopTables | 
             where="rivet shear stress",
             remedy=f"Listed letters: {', '.join(dict.fromkeys(row.text('letters') for row in listed))}",
         )
-    row = min(rows, key=lambda row: row.number("fsu_psi"))
+    row = min(_shop_first(rows), key=lambda row: row.number("fsu_psi"))
     return Cited(row.number("fsu_psi"), "psi", row.source, row.grade, row.text("condition"))
 
 
@@ -102,6 +103,10 @@ def flush_rivet_strength(
         where="flush rivet strength",
         remedy=f"Listed thicknesses for that rivet: {there}; add the shop's own row",
     )
+
+
+def _shop_first(rows: list[Row]) -> list[Row]:
+    return [row for row in rows if row.grade is Grade.SHOP] or rows
 
 
 def _is_of(row: Row, letters: str, condition: str) -> bool:

@@ -23,20 +23,22 @@ _BOUNDS_BY_UNIT = {
 
 _ANY = (-inf, inf)
 
+_LONGEST_TEXT = 40
+
 _BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.01, 1.0)}
 """Closer bounds where the heading says more than its unit [in]."""
 
 
-def faults_of(table: Table, rows: Iterable[Row]) -> Iterator[Fault]:
-    """Everything that is wrong with the rows of one table.
+def faults_of(table: Table, rows: Iterable[Row], *, beside: Iterable[Row] = ()) -> Iterator[Fault]:
+    """Everything that is wrong with the rows of one file.
 
     Args:
         table: what the rows must be.
-        rows: the rows of one file.
+        rows: the rows of the file.
+        beside: sound rows of the same table that stay in use, which the new ones must run on from.
     Yields:
         Fault: field, what, what was given, what would do, and the line in the file.
     """
-    rows = tuple(rows)
     readable = []
     seen: dict[tuple[str | float, ...], int] = {}
     for row in rows:
@@ -47,57 +49,63 @@ def faults_of(table: Table, rows: Iterable[Row]) -> Iterator[Fault]:
         readable.append(row)
         first = seen.setdefault(table.name_of(row), row.line)
         if first != row.line:
-            yield Fault(
-                ", ".join(table.key),
-                f"names the same thing as line {first}",
-                remedy="Keep one",
-                line=row.line,
-            )
+            names = ", ".join(table.key)
+            yield Fault(names, f"names the same thing as line {first}", remedy="Keep one", line=row.line)
+    kept = [row for row in beside if table.name_of(row) not in seen]
     for order in table.orders:
-        yield from _order_faults(order, readable)
+        yield from _order_faults(order, readable, kept)
 
 
 def _cell_faults(table: Table, row: Row) -> Iterator[Fault]:
+    choices = dict(table.choices)
     for heading, cell in row.cells.items():
+        given = cell[:_LONGEST_TEXT]
         if not cell:
             if heading not in table.optional:
                 yield Fault(heading, "is empty", remedy="Fill it in", line=row.line)
             continue
+        words = choices.get(heading)
+        if words and cell not in words:
+            yield Fault(
+                heading, "is not a word of this table", given, f"Write one of: {', '.join(words)}", row.line
+            )
         unit = row.cells.get("unit", "") if heading == "value" else unit_of(heading)
         if not unit:
             continue
         value = _number(cell)
         if value is None:
-            yield Fault(heading, f"is not a number in {unit}", cell, "Write a plain decimal number", row.line)
+            yield Fault(
+                heading, f"is not a number in {unit}", given, "Write a plain decimal number", row.line
+            )
             continue
         low, high = _BOUNDS_BY_HEADING.get(heading) or _BOUNDS_BY_UNIT.get(unit, _ANY)
         if not low <= value <= high:
             yield Fault(
                 heading,
                 f"lies outside {low:g} to {high:g}",
-                cell,
+                given,
                 f"Check the unit, which is {unit}",
                 row.line,
             )
 
 
-def _order_faults(order: Order, rows: Iterable[Row]) -> Iterator[Fault]:
-    runs: dict[tuple[str, ...], list[Row]] = {}
-    for row in rows:
+def _order_faults(order: Order, rows: list[Row], beside: list[Row]) -> Iterator[Fault]:
+    runs: dict[tuple[str | float, ...], list[Row]] = {}
+    for row in (*rows, *beside):
         if row.cells[order.value]:
-            runs.setdefault(tuple(row.cells[heading] for heading in order.within), []).append(row)
-    sign, word = (-1.0, "rises") if order.falls else (1.0, "falls")
+            runs.setdefault(tuple(row.meant(heading) for heading in order.within), []).append(row)
+    sign, must = (-1.0, "fall") if order.falls else (1.0, "rise")
+    own = {id(row) for row in rows}
     for run in runs.values():
         run.sort(key=lambda row: row.number(order.along))
         for before, after in pairwise(run):
-            if sign * (after.number(order.value) - before.number(order.value)) < 0.0:
-                yield Fault(
-                    order.value,
-                    f"{word} along {order.along} after line {before.line}, which it cannot",
-                    after.cells[order.value],
-                    "Check both rows against their source",
-                    after.line,
+            new = after if id(after) in own else before
+            if id(new) in own and sign * (after.number(order.value) - before.number(order.value)) < 0.0:
+                pair = " then ".join(
+                    f"{row.cells[order.value]} at {row.cells[order.along]}" for row in (before, after)
                 )
+                what = f"must {must} along {order.along}, but runs {pair}"
+                yield Fault(order.value, what, remedy="Check both rows against their source", line=new.line)
 
 
 def _number(cell: str) -> float | None:

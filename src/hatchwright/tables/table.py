@@ -21,6 +21,8 @@ CITATION = ("source", "place", "edition", "basis")
 DIAMETER_MATCH_IN = 0.0006
 """Two nominal diameters closer than this are the same size, so that .156 finds 5/32 [in]."""
 
+_LONGEST_TEXT = 80
+
 _UNITS = ("in", "in_lbf", "psi", "lbf", "lb_per_in3", "per_in", "deg", "ratio")
 
 
@@ -56,6 +58,11 @@ class Row:
         cell = self.cells[heading]
         return float(cell) if cell else None
 
+    def meant(self, heading: str) -> str | float:
+        """What a cell means however it is written, so that .125 is 0.125 and "ad" is AD."""
+        cell = self.cells[heading]
+        return round(float(cell), 6) if cell and unit_of(heading) else cell.casefold()
+
     def is_size(self, heading: str, size_in: float) -> bool:
         """Whether a nominal diameter under a heading is the size asked for [in]."""
         return abs(self.number(heading) - size_in) < DIAMETER_MATCH_IN
@@ -79,6 +86,8 @@ class Table:
         values: the other headings before the citation.
         orders: how its columns must run.
         optional: headings whose cells may be empty.
+        choices: headings whose words come from a closed list, with the list.
+        is_open: whether a shop may add rows of its own.
     """
 
     name: str
@@ -87,6 +96,8 @@ class Table:
     values: tuple[str, ...]
     orders: tuple[Order, ...] = ()
     optional: tuple[str, ...] = ()
+    choices: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    is_open: bool = True
 
     @property
     def headings(self) -> tuple[str, ...]:
@@ -109,13 +120,8 @@ class Table:
         return own + tuple(row for row in built_in if self.name_of(row) not in replaced)
 
     def name_of(self, row: Row) -> tuple[str | float, ...]:
-        """What names a row: its key cells, numbers as numbers."""
-        return tuple(
-            round(row.number(heading), 6)
-            if unit_of(heading) and row.cells[heading]
-            else row.cells[heading].casefold()
-            for heading in self.key
-        )
+        """What names a row: its key cells, however they are written."""
+        return tuple(row.meant(heading) for heading in self.key)
 
 
 def unit_of(heading: str) -> str:
@@ -170,7 +176,7 @@ def _row(path: Path, table: Table, line: int, cells: list[str]) -> Row:
         grade = Grade(named["basis"])
     except ValueError:
         raise TableError(
-            f"'{named['basis']}' is not a basis",
+            f"'{named['basis'][:_LONGEST_TEXT]}' is not a basis",
             where=f"{where}, basis",
             remedy=f"Write one of: {', '.join(Grade)}",
         ) from None

@@ -1,0 +1,180 @@
+"""A shop's own rows: read from its folder, checked, and taken whole or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from hatchwright.errors import Fault, TableError
+from hatchwright.finding import Grade
+from hatchwright.tables.catalog import TABLES
+from hatchwright.tables.drills import drill
+from hatchwright.tables.soundness import faults_of
+from hatchwright.tables.table import Row, ShopTables, Table, read_rows, unit_of
+
+LARGEST_FILE_BYTES = 1_000_000
+"""No table of a shop is larger; a larger file is something else [bytes]."""
+
+_OTHER_UNIT_FACTOR = 3.0
+"""A number further from the one it replaces than this is in another unit (lbf and N differ by 4.4) [-]."""
+
+_FAULTS_SHOWN = 20
+
+
+def load_shop_tables(folder: Path) -> ShopTables:
+    """Read a shop's own rows.
+
+    A row that names the same thing as one of ours takes its place, unless ours is published: then the two must agree.
+
+    Args:
+        folder: holds CSV files named and headed like the tables of this package; other files are left alone.
+    Returns:
+        ShopTables: the accepted rows, each graded the shop's own.
+    Raises:
+        TableError: anything is wrong in any file; it lists file, line and reason, and nothing of the folder is used.
+    """
+    try:
+        paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".csv")
+    except OSError as fault:
+        raise TableError(
+            f"the folder of the shop's tables cannot be read ({fault.strerror})",
+            where=str(folder),
+            remedy="Check its name",
+        ) from None
+    open_tables = {table.name: table for table in TABLES if table.is_open}
+    faults: list[str] = []
+    accepted: dict[str, tuple[Row, ...]] = {}
+    for path in paths:
+        table = open_tables.get(path.stem)
+        try:
+            if table is None:
+                raise _not_a_table(path, open_tables)
+            rows = _spelt_as_ours(table, _read(path, table))
+        except TableError as error:
+            faults.append(str(error))
+            continue
+        found = [f"{path.name}, {fault}" for fault in _all_faults(table, rows)]
+        faults += found
+        if not found:
+            published = {table.name_of(row) for row in table.rows() if row.grade is Grade.PUBLISHED}
+            accepted[table.name] = tuple(row for row in rows if table.name_of(row) not in published)
+    if faults:
+        more = f"; and {len(faults) - _FAULTS_SHOWN} more" if len(faults) > _FAULTS_SHOWN else ""
+        raise TableError(
+            "; ".join(faults[:_FAULTS_SHOWN]) + more,
+            where="the shop's tables",
+            remedy="Nothing of the folder is used until this is put right",
+        )
+    return ShopTables(accepted)
+
+
+def _read(path: Path, table: Table) -> tuple[Row, ...]:
+    if path.stat().st_size > LARGEST_FILE_BYTES:
+        raise TableError(
+            f"the file is larger than {LARGEST_FILE_BYTES} bytes",
+            where=path.name,
+            remedy="Leave only the table in it",
+        )
+    return read_rows(path, table)
+
+
+def _all_faults(table: Table, rows: tuple[Row, ...]) -> Iterator[Fault]:
+    published = (row for row in table.rows() if row.grade is Grade.PUBLISHED)
+    faults = tuple(faults_of(table, rows, beside=published))
+    yield from faults
+    if faults:
+        return
+    ours = {table.name_of(row): row for row in table.rows()}
+    for row in rows:
+        yield from _claim_faults(row)
+        yield from _drill_faults(row)
+        same = ours.get(table.name_of(row))
+        if same is not None:
+            yield from _against_ours(table, row, same)
+        elif "key" in table.key:
+            yield Fault(
+                "key",
+                "is not asked for by any rule",
+                row.cells["key"],
+                "See the table for the names",
+                row.line,
+            )
+
+
+def _claim_faults(row: Row) -> Iterator[Fault]:
+    if row.grade is not Grade.SHOP:
+        yield Fault("basis", "is not for a shop to claim", str(row.grade), f"Write: {Grade.SHOP}", row.line)
+
+
+def _drill_faults(row: Row) -> Iterator[Fault]:
+    for heading in ("drill", "opens_to"):
+        try:
+            if row.cells.get(heading):
+                drill(row.cells[heading])
+        except TableError as error:
+            yield Fault(heading, error.what, row.cells[heading], f"{error.remedy}", row.line)
+
+
+def _against_ours(table: Table, row: Row, ours: Row) -> Iterator[Fault]:
+    for heading in table.values:
+        given, known = row.cells[heading], ours.cells[heading]
+        is_number = bool(unit_of(heading)) or heading == "value"
+        if heading == "note" or not given or not known:
+            continue
+        if heading == "unit" and given != known:
+            yield Fault(
+                heading, f"is not the unit of this limit, which is {known}", given, "Convert it", row.line
+            )
+        elif is_number and not _within(float(given), float(known)):
+            yield Fault(
+                heading,
+                f"is more than {_OTHER_UNIT_FACTOR:g} times away from {known} [{ours.source}]",
+                given,
+                "Check the unit",
+                row.line,
+            )
+        elif ours.grade is Grade.PUBLISHED and not (
+            float(given) == float(known) if is_number else given.casefold() == known.casefold()
+        ):
+            yield Fault(
+                heading,
+                f"differs from the published {known} [{ours.source}]",
+                given,
+                "Take the row out; if the print says otherwise, report it",
+                row.line,
+            )
+
+
+def _within(given: float, known: float) -> bool:
+    if known == 0.0 or given == 0.0:
+        return True
+    return 1 / _OTHER_UNIT_FACTOR <= given / known <= _OTHER_UNIT_FACTOR
+
+
+def _spelt_as_ours(table: Table, rows: tuple[Row, ...]) -> tuple[Row, ...]:
+    """The rows with words written as the table writes them, so that "ad" is found as AD."""
+    ours: dict[str, dict[str, str]] = {}
+    for heading in table.key + table.values:
+        if not unit_of(heading):
+            words = (*(row.cells[heading] for row in table.rows()), *dict(table.choices).get(heading, ()))
+            ours[heading] = {word.casefold(): word for word in words}
+    return tuple(
+        replace(
+            row,
+            cells={
+                heading: ours[heading].get(cell.casefold(), cell) if heading in ours else cell
+                for heading, cell in row.cells.items()
+            },
+        )
+        for row in rows
+    )
+
+
+def _not_a_table(path: Path, open_tables: dict[str, Table]) -> TableError:
+    closed = any(table.name == path.stem for table in TABLES)
+    return TableError(
+        "this table takes no rows of a shop" if closed else "there is no table of that name",
+        where=path.name,
+        remedy=f"Name the file after one of: {', '.join(sorted(open_tables))}",
+    )
