@@ -1,13 +1,15 @@
 """The guide template for the cutter in hand, and the cut that it will really give.
 
-The cutter's guide runs along the template, its centre stays half the guide's width from that edge, and the cut
-reaches half the cut width beyond the centre. Each step is an exact offset.
+The cutter's guide runs along the template, its centre stays half the guide's width from that edge, and the
+cut reaches half the cut width beyond the centre. Each step is an exact offset.
 Method: docs/theory/guide_template.md.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+
+import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.cutter import Cutter, Template
@@ -83,28 +85,35 @@ def guide_chain(wanted: Profile, guide: Guide) -> GuideChain:
     Returns:
         GuideChain: every step.
     Raises:
-        GeometryError: the cutter or the guide does not fit the opening at all.
+        GeometryError: the guide is smaller than the cut, or one of them does not fit the opening at all.
     """
+    if guide.guide_in < guide.cut_in:
+        raise GeometryError(
+            f"a guide of {guide.guide_in:g} in is smaller than the cut of {guide.cut_in:g} in and would let the "
+            "cutter into the template",
+            where="cutter.guide",
+            remedy="Give the outside diameter of the collar or bush",
+        )
     cut, reach, mill = guide.cut_in / 2.0, guide.guide_in / 2.0, guide.end_mill_in / 2.0
-    path = _some(erode(wanted, cut), "cutter.cut_width", "the cut is as wide as the opening", "Use a smaller cutter")
+    path = _some(erode(wanted, cut), "cutter.cut_width", "the cut is as wide as the opening")
     if guide.kind == "female":
         needed = grow(path, reach)
-        machinable = _some(erode(needed, mill), "template.end_mill", "the end mill does not fit the window", "Use a smaller one")
-        machinable = grow(machinable, mill)
-        reached = _some(erode(machinable, reach), "cutter.guide", "the guide does not fit the window", "Use a smaller guide")
+        mill_path = _some(erode(needed, mill), "template.end_mill", "the end mill does not fit the window")
+        machinable = grow(mill_path, mill)
+        reached = _some(erode(machinable, reach), "cutter.guide", "the guide does not fit the window")
     else:
-        needed = _some(erode(path, reach), "cutter.guide", "the guide leaves no plug", "Use a smaller guide, or a window")
-        machinable = _some(
-            erode(grow(needed, mill), mill), "template.end_mill", "the end mill leaves no plug", "Use a smaller one"
-        )
+        needed = _some(erode(path, reach), "cutter.guide", "the guide leaves no plug")
+        machinable = erode(grow(needed, mill), mill)
         reached = grow(machinable, reach)
     predicted = grow(reached, cut)
-    return GuideChain(guide, wanted, path, needed, machinable, reached, predicted, deviation(predicted, wanted))
+    return GuideChain(
+        guide, wanted, path, needed, machinable, reached, predicted, deviation(predicted, wanted)
+    )
 
 
-def _some(profile: Profile, where: str, what: str, remedy: str) -> Profile:
+def _some(profile: Profile, where: str, what: str) -> Profile:
     if profile.is_empty:
-        raise GeometryError(what, where=where, remedy=remedy)
+        raise GeometryError(what, where=where, remedy="Use a smaller one, or a larger opening")
     return profile
 
 
@@ -147,12 +156,14 @@ def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
     Args:
         rough_cut: the rough line [in].
     Returns:
-        tuple: one for each rounded corner that bulges out of the opening.
+        tuple: one for each rounded corner that bulges out of the opening; none for a round opening, which is
+            one hole itself.
     Method: a hole of twice the corner radius at the centre of its arc is tangent to both sides.
     """
     return tuple(
         CornerDrill(2.0 * corner.radius_in, corner.centre)
         for loop in rough_cut.loops
+        if np.isinf(loop.radii()).any()
         for corner in corners(loop)
         if not corner.is_reentrant and corner.radius_in > 0.0
     )
@@ -165,7 +176,7 @@ def least_corner(profile: Profile) -> Corner | None:
 
 
 def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
-    """Size of the template's plate along X and Y: window and border, or the plug itself with the border to hold it.
+    """Size of the template's plate along X and Y: the window or the plug, with the border left round it.
 
     Args:
         layout: as derived.
@@ -178,5 +189,3 @@ def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
     x_min, y_min, x_max, y_max = chain.machinable.bounds
     border = 2.0 * template.border.inch
     return x_max - x_min + border, y_max - y_min + border
-
-

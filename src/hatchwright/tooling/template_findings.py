@@ -7,25 +7,17 @@ from collections.abc import Iterator
 
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.job.cutter import Template
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import (
-    Guide,
-    GuideChain,
-    guide_chain,
-    job_chain,
-    least_corner,
-    template_outline,
-)
+from hatchwright.shapes.profile import profile_of
+from hatchwright.tooling.answer import CLOSED_FORM, answer
+from hatchwright.tooling.corner_remedies import corner_remedies
+from hatchwright.tooling.guide_template import GuideChain, job_chain, least_corner, template_outline
+from hatchwright.tooling.machine_room import CLAMP_IN, room_for
 from hatchwright.units import decimal_inch
 
-CLOSED_FORM = Source("GEOMETRY", "docs/theory/guide_template.md")
 SAME_IN = 1e-6
-"""Two radii closer than this are the same [in]."""
-
-CLAMP_IN = 0.75
-"""Room that a clamp takes at an edge; common practice, no source [in]."""
-
-_OVER_CUT_IN = 1e-6
+"""Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""
 
 
 def template_findings(layout: Layout) -> tuple[Finding, ...]:
@@ -39,184 +31,147 @@ def template_findings(layout: Layout) -> tuple[Finding, ...]:
     try:
         chain = job_chain(layout)
     except GeometryError as error:
-        return (_finding("T100", Status.STOP, str(error.where), None, None, advice=f"{error.what}. {error.remedy}."),)
-    if chain is None:
+        remedy = f" {error.remedy}." if error.remedy else ""
+        return (answer("T100", Status.STOP, error.where or "template", advice=f"{error.what}.{remedy}"),)
+    if chain is None or layout.job.template is None:
         return ()
     return (
         _over_cut(chain),
-        _corner(chain),
-        *_lost_places(chain),
-        *_blank(layout, chain),
-    )
-
-
-def _finding(
-    code: str,
-    status: Status,
-    subject: str,
-    value: float | None,
-    limit: float | None,
-    *,
-    unit: str = "in",
-    advice: str = "",
-    place: tuple[float, float] | None = None,
-    working: tuple[Working, ...] = (),
-) -> Finding:
-    short = abs(value - limit) if status is not Status.PASS and value is not None and limit is not None else 0.0
-    return Finding(
-        code=code,
-        status=status,
-        subject=subject,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=CLOSED_FORM,
-        grade=Grade.COMPUTED,
-        working=working,
-        advice=advice,
-        place=place,
-        shortfall=short,
+        _corner(layout, chain),
+        _runs(chain),
+        *_room(layout.job.template, template_outline(layout, chain)),
+        _offset(chain),
     )
 
 
 def _over_cut(chain: GuideChain) -> Finding:
     """T101: the predicted cut takes no metal beyond the rough line; what is over-cut is never filed back."""
-    over = chain.deviation.over_cut
-    is_over = over.depth_in > _OVER_CUT_IN
-    guide = chain.guide
-    return _finding(
-        "T101",
-        Status.STOP if is_over else Status.PASS,
-        "deepest over-cut of the predicted cut",
-        over.depth_in,
-        0.0,
-        advice=(
-            f"A corner of the skin that points into the opening is over-cut by {decimal_inch(over.depth_in, 4)} at "
-            f"({over.place[0]:.3f}, {over.place[1]:.3f}); its radius must be at least (guide - cut) / 2 = "
-            f"{decimal_inch((guide.guide_in - guide.cut_in) / 2.0, 4)}. Use a smaller guide. No file is offered."
-        )
-        if is_over and over.place
-        else "",
-        place=over.place if is_over else None,
-    )
-
-
-def _corner(chain: GuideChain) -> Finding:
-    """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
-    wanted, made = least_corner(chain.wanted), least_corner(chain.predicted)
-    wanted_in = wanted.radius_in if wanted else math.inf
-    made_in = made.radius_in if made else math.inf
-    guide = chain.guide
-    formula = "R = max(r, cut/2, end mill/2 - guide/2 + cut/2)" if guide.kind == "female" else "R >= (guide + cut) / 2"
+    over, guide = chain.deviation.over_cut, chain.guide
+    is_over = over.depth_in > SAME_IN
+    x, y = over.place or (math.nan, math.nan)
+    least_in = (guide.guide_in - guide.cut_in) / 2.0
     working = Working(
-        formula,
-        (
-            Quantity("r", wanted_in, "in"),
-            Quantity("cut", guide.cut_in, "in"),
-            Quantity("guide", guide.guide_in, "in"),
-            Quantity("end mill", guide.end_mill_in, "in"),
-        ),
-        Quantity("R", made_in, "in"),
+        "Q >= (guide - cut) / 2",
+        (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
+        Quantity("least re-entrant radius", least_in, "in"),
         CLOSED_FORM,
         Grade.COMPUTED,
     )
-    wrong_in = made_in - wanted_in
-    is_wrong = wrong_in > SAME_IN
-    return _finding(
+    return answer(
+        "T101",
+        Status.STOP if is_over else Status.PASS,
+        "deepest over-cut of the predicted cut",
+        value=over.depth_in,
+        limit=0.0,
+        advice=(
+            f"The cut goes {decimal_inch(over.depth_in, 4)} beyond the rough line at ({x:.3f}, {y:.3f}), where the "
+            f"skin points into the opening, and cannot be filed back. A corner there must have a radius of at least "
+            f"{decimal_inch(least_in, 4)}, and a tongue a width of more than {decimal_inch(2.0 * least_in, 4)}. "
+            "Use a smaller guide. No file is offered."
+        ),
+        place=over.place,
+        working=(working,) if guide.kind == "female" else (),
+    )
+
+
+def _corner(layout: Layout, chain: GuideChain) -> Finding:
+    """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
+    wanted, made = least_corner(chain.wanted), least_corner(chain.predicted)
+    finished = least_corner(profile_of(layout.wanted))
+    wanted_in, made_in, finished_in = (
+        corner.radius_in if corner else 0.0 for corner in (wanted, made, finished)
+    )
+    guide = chain.guide
+    sizes = [
+        Quantity("r", wanted_in, "in"),
+        Quantity("cut", guide.cut_in, "in"),
+        Quantity("guide", guide.guide_in, "in"),
+    ]
+    formula = "R = max(r, (guide + cut) / 2)"
+    if guide.kind == "female":
+        formula = "R = max(r, cut / 2, (end mill - guide + cut) / 2)"
+        sizes.append(Quantity("end mill", guide.end_mill_in, "in"))
+    working = Working(formula, tuple(sizes), Quantity("R", made_in, "in"), CLOSED_FORM, Grade.COMPUTED)
+    if made_in <= wanted_in + SAME_IN:
+        status = Status.PASS
+    elif made_in <= finished_in + SAME_IN:
+        status = (
+            Status.CAUTION
+        )  # filing all round to the finished line, and a little more in the corner, makes it
+    else:
+        status = Status.STOP
+    return answer(
         "T102",
-        Status.STOP if is_wrong else Status.PASS,
+        status,
         f"smallest corner of the predicted cut, {guide.kind} template",
-        made_in,
-        wanted_in,
-        advice=_corner_remedies(chain, wanted_in, made_in) if is_wrong else "",
-        place=made.place if made and is_wrong else None,
+        value=made_in,
+        limit=wanted_in,
+        advice=corner_remedies(layout, chain, wanted_in=wanted_in, made_in=made_in),
+        place=made.place if made else None,
         working=(working,),
     )
 
 
-def _corner_remedies(chain: GuideChain, wanted_in: float, made_in: float) -> str:
-    """Every way to the wanted corner, each with its sizes."""
-    left = chain.deviation.under_cut
-    said = [
-        f"The corner will be {decimal_inch(made_in, 4)}, not {decimal_inch(wanted_in, 4)}: wrong by "
-        f"{decimal_inch(made_in - wanted_in, 4)}, {decimal_inch(left.depth_in, 4)} left in the corner to file."
-    ]
-    guide = chain.guide
-    if guide.kind == "male":
-        window = _window_instead(chain)
-        if window:
-            said.append(window)
-        least_guide = 2.0 * wanted_in - guide.cut_in
-        if least_guide > 0:
-            said.append(f"Or a guide of at most {decimal_inch(least_guide, 4)} on a plug made for it.")
-    elif guide.cut_in / 2.0 > wanted_in + SAME_IN:
-        said.append(f"Or a cutter of at most {decimal_inch(2.0 * wanted_in, 4)} cut width.")
-    else:
-        largest = 2.0 * (wanted_in + guide.offset_in)
-        said.append(f"Or an end mill of at most {decimal_inch(largest, 4)} for the template.")
-    if wanted_in > 0:
-        said.append(
-            f"Or drill the corners first, {decimal_inch(2.0 * wanted_in, 4)} diameter at the arc centres, then cut straight."
-        )
-    return " ".join(said)
-
-
-def _window_instead(chain: GuideChain) -> str:
-    """A female template for the same cutter, when it gives the corner."""
-    guide = chain.guide
-    try:
-        window = guide_chain(chain.wanted, Guide(guide.cut_in, guide.guide_in, guide.end_mill_in, "female"))
-    except GeometryError:
-        return ""
-    made, wanted, corner = least_corner(window.predicted), least_corner(chain.wanted), least_corner(window.machinable)
-    if made is None or wanted is None or corner is None or made.radius_in > wanted.radius_in + SAME_IN:
-        return ""
-    x_min, y_min, x_max, y_max = window.machinable.bounds
-    return (
-        f"A female template {decimal_inch(x_max - x_min, 4)} x {decimal_inch(y_max - y_min, 4)}, corner "
-        f"{decimal_inch(corner.radius_in, 4)}, gives it with the same cutter."
-    )
-
-
-def _lost_places(chain: GuideChain) -> Iterator[Finding]:
-    """T103: the cut stays in one piece and reaches every part of the opening."""
-    wanted, cuts = len(chain.wanted.loops), len(chain.reached.loops)
-    is_split = cuts != wanted
-    yield _finding(
+def _runs(chain: GuideChain) -> Finding:
+    """T103: the cutter goes round every loop of the wanted cut, and round nothing else."""
+    wanted, runs = len(chain.wanted.loops), len(chain.reached.loops)
+    return answer(
         "T103",
-        Status.STOP if is_split else Status.PASS,
-        f"separate runs of the cutter: {cuts}",
-        float(cuts),
-        float(wanted),
+        Status.PASS if runs == wanted else Status.STOP,
+        f"separate runs of the cutter: {runs}",
+        value=float(runs),
+        limit=float(wanted),
         unit="runs",
-        advice="A neck is narrower than the cut, or a tongue leaves no wall in the template. Use a smaller cutter or guide."
-        if is_split
-        else "",
+        advice="A neck is narrower than the cut, or a tongue leaves no wall in the template. "
+        "Use a smaller cutter or guide, or cut that part by hand.",
     )
 
 
-def _blank(layout: Layout, chain: GuideChain) -> Iterator[Finding]:
-    """T104: the blank holds the template, and the machine's travel holds the blank."""
-    template = layout.job.template
-    assert template is not None  # a chain comes from a template
-    width_in, height_in = template_outline(layout, chain)
-    for name, room in (("blank", template.blank), ("machine's travel", template.envelope)):
+def _room(template: Template, outline_in: tuple[float, float]) -> Iterator[Finding]:
+    """T104: the blank holds the template, and the machine's travel holds the template and its clamps."""
+    practice = Source("PRACTICE", "clamps at two opposite sides")
+    for name, room, clamps_in in (
+        ("blank", template.blank, 0.0),
+        ("machine's travel", template.envelope, 2.0 * CLAMP_IN),
+    ):
         if room is None:
             continue
-        given = sorted((room[0].inch, room[1].inch))
-        needed = sorted((width_in, height_in))
-        spare = min(g - n for g, n in zip(given, needed, strict=True))
-        clamps_in = 2.0 * CLAMP_IN if name == "machine's travel" else 0.0
-        status = Status.STOP if spare < 0 else Status.CAUTION if spare < clamps_in else Status.PASS
-        yield _finding(
+        found = room_for(outline_in, (room[0].inch, room[1].inch))
+        fits = found.holds if clamps_in == 0.0 else found.holds_clamps
+        yield answer(
             "T104",
-            status,
-            f"template with border {width_in:.3f} x {height_in:.3f} in the {name}",
-            spare,
-            clamps_in,
-            advice=""
-            if status is Status.PASS
-            else "It does not fit: take a narrower border, or a larger one."
-            if status is Status.STOP
-            else f"Only {decimal_inch(spare)} to spare: clamps will be in the way. Hold it from below or by screws.",
+            Status.PASS if fits else Status.CAUTION if found.holds else Status.STOP,
+            f"template with border {outline_in[0]:.3f} x {outline_in[1]:.3f} in the {name}",
+            value=found.ample_in if found.holds else found.tight_in,
+            limit=clamps_in if found.holds else 0.0,
+            source=practice if clamps_in else CLOSED_FORM,
+            grade=Grade.PRACTICE if clamps_in else Grade.COMPUTED,
+            advice=f"In the {name} {found}. "
+            + (
+                "Hold it from below or by screws through the waste."
+                if found.holds
+                else "Take a narrower border, or a larger one."
+            ),
         )
+
+
+def _offset(chain: GuideChain) -> Finding:
+    """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
+    guide = chain.guide
+    sign = "-" if guide.kind == "female" else "+"
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    working = Working(
+        f"offset = (guide {sign} cut) / 2",
+        (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
+        Quantity("offset", guide.offset_in, "in"),
+        CLOSED_FORM,
+        Grade.COMPUTED,
+    )
+    word = "window" if guide.kind == "female" else "plug"
+    return answer(
+        "T105",
+        Status.PASS,
+        f"guide offset; the template's {word} is {x_max - x_min:.3f} x {y_max - y_min:.3f}",
+        value=guide.offset_in,
+        working=(working,),
+    )

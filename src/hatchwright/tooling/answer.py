@@ -1,0 +1,60 @@
+"""How the findings of the making are put together: one function that fills in what they have in common."""
+
+from __future__ import annotations
+
+from hatchwright.finding import Finding, Grade, Source, Status, Working
+
+CLOSED_FORM = Source("GEOMETRY", "docs/theory/guide_template.md")
+"""Where the closed forms of the template stand."""
+
+
+def answer(
+    code: str,
+    status: Status,
+    subject: str,
+    *,
+    value: float | None = None,
+    limit: float | None = None,
+    unit: str = "in",
+    source: Source = CLOSED_FORM,
+    grade: Grade = Grade.COMPUTED,
+    working: tuple[Working, ...] = (),
+    advice: str = "",
+    place: tuple[float, float] | None = None,
+    uncertainty: float = 0.0,
+) -> Finding:
+    """Make a finding; what it is short by follows from value and limit when it does not pass.
+
+    Args:
+        code: stable code, T1xx to T9xx.
+        status: pass, caution, stop or unknown.
+        subject: what was judged.
+        value: what it is, or None.
+        limit: what it was judged against, or None.
+        unit: unit of both.
+        source: where the limit stands.
+        grade: how far it is to be trusted.
+        working: the arithmetic.
+        advice: what to do; left away when it passes.
+        place: point concerned (x, y) [in].
+        uncertainty: of a measured value [unit].
+    Returns:
+        Finding: complete.
+    """
+    misses = status is not Status.PASS
+    short = abs(value - limit) if misses and value is not None and limit is not None else 0.0
+    return Finding(
+        code=code,
+        status=status,
+        subject=subject,
+        value=value,
+        limit=limit,
+        unit=unit,
+        source=source,
+        grade=grade,
+        working=working,
+        advice=advice if misses else "",
+        place=place if misses else None,
+        shortfall=short,
+        uncertainty=uncertainty,
+    )

@@ -1,0 +1,86 @@
+"""Every way to a corner that the cutter in hand does not give, each with its sizes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from hatchwright.errors import GeometryError
+from hatchwright.layout.layout import Layout
+from hatchwright.tooling.guide_template import GuideChain, guide_chain, least_corner, template_outline
+from hatchwright.tooling.machine_room import room_for
+from hatchwright.units import decimal_inch, nearest_64th
+
+_SAME_IN = 1e-6
+
+
+def corner_remedies(layout: Layout, chain: GuideChain, *, wanted_in: float, made_in: float) -> str:
+    """Say what is wrong with the sharpest corner and what would do.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+        wanted_in: sharpest corner of the rough line [in].
+        made_in: sharpest corner of the predicted cut [in].
+    Returns:
+        str: whole sentences.
+    """
+    left = chain.deviation.under_cut
+    said = [
+        f"The corner will be {decimal_inch(made_in, 4)}, not {decimal_inch(wanted_in, 4)}: wrong by "
+        f"{decimal_inch(made_in - wanted_in, 4)}, {decimal_inch(left.depth_in, 4)} of metal left in the corner."
+    ]
+    said += [
+        f"Or {way}." if number else f"{way[0].upper()}{way[1:]}."
+        for number, way in enumerate(_ways(layout, chain, wanted_in))
+    ]
+    return " ".join(said)
+
+
+def _ways(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:
+    guide = chain.guide
+    if guide.kind == "male":
+        yield from _window(layout, chain, wanted_in)
+        if 2.0 * wanted_in - guide.cut_in >= guide.cut_in:
+            yield (
+                f"a guide of at most {decimal_inch(2.0 * wanted_in - guide.cut_in, 4)} "
+                "and a plug made for it, (guide + cut) / 2 being the corner"
+            )
+    elif guide.cut_in / 2.0 > wanted_in + _SAME_IN:
+        if wanted_in > 0.0:
+            yield f"a cutter of at most {decimal_inch(2.0 * wanted_in, 4)} cut width"
+    else:
+        largest_in = 2.0 * (wanted_in + guide.offset_in)
+        yield f"an end mill of at most {decimal_inch(largest_in, 4)} for the template"
+    if wanted_in > 0.0:
+        drill_in = 2.0 * wanted_in
+        yield (
+            f"corner holes of {decimal_inch(drill_in, 4)} ({nearest_64th(drill_in)}) diameter at the arc centres, "
+            "then straight cuts between them"
+        )
+    yield "file the corners by hand to a radius gauge"
+
+
+def _window(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:
+    """A female template for the same cutter, when it gives the corner, and how it lies in the machine."""
+    try:
+        window = guide_chain(chain.wanted, replace(chain.guide, kind="female"))
+    except GeometryError:
+        return
+    made, corner = least_corner(window.predicted), least_corner(window.machinable)
+    if made is None or corner is None or made.radius_in > wanted_in + _SAME_IN:
+        return
+    x_min, y_min, x_max, y_max = window.machinable.bounds
+    said = (
+        f"a female template {decimal_inch(x_max - x_min)} x {decimal_inch(y_max - y_min)}, corner "
+        f"{decimal_inch(corner.radius_in, 4)}, for the same cutter"
+    )
+    template = layout.job.template
+    if template and template.envelope:
+        outline = template_outline(layout, window)
+        room = room_for(outline, (template.envelope[0].inch, template.envelope[1].inch))
+        said += (
+            f" (with its border {decimal_inch(outline[0])} x {decimal_inch(outline[1])}; "
+            f"in the machine's travel {room})"
+        )
+    yield said
