@@ -1,0 +1,155 @@
+"""Scallops: the ridges that a punch leaves between two bites, by advance and by the corner it goes round.
+
+A bite is a circle of the cut's width. Between two bites a ridge of metal stands on the waste side of the line;
+it is filed off, so it adds to what is filed and never takes from the finished line.
+Method: docs/theory/scallop.md.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.profile import Arc, Line, Profile
+
+_NOISE_IN = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Scallop:
+    """The ridge along one piece of the cut.
+
+    Args:
+        height_in: how far it stands above the line of the cut [in].
+        where: on a straight side, on an inside corner, or on a corner that points into the opening.
+        place: middle of that piece (x, y) [in].
+        is_short: whether the cutter's path round the corner is shorter than one advance; the height then holds
+            only when a bite is placed by hand at each end of the corner, and much more is left without.
+    """
+
+    height_in: float
+    where: Literal["straight", "inside corner", "re-entrant corner"]
+    place: tuple[float, float]
+    is_short: bool = False
+
+
+def straight_scallop_in(*, cut_in: float, advance_in: float) -> float:
+    """Ridge on a straight side [in].
+
+    Args:
+        cut_in: width of the cut [in].
+        advance_in: from bite to bite [in].
+    Returns:
+        float: rc - sqrt(rc^2 - (p/2)^2), with rc half the cut [in].
+    Raises:
+        GeometryError: the bites do not overlap.
+    Method: docs/theory/scallop.md, eq. 1.
+
+    >>> round(straight_scallop_in(cut_in=3/16, advance_in=1/16), 4)
+    0.0054
+    """
+    return cut_in / 2.0 - _rise_in(cut_in / 2.0, cut_in=cut_in, advance_in=advance_in)
+
+
+def inside_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: float) -> float:
+    """Ridge on an inside corner of the opening, higher than on a straight side [in].
+
+    Args:
+        cut_in: width of the cut [in].
+        advance_in: from bite to bite, straight across [in].
+        corner_in: radius of the cut corner, no less than half the cut [in].
+    Returns:
+        float: R - sqrt((R-rc)^2 - (p/2)^2) - sqrt(rc^2 - (p/2)^2) [in].
+    Raises:
+        GeometryError: the bites do not overlap.
+    Method: docs/theory/scallop.md, eq. 2.
+    """
+    between_in = _rise_in(corner_in - cut_in / 2.0, cut_in=cut_in, advance_in=advance_in)
+    return corner_in - between_in - _rise_in(cut_in / 2.0, cut_in=cut_in, advance_in=advance_in)
+
+
+def reentrant_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: float) -> float:
+    """Ridge on a corner of the skin that points into the opening, lower than on a straight side [in].
+
+    Args:
+        cut_in: width of the cut [in].
+        advance_in: from bite to bite, straight across [in].
+        corner_in: radius of that corner, 0 for a sharp one [in].
+    Returns:
+        float: sqrt((q+rc)^2 - (p/2)^2) - sqrt(rc^2 - (p/2)^2) - q [in].
+    Raises:
+        GeometryError: the bites do not overlap.
+    Method: docs/theory/scallop.md, eq. 3.
+    """
+    between_in = _rise_in(corner_in + cut_in / 2.0, cut_in=cut_in, advance_in=advance_in)
+    return between_in - _rise_in(cut_in / 2.0, cut_in=cut_in, advance_in=advance_in) - corner_in
+
+
+def advance_for_scallop_in(*, cut_in: float, height_in: float) -> float:
+    """The longest advance on a straight side whose ridge is no higher than wanted [in].
+
+    Args:
+        cut_in: width of the cut [in].
+        height_in: ridge that is wanted, at most half the cut [in].
+    Returns:
+        float: p = 2 sqrt(2 rc h - h^2) [in].
+    Method: docs/theory/scallop.md, eq. 4.
+    """
+    height_in = min(height_in, cut_in / 2.0)
+    return 2.0 * math.sqrt(height_in * (cut_in - height_in))
+
+
+def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
+    """Distance from a centre to the middle of a chord of one advance."""
+    if advance_in >= cut_in:
+        raise GeometryError(
+            f"bites {advance_in:g} in apart do not overlap with a cut of {cut_in:g} in",
+            where="cutter.advance",
+            remedy="Advance less per bite",
+        )
+    return math.sqrt(max(radius_in**2 - (advance_in / 2.0) ** 2, 0.0))
+
+
+def scallops(cut: Profile, *, cut_in: float, advance_in: float) -> tuple[Scallop, ...]:
+    """The ridge along every piece of a cut edge, the highest first.
+
+    Args:
+        cut: the predicted cut [in].
+        cut_in: width of the cut [in].
+        advance_in: from bite to bite [in].
+    Returns:
+        tuple: one for each piece.
+    Raises:
+        GeometryError: the bites do not overlap.
+    """
+    found = _along(cut, cut_in=cut_in, advance_in=advance_in)
+    return tuple(sorted(found, key=lambda scallop: -scallop.height_in))
+
+
+def _along(cut: Profile, *, cut_in: float, advance_in: float) -> Iterator[Scallop]:
+    for loop in cut.loops:
+        for piece in loop.pieces():
+            if isinstance(piece, Line):
+                height_in = straight_scallop_in(cut_in=cut_in, advance_in=advance_in)
+                middle = ((piece.start[0] + piece.end[0]) / 2.0, (piece.start[1] + piece.end[1]) / 2.0)
+                yield Scallop(height_in, "straight", middle)
+            else:
+                yield _round(piece, cut_in=cut_in, advance_in=advance_in)
+
+
+def _round(arc: Arc, *, cut_in: float, advance_in: float) -> Scallop:
+    is_inside = arc.sweep_rad > 0.0
+    path_in = arc.radius_in + (-1.0 if is_inside else 1.0) * cut_in / 2.0
+    is_short = path_in * abs(arc.sweep_rad) < advance_in - _NOISE_IN
+    chord_in = 2.0 * max(path_in, 0.0) * math.sin(abs(arc.sweep_rad) / 2.0)
+    ridge = inside_corner_scallop_in if is_inside else reentrant_corner_scallop_in
+    height_in = ridge(cut_in=cut_in, advance_in=min(advance_in, chord_in), corner_in=arc.radius_in)
+    return Scallop(height_in, "inside corner" if is_inside else "re-entrant corner", _middle(arc), is_short)
+
+
+def _middle(arc: Arc) -> tuple[float, float]:
+    angle = math.atan2(arc.start[1] - arc.centre[1], arc.start[0] - arc.centre[0]) + arc.sweep_rad / 2.0
+    return arc.centre[0] + arc.radius_in * math.cos(angle), arc.centre[1] + arc.radius_in * math.sin(angle)
