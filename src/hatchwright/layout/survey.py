@@ -82,6 +82,7 @@ NEAR_DIAMETERS = 4.0
 """Holes farther apart than this many of the largest diameter cannot break a spacing rule [-]."""
 
 _FARTHEST_ROW_DIAMETERS = 12.0
+_ALONGSIDE_COSINE = 0.866
 
 
 def survey(layout: Layout) -> Survey:
@@ -158,19 +159,19 @@ def _near(layout: Layout, near_in: float) -> list[Spacing]:
 
 
 def _row_spacings(layout: Layout) -> list[RowSpacing]:
-    """For each row, the closest square distance to each other rivet row that runs beside it."""
+    """For each pair of rivet rows that run side by side, the closest hole, measured square to the row."""
     rows = {
         name: holes for name, holes in layout.rows().items() if len(holes) > 1 and holes[0].kind == "rivet"
     }
-    lines = {name: _chain(holes) for name, holes in rows.items()}
+    chains = {name: _chain(holes) for name, holes in rows.items()}
     closest: dict[tuple[str, str], RowSpacing] = {}
     for name, holes in rows.items():
-        points = points_of(holes)
+        points, runs = points_of(holes), _runs(holes)
         reach = _FARTHEST_ROW_DIAMETERS * holes[0].diameter_in
-        for other, (start, step) in lines.items():
+        for other, (start, step) in chains.items():
             if other == name:
                 continue
-            square = _square_distances(points, start, step)
+            square = _square_distances(points, runs, start, step)
             at = int(np.argmin(square))
             if not square[at] <= reach:
                 continue
@@ -181,6 +182,17 @@ def _row_spacings(layout: Layout) -> list[RowSpacing]:
     return list(closest.values())
 
 
+def _runs(holes: tuple[Hole, ...]) -> Array:
+    """Direction of the row at each hole, shape (n, 2) [-]."""
+    points = points_of(holes)
+    if is_closed_row(holes):
+        run = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0)
+    else:
+        run = np.gradient(points, axis=0)
+    length: Array = np.hypot(*run.T)[:, None]
+    return run / np.maximum(length, 1e-12)
+
+
 def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array]:
     points = points_of(holes)
     if is_closed_row(holes):
@@ -188,13 +200,13 @@ def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array]:
     return points[:-1], np.diff(points, axis=0)
 
 
-def _square_distances(points: Array, start: Array, step: Array) -> Array:
-    """Least distance from each point square to a piece of the chain; infinite where no foot lies within a piece."""
+def _square_distances(points: Array, runs: Array, start: Array, step: Array) -> Array:
+    """Least distance from each point square to a piece of the chain that runs alongside; infinite where there is none."""
     to = points[:, None, :] - start[None, :, :]
-    length_2 = np.einsum("kc,kc->k", step, step)
-    share = np.einsum("nkc,kc->nk", to, step) / length_2
-    off = to - share[..., None] * step[None, :, :]
-    apart = np.sqrt(np.einsum("nkc,nkc->nk", off, off))
-    apart[(share < 0.0) | (share > 1.0)] = np.inf
-    least: Array = apart.min(axis=1)
+    length = np.hypot(*step.T)
+    along = step / length[:, None]
+    share = np.einsum("nkc,kc->nk", to, along)
+    apart = np.abs(to[..., 0] * along[:, 1] - to[..., 1] * along[:, 0])
+    beside = (share >= 0.0) & (share <= length) & (np.abs(runs @ along.T) >= _ALONGSIDE_COSINE)
+    least: Array = np.where(beside, apart, np.inf).min(axis=1)
     return least

@@ -9,10 +9,14 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     clearance,
     corner_radius,
     edge_distance,
+    edge_reserve,
+    hole_size,
     rivet_length,
     rivets_per_inch,
+    row_pattern,
     sheet_and_rivet,
     spacing,
+    spoilt_holes,
 )
 from hatchwright.rules.rule import all_rules
 

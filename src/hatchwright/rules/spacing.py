@@ -9,6 +9,7 @@ import numpy as np
 
 from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least
 from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.rules.row_pattern import rows_beside
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, shortfall_text, verdict_text
 from hatchwright.tables.cited import Cited
@@ -37,7 +38,7 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """Along a row that has one other row beside it the pitch is at least four diameters; a figure of the circular seen
     only restated, so a shorter pitch that still has three diameters cautions."""
     least = limit("pitch_min_double_row")
-    beside = _rows_beside(survey)
+    beside = rows_beside(survey)
     yield from _pitches(survey, "R202", least, lambda row: len(beside[row]) == 1, at_least=True)
 
 
@@ -143,14 +144,6 @@ def _to_existing(survey: Survey, apart: np.ndarray, diameter_in: float, name: st
 
 def _limit_in(pair: Spacing, least: Cited) -> float:
     return least.value * max(pair.first.diameter_in, pair.second.diameter_in)
-
-
-def _rows_beside(survey: Survey) -> dict[str, set[str]]:
-    beside: dict[str, set[str]] = defaultdict(set)
-    for found in survey.row_spacings:
-        beside[found.hole.row].add(found.other_row)
-        beside[found.other_row].add(found.hole.row)
-    return beside
 
 
 def _pitches(

@@ -1,0 +1,67 @@
+"""Make a finding from one value and its limit, the way most rules need it."""
+
+from __future__ import annotations
+
+from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.tables.cited import Cited
+
+
+def against(
+    code: str,
+    status: Status,
+    subject: str,
+    *,
+    value: float | None,
+    limit: float | None,
+    unit: str,
+    cited: Cited,
+    formula: str = "",
+    values: tuple[Quantity, ...] = (),
+    more: tuple[Working, ...] = (),
+    advice: str = "",
+    holes: tuple[int, ...] = (),
+    place: tuple[float, float] | None = None,
+    shortfall: float = 0.0,
+    uncertainty: float = 0.0,
+) -> Finding:
+    """Make a finding whose limit comes from one cited number.
+
+    Args:
+        code: of the rule.
+        status: the answer.
+        subject: what was judged.
+        value: what it is [unit].
+        limit: what it was judged against [unit].
+        unit: of both.
+        cited: the published number behind the limit.
+        formula: how value and limit compare; no working when empty.
+        values: what goes into the formula.
+        more: further workings, such as the other reading of a conflict.
+        advice: what to do.
+        holes: numbers of the holes concerned.
+        place: point concerned [in].
+        shortfall: by how much it misses, never below 0 in the finding [unit].
+        uncertainty: of the value [unit].
+    Returns:
+        Finding: with source and grade of the cited number.
+    """
+    working: tuple[Working, ...] = ()
+    if formula and value is not None:
+        result = Quantity("value", value, unit)
+        working = (Working(formula, values, result, cited.source, cited.grade),)
+    return Finding(
+        code=code,
+        status=status,
+        subject=subject,
+        value=value,
+        limit=limit,
+        unit=unit,
+        source=cited.source,
+        grade=cited.grade,
+        working=(*working, *more),
+        advice=advice,
+        holes=holes,
+        place=place,
+        shortfall=max(0.0, shortfall) if status is not Status.PASS else 0.0,
+        uncertainty=uncertainty,
+    )
