@@ -201,7 +201,7 @@ def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array]:
 
 
 def _square_distances(points: Array, runs: Array, start: Array, step: Array) -> Array:
-    """Least distance from each point square to a piece of the chain that runs alongside; infinite where there is none."""
+    """Least distance from each point square to a piece of the chain alongside; infinite where there is none."""
     to = points[:, None, :] - start[None, :, :]
     length = np.hypot(*step.T)
     along = step / length[:, None]
