@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.fem.curve import Array, Curve
 
-_SAMPLES = 24
+_SAMPLES = 32
 _GROWTH = 0.25
 _KINK_RATIO = 0.5
 
@@ -44,12 +44,14 @@ def stations(curve: Curve, *, per_quarter: int, cap_in: float, fan_in: float) ->
         Array: rising distances, every second one the middle of an element, shape (2 n,) [in].
     """
     joints = np.concatenate([[0.0], np.cumsum(curve.length)])
-    share = np.arange(_SAMPLES) / _SAMPLES
+    share = (1.0 - np.cos(np.pi * np.arange(_SAMPLES) / _SAMPLES)) / 2
     at = (joints[:-1, None] + share * curve.length[:, None]).ravel()
-    curvature = np.repeat(curve.curvature, _SAMPLES)
-    fan = 1.0 + np.maximum(curvature, 0.0) * fan_in
-    flattest = np.maximum(np.abs(curvature), 2 * np.pi / joints[-1])
-    size = _smooth(at, np.minimum(np.pi / (2 * per_quarter * flattest), cap_in / fan), joints[-1])
+    fan = 1.0 + np.maximum(curve.curvature, 0.0) * fan_in
+    flattest = np.maximum(np.abs(curve.curvature), 2 * np.pi / joints[-1])
+    wanted = np.minimum(np.pi / (2 * per_quarter * flattest), cap_in / fan)
+    size = np.repeat(wanted, _SAMPLES)
+    size[::_SAMPLES] = np.minimum(wanted, np.roll(wanted, 1))
+    size = _smooth(at, size, joints[-1])
 
     breaks = _forced(curve)
     nodes = joints[:-1][breaks] if breaks.any() else joints[:1]
@@ -73,10 +75,11 @@ def stations(curve: Curve, *, per_quarter: int, cap_in: float, fan_in: float) ->
 
 
 def _forced(curve: Curve) -> np.ndarray:
-    """Joints that need a grid line: sharp corners, and places where the curvature jumps."""
+    """Joints that need a grid line: sharp corners, and places where the curvature jumps by much."""
     here, before = curve.curvature, np.roll(curve.curvature, 1)
-    jump = np.abs(here - before) > _KINK_RATIO * np.maximum(np.abs(here), np.abs(before))
-    return jump | curve.sharp
+    slight = 2 * np.pi / curve.length.sum()
+    larger = np.maximum(np.maximum(np.abs(here), np.abs(before)), slight)
+    return (np.abs(here - before) > _KINK_RATIO * larger) | curve.sharp
 
 
 def _smooth(at: Array, size: Array, perimeter: float) -> Array:
