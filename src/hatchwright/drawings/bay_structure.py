@@ -1,0 +1,224 @@
+"""The bay as it stands: landmark rows, flanges, what lies behind the skin, and fasteners that are there already."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Sequence
+
+from hatchwright.drawings.figures import Unit, figure, unit_of
+from hatchwright.drawings.label_places import spread
+from hatchwright.drawings.lettering import fitted
+from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
+from hatchwright.drawings.sheet import Anchor, Box, Circle, Entity, Hatch, Layer, Line, Style, Text
+from hatchwright.job.bay import KeepOut, LandmarkRow, Region
+from hatchwright.layout.layout import Layout
+
+FAR_IN = 12.0
+"""Structure farther than this from the new parts is not drawn but named in a note [in]. Common practice, no source."""
+
+LETTER_IN = 0.1
+"""Height of the lettering of structure [in]."""
+
+_AROUND_IN = 0.6
+_LEVEL_IN = 0.19
+_OFF_IN = 0.1
+_WIDEST_LABEL_IN = 3.2
+_LEAST_LETTER_IN = 0.07
+
+
+def parts_bounds(layout: Layout) -> Bounds:
+    """The box round all new parts and holes, in the job's frame.
+
+    Args:
+        layout: as derived.
+    Returns:
+        Bounds: x_from, y_from, x_to, y_to [in].
+    """
+    boxes = [edge.loop.bounds for part in layout.parts for edge in part.edges]
+    boxes += [(hole.x_in, hole.y_in, hole.x_in, hole.y_in) for hole in layout.holes]
+    x_from, y_from, x_to, y_to = zip(*boxes, strict=True)
+    return min(x_from), min(y_from), max(x_to), max(y_to)
+
+
+def drawn_bounds(layout: Layout) -> Bounds:
+    """What a drawing of the bay shows, in the job's frame: the new parts, and structure that is not far from them.
+
+    Args:
+        layout: as derived.
+    Returns:
+        Bounds: x_from, y_from, x_to, y_to [in].
+    """
+    bay, parts = layout.job.bay, parts_bounds(layout)
+    xs, ys = [parts[0], parts[2]], [parts[1], parts[3]]
+    wanted_x = [row.x.inch for row in bay.rows if row.x] + [one.at[0].inch for one in bay.existing]
+    wanted_y = [row.y.inch for row in bay.rows if row.y] + [one.at[1].inch for one in bay.existing]
+    for region in (*bay.flanges, *bay.keep_outs):
+        wanted_x += [bound for bound in region.bounds_in[::2] if math.isfinite(bound)]
+        wanted_y += [bound for bound in region.bounds_in[1::2] if math.isfinite(bound)]
+    if origin_is_near(layout):
+        wanted_x.append(0.0)
+        wanted_y.append(0.0)
+    xs += [x for x in wanted_x if parts[0] - FAR_IN <= x <= parts[2] + FAR_IN]
+    ys += [y for y in wanted_y if parts[1] - FAR_IN <= y <= parts[3] + FAR_IN]
+    return min(xs) - _AROUND_IN, min(ys) - _AROUND_IN, max(xs) + _AROUND_IN, max(ys) + _AROUND_IN
+
+
+def origin_is_near(layout: Layout) -> bool:
+    """Whether the origin lies near enough to be drawn.
+
+    Args:
+        layout: as derived.
+    Returns:
+        bool: True when it is no farther than `FAR_IN` from the new parts along each axis.
+    """
+    x_from, y_from, x_to, y_to = parts_bounds(layout)
+    return x_from - FAR_IN <= 0.0 <= x_to + FAR_IN and y_from - FAR_IN <= 0.0 <= y_to + FAR_IN
+
+
+def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, ...]:
+    """Draw the bay.
+
+    Args:
+        layout: as derived.
+        page: its page.
+        bounds: what is shown, in the job's frame [in].
+    Returns:
+        tuple[Entity, ...]: centre lines of rows, hatched flanges and keep-outs, existing fasteners, and their names.
+    """
+    unit, shown, parts = unit_of(layout.job), page.box(bounds), page.box(parts_bounds(layout))
+    entities: list[Entity] = []
+    outside: list[tuple[Box, str]] = []
+    for row in layout.job.bay.rows:
+        if (band := _within(_row_bounds(row), bounds)) is not None:
+            box = page.box(band)
+            entities.append(
+                Line(((box.left, box.bottom), (box.right, box.top)), Layer.STRUCTURE, Style.CENTRE, "row")
+            )
+            outside.append((box, _row_words(row, unit)))
+    for region in (*layout.job.bay.flanges, *layout.job.bay.keep_outs):
+        if (band := _within(region.bounds_in, bounds)) is None:
+            continue
+        box, words = page.box(band), _region_words(region, unit)
+        entities.append(_region(box, css="keep-out" if isinstance(region, KeepOut) else "flange"))
+        label = None if box.touches(parts) else _label_inside(box, words)
+        if label is None:
+            outside.append((box, words))
+        else:
+            entities.append(label)
+    entities += _labels_outside(outside, shown)
+    for one in layout.job.bay.existing:
+        x, y = one.at[0].inch, one.at[1].inch
+        if _within((x, y, x, y), bounds) is not None:
+            entities.append(
+                Circle(page.point(x, y), one.diameter.inch, Layer.STRUCTURE, Style.PHANTOM, css="existing")
+            )
+    return tuple(entities)
+
+
+def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[str, ...]:
+    """What was entered of the bay and lies beyond the drawing.
+
+    Args:
+        layout: as derived.
+        bounds: what is shown, in the job's frame [in].
+    Returns:
+        tuple[str, ...]: names with their places.
+    """
+    unit, bay = unit_of(layout.job), layout.job.bay
+    rows = [_row_words(row, unit) for row in bay.rows if _within(_row_bounds(row), bounds) is None]
+    regions = (*bay.flanges, *bay.keep_outs)
+    return (*rows, *(_region_words(r, unit) for r in regions if _within(r.bounds_in, bounds) is None))
+
+
+def _row_bounds(row: LandmarkRow) -> Bounds:
+    if row.x is not None:
+        return row.x.inch, -math.inf, row.x.inch, math.inf
+    assert row.y is not None  # a row runs along one axis
+    return -math.inf, row.y.inch, math.inf, row.y.inch
+
+
+def _within(band: Bounds, bounds: Bounds) -> Bounds | None:
+    """A band cut off where the drawing ends, None when nothing of it is shown."""
+    x_from, y_from = max(band[0], bounds[0]), max(band[1], bounds[1])
+    x_to, y_to = min(band[2], bounds[2]), min(band[3], bounds[3])
+    return (x_from, y_from, x_to, y_to) if x_from <= x_to and y_from <= y_to else None
+
+
+def _row_words(row: LandmarkRow, unit: Unit) -> str:
+    if row.x is not None:
+        return f"{row.name}  X {figure(row.x.inch, unit)}"
+    assert row.y is not None  # a row runs along one axis
+    return f"{row.name}  Y {figure(row.y.inch, unit)}"
+
+
+def _region_words(region: Region, unit: Unit) -> str:
+    if not isinstance(region, KeepOut):
+        return region.name
+    x_from, y_from, x_to, y_to = region.bounds_in
+    places = [*_reach_words("X", x_from, x_to, unit), *_reach_words("Y", y_from, y_to, unit)]
+    depth = [f"{figure(region.depth.inch, unit)} behind"] if region.depth is not None else []
+    return f"{region.name}  {', '.join([*places, *depth])}"
+
+
+def _reach_words(axis: str, low: float, high: float, unit: Unit) -> Iterator[str]:
+    """From where to where a region reaches along an axis, nothing for an axis on which it has no bound."""
+    if low == high:
+        yield f"{axis} {figure(low, unit)}"
+    elif math.isfinite(low) and math.isfinite(high):
+        yield f"{axis} {figure(low, unit)} to {figure(high, unit)}"
+    elif math.isfinite(low):
+        yield f"{axis} from {figure(low, unit)}"
+    elif math.isfinite(high):
+        yield f"{axis} to {figure(high, unit)}"
+
+
+def _region(box: Box, *, css: str) -> Entity:
+    """A hatched region, slanting to the other side when it lies level; a region of no width is its centre line."""
+    if box.width_in > 0.0 and box.height_in > 0.0:
+        return Hatch(
+            rectangle(box),
+            spacing_in=0.35,
+            angle_deg=45.0 if box.height_in > box.width_in else 135.0,
+            css=css,
+        )
+    return Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTRE, css)
+
+
+def _label_inside(box: Box, words: str) -> Text | None:
+    """The name along the middle of a region, None when there is no room."""
+    is_upright = box.height_in > box.width_in
+    along, across = (box.height_in, box.width_in) if is_upright else (box.width_in, box.height_in)
+    if across < 1.6 * LETTER_IN:
+        return None
+    shown, height = fitted(words, height_in=LETTER_IN, width_in=along - 0.2, least_height_in=_LEAST_LETTER_IN)
+    x, y = 0.5 * (box.left + box.right), 0.5 * (box.bottom + box.top)
+    if is_upright:
+        return Text((x + 0.5 * height, y), shown, height, anchor=Anchor.MIDDLE, angle_deg=90.0)
+    return Text((x, y - 0.5 * height), shown, height, anchor=Anchor.MIDDLE)
+
+
+def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[Entity]:
+    """Names of upright lines above the drawing, of level ones to the right of it, each with a tick to its line."""
+    fit = [
+        (box, *fitted(w, height_in=LETTER_IN, width_in=_WIDEST_LABEL_IN, least_height_in=_LEAST_LETTER_IN))
+        for box, w in named
+    ]
+    upright = sorted(
+        ((box, w, h) for box, w, h in fit if box.height_in > box.width_in), key=lambda one: one[0].left
+    )
+    level = [(box, w, h) for box, w, h in fit if box.height_in <= box.width_in]
+    ends: list[float] = []
+    for box, words, height in upright:
+        x = 0.5 * (box.left + box.right)
+        text = Text((x, 0.0), words, height, anchor=Anchor.MIDDLE)
+        half = 0.5 * text.width_in
+        row = next((row for row, end in enumerate(ends) if end < x - half), len(ends))
+        ends[row : row + 1] = [x + half + 0.15]
+        y = shown.top + _OFF_IN + row * _LEVEL_IN
+        yield Line(((x, shown.top), (x, y - 0.03)), Layer.DIMENSION)
+        yield Text((x, y), words, height, anchor=Anchor.MIDDLE)
+    middles = [0.5 * (box.bottom + box.top) for box, _, _ in level]
+    for (_, words, height), middle, y in zip(level, middles, spread(middles, _LEVEL_IN), strict=True):
+        x = shown.right + _OFF_IN
+        yield Line(((shown.right, middle), (x, y)), Layer.DIMENSION)
+        yield Text((x + 0.04, y - 0.5 * height), words, height)

@@ -1,0 +1,224 @@
+"""The layout drawing: the bay with everything that is to be cut and drilled in it, seen from outside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from hatchwright.drawings.bay_structure import (
+    drawn_bounds,
+    origin_is_near,
+    parts_bounds,
+    structure,
+    structure_beyond,
+)
+from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
+from hatchwright.drawings.hole_table import hole_table
+from hatchwright.drawings.lettering import SMALL_IN, fitted
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.parts_table import parts_table
+from hatchwright.drawings.sheet import (
+    Anchor,
+    Arrow,
+    Box,
+    CallOut,
+    Circle,
+    Cross,
+    Dimension,
+    Entity,
+    Layer,
+    Outline,
+    Point,
+    Sheet,
+    Style,
+    Text,
+    baseline,
+)
+from hatchwright.drawings.short_holes import ShortHoles, remarks, short_holes
+from hatchwright.finding import Finding
+from hatchwright.layout.layout import Layout
+from hatchwright.shapes.profile import Loop
+
+TITLE = "LAYOUT DRAWING"
+"""Name of the sheet."""
+
+_DIMENSIONS_OFF_IN = 0.35
+_LEADER_SAMPLES = 24
+_SCREWS_ROOM_IN = 0.95
+_LEAST_LETTER_IN = 0.075
+_LEGEND = (
+    (Style.FINISHED, "finished edge; hole as drilled"),
+    (Style.DIMENSION, "cover edge, dimension; hole as drawn, with cross"),
+    (Style.HIDDEN, "doubler behind the skin"),
+    (Style.CENTRE, "existing rivet row, centre line"),
+    (Style.PHANTOM, "rough cut, existing fastener"),
+    (Style.KEEP_OUT, "flange or keep-out"),
+)
+
+
+def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
+    """Draw the bay; the same sheet is printed, written for a machine, and shown on the screen.
+
+    Args:
+        layout: as derived.
+        findings: whose short holes are marked, by number and by how much they are short.
+        date: date and time as they are to be read.
+    Returns:
+        Sheet: at full size, the origin of the job at the origin of the page.
+    """
+    page, bounds, unit = PageFrame(layout.frame), drawn_bounds(layout), unit_of(layout.job)
+    judged = tuple(findings)
+    short = short_holes(judged, unit)
+    edges = tuple(_edges(layout, page))
+    return Sheet(
+        title=TITLE,
+        title_block=page.title_block(layout.job, date=date),
+        entities=(
+            *structure(layout, page, bounds),
+            *edges,
+            *_holes(layout, page, short, [edge.loop for edge in edges]),
+            *_middle_words(layout, page),
+            *_datums(layout, page, page.box(bounds)),
+        ),
+        unit=unit,
+        notes=tuple(_notes(layout, short, structure_beyond(layout, bounds))),
+        tables=(parts_table(layout), hole_table(layout, remarks(judged, unit)))
+        if layout.holes
+        else (parts_table(layout),),
+        legend=_LEGEND,
+    )
+
+
+def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
+    """Opening, rough cut, doubler and cover."""
+    doubler = layout.job.doubler
+    behind = Style.HIDDEN if doubler and doubler.face == "inside" else Style.FINISHED
+    drawn = {
+        "skin": (Layer.OPENING, Style.FINISHED),
+        "doubler": (Layer.DOUBLER, behind),
+        "cover": (Layer.COVER, Style.DIMENSION),
+    }
+    for part in layout.parts:
+        layer, style = drawn[part.name]
+        for edge in part.edges:
+            yield Outline(page.loop(edge.loop), layer, style, edge.name.replace(" ", "-"))
+    if layout.rough_cut is not None:
+        for loop in page.profile(layout.rough_cut):
+            yield Outline(loop, Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut")
+
+
+def _holes(
+    layout: Layout, page: PageFrame, short: Sequence[ShortHoles], edges: Sequence[Loop]
+) -> Iterator[Entity]:
+    """Circles, call-outs of the short ones, and numbers that keep clear of both."""
+    ringed = {number for one in short for number in one.holes}
+    at = {hole.number: page.point(hole.x_in, hole.y_in) for hole in layout.holes}
+    called = call_outs(short, at, page.box(parts_bounds(layout)))
+    keep_off = [box for call_out in called for box in _boxes(call_out)]
+    yield from hole_circles(layout, page, ringed)
+    yield from called
+    yield from hole_numbers(layout, page, short=ringed, keep_off=keep_off, edges=edges)
+
+
+def _boxes(call_out: CallOut) -> Iterator[Box]:
+    """Boxes that cover a call-out: its words, and its leader piece by piece."""
+    yield from (part.box() for part in call_out.parts() if isinstance(part, Text))
+    (x, y), (right, up) = call_out.target, call_out.knee
+    for step in range(_LEADER_SAMPLES):
+        share = (step + 0.5) / _LEADER_SAMPLES
+        place = (x + share * (right - x), y + share * (up - y))
+        yield Box(*place, *place)
+
+
+def _middle_words(layout: Layout, page: PageFrame) -> Iterator[Entity]:
+    """In the opening: its centre, and the over-all sizes of what is drawn, if there is room to read them."""
+    unit = unit_of(layout.job)
+    x, y = page.point(*layout.centre_in)
+    yield Cross((x, y), 0.4, Layer.DIMENSION)
+    box = page.box(layout.opening.bounds)
+    lines = [
+        f"{edge.name.removesuffix(' edge').upper()} {size_words(edge.loop.bounds, unit)}"
+        for part in layout.parts
+        for edge in part.edges
+    ]
+    lines.append(f"CENTRE X {figure(layout.centre_in[0], unit)} Y {figure(layout.centre_in[1], unit)}")
+    room = min(box.width_in - 2.0 * _SCREWS_ROOM_IN, 3.0)
+    widest = max(lines, key=lambda line: Text((0.0, 0.0), line).width_in)
+    shown, height = fitted(widest, height_in=0.11, width_in=max(room, 0.01), least_height_in=_LEAST_LETTER_IN)
+    if shown != widest or 0.5 * box.height_in - 0.6 * _SCREWS_ROOM_IN < 1.8 * height * len(lines):
+        return
+    for row, line in enumerate(lines):
+        yield Text(
+            (x, y + 0.3 + 1.8 * height * (len(lines) - 1 - row)),
+            line,
+            height,
+            anchor=Anchor.MIDDLE,
+            css="size",
+        )
+
+
+def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Entity]:
+    """The origin with both axes named, the direction arrows, and the edges dimensioned from the origin."""
+    corner = (shown.left - 1.35, shown.bottom - 1.2)
+    for words, angle in page.angles_deg():
+        yield Arrow(corner, angle, words, 0.7)
+    if not origin_is_near(layout):
+        return
+    yield Circle((0.0, 0.0), 0.16, Layer.DIMENSION, Style.FINISHED, css="origin")
+    yield Cross((0.0, 0.0), 0.36, Layer.DIMENSION, css="origin")
+    for words, angle in page.axes_deg():
+        yield Arrow((0.0, 0.0), angle, words, 0.8, 0.1)
+    yield from _dimensions(layout, page, shown)
+
+
+def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Dimension]:
+    """Both pairs of edges of the opening and of the outermost part, from the datum, below and to the left."""
+    unit = unit_of(layout.job)
+    boxes = [page.box(layout.opening.bounds), page.box(parts_bounds(layout))]
+    below: dict[str, Point] = {}
+    left: dict[str, Point] = {}
+    for box in boxes:
+        for x in (box.left, box.right):
+            below.setdefault(f"{x:.4f}", (x, box.bottom))
+        for y in (box.bottom, box.top):
+            left.setdefault(f"{y:.4f}", (box.left, y))
+    for ends, axis in ((below, 0), (left, 1)):
+        figures = [
+            (point, figure(abs(point[axis]), unit)) for point in ends.values() if abs(point[axis]) > 1e-6
+        ]
+        yield from baseline(
+            (0.0, shown.bottom) if axis == 0 else (shown.left, 0.0),
+            figures,
+            along="x" if axis == 0 else "y",
+            first_line_at=(shown.bottom if axis == 0 else shown.left) - _DIMENSIONS_OFF_IN,
+            spacing_in=0.32 if axis == 0 else 0.4,
+            height_in=SMALL_IN,
+        )
+
+
+def _notes(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -> Iterator[str]:
+    job, unit = layout.job, unit_of(layout.job)
+    yield (
+        f"ORIGIN: {layout.frame.origin}. X RUNS {layout.frame.x}, Y RUNS {layout.frame.y}. SEEN FROM OUTSIDE. "
+        "MEASURE EVERY HOLE FROM BOTH DATUMS, NEVER FROM HOLE TO HOLE."
+    )
+    yield "MARK WITH A SOFT PENCIL; DO NOT SCRIBE. DEBURR BOTH SIDES, BREAK SHARP EDGES. COMMON PRACTICE, NO SOURCE."
+    if job.cutter is not None and job.cutter.filing_allowance.inch:
+        yield (
+            f"ROUGH CUT {figure(job.cutter.filing_allowance.inch, unit)} INSIDE THE FINISHED EDGE OF THE OPENING; "
+            "FILE TO THE FINISHED EDGE."
+        )
+    if job.as_made is not None:
+        edge = "OPENING AS FILED; " if job.as_made.opening else ""
+        u, drilled = figure(job.as_made.uncertainty.inch, unit), sum(hole.is_made for hole in layout.holes)
+        yield f"{edge}{drilled} HOLES AS DRILLED, MEASURED TO u {u}; ALL OTHERS AS DRAWN."
+    if short:
+        more = " THE WORST ARE CALLED OUT, THE HOLE TABLE NAMES ALL." if len(short) > MOST_CALL_OUTS else ""
+        yield f"RINGED HOLES ARE SHORT OR CANNOT BE SHOWN TO PASS: SEE THE WORK CARD.{more}"
+    if not origin_is_near(layout):
+        yield "THE ORIGIN LIES BEYOND THIS DRAWING; X AND Y ARE FROM IT."
+    if beyond:
+        yield f"BEYOND THIS DRAWING: {'; '.join(beyond)}."
+
+
+__all__ = ["TITLE", "bay_sheet"]

@@ -1,0 +1,141 @@
+"""Holes on a drawing: drilled ones told from drawn ones, a number beside each, and a call-out where one is short."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from hatchwright.drawings.hole_table import drills_of
+from hatchwright.drawings.label_places import Spot, label_places, spread
+from hatchwright.drawings.lettering import text_width_in
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.sheet import Anchor, Box, CallOut, Circle, Cross, Entity, Layer, Point, Style, Text
+from hatchwright.drawings.short_holes import ShortHoles
+from hatchwright.layout.layout import Hole, Layout
+from hatchwright.shapes.profile import Loop
+
+MOST_CALL_OUTS = 16
+"""Call-outs beyond this number would hide the drawing; the hole table names every hole [-]."""
+
+NUMBER_IN = 0.09
+"""Height of the numbers beside the holes [in]."""
+
+_CROSS_IN = 0.2
+_RING_IN = 0.3
+_OFF_IN = 0.3
+_LINE_IN = 0.26
+_CALL_OUT_LETTER_IN = 0.11
+
+
+def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple[Entity, ...]:
+    """Draw every hole: thick at its finished size when it is drilled, else thin at its pilot size with a cross.
+
+    Args:
+        layout: as derived.
+        page: its page.
+        short: numbers of the holes that get a ring.
+    Returns:
+        tuple[Entity, ...]: circles with their numbers, crosses and rings.
+    """
+    ringed = frozenset(short)
+    entities: list[Entity] = []
+    for hole in layout.holes:
+        at = page.point(hole.x_in, hole.y_in)
+        drills = drills_of(hole)
+        final_in = drills.final.diameter_in if drills.final else hole.diameter_in
+        css = _css(hole, is_short=hole.number in ringed)
+        if hole.is_made:
+            diameter_in = hole.hole_in or final_in
+            entities.append(Circle(at, diameter_in, Layer.DRILL_FINAL, Style.FINISHED, hole.number, css))
+        else:
+            layer, diameter_in = (
+                (Layer.DRILL_PILOT, drills.pilot.diameter_in)
+                if drills.pilot
+                else (Layer.DRILL_FINAL, final_in)
+            )
+            entities.append(Circle(at, diameter_in, layer, Style.DIMENSION, hole.number, css))
+            entities.append(Cross(at, _CROSS_IN, Layer.DIMENSION))
+        if hole.number in ringed:
+            entities.append(Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}"))
+    return tuple(entities)
+
+
+def _css(hole: Hole, *, is_short: bool) -> str:
+    return f"hole {hole.kind} {'made' if hole.is_made else 'drawn'}{' short' if is_short else ''}"
+
+
+def hole_numbers(
+    layout: Layout, page: PageFrame, *, short: Iterable[int], keep_off: Iterable[Box], edges: Iterable[Loop]
+) -> tuple[Text, ...]:
+    """Put the number beside each hole, clear of other holes, numbers and call-outs.
+
+    Args:
+        layout: as derived.
+        page: its page.
+        short: numbers of the holes that have a ring.
+        keep_off: boxes that a number must not hide.
+        edges: edges on the page that a number should not lie on.
+    Returns:
+        tuple[Text, ...]: one text a hole, its note named ``hole-`` and the number.
+    """
+    ringed = frozenset(short)
+    spots = [
+        Spot(
+            at=page.point(hole.x_in, hole.y_in),
+            clear_in=0.5 * (_RING_IN if hole.number in ringed else 0.6 * _CROSS_IN),
+            width_in=text_width_in(str(hole.number), height_in=NUMBER_IN),
+            height_in=NUMBER_IN,
+        )
+        for hole in layout.holes
+    ]
+    places = label_places(spots, keep_off=keep_off, edges=edges)
+    return tuple(
+        Text(
+            (x, y - 0.5 * NUMBER_IN),
+            str(hole.number),
+            NUMBER_IN,
+            anchor=Anchor.MIDDLE,
+            note_id=f"hole-{hole.number}",
+            css="hole-number",
+        )
+        for hole, (x, y) in zip(layout.holes, places, strict=True)
+    )
+
+
+def call_outs(short: Sequence[ShortHoles], at: Mapping[int, Point], around: Box) -> tuple[CallOut, ...]:
+    """Call out the short holes, in boxes outside the new parts, as many as can be read.
+
+    Args:
+        short: the worst first.
+        at: place of each hole on the page [in].
+        around: box round the new parts on the page [in].
+    Returns:
+        tuple[CallOut, ...]: at most `MOST_CALL_OUTS`.
+    """
+    called = short[:MOST_CALL_OUTS]
+    targets = [_middle([at[number] for number in one.holes]) for one in called]
+    middle_x = 0.5 * (around.left + around.right)
+    found: list[CallOut] = []
+    for is_right in (True, False):
+        chosen = [place for place, target in enumerate(targets) if (target[0] >= middle_x) == is_right]
+        lines = max((len(called[place].words) for place in chosen), default=1)
+        heights = spread([targets[place][1] for place in chosen], _LINE_IN + 0.18 * (lines - 1) + 0.06)
+        x = around.right + _OFF_IN if is_right else around.left - _OFF_IN
+        for place, y in zip(chosen, heights, strict=True):
+            one = called[place]
+            found.append(
+                CallOut(
+                    targets[place],
+                    (x, y),
+                    one.words,
+                    clear_in=0.5 * _RING_IN if len(one.holes) == 1 else 0.0,
+                    height_in=_CALL_OUT_LETTER_IN,
+                    boxed=True,
+                    note_id=f"hole-{one.holes[0]}",
+                    css="short",
+                )
+            )
+    return tuple(found)
+
+
+def _middle(points: Sequence[Point]) -> Point:
+    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)

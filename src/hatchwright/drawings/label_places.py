@@ -1,0 +1,143 @@
+"""Places for small labels beside crowded holes: each beside its own hole, on nothing that must be read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.drawings.ink import Box, Point
+from hatchwright.shapes.profile import Loop
+
+Floats = npt.NDArray[np.float64]
+
+_GAPS_IN = (0.03, 0.12)
+_FIRM_WEIGHT, _EDGE_WEIGHT = 8.0, 1.0
+_SAMPLE_IN = 0.08
+_DIAGONAL_RATIO = 0.7
+_DIRECTIONS = np.array(
+    [(1, 0), (0, 1), (-1, 0), (0, -1), (1, 1), (-1, 1), (-1, -1), (1, -1)], dtype=np.float64
+)
+_REACH = np.where(np.abs(_DIRECTIONS).sum(axis=1, keepdims=True) > 1.0, _DIAGONAL_RATIO, 1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A hole that wants a label.
+
+    Args:
+        at: its centre (x, y) [in].
+        clear_in: the label keeps this far from the centre, such as the radius of a hole [in].
+        width_in: width of the label [in].
+        height_in: height of the label [in].
+    """
+
+    at: Point
+    clear_in: float
+    width_in: float
+    height_in: float
+
+
+def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Iterable[Loop]) -> list[Point]:
+    """Choose where the middle of each label goes.
+
+    Sixteen places round each hole are tried in the order of the spots; the first with the least overlap wins, so
+    that the same drawing always gets the same labels.
+
+    Args:
+        spots: in the order in which they choose.
+        keep_off: boxes of what a label must not hide, such as call-outs.
+        edges: edges that a label should not lie on.
+    Returns:
+        list[Point]: middle of each label (x, y) [in].
+    """
+    holes = [Box(*spot.at, *spot.at).grown(_DIAGONAL_RATIO * spot.clear_in) for spot in spots]
+    firm = np.array([*holes, *keep_off], dtype=np.float64).reshape(-1, 4)
+    soft = np.vstack([np.empty((0, 4)), *(_along(loop) for loop in edges)])
+    weight = np.concatenate([np.full(len(firm), _FIRM_WEIGHT), np.full(len(soft), _EDGE_WEIGHT)])
+    boxes = np.array([_candidates(spot) for spot in spots]).reshape(len(spots), -1, 4)
+    cost = _cost(boxes, np.vstack([firm, soft]), weight)
+    reach = _hull(boxes)
+    may_meet = _overlaps(reach, reach)
+    labels = np.full((len(spots), 4), np.nan)
+    for row in range(len(spots)):
+        rivals = labels[:row][may_meet[row, :row]]
+        best = int(np.argmin(cost[row] + _FIRM_WEIGHT * _overlaps(boxes[row], rivals).sum(axis=1)))
+        labels[row] = boxes[row, best]
+    return [(0.5 * (left + right), 0.5 * (bottom + top)) for left, bottom, right, top in labels.tolist()]
+
+
+def _candidates(spot: Spot) -> Floats:
+    """Boxes of the label in eight places round its hole, near and a little farther, shape (16, 4)."""
+    half = 0.5 * np.array((spot.width_in, spot.height_in))
+    reach = np.concatenate([_REACH * (spot.clear_in + gap) + half for gap in _GAPS_IN])
+    middles = np.array(spot.at) + np.vstack([_DIRECTIONS] * len(_GAPS_IN)) * reach
+    return np.hstack([middles - half, middles + half])
+
+
+def _cost(boxes: Floats, taken: Floats, weight: Floats) -> Floats:
+    """Weight of what each candidate of each spot would lie on, shape (n_spots, n_candidates)."""
+    spot, other = np.nonzero(_overlaps(_hull(boxes), taken))
+    near, box = taken[other, None, :], boxes[spot]
+    hit = _meet(box, near)
+    cost = np.zeros(boxes.shape[:2])
+    np.add.at(cost, spot, hit * weight[other, None])
+    return cost
+
+
+def _hull(boxes: Floats) -> Floats:
+    """One box round all candidates of each spot, shape (n_spots, 4)."""
+    return np.hstack([boxes[:, :, :2].min(axis=1), boxes[:, :, 2:].max(axis=1)])
+
+
+def _overlaps(boxes: Floats, others: Floats) -> npt.NDArray[np.bool_]:
+    """Which box touches which other, shape (n_boxes, n_others)."""
+    return _meet(boxes[:, None, :], others[None, :, :])
+
+
+def _meet(a: Floats, b: Floats) -> npt.NDArray[np.bool_]:
+    met: npt.NDArray[np.bool_] = (
+        (a[..., 0] <= b[..., 2])
+        & (a[..., 1] <= b[..., 3])
+        & (a[..., 2] >= b[..., 0])
+        & (a[..., 3] >= b[..., 1])
+    )
+    return met
+
+
+def _along(loop: Loop) -> Floats:
+    """Points close together along an edge, as boxes of no size, shape (n, 4)."""
+    points = loop.points(0.01)
+    step = np.roll(points, -1, axis=0) - points
+    counts = np.ceil(np.hypot(step[:, 0], step[:, 1]) / _SAMPLE_IN).astype(int)
+    share = np.concatenate([np.arange(count) / count for count in counts])[:, None]
+    sampled = np.repeat(points, counts, axis=0) + share * np.repeat(step, counts, axis=0)
+    return np.hstack([sampled, sampled])
+
+
+def spread(wanted: Sequence[float], gap_in: float) -> list[float]:
+    """Move places along a line as little as possible until no two are nearer than a gap.
+
+    Args:
+        wanted: where each would best be [in].
+        gap_in: least distance between two [in].
+    Returns:
+        list[float]: the places, in the order given [in].
+    Method: least squares; runs that would crowd are pooled and centred on their mean.
+
+    >>> spread([1.0, 1.1, 5.0], 0.3)
+    [0.9, 1.2, 5.0]
+    """
+    order = sorted(range(len(wanted)), key=lambda place: wanted[place])
+    runs: list[tuple[float, int]] = []
+    for rank, place in enumerate(order):
+        total, count = wanted[place] - rank * gap_in, 1
+        while runs and runs[-1][0] / runs[-1][1] > total / count:
+            before = runs.pop()
+            total, count = total + before[0], count + before[1]
+        runs.append((total, count))
+    means = [total / count for total, count in runs for _ in range(count)]
+    spaced = {place: means[rank] + rank * gap_in for rank, place in enumerate(order)}
+    return [spaced[place] for place in range(len(wanted))]

@@ -1,0 +1,120 @@
+"""The page: where the job's frame lies on paper, seen from outside, and what the title block says of it.
+
+The job's coordinates are the same on the left and on the right of the aircraft; only this mapping differs. Shapes
+and places are mirrored by it, words never are.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.drawings.sheet import Box, Point, TitleBlock
+from hatchwright.job.frame import Frame
+from hatchwright.job.job import Job
+from hatchwright.shapes.profile import Loop, Profile
+
+Bounds = tuple[float, float, float, float]
+"""x_from, y_from, x_to, y_to in the job's frame [in]."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageFrame:
+    """Takes places of the job to the page; the datum corner stays the origin.
+
+    Args:
+        frame: of the layout.
+    """
+
+    frame: Frame
+
+    def point(self, x_in: float, y_in: float) -> Point:
+        """A point of the job on the page [in]."""
+        return self.frame.to_page(x_in, y_in)
+
+    def loop(self, loop: Loop) -> Loop:
+        """A closed edge of the job on the page."""
+        return loop.transformed(self.frame.matrix)
+
+    def profile(self, profile: Profile) -> tuple[Loop, ...]:
+        """The closed edges of a region on the page."""
+        return tuple(self.loop(loop) for loop in profile.loops)
+
+    def box(self, bounds: Bounds) -> Box:
+        """A rectangle along the job's axes, which is one along the page's axes too [in]."""
+        x, y = zip(self.point(*bounds[:2]), self.point(*bounds[2:]), strict=True)
+        return Box(min(x), min(y), max(x), max(y))
+
+    @property
+    def x_is_level(self) -> bool:
+        """Whether the job's X runs level across the page, and so its Y up or down."""
+        return self.frame.x_on_page[0] != 0.0
+
+    def angles_deg(self) -> tuple[tuple[str, float], ...]:
+        """Words and page angles of the two direction arrows, such as FWD and OUTBD [deg]."""
+        return tuple((word, angle_deg(along)) for word, along in self.frame.directions())
+
+    def axes_deg(self) -> tuple[tuple[str, float], ...]:
+        """Words and page angles of the job's axes, such as ``X OUTBD`` [deg]."""
+        frame = self.frame
+        return (f"X {frame.x}", angle_deg(frame.x_on_page)), (f"Y {frame.y}", angle_deg(frame.y_on_page))
+
+    def title_block(self, job: Job, *, date: str) -> TitleBlock:
+        """What identifies every sheet of a job."""
+        return TitleBlock(
+            job=job.title,
+            aircraft=aircraft_words(job),
+            side=side_word(job),
+            view=f"{job.aircraft.surface} skin, seen from outside".upper(),
+            revision=job.revision,
+            date=date,
+            directions=self.angles_deg(),
+        )
+
+
+def angle_deg(along: Point) -> float:
+    """The page angle of a direction.
+
+    Args:
+        along: direction on the page (x right, y up).
+    Returns:
+        float: 0 to the right, 90 up [deg].
+    """
+    return math.degrees(math.atan2(along[1], along[0]))
+
+
+def side_word(job: Job) -> str:
+    """The word that tells this side from its mirror.
+
+    Args:
+        job: as entered.
+    Returns:
+        str: LEFT, RIGHT or CENTRE.
+    """
+    return job.aircraft.side.upper()
+
+
+def aircraft_words(job: Job) -> str:
+    """The aircraft as the mechanic wrote it.
+
+    Args:
+        job: as entered.
+    Returns:
+        str: registration and serial number, or that it is not named.
+    """
+    serial = f"s/n {job.aircraft.serial}" if job.aircraft.serial else ""
+    return ", ".join(part for part in (job.aircraft.registration, serial) if part) or "not named"
+
+
+def rectangle(box: Box) -> Loop:
+    """The closed edge of a box.
+
+    Args:
+        box: on the page [in].
+    Returns:
+        Loop: counter-clockwise from its lower left corner.
+    """
+    corners = ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
+    return Loop(np.array([(x, y, 0.0) for x, y in corners]))

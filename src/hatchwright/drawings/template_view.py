@@ -1,0 +1,127 @@
+"""The guide template: the edge for the cutter's guide, and all that keeps it from being laid down wrongly."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.page_frame import PageFrame, rectangle
+from hatchwright.drawings.sheet import (
+    Anchor,
+    Circle,
+    Cross,
+    Entity,
+    Layer,
+    Outline,
+    Sheet,
+    Style,
+    Table,
+    Text,
+)
+from hatchwright.drawings.template_plate import guide_edges, key_hole, plate_box, plate_edge
+from hatchwright.drawings.template_words import identity_lines, plug_words, purpose_lines, window_words
+from hatchwright.finding import Finding, Status
+from hatchwright.layout.layout import Layout
+from hatchwright.tooling.guide_template import GuideChain, corner_drills
+
+TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
+"""Name of the sheet by kind of template."""
+
+_LEGEND = (
+    (Style.FINISHED, "template edge, cut by the machine"),
+    (Style.DIMENSION, "engraved line, mark"),
+    (Style.PHANTOM, "for reference, not cut here: rough cut, corner drills, blank"),
+)
+
+
+def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding], *, date: str) -> Sheet:
+    """Draw the template, its face up that lies away from the skin.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+        findings: those of the template that do not pass are printed with it.
+        date: date and time as they are to be read.
+    Returns:
+        Sheet: at full size, the origin of the job at the origin of the page.
+    """
+    page, kind, template = PageFrame(layout.frame), chain.guide.kind, layout.job.template
+    assert template is not None  # a chain comes from a template
+    plate = plate_box(chain, template, page)
+    if kind == "female":
+        own: tuple[Entity, ...] = (
+            plate_edge(plate, template.border.inch, page),
+            *window_words(layout, chain, plate, page, date=date),
+        )
+    else:
+        key = key_hole(chain, page)
+        own = (
+            Outline(rectangle(plate), Layer.DIMENSION, Style.PHANTOM, "blank"),
+            *((key,) if key else ()),
+            *plug_words(layout, chain, page, date=date),
+        )
+    return Sheet(
+        title=TITLES[kind],
+        title_block=page.title_block(layout.job, date=date),
+        entities=(*guide_edges(chain, page), *own, *_reference(layout, chain, page)),
+        unit=unit_of(layout.job),
+        notes=tuple(_notes(layout, chain, findings, date)),
+        tables=_tables(layout),
+        legend=_LEGEND,
+    )
+
+
+def _reference(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
+    """The rough cut, and the corner drills or else a starter mark: on paper to see, for a machine not to cut."""
+    for loop in page.profile(chain.wanted):
+        yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
+    drills = corner_drills(chain.wanted)
+    for number, one in enumerate(drills, start=1):
+        x, y = page.point(*one.centre)
+        yield Circle((x, y), one.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="corner-drill")
+        yield Cross((x, y), 0.3, Layer.DIMENSION)
+        yield Text((x + 0.05, y + 0.05), f"D{number}", 0.1)
+    if not drills:
+        x, y = page.point(*layout.centre_in)
+        yield Cross((x, y), 0.3, Layer.DIMENSION)
+        yield Text((x, y + 0.2), "STARTER", 0.1, anchor=Anchor.MIDDLE)
+
+
+def _tables(layout: Layout) -> tuple[Table, ...]:
+    unit = unit_of(layout.job)
+    drills = corner_drills(layout.rough_cut) if layout.rough_cut else ()
+    rows = tuple(
+        (
+            f"D{number}",
+            figure(one.centre[0], unit),
+            figure(one.centre[1], unit),
+            figure(one.diameter_in, unit, fine=True),
+        )
+        for number, one in enumerate(drills, start=1)
+    )
+    title = f"CORNER DRILLS, IN THE SKIN, FROM {layout.frame.origin}, {unit}"
+    return (Table(title, ("NO.", "X", "Y", "DIAMETER"), rows),) if rows else ()
+
+
+def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], date: str) -> Iterator[str]:
+    job, guide, unit = layout.job, chain.guide, unit_of(layout.job)
+    assert job.cutter is not None  # a chain comes from a cutter
+    for finding in findings:
+        if finding.code.startswith("T") and finding.status is not Status.PASS:
+            yield f"{finding.status.upper()} {finding.code}: {finding.subject}. {finding.advice}"
+    yield f"{'; '.join((*identity_lines(layout, date), *purpose_lines(layout, chain)))}."
+    sign = "-" if guide.kind == "female" else "+"
+    yield (
+        f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} CUT "
+        f"{figure(guide.cut_in, unit)}) / 2 IS IN THE TEMPLATE. THE MACHINE'S OWN END MILL, "
+        f"{figure(guide.end_mill_in, unit)}, IS NOT: COMPENSATE FOR IT ONCE."
+    )
+    yield (
+        f"IT GUIDES THE ROUGH CUT {size_words(chain.wanted.bounds, unit)}; "
+        f"{figure(job.cutter.filing_allowance.inch, unit)} ALL ROUND IS LEFT TO FILE TO "
+        f"{size_words(layout.wanted.bounds, unit)}."
+    )
+    key = "THE CUT-OFF CORNER LIES" if guide.kind == "female" else "THE KEY HOLE LIES"
+    words = " AND ".join(word for word, _ in layout.frame.directions())
+    yield f"{key} {words}; THE WORDS READ RIGHT ON THE FACE THAT LIES OUT. NEVER TURN IT OVER FOR THE OTHER SIDE."
+    yield "PROVE IT ON SCRAP OF THE SAME ALLOY AND THICKNESS BEFORE IT IS LAID ON THE AIRCRAFT."
