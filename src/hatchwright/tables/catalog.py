@@ -373,6 +373,14 @@ OPENING_STRESS_CONCENTRATION = Table(
     is_open=False,
 )
 
+INSTRUCTIONS = Table(
+    name="instructions",
+    about="what the documents ask for in words, without a number",
+    key=("key",),
+    values=("text",),
+    is_open=False,
+)
+
 TABLES = (
     *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
     *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
@@ -384,7 +392,7 @@ TABLES = (
     *(TEMPORARY_FASTENERS, COUNTERSINK_THRESHOLDS, COUNTERSINK_DIAMETERS, DIMPLE_SPREAD, DRILL_CHAINS),
     *(AC43_TABLE_4_6, HANDBOOK_BEND_RADII),
     *(NUTPLATE_FAMILIES, NUTPLATE_THREADS, NUTPLATE_EARS, CLIP_NUTS),
-    RULE_LIMITS,
+    *(RULE_LIMITS, INSTRUCTIONS),
     *(STRENGTH_VALUES, INTER_RIVET_ENDS, PLATE_BUCKLING, OPENING_STRESS_CONCENTRATION),
 )
 """Every table, in the order in which a list of them should read."""
