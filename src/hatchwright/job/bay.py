@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 from pydantic import Field, model_validator
 
@@ -13,6 +14,9 @@ class LandmarkRow(Entered):
     """A straight row of existing rivets along X or Y; give `x` for a row that runs along Y, `y` for one along X."""
 
     name: str = Field(min_length=1, max_length=80, description="Name of the structure under the row")
+    member: Literal["rib", "spar", "stringer", "frame", "longeron", "other"] = Field(
+        default="other", description="Kind of structure under the row"
+    )
     x: Coordinate | None = Field(default=None, description="X of a row that runs along Y")
     y: Coordinate | None = Field(default=None, description="Y of a row that runs along X")
     diameter: Diameter | None = Field(default=None, description="Rivet diameter of the row")

@@ -1,4 +1,7 @@
-"""The cutter in hand, the guide template for it, and the machine that makes the template."""
+"""The cutter in hand, the guide template for it, and the machine that makes the template.
+
+Every size is a fact that the shop has measured; nothing here is a rated value of a maker.
+"""
 
 from __future__ import annotations
 
@@ -6,11 +9,30 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size, refusal
+from hatchwright.job.entry import Diameter, Entered, NotNegative, Point, Positive, Size, refusal
 
 
-class Cutter(Entered):
-    """A cutter as measured in the shop."""
+class Tool(Entered):
+    """What any tool that cuts skin is measured for."""
+
+    name: str = Field(default="", max_length=80, description="Name by which the shop keeps it")
+    capacity: Positive | None = Field(
+        default=None, description="Thickest aluminium sheet that it cuts cleanly"
+    )
+    behind: NotNegative | None = Field(
+        default=None, description="How far it reaches behind the skin's outer face"
+    )
+    body: Diameter | None = Field(
+        default=None, description="Diameter of its body or foot where it stands on the skin"
+    )
+    reach: Positive | None = Field(
+        default=None, description="Farthest that it gets from the hole it starts in"
+    )
+    starter: Diameter | None = Field(default=None, description="Hole that it needs to start in")
+
+
+class Cutter(Tool):
+    """A cutter guided by a template, as measured in the shop."""
 
     kind: Literal["round-punch nibbler", "router"] = Field(description="Kind of cutter")
     cut_width: Diameter = Field(description="Width of the cut, measured on scrap")
@@ -19,10 +41,48 @@ class Cutter(Entered):
     template: Literal["female", "male"] = Field(
         description="female: guided inside a window; male: round a plug"
     )
+    advance: Positive | None = Field(default=None, description="Advance per bite of a nibbler")
+    eccentricity: NotNegative | None = Field(
+        default=None, description="How far the middle of the cut lies off that of the guide"
+    )
+    starter_at: Point | None = Field(default=None, description="Where the starter hole is wanted")
+
+    @model_validator(mode="after")
+    def _bites(self) -> Cutter:
+        if self.advance and self.kind == "router":
+            raise refusal("a router takes no bites", "Leave advance away.")
+        if self.advance and self.advance.exact_in >= self.cut_width.exact_in:
+            raise refusal("the bites would not overlap", "Advance less per bite than the cut is wide.")
+        if self.starter and self.starter.exact_in < self.cut_width.exact_in:
+            raise refusal(
+                "the cutter does not go into its starter hole", "Give a starter no less than cut_width."
+            )
+        return self
+
+
+class HandTool(Tool):
+    """A tool that follows a line or makes a round hole, without a template."""
+
+    kind: Literal["double-cut shear", "hole saw", "step drill", "snips", "file"] = Field(
+        description="Kind of tool"
+    )
+    least_radius: NotNegative | None = Field(default=None, description="Tightest inside corner that it turns")
+    diameters: tuple[Diameter, ...] = Field(
+        default=(), max_length=60, description="Round holes that it makes"
+    )
+
+    @model_validator(mode="after")
+    def _sizes(self) -> HandTool:
+        if (self.kind in ("hole saw", "step drill")) != bool(self.diameters):
+            raise refusal(
+                "a hole saw or step drill has diameters, other tools have none",
+                "Give diameters, or leave them away.",
+            )
+        return self
 
 
 class Template(Entered):
-    """The guide template and the machine that cuts it."""
+    """The guide template, the temporary fasteners that hold it, and the machine that cuts it."""
 
     material: str = Field(default="", max_length=80, description="Material")
     thickness: Positive = Field(description="Thickness")
@@ -30,6 +90,17 @@ class Template(Entered):
     border: Positive = Field(description="Width left around the window, or around the plug")
     blank: Size | None = Field(default=None, description="Blank, along X and Y")
     envelope: Size | None = Field(default=None, description="Travel of the machine, along X and Y")
+    pin: Diameter | None = Field(
+        default=None, description="Pilot hole of the temporary fasteners that hold it"
+    )
+    pin_body: Diameter | None = Field(
+        default=None, description="Diameter of a temporary fastener's body over the template"
+    )
+    pin_clearance: Positive | None = Field(
+        default=None, description="How much larger than its fastener a pilot hole may be"
+    )
+    revision: str = Field(default="A", pattern="^[A-Z]{1,3}$", description="Revision of the template")
+    reason: str = Field(default="", max_length=600, description="Why the template was made anew")
 
     @model_validator(mode="after")
     def _blank_fits(self) -> Template:
@@ -38,4 +109,8 @@ class Template(Entered):
             envelope = sorted(side.exact_in for side in self.envelope)
             if any(b > e for b, e in zip(blank, envelope, strict=True)):
                 raise refusal("the blank is larger than the machine's travel", "Take a smaller blank.")
+        if self.pin and self.pin_body and self.pin_body.exact_in < self.pin.exact_in:
+            raise refusal(
+                "a temporary fastener's body is wider than its hole", "Give pin_body no less than pin."
+            )
         return self

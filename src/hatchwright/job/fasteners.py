@@ -6,7 +6,11 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Count, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
+
+
+Preparation = Literal["dimple", "countersink", "dimple over countersink"]
+"""All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
 
 
 class _Row(Entered):
@@ -15,6 +19,11 @@ class _Row(Entered):
     first_number: Count | None = Field(
         default=None, description="Number of its first hole; the next free when left away"
     )
+    preparation: Preparation | None = Field(
+        default=None, description="How each sheet is prepared for a flush head, from outside"
+    )
+    pilot: Diameter | None = Field(default=None, description="Pilot drill, or the hole before dimpling")
+    final: Diameter | None = Field(default=None, description="Final drill; that of the tables when left away")
 
 
 class OffsetRow(_Row):
@@ -63,6 +72,19 @@ class Screws(Entered):
 
     size: str = Field(min_length=3, max_length=20, description="Thread, such as 8-32")
     length: Positive | None = Field(default=None, description="Screw length")
+    preparation: Preparation | None = Field(default=None, description="How the sheets take a flush head")
+    pilot: Diameter | None = Field(default=None, description="Pilot drill, or the hole before dimpling")
+    final: Diameter | None = Field(default=None, description="Final drill; that of the tables when left away")
+    steel: bool = Field(default=True, description="Whether the screws are of steel")
+    nut_rivet: str = Field(default="", max_length=40, description="Rivet of a nutplate, without the length")
+    nut_rivet_spacing: Positive | None = Field(
+        default=None, description="Between the two rivets of a nutplate, measured on the part"
+    )
+    clip_reach: Positive | None = Field(
+        default=None, description="Reach of a clip nut from the edge to its hole"
+    )
+    clip_width: Positive | None = Field(default=None, description="Width of a clip nut along the edge")
+    clip_grip: Size | None = Field(default=None, description="Least and greatest sheet that a clip nut takes")
     head: Literal["100 degree flush", "pan", "washer"] = Field(description="Head")
     nut: Literal["two-lug nutplate", "one-lug nutplate", "miniature nutplate", "clip nut"] = Field(
         description="Nut"

@@ -20,3 +20,11 @@ class Gate(Entered):
         default=None, description="Is it in the load path of a strut or fitting?"
     )
     member_cut: bool | None = Field(default=None, description="Is a stringer, frame or rib flange cut?")
+    over_12500_lb: bool | None = Field(default=None, description="Is the gross weight over 12,500 lb?")
+    maker_data: bool | None = Field(
+        default=None, description="Do the maker's own data cover this job, so that they come first?"
+    )
+    drain_covered: bool | None = Field(default=None, description="Does a new part cover a drain hole?")
+    fuel_or_controls_behind: bool | None = Field(
+        default=None, description="Do fuel, controls, wiring or instrument lines run behind?"
+    )

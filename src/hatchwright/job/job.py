@@ -12,6 +12,7 @@ from hatchwright.job.fasteners import Row
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
+from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Aircraft, Mandate, Skin
@@ -41,6 +42,7 @@ class Job(Entered):
     doubler: Doubler | None = None
     rows: tuple[Row, ...] = Field(default=(), max_length=200)
     cover: Cover | None = None
+    mount: Mount | None = None
     cutter: Cutter | None = None
     template: Template | None = None
     gate: Gate = Gate()

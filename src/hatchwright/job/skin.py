@@ -29,6 +29,14 @@ class Mandate(Entered):
     revision: str = Field(default="", max_length=40, description="Revision of the bulletin")
     kit: str = Field(default="", max_length=120, description="Kit of parts, when one is named")
     purpose: str = Field(default="", max_length=400, description="What must be reached, seen or mounted")
+    bay_x: Positive | None = Field(default=None, description="Size along X of the bay that it shows")
+    bay_y: Positive | None = Field(default=None, description="Size along Y of the bay that it shows")
+    opening_x: Positive | None = Field(
+        default=None, description="Size along X of the opening that it asks for"
+    )
+    opening_y: Positive | None = Field(
+        default=None, description="Size along Y of the opening that it asks for"
+    )
 
 
 class Sheet(Entered):

@@ -183,7 +183,11 @@ def _gate(sections: Sections) -> Iterator[Fault]:
 def _loads(sections: Sections) -> Iterator[Fault]:
     loads: Loads | None = sections.get("loads")
     if loads and loads.cover.air_pressure is not None and sections.get("cover", loads) is None:
-        yield Fault("loads.cover.air_pressure", "there is no cover to carry it", remedy="Add a cover, or take it away.")
+        yield Fault(
+            "loads.cover.air_pressure",
+            "there is no cover to carry it",
+            remedy="Add a cover, or take it away.",
+        )
 
 
 def _as_made(sections: Sections) -> Iterator[Fault]:

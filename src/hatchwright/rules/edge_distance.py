@@ -63,20 +63,22 @@ def _edge_distances(
 def _one_edge(
     row: EdgeDistances, chosen: list[int], code: str, least: Cited, short: Status
 ) -> Iterator[Finding]:
-    """Holes that stop or cannot be shown to pass each have a finding; of the others the closest speaks for all."""
-    alike: dict[Status, list[int]] = {}
+    """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
+    alike: dict[tuple[Status, str], list[int]] = {}
     for i in chosen:
+        hole = row.holes[i]
         status = judge_at_least(
             float(row.distance_in[i]),
-            least.value * row.holes[i].diameter_in,
+            least.value * hole.diameter_in,
             uncertainty=_uncertainty_in(row, i),
             short=short,
         )
-        if status in (Status.STOP, Status.UNKNOWN):
+        if hole.is_made and status in (Status.STOP, Status.UNKNOWN):
             yield _finding(row, [i], code, least, status)
         else:
-            alike.setdefault(status, []).append(i)
-    for status, some in alike.items():
+            same_row = hole.row if status in (Status.STOP, Status.UNKNOWN) else ""
+            alike.setdefault((status, same_row), []).append(i)
+    for (status, _), some in alike.items():
         ratios = [row.distance_in[i] / row.holes[i].diameter_in for i in some]
         closest = some[int(np.argmin(ratios))]
         yield _finding(row, [closest, *(i for i in some if i != closest)], code, least, status)

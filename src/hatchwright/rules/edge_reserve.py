@@ -37,7 +37,9 @@ def _is_land(survey: Survey, row: EdgeDistances) -> bool:
 @rule("R104", "Edge distance, longest", "edge_max")
 def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
     """The row nearest to an edge lies no more than four diameters from it; farther away the edge can lift. It cautions
-    only, and a land that carries the cover is left out."""
+    only; a land that carries the cover, and the hole under a mounted base, are left out."""
+    if survey.layout.job.mount:
+        return
     most = limit("edge_max")
     for row, rivets in _riveted_edges(survey):
         closest = min(rivets, key=lambda i: row.distance_in[i])

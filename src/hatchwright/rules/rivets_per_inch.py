@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
@@ -116,11 +116,6 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     rivets = layout.holes_of("rivet")
     if not rivets or layout.part("doubler") is None:
         return
-    if any(parse_rivet(hole.fastener).is_flush for hole in rivets):
-        yield _cannot_tell(
-            "the tables are for protruding heads only", "Flush rivets carry less: ask for data."
-        )
-        return
     try:
         readings = _readings(layout.job, min(hole.diameter_in for hole in rivets))
     except TableError as error:
@@ -131,8 +126,19 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     if choice and not chosen:
         names = "; ".join(reading.name for reading in readings)
         yield _cannot_tell(f"'{choice.reading}' is not one of the readings", f"Choose one of: {names}.")
+    is_flush = any(parse_rivet(hole.fastener).is_flush for hole in rivets)
     for side in sides_of_cut(layout):
-        yield _side(side, readings, chosen, choice.reason if choice else "", _conflict(layout.job))
+        found = _side(side, readings, chosen, choice.reason if choice else "", _conflict(layout.job))
+        yield _for_flush(found) if is_flush else found
+
+
+def _for_flush(found: Finding) -> Finding:
+    """The tables are headed for protruding heads; with flush ones their number is a least, and nothing passes by it."""
+    status = Status.STOP if found.status is Status.STOP else Status.UNKNOWN
+    advice = (
+        f"The tables are for protruding heads only; flush rivets carry less, so ask for data. {found.advice}"
+    )
+    return replace(found, status=status, advice=advice.strip())
 
 
 def _conflict(job: Job) -> str:

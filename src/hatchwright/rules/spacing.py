@@ -16,21 +16,43 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 
 
-@rule("R201", "Spacing, any two holes", "pitch_min_single_row")
+@rule("R201", "Spacing, any two rivets", "pitch_min_single_row")
 def least_spacing(survey: Survey) -> Iterator[Finding]:
-    """No two hole centres, in one row or in two, lie closer than three diameters of the larger fastener."""
+    """No two rivets, in one row or in two, lie closer than three diameters of the larger."""
     least = limit("pitch_min_single_row")
-    closest: Spacing | None = None
-    for pair in survey.near:
-        status = judge_at_least(pair.distance_in, _limit_in(pair, least), uncertainty=pair.uncertainty_in)
-        if status is not Status.PASS:
-            yield _spacing("R201", pair, least, status, "between")
-        elif closest is None or pair.distance_in / _limit_in(pair, least) < closest.distance_in / _limit_in(
-            closest, least
-        ):
-            closest = pair
-    if closest:
-        yield _spacing("R201", closest, least, Status.PASS, "closest of all,")
+    pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
+    yield from _spacings("R201", pairs, least, short=Status.STOP)
+
+
+@rule("R212", "Spacing of screws to rivets", "new_to_existing_spacing")
+def screws_to_rivets(survey: Survey) -> Iterator[Finding]:
+    """A cover screw keeps three diameters of the larger fastener from every rivet, the rivet rule applied to screws;
+    common practice, so it cautions only."""
+    least = limit("new_to_existing_spacing")
+    pairs = [pair for pair in survey.near if {pair.first.kind, pair.second.kind} == {"rivet", "screw"}]
+    yield from _spacings("R212", pairs, least, short=Status.CAUTION)
+
+
+def _spacings(code: str, pairs: list[Spacing], least: Cited, *, short: Status) -> Iterator[Finding]:
+    """A measured pair that does not pass speaks for itself; of the others the closest of its rows speaks for all."""
+    alike: dict[tuple[Status, frozenset[str]], list[Spacing]] = defaultdict(list)
+    for pair in pairs:
+        status = judge_at_least(
+            pair.distance_in, _limit_in(pair, least), uncertainty=pair.uncertainty_in, short=short
+        )
+        if (pair.first.is_made or pair.second.is_made) and status in (Status.STOP, Status.UNKNOWN):
+            yield _spacing(code, pair, least, status, "between")
+        else:
+            rows = (
+                frozenset((pair.first.row, pair.second.row))
+                if status is not Status.PASS
+                else frozenset[str]()
+            )
+            alike[status, rows].append(pair)
+    for (status, _), some in alike.items():
+        closest = min(some, key=lambda pair: pair.distance_in / _limit_in(pair, least))
+        where = "closest of all," if status is Status.PASS else f"closest of {len(some)} pairs,"
+        yield _spacing(code, closest, least, status, where)
 
 
 @rule("R202", "Pitch in double rows", "pitch_min_double_row")
