@@ -13,6 +13,7 @@ from hatchwright.tables.drills import drill_sizes
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS
 from hatchwright.tables.rivets import (
     RivetPart,
+    grip_of,
     head_size,
     hole_drill,
     hole_drills,
@@ -217,3 +218,18 @@ def test_substitution_of_paragraph_4_57b() -> None:
     for letters, diameter_in in [("D", 1 / 4), ("DD", 3 / 16), ("AD", 1 / 8), ("KE", 1 / 8)]:
         with pytest.raises(TableError, match="keep the original"):
             substitution(letters, diameter_in=diameter_in)
+
+
+@pytest.mark.parametrize(
+    ("text", "grip_in"),
+    [("MS20470AD4-4", 1 / 16), ("MS20470AD4-5", 1 / 8), ("MS20426AD3-3.5", 7 / 32 - 9 / 64)],
+)
+def test_the_grip_of_a_length(text: str, grip_in: float) -> None:
+    """[NAVEDTRA-14018], ch. 13, rule 8: length = grip + 1.5D, turned round."""
+    assert grip_of(parse_rivet(text)).value == pytest.approx(grip_in)
+
+
+@pytest.mark.parametrize("text", ["MS20470AD4", "MS20470AD4-3", "MS20470AD8-4"])
+def test_no_grip_without_length(text: str) -> None:
+    with pytest.raises(TableError, match=r"has no length|too short for any grip"):
+        grip_of(parse_rivet(text))

@@ -15,6 +15,7 @@ from hatchwright.tables.catalog import (
 )
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.drills import Drill, drill
+from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import (
     RivetAlloy,
     RivetHead,
@@ -32,6 +33,7 @@ __all__ = [
     "RivetHead",
     "RivetPart",
     "Substitution",
+    "grip_of",
     "head_size",
     "hole_drill",
     "hole_drills",
@@ -203,6 +205,30 @@ def hole_range(diameter_in: float, shop: ShopTables | None = None) -> HoleRange:
     """
     row = _row_of(RIVET_HOLE_RANGES, RIVET_HOLE_RANGES.rows(shop), diameter_in, what="no hole range")
     return HoleRange(row.number("hole_min_in"), row.number("hole_max_in"), row.source, row.grade)
+
+
+def grip_of(part: RivetPart, shop: ShopTables | None = None) -> Cited:
+    """The grip that a rivet's length is meant for, by the formula that lengths are chosen with.
+
+    Args:
+        part: the rivet, with its length.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Cited: length less the allowance for the shop head [in].
+    Raises:
+        TableError: the length is open, or too short for any grip.
+    Source: [NAVEDTRA-14018], ch. 13, rivet selection rule 8.
+
+    >>> grip_of(parse_rivet("MS20470AD4-4")).value
+    0.0625
+    """
+    allowance = limit("upset_allowance", shop)
+    grip_in = (part.length_in or 0.0) - allowance.value * part.diameter_in
+    if grip_in <= 0.0:
+        what = "has no length" if part.length_in is None else "is too short for any grip"
+        raise TableError(f"{part} {what}", where="rivets", remedy="Give a longer length, such as -4")
+    note = f"length - {allowance.value:g} {allowance.unit}"
+    return Cited(grip_in, "in", allowance.source, allowance.grade, note)
 
 
 def substitution(letters: str, *, diameter_in: float) -> Substitution:
