@@ -65,7 +65,8 @@ def _traced(profile: Profile, distance_in: float) -> Stitched:
     parts, _ = cut(raw, np.concatenate([i, j]), np.concatenate([place, place]))
     middle = parts.middle
     far_enough = source.distance(middle)[0] >= abs(distance_in) - CHECKED_IN
-    stitched = stitch(parts.taken(far_enough))
+    right_side = source.inside(middle) != (distance_in > 0.0)
+    stitched = stitch(parts.taken(far_enough & right_side))
     edge = Profile(stitched.loops).working_form()
     _refuse_wrong(edge, source, parts, distance_in)
     return stitched
