@@ -20,6 +20,7 @@ _COMMANDS = {
     "rules": "List every rule.",
     "run": "Open jobs in the browser.",
     "template": "Write the guide template for the cutter in hand.",
+    "trial": "Prove the cutter's offset on scrap.",
 }
 
 _HELP = """Plan an opening in an aircraft's aluminium skin, before anything is cut.

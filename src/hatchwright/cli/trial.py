@@ -1,0 +1,79 @@
+"""`hatchwright trial`: prove the cutter's offset on scrap."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+from typing import cast
+
+import click
+
+from hatchwright.errors import EntryError
+from hatchwright.tooling.trial_piece import PieceKind
+from hatchwright.units import decimal_inch, parse_length
+from hatchwright.workflow.trial import TrialReport, sheet_for, take_over, trial_values, try_out
+
+
+@click.command(name="trial")
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("readings", type=click.Path(path_type=Path), required=False)
+@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+@click.option(
+    "--piece",
+    type=click.Choice(["square", "disc", "corner"]),
+    default="square",
+    show_default=True,
+    help="Trial piece.",
+)
+@click.option("--size", default="3.000", show_default=True, help="Finished size of the trial piece.")
+@click.option(
+    "--take-over", "takes_over", is_flag=True, help="Write the real width of cut into the job file."
+)
+def command(job: Path, readings: Path | None, as_json: bool, piece: str, size: str, takes_over: bool) -> None:
+    """Prove the cutter's offset on scrap before it touches the aircraft.
+
+    Without READINGS, prints the sheet of a trial: what to make, what to measure, where to write it. With the filled-in
+    sheet, prints the real offset with its uncertainty, and the template that follows from it.
+
+    Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
+    """
+    if readings is None:
+        try:
+            size_in = parse_length(size).inch
+        except EntryError as error:
+            raise EntryError(error.what, where="--size", remedy=error.remedy) from None
+        click.echo(sheet_for(job, kind=cast(PieceKind, piece), size_in=size_in), nl=False)
+        return
+    report = try_out(job, readings)
+    if as_json:
+        click.echo(json.dumps(trial_values(report), indent=2, ensure_ascii=False))
+    else:
+        _print(report)
+    if takes_over:
+        take_over(job, report)
+        click.echo(f"{job}: template revision {report.anew.revision}.", err=as_json)
+    sys.exit(1 if report.must_stop else 0)
+
+
+def _print(report: TrialReport) -> None:
+    from hatchwright.cli.check import WORDS
+
+    real = report.trial.offset
+    click.echo(f"{report.job.title}, trial on scrap")
+    click.echo(
+        f"Offset {decimal_inch(real.offset_in, 4)} +- {decimal_inch(real.expanded_in, 4)} "
+        f"(95 %, {real.count} readings), next cut u = {decimal_inch(real.next_cut_in, 4)}; "
+        f"cut width {decimal_inch(report.trial.cut_in, 4)}."
+    )
+    for finding in report.findings:
+        click.echo(f"{WORDS[finding.status]:>12}  {finding.code}  {finding.subject}")
+        if finding.advice:
+            click.echo(f"              {finding.advice}")
+    if report.template:
+        x_min, y_min, x_max, y_max = report.template.machinable.bounds
+        click.echo(
+            f"Template revision {report.anew.revision} would be {x_max - x_min:.3f} x {y_max - y_min:.3f}. "
+            f"{report.anew.reason}"
+        )
+    click.echo("Calculation aid: not approved data.")

@@ -1,0 +1,152 @@
+"""Run a trial on scrap: the sheet for it, what its readings say, and the template made anew."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from hatchwright.finding import Finding, Status
+from hatchwright.job.file import edited, load_job, load_text, read_job, save_text
+from hatchwright.job.job import Job
+from hatchwright.job.trial_readings import read_trial
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.tooling.guide_template import GuideChain, job_chain, least_corner
+from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, regenerated
+from hatchwright.tooling.trial_findings import trial_findings
+from hatchwright.tooling.trial_piece import PieceKind
+from hatchwright.tooling.trial_sheet import trial_sheet
+from hatchwright.workflow.report import finding_values
+
+SCHEMA = 1
+"""Number of the trial report's own schema."""
+
+
+@dataclass(frozen=True, slots=True)
+class TrialReport:
+    """A trial, judged.
+
+    Args:
+        job: whose cutter was tried.
+        trial: what the readings say.
+        findings: T2xx.
+        anew: the job with the real offset.
+        template: the template that follows from it.
+    """
+
+    job: Job
+    trial: Trial
+    findings: tuple[Finding, ...]
+    anew: Regenerated
+    template: GuideChain | None
+
+    @property
+    def must_stop(self) -> bool:
+        """Whether there is something to stop for: a stop, or what cannot be shown to pass."""
+        return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+
+
+def sheet_for(path: Path, *, kind: PieceKind, size_in: float) -> str:
+    """Write the sheet of a trial for a job.
+
+    Args:
+        path: the job file.
+        kind: "square", "disc" or "corner".
+        size_in: finished size of the piece [in].
+    Returns:
+        str: a readings file to be filled in.
+    Raises:
+        JobError: the job is refused, or has no cutter or template.
+        GeometryError: the piece is too small for the cutter.
+    """
+    job = load_job(path)
+    skin = job.skin
+    sheet = f"{skin.alloy}-{skin.temper}{' clad' if skin.clad else ''} {skin.thickness.text}"
+    return trial_sheet(piece_for(lay_out(job), kind, size_in), title=job.title, sheet=sheet)
+
+
+def try_out(path: Path, readings_path: Path) -> TrialReport:
+    """Evaluate the readings of a trial.
+
+    Args:
+        path: the job file.
+        readings_path: the filled-in sheet.
+    Returns:
+        TrialReport: judged.
+    Raises:
+        JobError: a file is refused, or a reading is in the wrong unit.
+        GeometryError: too few widths were read, or the new template cannot be made.
+    """
+    job = load_job(path)
+    layout = lay_out(job)
+    trial = evaluate(read_trial(load_text(readings_path), name=readings_path.name), layout)
+    allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
+    anew = regenerated(job, trial)
+    return TrialReport(
+        job=job,
+        trial=trial,
+        findings=trial_findings(trial, allowance_in=allowance_in),
+        anew=anew,
+        template=job_chain(lay_out(anew.job)),
+    )
+
+
+def take_over(path: Path, report: TrialReport) -> None:
+    """Write the real width of cut, the new revision and its reason into the job file.
+
+    Args:
+        path: the job file.
+        report: of its trial.
+    Raises:
+        JobError: the file cannot be written, or the changed job would be refused.
+    """
+    changes = {
+        "cutter.cut_width": report.anew.cut_text,
+        "template.revision": report.anew.revision,
+        "template.reason": report.anew.reason,
+    }
+    text = edited(load_text(path), changes)
+    read_job(text, folder=path.parent, name=path.name)
+    save_text(path, text)
+
+
+def trial_values(report: TrialReport) -> dict[str, Any]:
+    """Turn a trial into plain values for programs.
+
+    Args:
+        report: judged.
+    Returns:
+        dict: `schema`, `offset`, `template`, `findings`, `must_stop`.
+    """
+    real = report.trial.offset
+    return {
+        "schema": SCHEMA,
+        "offset": {
+            "offset_in": real.offset_in,
+            "standard_uncertainty_in": real.standard_in,
+            "degrees_of_freedom": real.freedom if real.freedom < 1e6 else None,
+            "expanded_uncertainty_95_in": real.expanded_in,
+            "next_cut_standard_uncertainty_in": real.next_cut_in,
+            "scatter_in": real.scatter_in,
+            "readings": real.count,
+            "cut_width_in": report.trial.cut_in,
+            "over_size_in": report.trial.over_size_in,
+        },
+        "template": _template_values(report),
+        "findings": [finding_values(finding) for finding in report.findings],
+        "must_stop": report.must_stop,
+    }
+
+
+def _template_values(report: TrialReport) -> dict[str, Any]:
+    values: dict[str, Any] = {"revision": report.anew.revision, "reason": report.anew.reason}
+    if report.template:
+        x_min, y_min, x_max, y_max = report.template.machinable.bounds
+        corner = least_corner(report.template.machinable)
+        values |= {
+            "kind": report.template.guide.kind,
+            "width_in": x_max - x_min,
+            "height_in": y_max - y_min,
+            "least_corner_in": corner.radius_in if corner else None,
+        }
+    return values

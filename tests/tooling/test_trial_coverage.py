@@ -1,0 +1,64 @@
+"""The stated 95 % interval holds the real offset in 95 of 100 simulated trials, within one."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from hatchwright.tooling.edge_fit import EdgeRun, fit_edges
+from hatchwright.tooling.real_offset import between_directions, drift, real_offset
+
+TRIALS = 8000
+"""Standard error of a share of .95 over 8,000 trials: .0024, so that one percent is four of them."""
+
+
+@pytest.mark.parametrize(
+    ("count", "scatter", "limit", "template"),
+    [(5, 0.0016, 0.001, 0.0005), (10, 0.0030, 0.001, 0.0005), (3, 0.0040, 0.0005, 0.0002)],
+)
+def test_offset_is_held_in_95_of_100_trials(count, scatter, limit, template):
+    """Readings scatter, the caliper has one error within its limit a trial, the template's size one of its own."""
+    random = np.random.default_rng(20_231)
+    true = 0.1535
+    held = 0
+    for _ in range(TRIALS):
+        errors = (
+            random.normal(0.0, scatter, count) + random.uniform(-limit, limit) + random.normal(0.0, template)
+        )
+        found = real_offset(2.0 * true + errors, gauge_limit_in=limit, template_standard_in=template)
+        held += abs(found.offset_in - true) <= found.expanded_in
+    assert held / TRIALS == pytest.approx(0.95, abs=0.01)
+
+
+def square_run(random, *, turned: bool, growth: float, shift, ecc, turn: float, scatter: float) -> EdgeRun:
+    normals = np.repeat([[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]], 3, axis=0)
+    ahead = np.column_stack([-normals[:, 1], normals[:, 0]]) * np.tile([-0.7, 0.0, 0.7], 4)[:, None]
+    places = 1.485 * normals + ahead
+    sign = -1.0 if turned else 1.0
+    beyond = growth + normals @ (sign * np.array(shift) + np.array(ecc))
+    beyond = beyond + turn * (places[:, 0] * normals[:, 1] - places[:, 1] * normals[:, 0])
+    return EdgeRun(places, normals, beyond + random.normal(0.0, scatter, 12), turned)
+
+
+def test_edges_of_two_trials_hold_every_unknown_in_95_of_100():
+    random = np.random.default_rng(7)
+    truth = {"growth": 0.003, "shift": (0.004, -0.002), "ecc": (0.001, 0.005), "turn": 0.0004}
+    held = np.zeros(6)
+    trials = 3000
+    for _ in range(trials):
+        fit = fit_edges(tuple(square_run(random, turned=t, scatter=0.001, **truth) for t in (False, True)))
+        effects = [fit.growth, *fit.shift, *fit.eccentricity, fit.turn_rad]
+        values = [truth["growth"], *truth["shift"], *truth["ecc"], truth["turn"]]
+        held += [abs(e.size_in - v) <= e.expanded_in for e, v in zip(effects, values, strict=True)]
+    assert held / trials == pytest.approx(np.full(6, 0.95), abs=0.016)  # four standard errors of 3,000 trials
+
+
+def test_no_wear_and_no_direction_is_called_so_in_95_of_100():
+    random = np.random.default_rng(11)
+    trials, no_wear, no_direction = 3000, 0, 0
+    for _ in range(trials):
+        x, y = random.normal(2.970, 0.0015, 5), random.normal(2.970, 0.0015, 5)
+        no_wear += not drift((x, y)).shows
+        no_direction += not between_directions(x, y).shows
+    assert no_wear / trials == pytest.approx(0.95, abs=0.016)
+    assert no_direction / trials == pytest.approx(0.95, abs=0.016)
