@@ -13,7 +13,7 @@ from hatchwright.drawings.bay_structure import (
 )
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
-from hatchwright.drawings.hole_table import hole_table
+from hatchwright.drawings.hole_table import hole_tables
 from hatchwright.drawings.lettering import SMALL_IN, fitted
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.parts_table import parts_table
@@ -82,9 +82,7 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
         ),
         unit=unit,
         notes=tuple(_notes(layout, short, structure_beyond(layout, bounds))),
-        tables=(parts_table(layout), hole_table(layout, remarks(judged, unit)))
-        if layout.holes
-        else (parts_table(layout),),
+        tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit))),
         legend=_LEGEND,
     )
 

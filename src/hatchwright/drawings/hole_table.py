@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 from hatchwright.drawings.figures import Unit, figure, unit_of
+from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, HoleKind, Layout
@@ -17,8 +18,8 @@ from hatchwright.tables.screws import clearance_drill
 PILOT = "40"
 """Pilot drill of every larger hole. Common practice, no source."""
 
-HEADINGS = ("NO.", "ROW", "X", "Y", "FASTENER", "PILOT", "FINAL DRILL", "THROUGH", "REMARK")
-"""Columns of the hole table."""
+_ROW_WIDTH_IN, _REMARK_WIDTH_IN, _TITLE_WIDTH_IN = 1.7, 2.9, 6.5
+_LETTER_IN = 0.11
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,49 +68,70 @@ def drill_words(drill: Drill, unit: Unit) -> str:
     return f"{drill} {figure(drill.diameter_in, unit, fine=True)}"
 
 
-def hole_rows(layout: Layout, remarks: Mapping[int, str]) -> tuple[tuple[str, ...], ...]:
-    """The rows of the hole table, in the order of the holes' numbers.
+def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]:
+    """The hole tables of a layout drawing: one for the holes of one fastener through the same parts.
 
     Args:
         layout: as derived.
         remarks: words about single holes, by number.
     Returns:
-        tuple: one row a hole, its cells as in `HEADINGS`; X and Y are those of the job's frame.
+        tuple[Table, ...]: fastener, drills and parts in the title; number, row, X and Y in the job's frame below.
     """
-    unit = unit_of(layout.job)
-    rows = []
+    groups: dict[tuple[str, tuple[str, ...]], list[Hole]] = {}
     for hole in layout.holes:
-        drills = drills_of(hole)
-        drilled = "DRILLED" if hole.is_made else ""
-        rows.append(
-            (
-                str(hole.number),
-                hole.row,
-                figure(hole.x_in, unit),
-                figure(hole.y_in, unit),
-                hole.fastener,
-                str(drills.pilot) if drills.pilot else "-",
-                drill_words(drills.final, unit) if drills.final else "not listed",
-                " + ".join(hole.stack),
-                "; ".join(word for word in (drilled, remarks.get(hole.number, "")) if word),
-            )
-        )
-    return tuple(rows)
+        groups.setdefault((hole.fastener, hole.stack), []).append(hole)
+    return tuple(_table(layout, holes, remarks) for holes in groups.values())
 
 
-def hole_table(layout: Layout, remarks: Mapping[int, str]) -> Table:
-    """The hole table of a layout drawing.
+def hole_remark(hole: Hole, remarks: Mapping[int, str]) -> str:
+    """What is to be said of a hole: whether it is drilled, and what was found.
 
     Args:
-        layout: as derived.
+        hole: of the layout.
         remarks: words about single holes, by number.
     Returns:
-        Table: under its headings; a column that would be empty in every row is left out.
+        str: such as ``DRILLED; SHORT .007``, or "".
     """
-    rows = hole_rows(layout, remarks)
-    kept = [column for column in range(len(HEADINGS)) if any(row[column] for row in rows)]
-    return Table(
-        f"HOLES FROM {layout.frame.origin}, {unit_of(layout.job)}",
-        tuple(HEADINGS[column] for column in kept),
-        tuple(tuple(row[column] for column in kept) for row in rows),
+    return "; ".join(
+        word for word in ("DRILLED" if hole.is_made else "", remarks.get(hole.number, "")) if word
     )
+
+
+def _table(layout: Layout, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
+    unit = unit_of(layout.job)
+    rows = [
+        (
+            str(hole.number),
+            _cut(hole.row, _ROW_WIDTH_IN),
+            figure(hole.x_in, unit),
+            figure(hole.y_in, unit),
+            _cut(hole_remark(hole, remarks), _REMARK_WIDTH_IN),
+        )
+        for hole in holes
+    ]
+    columns = 5 if any(row[4] for row in rows) else 4
+    return Table(
+        _cut(f"{fastener_words(holes[0], unit)}, {unit}", _TITLE_WIDTH_IN),
+        ("NO.", "ROW", "X", "Y", "REMARK")[:columns],
+        tuple(row[:columns] for row in rows),
+    )
+
+
+def fastener_words(hole: Hole, unit: Unit) -> str:
+    """What goes into a hole, with which drills, through what.
+
+    Args:
+        hole: any of its kind.
+        unit: of the drill's decimal.
+    Returns:
+        str: such as ``RIVET MS20470AD4: PILOT #40, FINAL #30 .1285, THROUGH skin + doubler``.
+    """
+    drills = drills_of(hole)
+    pilot = f"PILOT {drills.pilot}, " if drills.pilot else ""
+    final = drill_words(drills.final, unit) if drills.final else "drill not listed"
+    return f"{hole.kind.upper()} {hole.fastener}: {pilot}FINAL {final}, THROUGH {' + '.join(hole.stack)}"
+
+
+def _cut(words: str, width_in: float) -> str:
+    """Words that fit a column of a page, cut off so that it shows when they do not."""
+    return fitted(words, height_in=_LETTER_IN, width_in=width_in, least_height_in=_LETTER_IN)[0]

@@ -63,23 +63,23 @@ def _badness(finding: Finding) -> tuple[int, float, tuple[int, ...], str]:
 
 def _lines(finding: Finding, unit: Unit) -> tuple[str, ...]:
     named = "-".join(str(number) for number in finding.holes)
-    within = (_within(finding, unit),) if finding.status is Status.UNKNOWN and finding.uncertainty else ()
-    return (f"{named}: {_by_how_much(finding, unit)}", *within)
+    said = _by_how_much(finding, unit)
+    first = f"{named}: {said} {finding.code}" if said == "SEE" else f"{named}: {said}"
+    if finding.status is Status.UNKNOWN and finding.uncertainty:
+        return first, f"WITHIN u {shortfall_figure(finding.uncertainty, unit)}"
+    return (first,)
 
 
 def _remark(finding: Finding, unit: Unit) -> str:
-    if len(finding.holes) > 2:
+    """The code of the rule; before it by how much a single hole is short, when that is more than a caution."""
+    if finding.status is Status.CAUTION or len(finding.holes) > 2:
         return finding.code
-    within = finding.status is Status.UNKNOWN and finding.uncertainty
-    return f"{_by_how_much(finding, unit)}{f' {_within(finding, unit)}' if within else ''}"
+    within = f", u {shortfall_figure(finding.uncertainty, unit)}" if finding.status is Status.UNKNOWN else ""
+    return f"{_by_how_much(finding, unit)}{within} {finding.code}"
 
 
 def _by_how_much(finding: Finding, unit: Unit) -> str:
     if finding.unit != "in" or finding.value is None or finding.limit is None or not finding.shortfall:
-        return f"SEE {finding.code}"
+        return "SEE"
     word = "SHORT" if finding.value < finding.limit else "OVER"
     return f"{word} {shortfall_figure(finding.shortfall, unit)}"
-
-
-def _within(finding: Finding, unit: Unit) -> str:
-    return f"WITHIN u {shortfall_figure(finding.uncertainty, unit)}"

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import figure, size_words, unit_of
-from hatchwright.drawings.page_frame import PageFrame, rectangle
+from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import (
     Anchor,
+    Box,
     Circle,
     Cross,
     Entity,
@@ -19,7 +20,7 @@ from hatchwright.drawings.sheet import (
     Text,
 )
 from hatchwright.drawings.template_plate import guide_edges, key_hole, plate_box, plate_edge
-from hatchwright.drawings.template_words import identity_lines, plug_words, purpose_lines, window_words
+from hatchwright.drawings.template_words import plug_words, purpose_lines, window_words
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import GuideChain, corner_drills
@@ -30,7 +31,7 @@ TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 _LEGEND = (
     (Style.FINISHED, "template edge, cut by the machine"),
     (Style.DIMENSION, "engraved line, mark"),
-    (Style.PHANTOM, "for reference, not cut here: rough cut, corner drills, blank"),
+    (Style.PHANTOM, "for reference, not cut here: rough cut, corner drills"),
 )
 
 
@@ -56,7 +57,6 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
     else:
         key = key_hole(chain, page)
         own = (
-            Outline(rectangle(plate), Layer.DIMENSION, Style.PHANTOM, "blank"),
             *((key,) if key else ()),
             *plug_words(layout, chain, page, date=date),
         )
@@ -65,7 +65,7 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
         title_block=page.title_block(layout.job, date=date),
         entities=(*guide_edges(chain, page), *own, *_reference(layout, chain, page)),
         unit=unit_of(layout.job),
-        notes=tuple(_notes(layout, chain, findings, date)),
+        notes=tuple(_notes(layout, chain, findings, plate)),
         tables=_tables(layout),
         legend=_LEGEND,
     )
@@ -103,13 +103,15 @@ def _tables(layout: Layout) -> tuple[Table, ...]:
     return (Table(title, ("NO.", "X", "Y", "DIAMETER"), rows),) if rows else ()
 
 
-def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], date: str) -> Iterator[str]:
-    job, guide, unit = layout.job, chain.guide, unit_of(layout.job)
-    assert job.cutter is not None  # a chain comes from a cutter
+def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
+    cutter, template = layout.job.cutter, layout.job.template
+    guide, unit = chain.guide, unit_of(layout.job)
+    assert cutter is not None  # a chain comes from a cutter
+    assert template is not None  # and a template
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
             yield f"{finding.status.upper()} {finding.code}: {finding.subject}. {finding.advice}"
-    yield f"{'; '.join((*identity_lines(layout, date), *purpose_lines(layout, chain)))}."
+    yield f"{'; '.join(purpose_lines(layout, chain))}."
     sign = "-" if guide.kind == "female" else "+"
     yield (
         f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} CUT "
@@ -118,9 +120,12 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], date:
     )
     yield (
         f"IT GUIDES THE ROUGH CUT {size_words(chain.wanted.bounds, unit)}; "
-        f"{figure(job.cutter.filing_allowance.inch, unit)} ALL ROUND IS LEFT TO FILE TO "
+        f"{figure(cutter.filing_allowance.inch, unit)} ALL ROUND IS LEFT TO FILE TO "
         f"{size_words(layout.wanted.bounds, unit)}."
     )
+    long_in, short_in = sorted((plate.width_in, plate.height_in), reverse=True)
+    thick = figure(template.thickness.inch, unit)
+    yield f"BLANK AT LEAST {figure(long_in, unit)} x {figure(short_in, unit)} x {thick}."
     key = "THE CUT-OFF CORNER LIES" if guide.kind == "female" else "THE KEY HOLE LIES"
     words = " AND ".join(word for word, _ in layout.frame.directions())
     yield f"{key} {words}; THE WORDS READ RIGHT ON THE FACE THAT LIES OUT. NEVER TURN IT OVER FOR THE OTHER SIDE."
