@@ -152,3 +152,12 @@ def test_bolts_follow_from_note_d(table: str, sheet_psi: float, first_in: float)
     for row_in in ROWS_IN[ROWS_IN.index(first_in) :]:
         value = rivets_per_inch(table, thickness_in=row_in, diameter_in=0.190, fastener="bolt AN-3").value
         assert value == pytest.approx(row_in * sheet_psi / 2126, abs=0.05)
+
+
+def test_the_rows_are_wire_gauges() -> None:
+    """[BS-GAUGE]: gauge n is .005 x 92 ^ ((36 - n) / 39) in thick; the rows are 26 to 8, rounded to .001."""
+    gauges = (26, 24, 22, 20, 19, 18, 16, 14, 12, 11, 10, 8)
+    rounded = tuple(round(0.005 * 92 ** ((36 - gauge) / 39), 3) for gauge in gauges)
+    assert rounded == ROWS_IN
+    for table in ("4-9", "4-10", "4-11"):
+        assert {row_in for row_in, _ in _cells(table)} == set(ROWS_IN)

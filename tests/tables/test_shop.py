@@ -261,3 +261,21 @@ def test_any_cell_may_be_spoilt_without_a_crash(tmp_path: Path, line: int, colum
             assert row.grade is Grade.SHOP
             assert 0.01 <= row.number("diameter_in") <= 1.0
             assert row.number("shear_lbf") > 0.0
+
+
+def test_what_cannot_be_opened_is_named(tmp_path: Path) -> None:
+    (tmp_path / "clip_nuts.csv").mkdir()
+    (tmp_path / "rivet_shear.csv").symlink_to(tmp_path / "gone.csv")
+    with pytest.raises(
+        TableError, match=r"clip_nuts\.csv: the file cannot be read.*rivet_shear\.csv: the file cannot"
+    ):
+        load_shop_tables(tmp_path)
+
+
+def test_two_files_of_one_name(tmp_path: Path) -> None:
+    _write(tmp_path, "clip_nuts", CLIPS, f"a,8-32,.375,.025,.051,.5,{HANDBOOK}")
+    (tmp_path / "clip_nuts.CSV").write_bytes((tmp_path / "clip_nuts.csv").read_bytes())
+    if len(list(tmp_path.iterdir())) < 2:
+        pytest.skip("this file system does not tell large from small letters")
+    with pytest.raises(TableError, match="two files of that name"):
+        load_shop_tables(tmp_path)

@@ -50,6 +50,8 @@ def load_shop_tables(folder: Path) -> ShopTables:
         try:
             if table is None:
                 raise _not_a_table(path, open_tables)
+            if table.name in accepted:
+                raise TableError("there are two files of that name", where=path.name, remedy="Keep one")
             rows = _spelt_as_ours(table, _read(path, table))
         except TableError as error:
             faults.append(str(error))
@@ -70,7 +72,7 @@ def load_shop_tables(folder: Path) -> ShopTables:
 
 
 def _read(path: Path, table: Table) -> tuple[Row, ...]:
-    if path.stat().st_size > LARGEST_FILE_BYTES:
+    if path.is_file() and path.stat().st_size > LARGEST_FILE_BYTES:
         raise TableError(
             f"the file is larger than {LARGEST_FILE_BYTES} bytes",
             where=path.name,
@@ -113,7 +115,7 @@ def _drill_faults(row: Row) -> Iterator[Fault]:
             if row.cells.get(heading):
                 drill(row.cells[heading])
         except TableError as error:
-            yield Fault(heading, error.what, row.cells[heading], f"{error.remedy}", row.line)
+            yield Fault(heading, error.what, row.cells[heading], error.remedy, row.line)
 
 
 def _against_ours(table: Table, row: Row, ours: Row) -> Iterator[Fault]:

@@ -186,9 +186,8 @@ def _row(path: Path, table: Table, line: int, cells: list[str]) -> Row:
 def _headings_differ(headings: tuple[str, ...], table: Table) -> str:
     missing = ", ".join(heading for heading in table.headings if heading not in headings) or "none"
     strange = ", ".join(heading for heading in headings if heading not in table.headings) or "none"
-    return (
-        f"the headings must be {','.join(table.headings)}; missing: {missing}; not of this table: {strange}"
-    )
+    must = ",".join(table.headings)
+    return f"the headings must be {must}; missing: {missing}; not of this table: {strange[:_LONGEST_TEXT]}"
 
 
 @cache
