@@ -6,14 +6,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hatchwright.errors import GeometryError
 from hatchwright.shapes.boolean import difference
-from hatchwright.shapes.pieces import Complexes, Floats, Pieces
+from hatchwright.shapes.pieces import Floats, Integers, Pieces
 from hatchwright.shapes.profile import Profile
 
 _SAME_IN = 1e-9
-_SAMPLES = 33
-_REFINEMENTS = 44
-_GOLDEN_RATIO = (5.0**0.5 - 1.0) / 2.0
+_LONGEST_SPAN_IN = 0.5
+_SAMPLES = 17
+_ZOOM = np.linspace(-1.0, 1.0, 9)
+_RISE_IN = 1e-12
+_FINEST_IN = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,8 +34,8 @@ class Deviation:
     Args:
         under_cut: deepest metal left standing inside the wanted region.
         over_cut: deepest metal lost outside it.
-        left_area_sq_in: wanted but not made [in^2].
-        over_area_sq_in: made but not wanted [in^2].
+        left_area_sq_in: wanted but not made [sq in].
+        over_area_sq_in: made but not wanted [sq in].
     """
 
     under_cut: Depth
@@ -48,15 +51,17 @@ def deviation(made: Profile, wanted: Profile) -> Deviation:
     reported with its place.
 
     Args:
-        made: the region as made, such as a predicted cut [in].
-        wanted: the region that is wanted [in].
+        made: the region as made, such as a predicted cut.
+        wanted: the region that is wanted.
     Returns:
         Deviation: under-cut and over-cut.
     Raises:
-        GeometryError: a region crosses itself.
-    Method: the differences of the two regions are exact; the greatest distance along each of their pieces is bracketed
-        by sampling and refined by golden section.
+        GeometryError: a region is empty or crosses itself.
+    Method: docs/theory/offset.md, section 4.
     """
+    if made.is_empty or wanted.is_empty:
+        missing = "made" if made.is_empty else "wanted"
+        raise GeometryError(f"there is no {missing} region to compare", where=missing)
     left, over = difference(wanted, made), difference(made, wanted)
     edges = (made.working_form(), wanted.working_form())
     return Deviation(
@@ -68,46 +73,52 @@ def deviation(made: Profile, wanted: Profile) -> Deviation:
 
 
 def _deepest(region: Profile, edges: tuple[Pieces, Pieces]) -> Depth:
-    """The point of the region's edge that lies farthest from one of the two edges that bound it."""
+    """The place on the region's own edge that lies farthest from one of the two edges that bound it."""
     if region.is_empty:
         return Depth(0.0, None)
     parts = region.working_form()
-    best = Depth(0.0, None)
-    for edge in edges:
-        depth_in, place = _farthest(parts, edge)
-        if depth_in > best.depth_in + _SAME_IN:
-            best = Depth(depth_in, (float(place.real), float(place.imag)))
-    return best
+    depth_in, place = max((_farthest(parts, edge) for edge in edges), key=lambda found: found[0])
+    return (
+        Depth(depth_in, (float(place.real), float(place.imag))) if depth_in > _SAME_IN else Depth(0.0, None)
+    )
 
 
 def _farthest(parts: Pieces, edge: Pieces) -> tuple[float, complex]:
-    shares = np.linspace(0.0, 1.0, _SAMPLES)
-    points = _points(parts, np.repeat(shares[None, :], parts.count, axis=0))
-    depths = edge.distance(points.ravel())[0].reshape(points.shape)
-    reach = depths.max(axis=1) + parts.length_in / (_SAMPLES - 1)  # a distance grows no faster than its point moves
-    hopeful = reach >= depths.max()
-    parts, points, depths = parts.taken(hopeful), points[hopeful], depths[hopeful]
-    peak = np.argmax(depths, axis=1)
-    low, high = shares[np.maximum(peak - 1, 0)], shares[np.minimum(peak + 1, _SAMPLES - 1)]
-    for _ in range(_REFINEMENTS):
-        inner = high - _GOLDEN_RATIO * (high - low)
-        outer = low + _GOLDEN_RATIO * (high - low)
-        rises = edge.distance(_points(parts, inner[:, None]).ravel())[0] < (
-            edge.distance(_points(parts, outer[:, None]).ravel())[0]
-        )
-        low, high = np.where(rises, inner, low), np.where(rises, high, outer)
-    refined = _points(parts, (0.5 * (low + high))[:, None]).ravel()
-    places = np.concatenate([refined, points[np.arange(parts.count), peak]])
-    found = edge.distance(places)[0]
-    best = int(np.argmax(found))
-    return float(found[best]), complex(places[best])
+    """Sample short spans of the parts, then close in on every peak that may still become the highest.
+
+    A distance changes no faster than its point moves, so a peak within a step of a sample is at most a step higher.
+    """
+    which, share, step_share = _samples(parts)
+    places = parts.at(which.ravel(), share.ravel())
+    depth = edge.distance(places)[0].reshape(which.shape)
+    best = int(depth.argmax())
+    found_in, found = float(depth.ravel()[best]), complex(places[best])
+    before, after = np.full_like(depth, -np.inf), np.full_like(depth, -np.inf)
+    before[:, 1:], after[:, :-1] = depth[:, :-1], depth[:, 1:]
+    step_in = step_share * parts.length_in[which[:, 0]]
+    peak = (depth - before > _RISE_IN) & (after - depth <= _RISE_IN) & (depth + step_in[:, None] > found_in)
+    span = np.nonzero(peak)[0]
+    which, share, step_share = which[peak], share[peak], step_share[span]
+    while which.size:
+        shares = np.clip(share[:, None] + step_share[:, None] * _ZOOM, 0.0, 1.0)
+        places = parts.at(np.repeat(which, _ZOOM.size), shares.ravel())
+        depth = edge.distance(places)[0].reshape(shares.shape)
+        best = int(depth.argmax())
+        if depth.ravel()[best] > found_in:
+            found_in, found = float(depth.ravel()[best]), complex(places[best])
+        step_share = step_share * (_ZOOM[1] - _ZOOM[0])
+        step_in = step_share * parts.length_in[which]
+        alive = (depth.max(axis=1) + step_in > found_in) & (step_in > _FINEST_IN)
+        share = shares[np.arange(len(which)), depth.argmax(axis=1)]
+        which, share, step_share = which[alive], share[alive], step_share[alive]
+    return found_in, found
 
 
-def _points(parts: Pieces, shares: Floats) -> Complexes:
-    """Points a share of the way along each piece; shares of shape (n, m)."""
-    chord = (parts.end - parts.start)[:, None]
-    turn = np.arctan(parts.bulge)[:, None] * 2.0
-    with np.errstate(divide="ignore", invalid="ignore"):
-        reach = np.where(turn != 0.0, np.sin(turn * shares) / np.sin(turn), shares)
-    points: Complexes = parts.start[:, None] + chord * reach * np.exp(1j * turn * (shares - 1.0))
-    return points
+def _samples(parts: Pieces) -> tuple[Integers, Floats, Floats]:
+    """Piece and share of every sample, spans by samples, and the share between samples of each span."""
+    spans = np.ceil(parts.length_in / _LONGEST_SPAN_IN).astype(np.intp)
+    which = np.repeat(np.arange(parts.count), spans)
+    place = np.arange(len(which)) - np.repeat(np.cumsum(spans) - spans, spans)
+    share = (place[:, None] + np.linspace(0.0, 1.0, _SAMPLES)) / spans[which][:, None]
+    step_share: Floats = 1.0 / (spans[which] * (_SAMPLES - 1.0))
+    return np.repeat(which[:, None], _SAMPLES, axis=1), share, step_share

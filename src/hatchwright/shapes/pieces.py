@@ -83,6 +83,15 @@ class Pieces:
         half_turn = (1.0 + 1j * self.bulge) ** 2 / (1.0 + self.bulge**2)
         return chord * half_turn.conj(), chord * half_turn
 
+    def at(self, which: Integers, share: Floats) -> Complexes:
+        """Places a share (0 to 1) of the way along the pieces `which`, each of shape (m,) [in]."""
+        half_rad = 0.5 * self.sweep_rad[which]
+        arc = half_rad != 0.0
+        reach = np.where(arc, np.sin(half_rad * share) / np.sin(np.where(arc, half_rad, 1.0)), share)
+        chord = (self.end - self.start)[which]
+        place: Complexes = self.start[which] + chord * reach * np.exp(1j * half_rad * (share - 1.0))
+        return place
+
     def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
         """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
         circling = 1j * np.sign(self.bulge[which]) * (points - self.centre[which])

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.corners import corners
-from hatchwright.shapes.pieces import Floats, Pieces, complex_of, pieces_of, points_of
+from hatchwright.shapes.pieces import Floats, complex_of, pieces_of, points_of
 from hatchwright.shapes.profile import Loop
 
 _SAME_IN = 1e-9
@@ -49,7 +49,9 @@ def stations(
     """
     length_in = loop.length_in
     if not 0.0 < pitch_in < math.inf or length_in / pitch_in > 1e5:
-        raise GeometryError(f"a pitch of {pitch_in:g} in", where="pitch", remedy="Give a pitch of more than 0")
+        raise GeometryError(
+            f"a pitch of {pitch_in:g} in", where="pitch", remedy="Give a pitch of more than 0"
+        )
     ends = np.unique(np.mod(np.fromiter(forced, dtype=float), length_in)) if forced else np.zeros(1)
     ends = ends[np.append(True, np.diff(ends) > _SAME_IN)]
     places: list[Floats] = []
@@ -73,8 +75,8 @@ def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
     along = np.mod(np.atleast_1d(np.asarray(along_in, dtype=float)), ends[-1])
     which = np.minimum(np.searchsorted(ends, along, side="right"), parts.count - 1)
     share = (along - (ends[which] - parts.length_in[which])) / parts.length_in[which]
-    points, tangents = _on_pieces(parts, which, share)
-    return Stations(along, points, tangents)
+    places = parts.at(which, share)
+    return Stations(along, points_of(places), points_of(parts.tangent_at(places, which)))
 
 
 def corner_middles(loop: Loop) -> tuple[float, ...]:
@@ -124,17 +126,3 @@ def nearest_station(loop: Loop, point: tuple[float, float]) -> float:
     else:
         part_in = float(np.abs(foot[0] - parts.start[k]))
     return float(np.sum(run[:k])) + part_in
-
-
-def _on_pieces(parts: Pieces, which: npt.NDArray[np.intp], share: Floats) -> tuple[Floats, Floats]:
-    """Points and directions a share of the way along pieces; a chord turned by what the arc has turned."""
-    start, end, sweep = parts.start[which], parts.end[which], parts.sweep_rad[which]
-    chord = end - start
-    half = sweep / 2.0
-    turned = sweep * share
-    is_arc = np.abs(sweep) > 1e-12
-    with np.errstate(divide="ignore", invalid="ignore"):
-        reach = np.where(is_arc, np.sin(turned / 2.0) / np.sin(half), share)
-    points = start + chord * reach * np.exp(1j * np.where(is_arc, turned / 2.0 - half, 0.0))
-    heading = chord / np.abs(chord) * np.exp(1j * np.where(is_arc, turned - half, 0.0))
-    return points_of(points), points_of(heading)
