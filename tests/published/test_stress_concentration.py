@@ -1,8 +1,8 @@
 """Stress concentration of rounded rectangular openings in a wide sheet.
 
 Source of the expected values: complex potentials of Kolosov and Muskhelishvili as rational functions with poles inside
-the opening, least squares on the exact outline; boundary residual under 4e-4, two discretisations within 0.3 %. The same
-program returned 3, 2 and 4 for the circle. They were computed independently of this project's finite elements.
+the opening, least squares on the exact outline; boundary residual under 4e-4, two discretisations within 0.3 %. It
+returned 3, 2 and 4 for the circle. The values were computed independently of this project's finite elements.
 Handbook fit: Peterson, chart 4.62 (Roark table 17.1), as on a public formula page, good to 2.5 %.
 
 Tolerance 0.01: 0.3 % of the source plus 0.5 % of the grid, rounded up. Circles, ellipses and strips: test_fem_cases.py.

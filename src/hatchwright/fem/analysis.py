@@ -43,7 +43,7 @@ def analyse(model: OpeningModel, *, fineness: Fineness | None = None, formula: s
         gives[sheet.name] = give(
             grid, means, poisson_ratio=sheet.poisson_ratio, loads=loads, where=sheet.name
         )
-    return couple(model, gives, formula, cautions)
+    return couple(model, gives, radius, formula, cautions)
 
 
 def lay_grid(model: OpeningModel, sheet: Sheet, radius_in: Array, fineness: Fineness) -> Grid:

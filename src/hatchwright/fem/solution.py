@@ -22,6 +22,7 @@ class UnitSolution:
         model: what was analysed.
         formula: name of the flexibility formula used.
         gives: how each sheet gives by itself, by name.
+        patch_radius_in: radius of the disc of each fastener, shape (m,) [in].
         fastener_in: force of each fastener on the second sheet it joins, x and y, under each unit case,
             nought for fasteners of a sheet that takes no part, shape (m, 2, 3) [lbf per lbf/in].
         motions: rigid motion of each sheet that is not loaded, by name, shape (3, 3) [in or rad per lbf/in].
@@ -31,6 +32,7 @@ class UnitSolution:
     model: OpeningModel
     formula: str
     gives: Mapping[str, Give]
+    patch_radius_in: Array
     fastener_in: Array
     motions: Mapping[str, Array]
     cautions: tuple[str, ...] = ()
@@ -98,7 +100,7 @@ class UnitSolution:
                     for fastener, value in zip(model.fasteners, values, strict=True)
                 ),
             )
-        return couple(model, self.gives, formula or self.formula, self.cautions)
+        return couple(model, self.gives, self.patch_radius_in, formula or self.formula, self.cautions)
 
     def amounts(self, name: str) -> Array:
         """How much of each column of a sheet's `Give` acts under each unit case.
@@ -235,13 +237,18 @@ class EdgeStress:
 
 
 def couple(
-    model: OpeningModel, gives: Mapping[str, Give], formula: str, cautions: tuple[str, ...]
+    model: OpeningModel,
+    gives: Mapping[str, Give],
+    patch_radius_in: Array,
+    formula: str,
+    cautions: tuple[str, ...] = (),
 ) -> UnitSolution:
     """Join sheets that are already factorised.
 
     Args:
         model: sheets and fasteners.
         gives: how each sheet gives by itself, by name.
+        patch_radius_in: radius of the disc of each fastener, shape (m,) [in].
         formula: name of the flexibility formula.
         cautions: passed on to the solution.
     Returns:
@@ -250,4 +257,4 @@ def couple(
         SolveError: the fasteners do not hold the sheets together, or the formula is not known.
     """
     forces, motions = fastener_forces(model, gives, flexibilities(model, formula))
-    return UnitSolution(model, formula, gives, forces, motions, cautions)
+    return UnitSolution(model, formula, gives, patch_radius_in, forces, motions, cautions)

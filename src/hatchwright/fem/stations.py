@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from hatchwright.fem.curve import Array, Curve
 
@@ -30,6 +31,16 @@ class Fineness:
     growth_ratio: float = 1.3
     far_growth_ratio: float = 1.5
     patch_share: float = 1.1
+
+    def coarser(self) -> Fineness:
+        """A grid half as fine again, to measure the error by."""
+        return replace(
+            self,
+            per_quarter=max(3, round(self.per_quarter / 1.6)),
+            growth_ratio=self.growth_ratio**1.6,
+            far_growth_ratio=self.far_growth_ratio**1.3,
+            patch_share=self.patch_share * 1.6,
+        )
 
 
 def stations(curve: Curve, *, per_quarter: int, cap_in: float, fan_in: float) -> Array:
@@ -74,12 +85,13 @@ def stations(curve: Curve, *, per_quarter: int, cap_in: float, fan_in: float) ->
     return np.stack([whole, middles], axis=1).ravel()
 
 
-def _forced(curve: Curve) -> np.ndarray:
+def _forced(curve: Curve) -> NDArray[np.bool_]:
     """Joints that need a grid line: sharp corners, and places where the curvature jumps by much."""
     here, before = curve.curvature, np.roll(curve.curvature, 1)
     slight = 2 * np.pi / curve.length.sum()
     larger = np.maximum(np.maximum(np.abs(here), np.abs(before)), slight)
-    return (np.abs(here - before) > _KINK_RATIO * larger) | curve.sharp
+    forced: NDArray[np.bool_] = (np.abs(here - before) > _KINK_RATIO * larger) | curve.sharp
+    return forced
 
 
 def _smooth(at: Array, size: Array, perimeter: float) -> Array:

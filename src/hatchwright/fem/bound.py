@@ -1,0 +1,102 @@
+"""How far the answer may be off for its grid alone: the same model on two grids."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.fem.analysis import analyse
+from hatchwright.fem.model import OpeningModel
+from hatchwright.fem.solution import EdgeStress, UnitSolution
+from hatchwright.fem.stations import Fineness
+
+
+@dataclass(frozen=True, slots=True)
+class GridError:
+    """Difference between two grids, the coarser with elements 1.6 times as large, over the finer one's value.
+
+    The error of the finer grid falls faster than the size of its elements, so it is below these. They say nothing of
+    what the model leaves out (docs/theory/fem.md, section 8).
+
+    Args:
+        edge_ratio: of the stress anywhere along the edge of the opening, over the greatest of it [-].
+        fastener_ratio: of any fastener force, over the greatest of them [-].
+        deflection_ratio: of the deflection of the opening [-].
+    """
+
+    edge_ratio: float
+    fastener_ratio: float
+    deflection_ratio: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class TwiceSolved:
+    """Unit solutions on two grids.
+
+    Args:
+        fine: the solution to use.
+        coarse: the one to measure its error by.
+    """
+
+    fine: UnitSolution
+    coarse: UnitSolution
+
+    def grid_error(
+        self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0
+    ) -> GridError:
+        """Bound of the error of the finer grid under a load.
+
+        Args:
+            nx_lbf_in: running load along x [lbf/in].
+            ny_lbf_in: running load along y [lbf/in].
+            q_lbf_in: shear flow [lbf/in].
+        Returns:
+            GridError: for that load; nought for no load.
+        """
+        fine, coarse = (
+            unit.combine(nx_lbf_in=nx_lbf_in, ny_lbf_in=ny_lbf_in, q_lbf_in=q_lbf_in)
+            for unit in (self.fine, self.coarse)
+        )
+        apart = np.hypot(*(fine.fastener_lbf - coarse.fastener_lbf).T)
+        return GridError(
+            edge_ratio=_ratio(_edge_difference(fine.edge(), coarse.edge()), fine.edge().peak[0]),
+            fastener_ratio=_ratio(apart.max(initial=0.0), fine.fastener_load_lbf.max(initial=0.0)),
+            deflection_ratio=_ratio(fine.deflection_in - coarse.deflection_in, fine.deflection_in),
+        )
+
+
+def analyse_twice(
+    model: OpeningModel, *, fineness: Fineness | None = None, formula: str = "huth"
+) -> TwiceSolved:
+    """Analyse an opening on two grids, so that the error of the grid is known.
+
+    Args:
+        model: sheets and fasteners.
+        fineness: of the finer grid.
+        formula: flexibility formula of fasteners whose flexibility is not given, "huth" or "swift".
+    Returns:
+        TwiceSolved: the finer solution and the coarser one.
+    Raises:
+        SolveError: as `analyse`.
+    """
+    fineness = fineness or Fineness()
+    return TwiceSolved(
+        fine=analyse(model, fineness=fineness, formula=formula),
+        coarse=analyse(model, fineness=fineness.coarser(), formula=formula),
+    )
+
+
+def _edge_difference(fine: EdgeStress, coarse: EdgeStress) -> float:
+    """Greatest difference between two stress curves round the same edge, at the places of the coarser [psi].
+
+    Two peaks may agree by chance, two whole curves do not.
+    """
+    middle = (fine.points.max(axis=0) + fine.points.min(axis=0)) / 2
+    at, wanted = (np.arctan2(*(edge.points - middle).T[::-1]) for edge in (fine, coarse))
+    follows = np.interp(wanted, at, fine.stress_psi, period=2 * np.pi)
+    return float(np.abs(follows - coarse.stress_psi).max())
+
+
+def _ratio(difference: float, value: float) -> float:
+    return abs(float(difference) / float(value)) if value else 0.0

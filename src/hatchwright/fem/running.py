@@ -1,0 +1,144 @@
+"""Running loads inside a sheet: at any point, along a row of fasteners, and at every crossing for pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.errors import SolveError
+from hatchwright.fem.curve import Array
+from hatchwright.fem.element import elasticity, gauss_points, shape_slopes, slopes_in_plane
+from hatchwright.fem.grid import gather
+from hatchwright.fem.locate import locate
+from hatchwright.fem.solution import Response, UnitSolution
+
+_ALONG = 12
+
+
+def running_loads(unit: UnitSolution, name: str, points: Array) -> Array:
+    """Running loads of a sheet at points.
+
+    Args:
+        unit: the unit solutions.
+        name: the sheet.
+        points: shape (m, 2) [in]; a point just off the sheet gets the value at its edge continued.
+    Returns:
+        Array: Nx, Ny and Nxy under each unit case, shape (m, 3, 3) [lbf/in per lbf/in].
+    """
+    grid = unit.gives[name].grid
+    places = locate(grid, points)
+    nodes = grid.elements()[places.line, places.layer]
+    shift = gather(_flat(unit, name))[places.line, places.layer]
+    local = shape_slopes(places.local)
+    slope = np.asarray(np.linalg.solve(local @ nodes, local), dtype=np.float64)
+    return _loads(unit, name, slope @ shift)
+
+
+def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
+    """Running loads of a sheet wherever a ring crosses a line, averaged over the elements that meet there.
+
+    Args:
+        unit: the unit solutions.
+        name: the sheet.
+    Returns:
+        tuple: places, shape (n_layers + 1, n_lines + 1, 2) [in], the first line repeated at the end; Nx, Ny and Nxy
+        there under each unit case, shape (n_layers + 1, n_lines + 1, 3, 3) [lbf/in per lbf/in].
+    """
+    grid = unit.gives[name].grid
+    at = gauss_points(2)[0]
+    slope = slopes_in_plane(grid.elements(), at)[0]
+    inside = _loads(unit, name, slope @ gather(_flat(unit, name))[:, :, None])
+    corner = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]], dtype=float) * np.sqrt(3.0)
+    spread = np.prod(1.0 + corner[:, None] * at[None] * np.sqrt(3.0), axis=2) / 4.0
+    at_corners = np.einsum("cg,jegab->jecab", spread, inside)
+    total = np.zeros((grid.lines, grid.layers + 1, *inside.shape[-2:]))
+    count = np.zeros((grid.lines, grid.layers + 1, 1, 1))
+    for number, (outward, around) in enumerate(((0, 0), (1, 0), (1, 1), (0, 1))):
+        lines = (np.arange(grid.lines) + around) % grid.lines
+        total[lines, outward : grid.layers + outward] += at_corners[:, :, number]
+        count[lines, outward : grid.layers + outward] += 1
+    mean = (total / count).swapaxes(0, 1)
+    closed = np.concatenate([mean, mean[:, :1]], axis=1)
+    places = grid.nodes[::2, ::2]
+    return np.concatenate([places, places[:, :1]], axis=1), closed
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RowLoads:
+    """Running load square to a row of fasteners, bay by bay.
+
+    Args:
+        pitch_in: width of the bay of each fastener, shape (k,) [in].
+        gross_lbf_in: mean over the bay on the side of the row where it is greater, with its sign, shape (k,) [lbf/in].
+        net_lbf_in: the same over the metal left between holes, shape (k,) [lbf/in].
+    """
+
+    pitch_in: Array
+    gross_lbf_in: Array
+    net_lbf_in: Array
+
+
+def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
+    """Net-section running loads of a sheet along a row of fasteners.
+
+    The bay of a fastener reaches halfway to its neighbours; at the ends of the row it is as wide as the next pitch. The
+    mean is taken along two straight lines that touch the fastener's disc on either side.
+
+    Args:
+        response: to the load.
+        name: the sheet.
+        row: numbers of the fasteners, in order along the row, two or more.
+    Returns:
+        RowLoads: for each of them.
+    Raises:
+        SolveError: fewer than two fasteners, or two of them at one place.
+    """
+    model = response.unit.model
+    centres = model.centres[list(row)]
+    if len(centres) < 2:
+        raise SolveError(
+            "a row needs two fasteners or more", where="row", remedy="Name the fasteners of the row in order"
+        )
+    step = np.hypot(*np.diff(centres, axis=0).T)
+    if not step.all():
+        raise SolveError(
+            "two fasteners of the row lie at one place", where="row", remedy="Name each of them once"
+        )
+    before, after = np.concatenate([step[:1], step]), np.concatenate([step, step[-1:]])
+    along = np.gradient(centres, axis=0)
+    along /= np.hypot(*along.T)[:, None]
+    across = np.stack([-along[:, 1], along[:, 0]], axis=1)
+    radius = response.unit.patch_radius_in[list(row)]
+    share = (np.arange(_ALONG) + 0.5) / _ALONG
+    at = -before[:, None] / 2 + share * (before + after)[:, None] / 2
+    line = centres[:, None] + at[..., None] * along[:, None]
+    sides = np.stack([line + (sign * radius[:, None] * across)[:, None] for sign in (1.0, -1.0)], axis=1)
+    places = locate(response.unit.gives[name].grid, sides.reshape(-1, 2))
+    load = running_loads(response.unit, name, sides.reshape(-1, 2)) @ response.load_lbf_in
+    nx, ny, nxy = load.reshape(*sides.shape[:3], 3).transpose(3, 0, 1, 2)
+    x, y = across.T[..., None, None]
+    square = nx * x**2 + ny * y**2 + 2 * nxy * x * y
+    mean = np.average(square, axis=2, weights=~places.beyond.reshape(square.shape) + 1e-9)
+    gross = np.take_along_axis(mean, np.abs(mean).argmax(axis=1)[:, None], axis=1)[:, 0]
+    pitch = (before + after) / 2
+    diameter = np.array([model.fasteners[k].diameter_in for k in row])
+    return RowLoads(pitch, gross, gross * pitch / (pitch - diameter))
+
+
+def _flat(unit: UnitSolution, name: str) -> Array:
+    """Displacements for E t = 1, one row a grid place, components and cases side by side."""
+    grid = unit.gives[name].grid
+    moved = unit.gives[name].moved @ unit.amounts(name)
+    return moved.reshape(*grid.nodes.shape[:2], -1)
+
+
+def _loads(unit: UnitSolution, name: str, gradient: Array) -> Array:
+    """Running loads from displacement gradients, shape (..., 2, 2 * cases), slope first."""
+    gradient = gradient.reshape(*gradient.shape[:-1], 2, -1)
+    strain = np.stack(
+        [gradient[..., 0, 0, :], gradient[..., 1, 1, :], gradient[..., 0, 1, :] + gradient[..., 1, 0, :]],
+        axis=-2,
+    )
+    return elasticity(unit.sheet(name).poisson_ratio) @ strain
