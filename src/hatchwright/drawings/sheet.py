@@ -65,6 +65,7 @@ __all__ = [
     "baseline",
     "box_of",
     "legend_block",
+    "literal",
     "moved",
     "notes_block",
     "paragraph",

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from hatchwright.drawings.block import Block
 from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, box_of, moved
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted
+from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted, literal
 from hatchwright.drawings.marks import Arrow
 
 NOT_DATA = "CALCULATION AID: NOT APPROVED DATA"
@@ -44,6 +44,10 @@ class TitleBlock:
     revision: str
     date: str
     directions: tuple[tuple[str, float], ...] = ()
+
+    def __post_init__(self) -> None:
+        for name in ("job", "aircraft", "side", "view", "revision", "date"):
+            object.__setattr__(self, name, literal(getattr(self, name)))
 
     def block(self, *, title: str, page: int, pages: int, scale: str, width_in: float) -> Block:
         """The title block as ink.

@@ -26,6 +26,7 @@ from hatchwright.drawings.sheet import (
     Style,
     Text,
     box_of,
+    literal,
 )
 from hatchwright.shapes.profile import Arc
 
@@ -67,7 +68,7 @@ def screen_svg_of(sheet: Sheet) -> str:
     parts = sheet.parts()
     box = box_of(parts).grown(_MARGIN_IN)
     paper = f'<rect class="paper" {_corner_and_size(box)} fill="#fff"/>'
-    name = f'class="drawing" role="img" aria-label={quoteattr(sheet.title)}'
+    name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)}'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} {_view(box, 1.0)}>'
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
 
@@ -101,7 +102,7 @@ def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
 
 
 def _element(part: Ink, per_in: float, *, screen: bool) -> str:
-    css = f" class={quoteattr(part.css)}" if part.css else ""
+    css = f" class={_quoted(part.css)}" if part.css else ""
     steady = ' vector-effect="non-scaling-stroke"' if screen else ""
     match part:
         case Text():
@@ -154,7 +155,7 @@ def _text(text: Text, per_in: float, css: str) -> str:
     turn = f' transform="rotate({_n(-text.angle_deg)} {x} {y})"' if text.angle_deg else ""
     anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
     bold = ' font-weight="bold"' if text.bold else ""
-    note = f" data-note={quoteattr(text.note_id)}" if text.note_id else ""
+    note = f" data-note={_quoted(text.note_id)}" if text.note_id else ""
     size = _n(text.height_in / CAPITAL_RATIO * per_in)
     return (
         f'<text x="{x}" y="{y}" font-size="{size}"{anchor}{bold}{turn}{note}{css}>{escape(text.words)}</text>'
@@ -172,6 +173,10 @@ def _corner_and_size(box: Box) -> str:
 
 def _place(point: tuple[float, float], per_in: float) -> str:
     return f"{_n(point[0] * per_in)} {_n(-point[1] * per_in)}"
+
+
+def _quoted(words: str) -> str:
+    return quoteattr(literal(words))
 
 
 def _n(value: float) -> str:

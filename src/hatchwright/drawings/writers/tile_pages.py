@@ -30,6 +30,7 @@ from hatchwright.drawings.writers.tiling import (
     tile_name,
     tiled,
 )
+from hatchwright.units import MM_PER_IN
 
 BEFORE_USE = (
     "PRINT AT 100 %, NO FIT TO PAGE. Measure all bars on the day of use: paper moves with damp."
@@ -37,9 +38,7 @@ BEFORE_USE = (
 )
 """What every full-size page says before it is used."""
 
-JOIN_BAR_IN = 4.0
-"""Length of the bar that runs over a join [in]."""
-
+_JOIN_BARS_IN = {"in": (4.0, "4.000 in OVER THE JOIN"), "mm": (100.0 / MM_PER_IN, "100 mm OVER THE JOIN")}
 _AROUND_IN = 0.15
 
 
@@ -77,7 +76,7 @@ def tile_pages(sheet: Sheet, paper: Paper, *, before: int) -> tuple[Page, ...]:
         ExportError: more pages than a person will join.
     """
     (width, height), window, tiling = laid_over(sheet, paper)
-    joins = _joins(tiling)
+    joins = _joins(tiling, sheet.unit)
     pages = before + tiling.count
     made = []
     for page, place in enumerate(tiling.places(), start=before + 1):
@@ -104,7 +103,7 @@ def _bars(window: Box, page_width_in: float, name: str) -> tuple[Ink, ...]:
     return (
         *check_bars((window.left, low), "x"),
         *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y"),
-        *measured_boxes((window.left + 4.05, low + 0.08)),
+        *measured_boxes((window.left + 4.05, low)),
         Text((page_width_in - MARGIN_IN, low + 0.42), name, BIG_IN, bold=True, anchor=Anchor.END),
     )
 
@@ -130,18 +129,18 @@ def _foot_block(sheet: Sheet, page_width_in: float, page: int, pages: int) -> Bl
     )
 
 
-def _joins(tiling: Tiling) -> list[Ink]:
+def _joins(tiling: Tiling, unit: str) -> list[Ink]:
     """Dotted joins, bars that run over them, and marks at the corners."""
-    words = f"{JOIN_BAR_IN:.3f} in OVER THE JOIN"
+    length_in, words = _JOIN_BARS_IN[unit]
     xs, ys = tiling.corners_x(), tiling.corners_y()
-    half = 0.5 * JOIN_BAR_IN
+    half = 0.5 * length_in
     parts: list[Ink] = []
     for x in xs[1:-1]:
         parts.append(Line(((x, ys[-1]), (x, ys[0])), Layer.CHECK, Style.JOIN))
-        parts += CheckBar((x - half, tiling.area.bottom + 0.12), "x", JOIN_BAR_IN, 4, words).parts()
+        parts += CheckBar((x - half, tiling.area.bottom + 0.12), "x", length_in, 4, words).parts()
     for y in ys[1:-1]:
         parts.append(Line(((xs[0], y), (xs[-1], y)), Layer.CHECK, Style.JOIN))
-        parts += CheckBar((tiling.area.left + 0.25, y - half), "y", JOIN_BAR_IN, 4, words).parts()
+        parts += CheckBar((tiling.area.left + 0.25, y - half), "y", length_in, 4, words).parts()
     for corner in tiling.corners():
         parts += _mark(*corner)
     return parts
