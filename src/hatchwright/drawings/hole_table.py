@@ -10,10 +10,13 @@ from hatchwright.drawings.figures import Unit, figure, unit_of
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
+from hatchwright.job.fasteners import Row, Screws
+from hatchwright.job.job import Job
 from hatchwright.layout.layout import Hole, HoleKind, Layout
-from hatchwright.tables.drills import Drill, drill
+from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
+from hatchwright.units import Length
 
 PILOT = "40"
 """Pilot drill of every larger hole. Common practice, no source."""
@@ -23,49 +26,76 @@ _LETTER_IN = 0.11
 
 
 @dataclass(frozen=True, slots=True)
+class Bore:
+    """A drill to use.
+
+    Args:
+        name: number, letter or fraction, or "" when it is known by its size alone.
+        diameter_in: its diameter [in].
+    """
+
+    name: str
+    diameter_in: float
+
+    def words(self, unit: Unit) -> str:
+        """Its name and size, such as ``#30 .1285``."""
+        return f"{self.name} {figure(self.diameter_in, unit, fine=True)}".strip()
+
+
+@dataclass(frozen=True, slots=True)
 class HoleDrills:
     """The drills of a hole.
 
     Args:
-        final: for the finished hole, None when no table lists one for its fastener.
+        final: for the finished hole, None when none was entered and no table lists one for its fastener.
         pilot: to begin with, None when the final drill is no larger.
     """
 
-    final: Drill | None
-    pilot: Drill | None
+    final: Bore | None
+    pilot: Bore | None
 
 
-def drills_of(hole: Hole) -> HoleDrills:
-    """Look up the drills of a hole.
+def drills_of(hole: Hole, job: Job) -> HoleDrills:
+    """The drills of a hole: those that the job names, else those of the tables.
 
     Args:
         hole: of the layout.
+        job: of the same layout.
     Returns:
         HoleDrills: pilot and final drill.
     """
-    return _drills(hole.kind, hole.fastener, hole.diameter_in)
+    named = _entered(hole, job)
+    final = (
+        _bore(named.final) if named and named.final else _listed(hole.kind, hole.fastener, hole.diameter_in)
+    )
+    pilot = _bore(named.pilot) if named and named.pilot else _usual_pilot()
+    return HoleDrills(final, pilot if final is None or final.diameter_in > pilot.diameter_in else None)
+
+
+def _entered(hole: Hole, job: Job) -> Row | Screws | None:
+    """The row or the screws of the job that a hole belongs to."""
+    if hole.kind == "screw":
+        return job.cover.screws if job.cover else None
+    return next((row for row in job.rows if row.name == hole.row), None)
+
+
+def _bore(length: Length) -> Bore:
+    is_name = length.text[:1] == "#" or length.text[:1].isalpha() or "/" in length.text
+    return Bore(length.text if is_name else "", length.inch)
 
 
 @lru_cache(maxsize=256)
-def _drills(kind: HoleKind, fastener: str, diameter_in: float) -> HoleDrills:
+def _listed(kind: HoleKind, fastener: str, diameter_in: float) -> Bore | None:
     try:
-        final = hole_drill(diameter_in) if kind == "rivet" else clearance_drill(fastener)
+        found = hole_drill(diameter_in) if kind == "rivet" else clearance_drill(fastener)
     except TableError:
-        return HoleDrills(None, None)
-    pilot = drill(PILOT)
-    return HoleDrills(final, pilot if final.diameter_in > pilot.diameter_in else None)
+        return None
+    return Bore(str(found), found.diameter_in)
 
 
-def drill_words(drill: Drill, unit: Unit) -> str:
-    """A drill by name with its decimal.
-
-    Args:
-        drill: of the tables.
-        unit: of the decimal.
-    Returns:
-        str: such as ``#30 .1285``.
-    """
-    return f"{drill} {figure(drill.diameter_in, unit, fine=True)}"
+@lru_cache(maxsize=1)
+def _usual_pilot() -> Bore:
+    return Bore(str(drill(PILOT)), drill(PILOT).diameter_in)
 
 
 def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]:
@@ -77,10 +107,10 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
     Returns:
         tuple[Table, ...]: fastener, drills and parts in the title; number, row, X and Y in the job's frame below.
     """
-    groups: dict[tuple[str, tuple[str, ...]], list[Hole]] = {}
+    groups: dict[str, list[Hole]] = {}
     for hole in layout.holes:
-        groups.setdefault((hole.fastener, hole.stack), []).append(hole)
-    return tuple(_table(layout, holes, remarks) for holes in groups.values())
+        groups.setdefault(fastener_words(hole, layout.job), []).append(hole)
+    return tuple(_table(layout, words, holes, remarks) for words, holes in groups.items())
 
 
 def hole_remark(hole: Hole, remarks: Mapping[int, str]) -> str:
@@ -97,7 +127,7 @@ def hole_remark(hole: Hole, remarks: Mapping[int, str]) -> str:
     )
 
 
-def _table(layout: Layout, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
+def _table(layout: Layout, words: str, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
     unit = unit_of(layout.job)
     rows = [
         (
@@ -111,25 +141,25 @@ def _table(layout: Layout, holes: Sequence[Hole], remarks: Mapping[int, str]) ->
     ]
     columns = 5 if any(row[4] for row in rows) else 4
     return Table(
-        _cut(f"{fastener_words(holes[0], unit)}, {unit}", _TITLE_WIDTH_IN),
+        _cut(f"{words}, {unit}", _TITLE_WIDTH_IN),
         ("NO.", "ROW", "X", "Y", "REMARK")[:columns],
         tuple(row[:columns] for row in rows),
     )
 
 
-def fastener_words(hole: Hole, unit: Unit) -> str:
+def fastener_words(hole: Hole, job: Job) -> str:
     """What goes into a hole, with which drills, through what.
 
     Args:
         hole: any of its kind.
-        unit: of the drill's decimal.
+        job: of the same layout.
     Returns:
         str: such as ``RIVET MS20470AD4: PILOT #40, FINAL #30 .1285, THROUGH skin + doubler``.
     """
-    drills = drills_of(hole)
-    pilot = f"PILOT {drills.pilot}, " if drills.pilot else ""
-    final = drill_words(drills.final, unit) if drills.final else "drill not listed"
-    return f"{hole.kind.upper()} {hole.fastener}: {pilot}FINAL {final}, THROUGH {' + '.join(hole.stack)}"
+    drills, unit = drills_of(hole, job), unit_of(job)
+    pilot = f"PILOT {drills.pilot.name or drills.pilot.words(unit)}, " if drills.pilot else ""
+    final = f"FINAL {drills.final.words(unit)}" if drills.final else "FINAL DRILL NOT LISTED"
+    return f"{hole.kind.upper()} {hole.fastener}: {pilot}{final}, THROUGH {' + '.join(hole.stack)}"
 
 
 def _cut(words: str, width_in: float) -> str:
