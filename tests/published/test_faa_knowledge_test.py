@@ -1,0 +1,42 @@
+"""Items of the FAA airframe knowledge test, as public question banks keep them, answered from the tables.
+
+Tolerance: none; every answer is an exact fraction.
+"""
+
+from __future__ import annotations
+
+from hatchwright.tables.limits import limit
+from hatchwright.tables.rivets import parse_rivet
+
+
+def test_a_flush_rivet_is_measured_over_all() -> None:
+    """MS20426AD-6-5: overall length 5/16."""
+    part = parse_rivet("MS20426AD-6-5")
+    assert (part.length_in, part.head.length_measured) == (5 / 16, "overall")
+
+
+def test_a_round_head_rivet() -> None:
+    """MS20430AD-4-8: diameter 1/8, length 1/2."""
+    part = parse_rivet("MS20430AD-4-8")
+    assert (part.diameter_in, part.length_in) == (1 / 8, 1 / 2)
+
+
+def test_least_overlap_of_a_double_row() -> None:
+    """Least overlap with 1/8 rivets in two rows: 13/16, that is 2D + 2.5D + 2D."""
+    diameter_in = 1 / 8
+    edge_in = limit("edge_min_single_row_protruding").value * diameter_in
+    between_in = limit("transverse_pitch_min").value * diameter_in
+    assert edge_in + between_in + edge_in == 13 / 16
+    assert limit("min_overlap_double_row").value * diameter_in == 13 / 16
+
+
+def test_rivets_round_a_plate() -> None:
+    """A plate of 10 by 5 with one row of 1/8 rivets at 2D from the edge and 4D apart: 56 rivets.
+
+    The line of rivets is 9.5 by 4.5, 28 inches round; at half an inch that is 56.
+    """
+    diameter_in = 1 / 8
+    edge_in = limit("edge_min_single_row_protruding").value * diameter_in
+    pitch_in = limit("pitch_usual_min").value * diameter_in
+    around_in = 2 * (10 - 2 * edge_in) + 2 * (5 - 2 * edge_in)
+    assert around_in / pitch_in == 56
