@@ -49,7 +49,12 @@ def rounded(x0, y0, x1, y1, radius):
 
 def slot(x0, y0, length, radius):
     """A slot with half circles at its ends, its lower straight beginning at (x0, y0)."""
-    rows = [[x0, y0, 0.0], [x0 + length, y0, 1.0], [x0 + length, y0 + 2 * radius, 0.0], [x0, y0 + 2 * radius, 1.0]]
+    rows = [
+        [x0, y0, 0.0],
+        [x0 + length, y0, 1.0],
+        [x0 + length, y0 + 2 * radius, 0.0],
+        [x0, y0 + 2 * radius, 1.0],
+    ]
     return Loop(np.array(rows))
 
 
@@ -62,7 +67,9 @@ def bay(unit="in", words="4: SHORT .002"):
         Outline(slot(4.0, 0.2, 1.0, 0.125), Layer.TEMPLATE, Style.PHANTOM),
         Line(((0.0, -0.2), (0.0, 9.2)), Layer.STRUCTURE, Style.CENTRE),
         Hatch(rounded(9.6, 0.0, 10.0, 9.0, 0.1)),
-        CallOut((8.260, 3.884), (8.9, 3.0), (words,), clear_in=0.13, boxed=True, note_id="R101-4", css="short"),
+        CallOut(
+            (8.260, 3.884), (8.9, 3.0), (words,), clear_in=0.13, boxed=True, note_id="R101-4", css="short"
+        ),
         Arrow((-0.8, 7.0), 90.0, "FWD"),
         *baseline((0.0, 0.0), [((3.0, 2.5), "3.000"), ((8.0, 2.5), "8.000")], along="x", first_line_at=-0.5),
     ]

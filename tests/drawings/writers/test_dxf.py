@@ -9,10 +9,10 @@ import ezdxf
 import pytest
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.tools.text import plain_text
-from writers.sheets import HOLES, HOSTILE, bay, lettered, plate
 
 from hatchwright.drawings.sheet import Circle, Layer, Line, Outline, Sheet, literal
 from hatchwright.drawings.writers.dxf import dxf_of
+from writers.sheets import HOLES, HOSTILE, bay, lettered, plate
 
 CUT = {"OPENING", "ROUGH_CUT", "DOUBLER", "COVER", "TEMPLATE", "DRILL_PILOT", "DRILL_FINAL"}
 
@@ -42,7 +42,10 @@ def test_the_opening_is_one_closed_edge_with_true_arcs(unit, per_in):
     assert opening.closed
     points = [(x / per_in, y / per_in, bulge) for x, y, bulge in opening.get_points("xyb")]
     # the bulge of a quarter turn is the tangent of a quarter of 90 degrees
-    assert sorted({round(bulge, 12) for *_, bulge in points}) == [0.0, round(math.tan(math.radians(22.5)), 12)]
+    assert sorted({round(bulge, 12) for *_, bulge in points}) == [
+        0.0,
+        round(math.tan(math.radians(22.5)), 12),
+    ]
     corners = {(round(x, 9), round(y, 9)) for x, y, _ in points}
     assert corners == {
         (3.75, 2.5), (7.25, 2.5), (8.0, 3.25), (8.0, 5.75), (7.25, 6.5), (3.75, 6.5), (3.0, 5.75), (3.0, 3.25),

@@ -9,10 +9,10 @@ import numpy as np
 import pypdf
 import pypdfium2
 import pytest
-from writers.sheets import HOSTILE, bay, lettered, plate
 
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.pdf import pdf_of
+from writers.sheets import HOSTILE, bay, lettered, plate
 
 DPI = 600
 PIXEL_IN = 1.0 / DPI
@@ -47,7 +47,9 @@ def bar_lengths(pixels):
     rows = [row for row in full if longest_run(pixels[row]) > 3.8 * DPI]
     groups = np.split(rows, np.flatnonzero(np.diff(rows) > 1) + 1)
     for group in groups:
-        line = pixels[int(np.mean(group)) + round(0.055 * DPI)]  # below the bar, where only the end marks reach
+        line = pixels[
+            int(np.mean(group)) + round(0.055 * DPI)
+        ]  # below the bar, where only the end marks reach
         first, last = max(runs_of(pixels[int(np.mean(group))]), key=lambda run: run[1] - run[0])
         marks = [0.5 * (a + b) for a, b in runs_of(line) if first - 2 <= a and b <= last + 2]
         if len(marks) == 2:
@@ -69,7 +71,10 @@ def test_an_edge_and_two_holes_measure_true_in_print(plate_pixels):
     height, width = plate_pixels.shape
     middle = plate_pixels[: round(0.6 * height)].copy()
     middle[:, : round(1.02 * DPI)] = False  # the upright bars
-    rows, columns = np.flatnonzero(middle.sum(axis=1) > 1.9 * DPI), np.flatnonzero(middle.sum(axis=0) > 1.9 * DPI)
+    rows, columns = (
+        np.flatnonzero(middle.sum(axis=1) > 1.9 * DPI),
+        np.flatnonzero(middle.sum(axis=0) > 1.9 * DPI),
+    )
     top, bottom = rows[rows < rows.mean()].mean(), rows[rows > rows.mean()].mean()
     left, right = columns[columns < columns.mean()].mean(), columns[columns > columns.mean()].mean()
     assert (bottom - top) / DPI == pytest.approx(3.0, abs=PIXEL_IN)

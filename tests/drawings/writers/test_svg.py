@@ -9,10 +9,10 @@ from xml.etree import ElementTree
 
 import pytest
 import svgpathtools
-from writers.sheets import HOLES, HOSTILE, bay, lettered, plate
 
 from hatchwright.drawings.sheet import literal
 from hatchwright.drawings.writers.svg import screen_svg_of, svg_of
+from writers.sheets import HOLES, HOSTILE, bay, lettered, plate
 
 SPACE = "{http://www.w3.org/2000/svg}"
 
@@ -101,7 +101,15 @@ def test_line_styles_differ_without_colour():
         style = g.get("class").split()[1]
         if style.startswith("line-"):
             kinds[style] = (g.get("stroke-width"), g.get("stroke-dasharray"))
-    assert len({kinds[s] for s in ("line-finished", "line-dimension", "line-hidden", "line-centre", "line-phantom")}) == 5
+    assert (
+        len(
+            {
+                kinds[s]
+                for s in ("line-finished", "line-dimension", "line-hidden", "line-centre", "line-phantom")
+            }
+        )
+        == 5
+    )
     thick, thin = float(kinds["line-finished"][0]), float(kinds["line-dimension"][0])
     assert thick == pytest.approx(0.6 / 25.4, rel=1e-4)
     assert thick == pytest.approx(2.0 * thin, rel=1e-4)
@@ -113,7 +121,9 @@ def test_the_screen_drawing_fills_what_it_is_given():
     assert root.get("height") is None
     assert root.get("viewBox")
     assert root.get("role") == "img"
-    strokes = [e for e in root.iter() if e.tag in (f"{SPACE}path", f"{SPACE}circle") and e.get("vector-effect")]
+    strokes = [
+        e for e in root.iter() if e.tag in (f"{SPACE}path", f"{SPACE}circle") and e.get("vector-effect")
+    ]
     assert len(strokes) > 20
 
 

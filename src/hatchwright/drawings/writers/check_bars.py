@@ -33,7 +33,7 @@ class CheckBar:
         length_in: true length [in].
         spaces: how many equal graduations it has.
         words: what it must measure.
-        words_at: where along the bar the words begin [in].
+        words_at: where along the bar the words begin, once or more often [in].
     """
 
     start: Point
@@ -41,7 +41,7 @@ class CheckBar:
     length_in: float
     spaces: int
     words: str
-    words_at: float = 0.15
+    words_at: tuple[float, ...] = (0.15,)
 
     def parts(self) -> tuple[Ink, ...]:
         """The bar, its ends and graduations, and the words."""
@@ -51,8 +51,8 @@ class CheckBar:
             u = self.length_in * step / self.spaces
             lines.append(self._line((u, -half), (u, half)))
         angle_deg = 0.0 if self.along == "x" else 90.0
-        text = Text(self._at(self.words_at, 0.06), self.words, _LETTER_IN, angle_deg=angle_deg)
-        return (*lines, text)
+        texts = (Text(self._at(u, 0.06), self.words, _LETTER_IN, angle_deg=angle_deg) for u in self.words_at)
+        return (*lines, *texts)
 
     def _at(self, u: float, v: float) -> Point:
         """A point of the bar, `u` along it and `v` to the left of that."""

@@ -70,6 +70,7 @@ def _never_scaled(data: bytes, made_at: datetime | None) -> bytes:
     if made_at is not None:
         stamp = made_at.strftime("D:%Y%m%d%H%M%S")
         writer.add_metadata({"/CreationDate": stamp, "/ModDate": stamp})
+    writer.pdf_header = data[:8].decode("ascii")
     stream = io.BytesIO()
     writer.write(stream)
     return stream.getvalue()

@@ -134,13 +134,14 @@ def _joins(tiling: Tiling, unit: str) -> list[Ink]:
     length_in, words = _JOIN_BARS_IN[unit]
     xs, ys = tiling.corners_x(), tiling.corners_y()
     half = 0.5 * length_in
+    words_at = (0.15, half + 0.35)
     parts: list[Ink] = []
     for x in xs[1:-1]:
         parts.append(Line(((x, ys[-1]), (x, ys[0])), Layer.CHECK, Style.JOIN))
-        parts += CheckBar((x - half, tiling.area.bottom + 0.12), "x", length_in, 4, words).parts()
+        parts += CheckBar((x - half, tiling.area.bottom + 0.12), "x", length_in, 4, words, words_at).parts()
     for y in ys[1:-1]:
         parts.append(Line(((xs[0], y), (xs[-1], y)), Layer.CHECK, Style.JOIN))
-        parts += CheckBar((tiling.area.left + 0.25, y - half), "y", length_in, 4, words).parts()
+        parts += CheckBar((tiling.area.left + 0.25, y - half), "y", length_in, 4, words, words_at).parts()
     for corner in tiling.corners():
         parts += _mark(*corner)
     return parts
