@@ -68,3 +68,18 @@ def _runs_through(loop: Loop, region: Region) -> bool:
                 leave, np.where(still, np.where(inside, np.inf, -np.inf), np.maximum(one, two))
             )
     return bool(np.any(enter <= leave))
+
+
+def gap_to_point(region: Region, point: tuple[float, float]) -> float:
+    """The distance from a point to a rectangular region.
+
+    Args:
+        region: open to any side that has no bound.
+        point: (x, y) [in].
+    Returns:
+        float: 0 inside it [in].
+    """
+    x_from, y_from, x_to, y_to = region.bounds_in
+    off_x = max(x_from - point[0], point[0] - x_to, 0.0)
+    off_y = max(y_from - point[1], point[1] - y_to, 0.0)
+    return math.hypot(off_x, off_y)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchwright.finding import Finding, Quantity, Status, Working
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.instructions import Instruction
 
 
 def against(
@@ -64,4 +65,43 @@ def against(
         place=place,
         shortfall=max(0.0, shortfall) if status is not Status.PASS else 0.0,
         uncertainty=uncertainty,
+    )
+
+
+def stated(
+    code: str,
+    status: Status,
+    subject: str,
+    asked: Instruction,
+    *,
+    advice: str = "",
+    holes: tuple[int, ...] = (),
+) -> Finding:
+    """Make a finding that rests on what a document asks for in words.
+
+    Args:
+        code: of the rule.
+        status: the answer.
+        subject: what was judged.
+        asked: what the document asks for.
+        advice: what to do.
+        holes: numbers of the holes concerned.
+    Returns:
+        Finding: without value or limit.
+    """
+    return Finding(
+        code=code,
+        status=status,
+        subject=subject,
+        value=None,
+        limit=None,
+        unit="",
+        source=asked.source,
+        grade=asked.grade,
+        advice=advice
+        if advice
+        else ""
+        if status is Status.PASS
+        else f"{asked.text[:1].upper()}{asked.text[1:]}.",
+        holes=holes,
     )

@@ -93,6 +93,39 @@ def _readings(job: Job, diameter_in: float) -> list[_Reading]:
     return found
 
 
+@dataclass(frozen=True, slots=True)
+class NeededSide:
+    """What one side of the cut asks for: its name, cut [in], number of rivets and the reading that gives it."""
+
+    name: str
+    cut_in: float
+    needed: int
+    reading: str
+
+
+def needed_each_side(layout: Layout) -> tuple[NeededSide, ...]:
+    """How many rivets each side asks for, by the chosen reading or the default.
+
+    Args:
+        layout: with rivets.
+    Returns:
+        tuple: X+, X-, Y+ and Y-; empty when the circular gives no number.
+    """
+    rivets = layout.holes_of("rivet")
+    if not rivets:
+        return ()
+    try:
+        readings = _readings(layout.job, min(hole.diameter_in for hole in rivets))
+    except TableError:
+        return ()
+    choice = layout.job.choice("R601")
+    judged = next((r for r in readings if choice and r.name == choice.reading), readings[0])
+    return tuple(
+        NeededSide(side.name, side.cut_in, judged.needed(side.cut_in), judged.name)
+        for side in sides_of_cut(layout)
+    )
+
+
 def _cannot_tell(subject: str, advice: str) -> Finding:
     return Finding(
         code="R601",

@@ -1,0 +1,110 @@
+"""R413 to R415: the new sheet against the skin's material."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.errors import TableError
+from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.layout.layout import Part
+from hatchwright.layout.survey import Survey
+from hatchwright.rules.answer import against, stated
+from hatchwright.rules.rule import rule
+from hatchwright.shapes.corners import smallest_corner
+from hatchwright.tables.allowables import Allowables, allowables
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.instructions import instruction
+from hatchwright.tables.limits import limit
+from hatchwright.tables.materials import sheet
+
+
+def _allowed(part: Part) -> Allowables:
+    return allowables(sheet(part.alloy, part.temper, part.clad), thickness_in=part.thickness_in)
+
+
+def _named(part: Part) -> str:
+    return f"{part.alloy}-{part.temper}{' clad' if part.clad else ''}"
+
+
+@rule("R413", "Material of the doubler")
+def same_or_stronger(survey: Survey) -> Iterator[Finding]:
+    """The doubler is of the skin's material, or of a suitable one of higher strength."""
+    skin, doubler = survey.layout.part("skin"), survey.layout.part("doubler")
+    if skin is None or doubler is None:
+        return
+    asked = instruction("same_or_stronger_material")
+    if (skin.alloy, skin.temper) == (doubler.alloy, doubler.temper):
+        yield stated("R413", Status.PASS, f"doubler {_named(doubler)} on skin {_named(skin)}", asked)
+        return
+    try:
+        skin_psi, doubler_psi = (
+            min(found.ftu_l_psi, found.ftu_lt_psi) for found in (_allowed(skin), _allowed(doubler))
+        )
+    except TableError as error:
+        yield stated("R413", Status.UNKNOWN, f"doubler {_named(doubler)}: {error.what}", asked)
+        return
+    weaker = doubler_psi < skin_psi
+    cited = Cited(skin_psi, "psi", asked.source, asked.grade)
+    yield against(
+        "R413",
+        Status.STOP if weaker else Status.CAUTION,
+        f"doubler {_named(doubler)} on skin {_named(skin)}",
+        value=doubler_psi,
+        limit=skin_psi,
+        unit="psi",
+        cited=cited,
+        formula="Ftu doubler >= Ftu skin",
+        values=(Quantity("Ftu skin", skin_psi, "psi"), Quantity("Ftu doubler", doubler_psi, "psi")),
+        advice="Weaker than the skin: take the skin's material."
+        if weaker
+        else "Another material than the skin's: is it suitable here? 7075 is sensitive to notches.",
+        shortfall=skin_psi - doubler_psi,
+    )
+
+
+@rule("R414", "Cladding of the doubler")
+def clad_doubler(survey: Survey) -> Iterator[Finding]:
+    """Doublers are made of clad sheet where it can be had; bare sheet is anodised or conversion-coated after all
+    cutting and drilling, and outside it is sealed and insulated too."""
+    doubler = survey.layout.part("doubler")
+    if doubler is None:
+        return
+    outside = survey.layout.job.doubler is not None and survey.layout.job.doubler.face == "outside"
+    asked = instruction("clad_external" if outside else "doubler_clad")
+    coated_anyway = doubler.alloy in ("5052", "6061")
+    fine = (doubler.clad or coated_anyway) and not outside
+    yield stated(
+        "R414",
+        Status.PASS if fine else Status.CAUTION,
+        f"doubler {_named(doubler)}{', outside' if outside else ''}",
+        asked,
+    )
+
+
+@rule("R415", "Notches in 7075", "corner_radius_min_handbook")
+def notch_sensitive(survey: Survey) -> Iterator[Finding]:
+    """7075 is sensitive to notches: small radii and abrupt changes of section are kept out of it."""
+    aim = limit("corner_radius_min_handbook")
+    for part in survey.layout.parts:
+        if part.alloy != "7075":
+            continue
+        for edge in part.edges:
+            corner = smallest_corner(edge.loop)
+            if corner is None or corner.radius_in >= aim.value:
+                continue
+            note = instruction("radius_note_7075")
+            yield against(
+                "R415",
+                Status.CAUTION,
+                f"{edge.name} of 7075, corner {corner.radius_in:g} in",
+                value=corner.radius_in,
+                limit=aim.value,
+                unit="in",
+                cited=aim,
+                more=(
+                    Working(note.text, (), Quantity("R", corner.radius_in, "in"), note.source, note.grade),
+                ),
+                advice="Enlarge the radius.",
+                place=corner.place,
+                shortfall=aim.value - corner.radius_in,
+            )

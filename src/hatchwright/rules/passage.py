@@ -1,0 +1,123 @@
+"""R303, R304: the room that is left for a hand, and whether the doubler goes through the opening."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.layout.survey import Survey
+from hatchwright.rules.answer import against
+from hatchwright.rules.rule import rule
+from hatchwright.shapes.profile import Loop
+from hatchwright.tables.cited import Cited
+
+_CHORD_IN = 1e-4
+_PASS = Cited(0.0, "in", Source("BUILDER-LOGS", "tail hatch and hand-hole notes"), Grade.RESTATED)
+_GEOMETRY = Cited(0.0, "in", Source("GEOMETRY", "longest chord of the opening"), Grade.COMPUTED)
+
+HAND_IN = 3.5
+"""Square that passed a hand in one builder's cardboard trial [in]. Source: [BUILDER-LOGS]."""
+
+
+def longest_chord(loop: Loop) -> float:
+    """The longest straight line that fits across a closed outline, end to end.
+
+    Args:
+        loop: the outline [in].
+    Returns:
+        float: taken between points of the outline, so never too long [in].
+    """
+    points = _hull(loop.points(_CHORD_IN))
+    off = points[:, None, :] - points[None, :, :]
+    return float(np.sqrt(np.max(np.einsum("nkc,nkc->nk", off, off))))
+
+
+def least_width(loop: Loop) -> float:
+    """The narrowest slot, with straight parallel sides, that an outline goes through lying flat.
+
+    Args:
+        loop: the outline [in].
+    Returns:
+        float: least distance between two parallel lines that hold it [in].
+    """
+    points = _hull(loop.points(_CHORD_IN))
+    side = np.roll(points, -1, axis=0) - points
+    normal = np.column_stack([-side[:, 1], side[:, 0]]) / np.hypot(*side.T)[:, None]
+    height = points @ normal.T
+    return float(np.min(height.max(axis=0) - height.min(axis=0)))
+
+
+def _hull(points: np.ndarray) -> np.ndarray:
+    """Corners of the convex hull, counter-clockwise (monotone chain)."""
+    ordered = sorted(map(tuple, points.tolist()))
+
+    def chain(run: list[tuple[float, ...]]) -> list[tuple[float, ...]]:
+        out: list[tuple[float, ...]] = []
+        for p in run:
+            while len(out) > 1 and _turn(out[-2], out[-1], p) <= 0.0:
+                out.pop()
+            out.append(p)
+        return out[:-1]
+
+    return np.array(chain(ordered) + chain(ordered[::-1]))
+
+
+def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> float:
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+@rule("R303", "Clear opening inside the land")
+def hand_room(survey: Survey) -> Iterator[Finding]:
+    """What is left open inside the doubler's land is what hand, tool and mirror must pass; the figure is shown, and a
+    cardboard trial before cutting settles it."""
+    layout = survey.layout
+    if layout.job.mount is not None:
+        return
+    doubler = layout.part("doubler")
+    loop = doubler.edges[1].loop if doubler else layout.opening
+    x_min, y_min, x_max, y_max = loop.bounds
+    least_in = min(x_max - x_min, y_max - y_min)
+    small = least_in < HAND_IN
+    yield against(
+        "R303",
+        Status.CAUTION if small else Status.PASS,
+        f"clear opening {x_max - x_min:.2f} x {y_max - y_min:.2f} inside the land",
+        value=least_in,
+        limit=HAND_IN,
+        unit="in",
+        cited=_PASS,
+        advice="Smaller than the 3.5 square that passed one hand: try it in cardboard with the tool before cutting."
+        if small
+        else "",
+        shortfall=HAND_IN - least_in,
+    )
+
+
+@rule("R304", "Doubler through the opening")
+def doubler_through(survey: Survey) -> Iterator[Finding]:
+    """A doubler that lies inside has to be put in: straight through the opening when it is no wider than the opening's
+    longest chord, else threaded in by one limb, split, or passed in by another way."""
+    layout = survey.layout
+    doubler = layout.part("doubler")
+    if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
+        return
+    chord_in, width_in = longest_chord(layout.wanted), least_width(doubler.edges[0].loop)
+    passes = width_in < chord_in
+    yield against(
+        "R304",
+        Status.PASS if passes else Status.CAUTION,
+        f"doubler at least {width_in:.2f} wide, longest chord of the opening {chord_in:.2f}",
+        value=width_in,
+        limit=chord_in,
+        unit="in",
+        cited=_GEOMETRY,
+        formula="least width of the doubler < longest chord of the opening",
+        values=(Quantity("width", width_in, "in"), Quantity("chord", chord_in, "in")),
+        advice=""
+        if passes
+        else "It does not go straight through. Show on a cardboard ring that it threads in by one limb, ask for a "
+        "split ring, or find another way in; before anything is cut.",
+        shortfall=width_in - chord_in,
+    )
