@@ -14,7 +14,7 @@ INCH_BAR_IN = 6.0
 METRIC_BAR_IN = 100.0 / MM_PER_IN
 """Length of the 100 mm bar; it must be right to 0.5 mm [in]. From memory, unverified."""
 
-BARS_IN = 0.66
+BARS_IN = 0.74
 """Height of a pair of level bars with their lettering [in]."""
 
 _END_IN = 0.08
@@ -73,8 +73,8 @@ def check_bars(corner: Point, along: Literal["x", "y"]) -> tuple[Ink, ...]:
         tuple[Ink, ...]: both bars, lettered with their tolerance; 0.5 in across.
     """
     x, y = corner
-    inch = (x, y + 0.16 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
-    metric = (x, y + 0.16) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
+    inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
+    metric = (x, y + 0.22) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
     return (
         *CheckBar(inch, along, INCH_BAR_IN, 6, "CHECK BAR 6.000 in ± 1/64 in").parts(),
         *CheckBar(metric, along, METRIC_BAR_IN, 10, "CHECK BAR 100 mm ± 0.5 mm").parts(),

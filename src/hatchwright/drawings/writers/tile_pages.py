@@ -85,14 +85,14 @@ def tile_pages(sheet: Sheet, paper: Paper, *, before: int) -> tuple[Page, ...]:
         shown = [part for part in ink if part.box().touches(tile)]
         drawing = moved(shown, right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
         name = tile_name(*place)
-        parts = (*_bars(window, width, name), *_foot(sheet, width, page, pages))
+        parts = (*_bars(window, width, name), *_foot(sheet, width, page, pages, joined=tiling.count > 1))
         made.append(Page(width, height, name, window, drawing, parts))
     return tuple(made)
 
 
 def _window(sheet: Sheet, page_in: tuple[float, float]) -> Box:
     width, height = page_in
-    foot = _foot_block(sheet, width, 1, 1).height_in
+    foot = _foot_block(sheet, width, 1, 1, joined=True).height_in
     return Box(
         MARGIN_IN + STRIP_IN, MARGIN_IN + foot + BARS_IN + GAP_IN, width - MARGIN_IN, height - MARGIN_IN
     )
@@ -103,27 +103,27 @@ def _bars(window: Box, page_width_in: float, name: str) -> tuple[Ink, ...]:
     return (
         *check_bars((window.left, low), "x"),
         *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y"),
-        *measured_boxes((window.left + 4.05, low)),
-        Text((page_width_in - MARGIN_IN, low + 0.42), name, BIG_IN, bold=True, anchor=Anchor.END),
+        *measured_boxes((window.left + 4.05, low + 0.07)),
+        Text((page_width_in - MARGIN_IN, low + 0.47), name, BIG_IN, bold=True, anchor=Anchor.END),
     )
 
 
-def _foot(sheet: Sheet, page_width_in: float, page: int, pages: int) -> tuple[Ink, ...]:
-    block = _foot_block(sheet, page_width_in, page, pages)
+def _foot(sheet: Sheet, page_width_in: float, page: int, pages: int, *, joined: bool) -> tuple[Ink, ...]:
+    block = _foot_block(sheet, page_width_in, page, pages, joined=joined)
     return block.at(MARGIN_IN + STRIP_IN, MARGIN_IN + block.height_in)
 
 
-def _foot_block(sheet: Sheet, page_width_in: float, page: int, pages: int) -> Block:
+def _foot_block(sheet: Sheet, page_width_in: float, page: int, pages: int, *, joined: bool) -> Block:
     """What stands below the drawing: what to do before use, legend, title block."""
     width = page_width_in - 2.0 * MARGIN_IN - STRIP_IN
     title = sheet.title_block.block(
         title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
     )
-    meanings = (*sheet.meanings(), (Style.JOIN, Style.JOIN.meaning))
+    joins = ((Style.JOIN, Style.JOIN.meaning),) if joined else ()
     return stacked(
         (
             paragraph([BEFORE_USE], width_in=width, height_in=0.09),
-            legend_block(meanings, width_in=width, height_in=0.08),
+            legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
             title,
         )
     )
