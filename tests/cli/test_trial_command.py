@@ -3,11 +3,9 @@
 from __future__ import annotations
 
 import json
-import sys
 
 import pytest
 
-from hatchwright.cli.main import main
 from hatchwright.job.file import load_job
 
 FILLED = {
@@ -21,47 +19,25 @@ FILLED = {
 
 
 @pytest.fixture
-def shell(monkeypatch, capsys):
-    def run(*arguments: object):
-        monkeypatch.setattr(sys, "argv", ["hatchwright", *map(str, arguments)])
-        try:
-            main()
-            status = 0
-        except SystemExit as end:
-            status = int(end.code or 0)
-        said = capsys.readouterr()
-        return status, said.out, said.err
-
-    return run
-
-
-@pytest.fixture
-def job(tmp_path, alder_text):
-    path = tmp_path / "alder.toml"
-    path.write_text(alder_text, encoding="utf-8")
-    return path
-
-
-@pytest.fixture
-def sheet(shell, job):
-    status, text, _ = shell("trial", job)
+def sheet(shell, alder_file):
+    status, text, _ = shell("trial", alder_file)
     assert status == 0
     for empty, filled in FILLED.items():
         assert text.count(empty) == 1
         text = text.replace(empty, filled)
-    path = job.with_name("readings.toml")
+    path = alder_file.with_name("readings.toml")
     path.write_text(text, encoding="utf-8")
     return path
 
 
-def test_sheet_tells_what_to_make(shell, job):
-    _, text, _ = shell("trial", job, "--piece", "disc", "--size", "80 mm")
+def test_sheet_tells_what_to_make(shell, alder_file):
+    _, text, _ = shell("trial", alder_file, "--piece", "disc", "--size", "80 mm")
     assert "2024-T3 clad .032" in text
     assert f"{80 / 25.4 - 0.030 + 2 * 0.1535:.3f} along X and Y" in text
 
 
-def test_readings_give_offset_and_template(shell, job, sheet):
-    status, out, _ = shell("trial", job, sheet, "--json")
+def test_readings_give_offset_and_template(shell, alder_file, sheet):
+    status, out, _ = shell("trial", alder_file, sheet, "--json")
     told = json.loads(out)
     mean = (2.978 + 2.977 + 2.979 + 2.977 + 2.978 + 2.978) / 6
     assert told["offset"]["offset_in"] == pytest.approx((3.277 - mean) / 2)
@@ -72,35 +48,35 @@ def test_readings_give_offset_and_template(shell, job, sheet):
     assert {finding["code"] for finding in told["findings"]} == {"T201", "T202", "T203", "T204"}
 
 
-def test_words_for_people(shell, job, sheet):
-    _, out, _ = shell("trial", job, sheet)
+def test_words_for_people(shell, alder_file, sheet):
+    _, out, _ = shell("trial", alder_file, sheet)
     assert "CAUTION  T201" in out
     assert "Template revision B would be 5.269 x 4.269" in out
     assert "not approved data" in out
 
 
-def test_real_width_goes_into_the_job(shell, job, sheet):
-    before = job.read_text(encoding="utf-8")
-    shell("trial", job, sheet, "--take-over")
-    after = load_job(job)
+def test_real_width_goes_into_the_job(shell, alder_file, sheet):
+    before = alder_file.read_text(encoding="utf-8")
+    shell("trial", alder_file, sheet, "--take-over")
+    after = load_job(alder_file)
     assert after.cutter.cut_width.text == ".2008"
     assert after.template.revision == "B"
     assert ".2008 instead of .1930" in after.template.reason
-    assert len(set(job.read_text(encoding="utf-8").splitlines()) ^ set(before.splitlines())) == 4
+    assert len(set(alder_file.read_text(encoding="utf-8").splitlines()) ^ set(before.splitlines())) == 4
 
 
-def test_wrong_unit_is_refused_and_nothing_written(shell, job, sheet):
+def test_wrong_unit_is_refused_and_nothing_written(shell, alder_file, sheet):
     text = sheet.read_text(encoding="utf-8").replace('"2.977", "2.979"]', '"75.6", "2.979"]')
     sheet.write_text(text, encoding="utf-8")
-    before = job.read_text(encoding="utf-8")
-    status, out, err = shell("trial", job, sheet, "--take-over")
+    before = alder_file.read_text(encoding="utf-8")
+    status, out, err = shell("trial", alder_file, sheet, "--take-over")
     assert (status, out) == (2, "")
     assert "25.4 times too large" in err
-    assert job.read_text(encoding="utf-8") == before
+    assert alder_file.read_text(encoding="utf-8") == before
 
 
 @pytest.mark.parametrize(("option", "word"), [("ten", "--size"), ("0.2", "no straight sides")])
-def test_a_size_that_will_not_do(shell, job, option, word):
-    status, _, err = shell("trial", job, "--size", option)
+def test_a_size_that_will_not_do(shell, alder_file, option, word):
+    status, _, err = shell("trial", alder_file, "--size", option)
     assert status == 2
     assert word in err

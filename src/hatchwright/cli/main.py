@@ -17,6 +17,7 @@ _COMMANDS = {
     "explain": "Show what one rule says.",
     "new": "Start a job file.",
     "papers": "Write the layout drawing and the work card.",
+    "pins": "Plan the temporary fasteners that hold the template.",
     "rules": "List every rule.",
     "run": "Open jobs in the browser.",
     "template": "Write the guide template for the cutter in hand.",

@@ -1,0 +1,100 @@
+"""Holes of the job that can be drilled through the guide template, and the parts that each goes through."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.outlines import rounded_rectangle
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.drills import drill_sizes
+from hatchwright.tooling.guide_template import GuideChain
+
+PILOT_DRILL = "40"
+"""Pilot drill where the job names no other. Common practice, no source."""
+
+WALL_IN = 0.0625
+"""Least wall of the template round a pilot hole [in]. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateHole:
+    """A pilot hole of the template.
+
+    Args:
+        hole: the hole of the job that it leads.
+        pilot_in: its diameter [in].
+        through: parts that it goes through, from outside.
+    """
+
+    hole: Hole
+    pilot_in: float
+    through: tuple[PartName, ...]
+
+
+def plate(layout: Layout, chain: GuideChain) -> Profile:
+    """The template itself: the plate with its window, or the plug.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        Profile: material of the template, in the job's frame [in].
+    """
+    if chain.guide.kind == "male" or layout.job.template is None:
+        return chain.machinable
+    border_in = layout.job.template.border.inch
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    whole = rounded_rectangle(
+        width_in=x_max - x_min + 2.0 * border_in,
+        height_in=y_max - y_min + 2.0 * border_in,
+        radius_in=0.0,
+        centre=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
+    )
+    return difference(Profile((whole,)), chain.machinable)
+
+
+def pilot_in(layout: Layout) -> float:
+    """Diameter of the template's pilot holes: the job's own, or that of the usual pilot drill [in]."""
+    template = layout.job.template
+    return template.pin.inch if template and template.pin else drill_sizes()[PILOT_DRILL]
+
+
+def template_holes(layout: Layout, chain: GuideChain) -> tuple[TemplateHole, ...]:
+    """The holes of a job that lie on its template, with material enough round them.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        tuple: in the order of the holes' numbers.
+    """
+    if not layout.holes:
+        return ()
+    size_in = pilot_in(layout)
+    points = np.array([(hole.x_in, hole.y_in) for hole in layout.holes])
+    found = distances(plate(layout, chain), points)
+    lies_on = found.inside & (found.distance_in >= size_in / 2.0 + WALL_IN)
+    return tuple(
+        TemplateHole(hole, size_in, hole.stack)
+        for hole, is_on in zip(layout.holes, lies_on, strict=True)
+        if is_on
+    )
+
+
+def through_which(holes: tuple[TemplateHole, ...]) -> dict[tuple[PartName, ...], tuple[int, ...]]:
+    """List which holes go through which parts.
+
+    Args:
+        holes: of the template.
+    Returns:
+        dict: parts from outside to the numbers of the holes that go through exactly these.
+    """
+    listed: dict[tuple[PartName, ...], list[int]] = {}
+    for one in holes:
+        listed.setdefault(one.through, []).append(one.hole.number)
+    return {parts: tuple(numbers) for parts, numbers in listed.items()}

@@ -1,0 +1,272 @@
+"""Blocked stretches and pin plans against points sampled along the path, which share no code with them."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from hatchwright.errors import GeometryError, JobError
+from hatchwright.finding import Status
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.outlines import circle, obround, polygon, rounded_rectangle
+from hatchwright.shapes.profile import Arc, Profile
+from hatchwright.shapes.stations import stations, tangent_points
+from hatchwright.tooling.guide_template import job_chain
+from hatchwright.tooling.pin_findings import pin_findings
+from hatchwright.tooling.pin_layout import pin_layout
+from hatchwright.tooling.pin_notes import stage_notes
+from hatchwright.tooling.pin_plan import pin_plan
+from hatchwright.tooling.pins import blocked, hold_ratio
+from hatchwright.tooling.template_holes import template_holes, through_which
+
+
+def sampled(loop, count: int = 4000):
+    """Places and arc lengths along a loop, piece by piece, from its lines and arcs."""
+    pieces = list(loop.pieces())
+    lengths = [
+        piece.radius_in * abs(piece.sweep_rad)
+        if isinstance(piece, Arc)
+        else math.dist(piece.start, piece.end)
+        for piece in pieces
+    ]
+    total = sum(lengths)
+    points, along, begun = [], [], 0.0
+    for piece, length in zip(pieces, lengths, strict=True):
+        shares = (np.arange(max(2, round(count * length / total))) + 0.5) / max(
+            2, round(count * length / total)
+        )
+        if isinstance(piece, Arc):
+            first = math.atan2(piece.start[1] - piece.centre[1], piece.start[0] - piece.centre[0])
+            angle = first + piece.sweep_rad * shares
+            points.append(
+                np.array(piece.centre) + piece.radius_in * np.column_stack([np.cos(angle), np.sin(angle)])
+            )
+        else:
+            points.append(
+                np.array(piece.start) + shares[:, None] * (np.array(piece.end) - np.array(piece.start))
+            )
+        along.append(begun + shares * length)
+        begun += length
+    return np.vstack(points), np.concatenate(along), total
+
+
+LOOPS = {
+    "rounded rectangle": rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75),
+    "circle": circle(diameter_in=4.0, centre=(1.0, 2.0)),
+    "obround": obround(length_in=6.0, width_in=2.0, angle_deg=30.0),
+    "L": polygon([(0, 0), (8, 0), (8, 3), (4, 3), (4, 6), (0, 6)], 0.5),
+}
+
+
+@pytest.mark.parametrize("name", LOOPS)
+@pytest.mark.parametrize("reach", [0.3, 0.9, 2.0, 9.0])
+def test_blocked_stretches_are_those_of_sampled_places(name, reach):
+    loop = LOOPS[name]
+    random = np.random.default_rng(5)
+    pins = random.uniform(-4.0, 9.0, (25, 2))
+    points, along, total = sampled(loop)
+    found = blocked(loop, pins, reach)
+    for pin in range(len(pins)):
+        mine = found.pin == pin
+        inside = np.zeros(len(along), dtype=bool)
+        for low, high in zip(found.start_in[mine], found.end_in[mine], strict=True):
+            inside |= (along > low) & (along < high)
+        near = np.hypot(*(points - pins[pin]).T) < reach
+        apart = inside != near
+        assert apart.sum() <= 8  # only samples that lie within rounding of the end of a stretch
+        assert np.all(np.abs(np.hypot(*(points[apart] - pins[pin]).T) - reach) < 2.0 * total / len(along))
+
+
+def test_a_pin_at_the_centre_of_an_arc_blocks_all_of_it_or_nothing():
+    ring = circle(diameter_in=4.0)
+    assert len(blocked(ring, [(0.0, 0.0)], 1.9).pin) == 0
+    found = blocked(ring, [(0.0, 0.0)], 2.1)
+    assert float((found.end_in - found.start_in).sum()) == pytest.approx(4.0 * math.pi)
+
+
+def ring_of_pins(opening, *, edge: float, pitch: float) -> np.ndarray:
+    return stations(grow(Profile((opening,)), edge).loops[0], pitch_in=pitch).points
+
+
+def check_plan(path, pins, reach, plan) -> None:
+    """Every sampled place is cut in exactly one stage, clear of every pin of it, and each stage holds as it says."""
+    points, along, total = sampled(path)
+    cut_in = np.zeros(len(along), dtype=int)
+    for stage in plan.stages:
+        mine = np.zeros(len(along), dtype=bool)
+        for one in stage.stretches:
+            if len(plan.stages) == 1:
+                mine |= True
+            elif one.start_in < one.end_in:
+                mine |= (along >= one.start_in) & (along < one.end_in)
+            else:
+                mine |= (along >= one.start_in) | (along < one.end_in)
+        cut_in += mine
+        held = pins[list(stage.pins)]
+        assert len(held) >= 3
+        gap = np.hypot(*(points[mine][:, None, :] - held[None, :, :]).transpose(2, 0, 1)).min()
+        assert gap > reach - 2.0 * total / len(along)
+        middle = held.mean(axis=0)
+        lever = ((points[mine] - middle) ** 2).sum(axis=1).max()
+        g = math.sqrt(1.0 / len(held) + lever / ((held - middle) ** 2).sum())
+        assert stage.hold_ratio == pytest.approx(g, rel=0.01)
+        assert stage.hold_ratio <= 1.0
+    assert np.all(cut_in == 1)
+
+
+@pytest.mark.parametrize("reach", [0.6, 0.8, 1.0, 1.3, 1.7])
+def test_plan_of_an_opening_of_10_by_6(reach):
+    opening = rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=1.0)
+    path = erode(Profile((opening,)), 0.125).loops[0]
+    pins = ring_of_pins(opening, edge=0.5, pitch=1.0)
+    plan = pin_plan(path, pins, reach)
+    check_plan(path, pins, reach, plan)
+    assert plan.hold_ratio < 0.5
+
+
+def test_plan_of_the_study():
+    """10 x 6, radius 1, edge distance .5, pitch 1, body .25 and tool .75 by radius: the path is blocked all round, four
+    stretches in two stages, hold .36 with pins forced at the tangent points (measured by a second program to .36)."""
+    opening = rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=1.0)
+    path = erode(Profile((opening,)), 0.125).loops[0]
+    ring = grow(Profile((opening,)), 0.5).loops[0]
+    pins = stations(ring, pitch_in=1.0, forced=tangent_points(ring)).points
+    plan = pin_plan(path, pins, 1.0)
+    assert plan.blocked_share == pytest.approx(1.0)
+    assert [len(stage.stretches) for stage in plan.stages] == [2, 2]
+    assert plan.hold_ratio == pytest.approx(0.36, abs=0.03)
+
+
+def test_small_circle_with_a_large_tool_has_no_plan():
+    """A 3 in circle, tool 1.75: no plan at all."""
+    opening = circle(diameter_in=3.0)
+    path = erode(Profile((opening,)), 0.125).loops[0]
+    assert pin_plan(path, ring_of_pins(opening, edge=0.5, pitch=1.0), 2.0) is None
+
+
+def test_three_stages_where_two_would_not_hold():
+    """Twelve pins round a 4 in path: half the edge at a time leaves them on one side, a third leaves four spread."""
+    path = circle(diameter_in=4.0)
+    angles = np.arange(12) * math.pi / 6.0 + 0.3
+    pins = 2.9 * np.column_stack([np.cos(angles), np.sin(angles)])
+    plan = pin_plan(path, pins, 1.8)
+    assert len(plan.stages) == 3
+    check_plan(path, pins, 1.8, plan)
+
+
+def test_pins_out_of_the_way_need_one_stage():
+    path = rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75)
+    pins = np.array([(5.0, 4.0), (-5.0, 4.0), (-5.0, -4.0), (5.0, -4.0)])
+    plan = pin_plan(path, pins, 1.0)
+    assert len(plan.stages) == 1
+    assert plan.stages[0].pins == (0, 1, 2, 3)
+    assert plan.blocked_share == 0.0
+
+
+def test_too_few_or_too_close_pins_hold_nothing():
+    path = rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75)
+    assert pin_plan(path, [(5.0, 4.0), (-5.0, -4.0)], 1.0) is None
+    assert pin_plan(path, [(5.0, 4.0), (5.1, 4.0), (5.0, 4.1)], 1.0) is None
+    assert pin_plan(path, np.empty((0, 2)), 1.0) is None
+    with pytest.raises(GeometryError, match="two fasteners"):
+        hold_ratio([(1.0, 1.0), (1.0, 1.0)], (0.0, 0.0))
+
+
+@pytest.mark.property
+@settings(deadline=None, max_examples=60)
+@given(
+    width=st.floats(3.0, 12.0),
+    height=st.floats(3.0, 9.0),
+    radius=st.floats(0.3, 1.4),
+    edge=st.floats(0.25, 0.9),
+    pitch=st.floats(0.5, 1.5),
+    reach=st.floats(0.4, 2.2),
+)
+def test_every_plan_that_is_offered_can_be_cut(width, height, radius, edge, pitch, reach):
+    opening = rounded_rectangle(width_in=width, height_in=height, radius_in=radius)
+    path = erode(Profile((opening,)), 0.1).loops[0]
+    pins = ring_of_pins(opening, edge=edge, pitch=pitch)
+    plan = pin_plan(path, pins, reach)
+    if plan is not None:
+        check_plan(path, pins, reach, plan)
+
+
+SIZES = {"cutter__body": "1.75", "template__pin_body": ".25", "template__pin_clearance": ".004"}
+
+
+def pins_of(layout):
+    chain = job_chain(layout)
+    pins = pin_layout(layout, chain)
+    return pins, {finding.code: finding for finding in pin_findings(layout, chain, pins)}
+
+
+def test_rivet_holes_pin_the_template_of_a_stressed_opening(layout_of):
+    layout = layout_of("alder", **SIZES)
+    pins, findings = pins_of(layout)
+    assert pins.reach_in == pytest.approx(1.0625)
+    assert len(pins.plan.stages) == 2
+    assert findings["T501"].status is Status.PASS
+    assert findings["T502"].value == pytest.approx(0.004 * pins.plan.hold_ratio)
+    check_plan(
+        job_chain(layout).reached.loops[0], np.array([pin.place for pin in pins.pins]), 1.0625, pins.plan
+    )
+    assert all(1 <= pin.hole <= 78 for pin in pins.pins)
+
+
+def test_holes_of_the_template_and_their_parts(layout_of):
+    """The screws of a flush cover lie inside the window, on no plate; every rivet goes through skin and doubler."""
+    layout = layout_of("alder")
+    holes = template_holes(layout, job_chain(layout))
+    assert {one.pilot_in for one in holes} == {0.098}
+    listed = through_which(holes)
+    assert set(listed) == {("skin", "doubler")}
+    assert len(listed["skin", "doubler"]) == len(layout.holes_of("rivet"))
+
+
+def test_plug_gets_pins_in_the_waste(layout_of):
+    pins, findings = pins_of(layout_of("dogwood", **(SIZES | {"cutter__body": "1.5"})))
+    assert [pin.hole for pin in pins.pins] == [None] * 4
+    inset = (1.5 + 0.25) / 2 + 0.0625 - 0.3125
+    assert {tuple(np.round(np.abs(pin.place), 6)) for pin in pins.pins} == {(3.5625 - inset, 1.0625 - inset)}
+    assert len(pins.plan.stages) == 1
+    assert findings["T501"].status is Status.PASS
+    assert findings["T502"].status is Status.CAUTION  # nothing is left to be filed on this job
+
+
+def test_plug_too_small_for_its_pins_is_said_so(layout_of):
+    pins, findings = pins_of(layout_of("dogwood", **(SIZES | {"cutter__body": "2.5"})))
+    assert pins.plan is None
+    assert findings["T501"].status is Status.STOP
+    assert "smaller body" in findings["T501"].advice
+
+
+def test_window_without_a_plan_gets_clamps_beyond_the_tool(layout_of):
+    layout = layout_of("plain", **SIZES)
+    pins, findings = pins_of(layout)
+    assert pins.plan is None
+    assert findings["T501"].status is Status.STOP
+    assert len(pins.clamps) == 4
+    path = job_chain(layout).reached
+    assert distances(path, np.array(pins.clamps)).distance_in.min() >= pins.reach_in
+    assert pins.clear_in == pytest.approx(1.0625 - 0.0965)
+
+
+def test_notes_name_pins_and_runs_as_a_person_sees_them(layout_of):
+    layout = layout_of("alder", **SIZES)
+    notes = stage_notes(layout.frame, pins_of(layout)[0])
+    assert len(notes) == 2
+    assert notes[0].startswith("Stage 1 of 2: pin holes ")
+    assert "Cut clockwise, seen from outside" in notes[0]  # the job's X and Y show mirrored from below
+    assert "Put the new pins in first, then take out holes" in notes[1]
+
+
+def test_missing_sizes_are_asked_for(layout_of):
+    layout = layout_of("alder")
+    with pytest.raises(JobError) as caught:
+        pin_layout(layout, job_chain(layout))
+    assert [fault.field for fault in caught.value.faults] == ["cutter.body", "template.pin_body"]
