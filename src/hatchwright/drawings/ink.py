@@ -312,4 +312,8 @@ def _placed(
 
 def _box_of_points(points: tuple[Point, ...]) -> Box:
     x, y = zip(*points, strict=True)
+    if not math.isfinite(
+        sum(x) + sum(y)
+    ):  # the least and the greatest of numbers would hide one that is none
+        raise GeometryError("a coordinate of the drawing is not a finite number", place=points[0])
     return Box(min(x), min(y), max(x), max(y))
