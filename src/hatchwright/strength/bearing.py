@@ -1,0 +1,122 @@
+"""Bearing of a rivet or screw on one sheet, by its true edge distance."""
+
+from __future__ import annotations
+
+from hatchwright.errors import TableError
+from hatchwright.finding import FLOAT_NOISE, Grade, Quantity, Source
+from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.allowables import Allowables
+from hatchwright.tables.limits import limit
+from hatchwright.tables.table import ShopTables
+
+_HANDBOOK = Source("MIL-HDBK-5J", "1.4.7.1")
+_LEAST_EDGE, _FULL_EDGE = 1.5, 2.0
+
+
+def bearing_stress(allowed: Allowables, *, edge_ratio: float, at_yield: bool = False) -> Worked:
+    """Bearing stress that a sheet allows at an edge distance.
+
+    Args:
+        allowed: of the sheet.
+        edge_ratio: edge distance over fastener diameter [-].
+        at_yield: whether bearing yield is wanted instead of ultimate.
+    Returns:
+        Worked: straight between e/D 1.5 and 2.0, and no more beyond 2.0 [psi].
+    Raises:
+        TableError: e/D below 1.5, where only tests speak.
+    Method: docs/theory/bearing.md, eq. 1.   Source: [MIL-HDBK-5J], 1.4.7.1.
+    """
+    symbol = "Fbry" if at_yield else "Fbru"
+    if edge_ratio < _LEAST_EDGE - FLOAT_NOISE:
+        raise TableError(
+            f"edge distance {edge_ratio:.2f} D has no published bearing strength",
+            where="bearing",
+            remedy="Bearing is tabulated from 1.5 D; move the hole, or ask for test data",
+        )
+    low_psi, high_psi = (
+        (allowed.fbry_15_psi, allowed.fbry_20_psi) if at_yield else (allowed.fbru_15_psi, allowed.fbru_20_psi)
+    )
+    share = (min(edge_ratio, _FULL_EDGE) - _LEAST_EDGE) / (_FULL_EDGE - _LEAST_EDGE)
+    ends = tuple(
+        work_out(value, "psi", f"{symbol} at {at:g} D", allowed.note or "tabulated",
+                 source=allowed.source, grade=allowed.grade)
+        for at, value in ((_LEAST_EDGE, low_psi), (_FULL_EDGE, high_psi))
+    )  # fmt: skip
+    return work_out(
+        low_psi + share * (high_psi - low_psi),
+        "psi",
+        symbol,
+        f"{symbol} at e/D, straight from 1.5 to 2.0, no more beyond",
+        Quantity("e/D", edge_ratio, ""),
+        *ends,
+        source=_HANDBOOK,
+        grade=Grade.PUBLISHED,
+    )
+
+
+def bearing_strength(
+    allowed: Allowables,
+    *,
+    sheet: str,
+    thickness_in: float,
+    hole_in: float,
+    diameter_in: float,
+    edge_in: float,
+    at_yield: bool = False,
+    shop: ShopTables | None = None,
+) -> Worked:
+    """What one sheet carries in bearing at one fastener.
+
+    Args:
+        allowed: of the sheet.
+        sheet: its name.
+        thickness_in: its thickness [in].
+        hole_in: hole that the strength tables are based on; a larger hole earns nothing more [in].
+        diameter_in: nominal diameter of the fastener [in].
+        edge_in: distance from the hole's centre to the nearest edge [in].
+        at_yield: whether bearing yield is wanted instead of ultimate.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Worked: strength, a tenth taken off because tabulated values are of dry pins [lbf].
+    Raises:
+        TableError: outside what is published: e/D below 1.5 or t/D below 0.18.
+    Method: docs/theory/bearing.md, eq. 2.   Source: [MIL-HDBK-5J], 1.4.7; [MIL-HDBK-5H], 8.1.2.
+    """
+    least, most = (
+        limit("t_over_d_min_for_bearing_allowables", shop),
+        limit("t_over_d_max_bearing_general", shop),
+    )
+    wet = limit("bearing_wet_pin_factor", shop)
+    ratio = thickness_in / diameter_in
+    if ratio < least.value - FLOAT_NOISE:
+        raise TableError(
+            f"{sheet} of {thickness_in:g} in is thinner than {least.value:g} D of a {diameter_in:g} fastener",
+            where="bearing",
+            remedy="Bearing is not tabulated there; take smaller fasteners, or ask for test data",
+        )
+    stress = bearing_stress(allowed, edge_ratio=edge_in / diameter_in, at_yield=at_yield)
+    counted_in = min(thickness_in, most.value * diameter_in)
+    thickness = work_out(
+        counted_in,
+        "in",
+        "t",
+        f"thickness that counts, at most {most.value:g} D",
+        Quantity(f"t {sheet}", thickness_in, "in"),
+        Quantity("D", diameter_in, "in"),
+        source=most.source,
+        grade=most.grade,
+    )
+    factor = work_out(wet.value, "", "wet pin", "on dry-pin values", source=wet.source, grade=wet.grade)
+    name = f"P bearing {'yield ' if at_yield else ''}{sheet}"
+    return work_out(
+        factor.value * stress.value * counted_in * hole_in,
+        "lbf",
+        name,
+        f"wet pin x {stress.symbol} t Dh",
+        factor,
+        stress,
+        thickness,
+        Quantity("Dh", hole_in, "in"),
+        source=_HANDBOOK,
+        grade=Grade.PUBLISHED,
+    )

@@ -1,0 +1,235 @@
+"""S2xx: the rivets on each side of the opening."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Iterator
+
+from hatchwright.errors import TableError
+from hatchwright.finding import Finding, Quantity, Source, Status
+from hatchwright.strength.factors import Factors
+from hatchwright.strength.load_case import Case
+from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
+from hatchwright.strength.margin import Level, Margin
+from hatchwright.strength.rivet_count import rivets_by_table, rivets_for_load
+from hatchwright.strength.rivet_joint import RivetJoint, rivet_joint
+from hatchwright.strength.site import Side, Site
+from hatchwright.strength.worked import Worked, weakest, work_out
+from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
+from hatchwright.tables.strength_values import strength_value
+
+RIVET_MODULUS_PSI = 10.3e6
+"""Modulus of aluminium rivets, as in the worked numbers of the flexibility formulas [psi]."""
+
+
+def rivet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+    """Margins of the rivets on each side, by equal sharing at ultimate load and by elastic sharing at limit load.
+
+    Args:
+        site: with the four sides.
+        cases: of the job.
+        factors: of the job.
+    Yields:
+        Margin: S201 at ultimate load, S202 at limit load against yield.
+    Method: docs/theory/rivet.md, eq. 4 to 6; docs/theory/load_sharing.md.
+    """
+    for side in site.sides:
+        joints = [rivet_joint(site, hole) for hole in side.rivets]
+        for case in cases:
+            if case.along(side.axis).value or case.q.value:
+                yield from _side_margins(site, side, joints, case, factors)
+
+
+def _side_margins(
+    site: Site, side: Side, joints: list[RivetJoint], case: Case, factors: Factors
+) -> Iterator[Margin]:
+    subject = f"rivets on side {side.name}, {len(side.rivets)} for a cut of {side.cut_in:.3f} in"
+    counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
+    left_out = [joint for joint in joints if not joint.ultimate]
+    advice = _left_out(left_out)
+    if not counted:
+        why = advice or "There is no rivet on this side that joins skin and doubler."
+        for code, level in (("S201", Level.ULTIMATE), ("S202", Level.LIMIT)):
+            yield Margin(code, subject, case.name, level, None, None, why, _numbers(joints))
+        return
+    load = side_load(side, case, factors)
+    strengths = [joint.ultimate for joint in counted if joint.ultimate]
+    weakest = min(strengths, key=lambda one: one.value)
+    joint_strength = _in_few_rows(site, side, capacity(strengths))
+    if load.value > joint_strength.value:
+        needed = rivets_for_load(load_lbf=load.value, one=weakest)
+        short = f"{needed.value:.0f} are needed on this side for this load: add rivets, a row or a size."
+        advice = f"{short} {advice}".strip()
+    yield Margin("S201", subject, case.name, Level.ULTIMATE, load, joint_strength, advice, _numbers(counted))
+    softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
+    peak = worst_sharing(site, side)
+    at_limit = work_out(
+        load.value / len(counted) * peak.value / factors.of_safety.value,
+        "lbf",
+        "P limit",
+        "P / n x peak / f",
+        load,
+        Quantity("n", float(len(counted)), ""),
+        peak,
+        factors.of_safety,
+    )
+    hardest = f"hardest worked row on side {side.name}"
+    yield Margin(
+        "S202", hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, "", (softest.hole.number,)
+    )
+
+
+def _left_out(joints: list[RivetJoint]) -> str:
+    if not joints:
+        return ""
+    numbers = ", ".join(str(joint.hole.number) for joint in joints)
+    return f"Not counted: {numbers}. {joints[0].refusal}."
+
+
+def _numbers(joints: list[RivetJoint]) -> tuple[int, ...]:
+    return tuple(joint.hole.number for joint in joints)
+
+
+def side_load(side: Side, case: Case, factors: Factors) -> Worked:
+    """Ultimate load that the rivets of one side hand over.
+
+    Args:
+        side: of the opening.
+        case: running loads.
+        factors: of the job.
+    Returns:
+        Worked: direct load and shear of the cut together, with the special factor [lbf].
+    Method: docs/theory/rivet.md, eq. 4.
+    """
+    direct = case.along(side.axis)
+    return work_out(
+        math.hypot(direct.value, case.q.value) * side.cut_in * factors.joint.value,
+        "lbf",
+        "P",
+        "sqrt(N^2 + q^2) x cut x FF",
+        direct,
+        case.q,
+        Quantity("cut", side.cut_in, "in"),
+        factors.joint,
+    )
+
+
+def _in_few_rows(site: Site, side: Side, whole: Worked) -> Worked:
+    """Past four rows in line the load no longer spreads to all; the share of the further rows is not counted."""
+    most = strength_value("equal_sharing_rows_max", site.shop)
+    rows = len(side.rows)
+    if rows <= most.value:
+        return whole
+    return work_out(
+        whole.value * most.value / rows,
+        "lbf",
+        "P joint",
+        f"P joint x {most.value:g} / rows",
+        whole,
+        Quantity("rows", float(rows), ""),
+        source=most.source,
+        grade=most.grade,
+    )
+
+
+def worst_sharing(site: Site, side: Side) -> Worked:
+    """Greatest share of one row on a side, by both flexibility formulas.
+
+    Args:
+        site: with skin and doubler.
+        side: of the opening.
+    Returns:
+        Worked: the larger of the two peak factors, with both workings [-].
+    Method: docs/theory/load_sharing.md, eq. 4.
+    """
+    rows = side.rows[::-1]
+    doubler = site.doubler
+    if len(rows) < 2 or doubler is None:
+        return work_out(1.0, "", "peak", "one row: equal sharing")
+    pitch_in = min((row.pitch_in for row in rows if row.pitch_in), default=side.cut_in)
+    skin_strip = Strip(site.skin.thickness_in, pitch_in, site.skin.allowed.e_psi)
+    doubler_strip = Strip(doubler.thickness_in, pitch_in, doubler.allowed.e_psi)
+    gaps = [max(a.offset_in - b.offset_in, 0.0) for a, b in itertools.pairwise(rows)]
+    peaks = []
+    for formula in ("huth", "swift"):
+        slides = [
+            flexibility(
+                formula,
+                skin_strip,
+                doubler_strip,
+                diameter_in=row.holes[0].diameter_in,
+                fastener_modulus_psi=RIVET_MODULUS_PSI,
+            )
+            for row in rows
+        ]
+        found = shares(
+            flexibilities_in_per_lbf=[slide.value for slide in slides],
+            gaps_in=gaps,
+            giving_lbf=skin_strip.stiffness_lbf,
+            taking_lbf=doubler_strip.stiffness_lbf,
+        )
+        peaks.append(peak_factor(found, slides[0]))
+    worst = max(peaks, key=lambda peak: peak.value)
+    return work_out(
+        worst.value,
+        "",
+        "peak",
+        f"larger of the band {min(p.value for p in peaks):.3f} to {worst.value:.3f}, Huth and Swift",
+        *peaks,
+        source=worst.source,
+    )
+
+
+def rivet_counts(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
+    """Number on each side: what there is, what the load asks for, and what the circular's tables ask for.
+
+    Args:
+        site: with the four sides.
+        cases: of the job.
+        factors: of the job.
+    Yields:
+        Finding: S203, a comparison; the rules judge by the table that the user chose.
+    """
+    part = site.skin.part
+    for side in site.sides:
+        rows = []
+        for table in tables_for(part.alloy, part.temper, part.clad) if side.rivets else ():
+            diameter_in = min(hole.diameter_in for hole in side.rivets)
+            try:
+                per_inch = rivets_per_inch(
+                    table, thickness_in=part.thickness_in, diameter_in=diameter_in, shop=site.shop
+                )
+            except TableError:
+                continue
+            for note in (None, lap_note(table)):
+                rows.append(rivets_by_table(width_in=side.cut_in, per_inch=per_inch, note=note))
+        for case in cases:
+            one = min(
+                (
+                    joint.ultimate
+                    for joint in (rivet_joint(site, hole) for hole in side.rivets)
+                    if joint.ultimate
+                ),
+                key=lambda strength: strength.value,
+                default=None,
+            )
+            load = side_load(side, case, factors)
+            if one and (case.along(side.axis).value or case.q.value):
+                rows.append(rivets_for_load(load_lbf=load.value, one=one))
+        if not rows:
+            continue
+        has, most = len(side.rivets), max(row.value for row in rows)
+        yield Finding(
+            code="S203",
+            status=Status.PASS if has >= most else Status.CAUTION,
+            subject=f"side {side.name}: {has} rivets; asked for: {', '.join(f'{row.value:.0f}' for row in rows)}",
+            value=float(has),
+            limit=most,
+            unit="rivets",
+            source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
+            grade=weakest(row.grade for row in rows),
+            working=tuple(row.working[-1] for row in rows),
+            advice="" if has >= most else "Table readings and load differ; the margins and rule R601 judge.",
+            shortfall=max(0.0, most - has),
+        )

@@ -1,0 +1,236 @@
+"""S3xx: net sections of skin and doubler, tear-out, and the metal put back."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.layout.layout import Hole
+from hatchwright.strength.checks.rivets import side_load
+from hatchwright.strength.factors import Factors
+from hatchwright.strength.load_case import Case
+from hatchwright.strength.margin import Level, Margin
+from hatchwright.strength.net_section import (
+    row_efficiency,
+    row_running_strength,
+    strap_shear_strength,
+    strap_strength,
+)
+from hatchwright.strength.site import RivetRow, SheetPart, Side, Site, finished_hole_in, section_width_in
+from hatchwright.strength.tear_out import tear_out_strength
+from hatchwright.strength.worked import Worked, work_out
+
+_LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
+
+
+def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+    """Margins of skin and doubler.
+
+    Args:
+        site: with sheets and sides.
+        cases: of the job.
+        factors: of the job.
+    Yields:
+        Margin: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S304 tear-out.
+    Method: docs/theory/net_section.md.
+    """
+    for case in cases:
+        for side in site.sides:
+            if not case.is_restored:
+                yield from _first_row(site, side, case, factors)
+            yield from _tear_out(site, side, case, factors)
+        if site.doubler:
+            yield from _straps(site, site.doubler, case, factors)
+
+
+def _first_row(site: Site, side: Side, case: Case, factors: Factors) -> Iterator[Margin]:
+    direct = case.along(side.axis)
+    outer = _outermost(side)
+    if direct.value <= 0 or outer is None or outer.pitch_in is None:
+        return
+    hole_in = max(finished_hole_in(hole, site.shop) for hole in outer.holes)
+    for level, at_yield in _LEVELS:
+        allowed = row_running_strength(
+            site.skin.allowed,
+            thickness_in=site.skin.thickness_in,
+            pitch_in=outer.pitch_in,
+            hole_in=hole_in,
+            at_yield=at_yield,
+        )
+        applied = at_level(direct, level, factors)
+        yield Margin("S301", f"skin at its first row, side {side.name}", case.name, level, applied, allowed)
+
+
+def _outermost(side: Side) -> RivetRow | None:
+    return side.rows[-1] if side.rows else None
+
+
+def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
+    """A load at ultimate as it is, at limit divided by the factor of safety.
+
+    Args:
+        load: ultimate.
+        level: which is wanted.
+        factors: of the job.
+    Returns:
+        Worked: in the unit of the load.
+    """
+    if level is Level.ULTIMATE:
+        return load
+    safety = factors.of_safety
+    return work_out(
+        load.value / safety.value, load.unit, f"{load.symbol} limit", f"{load.symbol} / f", load, safety
+    )
+
+
+def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Iterator[Margin]:
+    for axis, letter in ((0, "X"), (1, "Y")):
+        direct = case.along(axis)
+        if direct.value <= 0 and not case.q.value:
+            continue
+        width_in, holes_in = doubler_section(site, axis)
+        cut_in = site.opening_in[1 - axis]
+        subject = f"doubler across the opening, load along {letter}"
+        cut = Quantity("cut", cut_in, "in")
+        if direct.value > 0:
+            load = work_out(direct.value * cut_in, "lbf", "P", "N x cut", direct, cut)
+            for level, at_yield in _LEVELS:
+                strap = strap_strength(
+                    doubler.allowed,
+                    thickness_in=doubler.thickness_in,
+                    width_in=width_in,
+                    holes_in=holes_in,
+                    at_yield=at_yield,
+                )
+                advice = (
+                    "More doubler beside the opening, or a thicker one." if strap.value < load.value else ""
+                )
+                yield Margin("S302", subject, case.name, level, at_level(load, level, factors), strap, advice)
+        if case.q.value:
+            load = work_out(abs(case.q.value) * cut_in, "lbf", "P", "q x cut", case.q, cut)
+            strength = strap_shear_strength(
+                doubler.allowed, thickness_in=doubler.thickness_in, width_in=width_in, holes_in=holes_in
+            )
+            yield Margin(
+                "S303",
+                f"doubler in shear, section across {letter}",
+                case.name,
+                Level.ULTIMATE,
+                load,
+                strength,
+            )
+
+
+def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
+    """The doubler's section across the middle of the opening.
+
+    Args:
+        site: with a doubler.
+        axis: the load runs along it, 0 for X, 1 for Y.
+    Returns:
+        tuple: width of metal on both sides together, and the holes that the section is taken to cut: one of every row
+            that crosses it, whether a hole stands on the section or beside it [in].
+    """
+    doubler = site.doubler
+    assert doubler is not None  # asked for only with a doubler
+    at_in = site.layout.centre_in[axis]
+    width_in = sum(
+        section_width_in(edge.loop, axis=axis, at_in=at_in) * (1.0 if edge.metal_inside else -1.0)
+        for edge in doubler.part.edges
+    )
+    rows: dict[tuple[str, bool], list[Hole]] = {}
+    for hole in site.layout.holes:
+        if "doubler" in hole.stack:
+            place = (hole.x_in, hole.y_in)
+            rows.setdefault((hole.row, place[1 - axis] > site.layout.centre_in[1 - axis]), []).append(hole)
+    cut = []
+    for holes in rows.values():
+        places = [(hole.x_in, hole.y_in)[axis] for hole in holes]
+        if min(places) <= at_in <= max(places):
+            cut.append(max(finished_hole_in(hole, site.shop) for hole in holes))
+    return width_in, tuple(cut)
+
+
+def _tear_out(site: Site, side: Side, case: Case, factors: Factors) -> Iterator[Margin]:
+    if not side.rivets or not (case.along(side.axis).value or case.q.value):
+        return
+    load = side_load(side, case, factors)
+    each = work_out(
+        load.value / len(side.rivets), "lbf", "P each", "P / n, equal sharing", load,
+        Quantity("n", float(len(side.rivets)), ""),
+    )  # fmt: skip
+    weakest: tuple[Worked, Hole] | None = None
+    for hole in side.rivets:
+        for name in hole.stack:
+            sheet = site.sheets[name]
+            found = tear_out_strength(
+                sheet.allowed,
+                sheet=name,
+                thickness_in=sheet.thickness_in,
+                hole_in=finished_hole_in(hole, site.shop),
+                edge_in=site.edge_in[name, hole.number],
+            )
+            if weakest is None or found.value < weakest[0].value:
+                weakest = found, hole
+    if weakest:
+        strength, hole = weakest
+        subject = f"tear-out on side {side.name}, rivet {hole.number}"
+        yield Margin("S304", subject, case.name, Level.ULTIMATE, each, strength, "", (hole.number,))
+
+
+def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
+    """What is compared but has no margin: net section on the restore basis, and metal put back.
+
+    Args:
+        site: with sheets and sides.
+        cases: of the job.
+    Yields:
+        Finding: S305 efficiency of the first row, S306 metal of the doubler against metal removed.
+    """
+    if any(case.is_restored for case in cases):
+        for side in site.sides:
+            outer = _outermost(side)
+            if outer and outer.pitch_in:
+                hole_in = max(finished_hole_in(hole, site.shop) for hole in outer.holes)
+                left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
+                yield Finding(
+                    code="S305",
+                    status=Status.CAUTION,
+                    subject=f"first row of side {side.name} leaves {left.value:.2f} of the skin",
+                    value=left.value,
+                    limit=None,
+                    unit="of the solid skin",
+                    source=Source("STATICS"),
+                    grade=Grade.COMPUTED,
+                    working=left.working,
+                    advice="No row leaves solid sheet. Compare with the rows beside the bay: the new row must not be "
+                    "closer than they are, nor end in one straight line with them.",
+                )
+    if site.doubler is None:
+        return
+    short = Status.STOP if any(case.is_restored for case in cases) else Status.CAUTION
+    for axis, letter in ((0, "X"), (1, "Y")):
+        width_in, _ = doubler_section(site, axis)
+        removed = site.opening_in[1 - axis] * site.skin.thickness_in
+        put_back = width_in * site.doubler.thickness_in
+        ratio = work_out(
+            put_back / removed, "", "ratio", "t doubler w doubler / (t skin cut)",
+            Quantity("t doubler", site.doubler.thickness_in, "in"), Quantity("w doubler", width_in, "in"),
+            Quantity("t skin", site.skin.thickness_in, "in"), Quantity("cut", site.opening_in[1 - axis], "in"),
+            source=Source("AC43.13-1B", "par. 4-58k"), grade=Grade.PUBLISHED,
+        )  # fmt: skip
+        enough = ratio.value >= 1.0 or math.isclose(ratio.value, 1.0)
+        yield Finding(
+            code="S306",
+            status=Status.PASS if enough else short,
+            subject=f"metal of the doubler against metal removed, section for a load along {letter}",
+            value=ratio.value,
+            limit=1.0,
+            unit="of the section removed",
+            source=ratio.source,
+            grade=ratio.grade,
+            working=ratio.working,
+            advice="" if enough else "Wider or thicker doubler beside the opening.",
+            shortfall=max(0.0, 1.0 - ratio.value),
+        )

@@ -1,0 +1,249 @@
+"""S4xx and S5xx: buckling between rivets and of the skin beside the opening, and the sheared bay."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.finding import Finding, Quantity, Status
+from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
+from hatchwright.strength.factors import Factors
+from hatchwright.strength.inter_rivet import inter_rivet_stress
+from hatchwright.strength.load_case import Case
+from hatchwright.strength.margin import Level, Margin
+from hatchwright.strength.panel_buckling import compression_buckling, interaction, shear_buckling
+from hatchwright.strength.shear_bay import BayCells, cell_flows
+from hatchwright.strength.site import Site
+from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.strength_values import strength_value
+
+
+def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+    """Margins against buckling for loads that really act; the restore basis names none.
+
+    Args:
+        site: with the bay and the rows.
+        cases: of the job.
+        factors: of the job.
+    Yields:
+        Margin: S401 between rivets, S402 skin beside the opening, S501 and S502 cells of the sheared bay.
+    Method: docs/theory/stability.md; docs/theory/shear_bay.md.
+    """
+    for case in cases:
+        if case.is_restored:
+            continue
+        for axis in (0, 1):
+            if case.along(axis).value < 0:
+                yield from _between_rivets(site, axis, case)
+        if site.cells:
+            yield from _beside(site, site.cells, case)
+            if case.q.value:
+                yield from _sheared(site, site.cells, case, factors)
+
+
+def crowded(site: Site, axis: int, load: Worked) -> Worked:
+    """Running load in the skin that is left beside the opening, the doubler not counted.
+
+    Args:
+        site: with the bay, when it is known.
+        axis: of the load.
+        load: away from the opening [lbf/in].
+    Returns:
+        Worked: load of the whole bay on the skin left of it, or of the skin away when there is no bay [lbf/in].
+    Method: docs/theory/stability.md, eq. 6.
+    """
+    if site.cells is None:
+        return load
+    width_in = site.cells.width_in if axis else site.cells.height_in
+    cut_in = site.opening_in[1 - axis]
+    return work_out(
+        load.value * width_in / (width_in - cut_in),
+        "lbf/in",
+        f"{load.symbol} beside",
+        f"{load.symbol} w / (w - cut)",
+        load,
+        Quantity("w", width_in, "in"),
+        Quantity("cut", cut_in, "in"),
+    )
+
+
+def _stress(load: Worked, thickness_in: float, symbol: str) -> Worked:
+    return work_out(
+        abs(load.value) / thickness_in,
+        "psi",
+        symbol,
+        f"|{load.symbol}| / t",
+        load,
+        Quantity("t", thickness_in, "in"),
+    )
+
+
+def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
+    """Rows that run along the load lie on the sides across it."""
+    stress = _stress(crowded(site, axis, case.along(axis)), site.skin.thickness_in, "f")
+    for side in site.sides:
+        if side.axis == axis:
+            continue
+        for row in side.rows:
+            if row.pitch_in is None:
+                continue
+            names = row.holes[0].stack
+            thinnest = min((site.sheets[name] for name in names), key=lambda sheet: sheet.thickness_in)
+            allowed = inter_rivet_stress(
+                thinnest.allowed,
+                thickness_in=thinnest.thickness_in,
+                pitch_in=row.pitch_in,
+                is_flush=parse_rivet(row.holes[0].fastener).is_flush,
+                shop=site.shop,
+            )
+            advice = "Closer pitch." if allowed.value < stress.value else ""
+            yield Margin(
+                "S401",
+                f"sheet between rivets of row '{row.name}'",
+                case.name,
+                Level.ULTIMATE,
+                stress,
+                allowed,
+                advice,
+            )
+
+
+def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
+    """The skin strip on each side of the opening, from its edge to the row, as long as the bay, in compression."""
+    for axis, letter in ((0, "X"), (1, "Y")):
+        direct = case.along(axis)
+        if direct.value >= 0:
+            continue
+        strips, length_in = (cells.columns_in, cells.height_in) if axis else (cells.rows_in, cells.width_in)
+        stress = _stress(crowded(site, axis, direct), site.skin.thickness_in, "f")
+        shear = cell_flows(cells, shear_lbf_in=abs(case.q.value))
+        flow = shear.beside if axis else shear.over
+        for width_in in {strips[0], strips[2]}:
+            critical = compression_buckling(
+                site.skin.allowed, thickness_in=site.skin.thickness_in, length_in=length_in, width_in=width_in
+            )
+            subject = f"skin strip of {width_in:.3f} in beside the opening, compressed along {letter}"
+            allowed = critical
+            if case.q.value:
+                shear_stress = _stress(flow, site.skin.thickness_in, "fs")
+                shear_critical = shear_buckling(
+                    site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(width_in, length_in)
+                )
+                growth = interaction(
+                    compression_ratio=stress.value / critical.value,
+                    shear_ratio=shear_stress.value / shear_critical.value,
+                )
+                allowed = work_out(
+                    growth.value * stress.value, "psi", "f with shear", "growth x f", growth, stress, critical,
+                    shear_stress, shear_critical, source=growth.source, grade=growth.grade,
+                )  # fmt: skip
+            advice = (
+                "The doubler is not counted here; see the finite-element result."
+                if allowed.value < stress.value
+                else ""
+            )
+            yield Margin("S402", subject, case.name, Level.ULTIMATE, stress, allowed, advice)
+
+
+def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Iterator[Margin]:
+    flows = cell_flows(cells, shear_lbf_in=abs(case.q.value))
+    for code, flow, widths, length_in, where in (
+        ("S501", flows.beside, (cells.columns_in[0], cells.columns_in[2]), cells.rows_in[1], "beside"),
+        ("S502", flows.over, (cells.rows_in[0], cells.rows_in[2]), cells.columns_in[1], "over and under"),
+    ):
+        stress = _stress(flow, site.skin.thickness_in, "tau")
+        for width_in in {widths[0], widths[1]}:
+            critical = shear_buckling(
+                site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(width_in, length_in)
+            )
+            allowed, advice = _web_allowable(site, stress, critical)
+            subject = f"skin {where} the opening, cell of {width_in:.3f} in, in shear"
+            yield Margin(code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
+
+
+def _web_allowable(site: Site, stress: Worked, critical: Worked) -> tuple[Worked, str]:
+    allowed = site.skin.allowed
+    if stress.value <= critical.value:
+        fsu = work_out(allowed.fsu_psi, "psi", "Fsu", "tabulated", source=allowed.source, grade=allowed.grade)
+        return work_out(fsu.value, "psi", "F web", "Fsu, the web does not buckle", fsu, critical), ""
+    part = strength_value("buckled_web_allowable", site.shop)
+    ftu = work_out(
+        allowed.ftu_psi, "psi", "Ftu", "lower of L and LT", source=allowed.source, grade=allowed.grade
+    )
+    factor = tension_factor(stress_psi=stress.value, critical_psi=critical.value)
+    web = work_out(
+        part.value * ftu.value, "psi", "F web", f"{part.value:g} Ftu, the web buckles", ftu, critical, factor,
+        source=part.source, grade=part.grade,
+    )  # fmt: skip
+    return (
+        web,
+        "The skin buckles in shear: it pulls its edges together and needs members along the opening, not only a ring.",
+    )
+
+
+def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
+    """What the sheared bay asks of members and rows that the job does not describe.
+
+    Args:
+        site: with the bay.
+        cases: of the job.
+    Yields:
+        Finding: S503 end loads of framing members, S504 running load on the rows of the bay, S505 the bay as it was.
+    """
+    for case in cases:
+        if case.is_restored or not case.q.value or site.cells is None:
+            continue
+        cells = site.cells
+        flows = cell_flows(cells, shear_lbf_in=abs(case.q.value))
+        worst = max(flows.beside, flows.over, key=lambda flow: flow.value)
+        stress = _stress(worst, site.skin.thickness_in, "tau")
+        critical = shear_buckling(
+            site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(cells.width_in, cells.height_in)
+        )
+        factor = tension_factor(stress_psi=stress.value, critical_psi=critical.value)
+        unframed = Status.UNKNOWN if factor.value > 0 else Status.CAUTION
+        for member, along in ((flows.frame_x, "X"), (flows.frame_y, "Y")):
+            yield _told(
+                "S503",
+                unframed,
+                f"{case.name}: members along the opening in {along} must carry an end load of {member.value:.0f} lbf",
+                member,
+                "Members must run along every edge of the opening from row to row; a flat ring is none. Name them, or "
+                "refer to an engineer.",
+            )
+        rivets = edge_rivet_load(shear_lbf_in=worst.value, factor=factor, shop=site.shop)
+        yield _told(
+            "S504",
+            Status.CAUTION,
+            f"{case.name}: the rows of the bay must carry {rivets.value:.0f} lbf/in",
+            rivets,
+            "Compare with the rivets of the rows beside the bay, which this job does not describe.",
+        )
+        before = _stress(case.q, site.skin.thickness_in, "tau before")
+        holds = before.value <= critical.value
+        yield Finding(
+            code="S505",
+            status=Status.PASS if holds else Status.CAUTION,
+            subject=f"{case.name}: the bay as it was {'does not buckle' if holds else 'buckles'} in shear",
+            value=before.value,
+            limit=critical.value,
+            unit="psi",
+            source=critical.source,
+            grade=critical.grade,
+            working=(*critical.working, *before.working),
+        )
+
+
+def _told(code: str, status: Status, subject: str, worked: Worked, advice: str) -> Finding:
+    return Finding(
+        code=code,
+        status=status,
+        subject=subject,
+        value=worked.value,
+        limit=None,
+        unit=worked.unit,
+        source=worked.source,
+        grade=worked.grade,
+        working=worked.working,
+        advice=advice,
+    )

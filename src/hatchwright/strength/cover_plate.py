@@ -1,0 +1,130 @@
+"""A flat cover under air pressure, held along its screw line."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hatchwright.finding import Quantity, Source
+from hatchwright.strength.worked import Worked, work_out
+
+Floats = NDArray[np.float64]
+
+_TERMS = 199
+_EDGE_REACTION = 0.51
+_PLATE = Source("ELASTICITY", "double sine series of a plate on simple supports")
+
+
+def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_ratio: float) -> Worked:
+    """Greatest bending moment of a rectangular plate on simple supports.
+
+    Args:
+        sides_in: between supports [in].
+        pressure_psi: uniform pressure [psi].
+        poisson_ratio: of the plate [-].
+    Returns:
+        Worked: moment for each inch of width, at the middle [in-lbf/in].
+    Method: docs/theory/cover.md, eq. 1: Navier's series.
+
+    >>> round(plate_moment(sides_in=(1.0, 1.0), pressure_psi=1.0, poisson_ratio=0.3).value, 4)
+    0.0479
+    """
+    a, b = sorted(sides_in, reverse=True)
+    m, n = _odd_pairs()
+    sign = np.sin(m * np.pi / 2) * np.sin(n * np.pi / 2)
+    curve_a, curve_b = (m / a) ** 2, (n / b) ** 2
+    common = 16 * pressure_psi / np.pi**4 * sign / (m * n * (curve_a + curve_b) ** 2)
+    across = float(np.sum(common * (curve_b + poisson_ratio * curve_a)))
+    along = float(np.sum(common * (curve_a + poisson_ratio * curve_b)))
+    return work_out(
+        max(across, along),
+        "in-lbf/in",
+        "M",
+        "greatest moment of a plate on simple supports under p",
+        Quantity("p", pressure_psi, "psi"),
+        Quantity("a", a, "in"),
+        Quantity("b", b, "in"),
+        Quantity("nu", poisson_ratio, ""),
+        source=_PLATE,
+    )
+
+
+def plate_deflection(
+    *,
+    sides_in: tuple[float, float],
+    pressure_psi: float,
+    modulus_psi: float,
+    thickness_in: float,
+    poisson_ratio: float,
+) -> Worked:
+    """Deflection at the middle of a rectangular plate on simple supports.
+
+    Args:
+        sides_in: between supports [in].
+        pressure_psi: uniform pressure [psi].
+        modulus_psi: modulus of elasticity [psi].
+        thickness_in: of the plate [in].
+        poisson_ratio: of the plate [-].
+    Returns:
+        Worked: deflection; past half the thickness the plate also pulls like a membrane and deflects less [in].
+    Method: docs/theory/cover.md, eq. 2: Navier's series.
+    """
+    a, b = sorted(sides_in, reverse=True)
+    m, n = _odd_pairs()
+    sign = np.sin(m * np.pi / 2) * np.sin(n * np.pi / 2)
+    stiffness = modulus_psi * thickness_in**3 / (12 * (1 - poisson_ratio**2))
+    series = float(np.sum(sign / (m * n * ((m / a) ** 2 + (n / b) ** 2) ** 2)))
+    return work_out(
+        16 * pressure_psi / (np.pi**6 * stiffness) * series,
+        "in",
+        "w",
+        "deflection of a plate on simple supports under p, bending only",
+        Quantity("p", pressure_psi, "psi"),
+        Quantity("a", a, "in"),
+        Quantity("b", b, "in"),
+        Quantity("E", modulus_psi, "psi"),
+        Quantity("t", thickness_in, "in"),
+        source=_PLATE,
+    )
+
+
+def plate_edge_reaction(*, sides_in: tuple[float, float], pressure_psi: float) -> Worked:
+    """Greatest reaction along the edge of a rectangular plate on simple supports.
+
+    Args:
+        sides_in: between supports [in].
+        pressure_psi: uniform pressure [psi].
+    Returns:
+        Worked: at the middle of a long side; the largest of any ratio of sides [lbf/in].
+    Method: docs/theory/cover.md, eq. 3.
+    """
+    short_in = min(sides_in)
+    return work_out(
+        _EDGE_REACTION * pressure_psi * short_in,
+        "lbf/in",
+        "V",
+        f"{_EDGE_REACTION:g} p b, the most of any ratio of sides",
+        Quantity("p", pressure_psi, "psi"),
+        Quantity("b", short_in, "in"),
+        source=_PLATE,
+    )
+
+
+def plate_stress(moment: Worked, *, thickness_in: float) -> Worked:
+    """Bending stress at the face of a plate.
+
+    Args:
+        moment: for each inch of width [in-lbf/in].
+        thickness_in: of the plate [in].
+    Returns:
+        Worked: stress [psi].
+    """
+    return work_out(
+        6 * moment.value / thickness_in**2, "psi", "f", "6 M / t^2", moment, Quantity("t", thickness_in, "in")
+    )
+
+
+def _odd_pairs() -> tuple[Floats, Floats]:
+    odd = np.arange(1, _TERMS + 1, 2, dtype=float)
+    m, n = np.meshgrid(odd, odd)
+    return m, n

@@ -1,0 +1,56 @@
+"""The load that a cover draws through its screws, without and with clearance."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.finding import Quantity
+from hatchwright.strength.worked import Worked, work_out
+
+
+@dataclass(frozen=True, slots=True)
+class CoverPath:
+    """The cover beside the doubler as two springs across the opening, along one axis.
+
+    Args:
+        length_in: of the opening along the load [in].
+        doubler_lbf: E A of the doubler beside the opening [lbf].
+        cover_lbf: E A of the cover [lbf].
+        screws: screws on each side, along the load.
+        flexibility: of one screw [in/lbf].
+    """
+
+    length_in: float
+    doubler_lbf: float
+    cover_lbf: float
+    screws: int
+    flexibility: Worked
+
+
+def drawn_load(path: CoverPath, *, load_lbf: float, clearance_in: float = 0.0) -> Worked:
+    """Load that the cover takes from the doubler.
+
+    Args:
+        path: doubler and cover.
+        load_lbf: load that goes round the opening [lbf].
+        clearance_in: how far the screws of one side slide before they bear [in].
+    Returns:
+        Worked: load in the cover; nothing as long as the opening stretches less than both clearances [lbf].
+    Method: docs/theory/cover.md, eq. 4 and 5.
+    """
+    doubler = path.doubler_lbf / path.length_in
+    cover = 1 / (path.length_in / path.cover_lbf + 2 * path.flexibility.value / path.screws)
+    taken = max(0.0, cover * (abs(load_lbf) - doubler * 2 * clearance_in) / (cover + doubler))
+    return work_out(
+        taken,
+        "lbf",
+        "P cover",
+        "kc (P - kd 2 g) / (kc + kd); kd = EA doubler / L; 1/kc = L / EA cover + 2 C / n",
+        Quantity("P", abs(load_lbf), "lbf"),
+        Quantity("L", path.length_in, "in"),
+        Quantity("EA doubler", path.doubler_lbf, "lbf"),
+        Quantity("EA cover", path.cover_lbf, "lbf"),
+        path.flexibility,
+        Quantity("n", float(path.screws), ""),
+        Quantity("g", clearance_in, "in"),
+    )

@@ -1,0 +1,288 @@
+"""A web that has buckled in shear: incomplete diagonal tension."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from hatchwright.errors import SolveError
+from hatchwright.finding import Grade, Quantity, Source
+from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.strength_values import strength_value
+from hatchwright.tables.table import ShopTables
+
+_ANGLE_TOLERANCE_RAD = 1e-12
+_LARGEST_CONCENTRATION = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Web:
+    """A shear web between two flanges and two uprights.
+
+    Args:
+        thickness_in: of the web [in].
+        spacing_in: from upright to upright, between rivet lines [in].
+        depth_in: between the centres of the flanges [in].
+        upright_sq_in: section of one upright; for a single one the effective section AU/(1 + (e/rho)^2) [in^2].
+        flange_sq_in: section of one flange [in^2].
+        modulus_psi: modulus of elasticity [psi].
+        poisson_ratio: of the web [-].
+    """
+
+    thickness_in: float
+    spacing_in: float
+    depth_in: float
+    upright_sq_in: float
+    flange_sq_in: float
+    modulus_psi: float
+    poisson_ratio: float = 0.32
+
+    def __post_init__(self) -> None:
+        sizes = (self.thickness_in, self.spacing_in, self.depth_in, self.upright_sq_in, self.flange_sq_in)
+        if min(sizes) <= 0.0:
+            raise SolveError(
+                "a size of the web is not positive", where="diagonal tension", remedy="Give sizes above 0"
+            )
+
+
+def tension_factor(*, stress_psi: float, critical_psi: float) -> Worked:
+    """How far a web has gone from shear to diagonal tension.
+
+    Args:
+        stress_psi: nominal shear stress [psi].
+        critical_psi: shear stress at which it buckles [psi].
+    Returns:
+        Worked: k, 0 for a web that does not buckle, 1 for pure diagonal tension [-].
+    Method: docs/theory/diagonal_tension.md, eq. 1.   Source: [NACA-TN-2661], eq. 27.
+
+    >>> tension_factor(stress_psi=2000.0, critical_psi=2500.0).value
+    0.0
+    """
+    ratio = abs(stress_psi) / critical_psi
+    return work_out(
+        math.tanh(0.5 * math.log10(ratio)) if ratio > 1.0 else 0.0,
+        "",
+        "k",
+        "tanh(0.5 log10(tau / tau cr)), 0 below buckling",
+        Quantity("tau", abs(stress_psi), "psi"),
+        Quantity("tau cr", critical_psi, "psi"),
+        source=Source("NACA-TN-2661", "eq. 27"),
+        grade=Grade.RESTATED,
+    )
+
+
+def web_buckling_stress(
+    *, thickness_in: float, spacing_in: float, depth_in: float, modulus_psi: float,
+    spacing_restraint_ratio: float = 1.0, depth_restraint_ratio: float = 1.0,
+) -> Worked:  # fmt: skip
+    """Shear stress at which a web buckles between its uprights.
+
+    Args:
+        thickness_in: of the web [in].
+        spacing_in: clear between uprights, not more than the depth [in].
+        depth_in: clear between flanges [in].
+        modulus_psi: modulus of elasticity [psi].
+        spacing_restraint_ratio: Rd along the uprights, 1 simply supported, 1.62 clamped [-].
+        depth_restraint_ratio: Rh along the flanges [-].
+    Returns:
+        Worked: elastic critical stress [psi].
+    Raises:
+        SolveError: the uprights stand farther apart than the web is deep.
+    Method: docs/theory/diagonal_tension.md, eq. 2.   Source: [NACA-TN-2661], eq. 32 and fig. 12.
+    """
+    if spacing_in > depth_in:
+        raise SolveError(
+            "uprights farther apart than the web is deep", where="diagonal tension",
+            remedy="Turn the panel: the formula is for the shorter clear side between uprights",
+        )  # fmt: skip
+    shape = spacing_in / depth_in
+    coefficient = 5.03 + 3.26 * shape**2
+    rd, rh = spacing_restraint_ratio, depth_restraint_ratio
+    restraint = rh + 0.5 * (rd - rh) * shape**3
+    return work_out(
+        coefficient * modulus_psi * (thickness_in / spacing_in) ** 2 * restraint,
+        "psi",
+        "tau cr",
+        "(5.03 + 3.26 (dc/hc)^2) E (t/dc)^2 (Rh + 0.5 (Rd - Rh)(dc/hc)^3)",
+        Quantity("dc", spacing_in, "in"),
+        Quantity("hc", depth_in, "in"),
+        Quantity("t", thickness_in, "in"),
+        Quantity("E", modulus_psi, "psi"),
+        Quantity("Rd", rd, ""),
+        Quantity("Rh", rh, ""),
+        source=Source("NACA-TN-2661", "eq. 32, fig. 12"),
+        grade=Grade.RESTATED,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class TensionField:
+    """A web in incomplete diagonal tension.
+
+    Args:
+        angle_deg: angle of the folds to the flanges [deg].
+        upright: mean compression of the uprights [psi].
+        flange: compression of the flanges from the web's pull [psi].
+        web: greatest stress of the web [psi].
+    """
+
+    angle_deg: float
+    upright: Worked
+    flange: Worked
+    web: Worked
+
+
+def tension_field(
+    web: Web, *, stress_psi: float, factor: Worked, bending_concentration: float = 0.0
+) -> TensionField:
+    """Angle and stresses of a buckled web.
+
+    Args:
+        web: the web and its members.
+        stress_psi: nominal shear stress [psi].
+        factor: k of `tension_factor`.
+        bending_concentration: C2 of `flange_flexibility` [-].
+    Returns:
+        TensionField: compression negative.
+    Raises:
+        SolveError: the angle does not settle.
+    Method: docs/theory/diagonal_tension.md, eq. 3 to 6.   Source: [NACA-TN-2661], eqs. 22, 30 and 33a.
+    """
+    k, tau = factor.value, abs(stress_psi)
+    upright_ratio = web.upright_sq_in / (web.spacing_in * web.thickness_in) + 0.5 * (1 - k)
+    flange_ratio = 2 * web.flange_sq_in / (web.depth_in * web.thickness_in) + 0.5 * (1 - k)
+
+    def strains(angle: float) -> tuple[float, float, float]:
+        sine = math.sin(2 * angle)
+        fold = tau / web.modulus_psi * (2 * k / sine + (1 - k) * (1 + web.poisson_ratio) * sine)
+        upright = -k * tau * math.tan(angle) / upright_ratio / web.modulus_psi
+        flange = -k * tau / math.tan(angle) / flange_ratio / web.modulus_psi
+        return fold, upright, flange
+
+    def misfit(angle: float) -> float:
+        fold, upright, flange = strains(angle)
+        return math.tan(angle) ** 2 * (fold - upright) - (fold - flange)
+
+    angle = _root(misfit, 1e-3, math.pi / 2 - 1e-3)
+    _, upright, flange = strains(angle)
+    concentration = 1 / math.sin(2 * angle) - 1
+    values = (
+        Quantity("tau", tau, "psi"),
+        factor,
+        Quantity("alpha", math.degrees(angle), "deg"),
+        Quantity("t", web.thickness_in, "in"),
+    )
+    source, grade = Source("NACA-TN-2661", "eq. 30"), Grade.RESTATED
+    return TensionField(
+        math.degrees(angle),
+        work_out(
+            upright * web.modulus_psi, "psi", "sigma U", "-k tau tan alpha / (AUe/(d t) + 0.5 (1 - k))", *values,
+            Quantity("AUe", web.upright_sq_in, "in^2"), Quantity("d", web.spacing_in, "in"), source=source, grade=grade,
+        ),
+        work_out(
+            flange * web.modulus_psi, "psi", "sigma F", "-k tau cot alpha / (2 AF/(h t) + 0.5 (1 - k))", *values,
+            Quantity("AF", web.flange_sq_in, "in^2"), Quantity("h", web.depth_in, "in"), source=source, grade=grade,
+        ),
+        work_out(
+            tau * (1 + k**2 * concentration) * (1 + k * bending_concentration), "psi", "tau max",
+            "tau (1 + k^2 (1/sin 2 alpha - 1)) (1 + k C2)", *values, Quantity("C2", bending_concentration, ""),
+            source=Source("NACA-TN-2661", "eq. 33a"), grade=grade,
+        ),
+    )  # fmt: skip
+
+
+def flange_flexibility(web: Web, *, flange_inertias_in4: tuple[float, float]) -> Worked:
+    """How much the bending of the flanges between uprights raises the web's stress.
+
+    Args:
+        web: the web.
+        flange_inertias_in4: second moments of both flanges [in^4].
+    Returns:
+        Worked: C2 [-].
+    Raises:
+        SolveError: the flanges are softer than the chart reaches.
+    Method: docs/theory/diagonal_tension.md, eq. 7.   Source: [NACA-TN-2661], eq. 19a and fig. 18, a fit of its points.
+    """
+    total = sum(flange_inertias_in4)
+    wd = 0.7 * web.spacing_in * (web.thickness_in / (total * web.depth_in)) ** 0.25
+    if wd > _LARGEST_CONCENTRATION:
+        raise SolveError(
+            f"flange flexibility {wd:.2f} is beyond the chart",
+            where="diagonal tension",
+            remedy="Stiffer flanges",
+        )
+    u = max(wd - 1.0, 0.0)
+    return work_out(
+        u**2 * (0.09234 - 0.06227 * u + 0.05784 * u**2 - 0.01187 * u**3),
+        "",
+        "C2",
+        "chart at wd = 0.7 d (t/((IC + IT) he))^0.25",
+        Quantity("wd", wd, ""),
+        source=Source("NACA-TN-2661", "eq. 19a, fig. 18"),
+        grade=Grade.RESTATED,
+    )
+
+
+def greatest_upright_stress(field: TensionField, web: Web, factor: Worked) -> Worked:
+    """Greatest compression of an upright, at its middle.
+
+    Args:
+        field: stresses.
+        web: the web.
+        factor: k of `tension_factor`.
+    Returns:
+        Worked: compression, negative [psi].
+    Method: docs/theory/diagonal_tension.md, eq. 8.   Source: [NACA-TN-2661], fig. 15, a fit of its points.
+    """
+    ratio = 1 + (1 - factor.value) * (0.78 - 0.65 * web.spacing_in / web.depth_in)
+    return work_out(
+        field.upright.value * max(ratio, 1.0),
+        "psi",
+        "sigma U max",
+        "sigma U (1 + (1 - k)(0.78 - 0.65 d/hU))",
+        field.upright,
+        factor,
+        Quantity("d", web.spacing_in, "in"),
+        Quantity("hU", web.depth_in, "in"),
+        source=Source("NACA-TN-2661", "fig. 15"),
+        grade=Grade.RESTATED,
+    )
+
+
+def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | None = None) -> Worked:
+    """Running load on the rivets along the edges of a buckled web.
+
+    Args:
+        shear_lbf_in: shear flow [lbf/in].
+        factor: k of `tension_factor`.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Worked: load for each inch of rivet line [lbf/in].
+    Method: docs/theory/diagonal_tension.md, eq. 9.
+    """
+    part = strength_value("tension_field_flange_rivets", shop)
+    return work_out(
+        abs(shear_lbf_in) * (1 + part.value * factor.value),
+        "lbf/in",
+        "R",
+        f"q (1 + {part.value:g} k)",
+        Quantity("q", abs(shear_lbf_in), "lbf/in"),
+        factor,
+        source=part.source,
+        grade=part.grade if factor.value > 0 else Grade.COMPUTED,
+    )
+
+
+def _root(misfit: Callable[[float], float], low: float, high: float) -> float:
+    if misfit(low) * misfit(high) > 0:
+        raise SolveError(
+            "the angle of the folds does not settle", where="diagonal tension", remedy="Check the sizes"
+        )
+    while high - low > _ANGLE_TOLERANCE_RAD:
+        middle = (low + high) / 2
+        if misfit(low) * misfit(middle) <= 0:
+            high = middle
+        else:
+            low = middle
+    return (low + high) / 2

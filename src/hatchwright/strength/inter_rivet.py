@@ -1,0 +1,64 @@
+"""Buckling of a sheet between two rivets of a row under compression."""
+
+from __future__ import annotations
+
+import math
+
+from hatchwright.finding import Quantity, Source
+from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.allowables import Allowables
+from hatchwright.tables.strength_values import inter_rivet_end, strength_value
+from hatchwright.tables.table import ShopTables
+
+_COLUMN = math.pi**2 / 12.0
+
+
+def inter_rivet_stress(
+    allowed: Allowables,
+    *,
+    thickness_in: float,
+    pitch_in: float,
+    is_flush: bool,
+    shop: ShopTables | None = None,
+) -> Worked:
+    """Compression at which a sheet buckles between rivets, as a column one pitch long.
+
+    Args:
+        allowed: of the sheet.
+        thickness_in: its thickness [in].
+        pitch_in: pitch along the load [in].
+        is_flush: whether the rivets have flush heads.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Worked: allowed compression, never above the elastic range [psi].
+    Method: docs/theory/stability.md, eq. 1.   Source: [INTER-RIVET], column form.
+    """
+    end = inter_rivet_end(is_flush=is_flush, shop=shop)
+    elastic = strength_value("inter_rivet_elastic_limit", shop)
+    fixity = work_out(
+        end.value, "", "c", f"{'flush' if is_flush else 'protruding'} heads; {end.note}",
+        source=end.source, grade=end.grade,
+    )  # fmt: skip
+    column_psi = fixity.value * _COLUMN * allowed.ec_psi * (thickness_in / pitch_in) ** 2
+    column = work_out(
+        column_psi,
+        "psi",
+        "Fir",
+        "c pi^2 Ec (t/p)^2 / 12",
+        fixity,
+        Quantity("Ec", allowed.ec_psi, "psi"),
+        Quantity("t", thickness_in, "in"),
+        Quantity("p", pitch_in, "in"),
+        source=Source("INTER-RIVET", "column form"),
+        grade=end.grade,
+    )
+    cap_psi = elastic.value * allowed.fcy_psi
+    if column_psi <= cap_psi:
+        return column
+    fcy = work_out(
+        allowed.fcy_psi, "psi", "Fcy", "lower of L and LT", source=allowed.source, grade=allowed.grade
+    )
+    return work_out(
+        cap_psi, "psi", "F allowed", f"lower of Fir and {elastic.value:g} Fcy", column, fcy,
+        source=elastic.source, grade=elastic.grade,
+    )  # fmt: skip

@@ -1,0 +1,136 @@
+"""Buckling of flat panels of skin in compression, in shear, and in both at once."""
+
+from __future__ import annotations
+
+import math
+
+from hatchwright.finding import Grade, Quantity, Source
+from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.allowables import Allowables
+from hatchwright.tables.strength_values import shear_buckling_coefficient
+
+_PLATES = Source("NACA-TN-3781", "simply supported plates")
+
+
+def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
+    """Buckling coefficient of a plate on simple supports, compressed along its length.
+
+    Args:
+        length_in: side along the load [in].
+        width_in: side across the load [in].
+    Returns:
+        Worked: Kc, on the width, the least of any number of half waves [-].
+    Method: docs/theory/stability.md, eq. 3.
+
+    >>> round(compression_coefficient(length_in=3.0, width_in=2.0).value, 2)
+    4.34
+    """
+    ratio = length_in / width_in
+    waves = range(1, math.ceil(ratio) + 2)
+    value, wave = min(((m / ratio + ratio / m) ** 2, m) for m in waves)
+    return work_out(
+        value,
+        "",
+        "Kc",
+        "least of (m w/L + L/(m w))^2",
+        Quantity("L", length_in, "in"),
+        Quantity("w", width_in, "in"),
+        Quantity("m", float(wave), ""),
+        source=_PLATES,
+    )
+
+
+def compression_buckling(
+    allowed: Allowables, *, thickness_in: float, length_in: float, width_in: float
+) -> Worked:
+    """Compression at which a panel on simple supports buckles.
+
+    Args:
+        allowed: of the sheet.
+        thickness_in: its thickness [in].
+        length_in: side along the load [in].
+        width_in: side across the load [in].
+    Returns:
+        Worked: critical stress, not above compression yield [psi].
+    Method: docs/theory/stability.md, eq. 2.
+    """
+    coefficient = compression_coefficient(length_in=length_in, width_in=width_in)
+    return _critical("Fc cr", coefficient, allowed, thickness_in, width_in, allowed.fcy_psi)
+
+
+def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[float, float]) -> Worked:
+    """Shear at which a panel on simple supports buckles.
+
+    Args:
+        allowed: of the sheet.
+        thickness_in: its thickness [in].
+        sides_in: both sides [in].
+    Returns:
+        Worked: critical stress, not above ultimate shear [psi].
+    Method: docs/theory/stability.md, eq. 4.   Source: [NACA-TN-3781].
+    """
+    short_in, long_in = sorted(sides_in)
+    found = shear_buckling_coefficient(side_ratio=long_in / short_in)
+    coefficient = work_out(
+        found.value,
+        "",
+        "Ks",
+        "chart, simply supported",
+        Quantity("a", long_in, "in"),
+        Quantity("b", short_in, "in"),
+        source=found.source,
+        grade=found.grade,
+    )
+    return _critical("Fs cr", coefficient, allowed, thickness_in, short_in, allowed.fsu_psi)
+
+
+def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
+    """How much of its buckling load a panel carries in compression and shear together.
+
+    Args:
+        compression_ratio: applied over critical compression, 0 in tension [-].
+        shear_ratio: applied over critical shear [-].
+    Returns:
+        Worked: factor by which both loads may grow until the panel buckles [-].
+    Method: docs/theory/stability.md, eq. 5.
+    """
+    rc, rs = max(compression_ratio, 0.0), abs(shear_ratio)
+    pace = rc + math.hypot(rc, 2.0 * rs)
+    factor = 2.0 / pace if pace > 0.0 else math.inf
+    return work_out(
+        factor,
+        "",
+        "growth",
+        "k with k Rc + (k Rs)^2 = 1",
+        Quantity("Rc", rc, ""),
+        Quantity("Rs", rs, ""),
+        source=Source("NACA-TN-3781", "combined loads"),
+        grade=Grade.MEMORY,
+    )
+
+
+def _critical(
+    symbol: str,
+    coefficient: Worked,
+    allowed: Allowables,
+    thickness_in: float,
+    width_in: float,
+    most_psi: float,
+) -> Worked:
+    nu = allowed.poisson_ratio
+    elastic = (
+        coefficient.value * math.pi**2 * allowed.ec_psi / (12 * (1 - nu**2)) * (thickness_in / width_in) ** 2
+    )
+    return work_out(
+        min(elastic, most_psi),
+        "psi",
+        symbol,
+        f"{coefficient.symbol} pi^2 Ec / (12 (1 - nu^2)) (t/b)^2, at most {most_psi:g} psi",
+        coefficient,
+        Quantity("Ec", allowed.ec_psi, "psi"),
+        Quantity("nu", nu, ""),
+        Quantity("t", thickness_in, "in"),
+        Quantity("b", width_in, "in"),
+        source=_PLATES,
+        grade=coefficient.grade,
+    )

@@ -1,0 +1,195 @@
+"""The strength report of a job: gate first, then margins, each with everything needed to recompute it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.finding import Finding, Status
+from hatchwright.layout.layout import Layout
+from hatchwright.strength.checks.cover import cover_margins
+from hatchwright.strength.checks.fatigue import fatigue_findings
+from hatchwright.strength.checks.rivets import rivet_counts, rivet_margins
+from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
+from hatchwright.strength.checks.stability import stability_findings, stability_margins
+from hatchwright.strength.factors import Factors, factors_of
+from hatchwright.strength.gate import gate, must_refer
+from hatchwright.strength.load_case import Case, cases_of
+from hatchwright.strength.margin import Margin, worst_first
+from hatchwright.strength.site import Site, site_of
+from hatchwright.tables.table import ShopTables
+
+NO_LOADS = (
+    "No loads are given, so nothing is said about strength. Choose a basis under [loads]: known running loads with "
+    "their source, or the strength of the metal removed."
+)
+"""What a report says when the job has no loads."""
+
+AID = "Calculation aid: not approved data."
+"""What every report says of itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthReport:
+    """All that is said about the strength of one job.
+
+    Args:
+        basis: of the loads: "running loads", "restore" or "none".
+        inputs: what went in, in lines.
+        assumptions: what was taken for granted.
+        gate: what sends the job to an engineer; read before all else.
+        cases: load cases.
+        margins: the worst first; empty without loads.
+        findings: comparisons and screens beside the margins; empty without loads.
+        not_analysed: what the report does not speak of.
+    """
+
+    basis: str
+    inputs: tuple[str, ...]
+    assumptions: tuple[str, ...]
+    gate: tuple[Finding, ...]
+    cases: tuple[Case, ...]
+    margins: tuple[Margin, ...]
+    findings: tuple[Finding, ...]
+    not_analysed: tuple[str, ...]
+
+    @property
+    def must_refer(self) -> bool:
+        """Whether the gate sends the job to an engineer."""
+        return must_refer(self.gate)
+
+    @property
+    def must_stop(self) -> bool:
+        """Whether there is something to stop for: the gate, or a margin or finding that fails or cannot be shown."""
+        statuses = [*(m.status for m in self.margins), *(f.status for f in self.findings)]
+        return self.must_refer or any(status in (Status.STOP, Status.UNKNOWN) for status in statuses)
+
+    @property
+    def lowest(self) -> Margin | None:
+        """The lowest margin that could be had, or None."""
+        return next((margin for margin in self.margins if margin.ratio is not None), None)
+
+    @property
+    def summary(self) -> str:
+        """One sentence; without loads it says only that."""
+        if self.basis == "none":
+            return NO_LOADS
+        lowest = self.lowest
+        unknown = sum(margin.ratio is None for margin in self.margins)
+        parts = []
+        if lowest and lowest.ratio is not None:
+            parts.append(
+                f"Lowest margin {lowest.ratio:+.2f}: {lowest.subject}, {lowest.case}, {lowest.level}."
+            )
+        if unknown:
+            parts.append(f"{unknown} margins could not be had.")
+        return " ".join(parts) or "No margin could be had."
+
+
+def strength_report(layout: Layout, shop: ShopTables | None = None) -> StrengthReport:
+    """Analyse a layout by hand methods.
+
+    Args:
+        layout: as derived.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        StrengthReport: without loads it holds the gate and no word about strength.
+    Raises:
+        TableError: a sheet has no allowables.
+    Method: docs/theory/loads.md and the pages that it names.
+    """
+    loads = layout.job.loads
+    answers = gate(layout, shop)
+    if loads.basis == "none":
+        return StrengthReport("none", (), (), answers, (), (), (), _NOT_ANALYSED)
+    site = site_of(layout, shop)
+    factors = factors_of(loads, shop)
+    cases = cases_of(loads, site.skin)
+    margins = (
+        *rivet_margins(site, cases, factors),
+        *sheet_margins(site, cases, factors),
+        *stability_margins(site, cases, factors),
+        *cover_margins(site, cases, factors),
+    )
+    findings = (
+        *rivet_counts(site, cases, factors),
+        *sheet_findings(site, cases),
+        *stability_findings(site, cases),
+        *fatigue_findings(site, cases, factors),
+    )
+    return StrengthReport(
+        basis=loads.basis,
+        inputs=_inputs(site, cases, factors),
+        assumptions=_assumptions(site),
+        gate=answers,
+        cases=cases,
+        margins=worst_first(margins),
+        findings=findings,
+        not_analysed=(*_NOT_ANALYSED, *_left_out(site)),
+    )
+
+
+_NOT_ANALYSED = (
+    "fatigue life and damage tolerance; the screens are no life",
+    "flutter and stiffness of the surface",
+    "nutplate rivets and their holes, and pull-through of heads",
+    "corrosion, heat, impact and sonic load",
+    "the quality of the work",
+    "the aircraft maker's own data, which come first",
+)
+
+
+def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[str, ...]:
+    sheets = tuple(
+        f"{name}: {sheet.part.alloy}-{sheet.part.temper}{' clad' if sheet.part.clad else ''}, "
+        f"{sheet.thickness_in:g} in, "
+        f"{sheet.allowed.statistical_basis} basis{f' ({sheet.allowed.note})' if sheet.allowed.note else ''}, "
+        f"[{sheet.allowed.source}]"
+        for name, sheet in site.sheets.items()
+    )
+    loads = tuple(
+        f"{case.name}: Nx {case.nx.value:g}, Ny {case.ny.value:g}, q {case.q.value:g} lbf/in ultimate"
+        for case in cases
+    )
+    width_in, height_in = site.opening_in
+    made = "measured" if site.layout.job.as_made else "drawn"
+    size = f"opening {width_in:.3f} x {height_in:.3f} in, holes and edges as {made} where measured"
+    given = (
+        f"ultimate = {factors.of_safety.value:g} x limit [14CFR23, 23.303; 23.2230 now]",
+        f"special factor {factors.joint.value:g} on the riveted joint, {factors.screws.value:g} on cover screws "
+        "[14CFR23, 23.619 and 23.625]",
+    )
+    return (size, *sheets, *given, *loads)
+
+
+def _assumptions(site: Site) -> tuple[str, ...]:
+    loads = site.layout.job.loads
+    said = [
+        "the weaker direction of the sheet counts, since the grain is not given",
+        "bearing takes the least edge distance, less its uncertainty, and a tenth off for wet pins",
+        "at ultimate load the rivets of one side share equally, at most four rows in line; at limit load elastically",
+        "the cover carries nothing; the load that its screws would draw is checked by itself",
+        "panels are held as on simple supports",
+    ]
+    if loads.basis == "restore":
+        said.insert(
+            0, "restore: t Ftu and t Fsu of the metal removed stand for the loads, each direction by itself"
+        )
+    if loads.statistical_basis == "B":
+        said.append(f"B basis, redundant structure [14CFR23, 23.613(b)(2)]: {loads.statistical_reason}")
+    return tuple(said)
+
+
+def _left_out(site: Site) -> tuple[str, ...]:
+    found = []
+    if site.layout.job.loads.basis == "restore":
+        found.append("buckling: the restore basis names no compression or shear that really acts")
+        found.append(
+            "load that the cover draws through its screws: the restore basis names none that really acts"
+        )
+    if site.cells is None:
+        found.append("the sheared bay: bay.rows does not give rows on all four sides")
+    if site.layout.job.loads.cover.air_pressure is None and site.cover:
+        found.append("air load on the cover: loads.cover.air_pressure is not given")
+    if site.layout.job.skin.curvature:
+        found.append("curvature of the skin: all panels are taken flat")
+    return tuple(found)

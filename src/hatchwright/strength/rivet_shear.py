@@ -1,0 +1,65 @@
+"""Shear of a driven rivet with protruding heads, less in thin sheet."""
+
+from __future__ import annotations
+
+from hatchwright.finding import Quantity
+from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.rivet_part import RivetPart
+from hatchwright.tables.rivet_shear import rivet_shear
+from hatchwright.tables.strength_values import strength_value
+from hatchwright.tables.table import ShopTables
+
+
+def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTables | None = None) -> Worked:
+    """How much of its shear strength a protruding rivet keeps in thin sheet, single shear.
+
+    Args:
+        diameter_in: nominal diameter [in].
+        thickness_in: the thinnest sheet [in].
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Worked: K, at most 1 [-].
+    Method: docs/theory/rivet.md, eq. 1.
+    """
+    start, slope = (strength_value(f"rivet_shear_thin_sheet_{key}", shop) for key in ("from", "slope"))
+    ratio = diameter_in / thickness_in
+    values = (Quantity("D", diameter_in, "in"), Quantity("t", thickness_in, "in"))
+    if ratio <= start.value + 1e-9:
+        return work_out(
+            1.0, "", "K", f"K = 1, D/t <= {start.value:g}", *values, source=start.source, grade=start.grade
+        )
+    return work_out(
+        1.0 - slope.value * (ratio - start.value),
+        "",
+        "K",
+        f"K = 1 - {slope.value:g} (D/t - {start.value:g})",
+        *values,
+        source=slope.source,
+        grade=slope.grade,
+    )
+
+
+def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | None = None) -> Worked:
+    """What one protruding rivet carries in single shear.
+
+    Args:
+        rivet: the rivet.
+        thickness_in: the thinnest sheet that it joins [in].
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Worked: ultimate shear [lbf].
+    Raises:
+        TableError: its strength is not listed.
+    Method: docs/theory/rivet.md, eq. 2.   Source: [MIL-HDBK-5H], sect. 8.1.2.
+    """
+    full = rivet_shear(rivet.letters, diameter_in=rivet.diameter_in, shop=shop)
+    whole = work_out(
+        full.value,
+        "lbf",
+        "Ps",
+        f"single shear of {rivet} on its nominal hole, {full.note}",
+        source=full.source,
+        grade=full.grade,
+    )
+    kept = thin_sheet_factor(diameter_in=rivet.diameter_in, thickness_in=thickness_in, shop=shop)
+    return work_out(kept.value * whole.value, "lbf", "P shear", "K Ps", kept, whole, source=full.source)

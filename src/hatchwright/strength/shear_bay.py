@@ -1,0 +1,112 @@
+"""Shear flow round a framed opening in a bay, by equilibrium of its nine cells."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.errors import GeometryError
+from hatchwright.finding import Quantity
+from hatchwright.strength.worked import Worked, work_out
+
+
+@dataclass(frozen=True, slots=True)
+class BayCells:
+    """The bay cut by the opening into three columns and three rows.
+
+    Args:
+        columns_in: left of the opening, the opening, right of it, along X [in].
+        rows_in: below the opening, the opening, above it, along Y [in].
+    """
+
+    columns_in: tuple[float, float, float]
+    rows_in: tuple[float, float, float]
+
+    def __post_init__(self) -> None:
+        if min(*self.columns_in, *self.rows_in) <= 0.0:
+            raise GeometryError(
+                "the opening does not leave skin on all four sides of it in the bay",
+                where="bay",
+                remedy="Check the landmark rows and the opening, or ask an engineer",
+            )
+
+    @property
+    def width_in(self) -> float:
+        """Of the bay along X [in]."""
+        return sum(self.columns_in)
+
+    @property
+    def height_in(self) -> float:
+        """Of the bay along Y [in]."""
+        return sum(self.rows_in)
+
+
+@dataclass(frozen=True, slots=True)
+class CellFlows:
+    """Shear flows of the cells round the opening.
+
+    Args:
+        beside: in the cells left and right of the opening [lbf/in].
+        over: in the cells above and below it [lbf/in].
+        corner: in the four corner cells [lbf/in].
+        frame_x: greatest end load of a framing member along X [lbf].
+        frame_y: greatest end load of a framing member along Y [lbf].
+    """
+
+    beside: Worked
+    over: Worked
+    corner: Worked
+    frame_x: Worked
+    frame_y: Worked
+
+
+def cell_flows(cells: BayCells, *, shear_lbf_in: float) -> CellFlows:
+    """Shear flows round an opening that is framed on all sides.
+
+    Args:
+        cells: the bay.
+        shear_lbf_in: shear flow of the bay before it was opened [lbf/in].
+    Returns:
+        CellFlows: they assume members along every edge of the opening, from edge to edge of the bay.
+    Method: docs/theory/shear_bay.md, eq. 1 to 4.
+
+    >>> flows = cell_flows(BayCells((6.0, 5.0, 6.0), (4.0, 5.0, 4.0)), shear_lbf_in=100.0)
+    >>> round(flows.beside.value, 2), round(flows.over.value, 2), round(flows.corner.value, 2)
+    (141.67, 162.5, 73.96)
+    """
+    d1, d2, d3 = cells.columns_in
+    h1, h2, h3 = cells.rows_in
+    q0 = Quantity("q0", shear_lbf_in, "lbf/in")
+    columns = tuple(Quantity(f"d{k}", d, "in") for k, d in enumerate(cells.columns_in, start=1))
+    rows = tuple(Quantity(f"h{k}", h, "in") for k, h in enumerate(cells.rows_in, start=1))
+    along, across = d2 / (d1 + d3), h2 / (h1 + h3)
+    beside = work_out(shear_lbf_in * (1 + along), "lbf/in", "q beside", "q0 (1 + d2/(d1+d3))", q0, *columns)
+    over = work_out(shear_lbf_in * (1 + across), "lbf/in", "q over", "q0 (1 + h2/(h1+h3))", q0, *rows)
+    corner = work_out(
+        shear_lbf_in * (1 - along * across),
+        "lbf/in",
+        "q corner",
+        "q0 (1 - d2/(d1+d3) h2/(h1+h3))",
+        q0,
+        *columns,
+        *rows,
+    )
+    return CellFlows(
+        beside,
+        over,
+        corner,
+        _end_load("x", beside, corner, max(d1, d3)),
+        _end_load("y", over, corner, max(h1, h3)),
+    )
+
+
+def _end_load(axis: str, beyond: Worked, corner: Worked, length_in: float) -> Worked:
+    """A member along the opening's edge gathers the difference of the flows on its two sides over the corner cell."""
+    return work_out(
+        abs(beyond.value - corner.value) * length_in,
+        "lbf",
+        f"P frame {axis}",
+        f"|{beyond.symbol} - q corner| x length of the corner cell",
+        beyond,
+        corner,
+        Quantity("L", length_in, "in"),
+    )

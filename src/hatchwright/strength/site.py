@@ -1,0 +1,266 @@
+"""The opening as strength sees it: its sheets, its four sides with their rows of rivets, and the bay round it."""
+
+from __future__ import annotations
+
+import itertools
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.job.bay import LandmarkRow
+from hatchwright.layout.layout import Hole, Layout, Part, PartName
+from hatchwright.layout.survey import survey
+from hatchwright.shapes.profile import Loop
+from hatchwright.strength.shear_bay import BayCells
+from hatchwright.tables.allowables import Allowables, allowables
+from hatchwright.tables.materials import sheet
+from hatchwright.tables.rivets import hole_drill
+from hatchwright.tables.screws import clearance_drill
+from hatchwright.tables.table import ShopTables
+
+_SECTION_CHORD_IN = 1e-5
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPart:
+    """One sheet with what it is allowed to carry."""
+
+    part: Part
+    allowed: Allowables
+
+    @property
+    def thickness_in(self) -> float:
+        """Nominal thickness [in]."""
+        return self.part.thickness_in
+
+
+@dataclass(frozen=True, slots=True)
+class RivetRow:
+    """The part of one row that lies straight beside the opening.
+
+    Args:
+        name: of the row.
+        holes: its rivets.
+        offset_in: mean distance from the edge of the opening [in].
+        pitch_in: least spacing along the row, None for a single rivet [in].
+    """
+
+    name: str
+    holes: tuple[Hole, ...]
+    offset_in: float
+    pitch_in: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """One side of the opening.
+
+    Args:
+        name: by the axis and the way it lies: X+, X-, Y+ or Y-.
+        axis: 0 for a side that loads along X cross, 1 for Y.
+        cut_in: metal cut away, square to that axis [in].
+        rivets: every rivet beyond the edge; one beyond a corner counts for both of its sides.
+        rows: rows straight beside the opening, the nearest first.
+    """
+
+    name: str
+    axis: int
+    cut_in: float
+    rivets: tuple[Hole, ...]
+    rows: tuple[RivetRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """All that the checks need, derived once from a layout.
+
+    Args:
+        layout: as derived.
+        sheets: by part name.
+        sides: X+, X-, Y+ and Y-.
+        cells: the bay cut by the opening; None when the job gives no rows on all four sides.
+        edge_in: least distance to an edge less its uncertainty, by part and hole number [in].
+        shop: a shop's own rows, when there are any.
+    """
+
+    layout: Layout
+    sheets: dict[PartName, SheetPart]
+    sides: tuple[Side, ...]
+    cells: BayCells | None
+    edge_in: dict[tuple[PartName, int], float]
+    shop: ShopTables | None = None
+
+    @property
+    def skin(self) -> SheetPart:
+        """The skin."""
+        return self.sheets["skin"]
+
+    @property
+    def doubler(self) -> SheetPart | None:
+        """The doubler, or None."""
+        return self.sheets.get("doubler")
+
+    @property
+    def cover(self) -> SheetPart | None:
+        """The cover, or None."""
+        return self.sheets.get("cover")
+
+    @property
+    def opening_in(self) -> tuple[float, float]:
+        """Size of the opening along X and Y [in]."""
+        x_min, y_min, x_max, y_max = self.layout.opening.bounds
+        return x_max - x_min, y_max - y_min
+
+
+def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
+    """Derive what the checks need.
+
+    Args:
+        layout: as derived; measured places stand in it where there are any.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Site: frozen.
+    Raises:
+        TableError: a sheet has no allowables.
+    """
+    return Site(
+        layout=layout,
+        sheets={part.name: _sheet(part, layout, shop) for part in layout.parts},
+        sides=_sides(layout),
+        cells=_cells(layout),
+        edge_in=_edges(layout),
+        shop=shop,
+    )
+
+
+def _sheet(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
+    kind = sheet(part.alloy, part.temper, part.clad, shop)
+    basis = layout.job.loads.statistical_basis
+    return SheetPart(
+        part, allowables(kind, thickness_in=part.thickness_in, statistical_basis=basis, shop=shop)
+    )
+
+
+def _sides(layout: Layout) -> tuple[Side, ...]:
+    x_min, y_min, x_max, y_max = layout.opening.bounds
+    low, high = np.array([x_min, y_min]), np.array([x_max, y_max])
+    rivets = [hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1]
+    sides = []
+    for axis, letter in ((0, "X"), (1, "Y")):
+        other = 1 - axis
+        for sign, edge in ((1, high[axis]), (-1, low[axis])):
+            beyond = tuple(hole for hole in rivets if sign * (_at(hole, axis) - edge) > 0)
+            beside = [hole for hole in beyond if low[other] <= _at(hole, other) <= high[other]]
+            rows = _rows(beside, axis, sign, float(edge))
+            name = f"{letter}{'+' if sign > 0 else '-'}"
+            sides.append(Side(name, axis, float(high[other] - low[other]), beyond, rows))
+    return tuple(sides)
+
+
+def _at(hole: Hole, axis: int) -> float:
+    return hole.y_in if axis else hole.x_in
+
+
+def _rows(holes: list[Hole], axis: int, sign: int, edge_in: float) -> tuple[RivetRow, ...]:
+    by_name: dict[str, list[Hole]] = {}
+    for hole in holes:
+        by_name.setdefault(hole.row, []).append(hole)
+    rows = [
+        RivetRow(
+            name,
+            tuple(row),
+            float(np.mean([sign * (_at(hole, axis) - edge_in) for hole in row])),
+            _least_pitch(row),
+        )
+        for name, row in by_name.items()
+    ]
+    return tuple(sorted(rows, key=lambda row: row.offset_in))
+
+
+def _least_pitch(row: list[Hole]) -> float | None:
+    if len(row) < 2:
+        return None
+    ordered = sorted(row, key=lambda hole: (hole.x_in, hole.y_in))
+    if abs(ordered[0].y_in - ordered[-1].y_in) > abs(ordered[0].x_in - ordered[-1].x_in):
+        ordered = sorted(row, key=lambda hole: (hole.y_in, hole.x_in))
+    return min(math.hypot(a.x_in - b.x_in, a.y_in - b.y_in) for a, b in itertools.pairwise(ordered))
+
+
+def _cells(layout: Layout) -> BayCells | None:
+    """The nearest landmark rows on all four sides make the bay."""
+    x_min, y_min, x_max, y_max = layout.opening.bounds
+    columns = _three([row.x.inch for row in layout.job.bay.rows if row.x], x_min, x_max)
+    rows = _three([row.y.inch for row in layout.job.bay.rows if row.y], y_min, y_max)
+    return BayCells(columns, rows) if columns and rows else None
+
+
+def _three(at_in: list[float], low_in: float, high_in: float) -> tuple[float, float, float] | None:
+    before = [at for at in at_in if at < low_in]
+    after = [at for at in at_in if at > high_in]
+    if not before or not after:
+        return None
+    return low_in - max(before), high_in - low_in, min(after) - high_in
+
+
+def bay_along(rows: tuple[LandmarkRow, ...], opening: Loop, axis: int) -> float | None:
+    """Width of the bay along an axis, between the nearest rows on both sides of the opening.
+
+    Args:
+        rows: landmark rows.
+        opening: edge of the opening [in].
+        axis: 0 for X, 1 for Y.
+    Returns:
+        float | None: width; None when a side has no row [in].
+    """
+    bounds = opening.bounds
+    at_in = [length.inch for row in rows if (length := row.y if axis else row.x)]
+    found = _three(at_in, bounds[axis], bounds[axis + 2])
+    return sum(found) if found else None
+
+
+def _edges(layout: Layout) -> dict[tuple[PartName, int], float]:
+    least: dict[tuple[PartName, int], float] = {}
+    for found in survey(layout).edges:
+        for hole, distance in zip(found.holes, found.distance_in.tolist(), strict=True):
+            key = (found.part.name, hole.number)
+            sure = distance - max(hole.uncertainty_in, found.edge.uncertainty_in)
+            least[key] = min(sure, least.get(key, math.inf))
+    return least
+
+
+def section_width_in(loop: Loop, *, axis: int, at_in: float) -> float:
+    """Width of a shape along a section.
+
+    Args:
+        loop: a closed loop [in].
+        axis: the section lies square to this axis, 0 for X, 1 for Y.
+        at_in: place of the section along that axis [in].
+    Returns:
+        float: length of the section inside the loop [in].
+    """
+    points = loop.points(_SECTION_CHORD_IN)
+    start, end = points, np.roll(points, -1, axis=0)
+    crosses = (start[:, axis] <= at_in) != (end[:, axis] <= at_in)
+    share = (at_in - start[crosses, axis]) / (end[crosses, axis] - start[crosses, axis])
+    other = 1 - axis
+    places = np.sort(start[crosses, other] + share * (end[crosses, other] - start[crosses, other]))
+    return float(np.sum(places[1::2] - places[::2]))
+
+
+def finished_hole_in(hole: Hole, shop: ShopTables | None = None) -> float:
+    """Diameter of a hole as it takes metal away from a section.
+
+    Args:
+        hole: measured, or as drawn.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        float: as measured; else of the usual drill for the rivet, or of the close clearance drill for the screw [in].
+    Raises:
+        TableError: no drill is listed.
+    """
+    if hole.hole_in is not None:
+        return hole.hole_in
+    if hole.kind == "rivet":
+        return hole_drill(hole.diameter_in, shop=shop).diameter_in
+    return clearance_drill(hole.fastener, shop=shop).diameter_in

@@ -1,0 +1,120 @@
+"""Peak stress at the edge of the bare opening, by its shape and by how the skin is loaded."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from hatchwright.errors import TableError
+from hatchwright.finding import Quantity, Source
+from hatchwright.shapes.profile import Arc, Loop
+from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.strength_values import opening_concentration
+
+_SAME_IN = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class RoundedBox:
+    """A rectangle along the axes with the same radius at each corner; a circle and an obround are such.
+
+    Args:
+        width_in: along X [in].
+        height_in: along Y [in].
+        radius_in: of each corner [in].
+    """
+
+    width_in: float
+    height_in: float
+    radius_in: float
+
+    @property
+    def is_circle(self) -> bool:
+        """Whether it is round."""
+        return (
+            abs(self.width_in - self.height_in) < _SAME_IN and self.radius_in > self.width_in / 2 - _SAME_IN
+        )
+
+    @property
+    def side_ratio(self) -> float:
+        """Long over short side [-]."""
+        return max(self.width_in, self.height_in) / min(self.width_in, self.height_in)
+
+    @property
+    def radius_ratio(self) -> float:
+        """Radius over half the short side [-]."""
+        return min(self.radius_in / (min(self.width_in, self.height_in) / 2), 1.0)
+
+
+def rounded_box(loop: Loop) -> RoundedBox:
+    """Read an opening as a rounded box.
+
+    Args:
+        loop: edge of the opening [in].
+    Returns:
+        RoundedBox: when it is one.
+    Raises:
+        TableError: it is another shape, which only the finite elements cover.
+    """
+    arcs = [piece for piece in loop.pieces() if isinstance(piece, Arc)]
+    x_min, y_min, x_max, y_max = loop.bounds
+    box = RoundedBox(x_max - x_min, y_max - y_min, min((arc.radius_in for arc in arcs), default=0.0))
+    corner = (4 - math.pi) * box.radius_in**2
+    same_radius = all(abs(arc.radius_in - box.radius_in) < _SAME_IN for arc in arcs)
+    if (
+        not arcs
+        or not same_radius
+        or abs(abs(loop.area_sq_in) - (box.width_in * box.height_in - corner)) > 1e-4
+    ):
+        raise TableError(
+            "the opening is no rectangle with equal round corners",
+            where="stress concentration",
+            remedy="The charts do not cover it; see the finite-element result",
+        )
+    return box
+
+
+def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf_in: float) -> Worked:
+    """Peak running load along the edge of the bare opening in a wide skin.
+
+    Args:
+        box: the opening.
+        nx_lbf_in: running load along X far away [lbf/in].
+        ny_lbf_in: running load along Y [lbf/in].
+        q_lbf_in: shear flow [lbf/in].
+    Returns:
+        Worked: greatest edge stress times thickness; exact for a circle, for other shapes the sum of the three peaks,
+            which is never too low [lbf/in].
+    Raises:
+        TableError: the shape is outside the charts.
+    Method: docs/theory/stress_concentration.md, eq. 1 and 2.
+    """
+    loads = (
+        Quantity("Nx", nx_lbf_in, "lbf/in"),
+        Quantity("Ny", ny_lbf_in, "lbf/in"),
+        Quantity("q", q_lbf_in, "lbf/in"),
+    )
+    if box.is_circle:
+        mean, radius = (nx_lbf_in + ny_lbf_in) / 2, math.hypot((nx_lbf_in - ny_lbf_in) / 2, q_lbf_in)
+        high, low = mean + radius, mean - radius
+        return work_out(
+            max(abs(3 * high - low), abs(3 * low - high)),
+            "lbf/in",
+            "N peak",
+            "larger of |3 N1 - N2| and |3 N2 - N1|; N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2)",
+            *loads,
+            source=Source("KIRSCH-INGLIS", "circle"),
+        )
+    long_is_x = box.width_in >= box.height_in
+    names = ("along long side", "across long side") if long_is_x else ("across long side", "along long side")
+    shape = (Quantity("a/b", box.side_ratio, ""), Quantity("r/b", box.radius_ratio, ""))
+    factors = []
+    for symbol, name in (("Kx", names[0]), ("Ky", names[1]), ("Kq", "shear")):
+        found = opening_concentration(name, side_ratio=box.side_ratio, radius_ratio=box.radius_ratio)
+        factors.append(
+            work_out(
+                found.value, "", symbol, f"chart, {name}", *shape, source=found.source, grade=found.grade
+            )
+        )
+    peak = sum(factor.value * abs(load.value) for factor, load in zip(factors, loads, strict=True))
+    return work_out(peak, "lbf/in", "N peak", "Kx |Nx| + Ky |Ny| + Kq |q|", *factors, *loads)

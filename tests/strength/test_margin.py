@@ -1,0 +1,88 @@
+"""Margins, grades and factors: what passes, what stops, and what memory may not decide."""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.finding import Grade, Quantity, Source, Status
+from hatchwright.job.loads import Loads
+from hatchwright.strength.factors import factors_of
+from hatchwright.strength.margin import Level, Margin, worst_first
+from hatchwright.strength.worked import Worked, weakest, work_out
+
+
+def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:
+    return work_out(value, "lbf", "P", "given", source=Source("MIL-HDBK-5J"), grade=grade)
+
+
+def margin(applied: float, allowable: float | None, grade: Grade = Grade.PUBLISHED) -> Margin:
+    return Margin(
+        "S201",
+        "rivets",
+        "gust",
+        Level.ULTIMATE,
+        strength(applied),
+        None if allowable is None else strength(allowable, grade),
+    )
+
+
+def test_margin_of_safety() -> None:
+    assert margin(100.0, 125.0).ratio == pytest.approx(0.25)
+    assert margin(0.0, 125.0).ratio == float("inf")
+
+
+@pytest.mark.parametrize(
+    ("allowable", "grade", "status"),
+    [
+        (125.0, Grade.PUBLISHED, Status.PASS),
+        (100.0, Grade.PUBLISHED, Status.PASS),
+        (99.9, Grade.PUBLISHED, Status.STOP),
+        (125.0, Grade.SHOP, Status.PASS),
+        (99.9, Grade.PRACTICE, Status.STOP),
+        (125.0, Grade.MEMORY, Status.CAUTION),
+        (99.9, Grade.MEMORY, Status.UNKNOWN),
+        (None, Grade.PUBLISHED, Status.UNKNOWN),
+    ],
+)
+def test_a_number_from_memory_neither_passes_nor_stops(
+    allowable: float | None, grade: Grade, status: Status
+) -> None:
+    assert margin(100.0, allowable, grade).status is status
+
+
+def test_one_step_from_memory_makes_the_whole_margin_so() -> None:
+    shaky = work_out(0.96, "", "K", "remembered", source=Source("MIL-HDBK-5H"), grade=Grade.MEMORY)
+    allowable = work_out(96.0, "lbf", "P", "K Ps", shaky, strength(100.0))
+    found = Margin("S201", "rivets", "gust", Level.ULTIMATE, strength(90.0), allowable)
+    assert found.grade is Grade.MEMORY
+    assert [step.result.symbol for step in found.from_memory] == ["K"]
+
+
+def test_steps_stand_once_and_in_order() -> None:
+    base = strength(100.0)
+    twice = work_out(200.0, "lbf", "P2", "2 P", base, base, Quantity("n", 2.0, ""))
+    assert [step.result.symbol for step in twice.working] == ["P", "P2"]
+    assert [str(value) for value in twice.working[-1].values] == ["P = 100 lbf", "P = 100 lbf", "n = 2"]
+
+
+def test_worst_first_begins_with_what_cannot_be_had() -> None:
+    margins = (margin(100.0, 150.0), margin(100.0, 80.0), margin(100.0, None))
+    assert [m.ratio for m in worst_first(margins)] == [None, pytest.approx(-0.2), pytest.approx(0.5)]
+
+
+def test_the_weakest_grade() -> None:
+    assert weakest([Grade.PUBLISHED, Grade.RESTATED, Grade.COMPUTED]) is Grade.RESTATED
+
+
+def test_the_highest_special_factor_governs_and_none_multiply() -> None:
+    """[14CFR23] 23.619: the highest pertinent special factor; 1.15 for fittings (23.625)."""
+    plain = factors_of(Loads())
+    assert (plain.of_safety.value, plain.joint.value, plain.screws.value) == (1.5, 1.0, 1.15)
+    assert [step.source.place for step in plain.of_safety.working] == ["23.2230"]
+    own = factors_of(
+        Loads.model_validate(
+            {"special_factors": [{"name": "casting", "value": "1.25"}, {"name": "doubt", "value": "1.1"}]}
+        )
+    )
+    assert (own.joint.value, own.screws.value) == (1.25, 1.25)
+    assert own.joint.grade is Grade.SHOP
