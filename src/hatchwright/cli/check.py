@@ -9,20 +9,14 @@ from pathlib import Path
 import click
 
 from hatchwright.finding import Finding, Status
+from hatchwright.units import decimal_inch
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
 from hatchwright.workflow.report import report
 
 WORDS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
 """The word for each status; colour never carries the meaning."""
 
-_COLUMNS = (
-    ("", None),
-    ("Rule", None),
-    ("What", 3),
-    ("Is", None),
-    ("Limit", None),
-    ("Source, and what to do", 5),
-)
+_COLUMNS = ("", "Rule", "Is", "Limit", "What, and what to do")
 
 
 @click.command(name="check")
@@ -62,8 +56,9 @@ def _print(examination: Examination, *, show_all: bool) -> None:
     named = craft.registration or "aircraft not named"
     console.print(f"{named}, {craft.side.upper()} side, {craft.surface} skin, revision {job.revision}")
     table = Table(show_lines=True, expand=True)
-    for heading, ratio in _COLUMNS:
-        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
+    for heading in _COLUMNS:
+        is_words = heading == _COLUMNS[-1]
+        table.add_column(heading, ratio=1 if is_words else None, no_wrap=not is_words)
     for finding in examination.worst_first():
         if show_all or finding.status is not Status.PASS:
             table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all)))
@@ -76,13 +71,12 @@ def _print(examination: Examination, *, show_all: bool) -> None:
 
 
 def _cells(finding: Finding, *, show_all: bool) -> tuple[str, ...]:
-    said = [f"[{finding.source}; {finding.grade}]", finding.advice]
+    said = [finding.subject, finding.advice, f"[{finding.source}; {finding.grade}]"]
     if show_all:
         said += [str(working) for working in finding.working]
     return (
         WORDS[finding.status],
         finding.code,
-        finding.subject,
         _number(finding.value, finding.unit),
         _number(finding.limit, finding.unit),
         "\n".join(line for line in said if line),
@@ -92,4 +86,4 @@ def _cells(finding: Finding, *, show_all: bool) -> tuple[str, ...]:
 def _number(value: float | None, unit: str) -> str:
     if value is None:
         return ""
-    return f"{value:.3f} in" if unit == "in" else f"{value:g}"
+    return f"{decimal_inch(value)} in" if unit == "in" else f"{value:g}"

@@ -15,6 +15,7 @@ STOP, REFUSED = 1, 2
 _COMMANDS = {
     "check": "Judge a job by every rule.",
     "explain": "Show what one rule says.",
+    "fasteners": "Say what to order, drill and drive.",
     "new": "Start a job file.",
     "papers": "Write the layout drawing and the work card.",
     "pins": "Plan the temporary fasteners that hold the template.",

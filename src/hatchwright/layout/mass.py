@@ -1,0 +1,64 @@
+"""What the new parts weigh, and what is taken away."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.finding import Quantity, Working
+from hatchwright.layout.layout import Layout, Part
+from hatchwright.tables.materials import sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Mass:
+    """One item of the mass of a job.
+
+    Args:
+        name: what it is.
+        mass_lb: negative for what is taken away [lb].
+        working: area, thickness and density.
+    """
+
+    name: str
+    mass_lb: float
+    working: Working
+
+
+def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
+    """The sheet parts of a job: doubler and cover added, the skin of the opening taken away.
+
+    Args:
+        layout: as derived.
+    Returns:
+        tuple: one for each sheet, holes left out of account.
+    Raises:
+        TableError: the density of a sheet is not in the tables.
+    """
+    opening_sq_in = abs(layout.opening.area_sq_in)
+    found = []
+    for part in layout.parts:
+        if part.name == "skin":
+            found.append(_mass(part, "skin taken away", -opening_sq_in))
+        else:
+            area = sum(
+                (1.0 if edge.metal_inside else -1.0) * abs(edge.loop.area_sq_in) for edge in part.edges
+            )
+            found.append(_mass(part, part.name, area))
+    return tuple(found)
+
+
+def _mass(part: Part, name: str, area_sq_in: float) -> Mass:
+    density = sheet(part.alloy, part.temper, part.clad).density
+    mass_lb = area_sq_in * part.thickness_in * density.value
+    working = Working(
+        "m = area x t x density",
+        (
+            Quantity("area", area_sq_in, "in^2"),
+            Quantity("t", part.thickness_in, "in"),
+            Quantity("density", density.value, "lb/in^3"),
+        ),
+        Quantity("m", mass_lb, "lb"),
+        density.source,
+        density.grade,
+    )
+    return Mass(name, mass_lb, working)

@@ -1,0 +1,113 @@
+"""The command line as a mechanic and as a program uses it."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+
+import pytest
+
+from hatchwright.cli.main import _COMMANDS
+from tests.conftest import EXAMPLES
+
+
+def run(*arguments, cwd=None):
+    call = [sys.executable, "-c", "from hatchwright.cli.main import main; main()", *map(str, arguments)]
+    return subprocess.run(call, capture_output=True, text=True, cwd=cwd, timeout=120)
+
+
+def test_check_names_what_is_short_and_exits_1():
+    done = run("check", EXAMPLES / "alder.toml")
+    assert done.returncode == 1
+    assert "rivet 4" in done.stdout
+    assert "CANNOT TELL" in done.stdout
+    assert "Not checked" in done.stdout
+    assert "not approved data" in done.stdout
+
+
+FINDING_KEYS = {
+    "code", "status", "subject", "holes", "value", "limit", "unit", "shortfall", "uncertainty", "place", "source",
+    "grade", "advice", "working",
+}  # fmt: skip
+
+
+def test_check_json_has_the_documented_form():
+    done = run("check", EXAMPLES / "alder.toml", "--json")
+    report = json.loads(done.stdout)
+    assert done.returncode == 1
+    assert {"schema", "job", "findings", "summary", "not_checked"} <= set(report)
+    assert report["job"]["side"] == "left"
+    for finding in report["findings"]:
+        assert set(finding) >= FINDING_KEYS
+        assert finding["status"] in ("pass", "caution", "stop", "unknown")
+    short = [
+        f for f in report["findings"] if f["code"] == "R101" and f["holes"] == [6] and f["status"] == "stop"
+    ]
+    assert short[0]["value"] == pytest.approx(0.243)
+    assert report["summary"]["must_stop"] is True
+    assert sum(report["summary"][s] for s in ("pass", "caution", "stop", "unknown")) == len(
+        report["findings"]
+    )
+
+
+def test_every_key_of_the_json_is_documented():
+    page = (EXAMPLES.parent / "docs" / "check-json.md").read_text(encoding="utf-8")
+    for key in FINDING_KEYS | {"schema", "job", "findings", "summary", "not_checked", "must_stop"}:
+        assert f"`{key}`" in page, key
+
+
+def test_a_job_with_nothing_to_stop_for_exits_0(tmp_path):
+    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
+    (tmp_path / "drawn.toml").write_text(text[: text.index("# What was really made")], encoding="utf-8")
+    done = run("check", tmp_path / "drawn.toml")
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.parametrize("command", ["check", "template", "papers", "fasteners", "pins"])
+def test_refused_input_exits_2_with_a_message_and_writes_nothing(command, tmp_path):
+    (tmp_path / "bad.toml").write_text('schema = 1\ntitle = "x"\nthicknes = "5 kg"\n', encoding="utf-8")
+    extra = ["--out", tmp_path / "out"] if command in ("template", "papers") else []
+    for name in ("bad.toml", "missing.toml"):
+        done = run(command, tmp_path / name, *extra)
+        assert done.returncode == 2
+        assert "Refused" in done.stderr
+        assert "Traceback" not in done.stderr
+        assert done.stdout == ""
+    assert not (tmp_path / "out").exists()
+
+
+def test_new_starts_a_sound_job_and_touches_no_file_that_is_there(tmp_path):
+    path = tmp_path / "wing.toml"
+    assert run("new", path).returncode == 0
+    assert run("check", path).returncode in (0, 1)
+    path.write_text("mine", encoding="utf-8")
+    assert run("new", path).returncode == 2
+    assert path.read_text(encoding="utf-8") == "mine"
+
+
+def test_rules_and_explain():
+    entries = json.loads(run("rules", "--json").stdout)
+    assert len(entries) >= 45
+    assert "two diameters" in run("explain", "R101").stdout
+    assert run("explain", "R000").returncode == 2
+
+
+def test_help_of_every_command_reads():
+    for name in _COMMANDS:
+        done = run(name, "--help")
+        assert done.returncode == 0, name
+        assert len(done.stdout) > 200, name
+
+
+@pytest.mark.parametrize("arguments", [["weld"], ["check"], ["check", "--colour"], ["template", "x.toml"]])
+def test_a_wrong_call_exits_2_without_a_traceback(arguments):
+    done = run(*arguments)
+    assert done.returncode == 2
+    assert "Traceback" not in done.stderr
+
+
+def test_fasteners_json():
+    report = json.loads(run("fasteners", EXAMPLES / "alder.toml", "--json").stdout)
+    assert report["rivets"][0]["part"] == "MS20470AD4"
+    assert report["net_mass_lb"] == pytest.approx(0.125, abs=0.001)
