@@ -46,7 +46,7 @@ HOMES = {
     "rich": {"cli"},
     "scipy": {"fem", "strength"},
     "contourpy": {"drawings", "strength"},
-    "tomlkit": {"job/file.py"},
+    "tomlkit": {"job/file.py", "workflow/job_text.py"},
     "pydantic": {"job"},
     "pydantic_core": {"job"},
     "distributed": {"workflow"},

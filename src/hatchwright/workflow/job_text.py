@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from collections.abc import Iterable, Mapping
@@ -14,6 +15,7 @@ Typed = str | int | bool | list[Any] | dict[str, Any]
 """What may stand in a job's text: typed text, a whole number, yes or no, a list, or a section of these."""
 
 _HEADER = re.compile(r"\s*\[")
+_QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"')
 
 
 def raw_data(text: str) -> dict[str, Any]:
@@ -34,12 +36,47 @@ def raw_data(text: str) -> dict[str, Any]:
         ) from None
 
 
+def retyped(text: str, field: str, value: str) -> str | None:
+    """Change one typed text where that takes no more than its own line; quick, so that a drawing can follow the typing.
+
+    Args:
+        text: a TOML document.
+        field: dotted field that is there, such as ``opening.radius`` or ``rows.0.start.1``.
+        value: its new text.
+    Returns:
+        str | None: the changed document, None when it takes more than that (then see `job.file.edited`).
+    """
+    parent, _, place = field.rpartition(".")
+    at = line_of_each_key(text)
+    line, nth = (at[field], 0) if field in at else (at.get(parent), int(place) if place.isdigit() else 0)
+    if line is None:
+        return None
+    lines = text.splitlines(keepends=True)
+    key, equals, rest = lines[line - 1].partition("=")
+    found = list(_QUOTED.finditer(rest))
+    if nth >= len(found):
+        return None
+    quoted = found[nth]
+    rest = rest[: quoted.start()] + json.dumps(value, ensure_ascii=False) + rest[quoted.end() :]
+    changed = "".join([*lines[: line - 1], key + equals + rest, *lines[line:]])
+    try:
+        wanted, got = raw_data(text), raw_data(changed)
+    except JobError:
+        return None
+    *way, last = field.split(".")
+    node: Any = wanted
+    for part in way:
+        node = node[int(part)] if isinstance(node, list) else node[part]
+    node[int(last) if isinstance(node, list) else last] = value
+    return changed if got == wanted else None
+
+
 def added(text: str, things: Mapping[str, Typed]) -> str:
     """Add fields, sections or lines of a list that are not there yet.
 
     Args:
         text: a TOML document.
-        things: dotted place such as ``skin.measured``, ``doubler`` or ``rows.8`` (one past the last) to what goes there.
+        things: dotted place (``skin.measured``, ``doubler``, ``rows.8`` one past the last) to what goes there.
     Returns:
         str: the changed document.
     Raises:

@@ -1,0 +1,40 @@
+"""``python -m hatchwright.web``: show the jobs of a folder in the browser."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+from hatchwright.errors import HatchwrightError
+
+
+def main() -> int:
+    """Read the command line and serve until stopped.
+
+    Returns:
+        int: exit status, 2 when refused.
+    """
+    parser = argparse.ArgumentParser(
+        prog="hatchwright.web", description="Show the jobs of a folder in the browser."
+    )
+    parser.add_argument("--folder", type=Path, required=True, help="folder that holds the job files")
+    parser.add_argument("--job", help="file name of the job to open first")
+    parser.add_argument("--host", default="127.0.0.1", help="address of this machine to listen at")
+    parser.add_argument("--port", type=int, default=0, help="port, 0 for a free one")
+    parser.add_argument("--open", action="store_true", help="open the address in the browser too")
+    given = parser.parse_args()
+    from hatchwright.web.server import serve
+
+    try:
+        serve(given.folder, given.job, host=given.host, port=given.port, opens_browser=given.open)
+    except HatchwrightError as error:
+        print(error, file=sys.stderr)
+        return 2
+    except KeyboardInterrupt:
+        pass
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,144 @@
+"""What the live part of a job's page is filled with: drawing, findings, echoes, and where each fault belongs."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from collections.abc import Mapping
+from threading import Lock
+from typing import Any
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.web.lettering import anchor
+from hatchwright.workflow.entry_sheet import EntrySheet, Section
+from hatchwright.workflow.job_folder import JobFolder, version_of
+from hatchwright.workflow.readings import reading_tables
+from hatchwright.workflow.screen import ScreenView, screen
+
+FORM = "form."
+"""What the name of the hidden box begins with that says which form of a section a page shows."""
+
+_MOST_KEPT = 16
+_EARLIER_TRIED = 20
+
+_last_drawn: OrderedDict[str, ScreenView] = OrderedDict()
+_lock = Lock()
+
+
+def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
+    """Everything that the live part of the page shows.
+
+    Args:
+        folder: of the job.
+        view: of the job.
+    Returns:
+        dict: names that the template uses.
+    """
+    drawn = _drawn(folder, view)
+    sheet = view.sheet
+    return {
+        "job_name": view.name,
+        "view": view,
+        "drawn": drawn,
+        "directions": _directions(drawn),
+        "version": version_of(view.text),
+        "steps": folder.steps(view.name),
+        "units": str(view.data.get("units", "in")),
+        "places": [place_of(fault, sheet) for fault in view.faults],
+        "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
+        "echoes": {
+            "echoes": {anchor(path): box.echo for path, box in sheet.boxes().items() if box.echo},
+            "faulty": {
+                anchor(path): [fault_line(fault) for fault in box.faults]
+                for path, box in sheet.boxes().items()
+                if box.faults
+            },
+            "gists": {anchor(path): part.gist for path, part in sheet.sections().items()},
+            "parts": {
+                anchor(path): [fault_line(fault) for fault in part.faults]
+                for path, part in sheet.sections().items()
+                if part.faults
+            },
+        },
+    }
+
+
+def fault_line(fault: Fault) -> str:
+    """What is wrong with a box, in one line; see `lettering.fault_words`."""
+    from hatchwright.web.lettering import fault_words
+
+    return fault_words(fault)
+
+
+def place_of(fault: Fault, sheet: EntrySheet) -> str:
+    """The place on the page where a fault is mended: its box, else the nearest section around it.
+
+    Args:
+        fault: of the job.
+        sheet: the boxes of the job.
+    Returns:
+        str: an id on the page.
+    """
+    boxes, sections = sheet.boxes(), sheet.sections()
+    parts = fault.field.split(".")
+    for end in range(len(parts), 0, -1):
+        path = ".".join(parts[:end])
+        if path in boxes:
+            return f"f-{anchor(path)}"
+        if f"{path}.0" in boxes:
+            return f"f-{anchor(path)}-0"
+        if path in sections:
+            return f"s-{anchor(path)}"
+    return "entries"
+
+
+def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> list[Section]:
+    """Sections whose form is no longer the one whose boxes a page shows.
+
+    Args:
+        sheet: of the job as it is now.
+        posted: by the page, with the forms that it shows.
+    Returns:
+        list: sections to be shown anew.
+    """
+    return [
+        part
+        for path, part in sheet.sections().items()
+        if isinstance(part, Section)
+        and part.variant
+        and posted.get(FORM + path) not in (None, part.variant.value)
+    ]
+
+
+def _drawn(folder: JobFolder, view: ScreenView) -> ScreenView:
+    """The view to draw: this one, or the last sound one of the job while this one has faults."""
+    with _lock:
+        if view.is_sound:
+            _last_drawn[view.name] = view
+            _last_drawn.move_to_end(view.name)
+            while len(_last_drawn) > _MOST_KEPT:
+                _last_drawn.popitem(last=False)
+            return view
+        last = _last_drawn.get(view.name)
+    if last is not None and last.look == view.look:
+        return last
+    texts = [last.text] if last else folder.earlier_texts(view.name)[:_EARLIER_TRIED]
+    for text in texts:
+        try:
+            earlier = screen(text, folder.folder, view.name, view.look)
+        except JobError:
+            continue
+        if earlier.is_sound:
+            with _lock:
+                _last_drawn[view.name] = earlier
+            return earlier
+    return view
+
+
+def _directions(view: ScreenView) -> list[dict[str, Any]]:
+    """The two direction arrows as they lie on the screen: word, and where it points (x right, y down)."""
+    if view.examination is None:
+        return []
+    turn = -1.0 if view.look.seen == "inside" else 1.0
+    return [
+        {"word": word, "x": turn * x, "y": -y} for word, (x, y) in view.examination.layout.frame.directions()
+    ]

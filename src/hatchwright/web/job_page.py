@@ -1,0 +1,164 @@
+"""The page of one job: its boxes, the live drawing, the findings, undo, and the choice between readings."""
+
+from __future__ import annotations
+
+import secrets
+from datetime import datetime
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_POST, require_safe
+
+from hatchwright.errors import JobError
+from hatchwright.web.answer import answer_values, sections_in_another_form
+from hatchwright.web.folder import jobs
+from hatchwright.web.troubles import trouble
+from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
+from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
+from hatchwright.workflow.job_text import raw_data
+from hatchwright.workflow.screen import Look, screen
+
+_BOX = "job."
+"""What the name of every box begins with, so that no box can be taken for anything else."""
+
+
+@require_safe
+def show(request: HttpRequest, name: str) -> HttpResponse:
+    """The whole page."""
+    try:
+        text = jobs().read(name)
+    except JobError as error:
+        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+    try:
+        view = screen(text, jobs().folder, name, _look_kept(request))
+    except JobError:
+        return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
+    values = {
+        **answer_values(jobs(), view),
+        "page_id": secrets.token_hex(8),
+        "focus": request.GET.get("at", ""),
+        "has_other_side": view.side in ("LEFT", "RIGHT"),
+        "saved": "",
+    }
+    return render(request, "job.html", values)
+
+
+@require_POST
+def enter(request: HttpRequest, name: str) -> HttpResponse:
+    """Put what was typed into the job and answer with drawing, findings and echoes together."""
+    typed = _typed(request.POST)
+    try:
+        text = jobs().enter(name, _hand(request.POST), lambda text: fill_in(text, typed))
+    except JobError as error:
+        return _not_written(request, name, error, typed)
+    if not request.headers.get("HX-Request"):
+        return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+    look = _look(request.POST)
+    if look != _look_kept(request):
+        request.session["look"] = [look.other_side, look.seen]
+    view = screen(text, jobs().folder, name, look)
+    values = {
+        **answer_values(jobs(), view),
+        "saved": datetime.now().strftime("%H:%M:%S"),
+        "reformed": sections_in_another_form(view.sheet, request.POST),
+        "focus": "",
+    }
+    return render(request, "live.html", values)
+
+
+@require_POST
+def change_parts(request: HttpRequest, name: str) -> HttpResponse:
+    """Add or take away a section or a line; what was typed meanwhile goes in too."""
+    typed = _typed(request.POST)
+    does, _, path = request.POST.get("part", "").partition(":")
+    at = path.rpartition(".")[0]
+
+    def change(text: str) -> str:
+        nonlocal at
+        text = fill_in(text, typed)
+        if does == "add":
+            text, at = with_part(text, path)
+            return text
+        return without_part(text, path)
+
+    try:
+        jobs().enter(name, _hand(request.POST), change)
+    except JobError as error:
+        return _not_written(request, name, error, typed)
+    query = QueryDict(mutable=True)
+    query["at"] = at
+    return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}?{query.urlencode()}")
+
+
+@require_POST
+def step_back(request: HttpRequest, name: str) -> HttpResponse:
+    """Undo the last step, or put it back."""
+    step = jobs().redo if request.POST.get("way") == "again" else jobs().undo
+    try:
+        step(name, request.POST.get("base", ""))
+    except JobError as error:
+        return _not_written(request, name, error, {})
+    return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+
+
+@require_POST
+def choose(request: HttpRequest, name: str) -> HttpResponse:
+    """Keep the chosen reading and its reason in the job."""
+    chosen = {key: request.POST.get(key, "").strip() for key in ("rule", "reading", "reason")}
+    try:
+        jobs().enter(name, _hand(request.POST), lambda text: with_choice(text, **chosen))
+    except JobError as error:
+        return _not_written(request, name, error, {})
+    return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}#findings")
+
+
+def _typed(posted: QueryDict) -> dict[str, str]:
+    return {key.removeprefix(_BOX): str(value) for key, value in posted.items() if key.startswith(_BOX)}
+
+
+def _hand(posted: QueryDict) -> Hand:
+    serial = posted.get("serial", "")
+    return Hand(
+        page=posted.get("page", "")[:40] or secrets.token_hex(8),
+        serial=int(serial) if serial.isascii() and serial.isdigit() and len(serial) < 10 else 0,
+        step=posted.get("step", "")[:40],
+        base=posted.get("over") or posted.get("base", ""),
+    )
+
+
+def _look(posted: QueryDict) -> Look:
+    return Look(posted.get("other_side") == "yes", "inside" if posted.get("seen") == "inside" else "outside")
+
+
+def _look_kept(request: HttpRequest) -> Look:
+    other, seen = request.session.get("look") or (False, "outside")
+    return Look(bool(other), "inside" if seen == "inside" else "outside")
+
+
+def _not_written(request: HttpRequest, name: str, error: JobError, typed: dict[str, str]) -> HttpResponse:
+    """Say why nothing was written; a page that waits for an answer keeps what was typed in its boxes."""
+    values: dict[str, Any] = {"job_name": name, "faults": error.faults, "is_conflict": False}
+    if isinstance(error, ChangedElsewhereError):
+        values |= {"is_conflict": True, "version": version_of(error.text)}
+        values["differences"] = _differences(error.text, typed)
+    if request.headers.get("HX-Request"):
+        response = render(request, "not_written.html", values, status=409)
+        response.headers["HX-Retarget"] = "#notice"
+        response.headers["HX-Reswap"] = "innerHTML"
+        return response
+    values["posted"] = [(key, value) for key, value in request.POST.items() if key.startswith(_BOX)]
+    values["page_id"] = request.POST.get("page", "")
+    return render(request, "not_written_page.html", values, status=409)
+
+
+def _differences(text: str, typed: dict[str, str]) -> list[dict[str, str]]:
+    try:
+        raw_data(text)
+    except JobError:
+        return []
+    return [
+        {"path": path, "in_file": box.value, "here": typed[path]}
+        for path, box in changed_boxes(text, typed).items()
+    ]

@@ -1,0 +1,113 @@
+"""How values are lettered on the page: figures, units, names of places, and the words for the four answers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.middleware.csrf import get_token
+from django.urls import reverse
+from jinja2 import Environment, StrictUndefined
+
+from hatchwright.errors import Fault
+from hatchwright.finding import Status, Working
+from hatchwright.units import MM_PER_IN, decimal_inch
+from hatchwright.web.static_files import static_address
+
+WORDS = {
+    Status.STOP: "STOP",
+    Status.UNKNOWN: "CANNOT TELL",
+    Status.CAUTION: "CAUTION",
+    Status.PASS: "OK",
+}
+"""The word for each answer; it always stands beside the symbol, and colour never carries the meaning."""
+
+
+def environment(**options: Any) -> Environment:
+    """The environment of all templates; everything is escaped, and a name that is not there is an error.
+
+    Takes Django's options.
+
+    Returns:
+        Environment: with the page's own filters.
+    """
+    made = Environment(
+        **{**options, "undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
+    )
+    made.globals.update(
+        static=static_address, address=address, csrf_token_of=get_token, WORDS=WORDS, Status=Status
+    )
+    made.filters.update(anchor=anchor, figure=figure, working=working_words, fault=fault_words)
+    return made
+
+
+def address(view: str, **names: Any) -> str:
+    """The path of a page, its named parts quoted.
+
+    Args:
+        view: name of the view.
+    Returns:
+        str: the path.
+    """
+    return reverse(view, kwargs=names)
+
+
+def anchor(path: str) -> str:
+    """A place of the job file as the name of a place on the page.
+
+    Args:
+        path: such as ``rows.0.pitch``.
+    Returns:
+        str: such as ``rows-0-pitch``.
+    """
+    return path.replace(".", "-") or "job"
+
+
+def figure(value: float | None, unit: str, job_unit: str = "in") -> str:
+    """A value with its unit beside it, never rounded so far that it seems to be another.
+
+    Args:
+        value: to be lettered, or None.
+        unit: of the value.
+        job_unit: "mm" puts millimetres first, inches in brackets.
+    Returns:
+        str: such as ``.248 in``; "" for None.
+
+    >>> figure(0.2484, "in"), figure(17.0, "rivets"), figure(0.248, "in", "mm")
+    ('.2484 in', '17 rivets', '6.299 mm (.248 in)')
+    """
+    if value is None:
+        return ""
+    if unit != "in":
+        return f"{value:.4g} {unit}".rstrip() if abs(value) < 1000 else f"{value:,.0f} {unit}".rstrip()
+    inch = f"{decimal_inch(value, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)} in"
+    return inch if job_unit == "in" else f"{value * MM_PER_IN:.3f} mm ({inch})"
+
+
+def working_words(working: Working) -> dict[str, str]:
+    """A working in the lines that a person follows.
+
+    Args:
+        working: of a finding.
+    Returns:
+        dict: heading to line.
+    """
+    return {
+        "Formula": working.formula,
+        "With": "; ".join(str(value) for value in working.values),
+        "Result": str(working.result),
+        "Source": str(working.source),
+        "Grade": str(working.grade),
+    }
+
+
+def fault_words(fault: Fault) -> str:
+    """What is wrong with a box, what was given, and what would do.
+
+    Args:
+        fault: of a box.
+    Returns:
+        str: one to three short sentences.
+    """
+    what = fault.what[:1].upper() + fault.what[1:]
+    given = f" Given: {fault.given}." if fault.given else ""
+    return " ".join(f"{what}.{given} {fault.remedy}".split())

@@ -1,0 +1,123 @@
+"""Serve the page: bind, make the one-time address, print it, and answer until stopped."""
+
+from __future__ import annotations
+
+import ipaddress
+import os
+import socket
+import webbrowser
+from pathlib import Path
+from typing import TYPE_CHECKING, cast
+
+from hatchwright.errors import EntryError
+
+if TYPE_CHECKING:
+    from hatchwright.web.body_limit import App
+
+SETTINGS = "hatchwright.web.settings"
+
+
+def serve(
+    folder: Path,
+    job: str | None = None,
+    host: str = "127.0.0.1",
+    port: int = 0,
+    *,
+    opens_browser: bool = False,
+) -> None:
+    """Show the jobs of a folder until stopped; prints the address to open.
+
+    Args:
+        folder: that holds the job files.
+        job: file name of the job to open first, None for the list.
+        host: loopback address of this machine.
+        port: to listen at, 0 for a free one.
+        opens_browser: whether to open the address in the browser too.
+    Raises:
+        EntryError: no such folder, no such job in it, an address beyond this machine, or a port in use.
+    """
+    import uvicorn
+
+    _check(folder, job, host)
+    listener = _listener(host, port)
+    shown = f"[{host}]" if ":" in host else host
+    app = application(folder, job or "", hosts=[shown])
+    from hatchwright.web.door import TOKENS
+
+    address = f"http://{shown}:{listener.getsockname()[1]}/enter/{TOKENS.issue()}"
+    print(
+        f"Open this address in the browser of this machine; it works once:\n  {address}\nStop with Ctrl-C.",
+        flush=True,
+    )
+    if opens_browser:
+        webbrowser.open(address)
+    config = uvicorn.Config(
+        app,
+        log_level="error",
+        access_log=False,
+        server_header=False,
+        lifespan="off",
+        timeout_graceful_shutdown=2,
+    )
+    with listener:
+        uvicorn.Server(config).run(sockets=[listener])
+
+
+def application(folder: Path, job: str = "", *, hosts: list[str] | None = None) -> App:
+    """The application for one folder of jobs.
+
+    Args:
+        folder: that holds the job files.
+        job: file name of the job that stands first, "" for the example.
+        hosts: names of this machine that a browser may ask for.
+    Returns:
+        App: Django behind the limit on bodies.
+    """
+    os.environ["DJANGO_SETTINGS_MODULE"] = SETTINGS
+    from django.conf import settings
+    from django.core.asgi import get_asgi_application
+
+    from hatchwright.web.body_limit import BodyLimit
+    from hatchwright.web.kept_key import kept_key
+
+    settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
+    settings.JOB_FOLDER = folder.resolve()
+    settings.FIRST_JOB = job
+    if hosts:
+        settings.ALLOWED_HOSTS = hosts
+    return BodyLimit(cast("App", get_asgi_application()))
+
+
+def _check(folder: Path, job: str | None, host: str) -> None:
+    if not folder.is_dir():
+        raise EntryError(
+            "there is no such folder", where=str(folder), remedy="Name the folder that holds the job files"
+        )
+    if job is not None and not (folder / job).is_file():
+        raise EntryError("there is no such job in the folder", where=job, remedy=f"Look in {folder}")
+    try:
+        is_here = ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        is_here = False
+    if not is_here:
+        raise EntryError(
+            "the page is for this machine alone: it knows no accounts",
+            where=host,
+            remedy="Use 127.0.0.1",
+        )
+
+
+def _listener(host: str, port: int) -> socket.socket:
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    listener = socket.socket(family, socket.SOCK_STREAM)
+    listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listener.bind((host, port))
+    except OSError as error:
+        listener.close()
+        raise EntryError(
+            f"port {port} cannot be had ({error.strerror})",
+            where=host,
+            remedy="Leave the port away to get a free one",
+        ) from None
+    return listener

@@ -1,0 +1,198 @@
+// The few things that htmx does not do by itself: numbering of entries, echoes, marks of holes, and saying when
+// the drawing is not up to date. Everything works on what the server has sent; nothing is computed here.
+"use strict";
+(() => {
+  const form = document.getElementById("entries");
+  if (!form) return;
+  const byId = (id) => document.getElementById(id);
+  const RETRY_MS = 2000;
+  let serial = 0, visit = 0, marked = "", retry = 0;
+
+  // Each visit to a box is one step of undo; each entry has a running number, so that a late one can't follow.
+  document.addEventListener("focusin", () => { visit += 1; });
+  document.body.addEventListener("htmx:configRequest", (event) => {
+    if (event.detail.elt !== form) return;
+    event.detail.parameters.set ? event.detail.parameters.set("serial", ++serial) : (event.detail.parameters.serial = ++serial);
+    event.detail.parameters.set ? event.detail.parameters.set("step", `v${visit}`) : (event.detail.parameters.step = `v${visit}`);
+  });
+  const enterNow = () => htmx.trigger(form, "again");
+  form.addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && event.target.matches("input")) { event.preventDefault(); enterNow(); }
+  });
+  form.addEventListener("submit", (event) => {
+    form.elements.serial.value = ++serial;
+    window.removeEventListener("beforeunload", askBeforeLeaving);
+    if (event.submitter && event.submitter.name === "over") form.elements.step.value = "";
+  });
+
+  // What the page says of itself
+  const say = (state, words) => { document.body.dataset.state = state; byId("state").textContent = words; };
+  const askBeforeLeaving = (event) => { if (document.body.dataset.state === "failed") event.preventDefault(); };
+  window.addEventListener("beforeunload", askBeforeLeaving);
+  const failed = (why) => {
+    say("failed", "NOT SAVED, NOT UP TO DATE");
+    byId("not-up-to-date").textContent = `NOT UP TO DATE: ${why} What you typed stays in the boxes.`;
+  };
+  const tryAgain = () => { clearTimeout(retry); retry = setTimeout(enterNow, RETRY_MS); };
+  document.body.addEventListener("htmx:sendError", () => { failed("the program does not answer; trying again."); tryAgain(); });
+  document.body.addEventListener("htmx:timeout", () => { failed("the program takes too long; trying again."); tryAgain(); });
+  document.body.addEventListener("htmx:responseError", (event) => {
+    failed(event.detail.xhr.status === 403
+      ? "this page was opened before the program was started anew. Open the new address that it printed."
+      : `the program could not answer (${event.detail.xhr.status}).`);
+  });
+
+  // Echoes and faults, beside the boxes that stay where they are
+  const put = (element, words) => { if (element && element.textContent !== words) element.textContent = words; };
+  const fill = (data) => {
+    for (const output of form.querySelectorAll("output.echo")) {
+      const name = output.id.slice(2), faults = data.faulty[name];
+      put(output, faults ? faults.join(" ") : data.echoes[name] || "");
+      output.classList.toggle("is-faulty", Boolean(faults));
+      const box = byId(`f-${name}`);
+      if (faults) box.setAttribute("aria-invalid", "true"); else box.removeAttribute("aria-invalid");
+    }
+    for (const place of form.querySelectorAll(".part-faults")) {
+      const faults = data.parts[place.id.slice(2)] || [];
+      if (place.childElementCount === faults.length && !faults.length) continue;
+      place.replaceChildren(...faults.map((words) => {
+        const line = document.createElement("p");
+        line.className = "is-faulty";
+        line.textContent = words;
+        return line;
+      }));
+    }
+    for (const gist of form.querySelectorAll(".gist")) put(gist, data.gists[gist.id.slice(2)] || "");
+  };
+
+  // What a person has unfolded, typed or focused in the answer outlives its swap
+  let kept = null;
+  const keep = () => {
+    const answer = byId("answer"), active = document.activeElement;
+    kept = {
+      open: [...answer.querySelectorAll("details[open]")].map((part) => part.id),
+      typed: [...answer.querySelectorAll("textarea")].map((area) => [area.id, area.value, area.defaultValue]),
+      picked: [...answer.querySelectorAll("input:checked")].filter((box) => !box.defaultChecked).map((box) => [box.name, box.value]),
+      focus: answer.contains(active) ? [active.id, active.dataset.mark] : null,
+      scroll: answer.parentElement.scrollTop,
+    };
+  };
+  const restore = () => {
+    if (!kept) return;
+    for (const id of kept.open) if (byId(id)) byId(id).open = true;
+    for (const [id, value, before] of kept.typed) {
+      const area = byId(id);
+      if (area && value !== before) area.value = value;
+    }
+    for (const [name, value] of kept.picked) {
+      for (const box of byId("answer").querySelectorAll("input[type=radio]")) if (box.name === name && box.value === value) box.checked = true;
+    }
+    if (kept.focus) {
+      const [id, hole] = kept.focus;
+      const next = id ? byId(id) : hole ? byId("answer").querySelector(`[data-mark="${CSS.escape(hole)}"]`) : null;
+      if (next) next.focus({ preventScroll: true });
+    }
+    byId("answer").parentElement.scrollTop = kept.scroll;
+    kept = null;
+  };
+  document.body.addEventListener("htmx:beforeSwap", (event) => { if (event.detail.target.id === "answer") keep(); });
+  document.body.addEventListener("htmx:afterSwap", (event) => {
+    if (event.detail.target.id === "notice") {
+      say("failed", "NOT SAVED");
+      byId("notice").scrollIntoView({ block: "nearest" });
+      byId("not-up-to-date").textContent = "NOT UP TO DATE: what you typed last is not written.";
+      return;
+    }
+    if (event.detail.target.id !== "answer") return;
+    clearTimeout(retry);
+    const about = byId("answer-data").dataset;
+    form.elements.base.value = about.version;
+    for (const step of document.querySelectorAll('.steps [name="base"]')) step.value = about.version;
+    byId("undo").disabled = about.undo === "0";
+    byId("redo").disabled = about.redo === "0";
+    put(byId("title"), about.title);
+    byId("notice").replaceChildren();
+    say(about.sound === "yes" ? "sound" : "unsound", about.sound === "yes" ? `Saved ${about.saved}` : `Saved ${about.saved}, not sound yet`);
+    fill(JSON.parse(about.boxes));
+    restore();
+    frame();
+    mark(marked, { quiet: true });
+  });
+
+  // Holes: the number on the drawing and the findings point to each other
+  const drawing = () => byId("answer").querySelector(".sheet svg");
+  const mark = (number, { quiet = false, seek = "" } = {}) => {
+    marked = number;
+    const answer = byId("answer");
+    for (const old of answer.querySelectorAll(".marked")) old.classList.remove("marked");
+    for (const button of answer.querySelectorAll("[data-mark]")) button.setAttribute("aria-pressed", String(button.dataset.mark === number));
+    if (!number) { put(byId("hole-said"), ""); return; }
+    const name = CSS.escape(number);
+    const shown = answer.querySelectorAll(`[data-hole="${name}"], [data-note="hole-${name}"]`);
+    for (const part of shown) part.classList.add("marked");
+    const findings = [...answer.querySelectorAll(".finding")].filter((one) => one.dataset.holes.split(" ").includes(number));
+    const open = findings.filter((one) => !one.matches(".is-pass"));
+    for (const one of open.length ? open : findings) one.classList.add("marked");
+    if (quiet) return;
+    const worst = open[0];
+    put(byId("hole-said"), !shown.length ? `There is no hole ${number} on this drawing.`
+      : worst ? `Hole ${number}: ${worst.querySelector(".answer-word").textContent.trim()}, ${worst.querySelector("h3").textContent}`
+      : `Hole ${number}: nothing found against it.`);
+    if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
+    if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });
+  };
+  const REACH_PX = 30;
+  byId("answer").addEventListener("click", (event) => {
+    const button = event.target.closest("[data-mark]");
+    if (button) { mark(marked === button.dataset.mark ? "" : button.dataset.mark, { seek: "drawing" }); return; }
+    if (!event.target.closest(".sheet svg")) return;
+    let nearest = "", least = REACH_PX;
+    for (const hole of drawing().querySelectorAll("[data-hole]")) {
+      const box = hole.getBoundingClientRect();
+      const away = Math.hypot(event.clientX - (box.left + box.right) / 2, event.clientY - (box.top + box.bottom) / 2);
+      if (away < least) { least = away; nearest = hole.dataset.hole; }
+    }
+    mark(nearest, { seek: "finding" });
+  });
+  byId("find-hole").addEventListener("submit", (event) => {
+    event.preventDefault();
+    mark(byId("hole-wanted").value.trim(), { seek: "finding" });
+  });
+
+  // The whole bay, or closer round the holes
+  const CLOSE = ".layer-opening, .layer-doubler, .layer-cover, .layer-drill-pilot, .layer-drill-final, .short";
+  const frame = () => {
+    const svg = drawing();
+    if (!svg) return;
+    svg.dataset.whole ||= svg.getAttribute("viewBox");
+    const parts = byId("close-yes").checked ? [...svg.querySelectorAll(CLOSE)] : [];
+    if (!parts.length) { svg.setAttribute("viewBox", svg.dataset.whole); return; }
+    const boxes = parts.map((part) => part.getBBox());
+    const left = Math.min(...boxes.map((b) => b.x)), top = Math.min(...boxes.map((b) => b.y));
+    const right = Math.max(...boxes.map((b) => b.x + b.width)), bottom = Math.max(...boxes.map((b) => b.y + b.height));
+    svg.setAttribute("viewBox", `${left - 0.2} ${top - 0.2} ${right - left + 0.4} ${bottom - top + 0.4}`);
+  };
+  for (const radio of document.querySelectorAll('[name="close"]')) radio.addEventListener("change", frame);
+  frame();
+
+  // Fold and unfold outlive a reload
+  const place = `unfolded ${location.pathname}`;
+  const remember = () => {
+    const open = [...form.querySelectorAll("details.section[open]")].map((part) => part.id);
+    try { sessionStorage.setItem(place, JSON.stringify(open)); } catch { /* nothing is kept then */ }
+  };
+  try { for (const id of JSON.parse(sessionStorage.getItem(place) || "[]")) if (byId(id)) byId(id).open = true; } catch { /* nothing was kept */ }
+  form.addEventListener("toggle", remember, true);
+  const goTo = () => {
+    let part = location.hash && byId(decodeURIComponent(location.hash.slice(1)));
+    for (let fold = part; fold; fold = fold.parentElement) if (fold.matches("details")) fold.open = true;
+    if (part && part.matches("input, select")) part.focus();
+    else if (part) part.scrollIntoView({ block: "nearest" });
+  };
+  addEventListener("hashchange", goTo);
+  goTo();
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest('a[href^="#"]');
+    if (link && link.hash === location.hash) { event.preventDefault(); goTo(); }
+  });
+})();

@@ -1,0 +1,59 @@
+"""The text of a job file: to read, and to mend where it is no longer a job that has boxes."""
+
+from __future__ import annotations
+
+import secrets
+
+from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
+from django.shortcuts import render
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.web.folder import jobs
+from hatchwright.web.troubles import trouble
+from hatchwright.workflow.job_folder import Hand, version_of
+from hatchwright.workflow.job_text import raw_data
+
+
+@require_http_methods(["GET", "HEAD", "POST"])
+def text(request: HttpRequest, name: str) -> HttpResponse:
+    """Show the text, or save it as it was typed."""
+    try:
+        held = jobs().read(name)
+    except JobError as error:
+        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+    if request.method != "POST":
+        return _show(request, name, held, version_of(held), _faults_of(held))
+    typed = request.POST.get("text", "").replace("\r\n", "\n")
+    hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
+    if faults := _faults_of(typed):
+        return _show(request, name, typed, hand.base, faults, heading="Nothing was saved", status=400)
+    try:
+        jobs().enter(name, hand, lambda _: typed)
+    except JobError as error:
+        return _show(request, name, typed, hand.base, error.faults, heading="Nothing was saved", status=409)
+    return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+
+
+def _faults_of(typed: str) -> tuple[Fault, ...]:
+    """Faults that leave a job without boxes; all others are shown in their boxes."""
+    try:
+        raw_data(typed)
+    except JobError as error:
+        return error.faults
+    return ()
+
+
+def _show(
+    request: HttpRequest,
+    name: str,
+    shown: str,
+    version: str,
+    faults: tuple[Fault, ...],
+    *,
+    heading: str = "This text cannot be read as a job",
+    status: int = 200,
+) -> HttpResponse:
+    values = {"job_name": name, "text": shown, "version": version, "faults": faults, "heading": heading}
+    return render(request, "text.html", values, status=status)

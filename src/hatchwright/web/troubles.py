@@ -1,0 +1,79 @@
+"""What is said when something goes wrong: a plain page, never a traceback."""
+
+from __future__ import annotations
+
+import logging
+import traceback
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from hatchwright.errors import Fault
+
+
+class OneLine(logging.Formatter):
+    """One line a trouble for the terminal, with the place in the program instead of a traceback."""
+
+    def format(self, record: logging.LogRecord) -> str:
+        """The line."""
+        line = record.getMessage()
+        if record.exc_info and record.exc_info[1]:
+            error = record.exc_info[1]
+            last = traceback.extract_tb(error.__traceback__)[-1:]
+            place = f" at {last[0].filename}:{last[0].lineno}" if last else ""
+            line += f": {type(error).__name__}: {error}{place}"
+        return line.encode("ascii", "backslashreplace").decode().replace("\n", " ")
+
+    def formatException(self, ei: object) -> str:
+        """Nothing: the line says it."""
+        return ""
+
+
+def trouble(
+    request: HttpRequest, status: int, what: str, *, faults: tuple[Fault, ...] = (), remedy: str = ""
+) -> HttpResponse:
+    """A page that says what went wrong and what to do.
+
+    Args:
+        request: as it came.
+        status: of the answer.
+        what: went wrong, in plain words.
+        faults: to be listed.
+        remedy: what to do next.
+    Returns:
+        HttpResponse: the page.
+    """
+    return render(request, "trouble.html", {"what": what, "faults": faults, "remedy": remedy}, status=status)
+
+
+def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """For a request that can't be read, or one for another host."""
+    return trouble(
+        request, 400, "This request cannot be read.", remedy="Open the address that the program printed."
+    )
+
+
+def refused(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """For what is not allowed."""
+    return trouble(request, 403, "This is not allowed.", remedy="Go back to the list of jobs.")
+
+
+def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
+    """For an address that leads nowhere."""
+    return trouble(request, 404, "There is nothing at this address.", remedy="Go back to the list of jobs.")
+
+
+def broken(request: HttpRequest) -> HttpResponse:
+    """For a fault of the program itself."""
+    remedy = "What was saved before is in the job file. Report the line that stands in the terminal."
+    return trouble(request, 500, "The program has a fault here; nothing was changed.", remedy=remedy)
+
+
+def not_from_this_page(request: HttpRequest, reason: str = "") -> HttpResponse:
+    """For a form that did not come from an open page of this program."""
+    return trouble(
+        request,
+        403,
+        "This did not come from a page of this program.",
+        remedy="Load the page anew and enter it again.",
+    )

@@ -1,0 +1,26 @@
+"""The addresses of the page."""
+
+from __future__ import annotations
+
+from django.urls import path
+
+from hatchwright.web import door, downloads, job_page, start_page, static_files, text_page, troubles
+
+urlpatterns = [
+    path("", start_page.start, name="start"),
+    path("new", start_page.new, name="new"),
+    path("enter/<str:token>", door.enter, name="enter"),
+    path("static/<str:mark>/<str:name>", static_files.static_file, name="static"),
+    path("job/<str:name>/", job_page.show, name="job"),
+    path("job/<str:name>/entries", job_page.enter, name="entries"),
+    path("job/<str:name>/part", job_page.change_parts, name="part"),
+    path("job/<str:name>/undo", job_page.step_back, name="undo"),
+    path("job/<str:name>/choice", job_page.choose, name="choice"),
+    path("job/<str:name>/text", text_page.text, name="text"),
+    path("job/<str:name>/papers", downloads.papers, name="papers"),
+    path("job/<str:name>/papers/<str:key>/<str:file>", downloads.paper, name="paper"),
+]
+handler400 = troubles.bad_request
+handler403 = troubles.refused
+handler404 = troubles.not_found
+handler500 = troubles.broken

@@ -1,0 +1,279 @@
+"""The folder of jobs: list, read, enter changes without overwriting anybody's, undo and redo.
+
+Every change is on disk before it is answered. Earlier texts are kept beside the jobs in ``.earlier``.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.file import edited, load_text, save_text
+from hatchwright.workflow.new_job import starting_text
+
+SUFFIX = ".toml"
+EARLIER = ".earlier"
+MOST_EARLIER = 200
+"""Earlier texts kept of one job; the oldest go first."""
+
+_LONGEST_NAME = 100
+
+
+class ChangedElsewhereError(JobError):
+    """The file is no longer the one that a page was filled in from; nothing was written.
+
+    Args:
+        text: the file as it is now.
+    """
+
+    def __init__(self, text: str) -> None:
+        self.text = text
+        fault = Fault(
+            "file", "the file was changed elsewhere", remedy="Look at both, then choose which one to keep."
+        )
+        super().__init__((fault,))
+
+
+@dataclass(frozen=True, slots=True)
+class Hand:
+    """Who enters a change, so that two pages on one job do not overwrite each other.
+
+    Args:
+        page: name of the open page.
+        serial: running number of the entry on that page; an older one never follows a newer one.
+        step: name of the visit to one box; its changes are one step of undo.
+        base: version of the text that the page was filled in from.
+    """
+
+    page: str
+    serial: int
+    step: str
+    base: str
+
+
+@dataclass(slots=True)
+class _Last:
+    """The last change of a job by this program: by which page and step, and the version that it left."""
+
+    page: str = ""
+    step: str = ""
+    version: str = ""
+    serials: dict[str, int] = field(default_factory=dict)
+    later: list[str] = field(default_factory=list)
+
+
+def version_of(text: str) -> str:
+    """A short name for exactly this text.
+
+    Args:
+        text: of a job.
+    Returns:
+        str: 20 hexadecimal digits.
+    """
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()[:20]
+
+
+class JobFolder:
+    """The jobs of one folder.
+
+    Args:
+        folder: that holds the job files; nothing outside it is ever read or written.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder.resolve()
+        self._lock = threading.RLock()
+        self._last: dict[str, _Last] = {}
+
+    def names(self) -> tuple[str, ...]:
+        """File names of the jobs, in alphabetical order."""
+        found = (path.name for path in self.folder.glob(f"*{SUFFIX}") if path.is_file())
+        return tuple(sorted(name for name in found if self._is_ours(name)))
+
+    def _is_ours(self, name: str) -> bool:
+        """Whether a name is that of a job file right in the folder, reached by no detour."""
+        try:
+            name.encode("utf-8")
+        except UnicodeEncodeError:
+            return False
+        if not name.endswith(SUFFIX) or name.startswith(".") or set(name) & set("/\\\0"):
+            return False
+        return (self.folder / name).resolve().parent == self.folder
+
+    def path(self, name: str) -> Path:
+        """The file of a job.
+
+        Args:
+            name: its file name.
+        Returns:
+            Path: right in the folder.
+        Raises:
+            JobError: there is no job of that name in the folder.
+        """
+        if not self._is_ours(name) or not (self.folder / name).is_file():
+            fault = Fault(
+                "file", "there is no job of that name in this folder", name[:80], "Choose one from the list."
+            )
+            raise JobError((fault,))
+        return self.folder / name
+
+    def read(self, name: str) -> str:
+        """The text of a job.
+
+        Args:
+            name: its file name.
+        Returns:
+            str: as it is on disk.
+        Raises:
+            JobError: there is none, or it is no text.
+        """
+        return load_text(self.path(name))
+
+    def new(self, title: str) -> str:
+        """Start a job with the round numbers of the starting text.
+
+        Args:
+            title: of the job; its file is named after it.
+        Returns:
+            str: file name of the new job.
+        Raises:
+            JobError: the title gives no file name, or there is such a file already.
+        """
+        words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
+        stem = "-".join(words)[:_LONGEST_NAME]
+        if not stem:
+            raise JobError(
+                (Fault("title", "a file cannot be named after this", title, "Use letters or digits."),)
+            )
+        name = f"{stem}{SUFFIX}"
+        with self._lock:
+            if (self.folder / name).exists():
+                raise JobError(
+                    (Fault("title", f"there is a job {name} already", title, "Give another title."),)
+                )
+            save_text(self.folder / name, edited(starting_text(), {"title": title.strip()}))
+        return name
+
+    def enter(self, name: str, hand: Hand, change: Callable[[str], str]) -> str:
+        """Change a job's text and save it at once.
+
+        Args:
+            name: file name.
+            hand: who enters it.
+            change: from the present text to the new one.
+        Returns:
+            str: the text that is now on disk; unchanged when a newer entry of the same page is already in it.
+        Raises:
+            ChangedElsewhereError: the file is not the one that the page was filled in from.
+            JobError: the change cannot be made, or the file cannot be written.
+        """
+        with self._lock:
+            text = self.read(name)
+            last = self._last.setdefault(name, _Last())
+            if hand.serial <= last.serials.get(hand.page, -1):
+                return text
+            now = version_of(text)
+            is_own = last.page == hand.page and last.version == now
+            if now != hand.base and not is_own:
+                raise ChangedElsewhereError(text)
+            new = change(text)
+            last.serials[hand.page] = hand.serial
+            if new != text:
+                if not (is_own and last.step == hand.step and hand.step):
+                    self._keep_earlier(name, text)
+                save_text(self.path(name), new)
+                last.page, last.step, last.version, last.later = hand.page, hand.step, version_of(new), []
+            return new
+
+    def undo(self, name: str, base: str) -> str:
+        """Put the text before the last step back.
+
+        Args:
+            name: file name.
+            base: version that the page shows.
+        Returns:
+            str: the text that is now on disk; the same when there is nothing to undo.
+        Raises:
+            ChangedElsewhereError: the file is not the one that the page shows.
+        """
+        with self._lock:
+            text = self._shown(name, base)
+            kept = self._earlier(name)
+            if not kept:
+                return text
+            earlier = load_text(kept[-1])
+            save_text(self.path(name), earlier)
+            kept[-1].unlink()
+            later = [*self._last.setdefault(name, _Last()).later, text]
+            self._last[name] = _Last(later=later)
+            return earlier
+
+    def redo(self, name: str, base: str) -> str:
+        """Put back what was undone last.
+
+        Args:
+            name: file name.
+            base: version that the page shows.
+        Returns:
+            str: the text that is now on disk; the same when there is nothing to put back.
+        Raises:
+            ChangedElsewhereError: the file is not the one that the page shows.
+        """
+        with self._lock:
+            text = self._shown(name, base)
+            later = list(self._last.setdefault(name, _Last()).later)
+            if not later:
+                return text
+            again = later.pop()
+            self._keep_earlier(name, text)
+            save_text(self.path(name), again)
+            self._last[name] = _Last(later=later)
+            return again
+
+    def steps(self, name: str) -> tuple[int, int]:
+        """How many steps can be undone, and how many put back.
+
+        Args:
+            name: file name.
+        Returns:
+            tuple: undo, redo.
+        """
+        return len(self._earlier(name)), len(self._last.get(name, _Last()).later)
+
+    def earlier_texts(self, name: str) -> tuple[str, ...]:
+        """Earlier texts of a job, the latest first.
+
+        Args:
+            name: file name.
+        Returns:
+            tuple: as many as are kept.
+        """
+        return tuple(load_text(path) for path in reversed(self._earlier(name)))
+
+    def _shown(self, name: str, base: str) -> str:
+        text = self.read(name)
+        if version_of(text) != base:
+            raise ChangedElsewhereError(text)
+        return text
+
+    def _earlier(self, name: str) -> list[Path]:
+        return sorted((self.folder / EARLIER / name).glob(f"*{SUFFIX}"))
+
+    def _keep_earlier(self, name: str, text: str) -> None:
+        kept = self._earlier(name)
+        number = int(kept[-1].stem) + 1 if kept else 1
+        place = self.folder / EARLIER / name
+        try:
+            place.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            fault = Fault(
+                "file", f"the folder cannot be written ({error.strerror})", remedy="Check its permissions."
+            )
+            raise JobError((fault,)) from None
+        save_text(place / f"{number:08d}{SUFFIX}", text)
+        for path in kept[: max(0, len(kept) + 1 - MOST_EARLIER)]:
+            path.unlink(missing_ok=True)
