@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import io
+import math
 import random
 import re
 
 import pypdf
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from pypdf.generic import ContentStream, FloatObject, NameObject
 
-from hatchwright.drawings.sheet import Circle, Layer, Outline, Sheet
+from hatchwright.drawings.sheet import Circle, Layer, Outline, Sheet, Style, Text
 from hatchwright.drawings.writers import Format, Paper, write
 from hatchwright.drawings.writers.dxf import dxf_of
 from hatchwright.drawings.writers.pdf import pdf_of
 from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify_svg
 from hatchwright.drawings.writers.svg import svg_of
 from hatchwright.errors import ExportError
-from writers.sheets import HOSTILE, bay, lettered, plate, rounded, slot
+from writers.sheets import HOSTILE, bay, block, lettered, plate, rounded, slot
 
 VERIFY = {
     Format.SVG: verify_svg,
@@ -231,3 +234,45 @@ def test_the_file_of_another_sheet_is_refused(kind):
         data = write(other, kind)
         with pytest.raises(ExportError, match="did not read back"):
             VERIFY[kind](data, mine)
+
+
+# any drawing ----------------------------------------------------------------------------------------------------------
+
+lengths = st.floats(0.2, 9.0)
+
+
+@st.composite
+def drawings(draw):
+    """Rounded rectangles and slots in any place and direction, and holes, each on a layer of its own or shared."""
+    entities = []
+    for layer in draw(
+        st.lists(st.sampled_from([layer for layer in Layer if layer.is_cut]), min_size=1, max_size=5)
+    ):
+        width, height, turn = draw(lengths), draw(lengths), math.radians(draw(st.floats(0, 360)))
+        radius = draw(st.floats(0.01, 0.49)) * min(width, height)
+        loop = draw(st.sampled_from([rounded(0, 0, width, height, radius), slot(0, 0, width, radius)]))
+        matrix = [[math.cos(turn), -math.sin(turn)], [math.sin(turn), math.cos(turn)]]
+        loop = loop.transformed(matrix, (draw(st.floats(-9, 9)), draw(st.floats(-9, 9))))
+        entities.append(
+            Outline(draw(st.sampled_from([loop, loop.reversed()])), layer, draw(st.sampled_from(Style)))
+        )
+        place = (draw(st.floats(-9, 9)), draw(st.floats(-9, 9)))
+        entities.append(Circle(place, draw(st.floats(0.01, 3.0)), layer, hole=draw(st.integers(0, 999))))
+        entities.append(
+            Text(place, draw(st.text(max_size=40)), angle_deg=draw(st.sampled_from([0.0, 90.0, 30.0])))
+        )
+    return Sheet("LAYOUT", block(), tuple(entities), unit=draw(st.sampled_from(["in", "mm"])))
+
+
+@pytest.mark.property
+@settings(deadline=None, max_examples=60)
+@given(drawings(), st.sampled_from([Format.SVG, Format.DXF]))
+def test_any_drawing_reads_back(drawing, kind):
+    assert write(drawing, kind)
+
+
+@pytest.mark.property
+@settings(deadline=None, max_examples=15)
+@given(drawings(), st.sampled_from(Paper))
+def test_any_drawing_reads_back_from_paper(drawing, paper):
+    assert write(drawing, Format.PDF, paper=paper)

@@ -73,6 +73,21 @@ def screen_svg_of(sheet: Sheet) -> str:
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
 
 
+def picture_svg_of(sheet: Sheet) -> bytes:
+    """Write the drawing alone as a picture to be set into a paper at any size, its lines and letters with it.
+
+    Args:
+        sheet: the drawing.
+    Returns:
+        bytes: the SVG file without title block, legend and tables; one user unit is 1 in at full size.
+    """
+    parts = sheet.parts()
+    box = box_of(parts).grown(_MARGIN_IN)
+    size = f'width="{_n(box.width_in)}in" height="{_n(box.height_in)}in"'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, 1.0)}>'
+    return "\n".join([head, *_groups(parts, 1.0, screen=False), "</svg>\n"]).encode()
+
+
 def _groups(parts: Iterable[Ink], per_in: float, *, screen: bool) -> Iterator[str]:
     """One group for each layer and line style, in the order of the layers."""
     grouped: dict[tuple[Layer, Style, str], list[Ink]] = {}

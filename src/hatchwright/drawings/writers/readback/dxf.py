@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
@@ -26,6 +27,8 @@ _STYLES_BY_LINE_TYPE = {
     "PHANTOM": Style.PHANTOM,
     "DOT": Style.JOIN,
 }
+_PERCENT_CODES = {"%": "%", "c": "Ø", "d": "°", "p": "±", "k": "", "o": "", "u": ""}
+_PERCENT_CODE = re.compile(r"%%([%cdpkou])", re.IGNORECASE)
 _INCH, _MILLIMETRE = 1, 4
 """Codes of $INSUNITS. Source: the DXF reference, header variables, quoted from memory, unverified."""
 
@@ -93,10 +96,12 @@ def _take(entity: Any, per_in: float, contents: Contents) -> None:
 
 def _take_text(entity: Any, per_in: float, contents: Contents) -> None:
     from ezdxf.lldxf.encoding import decode_dxf_unicode
-    from ezdxf.tools.text import plain_text
+    from ezdxf.tools.text import caret_decode
 
     _, at, _ = entity.get_placement()
-    contents.words.append((plain_text(decode_dxf_unicode(entity.dxf.text)), (at.x / per_in, at.y / per_in)))
+    coded = caret_decode(decode_dxf_unicode(entity.dxf.text))
+    words = _PERCENT_CODE.sub(lambda code: _PERCENT_CODES[code[1].lower()], coded)
+    contents.words.append((words, (at.x / per_in, at.y / per_in)))
 
 
 def _points(points: Iterable[Any], per_in: float) -> tuple[tuple[float, float], ...]:
