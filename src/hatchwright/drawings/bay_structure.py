@@ -94,11 +94,11 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, 
             entities.append(
                 Line(((box.left, box.bottom), (box.right, box.top)), Layer.STRUCTURE, Style.CENTRE, "row")
             )
-            outside.append((box, _row_words(row, unit)))
+            outside.append((box, row_words(row, unit)))
     for region in (*layout.job.bay.flanges, *layout.job.bay.keep_outs):
         if (band := _within(region.bounds_in, bounds)) is None:
             continue
-        box, words = page.box(band), _region_words(region, unit)
+        box, words = page.box(band), region_words(region, unit)
         entities.append(_region(box, css="keep-out" if isinstance(region, KeepOut) else "flange"))
         label = None if box.touches(parts) else _label_inside(box, words)
         if label is None:
@@ -125,9 +125,9 @@ def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[str, ...]:
         tuple[str, ...]: names with their places.
     """
     unit, bay = unit_of(layout.job), layout.job.bay
-    rows = [_row_words(row, unit) for row in bay.rows if _within(_row_bounds(row), bounds) is None]
+    rows = [row_words(row, unit) for row in bay.rows if _within(_row_bounds(row), bounds) is None]
     regions = (*bay.flanges, *bay.keep_outs)
-    return (*rows, *(_region_words(r, unit) for r in regions if _within(r.bounds_in, bounds) is None))
+    return (*rows, *(region_words(r, unit) for r in regions if _within(r.bounds_in, bounds) is None))
 
 
 def _row_bounds(row: LandmarkRow) -> Bounds:
@@ -144,14 +144,30 @@ def _within(band: Bounds, bounds: Bounds) -> Bounds | None:
     return (x_from, y_from, x_to, y_to) if x_from <= x_to and y_from <= y_to else None
 
 
-def _row_words(row: LandmarkRow, unit: Unit) -> str:
+def row_words(row: LandmarkRow, unit: Unit) -> str:
+    """A landmark row by its name and place.
+
+    Args:
+        row: as entered.
+        unit: of the figure.
+    Returns:
+        str: such as ``rib 4  X 11.000``.
+    """
     if row.x is not None:
         return f"{row.name}  X {figure(row.x.inch, unit)}"
     assert row.y is not None  # a row runs along one axis
     return f"{row.name}  Y {figure(row.y.inch, unit)}"
 
 
-def _region_words(region: Region, unit: Unit) -> str:
+def region_words(region: Region, unit: Unit) -> str:
+    """A flange or keep-out by its name, a keep-out with its place and how far it lies behind the skin.
+
+    Args:
+        region: as entered.
+        unit: of the figures.
+    Returns:
+        str: such as ``push-pull tube  X 8.200, 2.100 behind``.
+    """
     if not isinstance(region, KeepOut):
         return region.name
     x_from, y_from, x_to, y_to = region.bounds_in

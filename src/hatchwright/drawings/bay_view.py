@@ -87,6 +87,34 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
     )
 
 
+def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
+    """Draw the new parts alone with their numbered holes, the short ones called out, to be ticked off.
+
+    Args:
+        layout: as derived.
+        findings: whose short holes are marked.
+    Returns:
+        Sheet: the same places as on the layout drawing, without the bay round them.
+    """
+    page, unit = PageFrame(layout.frame), unit_of(layout.job)
+    edges = tuple(_edges(layout, page))
+    around = page.box(parts_bounds(layout))
+    return Sheet(
+        title="HOLE MAP",
+        title_block=page.title_block(layout.job, date=""),
+        entities=(
+            *edges,
+            *_holes(layout, page, short_holes(findings, unit), [edge.loop for edge in edges]),
+            *_arrows(page, (around.left - 0.9, around.bottom)),
+        ),
+        unit=unit,
+    )
+
+
+def _arrows(page: PageFrame, corner: Point) -> Iterator[Arrow]:
+    return (Arrow(corner, angle, words, 0.7) for words, angle in page.angles_deg())
+
+
 def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
     """Opening, rough cut, doubler and cover."""
     doubler = layout.job.doubler
@@ -157,9 +185,7 @@ def _middle_words(layout: Layout, page: PageFrame) -> Iterator[Entity]:
 
 def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Entity]:
     """The origin with both axes named, the direction arrows, and the edges dimensioned from the origin."""
-    corner = (shown.left - 1.35, shown.bottom - 1.2)
-    for words, angle in page.angles_deg():
-        yield Arrow(corner, angle, words, 0.7)
+    yield from _arrows(page, (shown.left - 1.35, shown.bottom - 1.2))
     if not origin_is_near(layout):
         return
     yield Circle((0.0, 0.0), 0.16, Layer.DIMENSION, Style.FINISHED, css="origin")
@@ -219,4 +245,4 @@ def _notes(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -
         yield f"BEYOND THIS DRAWING: {'; '.join(beyond)}."
 
 
-__all__ = ["TITLE", "bay_sheet"]
+__all__ = ["TITLE", "bay_sheet", "hole_map"]

@@ -1,0 +1,229 @@
+"""Steps of the work card up to the finished opening: cutter, template, trial, cut, file, measure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.documents.step import Step, limit_words, quoted
+from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.parts_table import sheet_words
+from hatchwright.drawings.template_words import purpose_lines
+from hatchwright.layout.layout import Layout
+from hatchwright.shapes.corners import smallest_corner
+from hatchwright.tooling.guide_template import GuideChain, corner_drills, least_corner
+
+
+def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
+    """The steps up to the finished opening, those that apply to the job.
+
+    Args:
+        layout: as derived.
+        chain: its template, None when there is none.
+    Yields:
+        Step: in the order of the work.
+    """
+    if layout.job.cutter is not None:
+        yield _measure_cut(layout)
+    if chain is not None:
+        yield _make_template(layout, chain)
+        yield _trial(layout, chain)
+    yield Step(
+        "Protect and contain",
+        (
+            "Tape the skin round the cut. Tray, moist cloth or sticky tape behind it; cover cables, pulleys "
+            "and connectors; "
+            "plug drain holes. Count in: bits, fasteners, tape, and the blank that will be cut out. "
+            "[common practice, no source]",
+        ),
+        ("counted in",),
+    )
+    yield _mark_out(layout)
+    if chain is not None:
+        yield _pin_template(layout)
+    yield _corners_and_starter(layout, chain)
+    yield _rough_cut(layout)
+    yield _file(layout)
+    yield _measure_opening(layout)
+
+
+def _measure_cut(layout: Layout) -> Step:
+    cutter, unit = layout.job.cutter, unit_of(layout.job)
+    assert cutter is not None  # asked before
+    skin = sheet_words(layout.parts[0], unit)
+    width = figure(cutter.cut_width.inch, unit)
+    return Step(
+        "Measure the cut",
+        (
+            f"{cutter.kind[:1].upper()}{cutter.kind[1:]}: cut {width}, guide "
+            f"{figure(cutter.guide.inch, unit)}. Cut scrap of "
+            f"{skin} and measure the width of the cut, not of the cutter. If it is not {width}, enter what "
+            "was measured and "
+            "make the papers and the template again.",
+        ),
+        (f"cut along X ({width})", f"cut along Y ({width})"),
+    )
+
+
+def _make_template(layout: Layout, chain: GuideChain) -> Step:
+    unit, guide = unit_of(layout.job), chain.guide
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    sign = "-" if guide.kind == "female" else "+"
+    word = "window" if guide.kind == "female" else "plug"
+    return Step(
+        "Make the template",
+        (
+            f"Offset {figure(guide.offset_in, unit, fine=True)} = (guide {figure(guide.guide_in, unit)} "
+            f"{sign} cut "
+            f"{figure(guide.cut_in, unit)}) / 2. {'; '.join(purpose_lines(layout, chain))}.",
+            f"Check square and check length first. The machine's end mill {figure(guide.end_mill_in, unit)} "
+            "is not in the "
+            "file: compensate for it once.",
+        ),
+        (
+            f"{word} along X ({figure(x_max - x_min, unit)})",
+            f"{word} along Y ({figure(y_max - y_min, unit)})",
+        ),
+    )
+
+
+def _trial(layout: Layout, chain: GuideChain) -> Step:
+    unit = unit_of(layout.job)
+    x_min, y_min, x_max, y_max = chain.predicted.bounds
+    corner = least_corner(chain.predicted)
+    radius = f" and a smallest corner of R {figure(corner.radius_in, unit, fine=True)}" if corner else ""
+    return Step(
+        "Trial on scrap",
+        (
+            f"Cut scrap of {sheet_words(layout.parts[0], unit)} with this template. It must give "
+            f"{size_words(chain.predicted.bounds, unit)}{radius}. If it does not, correct the cut width and "
+            "make the template "
+            "again; do not file to hide it.",
+        ),
+        (f"along X ({figure(x_max - x_min, unit)})", f"along Y ({figure(y_max - y_min, unit)})"),
+    )
+
+
+def _mark_out(layout: Layout) -> Step:
+    unit = unit_of(layout.job)
+    x, y = (figure(value, unit) for value in layout.centre_in)
+    return Step(
+        "Mark out",
+        (
+            f"Origin: {layout.frame.origin}. X runs {layout.frame.x}, Y runs {layout.frame.y}, seen from "
+            "outside. Centre of the "
+            f"opening: X {x}, Y {y}. Find it by two routes that do not share a measurement; they agree "
+            "within "
+            f"{limit_words('centre_routes_agree', unit)}, else stop.",
+            quoted("mark_with_soft_pencil"),
+        ),
+        (f"first route X, Y ({x}, {y})", f"second route X, Y ({x}, {y})"),
+    )
+
+
+def _pin_template(layout: Layout) -> Step:
+    side = layout.job.aircraft.side.upper()
+    ways = " and ".join(word for word, _ in layout.frame.directions())
+    return Step(
+        "Lay on and pin the template",
+        (
+            f"The {side} template, THIS SIDE OUT, arrows {ways}, its centre lines on the pencil lines. Two "
+            "pins or more, far "
+            "apart, in the waste or at final holes at pilot size, and hold-downs. [common practice, no "
+            "source]",
+        ),
+        ("read by a second person: side, face, arrows",),
+    )
+
+
+def _corners_and_starter(layout: Layout, chain: GuideChain | None) -> Step:
+    unit = unit_of(layout.job)
+    drills = corner_drills(layout.rough_cut) if layout.rough_cut is not None else ()
+    lines = []
+    if drills:
+        places = "; ".join(
+            f"{figure(one.diameter_in, unit, fine=True)} at X {figure(one.centre[0], unit)}, Y "
+            f"{figure(one.centre[1], unit)}"
+            for one in drills
+        )
+        lines.append(
+            f"Corner holes, twice the radius of the rough cut, at the centres of its arcs: {places}."
+        )
+        if chain is not None and _cutter_makes_corners(chain):
+            lines.append(
+                "The cutter makes these corners by itself on this template; drill them only if that is "
+                "easier."
+            )
+        lines.append(
+            "Pilot first, step drill or hole saw in steps, wood behind. [common practice, no source]"
+        )
+    lines.append(
+        "Starter hole in the waste; its edge stays inside the rough cut by "
+        f"{limit_words('starter_from_cut_min', unit)}."
+    )
+    return Step("Drill corners and starter", tuple(lines))
+
+
+def _cutter_makes_corners(chain: GuideChain) -> bool:
+    made, wanted = least_corner(chain.predicted), least_corner(chain.wanted)
+    return made is not None and wanted is not None and made.radius_in <= wanted.radius_in + 1e-6
+
+
+def _rough_cut(layout: Layout) -> Step:
+    unit = unit_of(layout.job)
+    bounds = layout.rough_cut.bounds if layout.rough_cut is not None else layout.wanted.bounds
+    return Step(
+        "Cut to the rough line and take the blank out",
+        (
+            f"Rough cut {size_words(bounds, unit)}. Hold the blank by a screw in a pilot hole, so that it "
+            "does not fall in, and "
+            "leave the last tab until it is held. [common practice, no source]",
+        ),
+        ("blank kept and counted",),
+    )
+
+
+def _file(layout: Layout) -> Step:
+    unit, cutter = unit_of(layout.job), layout.job.cutter
+    corner = smallest_corner(layout.wanted)
+    radius = f", least corner R {figure(corner.radius_in, unit, fine=True)}" if corner else ""
+    left = f"{figure(cutter.filing_allowance.inch, unit)} all round is left; " if cutter else ""
+    return Step(
+        "File to the line and deburr",
+        (
+            f"{left[:1].upper()}{left[1:]}file to {size_words(layout.wanted.bounds, unit)}{radius}, not "
+            "beyond.",
+            quoted("edge_finish"),
+            f"Break edges {limit_words('edge_break_min', unit)} to {limit_words('edge_break_max', unit)}. "
+            "Look at the edge with a "
+            "10x glass.",
+        ),
+    )
+
+
+def _measure_opening(layout: Layout) -> Step:
+    unit = unit_of(layout.job)
+    x_min, y_min, x_max, y_max = layout.wanted.bounds
+    corner = smallest_corner(layout.wanted)
+    blanks = [
+        f"{words} ({figure(value, unit)})"
+        for words, value in (
+            ("least X", x_min),
+            ("greatest X", x_max),
+            ("least Y", y_min),
+            ("greatest Y", y_max),
+        )
+    ]
+    if corner:
+        blanks.append(f"each corner R ({figure(corner.radius_in, unit, fine=True)})")
+    made = layout.job.as_made
+    lines = [
+        "Measure the opening as filed, and enter it with its uncertainty: every edge distance is then judged "
+        "from the edge "
+        "that is there."
+    ]
+    if made and made.opening:
+        lines.append(
+            f"Entered already: {size_words(layout.opening.bounds, unit)}, u "
+            f"{figure(made.uncertainty.inch, unit)} {unit}."
+        )
+    return Step("Measure the opening", tuple(lines), tuple(blanks))

@@ -1,0 +1,100 @@
+"""Findings in the words of paper: the answer first, then what it is, the limit, the source, and what to do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from hatchwright.documents.step import cited
+from hatchwright.drawings.figures import Unit, figure
+from hatchwright.finding import Finding, Status
+
+ANSWERS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
+"""The word for each answer; nothing is told by colour."""
+
+
+@dataclass(frozen=True, slots=True)
+class FindingLine:
+    """One finding as it is printed.
+
+    Args:
+        answer: the word for it.
+        code: of the rule.
+        subject: what was judged.
+        value: what it is, with its unit.
+        limit: what it was judged against, with its unit.
+        source: where the limit stands.
+        advice: what to do about it.
+    """
+
+    answer: str
+    code: str
+    subject: str
+    value: str
+    limit: str
+    source: str
+    advice: str
+
+
+@dataclass(frozen=True, slots=True)
+class Passed:
+    """What passed by one rule and source.
+
+    Args:
+        code: of the rule.
+        source: where its limit stands.
+        lines: what was judged, its value and limit, and advice if there is any.
+    """
+
+    code: str
+    source: str
+    lines: tuple[str, ...]
+
+
+def finding_line(finding: Finding, unit: Unit) -> FindingLine:
+    """Put a finding into words.
+
+    Args:
+        finding: of a rule or of the template.
+        unit: of lengths.
+    Returns:
+        FindingLine: every cell as text.
+    """
+    uncertainty = f" u {figure(finding.uncertainty, unit)}" if finding.uncertainty else ""
+    return FindingLine(
+        answer=ANSWERS[finding.status],
+        code=finding.code,
+        subject=finding.subject,
+        value=f"{_amount(finding.value, finding.unit, unit)}{uncertainty}",
+        limit=_amount(finding.limit, finding.unit, unit),
+        source=cited(finding.source, finding.grade),
+        advice=finding.advice,
+    )
+
+
+def passed(findings: Iterable[Finding], unit: Unit) -> tuple[Passed, ...]:
+    """Gather what passed, by rule and source.
+
+    Args:
+        findings: in the order to print.
+        unit: of lengths.
+    Returns:
+        tuple[Passed, ...]: one for each rule and source.
+    """
+    groups: dict[tuple[str, str], list[str]] = {}
+    for finding in findings:
+        if finding.status is Status.PASS:
+            line = finding_line(finding, unit)
+            limit = f" (limit {line.limit})" if line.limit else ""
+            said = f"{line.subject}: {line.value}{limit}" if line.value else line.subject
+            groups.setdefault((line.code, line.source), []).append(f"{said}. {line.advice}".rstrip())
+    return tuple(Passed(code, source, tuple(lines)) for (code, source), lines in groups.items())
+
+
+def _amount(value: float | None, unit: str, shown: Unit) -> str:
+    """A value with its unit; lengths to four places, so that a shortfall of tenths of a thousandth still shows."""
+    if value is None:
+        return ""
+    if unit == "in":
+        return f"{figure(value, shown, fine=True)} {shown}"
+    return f"{value:.4g} {unit}".rstrip()

@@ -1,0 +1,66 @@
+"""One step of a work card, and how it quotes what the documents say."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.drawings.figures import Unit, figure
+from hatchwright.finding import Grade, Source
+from hatchwright.tables.instructions import instruction
+from hatchwright.tables.limits import limit
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of the work.
+
+    Args:
+        title: what is done.
+        lines: how, with the numbers of this job.
+        blanks: what is measured and written down, each with the value that is expected.
+    """
+
+    title: str
+    lines: tuple[str, ...]
+    blanks: tuple[str, ...] = ()
+
+
+def quoted(key: str) -> str:
+    """What a document asks for in words, with its source.
+
+    Args:
+        key: of the instruction.
+    Returns:
+        str: one sentence.
+    Raises:
+        TableError: there is no instruction of that name.
+    """
+    found = instruction(key)
+    return f"{found.text[:1].upper()}{found.text[1:]}. {cited(found.source, found.grade)}"
+
+
+def limit_words(key: str, unit: Unit) -> str:
+    """A length that a document gives, with its source.
+
+    Args:
+        key: of the limit, one in inches.
+        unit: to write it in.
+    Returns:
+        str: such as ``.031 in [PRACTICE, finding the centre; common practice, no source]``.
+    Raises:
+        TableError: there is no limit of that name.
+    """
+    found = limit(key)
+    return f"{figure(found.value, unit)} {unit} {cited(found.source, found.grade)}"
+
+
+def cited(source: Source, grade: Grade) -> str:
+    """Where something stands and how far it is to be trusted, as it is printed.
+
+    Args:
+        source: the document and place.
+        grade: how far it is to be trusted.
+    Returns:
+        str: in square brackets.
+    """
+    return f"[{source}; {grade}]"

@@ -1,0 +1,98 @@
+"""PDF from a page template and plain data: the shipped fonts, no network, and read back before it is offered.
+
+Every word goes in as JSON, so that nothing typed can act as markup or reach a file.
+"""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from hatchwright.drawings.lettering import FONTS, literal
+from hatchwright.errors import ExportError
+
+_TEMPLATES = Path(__file__).with_name("templates")
+
+
+def pdf_from(template: str, data: dict[str, Any], *, picture: bytes, stamp: datetime) -> bytes:
+    """Set a paper.
+
+    Args:
+        template: name of the page template.
+        data: everything it prints, of plain texts, lists and dictionaries.
+        picture: an SVG drawing of ours that the template sets.
+        stamp: date and time kept in the file.
+    Returns:
+        bytes: the PDF file, the same for the same data and time.
+    Raises:
+        ExportError: a page, or any of the words, could not be found again in the written file.
+    """
+    import typst
+
+    plain = _plain(data)
+    made: bytes = typst.compile(
+        str(_TEMPLATES / template),
+        root=str(_TEMPLATES),
+        font_paths=[str(FONTS)],
+        ignore_system_fonts=True,
+        format="pdf",
+        sys_inputs={"data": json.dumps(plain), "picture": picture.decode("utf-8")},
+        timestamp=int(stamp.timestamp()),
+    )
+    _refuse_lost(made, plain)
+    return made
+
+
+def _plain(data: Any) -> Any:
+    """The same data without control characters."""
+    match data:
+        case str():
+            return literal(data)
+        case dict():
+            return {name: _plain(value) for name, value in data.items()}
+        case list() | tuple():
+            return [_plain(value) for value in data]
+        case _:
+            return data
+
+
+def _refuse_lost(made: bytes, data: Any) -> None:
+    """Refuse a file in which some of the words are not to be found."""
+    from pypdf import PdfReader
+    from pypdf.errors import PyPdfError
+
+    try:
+        read = "".join(_letters(page.extract_text()) for page in PdfReader(io.BytesIO(made)).pages)
+    except (PyPdfError, KeyError, ValueError, TypeError) as error:
+        raise _not_read_back(str(error)) from None
+    for words in _words(data):
+        if _letters(words) not in read:
+            raise _not_read_back(f"it does not say {words!r}")
+
+
+def _words(data: Any) -> Iterator[str]:
+    match data:
+        case str():
+            yield data
+        case dict():
+            for value in data.values():
+                yield from _words(value)
+        case list():
+            for value in data:
+                yield from _words(value)
+
+
+def _letters(words: str) -> str:
+    """Plain letters only: the fonts may lack others, and lines are broken anew."""
+    return "".join(letter for letter in words if "!" <= letter <= "~")
+
+
+def _not_read_back(why: str) -> ExportError:
+    return ExportError(
+        f"the PDF file did not read back as it was written: {why}",
+        remedy="Nothing was written. Please report this with the job file",
+    )

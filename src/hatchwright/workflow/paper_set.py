@@ -1,0 +1,96 @@
+"""What all sets of files have in common: the sides that a job needs, the date in words, the names of files."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+
+from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.writers import Format, Paper, file_suffix, write
+from hatchwright.errors import ExportError
+from hatchwright.job.other_side import other_side
+from hatchwright.workflow.examine import Examination, examine
+
+_LONGEST_STEM = 60
+
+
+def sides_of(examination: Examination) -> tuple[Examination, ...]:
+    """The job itself, and that of the other side when both get the opening.
+
+    Args:
+        examination: of the job as entered.
+    Returns:
+        tuple[Examination, ...]: one or two.
+    """
+    job = examination.job
+    if job.aircraft.side == "centre" or not job.aircraft.both_sides:
+        return (examination,)
+    return examination, examine(other_side(job))
+
+
+def date_words(stamp: datetime) -> str:
+    """The date and time as papers print it.
+
+    Args:
+        stamp: when the papers are made.
+    Returns:
+        str: such as ``2026-03-01 10:00 UTC``.
+    """
+    return stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
+
+
+def paper_of(name: str) -> Paper:
+    """The paper of a name.
+
+    Args:
+        name: "letter" or "a4".
+    Returns:
+        Paper: what the printer takes.
+    Raises:
+        ExportError: there is no such paper.
+    """
+    try:
+        return Paper(name.lower())
+    except ValueError:
+        known = ", ".join(Paper)
+        raise ExportError(
+            f"there is no paper '{name}'", where="paper", remedy=f"Use one of {known}"
+        ) from None
+
+
+def stem_of(examination: Examination, stem: str = "") -> str:
+    """What the names of a job's files begin with.
+
+    Args:
+        examination: of the job.
+        stem: name of the job file without its ending, "" to take the job's title.
+    Returns:
+        str: plain letters, figures, hyphens and underscores only.
+    """
+    plain = re.sub(r"[^A-Za-z0-9-]+", "_", stem or examination.job.title).strip("_-")[:_LONGEST_STEM]
+    return plain or "job"
+
+
+def files_of(
+    sheet: Sheet, name: str, examination: Examination, *, stem: str, stamp: datetime, paper: Paper
+) -> dict[str, bytes]:
+    """Write one drawing in every format, each read back.
+
+    Args:
+        sheet: the drawing.
+        name: what it is, such as LAYOUT.
+        examination: whose side goes into the name.
+        stem: what the names begin with.
+        stamp: when the papers are made.
+        paper: what the printer takes.
+    Returns:
+        dict[str, bytes]: file name, such as ``wing_LAYOUT_LEFT_IN.dxf``, to its bytes.
+    Raises:
+        ExportError: a file did not read back as it was drawn.
+    """
+    start = f"{stem}_{name}_{side_word(examination.job)}"
+    return {
+        f"{start}{file_suffix(sheet, kind, paper=paper)}": write(sheet, kind, paper=paper, made_at=stamp)
+        for kind in Format
+    }

@@ -1,0 +1,49 @@
+"""The papers of a job: layout drawing and work card, for each side that gets the opening."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.drawings.bay_view import bay_sheet, hole_map
+from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.writers import Paper
+from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.workflow.examine import NOT_CHECKED, Examination
+from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
+
+
+def papers(
+    examination: Examination, *, stamp: datetime, paper: str = "letter", stem: str = ""
+) -> dict[str, bytes]:
+    """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job.
+
+    Args:
+        examination: of the job as entered.
+        stamp: when they are made; the same time makes the same bytes.
+        paper: "letter" or "a4".
+        stem: name of the job file without its ending, "" to take the job's title.
+    Returns:
+        dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
+    Raises:
+        ExportError: a file did not read back as it was drawn, or there is no such paper.
+    """
+    size, start = paper_of(paper), stem_of(examination, stem)
+    made: dict[str, bytes] = {}
+    for one in sides_of(examination):
+        sheet = bay_sheet(one.layout, one.findings, date=date_words(stamp))
+        made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=size)
+        made[f"{start}_WORK_CARD_{side_word(one.job)}_{size.upper()}.pdf"] = _work_card(one, stamp, size)
+    return made
+
+
+def _work_card(examination: Examination, stamp: datetime, paper: Paper) -> bytes:
+    card = work_card(
+        examination.layout,
+        examination.chain,
+        examination.worst_first(),
+        not_checked=NOT_CHECKED,
+        date=date_words(stamp),
+    )
+    picture = picture_svg_of(hole_map(examination.layout, examination.findings))
+    return work_card_pdf(card, hole_map=picture, paper=paper, stamp=stamp)

@@ -1,0 +1,59 @@
+"""The files of a guide template, refused when it would spoil the skin."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from hatchwright.drawings.template_view import template_sheet
+from hatchwright.errors import ExportError
+from hatchwright.finding import Status
+from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.workflow.examine import Examination
+from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
+
+_FORBIDDING = ("T100", "T101")
+"""Findings that forbid a template: the cutter does not fit, or it would cut beyond the line."""
+
+
+def template_files(
+    examination: Examination, *, stamp: datetime, paper: str = "letter", stem: str = ""
+) -> dict[str, bytes]:
+    """Make the guide template of a job as SVG, DXF and true-size PDF.
+
+    Args:
+        examination: of the job as entered.
+        stamp: when it is made; the same time makes the same bytes.
+        paper: "letter" or "a4".
+        stem: name of the job file without its ending, "" to take the job's title.
+    Returns:
+        dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
+    Raises:
+        ExportError: there is no template, it does not fit, it would cut metal beyond the line, a file did not read
+            back as it was drawn, or there is no such paper; nothing is returned then.
+    """
+    size, start = paper_of(paper), stem_of(examination, stem)
+    sides = [(one, _sound_chain(one)) for one in sides_of(examination)]
+    made: dict[str, bytes] = {}
+    for one, chain in sides:
+        sheet = template_sheet(one.layout, chain, one.findings, date=date_words(stamp))
+        made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=size)
+    return made
+
+
+def _sound_chain(examination: Examination) -> GuideChain:
+    """The template, unless a finding forbids it."""
+    for finding in examination.findings:
+        if finding.code in _FORBIDDING and finding.status is Status.STOP:
+            raise ExportError(
+                f"no template is offered ({finding.code}, {finding.subject}): {finding.advice.rstrip('.')}",
+                where=f"template, {examination.job.aircraft.side} side",
+                remedy="Change the cutter or the opening",
+            )
+    if examination.chain is None:
+        missing = "cutter" if examination.job.cutter is None else "template"
+        raise ExportError(
+            "the job has no cutter or no template to make files of",
+            where=missing,
+            remedy=f"Enter the section {missing}",
+        )
+    return examination.chain

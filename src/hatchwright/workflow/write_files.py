@@ -1,0 +1,114 @@
+"""Write a set of files into a folder: all of them or none, and never over a file that is there without leave."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import tempfile
+from collections.abc import Mapping
+from pathlib import Path
+
+from hatchwright.errors import ExportError
+
+
+def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
+    """Write files into a folder.
+
+    A file of the same name and the same bytes counts as written. Any other file of one of the names is foreign,
+    whoever made it, and is replaced only when `overwrite` says so. Everything is first written beside its place and
+    then moved there; when something fails on the way, what was there before is put back.
+
+    Args:
+        files: bare file name to its bytes.
+        folder: made when missing.
+        overwrite: whether files of the same names may be replaced.
+    Returns:
+        tuple[Path, ...]: the files, in the order given.
+    Raises:
+        ExportError: a name is not bare, a foreign file is in the way, or the folder cannot be written; nothing
+            was changed then.
+    """
+    for name in files:
+        if name in ("", ".", "..") or Path(name).name != name:
+            raise ExportError(
+                f"'{name}' is not a bare file name", where=str(folder), remedy="Leave the folder out of it"
+            )
+    try:
+        missing = _missing_folders(folder)
+        folder.mkdir(parents=True, exist_ok=True)
+        try:
+            _refuse_foreign(files, folder, overwrite=overwrite)
+            _place_all(files, folder)
+        except BaseException:
+            _remove(missing)
+            raise
+    except OSError as error:
+        raise ExportError(
+            f"the files cannot be written ({error.strerror})",
+            where=str(folder),
+            remedy="Check the folder; nothing was changed",
+        ) from None
+    return tuple(folder / name for name in files)
+
+
+def _missing_folders(folder: Path) -> list[Path]:
+    """Folders that have to be made, the innermost first."""
+    return [one for one in (folder, *folder.parents) if not one.exists()]
+
+
+def _remove(folders: list[Path]) -> None:
+    for folder in folders:
+        if folder.is_dir() and not any(folder.iterdir()):
+            folder.rmdir()
+
+
+def _refuse_foreign(files: Mapping[str, bytes], folder: Path, *, overwrite: bool) -> None:
+    there = [name for name in files if os.path.lexists(folder / name)]
+    blocked = [name for name in there if not (folder / name).is_file()]
+    if blocked:
+        raise ExportError(
+            f"{', '.join(blocked)} is there and is not a file",
+            where=str(folder),
+            remedy="Move it away; nothing was changed",
+        )
+    foreign = [name for name in there if not overwrite and (folder / name).read_bytes() != files[name]]
+    if foreign:
+        raise ExportError(
+            f"{len(foreign)} file{'s' * (len(foreign) > 1)} of the same name would be replaced: "
+            f"{', '.join(foreign)}",
+            where=str(folder),
+            remedy="Choose another folder, or say that they may be overwritten; nothing was changed",
+        )
+
+
+def _place_all(files: Mapping[str, bytes], folder: Path) -> None:
+    """Write all files into a folder of their own beside their places, then move them there."""
+    stage = Path(tempfile.mkdtemp(dir=folder, prefix=".writing-"))
+    old, new = stage / "old", stage / "new"
+    placed: list[str] = []
+    try:
+        old.mkdir()
+        new.mkdir()
+        for name, data in files.items():
+            with (new / name).open("wb") as out:
+                out.write(data)
+                out.flush()
+                os.fsync(out.fileno())
+        for name in files:
+            if os.path.lexists(folder / name):
+                os.replace(folder / name, old / name)
+            placed.append(name)
+            os.replace(new / name, folder / name)
+    except BaseException:
+        _put_back(placed, folder, old)
+        raise
+    finally:
+        shutil.rmtree(stage, ignore_errors=True)
+
+
+def _put_back(placed: list[str], folder: Path, old: Path) -> None:
+    for name in reversed(placed):
+        if (old / name).exists():
+            os.replace(old / name, folder / name)
+        else:
+            (folder / name).unlink(missing_ok=True)
