@@ -1,0 +1,137 @@
+"""T4xx: the predicted cut place by place, what is left to file, and what an eccentric cutter may do."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.errors import GeometryError
+from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.layout.layout import Layout
+from hatchwright.tooling.answer import answer
+from hatchwright.tooling.filing import Filing, filing
+from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.remnants import Remnant, remnants
+from hatchwright.units import decimal_inch
+
+_SAME_IN = 1e-6
+_SCALLOP = Source("GEOMETRY", "docs/theory/scallop.md")
+_ECCENTRIC = Source("GEOMETRY", "docs/theory/misplacement.md")
+
+_SAID = {
+    "slot": "a slot narrower than the cut is not reached",
+    "neck": "a neck narrower than the cut is not cut through",
+    "re-entrant corner": "a corner of skin that points into the opening is cut off",
+    "tongue": "a tongue of skin is cut off",
+    "wall": "a wall of skin between two parts of the opening is cut through",
+}
+
+
+def cut_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
+    """Judge the predicted cut of a job.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        tuple: findings in the order of their code.
+    """
+    cutter = layout.job.cutter
+    advance_in = cutter.advance.inch if cutter and cutter.advance else None
+    try:
+        left = filing(chain, layout.wanted, advance_in=advance_in)
+    except GeometryError as error:
+        return (answer("T402", Status.STOP, error.where, advice=f"{error}."),)
+    return (*_places(chain), _metal(left), *_ridges(chain, left, advance_in), *_eccentric(layout))
+
+
+def _places(chain: GuideChain) -> Iterator[Finding]:
+    """T401: no place is over-cut, and none but the corners is left standing."""
+    for one in remnants(chain):
+        if one.name != "corner":
+            yield _place(one)
+
+
+def _place(one: Remnant) -> Finding:
+    x, y = one.place
+    return answer(
+        "T401",
+        Status.STOP,
+        f"{_SAID[one.name]} at ({x:.3f}, {y:.3f})",
+        value=one.depth_in,
+        limit=0.0,
+        advice=(
+            "Metal that is gone cannot be put back: a smaller guide, or cut that place by hand."
+            if one.is_over
+            else "A smaller cutter, or cut that place by hand."
+        )
+        + f" {decimal_inch(one.depth_in, 4)} deep, {one.area_sq_in:.4f} sq in.",
+        place=one.place,
+    )
+
+
+def _metal(left: Filing) -> Finding:
+    """T402: metal is left outside the cut everywhere, to be filed to the finished line."""
+    most_in = left.most.depth_in + (left.ridges[0].height_in if left.ridges else 0.0)
+    at = f" at ({left.most.place[0]:.3f}, {left.most.place[1]:.3f})" if left.most.place else ""
+    return answer(
+        "T402",
+        Status.STOP if left.least_in < -_SAME_IN else Status.PASS,
+        f"metal to file: least, and up to {decimal_inch(most_in, 4)}{at}",
+        value=left.least_in,
+        limit=0.0,
+        advice="The cut goes beyond the finished line, which cannot be filed back.",
+    )
+
+
+def _ridges(chain: GuideChain, left: Filing, advance_in: float | None) -> Iterator[Finding]:
+    """T403: the ridges between bites, and corners in which bites must be placed by hand."""
+    if not left.ridges or advance_in is None:
+        return
+    highest = left.ridges[0]
+    yield answer(
+        "T403",
+        Status.PASS,
+        f"highest ridge between bites, {highest.where}",
+        value=highest.height_in,
+        source=_SCALLOP,
+        working=(
+            Working(
+                "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner",
+                (Quantity("2 c", chain.guide.cut_in, "in"), Quantity("p", advance_in, "in")),
+                Quantity("h", highest.height_in, "in"),
+                _SCALLOP,
+                Grade.COMPUTED,
+            ),
+        ),
+    )
+    short = [ridge for ridge in left.ridges if ridge.is_short]
+    if short:
+        places = ", ".join(f"({x:.2f}, {y:.2f})" for x, y in (ridge.place for ridge in short))
+        yield answer(
+            "T403",
+            Status.CAUTION,
+            f"corners shorter than one advance at {places}",
+            value=float(len(short)),
+            unit="corners",
+            source=_SCALLOP,
+            advice="Place a bite by hand at each end of each of these corners, or much more is left there.",
+            place=short[0].place,
+        )
+
+
+def _eccentric(layout: Layout) -> Iterator[Finding]:
+    """T404: an eccentric cut whose heading is not kept stays inside the metal left to file."""
+    cutter = layout.job.cutter
+    if cutter is None or cutter.eccentricity is None:
+        return
+    off_in, allowance_in = cutter.eccentricity.inch, cutter.filing_allowance.inch
+    yield answer(
+        "T404",
+        Status.PASS if off_in <= allowance_in else Status.UNKNOWN,
+        "eccentricity of the cut against the metal left to file",
+        value=off_in,
+        limit=allowance_in,
+        source=_ECCENTRIC,
+        advice="Unless the tool keeps its heading, the edge lies anywhere within the eccentricity either way, beyond "
+        "the finished line too. Leave more to file, or prove on scrap which way the tool must be held.",
+    )

@@ -1,0 +1,115 @@
+"""Whether the shop's tools can make a cut: thickness, corners, room behind, reach; and what is refused at the door."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from hatchwright.errors import JobError
+from hatchwright.finding import Grade, Status
+from hatchwright.job.cutter import HandTool
+from hatchwright.tooling.cutter_fit import cutter_findings, tool_findings
+
+
+@pytest.fixture
+def by_code(layout_of):
+    def found(*names: str, **changes: str):
+        return {finding.code: finding for finding in cutter_findings(layout_of(*names, **changes))}
+
+    return found
+
+
+def hand_tool(**facts):
+    return HandTool.model_validate(facts, context={"unit": "in"})
+
+
+def test_thickness_against_capacity(by_code):
+    assert by_code("dogwood", cutter__capacity=".063")["T301"].status is Status.PASS
+    thick = by_code("dogwood", cutter__capacity=".032")["T301"]
+    assert thick.status is Status.STOP
+    assert (thick.value, thick.limit) == (0.040, 0.032)
+    assert thick.grade is Grade.SHOP
+
+
+def test_the_thicker_of_drawn_and_measured_counts(by_code):
+    assert by_code("alder", cutter__capacity=".0315")["T301"].value == 0.032
+
+
+def test_line_behind_the_cut(by_code):
+    """The drain line lies .60 behind the skin and crosses the edge of the opening from X 3.2 to 4.0."""
+    room = by_code("dogwood", cutter__behind=".30")["T303"]
+    assert (room.status, room.value) == (Status.PASS, pytest.approx(0.30))
+    assert by_code("dogwood", cutter__behind=".50")["T303"].status is Status.CAUTION
+    assert by_code("dogwood", cutter__behind=".75")["T303"].status is Status.STOP
+
+
+def test_unmeasured_reach_behind_is_asked_for(by_code):
+    asked = by_code("dogwood")["T303"]
+    assert asked.status is Status.CAUTION
+    assert "fuel drain line" in asked.subject
+    assert "cutter.behind" in asked.advice
+
+
+def test_what_lies_only_behind_the_waste_is_not_in_the_way(layout_of):
+    inside = {"bay__keep_outs__0__x_from": "-1", "bay__keep_outs__0__x_to": "1"}
+    crossing = layout_of("dogwood", **inside)
+    assert [f.code for f in cutter_findings(crossing)] == ["T303"]  # open along Y: it crosses both long sides
+    bounded = layout_of("dogwood", **inside, bay__keep_outs__0__y_from="-1", bay__keep_outs__0__y_to="1")
+    assert cutter_findings(bounded) == ()
+    near = layout_of("dogwood", **inside, bay__keep_outs__0__y_from="-1", bay__keep_outs__0__y_to="1.3")
+    assert [f.code for f in cutter_findings(near)] == ["T303"]  # .2 inside the line, the cut is .25 wide
+
+
+def test_reach_from_the_starting_hole(by_code):
+    far = by_code("dogwood", cutter__reach="4")["T304"]
+    assert far.status is Status.STOP
+    corner = math.hypot(4.0 - 0.3125, 1.5 - 0.3125) + 0.3125
+    assert far.value == pytest.approx(corner, abs=1e-3)
+    assert by_code("dogwood", cutter__reach="4.5")["T304"].status is Status.PASS
+
+
+def test_hand_tools(layout_of):
+    layout = layout_of("dogwood")
+    shear = tool_findings(
+        layout, hand_tool(kind="double-cut shear", capacity=".050", least_radius="3", behind=".2")
+    )
+    assert {f.code: f.status for f in shear} == {
+        "T301": Status.PASS, "T302": Status.CAUTION, "T303": Status.PASS,
+    }  # fmt: skip
+    saw = tool_findings(layout, hand_tool(kind="hole saw", diameters=["1/2", "5/8", "1"], behind=".2"))
+    (size,) = [f for f in saw if f.code == "T305"]
+    assert (size.status, size.value) == (Status.PASS, 0.625)
+    step = tool_findings(layout, hand_tool(kind="step drill", diameters=["1/2", "3/4"], behind=".2"))
+    assert [f.status for f in step if f.code == "T305"] == [Status.CAUTION]
+
+
+def test_snips_have_a_published_limit(layout_of):
+    """Hand snips to about .064 in aluminium: a Navy manual's page on hand tools."""
+    (thick,) = [f for f in tool_findings(layout_of("dogwood"), hand_tool(kind="snips")) if f.code == "T301"]
+    assert thick.status is Status.PASS
+    assert thick.source.key == "NAVEDTRA-14315"
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "word"),
+    [
+        ({"cutter__advance": ".193"}, "cutter", "would not overlap"),
+        ({"cutter__kind": "router", "cutter__advance": ".05"}, "cutter", "no bites"),
+        ({"cutter__starter": ".1"}, "cutter", "starter hole"),
+        ({"cutter__filing_allowance": "-.015"}, "cutter.filing_allowance", "negative"),
+        ({"cutter__kind": "chisel"}, "cutter.kind", "not one of the words"),
+        ({"cutter__eccentricity": "-1"}, "cutter.eccentricity", "negative"),
+        ({"template__pin": ".25", "template__pin_body": ".125"}, "template", "wider than its hole"),
+        ({"template__revision": "1"}, "template.revision", "pattern"),
+    ],
+)
+def test_bad_facts_are_refused_by_name(job_of, changes, field, word):
+    with pytest.raises(JobError, match=word) as caught:
+        job_of("alder", **changes)
+    assert field in [fault.field for fault in caught.value.faults]
+
+
+def test_hole_saw_without_sizes_is_refused():
+    with pytest.raises(ValueError, match="has diameters"):
+        hand_tool(kind="hole saw")
