@@ -1,0 +1,111 @@
+"""Write docs/job-file.md from the models of the job file: every section, key and meaning."""
+
+from __future__ import annotations
+
+import types
+import typing
+from pathlib import Path
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from hatchwright.job import entry
+from hatchwright.job.as_made import MadeHole
+from hatchwright.job.job import Job
+from hatchwright.job.schema import SCHEMA
+
+ROOT = Path(__file__).parents[1]
+PAGE = ROOT / "docs" / "job-file.md"
+
+_NAMED = {
+    "positive": "length",
+    "_not_negative": "length or 0",
+    "coordinate": "coordinate",
+    "diameter": "diameter or drill",
+    "_point": "point, two coordinates",
+    "_size": "two lengths",
+    "count": "whole number",
+    "_angle": "degrees",
+    "_made_hole": "list of [number, X, Y, diameter]",
+    "_running_load": "running load",
+    "_pressure": "pressure",
+    "_force": "force",
+    "_factor": "factor",
+}
+
+_HEAD = f"""# The job file
+
+Made from the models by `python builders/build_job_file_page.py`. One readable TOML text, schema {SCHEMA}.
+`hatchwright new` writes one to begin with, and `examples/` holds complete ones.
+
+A length may be written as `1 3/8`, `1-3/8`, `3/32`, `.032`, `1.375 in`, `35 mm`, `0,8 mm`, `#30` or `F`; put it in
+quotes unless it is a plain number. A bare number is in the job's `units`. A comma in an inch job is asked about, never
+guessed. Where a diameter is asked for, `-30` is drill No. 30; elsewhere it is a negative number. What was typed is kept
+as it is.
+"""
+
+
+def kind_of(annotation: Any, metadata: typing.Sequence[Any]) -> str:
+    """The kind of value, in words."""
+    for mark in metadata:
+        name = getattr(getattr(mark, "func", None), "__name__", "")
+        if name in _NAMED:
+            return _NAMED[name]
+    origin = get_origin(annotation)
+    if origin is Annotated:
+        inner, *marks = get_args(annotation)
+        return kind_of(inner, marks)
+    if origin is Literal:
+        return ", ".join(f'"{word}"' for word in get_args(annotation))
+    if origin in (Union, types.UnionType):
+        parts = [kind_of(part, ()) for part in get_args(annotation) if part is not type(None)]
+        return " or ".join(dict.fromkeys(parts))
+    if origin is tuple:
+        inner = get_args(annotation)
+        return (
+            f"list of {kind_of(inner[0], ())}"
+            if inner[-1] is Ellipsis
+            else f"{len(inner)} of {kind_of(inner[0], ())}"
+        )
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return f"table, see {annotation.__name__}"
+    return {str: "text", bool: "true or false", int: "whole number", float: "number"}.get(annotation, "value")
+
+
+def models_in(annotation: Any) -> list[type[BaseModel]]:
+    """Every model inside an annotation."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return [annotation]
+    return [model for part in get_args(annotation) for model in models_in(part)]
+
+
+def row(name: str, field: FieldInfo) -> str:
+    """One line of a table."""
+    kind = kind_of(field.annotation, field.metadata)
+    must = "yes" if field.is_required() else ""
+    return f"| `{field.alias or name}` | {kind} | {must} | {field.description or ''} |"
+
+
+def section(model: type[BaseModel]) -> list[str]:
+    """The page's section of one model."""
+    says = " ".join((model.__doc__ or "").split())
+    head = [f"## {model.__name__}", "", says, "", "| key | value | must | meaning |", "|---|---|---|---|"]
+    return [*head, *(row(name, field) for name, field in model.model_fields.items()), ""]
+
+
+def page() -> str:
+    """The whole page."""
+    lines, queue, seen = [_HEAD], [Job], set()
+    while queue:
+        model = queue.pop(0)
+        if model in seen or model in (entry.Entered, MadeHole):
+            continue
+        seen.add(model)
+        lines += section(model)
+        queue += [inner for field in model.model_fields.values() for inner in models_in(field.annotation)]
+    return "\n".join(lines)
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
