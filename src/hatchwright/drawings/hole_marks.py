@@ -19,7 +19,7 @@ MOST_CALL_OUTS = 16
 NUMBER_IN = 0.09
 """Height of the numbers beside the holes [in]."""
 
-_CROSS_IN = 0.2
+_CROSS_IN = 0.16
 _RING_IN = 0.3
 _OFF_IN = 0.3
 _LINE_IN = 0.26
@@ -81,7 +81,7 @@ def hole_numbers(
     spots = [
         Spot(
             at=page.point(hole.x_in, hole.y_in),
-            clear_in=0.5 * (_RING_IN if hole.number in ringed else 0.6 * _CROSS_IN),
+            clear_in=0.5 * (_RING_IN if hole.number in ringed else _CROSS_IN),
             width_in=text_width_in(str(hole.number), height_in=NUMBER_IN),
             height_in=NUMBER_IN,
         )

@@ -15,6 +15,7 @@ Floats = npt.NDArray[np.float64]
 
 _GAPS_IN = (0.03, 0.12)
 _FIRM_WEIGHT, _EDGE_WEIGHT = 8.0, 1.0
+_OWN_IN = 0.06
 _SAMPLE_IN = 0.08
 _DIAGONAL_RATIO = 0.7
 _DIRECTIONS = np.array(
@@ -53,7 +54,7 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
     Returns:
         list[Point]: middle of each label (x, y) [in].
     """
-    holes = [Box(*spot.at, *spot.at).grown(_DIAGONAL_RATIO * spot.clear_in) for spot in spots]
+    holes = [Box(*spot.at, *spot.at).grown(spot.clear_in + _OWN_IN) for spot in spots]
     firm = np.array([*holes, *keep_off], dtype=np.float64).reshape(-1, 4)
     soft = np.vstack([np.empty((0, 4)), *(_along(loop) for loop in edges)])
     weight = np.concatenate([np.full(len(firm), _FIRM_WEIGHT), np.full(len(soft), _EDGE_WEIGHT)])
@@ -78,8 +79,9 @@ def _candidates(spot: Spot) -> Floats:
 
 
 def _cost(boxes: Floats, taken: Floats, weight: Floats) -> Floats:
-    """Weight of what each candidate of each spot would lie on, shape (n_spots, n_candidates)."""
+    """Weight of what each candidate would lie on, its own hole not counted, shape (n_spots, n_candidates)."""
     spot, other = np.nonzero(_overlaps(_hull(boxes), taken))
+    spot, other = spot[is_foreign := spot != other], other[is_foreign]
     near, box = taken[other, None, :], boxes[spot]
     hit = _meet(box, near)
     cost = np.zeros(boxes.shape[:2])
