@@ -35,7 +35,7 @@ _LINE_TYPES = {
     Style.PHANTOM: "PHANTOM",
     Style.JOIN: "DOT",
 }
-_LETTERING = "LETTERING"
+_LETTERING = {False: "LETTERING", True: "LETTERING_BOLD"}
 _BLACK = 7
 
 
@@ -73,7 +73,9 @@ def _prepare(doc: Drawing, parts: tuple[Ink, ...], per_in: float) -> None:
     for style, name in _LINE_TYPES.items():
         runs = [dash * per_in * (-1) ** place for place, dash in enumerate(style.dashes_in)]
         doc.linetypes.add(name, pattern=[sum(style.dashes_in) * per_in, *runs], description=style.meaning)
-    doc.styles.add(_LETTERING, font=f"{FAMILY.replace(' ', '')}.ttf")
+    font = FAMILY.replace(" ", "")
+    doc.styles.add(_LETTERING[False], font=f"{font}.ttf")
+    doc.styles.add(_LETTERING[True], font=f"{font}-Bold.ttf")
 
 
 def _add(space: Modelspace, part: Ink, per_in: float) -> None:
@@ -111,7 +113,7 @@ def _letter(space: Modelspace, text: Text, per_in: float) -> None:
         _without_codes(text.words),
         height=text.height_in * per_in,
         rotation=text.angle_deg,
-        dxfattribs={"layer": text.layer.value, "style": _LETTERING},
+        dxfattribs={"layer": text.layer.value, "style": _LETTERING[text.bold]},
     )
     entity.set_placement((text.at[0] * per_in, text.at[1] * per_in), align=alignment[text.anchor])
 

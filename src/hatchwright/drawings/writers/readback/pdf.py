@@ -135,9 +135,9 @@ def _all_near(wanted: list[complex], points: npt.NDArray[np.complex128]) -> bool
 
 
 def _refuse_words(read: str, page: Page, where: str) -> None:
-    """Refuse a page that lacks words of its own; only plain letters are compared, the fonts may lack others."""
+    """Refuse a page that lacks words; only plain letters are compared, as the fonts may lack others."""
     shown = _plain(read)
-    for part in page.parts:
+    for part in (*page.drawing, *page.parts):
         if isinstance(part, Text) and _plain(part.words) not in shown:
             refuse(_WHAT, f"{where} does not say {part.words!r}")
 
