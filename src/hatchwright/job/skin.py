@@ -6,7 +6,7 @@ from typing import Literal
 
 from pydantic import Field
 
-from hatchwright.job.entry import Entered, Positive
+from hatchwright.job.entry import Entered, NotNegative, Positive
 from hatchwright.job.frame import Side, Surface
 
 
@@ -54,6 +54,9 @@ class Curvature(Entered):
     along: Literal["x", "y"] = Field(description="The axis along which the skin is curved")
     chord: Positive = Field(description="Length of the straightedge")
     rise: Positive = Field(description="Gap at its middle")
+    other_rise: NotNegative | None = Field(
+        default=None, description="Gap at the middle of the same straightedge laid along the other axis"
+    )
 
 
 class Skin(Sheet):

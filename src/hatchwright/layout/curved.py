@@ -1,0 +1,191 @@
+"""A skin curved one way: what flat templates and flat-drilled sheets do on it, and the patterns that allow for it.
+
+Lengths along the curve are taken on the skin's outer face, of radius R; X and Y of a job are such lengths.
+Method: docs/theory/curved.md.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.errors import GeometryError
+from hatchwright.job.skin import Curvature
+from hatchwright.shapes.pieces import Floats
+
+Face = Literal["inside", "outside"]
+
+STRAIGHT_IN = 1.0 / 64.0
+"""A gap under the straightedge that is no curvature [in]. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class CurvedSkin:
+    """A skin curved along one axis.
+
+    Args:
+        along: "x" or "y", the axis that is curved.
+        radius_in: of its outer face [in].
+        thickness_in: of the skin [in].
+    """
+
+    along: Literal["x", "y"]
+    radius_in: float
+    thickness_in: float
+
+    @property
+    def axis(self) -> int:
+        """0 when X is curved, 1 when Y is."""
+        return 0 if self.along == "x" else 1
+
+    def rigid_error_in(self, arc_in: float) -> float:
+        """How much nearer a rigid flat template that touches at the middle puts a mark, at a length along the arc [in].
+
+        Method: docs/theory/curved.md, eq. 2: s - R sin(s/R).
+        """
+        return arc_in - self.radius_in * math.sin(self._angle(arc_in))
+
+    def stand_off_in(self, arc_in: float) -> float:
+        """How far a rigid flat template stands off there, R (1 - cos(s/R)) [in]."""
+        return self.radius_in * (1.0 - math.cos(self._angle(arc_in)))
+
+    def gap_under_flat_in(self, half_width_in: float) -> float:
+        """Gap under the edge of a flat base that touches at its middle, R - sqrt(R^2 - a^2) [in]."""
+        if half_width_in >= self.radius_in:
+            raise GeometryError(
+                "a flat part wider than the skin is round does not lie on it", where="mount.base"
+            )
+        return self.radius_in - math.sqrt(self.radius_in**2 - half_width_in**2)
+
+    def flexed_shrink_in(self, length_in: float, *, template_in: float) -> float:
+        """How much shorter a pattern gets on the skin when its flat template is flexed over the outer face [in].
+
+        Args:
+            length_in: of the pattern, flat [in].
+            template_in: thickness of the template [in].
+        Returns:
+            float: L T / (2 R + T), positive [in].
+        Method: docs/theory/curved.md, eq. 4.
+        """
+        return length_in * template_in / (2.0 * self.radius_in + template_in)
+
+    def flat_drilled_growth_in(self, length_in: float, *, sheet_in: float, face: Face) -> float:
+        """How much longer a pattern drilled in a flat sheet comes out than the same pattern on the skin [in].
+
+        Args:
+            length_in: of the pattern, along the skin [in].
+            sheet_in: thickness of the sheet [in].
+            face: of the skin on which the sheet is laid after it is rolled.
+        Returns:
+            float: positive inside, where the sheet's holes come too far out; negative outside [in].
+        Method: docs/theory/curved.md, eq. 5.
+        """
+        middle_in = self.radius_in - self.thickness_in / 2.0
+        apart_in = (self.thickness_in + sheet_in) / 2.0
+        return length_in * apart_in / middle_in * (1.0 if face == "inside" else -1.0)
+
+    def roll_radii_in(self, *, sheet_in: float, face: Face) -> tuple[float, float]:
+        """Radii of the outer and the inner face of a sheet that lies on the skin [in].
+
+        Args:
+            sheet_in: thickness of the sheet [in].
+            face: of the skin on which it lies.
+        Returns:
+            tuple: outer and inner radius [in].
+        Raises:
+            GeometryError: the sheet is thicker than the radius allows.
+        """
+        outer_in = self.radius_in - self.thickness_in if face == "inside" else self.radius_in + sheet_in
+        if outer_in <= sheet_in:
+            raise GeometryError("no sheet can be rolled to that radius", where="skin.curvature.rise")
+        return outer_in, outer_in - sheet_in
+
+    def flexed_pattern_ratio(self, *, template_in: float) -> float:
+        """Stretch for the pattern of a template that is made flat and flexed over the outer face, (R + T/2)/R [-]."""
+        return (self.radius_in + template_in / 2.0) / self.radius_in
+
+    def flat_sheet_ratio(self, *, sheet_in: float, face: Face) -> float:
+        """Stretch for a sheet drilled flat, so that it meets the skin's holes when it is rolled [-]."""
+        outer_in, inner_in = self.roll_radii_in(sheet_in=sheet_in, face=face)
+        return (outer_in + inner_in) / 2.0 / (self.radius_in - self.thickness_in / 2.0)
+
+    def _angle(self, arc_in: float) -> float:
+        angle = abs(arc_in) / self.radius_in
+        if angle > math.pi / 2.0:
+            raise GeometryError(
+                f"{arc_in:g} in along the arc is more than a quarter round a radius of {self.radius_in:g} in",
+                where="skin.curvature",
+                remedy="Check chord and rise and their unit",
+            )
+        return angle
+
+
+def radius_from_chord_in(*, chord_in: float, rise_in: float) -> float:
+    """Radius of an arc from a straightedge laid across it.
+
+    Args:
+        chord_in: length of the straightedge [in].
+        rise_in: gap at its middle [in].
+    Returns:
+        float: R = c^2/(8 h) + h/2 [in].
+    Raises:
+        GeometryError: the rise is nothing, or more than half the chord.
+    Method: docs/theory/curved.md, eq. 1.
+
+    >>> round(radius_from_chord_in(chord_in=8.0, rise_in=0.583), 2)
+    14.01
+    """
+    if not 0.0 < rise_in <= chord_in / 2.0:
+        raise GeometryError(
+            f"a gap of {rise_in:g} in under a straightedge of {chord_in:g} in is no arc",
+            where="skin.curvature.rise",
+            remedy="Give the gap at the middle of the straightedge, less than half its length",
+        )
+    return chord_in**2 / (8.0 * rise_in) + rise_in / 2.0
+
+
+def curved_skin(curvature: Curvature, *, thickness_in: float) -> CurvedSkin:
+    """The curved skin of a job.
+
+    Args:
+        curvature: chord and rise as measured.
+        thickness_in: of the skin [in].
+    Returns:
+        CurvedSkin: curved along one axis.
+    Raises:
+        GeometryError: the skin is curved both ways, or the rise is no rise of an arc.
+    """
+    other = curvature.other_rise
+    if other is not None and other.inch > STRAIGHT_IN:
+        other_in = radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=other.inch)
+        raise GeometryError(
+            f"double curvature: the skin is curved along the other axis too, radius {other_in:.1f} in; no flat "
+            "template or pattern fits it",
+            where="skin.curvature.other_rise",
+            remedy="Drill and mark on the aircraft, form the doubler to the skin, or ask for an engineer's data",
+        )
+    return CurvedSkin(
+        along=curvature.along,
+        radius_in=radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=curvature.rise.inch),
+        thickness_in=thickness_in,
+    )
+
+
+def stretched(points: npt.ArrayLike, *, axis: int, ratio: float, about_in: float) -> Floats:
+    """A pattern stretched along the curved axis, for a part that is made flat.
+
+    Args:
+        points: shape (n, 2) [in].
+        axis: 0 for X, 1 for Y.
+        ratio: more than 1 stretches [-].
+        about_in: coordinate that stays [in].
+    Returns:
+        ndarray: the compensated pattern, shape (n, 2) [in].
+    """
+    flat = np.array(points, dtype=np.float64)
+    flat[:, axis] = about_in + ratio * (flat[:, axis] - about_in)
+    return flat

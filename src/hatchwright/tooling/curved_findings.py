@@ -1,0 +1,214 @@
+"""T7xx: templates, doublers and flat bases on a curved skin."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from hatchwright.errors import GeometryError
+from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.layout.curved import CurvedSkin, curved_skin
+from hatchwright.layout.layout import Layout
+from hatchwright.tooling.answer import answer
+from hatchwright.units import decimal_inch
+
+NOTICED_IN = 0.004
+"""Error of a hole pattern that a fastener's clearance no longer hides [in]. Common practice, no source."""
+
+_FORM = Source("GEOMETRY", "docs/theory/curved.md")
+_PRACTICE = Source("PRACTICE", "holes that must meet; docs/theory/curved.md")
+
+
+def curved_findings(layout: Layout) -> tuple[Finding, ...]:
+    """Judge what is made flat for a curved skin.
+
+    Args:
+        layout: as derived.
+    Returns:
+        tuple: findings in the order of their code; empty for a flat skin.
+    """
+    curvature = layout.job.skin.curvature
+    if curvature is None:
+        return ()
+    try:
+        skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+        found = (
+            _radius(layout, skin),
+            *_rigid(layout, skin),
+            *_flexed(layout, skin),
+            *_flat_drilled(layout, skin),
+            *_rolled(layout, skin),
+            *_base(layout, skin),
+        )
+    except GeometryError as error:
+        return (
+            answer("T701", Status.STOP, error.where, source=_FORM, advice=f"{error.what}. {error.remedy}."),
+        )
+    return found
+
+
+def _working(formula: str, result: str, value: float, **values: float) -> Working:
+    put_in = tuple(Quantity(symbol, number, "in") for symbol, number in values.items())
+    return Working(formula, put_in, Quantity(result, value, "in"), _FORM, Grade.COMPUTED)
+
+
+def _radius(layout: Layout, skin: CurvedSkin) -> Finding:
+    """T701: the radius of the skin, and whether it is straight along the other axis."""
+    curvature = layout.job.skin.curvature
+    assert curvature is not None
+    chord_in, rise_in = curvature.chord.inch, curvature.rise.inch
+    return answer(
+        "T701",
+        Status.PASS if curvature.other_rise is not None else Status.CAUTION,
+        f"radius of the skin along {skin.along.upper()}",
+        value=skin.radius_in,
+        source=_FORM,
+        advice="Lay the straightedge along the other axis too (skin.curvature.other_rise): nothing here holds for a "
+        "skin that is curved both ways.",
+        working=(_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),),
+    )
+
+
+def _farthest_in(layout: Layout, skin: CurvedSkin) -> float:
+    """From the centre of the opening along the curve to the farthest edge of what is put on the skin."""
+    edges = [edge.loop for part in layout.parts if part.name != "cover" for edge in part.edges]
+    low, high = skin.axis, skin.axis + 2
+    middle = layout.centre_in[skin.axis]
+    return max(max(middle - loop.bounds[low], loop.bounds[high] - middle) for loop in edges)
+
+
+def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+    """T702: a rigid flat template puts marks where they should be."""
+    arc_in = _farthest_in(layout, skin)
+    error_in, off_in = skin.rigid_error_in(arc_in), skin.stand_off_in(arc_in)
+    yield answer(
+        "T702",
+        Status.PASS if error_in <= NOTICED_IN else Status.CAUTION,
+        f"error of a rigid flat template {decimal_inch(arc_in)} along the arc, standing off {decimal_inch(off_in)}",
+        value=error_in,
+        limit=NOTICED_IN,
+        source=_PRACTICE,
+        grade=Grade.PRACTICE,
+        advice="Use a thin template that is flexed onto the skin with a stretched pattern, or mark on the skin itself.",
+        working=(
+            _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
+            _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
+        ),
+    )
+
+
+def _pattern_in(layout: Layout, skin: CurvedSkin) -> float:
+    """Length of the hole pattern through the skin along the curve, else of the opening [in]."""
+    along = [(hole.x_in, hole.y_in)[skin.axis] for hole in layout.holes if "skin" in hole.stack]
+    if along:
+        return float(np.ptp(along))
+    bounds = layout.wanted.bounds
+    return bounds[skin.axis + 2] - bounds[skin.axis]
+
+
+def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+    """T703: a flexed template's pattern is stretched for its thickness."""
+    template = layout.job.template
+    if template is None:
+        return
+    length_in, thick_in = _pattern_in(layout, skin), template.thickness.inch
+    shrink_in = skin.flexed_shrink_in(length_in, template_in=thick_in)
+    ratio = skin.flexed_pattern_ratio(template_in=thick_in)
+    yield answer(
+        "T703",
+        Status.PASS if shrink_in <= NOTICED_IN else Status.CAUTION,
+        f"shrink of a pattern of {decimal_inch(length_in)} on a template {template.thickness.text} thick, flexed over "
+        "the outer face",
+        value=shrink_in,
+        limit=NOTICED_IN,
+        source=_PRACTICE,
+        grade=Grade.PRACTICE,
+        advice=f"Stretch the template's pattern along {skin.along.upper()} by {ratio:.5f}, or use thinner material.",
+        working=(
+            _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in),
+        ),
+    )
+
+
+def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+    """T704: a doubler that is drilled flat meets the skin's holes once it is rolled."""
+    doubler = layout.job.doubler
+    if doubler is None:
+        return
+    length_in, sheet_in = _pattern_in(layout, skin), doubler.thickness.inch
+    growth_in = skin.flat_drilled_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
+    ratio = skin.flat_sheet_ratio(sheet_in=sheet_in, face=doubler.face)
+    yield answer(
+        "T704",
+        Status.PASS if abs(growth_in) <= NOTICED_IN else Status.CAUTION,
+        f"pattern of {decimal_inch(length_in)} in a doubler drilled flat, {doubler.face}",
+        value=abs(growth_in),
+        limit=NOTICED_IN,
+        source=_PRACTICE,
+        grade=Grade.PRACTICE,
+        advice=f"Drill it in place through the skin's pilot holes, or drill it flat with the pattern along "
+        f"{skin.along.upper()} times {ratio:.5f}.",
+        working=(
+            _working(
+                "L (t_s + t_d) / 2 / (R - t_s / 2)",
+                "off",
+                growth_in,
+                L=length_in,
+                t_s=skin.thickness_in,
+                t_d=sheet_in,
+                R=skin.radius_in,
+            ),
+        ),
+    )
+
+
+def _rolled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+    """T705: the radius that the doubler is rolled to."""
+    doubler = layout.job.doubler
+    if doubler is None:
+        return
+    outer_in, inner_in = skin.roll_radii_in(sheet_in=doubler.thickness.inch, face=doubler.face)
+    yield answer(
+        "T705",
+        Status.PASS,
+        f"roll the doubler to a radius of {outer_in:.3f} at its outer face, {inner_in:.3f} at its inner face",
+        value=outer_in,
+        source=_FORM,
+        working=(
+            _working(
+                "R - t_s inside, R + t_d outside",
+                "outer face",
+                outer_in,
+                R=skin.radius_in,
+                t_s=skin.thickness_in,
+                t_d=doubler.thickness.inch,
+            ),
+        ),
+    )
+
+
+def _base(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+    """T706: a flat base lies on the skin."""
+    mount = layout.job.mount
+    if mount is None:
+        return
+    half_in = mount.base[skin.axis].inch / 2.0
+    gap_in = skin.gap_under_flat_in(half_in)
+    screws = mount.screw_pattern
+    at_screws = (
+        f", {decimal_inch(skin.gap_under_flat_in(screws[skin.axis].inch / 2.0))} at its screws"
+        if screws
+        else ""
+    )
+    yield answer(
+        "T706",
+        Status.PASS if gap_in <= NOTICED_IN else Status.CAUTION,
+        f"gap under the edges of the {mount.kind}'s flat base{at_screws}",
+        value=gap_in,
+        limit=NOTICED_IN,
+        source=_PRACTICE,
+        grade=Grade.PRACTICE,
+        advice="Fit a gasket or a saddle cut to the radius; screws alone would pull the skin flat.",
+        working=(_working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in),),
+    )
