@@ -12,7 +12,7 @@ import numpy as np
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.contacts import SAME_IN, arc_bulge, contacts, cut
 from hatchwright.shapes.pieces import Complexes, Pieces, joined, pieces_of
-from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.shapes.profile import Arc, Line, Loop, Profile, lines_and_arcs
 from hatchwright.shapes.stitching import Stitched, stitch
 
 CHECKED_IN = 1e-8
@@ -50,15 +50,37 @@ def erode(profile: Profile, distance_in: float) -> Profile:
     return offset(profile, -_positive(distance_in))
 
 
+def seams(profile: Profile, distance_in: float) -> tuple[Line | Arc, ...]:
+    """Passages of an offset that have closed to exactly no width, such as a slot eroded by half its width.
+
+    A seam is no part of the region that `offset` gives, though a point can still travel along it.
+
+    Args:
+        profile: the region.
+        distance_in: as for `offset` [in].
+    Returns:
+        tuple: lines and arcs along which two offset edges lie back to back; their direction means nothing.
+    Raises:
+        GeometryError: as for `offset`.
+    """
+    if distance_in == 0.0 or profile.is_empty:
+        return ()
+    return tuple(lines_and_arcs(_traced(profile, distance_in).seams))
+
+
 def _positive(distance_in: float) -> float:
-    if not 0.0 <= distance_in < np.inf:
-        raise GeometryError(
-            f"an offset of {distance_in:g} in", where="distance_in", remedy="Give 0 or a length"
-        )
+    if not distance_in >= 0.0:
+        raise _no_length(distance_in)
     return distance_in
 
 
+def _no_length(distance_in: float) -> GeometryError:
+    return GeometryError(f"an offset of {distance_in:g} in", where="distance_in", remedy="Give a length")
+
+
 def _traced(profile: Profile, distance_in: float) -> Stitched:
+    if not np.isfinite(distance_in):
+        raise _no_length(distance_in)
     source = profile.checked().working_form()
     raw = joined(_raw_loop(loop, distance_in) for loop in profile.loops)
     i, j, place = contacts(raw)

@@ -117,7 +117,7 @@ def d_shape(
         raise GeometryError(
             f"a half circle of {half:g} in and corners of {radius_in:g} in need more than {width_in:g} in",
             where="width_in",
-            remedy=f"Make the width at least {half + radius_in:g} in",
+            remedy=f"Make it {half + radius_in:g} in or more",
         )
     left, right = -0.5 * width_in, 0.5 * width_in
     corners = complex_of([(left, -half), (right, -half), (right, half), (left, half)]) + complex(*centre)

@@ -66,7 +66,9 @@ class Loop:
     rows: npt.NDArray[np.float64]
 
     def __post_init__(self) -> None:
-        rows = np.array(self.rows, dtype=np.float64)
+        rows = (
+            np.array(self.rows, dtype=np.float64) + 0.0
+        )  # so that -0.0 and 0.0, which are equal, hash alike
         _refuse_bad_rows(rows)
         rows[:, 2] = np.clip(rows[:, 2], -1.0, 1.0)
         rows.setflags(write=False)
@@ -150,14 +152,7 @@ class Loop:
 
     def pieces(self) -> Iterator[Line | Arc]:
         """Go through the pieces in order."""
-        parts = pieces_of(self.rows)
-        for k in range(parts.count):
-            start, end = _pair(parts.start[k]), _pair(parts.end[k])
-            if parts.bulge[k] == 0.0:
-                yield Line(start, end)
-            else:
-                sweep_rad = float(4.0 * np.arctan(parts.bulge[k]))
-                yield Arc(start, end, _pair(parts.centre[k]), float(parts.radius[k]), sweep_rad)
+        return lines_and_arcs(pieces_of(self.rows))
 
     def radii(self) -> Floats:
         """Radius of each piece, infinite for a line, shape (n,) [in]."""
@@ -280,6 +275,17 @@ def profile_of(*loops: Loop) -> Profile:
         is_outer = inside_of % 2 == 0
         turned.append(loop if (loop.area_sq_in > 0.0) == is_outer else loop.reversed())
     return Profile(tuple(turned)).checked()
+
+
+def lines_and_arcs(parts: Pieces) -> Iterator[Line | Arc]:
+    """Pieces of the working form as single values, in order."""
+    sweep_rad = parts.sweep_rad
+    for k in range(parts.count):
+        start, end = _pair(parts.start[k]), _pair(parts.end[k])
+        if parts.bulge[k] == 0.0:
+            yield Line(start, end)
+        else:
+            yield Arc(start, end, _pair(parts.centre[k]), float(parts.radius[k]), float(sweep_rad[k]))
 
 
 def _refuse_bad_rows(rows: Floats) -> None:
