@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from tests.strength.jobs import ANSWERED, SQUARE, layout_of
 
 from hatchwright.finding import Status
 from hatchwright.strength.gate import gate, must_refer
+from tests.strength.jobs import ANSWERED, SQUARE, layout_of
 
 QUESTIONS = ("spar_web_or_cap", "pressure_skin", "tank_wall", "movable_surface", "fitting_path", "member_cut")
 

@@ -6,20 +6,20 @@ import math
 from pathlib import Path
 
 import pytest
-from tests.strength.jobs import ANSWERED, COVER, RESTORE, SQUARE, SYMMETRIC, layout_of, running
 
 from hatchwright.finding import Grade, Status
 from hatchwright.job.file import read_job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.report import NO_LOADS, StrengthReport, strength_report
+from tests.strength.jobs import ANSWERED, COVER, RESTORE, SQUARE, SYMMETRIC, layout_of, running
 
 ALDER = (Path(__file__).parents[2] / "examples" / "alder.toml").read_text(encoding="utf-8")
 WORDS = ("approved", "airworthy", "certified", "compliant")
 
 
 def report(*parts: str, base: str = SQUARE) -> StrengthReport:
-    return strength_report(layout_of(*parts, base=base))
+    return strength_report(layout_of(*parts, base=base), elements=None)
 
 
 def only(found: StrengthReport, code: str, subject: str = "", case: str = "", level: str = "") -> Margin:
@@ -36,7 +36,7 @@ def as_drawn(text: str, *more: str) -> StrengthReport:
     """Alder without what was measured and without loads or gate of its own."""
     text = text[: text.index("[as_made]")].rstrip()
     text = text[: text.rindex("#")] if text.rsplit("\n", 1)[-1].startswith("#") else text
-    return strength_report(lay_out(read_job(text + "\n" + "".join(more))))
+    return strength_report(lay_out(read_job(text + "\n" + "".join(more))), elements=None)
 
 
 def without(text: str, *sections: str) -> str:
@@ -87,7 +87,7 @@ def test_alder_on_the_restore_basis_says_what_it_left_out() -> None:
 
 def test_short_edge_distances_lower_bearing_as_made() -> None:
     """Rivets 4 and 6 of the example stand .248 and .243 from the filed edge, u .005: e/D less than 2."""
-    made = strength_report(lay_out(read_job(without(ALDER, "gate", "loads") + RESTORE)))
+    made = strength_report(lay_out(read_job(without(ALDER, "gate", "loads") + RESTORE)), elements=None)
     drawn = as_drawn(without(ALDER, "gate", "loads"), RESTORE)
     softer, full = (only(one, "S202", "side X+", "tension").allowable for one in (made, drawn))
     assert softer is not None

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from tests.strength.jobs import RESTORE, SQUARE, layout_of
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Grade, Source
@@ -16,6 +15,7 @@ from hatchwright.tables.allowables import allowables
 from hatchwright.tables.materials import sheet
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.table import Row, ShopTables
+from tests.strength.jobs import RESTORE, SQUARE, layout_of
 
 CLAD = allowables(sheet("2024", "T3", True), thickness_in=0.032)
 

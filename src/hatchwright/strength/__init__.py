@@ -1,1 +1,3 @@
-"""Strength of the opened and reinforced skin: hand methods, margins and the report that an engineer can recompute."""
+"""Strength of the opened and reinforced skin: hand methods, margins and the report that an engineer can
+recompute.
+"""

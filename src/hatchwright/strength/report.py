@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hatchwright.errors import SolveError
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.checks.cover import cover_margins
+from hatchwright.strength.checks.elements import element_findings, element_margins
 from hatchwright.strength.checks.fatigue import fatigue_findings
 from hatchwright.strength.checks.rivets import rivet_counts, rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
@@ -15,6 +17,8 @@ from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Margin, worst_first
+from hatchwright.strength.opening_analysis import OpeningAnalysis, analyse_opening
+from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import Site, site_of
 from hatchwright.tables.table import ShopTables
 
@@ -41,6 +45,7 @@ class StrengthReport:
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
         not_analysed: what the report does not speak of.
+        analysis: the finite-element analysis, None when there is none.
     """
 
     basis: str
@@ -51,6 +56,7 @@ class StrengthReport:
     margins: tuple[Margin, ...]
     findings: tuple[Finding, ...]
     not_analysed: tuple[str, ...]
+    analysis: OpeningAnalysis | None = None
 
     @property
     def must_refer(self) -> bool:
@@ -59,7 +65,9 @@ class StrengthReport:
 
     @property
     def must_stop(self) -> bool:
-        """Whether there is something to stop for: the gate, or a margin or finding that fails or cannot be shown."""
+        """Whether there is something to stop for: the gate, or a margin or finding that fails or cannot be
+        shown.
+        """
         statuses = [*(m.status for m in self.margins), *(f.status for f in self.findings)]
         return self.must_refer or any(status in (Status.STOP, Status.UNKNOWN) for status in statuses)
 
@@ -85,12 +93,28 @@ class StrengthReport:
         return " ".join(parts) or "No margin could be had."
 
 
-def strength_report(layout: Layout, shop: ShopTables | None = None) -> StrengthReport:
-    """Analyse a layout by hand methods.
+@dataclass(frozen=True, slots=True)
+class Elements:
+    """How the finite elements are asked.
+
+    Args:
+        missing: numbers of rivets that are left out.
+        buckling: whether to look for buckling too, which takes the most time.
+    """
+
+    missing: tuple[int, ...] = ()
+    buckling: bool = True
+
+
+def strength_report(
+    layout: Layout, shop: ShopTables | None = None, elements: Elements | None = Elements()
+) -> StrengthReport:
+    """Analyse a layout by hand methods and by finite elements.
 
     Args:
         layout: as derived.
         shop: a shop's own rows, when there are any.
+        elements: how the finite elements are asked, None to leave them away.
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.
     Raises:
@@ -104,28 +128,47 @@ def strength_report(layout: Layout, shop: ShopTables | None = None) -> StrengthR
     site = site_of(layout, shop)
     factors = factors_of(loads, shop)
     cases = cases_of(loads, site.skin)
+    joints = rivet_joints(site)
+    analysis, refusal = _analysed(site, cases, elements)
     margins = (
-        *rivet_margins(site, cases, factors),
+        *rivet_margins(site, joints, cases, factors),
         *sheet_margins(site, cases, factors),
         *stability_margins(site, cases, factors),
         *cover_margins(site, cases, factors),
+        *(element_margins(site, joints, analysis, factors) if analysis else ()),
     )
     findings = (
-        *rivet_counts(site, cases, factors),
+        *rivet_counts(site, joints, cases, factors),
         *sheet_findings(site, cases),
         *stability_findings(site, cases),
         *fatigue_findings(site, cases, factors),
+        *(element_findings(site, analysis, factors) if analysis else ()),
     )
     return StrengthReport(
         basis=loads.basis,
         inputs=_inputs(site, cases, factors),
-        assumptions=_assumptions(site),
+        assumptions=_assumptions(site, analysis),
         gate=answers,
         cases=cases,
         margins=worst_first(margins),
         findings=findings,
-        not_analysed=(*_NOT_ANALYSED, *_left_out(site)),
+        not_analysed=(*_NOT_ANALYSED, *_left_out(site), *refusal),
+        analysis=analysis,
     )
+
+
+def _analysed(
+    site: Site, cases: tuple[Case, ...], elements: Elements | None
+) -> tuple[OpeningAnalysis | None, tuple[str, ...]]:
+    """The finite elements, or why there are none; hand methods stand without them."""
+    if elements is None:
+        return None, ("finite elements: not asked for",)
+    try:
+        return analyse_opening(site, cases, missing=elements.missing, buckling=elements.buckling), ()
+    except SolveError as error:
+        if error.where == "missing":
+            raise
+        return None, (f"finite elements: {error}",)
 
 
 _NOT_ANALYSED = (
@@ -161,7 +204,7 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[str,
     return (size, *sheets, *given, *loads)
 
 
-def _assumptions(site: Site) -> tuple[str, ...]:
+def _assumptions(site: Site, analysis: OpeningAnalysis | None) -> tuple[str, ...]:
     loads = site.layout.job.loads
     said = [
         "the weaker direction of the sheet counts, since the grain is not given",
@@ -173,6 +216,10 @@ def _assumptions(site: Site) -> tuple[str, ...]:
     if loads.basis == "restore":
         said.insert(
             0, "restore: t Ftu and t Fsu of the metal removed stand for the loads, each direction by itself"
+        )
+    if analysis:
+        said.append(
+            f"finite elements: {analysis.panel}; flat sheets, rivets that give, no bending, slip or yielding"
         )
     if loads.statistical_basis == "B":
         said.append(f"B basis, redundant structure [14CFR23, 23.613(b)(2)]: {loads.statistical_reason}")

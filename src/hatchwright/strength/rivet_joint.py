@@ -33,6 +33,19 @@ class RivetJoint:
     refusal: str = ""
 
 
+def rivet_joints(site: Site) -> dict[int, RivetJoint]:
+    """What every rivet through skin and doubler may carry.
+
+    Args:
+        site: with sheets and edge distances.
+    Returns:
+        dict[int, RivetJoint]: by the number of the hole.
+    """
+    return {
+        hole.number: rivet_joint(site, hole) for hole in site.layout.holes_of("rivet") if len(hole.stack) > 1
+    }
+
+
 def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
     """What one rivet may carry in the sheets that it joins.
 

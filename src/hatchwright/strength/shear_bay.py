@@ -100,7 +100,9 @@ def cell_flows(cells: BayCells, *, shear_lbf_in: float) -> CellFlows:
 
 
 def _end_load(axis: str, beyond: Worked, corner: Worked, length_in: float) -> Worked:
-    """A member along the opening's edge gathers the difference of the flows on its two sides over the corner cell."""
+    """A member along the opening's edge gathers the difference of the flows on its two sides over the corner
+    cell.
+    """
     return work_out(
         abs(beyond.value - corner.value) * length_in,
         "lbf",

@@ -6,12 +6,14 @@ from collections.abc import Iterator
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, Quantity, Source, Status
+from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.one_sided import first_row_stress, rigid_bending_ratio
+from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box
-from hatchwright.strength.worked import work_out
+from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 
 
@@ -44,9 +46,7 @@ def _edge(site: Site, box: RoundedBox | None, why: str, case: Case, factors: Fac
     subject = f"{case.name}: peak stress at the edge of the bare opening, limit load"
     if box is not None:
         try:
-            peak = peak_edge_load(
-                box, nx_lbf_in=case.nx.value, ny_lbf_in=case.ny.value, q_lbf_in=case.q.value
-            )
+            peak = _peak(site, box, case)
         except TableError as error:
             box, why = None, str(error)
     if box is None:
@@ -59,9 +59,17 @@ def _edge(site: Site, box: RoundedBox | None, why: str, case: Case, factors: Fac
         Quantity("t", site.skin.thickness_in, "in"), factors.of_safety,
     )  # fmt: skip
     over = stress.value > limit_psi
+    frames = bool(case.q.value) and site.cells is not None
+    said = []
+    if over:
+        said.append("Without the doubler, which lowers it. A larger corner radius, a smooth edge.")
+    if frames:
+        said.append(
+            "In a sheared bay the opening bends like a frame and the chart may be too low: see the finite elements."
+        )
     return Finding(
         code="S701",
-        status=Status.CAUTION if over else Status.PASS,
+        status=Status.CAUTION if over or frames else Status.PASS,
         subject=subject,
         value=stress.value,
         limit=limit_psi,
@@ -69,9 +77,20 @@ def _edge(site: Site, box: RoundedBox | None, why: str, case: Case, factors: Fac
         source=cap.source,
         grade=cap.grade,
         working=stress.working,
-        advice="Without the doubler, which lowers it. A larger corner radius, a smooth edge." if over else "",
+        advice=" ".join(said),
         shortfall=max(0.0, stress.value - limit_psi),
     )
+
+
+def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:
+    """The charts are of a wide sheet; in a bay the loads are first crowded into the skin beside the opening."""
+    nx, ny, q = crowded(site, 0, case.nx), crowded(site, 1, case.ny), case.q
+    if site.cells and q.value:
+        flows = cell_flows(site.cells, shear_lbf_in=abs(q.value))
+        q = max(flows.beside, flows.over, key=lambda flow: flow.value)
+    peak = peak_edge_load(box, nx_lbf_in=nx.value, ny_lbf_in=ny.value, q_lbf_in=q.value)
+    steps = dict.fromkeys((*nx.working, *ny.working, *q.working, *peak.working))
+    return Worked(peak.value, peak.unit, tuple(steps))
 
 
 def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, Quantity, Source, Status
@@ -13,21 +13,24 @@ from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_count import rivets_by_table, rivets_for_load
-from hatchwright.strength.rivet_joint import RivetJoint, rivet_joint
+from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Side, Site
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.tables.strength_values import strength_value
 
+Joints = Mapping[int, RivetJoint]
+
 RIVET_MODULUS_PSI = 10.3e6
 """Modulus of aluminium rivets, as in the worked numbers of the flexibility formulas [psi]."""
 
 
-def rivet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
     """Margins of the rivets on each side, by equal sharing at ultimate load and by elastic sharing at limit load.
 
     Args:
         site: with the four sides.
+        joints: what each rivet may carry, by its number.
         cases: of the job.
         factors: of the job.
     Yields:
@@ -35,10 +38,10 @@ def rivet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
     Method: docs/theory/rivet.md, eq. 4 to 6; docs/theory/load_sharing.md.
     """
     for side in site.sides:
-        joints = [rivet_joint(site, hole) for hole in side.rivets]
+        own = [joints[hole.number] for hole in side.rivets]
         for case in cases:
             if case.along(side.axis).value or case.q.value:
-                yield from _side_margins(site, side, joints, case, factors)
+                yield from _side_margins(site, side, own, case, factors)
 
 
 def _side_margins(
@@ -181,11 +184,12 @@ def worst_sharing(site: Site, side: Side) -> Worked:
     )
 
 
-def rivet_counts(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
+def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
     """Number on each side: what there is, what the load asks for, and what the circular's tables ask for.
 
     Args:
         site: with the four sides.
+        joints: what each rivet may carry, by its number.
         cases: of the job.
         factors: of the job.
     Yields:
@@ -204,16 +208,9 @@ def rivet_counts(site: Site, cases: tuple[Case, ...], factors: Factors) -> Itera
                 continue
             for note in (None, lap_note(table)):
                 rows.append(rivets_by_table(width_in=side.cut_in, per_inch=per_inch, note=note))
+        strengths = [one for hole in side.rivets if (one := joints[hole.number].ultimate)]
+        one = min(strengths, key=lambda strength: strength.value, default=None)
         for case in cases:
-            one = min(
-                (
-                    joint.ultimate
-                    for joint in (rivet_joint(site, hole) for hole in side.rivets)
-                    if joint.ultimate
-                ),
-                key=lambda strength: strength.value,
-                default=None,
-            )
             load = side_load(side, case, factors)
             if one and (case.along(side.axis).value or case.q.value):
                 rows.append(rivets_for_load(load_lbf=load.value, one=one))

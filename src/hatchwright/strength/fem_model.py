@@ -1,0 +1,87 @@
+"""From a layout to the model of the finite elements: bay, opening, doubler and every rivet, as drawn or as made."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from hatchwright.errors import SolveError
+from hatchwright.fem import Fastener, OpeningModel, Sheet, wide_panel
+from hatchwright.layout.layout import Hole
+from hatchwright.shapes.outlines import rounded_rectangle
+from hatchwright.shapes.profile import Loop
+from hatchwright.strength.checks.rivets import RIVET_MODULUS_PSI
+from hatchwright.strength.site import SheetPart, Site, finished_hole_in
+
+
+def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
+    """Model the reinforced opening; a cover is left out, since it gets no credit.
+
+    Args:
+        site: derived from a layout, with measured places and sizes where there are any.
+        missing: numbers of rivets that are left out.
+    Returns:
+        OpeningModel: in a panel of the size of the bay, or in a wide panel when the bay is not known.
+    Raises:
+        SolveError: a missing rivet is not in the layout.
+    """
+    rivets = [hole for hole in site.layout.holes_of("rivet") if "doubler" in hole.stack]
+    strange = sorted(set(missing) - {hole.number for hole in rivets})
+    if strange:
+        raise SolveError(
+            f"there is no rivet {strange[0]} through skin and doubler",
+            where="missing",
+            remedy="Number missing rivets as on the layout drawing",
+        )
+    opening = site.layout.opening
+    skin = _sheet("skin", site.skin, outer=panel_edge(site), inner=opening)
+    if site.doubler is None:
+        return OpeningModel(skin)
+    outer, inner = (edge.loop for edge in site.doubler.part.edges)
+    return OpeningModel(
+        skin,
+        doublers=(_sheet("doubler", site.doubler, outer=outer, inner=inner),),
+        fasteners=tuple(_rivet(site, hole) for hole in rivets if hole.number not in missing),
+    )
+
+
+def panel_edge(site: Site) -> Loop:
+    """Edge of the panel that is analysed.
+
+    Args:
+        site: with the bay, when the job gives rows on all four sides.
+    Returns:
+        Loop: the bay from row to row, or a circle so wide that it no longer matters [in].
+    """
+    if site.cells is None:
+        return wide_panel(site.layout.opening)
+    x_min, y_min, x_max, y_max = site.layout.opening.bounds
+    left, right = x_min - site.cells.columns_in[0], x_max + site.cells.columns_in[2]
+    low, high = y_min - site.cells.rows_in[0], y_max + site.cells.rows_in[2]
+    return rounded_rectangle(
+        width_in=right - left,
+        height_in=high - low,
+        radius_in=0.0,
+        centre=((left + right) / 2, (low + high) / 2),
+    )
+
+
+def _sheet(name: str, sheet: SheetPart, *, outer: Loop, inner: Loop) -> Sheet:
+    return Sheet(
+        name=name,
+        outer=outer,
+        inner=inner,
+        thickness_in=sheet.thickness_in,
+        modulus_psi=sheet.allowed.e_psi,
+        poisson_ratio=sheet.allowed.poisson_ratio,
+    )
+
+
+def _rivet(site: Site, hole: Hole) -> Fastener:
+    return Fastener(
+        name=f"rivet {hole.number}",
+        x_in=hole.x_in,
+        y_in=hole.y_in,
+        diameter_in=finished_hole_in(hole, site.shop),
+        modulus_psi=RIVET_MODULUS_PSI,
+        joins=("skin", "doubler"),
+    )
