@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.documents.step import Step, limit_words, quoted
+from hatchwright.drawings.bay_structure import region_words
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.parts_table import sheet_words
 from hatchwright.drawings.template_words import purpose_lines
+from hatchwright.drawings.waste_holes import waste_holes
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tooling.guide_template import GuideChain, corner_drills, least_corner
+from hatchwright.tooling.guide_template import GuideChain, least_corner
+from hatchwright.tooling.starter import BACKING, drill_stop_in, shallowest
 
 
 def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
@@ -136,31 +139,29 @@ def _pin_template(layout: Layout) -> Step:
 
 
 def _corners_and_starter(layout: Layout, chain: GuideChain | None) -> Step:
-    unit = unit_of(layout.job)
-    drills = corner_drills(layout.rough_cut) if layout.rough_cut is not None else ()
-    lines = []
-    if drills:
-        places = "; ".join(
-            f"{figure(one.diameter_in, unit, fine=True)} at X {figure(one.centre[0], unit)}, Y "
-            f"{figure(one.centre[1], unit)}"
-            for one in drills
-        )
-        lines.append(
-            f"Corner holes, twice the radius of the rough cut, at the centres of its arcs: {places}."
-        )
+    unit, holes = unit_of(layout.job), waste_holes(layout)
+    lines = [
+        f"{hole.mark}: {figure(hole.diameter_in, unit, fine=True)} at X {figure(hole.centre[0], unit)}, "
+        f"Y {figure(hole.centre[1], unit)}."
+        for hole in holes
+    ]
+    if any(hole.mark != "S" for hole in holes):
+        lines.append("D: corner holes, twice the radius of the rough cut, at the centres of its arcs.")
         if chain is not None and _cutter_makes_corners(chain):
             lines.append(
-                "The cutter makes these corners by itself on this template; drill them only if that is "
-                "easier."
+                "The cutter makes these corners by itself on this template; drill them only if that is easier."
             )
-        lines.append(
-            "Pilot first, step drill or hole saw in steps, wood behind. [common practice, no source]"
-        )
     lines.append(
-        "Starter hole in the waste; its edge stays inside the rough cut by "
+        "S: starter, in the waste; its edge stays inside the rough cut by "
         f"{limit_words('starter_from_cut_min', unit)}."
     )
-    return Step("Drill corners and starter", tuple(lines))
+    nearest = shallowest(layout)
+    behind = f"; {region_words(nearest, unit)}" if nearest else ""
+    lines.append(
+        f"Drill stop {figure(drill_stop_in(layout), unit)} from the outer face of the skin{behind}. "
+        f"{BACKING.capitalize()}. [common practice, no source]"
+    )
+    return Step("Drill starter and corners", tuple(lines), ("drill stop set",))
 
 
 def _cutter_makes_corners(chain: GuideChain) -> bool:

@@ -54,6 +54,8 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
     Returns:
         list[Point]: middle of each label (x, y) [in].
     """
+    if not spots:
+        return []
     holes = [Box(*spot.at, *spot.at).grown(spot.clear_in + _OWN_IN) for spot in spots]
     firm = np.array([*holes, *keep_off], dtype=np.float64).reshape(-1, 4)
     soft = np.vstack([np.empty((0, 4)), *(_along(loop) for loop in edges)])

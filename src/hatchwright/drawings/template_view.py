@@ -7,23 +7,19 @@ from collections.abc import Iterable, Iterator
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import (
-    Anchor,
     Box,
-    Circle,
-    Cross,
     Entity,
     Layer,
     Outline,
     Sheet,
     Style,
-    Table,
-    Text,
 )
 from hatchwright.drawings.template_plate import guide_edges, key_hole, plate_box, plate_edge
 from hatchwright.drawings.template_words import plug_words, purpose_lines, window_words
+from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain, corner_drills
+from hatchwright.tooling.guide_template import GuideChain
 
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 """Name of the sheet by kind of template."""
@@ -31,7 +27,7 @@ TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 _LEGEND = (
     (Style.FINISHED, "template edge, cut by the machine"),
     (Style.DIMENSION, "engraved line, mark"),
-    (Style.PHANTOM, "for reference, not cut here: rough cut, corner drills"),
+    (Style.PHANTOM, "for reference, not cut here: rough cut, starter, corner holes"),
 )
 
 
@@ -66,41 +62,16 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
         entities=(*guide_edges(chain, page), *own, *_reference(layout, chain, page)),
         unit=unit_of(layout.job),
         notes=tuple(_notes(layout, chain, findings, plate)),
-        tables=_tables(layout),
+        tables=waste_hole_table(layout),
         legend=_LEGEND,
     )
 
 
 def _reference(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
-    """The rough cut, and the corner drills or else a starter mark: on paper to see, for a machine not to cut."""
+    """The rough cut, starter and corner holes: on paper to see, for a machine not to cut."""
     for loop in page.profile(chain.wanted):
         yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
-    drills = corner_drills(chain.wanted)
-    for number, one in enumerate(drills, start=1):
-        x, y = page.point(*one.centre)
-        yield Circle((x, y), one.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="corner-drill")
-        yield Cross((x, y), 0.3, Layer.DIMENSION)
-        yield Text((x + 0.05, y + 0.05), f"D{number}", 0.1)
-    if not drills:
-        x, y = page.point(*layout.centre_in)
-        yield Cross((x, y), 0.3, Layer.DIMENSION)
-        yield Text((x, y + 0.2), "STARTER", 0.1, anchor=Anchor.MIDDLE)
-
-
-def _tables(layout: Layout) -> tuple[Table, ...]:
-    unit = unit_of(layout.job)
-    drills = corner_drills(layout.rough_cut) if layout.rough_cut else ()
-    rows = tuple(
-        (
-            f"D{number}",
-            figure(one.centre[0], unit),
-            figure(one.centre[1], unit),
-            figure(one.diameter_in, unit, fine=True),
-        )
-        for number, one in enumerate(drills, start=1)
-    )
-    title = f"CORNER DRILLS, IN THE SKIN, FROM {layout.frame.origin}, {unit}"
-    return (Table(title, ("NO.", "X", "Y", "DIAMETER"), rows),) if rows else ()
+    yield from waste_hole_marks(layout, page)
 
 
 def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
@@ -114,7 +85,8 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
     yield f"{'; '.join(purpose_lines(layout, chain))}."
     sign = "-" if guide.kind == "female" else "+"
     yield (
-        f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} CUT "
+        f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} "
+        "CUT "
         f"{figure(guide.cut_in, unit)}) / 2 IS IN THE TEMPLATE. THE MACHINE'S OWN END MILL, "
         f"{figure(guide.end_mill_in, unit)}, IS NOT: COMPENSATE FOR IT ONCE."
     )
@@ -128,5 +100,8 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
     yield f"BLANK AT LEAST {figure(long_in, unit)} x {figure(short_in, unit)} x {thick}."
     key = "THE CUT-OFF CORNER LIES" if guide.kind == "female" else "THE KEY HOLE LIES"
     words = " AND ".join(word for word, _ in layout.frame.directions())
-    yield f"{key} {words}; THE WORDS READ RIGHT ON THE FACE THAT LIES OUT. NEVER TURN IT OVER FOR THE OTHER SIDE."
+    yield (
+        f"{key} {words}; THE WORDS READ RIGHT ON THE FACE THAT LIES OUT. NEVER TURN IT OVER FOR THE OTHER "
+        "SIDE."
+    )
     yield "PROVE IT ON SCRAP OF THE SAME ALLOY AND THICKNESS BEFORE IT IS LAID ON THE AIRCRAFT."
