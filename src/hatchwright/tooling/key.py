@@ -14,7 +14,6 @@ import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.layout.layout import Layout
-from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Profile
@@ -28,7 +27,7 @@ SEEN_IN = 0.125
 """A mark that lies this far from the middle of its key hole is seen to be wrong [in]. Common practice, no source."""
 
 _GRID = 61
-_SAME_SQ_IN = 1e-6
+_SAME_IN = 1e-6
 
 Matrix = tuple[tuple[float, float], tuple[float, float]]
 FACE_UP: tuple[Matrix, ...] = (
@@ -127,11 +126,10 @@ def fits(template: Key, job: Key) -> bool:
 
 
 def _maps(body: Profile, way: Floats, middle: Floats) -> bool:
-    """Whether the template's outline covers itself when it is laid that way, within rounding."""
-    moved = body.transformed(way, middle - way @ middle)
-    if np.abs(np.subtract(moved.bounds, body.bounds)).max() > 1e-6:
-        return False
-    return difference(moved, body).area_sq_in < _SAME_SQ_IN
+    """Whether the template's edge comes to lie on itself when it is laid that way: every vertex and every middle."""
+    moved, edge = body.transformed(way, middle - way @ middle).working_form(), body.working_form()
+    off, _ = edge.distance(np.concatenate([moved.start, moved.middle]))
+    return bool(off.max() < _SAME_IN)
 
 
 def _room(layout: Layout, chain: GuideChain, body: Profile, size_in: float) -> Floats:

@@ -56,6 +56,8 @@ def remnants(chain: GuideChain) -> tuple[Remnant, ...]:
     Returns:
         tuple: empty when the cut is the wanted one.
     """
+    if max(chain.deviation.under_cut.depth_in, chain.deviation.over_cut.depth_in) <= _SHALLOW_IN:
+        return ()
     found = [
         *_regions(chain.wanted, chain.predicted, is_over=False),
         *_regions(chain.predicted, chain.wanted, is_over=True),

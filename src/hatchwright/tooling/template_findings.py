@@ -20,16 +20,17 @@ SAME_IN = 1e-6
 """Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""
 
 
-def template_findings(layout: Layout) -> tuple[Finding, ...]:
+def template_findings(layout: Layout, chain: GuideChain | None = None) -> tuple[Finding, ...]:
     """Judge the template of a job.
 
     Args:
         layout: as derived.
+        chain: its template, when it has been worked out already.
     Returns:
         tuple: findings in the order of their code; empty when the job has no cutter or template.
     """
     try:
-        chain = job_chain(layout)
+        chain = chain or job_chain(layout)
     except GeometryError as error:
         remedy = f" {error.remedy}." if error.remedy else ""
         return (answer("T100", Status.STOP, error.where or "template", advice=f"{error.what}.{remedy}"),)

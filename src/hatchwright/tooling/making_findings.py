@@ -1,0 +1,46 @@
+"""Everything that is judged of the making of a job: template, cutter, cut, pins, starter, curved skin, key."""
+
+from __future__ import annotations
+
+from hatchwright.errors import GeometryError
+from hatchwright.finding import Finding
+from hatchwright.layout.layout import Layout
+from hatchwright.tooling.curved_findings import curved_findings
+from hatchwright.tooling.cut_findings import cut_findings
+from hatchwright.tooling.cutter_fit import cutter_findings
+from hatchwright.tooling.guide_template import GuideChain, job_chain
+from hatchwright.tooling.key_findings import key_findings
+from hatchwright.tooling.pin_findings import pin_findings
+from hatchwright.tooling.pin_layout import pin_layout
+from hatchwright.tooling.starter_findings import starter_findings
+from hatchwright.tooling.template_findings import template_findings
+
+
+def making_findings(layout: Layout) -> tuple[Finding, ...]:
+    """Judge the making of a job.
+
+    Args:
+        layout: as derived.
+    Returns:
+        tuple: T1xx to T8xx in the order of their code, without T2xx, which only a trial gives.
+    """
+    try:
+        chain = job_chain(layout)
+    except GeometryError:
+        chain = None  # template_findings says why
+    found = [*template_findings(layout, chain), *cutter_findings(layout)]
+    if chain is not None:
+        found += [*cut_findings(layout, chain), *_pins(layout, chain)]
+    found += [*starter_findings(layout), *curved_findings(layout)]
+    if chain is not None:
+        found += key_findings(layout, chain)
+    return tuple(found)
+
+
+def _pins(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
+    """Findings on the pins, once the sizes that they need are entered and the cut is one run."""
+    cutter, template = layout.job.cutter, layout.job.template
+    has_sizes = cutter and cutter.body and template and template.pin_body
+    if not has_sizes or len(chain.reached.loops) != 1:
+        return ()
+    return pin_findings(layout, chain, pin_layout(layout, chain))

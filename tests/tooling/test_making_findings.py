@@ -1,0 +1,65 @@
+"""All findings of the making together, and the page that lists their codes."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import pytest
+
+from hatchwright.finding import Status
+from hatchwright.tooling.making_findings import making_findings
+
+ROOT = Path(__file__).parents[2]
+
+
+def codes(findings):
+    return [finding.code for finding in findings]
+
+
+@pytest.mark.parametrize("example", ["alder", "birch", "dogwood", "cypress", "elder"])
+def test_findings_come_in_the_order_of_their_code(layout_of, example):
+    found = codes(making_findings(layout_of(example)))
+    assert found == sorted(found)
+
+
+def test_a_nibbled_opening_with_everything_entered(layout_of):
+    layout = layout_of(
+        "alder",
+        cutter__advance="1/16",
+        cutter__body="1.75",
+        cutter__behind=".6",
+        cutter__capacity=".063",
+        cutter__starter="9/16",
+        cutter__eccentricity=".004",
+        template__pin_body="1/4",
+        template__pin_clearance=".004",
+    )
+    findings = making_findings(layout)
+    assert {"T101", "T105", "T301", "T402", "T403", "T404", "T501", "T502", "T601", "T602", "T801"} <= set(
+        codes(findings)
+    )
+    assert {f.status for f in findings if f.code != "T603"} == {Status.PASS}
+    (tube,) = [f for f in findings if f.code == "T603"]
+    assert "push-pull tube" in tube.subject  # .2 beside the corner holes at X 7.25, 2.1 deep
+
+
+def test_a_template_that_cannot_be_made_still_gets_its_other_findings(layout_of):
+    found = codes(making_findings(layout_of("dogwood", cutter__guide=".2")))
+    assert found[0] == "T100"
+    assert "T602" in found
+    assert "T801" not in found
+
+
+def test_stops_carry_advice_and_what_passes_carries_none(layout_of):
+    for example in ("alder", "dogwood", "cypress"):
+        for finding in making_findings(layout_of(example)):
+            assert bool(finding.advice) == (finding.status is not Status.PASS), finding
+
+
+def test_every_code_stands_on_the_page_and_nothing_else_does():
+    used = set()
+    for path in (ROOT / "src" / "hatchwright" / "tooling").glob("*.py"):
+        used |= set(re.findall(r'"(T\d{3})"', path.read_text(encoding="utf-8")))
+    page = (ROOT / "docs" / "template-findings.md").read_text(encoding="utf-8")
+    assert set(re.findall(r"^\| (T\d{3}) \|", page, re.MULTILINE)) == used
