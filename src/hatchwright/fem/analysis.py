@@ -10,10 +10,10 @@ from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.patch import patch_means
 from hatchwright.fem.sheet import edge_loads, give
 from hatchwright.fem.solution import UnitSolution, couple
-from hatchwright.fem.soundness import patch_radii, refuse_unsound
+from hatchwright.fem.soundness import patch_radii, refuse_unsound, surrounds
 from hatchwright.fem.stations import Fineness
 from hatchwright.shapes.outlines import circle
-from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.shapes.profile import Loop
 
 _PINHOLE_RATIO = 0.02
 
@@ -59,24 +59,24 @@ def lay_grid(model: OpeningModel, sheet: Sheet, radius_in: Array, fineness: Fine
     Raises:
         SolveError: no grid can be mapped.
     """
-    inner = sheet.inner or _pinhole(sheet.outer)
+    inner = sheet.inner or pinhole(sheet.outer)
     loops = [inner, sheet.outer]
     if sheet is model.skin and model.doublers:
         widest = max((doubler.outer for doubler in model.doublers), key=lambda loop: abs(loop.area_sq_in))
-        if _surrounds(widest, inner):
+        if surrounds(widest, inner):
             loops.insert(1, widest)
     cap = 2 * fineness.patch_share * float(radius_in.min()) if len(radius_in) else np.inf
     return map_grid(tuple(Curve.of(loop) for loop in loops), fineness=fineness, cap_in=cap, where=sheet.name)
 
 
-def _surrounds(outer: Loop, inner: Loop) -> bool:
-    """Whether one edge lies wholly round another."""
-    anticlockwise = outer if outer.area_sq_in > 0 else outer.reversed()
-    return bool(Profile((anticlockwise,)).contains(inner.points(1e-3 * inner.length_in)).all())
+def pinhole(outer: Loop) -> Loop:
+    """A hole too small to matter, for the middle of a sheet that has none.
 
-
-def _pinhole(outer: Loop) -> Loop:
-    """A hole too small to matter, for the middle of a sheet that has none."""
+    Args:
+        outer: edge of the sheet.
+    Returns:
+        Loop: a circle of a fiftieth of its smaller size.
+    """
     x_low, y_low, x_high, y_high = outer.bounds
     size = _PINHOLE_RATIO * min(x_high - x_low, y_high - y_low)
     return circle(diameter_in=size, centre=((x_low + x_high) / 2, (y_low + y_high) / 2))

@@ -94,7 +94,7 @@ def fastener_forces(
         found = np.asarray(np.linalg.solve(matrix, right), dtype=np.float64)
     except np.linalg.LinAlgError:
         found = np.full_like(right, np.nan)
-    if not np.abs(matrix @ found - right).max(initial=0.0) <= _RESIDUAL * np.abs(right).max(initial=1.0):
+    if not np.abs(matrix @ found - right).max(initial=0.0) <= _RESIDUAL * np.abs(right).max(initial=0.0):
         raise SolveError(
             "the fasteners do not hold the sheets together",
             where=", ".join(sheet.name for sheet in free),

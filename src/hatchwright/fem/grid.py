@@ -192,17 +192,31 @@ def _matched(points: Array, direction: Array, loop: Curve, centre: Array) -> Arr
     if not turned:
         return None
     corners = loop.start[loop.sharp] - centre
-    if not len(corners):
-        return ends
-    wanted = np.sort((np.arctan2(corners[:, 1], corners[:, 0]) - angle[0]) % (2 * np.pi)) + angle[0]
-    lines = np.append(angle[::2], angle[0] + 2 * np.pi)
-    nearest = np.abs(wanted[:, None] - lines).argmin(axis=1)
-    if len(np.unique(nearest % (len(lines) - 1))) < len(nearest):
+    if len(corners):
+        moved = _held_to(np.arctan2(corners[:, 1], corners[:, 0]), angle)
+        if moved is None:
+            return None
+        ends = centre + loop.reach(np.broadcast_to(centre, ends.shape), unit(moved))[:, None] * unit(moved)
+    spoke = (ends[::2] + np.roll(ends[::2], -1, axis=0)) / 2 - centre
+    toward = _unit_rows(spoke)
+    ends[1::2] = centre + loop.reach(np.broadcast_to(centre, toward.shape), toward)[:, None] * toward
+    return ends
+
+
+def _held_to(corners: Array, angle: Array) -> Array | None:
+    """Move grid lines a little along the next loop so that the nearest of them take its corners [rad]."""
+    lines = len(angle) // 2
+    wanted = np.sort((corners - angle[0]) % (2 * np.pi)) + angle[0]
+    nearest = np.abs(wanted[:, None] - np.append(angle[::2], angle[0] + 2 * np.pi)).argmin(axis=1)
+    shared = np.flatnonzero((nearest - np.roll(nearest, -1)) % lines == 0)
+    if len(corners) > 1 and len(shared):
+        nearest[shared] -= 1
+        nearest[(shared + 1) % len(nearest)] += 1
+    if len(np.unique(nearest % lines)) < len(nearest):
         return None
-    held = lines[nearest]
-    shift = np.interp(angle, held, wanted - held, period=2 * np.pi)
-    toward = unit(angle + shift)
-    return centre + loop.reach(np.broadcast_to(centre, toward.shape), toward)[:, None] * toward
+    held = angle[::2][nearest % lines] + 2 * np.pi * (nearest // lines)
+    moved: Array = angle + np.interp(angle, held, wanted - held, period=2 * np.pi)
+    return moved
 
 
 def _layers(gap: Array, first: float, *, growth: float, cap_in: float) -> tuple[Array, float]:

@@ -159,7 +159,7 @@ class UnitSolution:
         Returns:
             Array: shape (2 n_layers + 1, 2 n_lines, 2, 3) [in per lbf/in].
         """
-        give, sheet = self.gives[name], self.sheet(name)
+        sheet, give = self.sheet(name), self.gives[name]
         moved = give.moved @ self.amounts(name) / sheet.membrane_lbf_in
         if name in self.motions:
             nodes = give.grid.nodes.reshape(-1, 2)

@@ -10,7 +10,7 @@ from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem.curve import Array, Curve
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet
 from hatchwright.shapes.distance import distances, pairs_within
-from hatchwright.shapes.profile import Profile, profile_of
+from hatchwright.shapes.profile import Loop, Profile, profile_of
 
 PATCH_RATIO = 2.5
 """Diameter of the disc over that of the fastener [-]; studied in docs/theory/fem.md, section 4."""
@@ -36,8 +36,17 @@ def refuse_unsound(model: OpeningModel) -> None:
     for sheet in model.sheets:
         _refuse_sheet(sheet)
     if model.skin.inner is None:
-        raise SolveError("it has no opening", where=model.skin.name, remedy="Give the edge of its opening")
-    _refuse_sharp_opening(model.skin)
+        raise SolveError(
+            "it has no opening", where=f"{model.skin.name}.inner", remedy="Give the edge of its opening"
+        )
+    _refuse_sharp(model.skin, model.skin.inner)
+    for sheet in model.sheets[1:]:
+        if not surrounds(model.skin.outer, sheet.outer):
+            raise SolveError(
+                f"it reaches beyond '{model.skin.name}'",
+                where=sheet.name,
+                remedy="Make it smaller, or give the true size of the panel",
+            )
     for fastener in model.fasteners:
         _refuse_fastener(fastener, names)
     _refuse_loose(model)
@@ -61,13 +70,26 @@ def profile(sheet: Sheet) -> Profile:
             where=sheet.name,
             remedy="Make the opening smaller than the sheet, and let no edge cross or touch another",
         ) from error
-    if sheet.inner is not None and not region.area_sq_in < abs(sheet.outer.area_sq_in):
+    if sheet.inner is not None and not surrounds(sheet.outer, sheet.inner):
         raise SolveError(
             "its opening is larger than the sheet, or lies beside it",
             where=f"{sheet.name}.inner",
             remedy="Make the opening smaller, or give the true size of the sheet",
         )
     return region
+
+
+def surrounds(outer: Loop, inner: Loop) -> bool:
+    """Whether one edge lies wholly round another.
+
+    Args:
+        outer: the edge that should lie outside.
+        inner: the edge that should lie inside.
+    Returns:
+        bool: true if so.
+    """
+    anticlockwise = outer if outer.area_sq_in > 0 else outer.reversed()
+    return bool(Profile((anticlockwise,)).contains(inner.points(1e-3 * inner.length_in)).all())
 
 
 def patch_radii(model: OpeningModel) -> tuple[Array, tuple[str, ...]]:
@@ -136,9 +158,8 @@ def _refuse_sheet(sheet: Sheet) -> None:
     profile(sheet)
 
 
-def _refuse_sharp_opening(skin: Sheet) -> None:
-    assert skin.inner is not None
-    curve = Curve.of(skin.inner)
+def _refuse_sharp(skin: Sheet, opening: Loop) -> None:
+    curve = Curve.of(opening)
     if curve.sharp.any():
         x, y = curve.start[int(np.abs(curve.turn).argmax())]
         raise SolveError(

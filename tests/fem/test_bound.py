@@ -1,0 +1,41 @@
+"""The error of the grid, and whether it bounds the true one."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from fem.models import reinforced
+from hatchwright.fem import Fineness, OpeningModel, Sheet, analyse, analyse_twice, wide_panel
+from hatchwright.shapes.outlines import circle, obround
+
+FINE = Fineness(per_quarter=20, patch_share=0.4, far_growth_ratio=1.3, growth_ratio=1.2)
+MODELS = {
+    "reinforced": reinforced(),
+    "off centre": reinforced(centre=(2.0, 1.5)),
+    "circle": OpeningModel(
+        Sheet("skin", wide_panel(circle(diameter_in=3)), circle(diameter_in=3), 0.04, 1e7)
+    ),
+    "slot": OpeningModel(
+        Sheet("skin", wide_panel(circle(diameter_in=3)), obround(length_in=3, width_in=1), 0.04, 1e7)
+    ),
+}
+
+
+@pytest.mark.parametrize("name", MODELS)
+def test_it_bounds_the_error_against_a_much_finer_grid(name):
+    twice, fine = analyse_twice(MODELS[name]), analyse(MODELS[name], fineness=FINE)
+    for nx, ny, q in (*np.eye(3), (1.0, -0.4, 0.7)):
+        load = {"nx_lbf_in": nx, "ny_lbf_in": ny, "q_lbf_in": q}
+        error, found, true = twice.grid_error(**load), twice.fine.combine(**load), fine.combine(**load)
+        assert abs(abs(found.edge().peak[0] / true.edge().peak[0]) - 1) <= error.edge_ratio
+        assert abs(found.deflection_in / true.deflection_in - 1) <= error.deflection_ratio + 1e-5
+        apart = np.hypot(*(found.fastener_lbf - true.fastener_lbf).T).max(initial=0.0)
+        assert apart <= error.fastener_ratio * true.fastener_load_lbf.max(initial=0.0)
+        assert error.edge_ratio < 0.03
+        assert error.fastener_ratio < 0.03
+
+
+def test_no_load_no_error():
+    error = analyse_twice(MODELS["circle"]).grid_error()
+    assert (error.edge_ratio, error.fastener_ratio, error.deflection_ratio) == (0.0, 0.0, 0.0)
