@@ -21,7 +21,7 @@ from hatchwright.units import Length
 PILOT = "40"
 """Pilot drill of every larger hole. Common practice, no source."""
 
-_ROW_WIDTH_IN, _REMARK_WIDTH_IN, _TITLE_WIDTH_IN = 1.7, 2.9, 6.5
+_ROW_WIDTH_IN, _REMARK_WIDTH_IN, _TITLE_WIDTH_IN = 1.7, 2.9, 6.8
 _LETTER_IN = 0.11
 
 
@@ -141,7 +141,7 @@ def _table(layout: Layout, words: str, holes: Sequence[Hole], remarks: Mapping[i
     ]
     columns = 5 if any(row[4] for row in rows) else 4
     return Table(
-        _cut(f"{words}, {unit}", _TITLE_WIDTH_IN),
+        _cut(f"{words} {unit}", _TITLE_WIDTH_IN, bold=True),
         ("NO.", "ROW", "X", "Y", "REMARK")[:columns],
         tuple(row[:columns] for row in rows),
     )
@@ -154,14 +154,14 @@ def fastener_words(hole: Hole, job: Job) -> str:
         hole: any of its kind.
         job: of the same layout.
     Returns:
-        str: such as ``RIVET MS20470AD4: PILOT #40, FINAL #30 .1285, THROUGH skin + doubler``.
+        str: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``.
     """
     drills, unit = drills_of(hole, job), unit_of(job)
     pilot = f"PILOT {drills.pilot.name or drills.pilot.words(unit)}, " if drills.pilot else ""
     final = f"FINAL {drills.final.words(unit)}" if drills.final else "FINAL DRILL NOT LISTED"
-    return f"{hole.kind.upper()} {hole.fastener}: {pilot}{final}, THROUGH {' + '.join(hole.stack)}"
+    return f"{hole.kind.upper()} {hole.fastener} IN {' + '.join(hole.stack)}: {pilot}{final}"
 
 
-def _cut(words: str, width_in: float) -> str:
+def _cut(words: str, width_in: float, *, bold: bool = False) -> str:
     """Words that fit a column of a page, cut off so that it shows when they do not."""
-    return fitted(words, height_in=_LETTER_IN, width_in=width_in, least_height_in=_LETTER_IN)[0]
+    return fitted(words, height_in=_LETTER_IN, width_in=width_in, least_height_in=_LETTER_IN, bold=bold)[0]

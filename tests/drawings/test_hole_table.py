@@ -1,0 +1,73 @@
+"""The hole tables; places are those typed in the job file, drills those that its source pairs with the rivet."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from hatchwright.drawings.hole_table import drills_of, fastener_words, hole_tables
+from hatchwright.units import parse_length
+from hatchwright.workflow.examine import examine
+
+
+@pytest.fixture(scope="module")
+def layout(alder):
+    return examine(alder).layout
+
+
+def test_the_tables_hold_every_hole_once_with_its_place_from_both_datums(layout):
+    tables = hole_tables(layout, {})
+    rows = {row[0]: row for table in tables for row in table.rows}
+    assert sum(len(table.rows) for table in tables) == len(rows) == len(layout.holes)
+    assert rows["4"] == ("4", "outboard, inner", "8.260", "3.884", "DRILLED")
+    assert rows["15"][2:4] == ("8.757", "4.809")
+    assert rows["71"] == ("71", "forward, outer", "3.330", "1.780", "")
+    for hole in layout.holes:
+        x, y = rows[str(hole.number)][2:4]
+        assert float(x) == pytest.approx(hole.x_in, abs=5e-4)
+        assert float(y) == pytest.approx(hole.y_in, abs=5e-4)
+
+
+def test_the_title_says_fastener_drills_and_parts(layout):
+    titles = [table.title for table in hole_tables(layout, {})]
+    assert titles == [
+        "RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285 in",
+        "SCREW 8-32 IN cover + doubler: PILOT #40, FINAL #18 .1695 in",
+    ]
+
+
+def test_remarks_stand_beside_their_hole(layout):
+    rows = {row[0]: row for table in hole_tables(layout, {6: "SHORT .007 R101"}) for row in table.rows}
+    assert rows["6"][-1] == "DRILLED; SHORT .007 R101"
+
+
+def test_a_job_may_name_its_own_drills(layout):
+    rows = tuple(
+        row.model_copy(update={"pilot": parse_length("3/32"), "final": parse_length(".129")})
+        if row.name == "aft, inner"
+        else row
+        for row in layout.job.rows
+    )
+    job = layout.job.model_copy(update={"rows": rows})
+    hole = next(hole for hole in layout.holes if hole.row == "aft, inner")
+    assert fastener_words(hole, job) == "RIVET MS20470AD4 IN skin + doubler: PILOT 3/32, FINAL .1290"
+    assert len(hole_tables(replace(layout, job=job), {})) == 3
+
+
+def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
+    hole = replace(layout.holes[0], fastener="MS20470AD13", diameter_in=0.40625)
+    assert drills_of(hole, layout.job).final is None
+    assert "FINAL DRILL NOT LISTED" in fastener_words(hole, layout.job)
+
+
+def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
+    hole = replace(layout.holes[0], fastener="MS20470AD3", diameter_in=0.09375)
+    assert fastener_words(hole, layout.job).startswith("RIVET MS20470AD3 IN skin + doubler: FINAL #40 .0980")
+
+
+def test_long_names_are_cut_so_that_it_shows(layout):
+    holes = tuple(replace(hole, row="a very long name of a row, " * 3) for hole in layout.holes)
+    (first, *_) = hole_tables(replace(layout, holes=holes), {})
+    assert first.rows[0][1].endswith("…")
+    assert first.block().width_in < 7.0
