@@ -1,0 +1,213 @@
+"""The guide template: its edges, its key, its words.
+
+Sizes are those of the scenarios ALDER (window 5.277 x 4.277, R .8885, offset .1535) and DOGWOOD (plug, corner .4375
+instead of .3125), worked there by hand. Whether two parts can be laid on each other is tried with shapely, a
+general-purpose polygon library, on every turn.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from shapely import Polygon
+from shapely.affinity import rotate, scale, translate
+
+from hatchwright.drawings.ink import Box, Circle, Line, Outline, Text
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.template_view import template_sheet
+from hatchwright.job.file import read_job
+from hatchwright.job.other_side import other_side
+from hatchwright.shapes.corners import corners
+from hatchwright.units import inches
+from hatchwright.workflow.examine import examine
+from tests.conftest import EXAMPLES
+
+
+def sheet_of(job):
+    examination = examine(job)
+    return template_sheet(examination.layout, examination.chain, examination.findings, date="2026-03-01")
+
+
+def inks(sheet, kind):
+    return [part for part in sheet.parts() if isinstance(part, kind)]
+
+
+def words(sheet):
+    return [text.words for text in inks(sheet, Text)]
+
+
+def cut(sheet):
+    return [part for part in sheet.parts() if part.layer.is_cut]
+
+
+@pytest.fixture(scope="module")
+def left(alder):
+    return sheet_of(alder)
+
+
+@pytest.fixture(scope="module")
+def right(alder):
+    return sheet_of(other_side(alder))
+
+
+@pytest.fixture(scope="module")
+def plug(dogwood):
+    return sheet_of(dogwood)
+
+
+def test_the_window_has_the_size_and_corners_of_the_scenario(left):
+    window, plate = [part.loop for part in cut(left)]
+    x_min, y_min, x_max, y_max = window.bounds
+    assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277, 4.277), abs=1e-9)
+    assert [c.radius_in for c in corners(window)] == pytest.approx([0.8885] * 4, abs=1e-9)
+    assert (0.5 * (x_min + x_max), 0.5 * (y_min + y_max)) == pytest.approx((5.5, -4.5), abs=1e-9)
+    assert plate.bounds == pytest.approx((x_min - 1.5, y_min - 1.5, x_max + 1.5, y_max + 1.5), abs=1e-9)
+
+
+def test_only_the_templates_own_edges_lie_on_cut_layers(left, plug):
+    assert [(part.layer, type(part)) for part in cut(left)] == [(Layer.TEMPLATE, Outline)] * 2
+    assert [(part.layer, type(part)) for part in cut(plug)] == [
+        (Layer.TEMPLATE, Outline),
+        (Layer.DRILL_FINAL, Circle),
+    ]
+    reference = [c for c in inks(left, Circle) if c.css == "waste-hole"]
+    assert sorted(c.diameter_in for c in reference)[1:] == pytest.approx([1.47] * 4)
+    assert {c.style for c in reference} == {Style.PHANTOM}
+    assert {c.layer for c in reference} == {Layer.DIMENSION}
+
+
+def test_the_plug_has_the_size_of_the_scenario_and_says_that_its_corner_is_wrong(plug):
+    outline, key = cut(plug)
+    x_min, y_min, x_max, y_max = outline.loop.bounds
+    assert sorted((x_max - x_min, y_max - y_min)) == pytest.approx([3.0 - 0.875, 8.0 - 0.875], abs=1e-9)
+    assert key.diameter_in == 0.25
+    (stop,) = [note for note in plug.notes if note.startswith("STOP T102")]
+    assert ".4375" in stop
+    assert ".3125" in stop
+
+
+def outline_of(loop):
+    return Polygon(loop.points(1e-4))
+
+
+def part_of(sheet):
+    """The template as one solid: plate less window, or plug less key hole."""
+    loops = [outline_of(part.loop) for part in cut(sheet) if isinstance(part, Outline)]
+    solid, *windows = sorted(loops, key=lambda loop: -loop.area)
+    for window in windows:
+        solid = solid.difference(window)
+    for circle in (part for part in cut(sheet) if isinstance(part, Circle)):
+        angles = [2.0 * math.pi * k / 180 for k in range(180)]
+        x, y = circle.centre
+        r = 0.5 * circle.diameter_in
+        solid = solid.difference(Polygon([(x + r * math.cos(a), y + r * math.sin(a)) for a in angles]))
+    return solid
+
+
+def least_mismatch(one, other):
+    """Area by which two parts differ at best, centroid on centroid and turned by steps of 3 degrees [sq in]."""
+    one = translate(one, -one.centroid.x, -one.centroid.y)
+    other = translate(other, -other.centroid.x, -other.centroid.y)
+    return min(one.symmetric_difference(rotate(other, 3.0 * k, origin=(0, 0))).area for k in range(120))
+
+
+def test_the_right_template_is_the_exact_mirror_of_the_left(left, right):
+    for one, other in zip(cut(left), cut(right), strict=True):
+        back = other.loop.transformed(((-1, 0), (0, 1)))
+        assert {tuple(p) for p in back.rows[:, :2]} == {tuple(p) for p in one.loop.rows[:, :2]}
+    drilled = [
+        sorted((sign * c.centre[0], c.centre[1], c.diameter_in) for c in inks(sheet, Circle))
+        for sheet, sign in ((left, 1.0), (right, -1.0))
+    ]
+    assert drilled[0] == drilled[1]
+
+
+def square(kind):
+    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
+    text = text[: text.index("# What was really made")]
+    head, rest = text.split("[doubler]")
+    head = head.replace('width = "5.00"', 'width = "4.00"')
+    rest = rest[rest.index("[cutter]") :]
+    return read_job(head + rest.replace('template = "female"', f'template = "{kind}"'))
+
+
+@pytest.mark.parametrize("job_of", ["alder", "square window", "square plug", "dogwood"])
+def test_a_template_cannot_be_laid_on_its_mirror_image(job_of, alder, dogwood):
+    if job_of == "dogwood":
+        one = part_of(sheet_of(dogwood))
+        other = scale(one, -1.0, 1.0, origin=(0, 0))
+    else:
+        job = alder if job_of == "alder" else square("female" if "window" in job_of else "male")
+        one, other = part_of(sheet_of(job)), part_of(sheet_of(other_side(job)))
+    assert least_mismatch(one, scale(other, -1.0, 1.0, origin=(0, 0))) < 1e-3
+    key_hole = math.pi / 4 * 0.125**2
+    assert least_mismatch(one, other) > 1.5 * key_hole
+
+
+def test_the_words_on_the_plate_name_side_face_directions_and_offset(left, right):
+    for sheet, side in ((left, "LEFT"), (right, "RIGHT")):
+        said = words(sheet)
+        assert {side, "THIS SIDE OUT", "FWD", "OUTBD", "CHECK LENGTH 6.000 in", "X 5.500", "Y 4.500"} <= set(
+            said
+        )
+        assert not {"LEFT", "RIGHT"} - {side} & set(said)
+        lines = " ".join(said)
+        assert "OFFSET .1535" in lines
+        assert "REVISION A" in lines
+        assert "acrylic .125" in lines
+        big = next(text for text in inks(sheet, Text) if text.words == side)
+        assert big.height_in == pytest.approx(0.4)
+
+
+def test_the_check_length_is_what_it_says(left):
+    (line,) = [
+        part
+        for part in inks(left, Line)
+        if part.layer is Layer.ENGRAVE and abs(part.points[0][0] - part.points[1][0]) == pytest.approx(6.0)
+    ]
+    assert line.points[0][1] == line.points[1][1]
+
+
+@pytest.mark.parametrize("fixture", ["left", "right"])
+def test_no_word_lies_on_a_cut_edge_or_beside_the_plate(fixture, request):
+    sheet = request.getfixturevalue(fixture)
+    window, plate = (outline_of(part.loop) for part in cut(sheet))
+    for text in inks(sheet, Text):
+        box = Box(*text.box())
+        shape = Polygon(
+            [(box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top)]
+        )
+        assert plate.contains(shape), text.words
+        assert window.contains(shape) or not window.intersects(shape), text.words
+
+
+def test_the_words_on_a_plug_keep_clear_of_its_key_hole(plug):
+    outline, key = cut(plug)
+    shape = outline_of(outline.loop)
+    hole = Box(*key.centre, *key.centre).grown(0.5 * key.diameter_in)
+    on_plug = [t for t in inks(plug, Text) if t.words[:1] != "D" and t.words != "S"]
+    assert {"CENTRE", "THIS SIDE OUT", "FWD", "LEFT"} <= {t.words for t in on_plug}
+    for text in on_plug:
+        box = text.box()
+        assert shape.contains(
+            Polygon([(box.left, box.bottom), (box.right, box.bottom), (box.right, box.top)])
+        )
+        assert not box.touches(hole), text.words
+
+
+@pytest.mark.parametrize("border", [0.1, 0.3, 0.5, 3.0])
+def test_any_border_makes_a_sheet_that_names_its_side(alder, border):
+    job = alder.model_copy(update={"template": alder.template.model_copy(update={"border": inches(border)})})
+    sheet = sheet_of(job)
+    assert any("LEFT" in said and "THIS SIDE OUT" in said for said in (" ".join(words(sheet)),))
+    window, plate = [part.loop for part in cut(sheet)]
+    assert plate.bounds[0] == pytest.approx(window.bounds[0] - border)
+
+
+def test_starter_and_corner_holes_are_listed_from_both_datums(left):
+    (table,) = left.tables
+    rows = {row[0]: row[1:] for row in table.rows}
+    assert set(rows) == {"S", "D1", "D2", "D3", "D4"}
+    corner = {rows[mark] for mark in ("D1", "D2", "D3", "D4")}
+    assert corner == {(x, y, "1.4700") for x in ("3.750", "7.250") for y in ("3.250", "5.750")}
