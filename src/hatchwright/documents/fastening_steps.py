@@ -155,6 +155,7 @@ def _protection(layout: Layout) -> Step:
 
 def _rivet(layout: Layout) -> Step:
     """Part numbers with every length that documents would choose, and the order of riveting."""
+    unit = unit_of(layout.job)
     lines = []
     for hole, length in lengths_needed(survey(layout)):
         heads = "; ".join(
@@ -163,7 +164,7 @@ def _rivet(layout: Layout) -> Step:
             for head in length.candidates
         )
         lines.append(
-            f"Grip {length.grip_in:.3f} in, calculated length {length.calculated_in:.4f} in "
+            f"Grip {figure(length.grip_in, unit)}, calculated length {figure(length.calculated_in, unit)} {unit} "
             f"{cited(limit('upset_allowance').source, limit('upset_allowance').grade)}. Documents differ on "
             f"rounding: {heads}. "
             "Set two on scrap of the same stack before choosing."

@@ -1,0 +1,213 @@
+"""The work card: what it says, read from the written pages by another reader (pypdfium2).
+
+Figures are those of the scenarios ALDER and DOGWOOD, worked there by hand.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import UTC, datetime
+
+import pypdfium2
+import pytest
+
+from hatchwright.documents.work_card import work_card, work_card_pdf
+from hatchwright.drawings.bay_view import hole_map
+from hatchwright.drawings.writers import Paper
+from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.finding import Status
+from hatchwright.workflow.examine import NOT_CHECKED, examine
+
+STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
+RESULT_WORDS = re.compile(r"\b(approved|airworthy|certified|compliant|complies)\b", re.IGNORECASE)
+
+
+def card_of(job):
+    examination = examine(job)
+    return work_card(
+        examination.layout,
+        examination.chain,
+        examination.worst_first(),
+        not_checked=NOT_CHECKED,
+        date="2026-03-01 10:00 UTC",
+    )
+
+
+def pdf_of(job, *, card=None, paper=Paper.LETTER):
+    examination = examine(job)
+    picture = picture_svg_of(hole_map(examination.layout, examination.findings))
+    return work_card_pdf(card or card_of(job), hole_map=picture, paper=paper, stamp=STAMP)
+
+
+def pages_of(data):
+    with pypdfium2.PdfDocument(data) as pdf:
+        return [" ".join(page.get_textpage().get_text_range().split()) for page in pdf], [
+            page.get_size() for page in pdf
+        ]
+
+
+def step(card, title):
+    (found,) = [one for one in card.steps if one.title.startswith(title)]
+    return found
+
+
+@pytest.fixture(scope="module")
+def card(alder):
+    return card_of(alder)
+
+
+@pytest.fixture(scope="module")
+def pages(alder):
+    return pages_of(pdf_of(alder))[0]
+
+
+def test_every_page_names_side_job_and_number_and_says_what_it_is_not(pages):
+    assert len(pages) > 3
+    for number, page in enumerate(pages, start=1):
+        assert "CALCULATION AID: NOT APPROVED DATA" in page
+        assert "LEFT" in page
+        assert "Inspection opening, lower wing skin between rib 3 and rib 4" in page
+        assert f"Page {number} of {len(pages)}" in page
+        assert "INITIALS" in page
+
+
+def test_the_numbers_of_the_job_are_printed(pages):
+    whole = " ".join(pages)
+    for said in (
+        "Offset .1535 = (guide .500 - cut .193) / 2",
+        "1.4700 at X 3.750, Y 3.250",
+        "1.4700 at X 7.250, Y 5.750",
+        "Rough cut 4.970 x 3.970",
+        "final drill #30 .1285, finished hole .125 to .135 in",
+        "calculated length .2595 in",
+        "MS20470AD4-4 makes a head of 1.67 D",
+        "MS20470AD4-4.5 makes a head of",
+        "16 screws 8-32 x .500, 100 degree flush head",
+        "directive M-101, bulletin B-7 revision C, kit K-7",
+        "4: SHORT .002",
+    ):
+        assert said in whole, said
+
+
+def test_no_result_word_is_printed(pages):
+    whole = " ".join(pages).replace("NOT APPROVED DATA", "")
+    assert RESULT_WORDS.findall(whole) == []
+
+
+def test_every_hole_is_in_the_table_with_its_place(pages, alder):
+    whole = " ".join(pages)
+    for hole in examine(alder).layout.holes:
+        assert f"{hole.number} {hole.row} {hole.x_in:.3f} {hole.y_in:.3f}" in whole
+
+
+def test_findings_come_worst_first_each_with_its_source(card, pages):
+    answers = [line.answer for line in card.findings]
+    rank = ["STOP", "CANNOT TELL", "CAUTION"]
+    assert answers == sorted(answers, key=rank.index)
+    assert answers[:3] == ["STOP", "STOP", "CANNOT TELL"]
+    assert all(re.fullmatch(r"\[.+; .+\]", line.source) for line in (*card.findings, *card.passed))
+    assert card.before == (
+        "DO NOT CUT, DRILL OR RIVET before these are settled: R101 (holes 4, 6, 15). See the findings."
+    )
+    assert card.before in pages[0]
+    keys = {key for key, _ in card.sources}
+    assert "AC43.13-1B" in keys
+
+
+def test_a_job_with_nothing_to_stop_for_has_no_stop_box(alder_drawn):
+    drawn = card_of(alder_drawn)
+    assert drawn.before == ""
+    assert not any(line.startswith("Settled") for line in drawn.gate)
+
+
+def test_the_gate_names_what_must_be_looked_at(card):
+    gate = " ".join(card.gate)
+    for said in (
+        "EXAMPLE-1, s/n 0001, LEFT side",
+        "rib 4 X 11.000",
+        "aileron push-pull tube",
+        "R101",
+        "revision C",
+    ):
+        assert said in " ".join(gate.split())
+
+
+def test_not_checked_is_printed_in_full(pages):
+    for said in NOT_CHECKED:
+        assert said in " ".join(pages)
+
+
+def test_steps_are_those_of_this_job_in_order(card, dogwood):
+    titles = [one.title for one in card.steps]
+    wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Lay on", "Drill", "Cut",
+              "File", "Measure the opening", "Mark and pilot", "Pin", "Open", "Dimple", "Clean, treat", "Rivet",
+              "Inspect", "Fit the cover", "Clean out"]  # fmt: skip
+    assert [title.startswith(word) for title, word in zip(titles, wanted, strict=True)] == [True] * len(
+        wanted
+    )
+    other = [one.title for one in card_of(dogwood).steps]
+    assert not any(title.startswith(("Rivet", "Inspect", "Mark and pilot", "Dimple")) for title in other)
+    assert any(title.startswith("Fit the cover") for title in other)
+
+
+def test_a_job_without_cutter_or_cover_has_no_steps_for_them(alder_drawn):
+    bare = alder_drawn.model_copy(update={"cutter": None, "template": None, "cover": None})
+    titles = [one.title for one in card_of(bare).steps]
+    assert titles[0] == "Protect and contain"
+    assert not any("template" in title or "cover" in title for title in titles)
+
+
+def test_expected_values_stand_beside_the_blanks(card):
+    assert step(card, "Measure the cut").blanks == ("cut along X (.193)", "cut along Y (.193)")
+    assert step(card, "Make the template").blanks == ("window along X (5.277)", "window along Y (4.277)")
+    assert step(card, "Measure the opening").blanks == (
+        "least X (3.000)",
+        "greatest X (8.000)",
+        "least Y (2.500)",
+        "greatest Y (6.500)",
+        "each corner R (.7500)",
+    )
+
+
+def test_a_wrong_corner_is_not_promised(dogwood):
+    lines = " ".join(step(card_of(dogwood), "Drill starter").lines)
+    assert ".6250 at X" in lines
+    assert "The cutter makes these corners" not in lines
+    assert "smallest corner of R .4375" in " ".join(step(card_of(dogwood), "Trial").lines)
+
+
+def test_a4_and_letter_have_their_size(alder):
+    for paper, size in ((Paper.LETTER, (612.0, 792.0)), (Paper.A4, (595.28, 841.89))):
+        _, sizes = pages_of(pdf_of(alder, paper=paper))
+        assert all(found == pytest.approx(size, abs=0.1) for found in sizes)
+
+
+def test_the_same_card_and_time_make_the_same_bytes(dogwood):
+    assert pdf_of(dogwood) == pdf_of(dogwood)
+
+
+def test_hostile_text_is_printed_as_it_was_typed(dogwood):
+    title = '#set page(fill: black) </b> $x$ *b* "q" \\U+0041 %%d'
+    hostile = dogwood.model_copy(update={"title": title})
+    whole = " ".join(pages_of(pdf_of(hostile))[0])
+    assert title in whole
+
+
+def test_a_millimetre_job_is_printed_in_millimetres(alder_drawn):
+    card = card_of(alder_drawn.model_copy(update={"units": "mm"}))
+    assert ("Lengths", "millimetres") in card.summary
+    assert step(card, "Make the template").blanks == ("window along X (134.04)", "window along Y (108.64)")
+    assert any(line.value.endswith(" mm") for line in card.findings)
+
+
+def test_an_unknown_value_is_said_to_be_unknown(card, alder):
+    examination = examine(alder)
+    open_point = replace(examination.findings[0], status=Status.UNKNOWN, value=None, holes=(), code="R999")
+    other = work_card(
+        examination.layout, examination.chain, (open_point,), not_checked=NOT_CHECKED, date="today"
+    )
+    assert other.findings[0].answer == "CANNOT TELL"
+    assert other.findings[0].value.split(" u ")[0] == ""
+    assert "R999" in other.before
+    assert card.answers.startswith("2 STOP, 1 CANNOT TELL")
