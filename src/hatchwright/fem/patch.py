@@ -29,8 +29,8 @@ def patch_means(grid: Grid, centres: Array, radius_in: Array) -> csr_array:
     Returns:
         csr_array: shape (m, number of grid places); each row adds up to 1.
     """
-    disc, weight = _disc()
-    return weighted(grid, centres[:, None] + radius_in[:, None, None] * disc, weight)
+    points, weight = disc()
+    return weighted(grid, centres[:, None] + radius_in[:, None, None] * points, weight)
 
 
 def weighted(grid: Grid, points: Array, weight: Array) -> csr_array:
@@ -51,8 +51,12 @@ def weighted(grid: Grid, points: Array, weight: Array) -> csr_array:
     return csr_array((value.ravel(), (row, column.ravel())), shape=(len(points), number.size))
 
 
-def _disc() -> tuple[Array, Array]:
-    """Points and weights for the mean over a disc of radius 1, exact to the fifth degree."""
+def disc() -> tuple[Array, Array]:
+    """Points and weights for the mean over a disc of radius 1, exact to the fifth degree.
+
+    Returns:
+        tuple: points, shape (36, 2); weights, shape (36,).
+    """
     squared, weight = np.polynomial.legendre.leggauss(_RINGS)
     radius = np.sqrt((squared + 1.0) / 2.0)
     spoke = unit((np.arange(_SPOKES) + 0.5) * 2.0 * np.pi / _SPOKES)

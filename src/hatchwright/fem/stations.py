@@ -30,7 +30,7 @@ class Fineness:
     first_layer_ratio: float = 0.5
     growth_ratio: float = 1.3
     far_growth_ratio: float = 1.5
-    patch_share: float = 1.1
+    patch_share: float = 1.2
 
     def coarser(self) -> Fineness:
         """A grid half as fine again, to measure the error by."""
