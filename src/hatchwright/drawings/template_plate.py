@@ -1,26 +1,13 @@
-"""The template as a part: its plate, and the mark that keeps a left one from passing for a right one.
-
-A rounded window in the middle of a plate, or a rounded plug, is its own mirror image. The plate therefore has one
-corner cut off, twice as far along the aircraft as across it, and the plug a key hole off both its centre lines,
-twice as far along it as across, so that neither can be laid on its mirror image by turning it.
-"""
+"""The template's plate or plug on the page: its edges and its key, as the part itself has them."""
 
 from __future__ import annotations
-
-import numpy as np
 
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Box, Circle, Layer, Outline, Point, Style
 from hatchwright.job.cutter import Template
-from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.shapes.profile import Profile
+from hatchwright.tooling import template_part
 from hatchwright.tooling.guide_template import GuideChain
-
-KEY_HOLE_WALL_IN = 0.25
-"""Least material round the key hole of a plug [in]. Common practice, no source."""
-
-_LONGEST_LEG_IN = 1.0
-_KEY_RATIOS = ((0.36, 0.18), (0.30, 0.15))
 
 
 def guide_edges(chain: GuideChain, page: PageFrame) -> tuple[Outline, ...]:
@@ -56,17 +43,10 @@ def plate_edge(plate: Box, border_in: float, page: PageFrame) -> Outline:
         border_in: width of its border [in].
         page: its page.
     Returns:
-        Outline: cut by the machine too; the cut corner leaves most of the border.
+        Outline: cut by the machine too.
     """
-    leg_in = min(border_in, _LONGEST_LEG_IN)
-    level_in, upright_in = (leg_in, 0.5 * leg_in) if _first_is_level(page) else (0.5 * leg_in, leg_in)
-    x, y = 0.5 * plate.width_in, 0.5 * plate.height_in
-    corners = ((-x, -y), (x, -y), (x, y - upright_in), (x - level_in, y), (-x, y))
-    edge = Loop(np.array([(*corner, 0.0) for corner in corners]))
-    right, up = key_quarter(page)
-    return Outline(
-        edge.transformed(((right, 0.0), (0.0, up)), middle(plate)), Layer.TEMPLATE, css="plate-edge"
-    )
+    edge = template_part.plate_edge(plate, border_in=border_in, frame=page.frame)
+    return Outline(edge, Layer.TEMPLATE, css="plate-edge")
 
 
 def key_hole(chain: GuideChain, page: PageFrame) -> Circle | None:
@@ -79,17 +59,10 @@ def key_hole(chain: GuideChain, page: PageFrame) -> Circle | None:
         Circle: as wide as the end mill, towards both direction arrows; None when the plug is too small for it.
     """
     plug = Profile(page.profile(chain.machinable))
-    box = Box(*plug.bounds)
-    (right, up), (x, y) = key_quarter(page), middle(box)
-    need_in = 0.5 * chain.guide.end_mill_in + KEY_HOLE_WALL_IN
-    is_level = box.width_in > box.height_in or (box.width_in == box.height_in and _first_is_level(page))
-    for long, short in _KEY_RATIOS:
-        level, upright = (long, short) if is_level else (short, long)
-        centre = (x + right * level * box.width_in, y + up * upright * box.height_in)
-        found = distances(plug, np.array([centre]))
-        if found.inside[0] and found.distance_in[0] >= need_in:
-            return Circle(centre, chain.guide.end_mill_in, Layer.DRILL_FINAL, Style.FINISHED, css="key-hole")
-    return None
+    hole = template_part.key_hole(plug, chain.guide.end_mill_in, page.frame)
+    if hole is None:
+        return None
+    return Circle(hole.centre, hole.diameter_in, Layer.DRILL_FINAL, Style.FINISHED, css="key-hole")
 
 
 def key_quarter(page: PageFrame) -> Point:
@@ -100,8 +73,7 @@ def key_quarter(page: PageFrame) -> Point:
     Returns:
         Point: 1 or -1 to the right, 1 or -1 up.
     """
-    (_, first), (_, second) = page.frame.directions()
-    return first[0] + second[0], first[1] + second[1]
+    return template_part.key_quarter(page.frame)
 
 
 def middle(box: Box) -> Point:
@@ -113,8 +85,3 @@ def middle(box: Box) -> Point:
         Point: its middle (x, y) [in].
     """
     return 0.5 * (box.left + box.right), 0.5 * (box.bottom + box.top)
-
-
-def _first_is_level(page: PageFrame) -> bool:
-    (_, first), _ = page.frame.directions()
-    return first[0] != 0.0
