@@ -15,6 +15,7 @@ from hatchwright.errors import JobError
 from hatchwright.web.answer import answer_values, sections_in_another_form
 from hatchwright.web.folder import jobs
 from hatchwright.web.troubles import trouble
+from hatchwright.workflow.entry_sheet import EntrySheet
 from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
 from hatchwright.workflow.job_text import raw_data
@@ -38,7 +39,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
     values = {
         **answer_values(jobs(), view),
         "page_id": secrets.token_hex(8),
-        "focus": request.GET.get("at", ""),
+        "focus": _first_box(view.sheet, request.GET.get("at", "")),
         "has_other_side": view.side in ("LEFT", "RIGHT"),
         "saved": "",
     }
@@ -66,6 +67,17 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         "focus": "",
     }
     return render(request, "live.html", values)
+
+
+@require_safe
+def passed(request: HttpRequest, name: str) -> HttpResponse:
+    """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
+    try:
+        view = screen(jobs().read(name), jobs().folder, name, _look_kept(request), drawn=False)
+    except JobError as error:
+        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+    values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}
+    return render(request, "passed.html", values)
 
 
 @require_POST
@@ -112,6 +124,11 @@ def choose(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return _not_written(request, name, error, {})
     return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}#findings")
+
+
+def _first_box(sheet: EntrySheet, path: str) -> str:
+    """The first box of a part, which gets the focus after the part was added; the part itself when it has none."""
+    return next((box for box in sheet.boxes() if box.startswith(f"{path}.")), path) if path else ""
 
 
 def _typed(posted: QueryDict) -> dict[str, str]:

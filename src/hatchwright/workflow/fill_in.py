@@ -39,16 +39,18 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
         JobError: the text is not TOML, or a box cannot be written.
     """
     data = raw_data(text)
+    held = sheet_of(text).boxes()
     texts: dict[str, str] = {}
     values: dict[str, Typed] = {}
     gone: list[str] = []
     for path, box in changed_boxes(text, typed).items():
         value, pair = typed[path], _pair_of(path, data)
-        if pair and not box.required and not any(typed.get(f"{pair}.{end}", "") for end in "01"):
+        ends = [typed.get(end, held[end].value) for end in (f"{pair}.0", f"{pair}.1")] if pair else []
+        if pair and not box.required and not any(ends):
             gone.append(pair)
         elif pair and _at(data, pair) is None:
-            values[pair] = [typed.get(f"{pair}.{end}", "") for end in "01"]
-        elif not value.strip() and not box.required and (box.kind != "words" or _at(data, path) is None):
+            values[pair] = list(ends)
+        elif _is_left_away(box, value, is_there=_at(data, path) is not None) and not pair:
             gone.append(path)
         elif isinstance(meant := _meant(box, value), str) and _at(data, path) is not None:
             texts[path] = meant
@@ -61,6 +63,11 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
         text = added(text, values)
     text = taken(text, gone)
     return _without_leftovers(text, forms & {*texts, *values})
+
+
+def _is_left_away(box: Box, value: str, *, is_there: bool) -> bool:
+    """Whether an empty box means that the job does without the field; words that are there may well be empty."""
+    return not value.strip() and not box.required and (box.kind != "words" or not is_there)
 
 
 def _at(data: Any, path: str) -> Any:

@@ -22,12 +22,13 @@ HEAD = ("title", "revision", "units")
 STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Mandate", ("mandate", "aircraft", "gate")),
     ("Site", ("frame", "skin", "bay")),
-    ("Layout", ("opening", "doubler", "rows", "cover", "choices")),
+    ("Layout", ("opening", "doubler", "rows", "cover", "mount", "choices")),
     ("Strength", ("loads",)),
     ("Template", ("cutter", "template")),
     ("Measure", ("as_made",)),
 )
-"""Stages in the order of the work, and the sections of the job file that are filled in at each."""
+"""Stages in the order of the work, and the sections of the job file that are filled in at each; a section that is named
+nowhere stands at the last."""
 
 _TITLES = {
     "gate": "First questions",
@@ -64,9 +65,11 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
         EntrySheet: every box with its echo and faults.
     """
     writer = _Writer("mm" if data.get("units") == "mm" else "in", faults)
-    fields = {field.name: field for field in fields_of(Job)}
+    fields = {field.name: field for field in fields_of(Job) if field.name not in (*HEAD, "schema")}
+    placed = {name for _, names in STAGES for name in names}
+    others = tuple(name for name in fields if name not in placed)
     stages = []
-    for title, names in STAGES:
+    for title, names in (*STAGES[:-1], (STAGES[-1][0], STAGES[-1][1] + others)):
         parts = [writer.head(data)] if title == STAGES[0][0] else []
         for name in names:
             part = writer.part(name, fields[name], data.get(name))

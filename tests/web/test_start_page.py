@@ -1,0 +1,171 @@
+"""The list of jobs: open points first, hostile names and broken files among them."""
+
+from __future__ import annotations
+
+import os
+from urllib.parse import quote
+
+import pytest
+
+from web.job_pages import Document, JobPage
+
+
+def names(client) -> list[str]:
+    links = Document(client.get("/").content.decode()).by_class("job-link")
+    return [link.attributes["href"] or "" for link in links]
+
+
+def test_the_example_comes_first_with_its_open_points(client, folder):
+    (folder / "aaa.toml").write_text((folder / "dogwood.toml").read_text())
+    html = client.get("/").content.decode()
+    assert names(client) == ["/job/alder.toml/", "/job/aaa.toml/", "/job/dogwood.toml/"]
+    assert html.index("LEFT") < html.index("CENTRE")
+    assert "rivet 6 to opening edge" in html
+    assert "cannot be shown to pass" in html
+
+
+def test_a_job_named_at_the_start_comes_before_the_example(folder, client):
+    from django.conf import settings
+
+    settings.FIRST_JOB = "dogwood.toml"
+    assert names(client)[0] == "/job/dogwood.toml/"
+    settings.FIRST_JOB = ""
+
+
+def test_a_new_job_is_begun_and_opened(client, folder):
+    answer = client.post("/new", {"title": "Drain hole, belly: 2nd try"})
+    assert answer.headers["Location"] == "/job/drain-hole-belly-2nd-try.toml/"
+    page = JobPage.opened(client, "drain-hole-belly-2nd-try.toml")
+    assert page.form["job.title"] == "Drain hole, belly: 2nd try"
+    assert page.data("sound") == "yes"
+
+
+@pytest.mark.parametrize("title", ["", "   ", "///", "…", "../.."])
+def test_a_title_that_gives_no_file_name_is_refused(client, folder, title):
+    before = sorted(folder.parent.rglob("*"))
+    answer = client.post("/new", {"title": title})
+    assert answer.status_code == 400
+    assert "cannot be named after this" in answer.content.decode()
+    assert sorted(folder.parent.rglob("*")) == before
+
+
+def test_a_job_that_is_there_is_never_overwritten_by_a_new_one(client, folder):
+    before = (folder / "alder.toml").read_text()
+    assert client.post("/new", {"title": "Alder"}).status_code == 400
+    assert (folder / "alder.toml").read_text() == before
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "../secret.toml",
+        "..%2fsecret.toml",
+        "%2e%2e%2fsecret.toml",
+        "/etc/passwd",
+        "..",
+        ".hidden.toml",
+        "alder.toml%00",
+        "link.toml",
+        "a\\..\\b.toml",
+        "alder",
+        ".earlier",
+    ],
+)
+def test_nothing_outside_the_folder_can_be_reached(client, folder, name):
+    (folder.parent / "secret.toml").write_text('title = "SECRET"')
+    (folder / ".hidden.toml").write_text('title = "SECRET"')
+    (folder / "link.toml").symlink_to(folder.parent / "secret.toml")
+    for path in (
+        f"/job/{name}/",
+        f"/job/{name}/text",
+        f"/job/{quote(name, safe='')}/",
+        f"/job/{name}/papers",
+    ):
+        answer = client.get(path)
+        assert answer.status_code == 404
+        assert "SECRET" not in answer.content.decode()
+    typed = {"job.title": "written", "base": ""}
+    assert client.post(f"/job/{quote(name, safe='')}/entries", typed).status_code in (404, 409)
+    assert (folder.parent / "secret.toml").read_text() == 'title = "SECRET"'
+    assert "SECRET" not in client.get("/").content.decode()
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "<script>alert(1)<&>.toml",
+        'a "quoted" name.toml',
+        "per%cent?and#hash.toml",
+        "two  words;.toml",
+        "é.toml",
+    ],
+)
+def test_an_odd_but_honest_name_is_shown_as_text_and_opens(client, folder, name):
+    (folder / name).write_text((folder / "dogwood.toml").read_text())
+    html = client.get("/").content.decode()
+    assert "<script>alert" not in html
+    (address,) = set(names(client)) - {"/job/alder.toml/", "/job/dogwood.toml/"}
+    page = client.get(address)
+    assert page.status_code == 200
+    assert "Drain access" in page.content.decode()
+
+
+def test_a_name_that_is_no_text_is_left_out(client, folder):
+    os.fsencode(folder)
+    raw = os.path.join(os.fsencode(folder), b"bad\xff.toml")
+    with open(raw, "wb") as out:
+        out.write(b"schema = 1")
+    assert client.get("/").status_code == 200
+    assert len(names(client)) == 2
+
+
+def test_a_broken_file_is_listed_with_its_line_and_can_be_mended(client, folder):
+    whole = (folder / "dogwood.toml").read_text()
+    (folder / "broken.toml").write_text(
+        whole.replace('title = "Drain access, belly fairing"', 'title = "Drain')
+    )
+    html = client.get("/").content.decode()
+    assert "broken.toml" in html
+    assert "line 4" in html
+    assert client.get("/job/broken.toml/").headers["Location"] == "/job/broken.toml/text"
+    text_page = client.get("/job/broken.toml/text").content.decode()
+    base = next(e for e in Document(text_page).elements if e.attributes.get("name") == "base").attributes[
+        "value"
+    ]
+    still = client.post("/job/broken.toml/text", {"base": base, "text": "still = [broken"})
+    assert still.status_code == 400
+    assert "still = [broken" in still.content.decode()
+    assert 'title = "Drain\n' in (folder / "broken.toml").read_text()
+    assert (
+        client.post("/job/broken.toml/text", {"base": base, "text": whole.replace("\n", "\r\n")}).status_code
+        == 302
+    )
+    assert (folder / "broken.toml").read_text() == whole
+    assert client.post("/job/broken.toml/text", {"base": base, "text": "schema = 1\n"}).status_code == 409
+    assert (folder / "broken.toml").read_text() == whole
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b"",
+        b"\x00\x01\x02",
+        b"\xff\xfe\x00",
+        b"a" * 2_000_000,
+        b"schema = 99",
+        b"[[[[",
+        b"bay = 3\nrows = 5\nopening = []",
+    ],
+)
+def test_a_file_that_is_no_job_is_listed_and_never_breaks_a_page(client, folder, content):
+    (folder / "noise.toml").write_bytes(content)
+    assert client.get("/").status_code == 200
+    assert client.get("/job/noise.toml/", follow=True).status_code in (200, 404)
+
+
+def test_the_open_points_of_a_job_that_is_not_sound_are_its_faults(client, folder):
+    page = JobPage.opened(client)
+    page.type("opening.width", "wide")
+    html = client.get("/").content.decode()
+    assert "not sound yet" in html
+    assert "opening.width" in html
