@@ -1,0 +1,188 @@
+"""The papers of a job: names, geometry, sides, scale; DXF files are read with ezdxf, PDF files with pypdfium2.
+
+Expected places are those of the layout, taken to the page by hand: on a lower skin seen from outside with FWD up, X
+(outboard) runs to the right on the left side and to the left on the right side, Y (aft) runs down on both.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from datetime import UTC, datetime
+
+import ezdxf
+import numpy as np
+import pypdfium2
+import pytest
+
+from hatchwright.drawings.bay_view import bay_sheet
+from hatchwright.drawings.writers import Format, write
+from hatchwright.errors import ExportError
+from hatchwright.job.file import load_job
+from hatchwright.workflow.examine import examine
+from hatchwright.workflow.paper_set import sides_of, stem_of
+from hatchwright.workflow.papers import papers
+from tests.conftest import EXAMPLES
+
+STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
+RESULT_WORDS = re.compile(r"\b(approved|airworthy|certified|compliant|complies)\b", re.IGNORECASE)
+SIDES = {"LEFT": 1.0, "RIGHT": -1.0}
+
+
+@pytest.fixture(scope="module")
+def drawn(alder_drawn):
+    return examine(alder_drawn)
+
+
+@pytest.fixture(scope="module")
+def files(drawn):
+    return papers(drawn, stamp=STAMP, stem="alder")
+
+
+def read(data):
+    return ezdxf.read(io.StringIO(data.decode("utf-8")))
+
+
+def on_layer(doc, layer, kind):
+    return [e for e in doc.modelspace() if e.dxf.layer == layer and e.dxftype() == kind]
+
+
+def test_names_carry_job_drawing_side_unit_and_paper(files):
+    assert set(files) == {
+        f"alder_{name}"
+        for side in ("LEFT", "RIGHT")
+        for name in (
+            f"LAYOUT_{side}_IN.svg",
+            f"LAYOUT_{side}_IN.dxf",
+            f"LAYOUT_{side}_LETTER.pdf",
+            f"WORK_CARD_{side}_LETTER.pdf",
+        )
+    }
+
+
+@pytest.mark.parametrize("side", SIDES)
+def test_holes_in_the_dxf_stand_where_the_layout_has_them(files, drawn, side):
+    doc = read(files[f"alder_LAYOUT_{side}_IN.dxf"])
+    assert doc.header["$INSUNITS"] == 1
+    found = sorted(tuple(e.dxf.center)[:2] for e in on_layer(doc, "DRILL_PILOT", "CIRCLE"))
+    wanted = sorted((SIDES[side] * hole.x_in, -hole.y_in) for hole in drawn.layout.holes)
+    assert np.abs(np.array(found) - np.array(wanted)).max() < 1e-9
+
+
+@pytest.mark.parametrize("side", SIDES)
+def test_edges_in_the_dxf_are_closed_with_true_arcs_where_the_layout_has_them(files, drawn, side):
+    doc = read(files[f"alder_LAYOUT_{side}_IN.dxf"])
+    for layer, loops in (
+        ("OPENING", [drawn.layout.opening]),
+        ("DOUBLER", [edge.loop for edge in drawn.layout.part("doubler").edges]),
+        ("COVER", [drawn.layout.part("cover").edges[0].loop]),
+    ):
+        edges = on_layer(doc, layer, "LWPOLYLINE")
+        assert len(edges) == len(loops)
+        for entity, loop in zip(edges, loops, strict=True):
+            assert entity.closed
+            rows = np.array(list(entity.get_points("xyb")))
+            wanted = {(round(SIDES[side] * x, 9), round(-y, 9)) for x, y, _ in loop.rows}
+            assert {(round(x, 9), round(y, 9)) for x, y, _ in rows} == wanted
+            assert np.count_nonzero(rows[:, 2]) == 4
+            assert np.abs(rows[rows[:, 2] != 0.0, 2]) == pytest.approx(np.tan(np.pi / 8), abs=1e-9)
+
+
+def test_the_right_hand_file_is_the_mirror_of_the_left_hand_one(files):
+    left, right = (read(files[f"alder_LAYOUT_{side}_IN.dxf"]) for side in SIDES)
+    for layer in ("DRILL_PILOT", "DRILL_FINAL", "OPENING", "ROUGH_CUT", "DOUBLER", "COVER"):
+        places = [
+            sorted(
+                (sign * x, y)
+                for e in doc.modelspace()
+                if e.dxf.layer == layer
+                for x, y in (
+                    [tuple(e.dxf.center)[:2]] if e.dxftype() == "CIRCLE" else list(e.get_points("xy"))
+                )
+            )
+            for doc, sign in ((left, 1.0), (right, -1.0))
+        ]
+        assert places[0] == places[1]
+        assert places[0] or layer == "DRILL_FINAL"
+    for doc, word, other in ((left, "LEFT", "RIGHT"), (right, "RIGHT", "LEFT")):
+        said = [e.dxf.text for e in doc.modelspace() if e.dxftype() == "TEXT"]
+        assert word in said
+        assert other not in said
+
+
+def test_what_was_made_on_one_side_is_not_claimed_for_the_other(alder):
+    left, right = (
+        read(write(bay_sheet(one.layout, one.findings, date=""), Format.DXF))
+        for one in sides_of(examine(alder))
+    )
+    drilled = {tuple(e.dxf.center)[:2] for e in on_layer(left, "DRILL_FINAL", "CIRCLE")}
+    assert (8.260, -3.884) in drilled
+    assert len(drilled) == 17
+    assert on_layer(right, "DRILL_FINAL", "CIRCLE") == []
+    assert len(on_layer(right, "DRILL_PILOT", "CIRCLE")) == len(examine(alder).layout.holes)
+
+
+def test_a_millimetre_job_makes_millimetre_files_of_the_same_size(alder_drawn):
+    job = alder_drawn.model_copy(
+        update={"units": "mm", "aircraft": alder_drawn.aircraft.model_copy(update={"both_sides": False})}
+    )
+    files = papers(examine(job), stamp=STAMP, paper="a4", stem="alder")
+    assert set(files) == {
+        "alder_LAYOUT_LEFT_MM.svg",
+        "alder_LAYOUT_LEFT_MM.dxf",
+        "alder_LAYOUT_LEFT_A4.pdf",
+        "alder_WORK_CARD_LEFT_A4.pdf",
+    }
+    doc = read(files["alder_LAYOUT_LEFT_MM.dxf"])
+    assert doc.header["$INSUNITS"] == 4
+    (opening,) = on_layer(doc, "OPENING", "LWPOLYLINE")
+    x = [point[0] for point in opening.get_points("xy")]
+    assert max(x) - min(x) == pytest.approx(127.0, abs=1e-9)
+
+
+def test_no_paper_prints_a_result_word(files):
+    for name, data in files.items():
+        if name.endswith(".pdf"):
+            with pypdfium2.PdfDocument(data) as pdf:
+                said = " ".join(page.get_textpage().get_text_range() for page in pdf)
+        else:
+            said = data.decode("utf-8")
+        left = re.sub(r"not approved data", "", said, flags=re.IGNORECASE)
+        assert RESULT_WORDS.findall(left) == [], name
+
+
+def test_the_same_time_makes_the_same_bytes(dogwood):
+    first, again = (papers(examine(dogwood), stamp=STAMP, stem="dogwood") for _ in range(2))
+    assert first == again
+
+
+def test_a_job_on_the_centre_line_has_one_set(dogwood):
+    aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
+    files = papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d")
+    assert {name.split("_CENTRE")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD"}
+
+
+@pytest.mark.parametrize(
+    ("title", "stem", "expected"),
+    [
+        ("../../etc/passwd <b>日本", "", "etc_passwd_b"),
+        ("日本", "", "job"),
+        ("Inspection opening", "alder", "alder"),
+        ("x", "my job (2).new", "my_job_2_new"),
+        ("y" * 200, "", "y" * 60),
+    ],
+)
+def test_names_are_plain_whatever_the_title(dogwood, title, stem, expected):
+    assert stem_of(examine(dogwood.model_copy(update={"title": title})), stem) == expected
+
+
+def test_an_unknown_paper_is_refused_by_name(drawn):
+    with pytest.raises(ExportError, match="foolscap"):
+        papers(drawn, stamp=STAMP, paper="foolscap")
+
+
+@pytest.mark.parametrize("name", ["birch", "cypress", "elder"])
+def test_every_example_job_has_papers(name):
+    job = load_job(EXAMPLES / f"{name}.toml")
+    files = papers(examine(job), stamp=STAMP, paper="a4", stem=name)
+    assert len(files) == 4 * (2 if job.aircraft.both_sides else 1)
