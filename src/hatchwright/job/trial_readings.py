@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import tomllib
-from typing import Any, Literal
+from collections.abc import Iterator
+from typing import Literal
 
-from pydantic import Field, ValidationError
+from pydantic import Field
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import Fault
+from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import Count, Entered, NotNegative, Positive
-from hatchwright.job.lines import line_of_each_key
 
 SCHEMA = 1
 """Number of the readings file's own schema."""
@@ -62,63 +62,19 @@ def read_trial(text: str, *, name: str = "readings") -> TrialReadings:
     Raises:
         JobError: every fault, gathered.
     """
-    try:
-        data: dict[str, Any] = tomllib.loads(text, parse_float=str)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        raise JobError(
-            (Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),), where=name
-        ) from None
-    if data.get("schema") != SCHEMA:
-        raise JobError(
-            (
-                Fault(
-                    "schema",
-                    "this schema of readings is not known",
-                    given=str(data.get("schema", "")),
-                    remedy=f"Write schema = {SCHEMA}, as on the trial sheet.",
-                ),
-            ),
-            where=name,
-        )
-    try:
-        readings = TrialReadings.model_validate(data, context={"unit": data.get("units", "in")})
-    except ValidationError as error:
-        lines = line_of_each_key(text)
-        faults = tuple(_fault(details, lines) for details in error.errors(include_url=False))
-        raise JobError(faults, where=name) from None
-    return _complete(readings, name)
+    return read_entered(
+        TrialReadings, text, schema=SCHEMA, impossible=_incomplete, name=name, manual="the trial sheet"
+    )
 
 
-def _fault(details: Any, lines: dict[str, int]) -> Fault:
-    place = [str(part) for part in details["loc"]]
-    given = "" if isinstance(details["input"], dict | list) else str(details["input"])[:60]
-    line = next((lines[key] for n in range(len(place), 0, -1) if (key := ".".join(place[:n])) in lines), None)
-    match details["type"]:
-        case "entry":
-            what, remedy = details["ctx"]["what"], details["ctx"]["remedy"]
-        case "missing":
-            what, given, remedy = "this is missing", "", "Add it, as on the trial sheet."
-        case "extra_forbidden":
-            what, remedy = "unknown key", "Check its spelling against the trial sheet."
-        case "literal_error":
-            what, remedy = "this is not one of the words known here", f"Use {details['ctx']['expected']}."
-        case _:
-            what, remedy = details["msg"][:1].lower() + details["msg"][1:], "See the trial sheet."
-    return Fault(".".join(place), what, given=given, remedy=remedy, line=line)
-
-
-def _complete(readings: TrialReadings, name: str) -> TrialReadings:
-    faults = [
-        Fault(
-            f"cuts.{number}.edges",
-            f"{len(cut.edges)} distances for {PLACES} places",
-            remedy=f"Measure all {PLACES} numbered places of the sheet, or leave edges away.",
-        )
-        for number, cut in enumerate(readings.cuts)
-        if cut.edges and len(cut.edges) != PLACES
-    ]
+def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
+    """Places that were not measured."""
+    for number, cut in enumerate(readings.cuts):
+        if cut.edges and len(cut.edges) != PLACES:
+            yield Fault(
+                f"cuts.{number}.edges",
+                f"{len(cut.edges)} distances for {PLACES} places",
+                remedy=f"Measure all {PLACES} numbered places of the sheet, or leave edges away.",
+            )
     if not any(cut.x or cut.y for cut in readings.cuts):
-        faults.append(Fault("cuts", "no widths were read", remedy="Measure the cut along X and along Y."))
-    if faults:
-        raise JobError(tuple(faults), where=name)
-    return readings
+        yield Fault("cuts", "no widths were read", remedy="Measure the cut along X and along Y.")

@@ -1,0 +1,108 @@
+"""Short TOML files beside the job file: read whole, with every fault, its line and what would do."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
+from typing import Any, TypeVar
+
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.entry import Entered
+from hatchwright.job.lines import line_of_each_key
+
+_Model = TypeVar("_Model", bound=Entered)
+
+
+def read_entered(
+    model: type[_Model],
+    text: str,
+    *,
+    schema: int,
+    impossible: Callable[[_Model], Iterable[Fault]],
+    name: str,
+    manual: str,
+) -> _Model:
+    """Read the text of a file that one model describes.
+
+    Args:
+        model: what the file holds; it has the keys schema and units.
+        text: a TOML document.
+        schema: number of the schema that is known.
+        impossible: finds what cannot be together, once every key is read.
+        name: what to call the file in messages.
+        manual: where its keys are told, such as "the trial sheet".
+    Returns:
+        the model, as typed, with every length read.
+    Raises:
+        JobError: every fault, gathered.
+    """
+    try:
+        data: dict[str, Any] = tomllib.loads(text, parse_float=str)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        fault = Fault("file", f"the text cannot be read: {error}", remedy="Mend that line.")
+        raise JobError((fault,), where=name) from None
+    if data.get("schema") != schema:
+        fault = Fault(
+            "schema",
+            "this schema is not known here",
+            given=str(data.get("schema", "")),
+            remedy=f"Write schema = {schema}, see {manual}.",
+        )
+        raise JobError((fault,), where=name)
+    units, lines = data.get("units"), line_of_each_key(text)
+    try:
+        entered = model.model_validate(data, context={"unit": units if units in ("in", "mm") else "in"})
+    except ValidationError as error:
+        faults = [_fault(details, manual) for details in _first_causes(error.errors(include_url=False))]
+        raise JobError(_with_lines(faults, lines), where=name) from None
+    if found := tuple(impossible(entered)):
+        raise JobError(_with_lines(found, lines), where=name)
+    return entered
+
+
+def _with_lines(faults: Iterable[Fault], lines: Mapping[str, int]) -> tuple[Fault, ...]:
+    """Find the nearest line that stands in the text for each field."""
+    placed = []
+    for fault in faults:
+        parts = fault.field.split(".")
+        keys = (".".join(parts[:count]) for count in range(len(parts), 0, -1))
+        placed.append(replace(fault, line=next((lines[key] for key in keys if key in lines), None)))
+    return tuple(sorted(placed, key=lambda fault: (fault.line or 0, fault.field)))
+
+
+def _first_causes(errors: Sequence[ErrorDetails]) -> list[ErrorDetails]:
+    """Leave out that a list is too short when it is so only because a member of it was refused."""
+    places = [details["loc"] for details in errors]
+    return [
+        details
+        for details in errors
+        if details["type"] != "too_short"
+        or not any(place[:-1][: len(details["loc"])] == details["loc"] for place in places)
+    ]
+
+
+def _fault(details: ErrorDetails, manual: str) -> Fault:
+    place = [str(part) for part in details["loc"] if part not in ("end mill", "drill")]
+    given = "" if isinstance(details["input"], dict | list) else str(details["input"])[:60]
+    context = details.get("ctx", {})
+    match details["type"]:
+        case "entry":
+            what, remedy = context["what"], context["remedy"]
+        case "missing":
+            what, given, remedy = "this is missing", "", f"Add it, see {manual}."
+        case "extra_forbidden":
+            what, remedy = "unknown key", f"Check its spelling, see {manual}."
+        case "literal_error":
+            what, remedy = "this is not one of the words known here", f"Use {context['expected']}."
+        case "union_tag_invalid":
+            what, given = "this kind is not known", str(context["tag"])
+            remedy = f"Use {context['expected_tags']}."
+        case "union_tag_not_found":
+            what, remedy = "it does not say its kind", "Add that key."
+        case _:
+            what, remedy = details["msg"][:1].lower() + details["msg"][1:], f"See {manual}."
+    return Fault(".".join(place) or "file", what, given=given, remedy=remedy)

@@ -1,0 +1,185 @@
+"""The shop's machine that makes templates: its room, its tools, and what lies in the way on its table.
+
+Every size and rate is a fact of the shop, from its own machine and its own trials; nothing here is a rated value of
+a maker.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from hatchwright.errors import Fault
+from hatchwright.job.entered_file import read_entered
+from hatchwright.job.entry import AngleDeg, Coordinate, Count, Diameter, Entered, NotNegative, Positive
+from hatchwright.job.file import load_text
+from hatchwright.units import Length
+
+SCHEMA = 1
+"""Number of the machine file's own schema."""
+
+CLEAR_IN = 0.125
+"""Room kept between the tool and a clamp, to the side and above [in]. Common practice, no source."""
+
+_STEEPEST_DEG = 45.0
+_FASTEST_RPM = 100_000
+
+
+class MachineTool(Entered):
+    """What the machine must know of any tool."""
+
+    number: Count = Field(description="Number in the machine's tool table")
+    diameter: Diameter = Field(description="Diameter that it cuts, measured")
+    reach: Positive = Field(description="Deepest that it may go below the top of the blank")
+    spindle: int = Field(gt=0, le=_FASTEST_RPM, description="Turns a minute")
+    plunge: Positive = Field(description="Feed downwards, a minute")
+
+
+class EndMill(MachineTool):
+    """A tool that cuts edges; it drills only the key hole of a plug, which is as wide as itself."""
+
+    kind: Literal["end mill"] = Field(description="Kind of tool")
+    feed: Positive = Field(description="Feed along the edge, a minute")
+    pass_depth: Positive = Field(description="Deepest cut in one pass")
+
+
+class Drill(MachineTool):
+    """A tool that only drills."""
+
+    kind: Literal["drill"] = Field(description="Kind of tool")
+    peck: Positive = Field(description="Deepest that it drills before it is drawn out to clear")
+
+
+class Clamp(Entered):
+    """A clamp on the table, or anything else that the tool must not meet."""
+
+    name: str = Field(default="", max_length=80, description="Name to call it by")
+    x_from: Coordinate = Field(description="Its left end, from the blank's lower left corner")
+    x_to: Coordinate = Field(description="Its right end")
+    y_from: Coordinate = Field(description="Its lower end, from the blank's lower left corner")
+    y_to: Coordinate = Field(description="Its upper end")
+    height: NotNegative = Field(description="How far it stands above the blank's top")
+
+
+class Tabs(Entered):
+    """Bridges of metal or plastic that hold what is cut free until they are cut by hand."""
+
+    count: Count = Field(description="How many hold each edge")
+    width: Positive = Field(description="Width that is left of each")
+    height: Positive = Field(description="Height that is left of each")
+
+
+class Machine(Entered):
+    """A machine of the shop with a blank on its table."""
+
+    schema_number: Count = Field(alias="schema", description="Number of the machine file's schema")
+    name: str = Field(default="", max_length=80, description="Name by which the shop keeps it")
+    units: Literal["in", "mm"] = Field(description="Unit of bare numbers here, and of the toolpath files")
+    travel: tuple[Positive, Positive, Positive] = Field(description="Travel along X, Y and Z")
+    blank_at: tuple[NotNegative, NotNegative] = Field(
+        description="Where the blank's lower left corner lies in the travel"
+    )
+    spoil_board: Positive = Field(description="Thickness of the board under the blank that may be cut into")
+    cut_below: NotNegative = Field(description="How far below the blank a cut goes, so that it parts cleanly")
+    safe_height: Positive = Field(description="Height above the blank's top for moves across")
+    approach: Positive = Field(description="Height above the blank's top where feed begins")
+    ramp: AngleDeg = Field(description="Steepest way down into the blank")
+    tabs: Tabs = Field(description="What holds the parts until the end")
+    tools: tuple[Annotated[EndMill | Drill, Field(discriminator="kind")], ...] = Field(
+        min_length=1, max_length=99, description="Tools at hand"
+    )
+    clamps: tuple[Clamp, ...] = Field(default=(), max_length=99, description="What stands on the table")
+
+    def end_mill(self, diameter: Length) -> EndMill | None:
+        """The first end mill of a diameter, None when there is none."""
+        return next(
+            (t for t in self.tools if isinstance(t, EndMill) and _is_same(t.diameter, diameter.inch)), None
+        )
+
+    def drill(self, diameter_in: float) -> Drill | None:
+        """The first drill of a diameter [in], None when there is none."""
+        return next(
+            (t for t in self.tools if isinstance(t, Drill) and _is_same(t.diameter, diameter_in)), None
+        )
+
+
+def load_machine(path: Path) -> Machine:
+    """Read a machine file.
+
+    Args:
+        path: the file.
+    Returns:
+        Machine: sound as far as a machine can be by itself.
+    Raises:
+        JobError: every fault of the file, each with line, field, what was given and what would do.
+    """
+    return read_machine(load_text(path), name=path.name)
+
+
+def read_machine(text: str, *, name: str = "machine") -> Machine:
+    """Read the text of a machine file.
+
+    Args:
+        text: a TOML document.
+        name: what to call it in messages.
+    Returns:
+        Machine: as typed, with every length read.
+    Raises:
+        JobError: every fault, gathered.
+    """
+    return read_entered(
+        Machine, text, schema=SCHEMA, impossible=_impossible, name=name, manual="docs/machine-file.md"
+    )
+
+
+def _impossible(machine: Machine) -> Iterator[Fault]:
+    """What cannot be together."""
+    if machine.cut_below.exact_in >= machine.spoil_board.exact_in:
+        yield Fault(
+            "cut_below",
+            "the cut would go through the spoil board",
+            machine.cut_below.text,
+            "Give less, or a thicker spoil_board.",
+        )
+    if machine.approach.exact_in > machine.safe_height.exact_in:
+        yield Fault(
+            "approach", "this lies above safe_height", machine.approach.text, "Give no more than safe_height."
+        )
+    if not 0.0 < machine.ramp <= _STEEPEST_DEG:
+        yield Fault(
+            "ramp",
+            "the way down is level, or too steep",
+            f"{machine.ramp:g}",
+            f"Give more than 0 and at most {_STEEPEST_DEG:g} degrees.",
+        )
+    numbers = Counter(tool.number for tool in machine.tools)
+    for index, tool in enumerate(machine.tools):
+        if numbers[tool.number] > 1:
+            yield Fault(
+                f"tools.{index}.number",
+                "two tools have it",
+                str(tool.number),
+                "Give every tool its own number.",
+            )
+    for index, clamp in enumerate(machine.clamps):
+        if clamp.x_to.exact_in <= clamp.x_from.exact_in or clamp.y_to.exact_in <= clamp.y_from.exact_in:
+            yield Fault(
+                f"clamps.{index}",
+                "it ends where it begins, or before",
+                remedy="Give x_from < x_to and y_from < y_to.",
+            )
+        if machine.safe_height.inch < clamp.height.inch + CLEAR_IN:
+            yield Fault(
+                "safe_height",
+                f"this is not {CLEAR_IN:g} in above the clamp {clamp.name}".rstrip(),
+                machine.safe_height.text,
+                "Raise it, or take a lower clamp.",
+            )
+
+
+def _is_same(diameter: Length, other_in: float) -> bool:
+    return abs(diameter.inch - other_in) < 1e-6
