@@ -18,6 +18,7 @@ from hatchwright.shapes.stitching import Stitched, stitch
 CHECKED_IN = 1e-8
 """How far an offset edge may be from its distance before the answer is refused [in]."""
 
+_FAR_ENOUGH_IN = 2e-9
 _PROBE_IN = 1e-6
 _REVERSAL_RATIO = 1e-6
 
@@ -86,7 +87,7 @@ def _traced(profile: Profile, distance_in: float) -> Stitched:
     i, j, place = contacts(raw)
     parts, _ = cut(raw, np.concatenate([i, j]), np.concatenate([place, place]))
     middle = parts.middle
-    far_enough = source.distance(middle)[0] >= abs(distance_in) - CHECKED_IN
+    far_enough = source.distance(middle)[0] >= abs(distance_in) - _FAR_ENOUGH_IN
     right_side = source.inside(middle) != (distance_in > 0.0)
     stitched = stitch(parts.taken(far_enough & right_side))
     edge = Profile(stitched.loops).working_form()

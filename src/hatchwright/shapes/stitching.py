@@ -104,30 +104,37 @@ def _without_tails(parts: Pieces, first: Integers, last: Integers, kept: Bools) 
 
 
 def _runs(parts: Pieces, first: Integers, last: Integers, kept: Bools) -> list[list[int]]:
-    """Go round: from each end on to the piece that turns most to the left."""
+    """Go round: from each end on to the piece that turns most to the left.
+
+    Where the edge has a second way, a rounding error long, what is left of the other one leads nowhere and is dropped.
+    """
     leaving: dict[int, list[int]] = defaultdict(list)
     for k in np.flatnonzero(kept):
         leaving[int(first[k])].append(int(k))
     sets_out, arrives = parts.tangents()
+    length_in = parts.length_in
     runs: list[list[int]] = []
     while leaving:
         home, ways_on = next(iter(leaving.items()))
-        run = [ways_on[0]]
-        _take(leaving, home, run[0])
-        while (node := int(last[run[-1]])) != home:
+        run = [_taken(leaving, home, ways_on[0])]
+        while run and (node := int(last[run[-1]])) != home:
             ways_on = leaving.get(node, [])
-            if not ways_on:
+            if ways_on:
+                turn_rad = np.angle(sets_out[ways_on] / arrives[run[-1]])
+                run.append(_taken(leaving, node, ways_on[int(turn_rad.argmax())]))
+            elif length_in[run[-1]] > LONGEST_TAIL_IN:
                 raise _loose_end(parts.end[run[-1]])
-            run.append(ways_on[int(np.angle(sets_out[ways_on] / arrives[run[-1]]).argmax())])
-            _take(leaving, node, run[-1])
+            else:
+                run.pop()
         runs.append(run)
-    return runs
+    return [run for run in runs if run]
 
 
-def _take(leaving: dict[int, list[int]], node: int, piece: int) -> None:
+def _taken(leaving: dict[int, list[int]], node: int, piece: int) -> int:
     leaving[node].remove(piece)
     if not leaving[node]:
         del leaving[node]
+    return piece
 
 
 def _loose_end(z: complex) -> GeometryError:
