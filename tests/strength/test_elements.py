@@ -133,8 +133,8 @@ def test_the_bare_opening_agrees_with_the_chart_in_a_wide_panel() -> None:
 
 
 def test_in_a_bay_the_hand_screen_of_tension_is_never_below_the_elements(plain: OpeningAnalysis) -> None:
-    """S701 crowds the loads into the skin beside the opening; the elements solve the same bay. In shear the bare opening
-    bends like a frame and no such bound holds, so the screen only cautions."""
+    """S701 crowds the loads into the skin beside the opening; the elements solve the same bay. In shear the bare
+    opening bends like a frame and no such bound holds, so the screen only cautions."""
     report = strength_report(
         layout_of(running({"nx": 100.0}, {"ny": 100.0}, {"q": 100.0}), base=SYMMETRIC), elements=None
     )
@@ -146,9 +146,9 @@ def test_in_a_bay_the_hand_screen_of_tension_is_never_below_the_elements(plain: 
     assert "finite elements" in screens[2].advice
 
 
-def test_the_rivets_nearest_the_corners_work_hardest(plain: OpeningAnalysis) -> None:
+def test_in_tension_the_rivets_nearest_the_corners_work_hardest(plain: OpeningAnalysis) -> None:
     centres = plain.solved.fine.model.centres
-    for found in plain.cases:
+    for found in plain.cases[:2]:
         hardest = max(range(len(found.rivets)), key=lambda k: found.rivets[k].huth_lbf)
         assert np.hypot(*centres[hardest]) == pytest.approx(np.hypot(*centres.T).max(), rel=1e-6)
 

@@ -21,6 +21,7 @@ _COMMANDS = {
     "pins": "Plan the temporary fasteners that hold the template.",
     "rules": "List every rule.",
     "run": "Open jobs in the browser.",
+    "strength": "Work out margins of the opened and reinforced skin.",
     "template": "Write the guide template for the cutter in hand.",
     "trial": "Prove the cutter's offset on scrap.",
 }

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import io
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -18,13 +18,21 @@ from hatchwright.errors import ExportError
 _TEMPLATES = Path(__file__).with_name("templates")
 
 
-def pdf_from(template: str, data: dict[str, Any], *, picture: bytes, stamp: datetime) -> bytes:
+def pdf_from(
+    template: str,
+    data: dict[str, Any],
+    *,
+    picture: bytes = b"",
+    pictures: Mapping[str, bytes] | None = None,
+    stamp: datetime,
+) -> bytes:
     """Set a paper.
 
     Args:
         template: name of the page template.
         data: everything it prints, of plain texts, lists and dictionaries.
         picture: an SVG drawing of ours that the template sets.
+        pictures: further SVG drawings of ours, by the name under which the template asks for them.
         stamp: date and time kept in the file.
     Returns:
         bytes: the PDF file, the same for the same data and time.
@@ -34,13 +42,14 @@ def pdf_from(template: str, data: dict[str, Any], *, picture: bytes, stamp: date
     import typst
 
     plain = _plain(data)
+    drawn = {name: svg.decode("utf-8") for name, svg in (pictures or {}).items()}
     made: bytes = typst.compile(
         str(_TEMPLATES / template),
         root=str(_TEMPLATES),
         font_paths=[str(FONTS)],
         ignore_system_fonts=True,
         format="pdf",
-        sys_inputs={"data": json.dumps(plain), "picture": picture.decode("utf-8")},
+        sys_inputs={"data": json.dumps(plain), "picture": picture.decode("utf-8"), **drawn},
         timestamp=int(stamp.timestamp()),
     )
     _refuse_lost(made, plain)

@@ -38,7 +38,7 @@ def bearing_stress(allowed: Allowables, *, edge_ratio: float, at_yield: bool = F
     )
     share = (min(edge_ratio, _FULL_EDGE) - _LEAST_EDGE) / (_FULL_EDGE - _LEAST_EDGE)
     ends = tuple(
-        work_out(value, "psi", f"{symbol} at {at:g} D", allowed.note or "tabulated",
+        work_out(value, "psi", f"{symbol} at {at:g} D", "tabulated, dry pin",
                  source=allowed.source, grade=allowed.grade)
         for at, value in ((_LEAST_EDGE, low_psi), (_FULL_EDGE, high_psi))
     )  # fmt: skip

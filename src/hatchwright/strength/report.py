@@ -106,8 +106,12 @@ class Elements:
     buckling: bool = True
 
 
+WHOLE = Elements()
+"""Every rivet there, and buckling looked for too."""
+
+
 def strength_report(
-    layout: Layout, shop: ShopTables | None = None, elements: Elements | None = Elements()
+    layout: Layout, shop: ShopTables | None = None, elements: Elements | None = WHOLE
 ) -> StrengthReport:
     """Analyse a layout by hand methods and by finite elements.
 

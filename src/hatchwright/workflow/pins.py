@@ -16,7 +16,7 @@ from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_findings import pin_findings
 from hatchwright.tooling.pin_layout import PinLayout, pin_layout
 from hatchwright.tooling.pin_notes import stage_notes
-from hatchwright.workflow.report import finding_values
+from hatchwright.workflow.finding_values import finding_values
 
 SCHEMA = 1
 """Number of the pin report's own schema."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from hatchwright.finding import Finding, Working
 from hatchwright.workflow.examine import NOT_CHECKED, Examination
+from hatchwright.workflow.finding_values import finding_values
 
 SCHEMA = 1
 """Number of the report's own schema."""
@@ -36,44 +36,4 @@ def report(examination: Examination) -> dict[str, Any]:
             "must_stop": examination.must_stop,
         },
         "not_checked": list(NOT_CHECKED),
-    }
-
-
-def finding_values(finding: Finding) -> dict[str, Any]:
-    """Turn one finding into plain values.
-
-    Args:
-        finding: of a rule.
-    Returns:
-        dict: as documented.
-    """
-    return {
-        "code": finding.code,
-        "status": str(finding.status),
-        "subject": finding.subject,
-        "holes": list(finding.holes),
-        "value": finding.value,
-        "limit": finding.limit,
-        "unit": finding.unit,
-        "shortfall": finding.shortfall,
-        "uncertainty": finding.uncertainty,
-        "place": list(finding.place) if finding.place else None,
-        "source": {"key": finding.source.key, "place": finding.source.place},
-        "grade": str(finding.grade),
-        "advice": finding.advice,
-        "working": [_working_values(working) for working in finding.working],
-    }
-
-
-def _working_values(working: Working) -> dict[str, Any]:
-    return {
-        "formula": working.formula,
-        "values": [{"symbol": q.symbol, "value": q.value, "unit": q.unit} for q in working.values],
-        "result": {
-            "symbol": working.result.symbol,
-            "value": working.result.value,
-            "unit": working.result.unit,
-        },
-        "source": {"key": working.source.key, "place": working.source.place},
-        "grade": str(working.grade),
     }

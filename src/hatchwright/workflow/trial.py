@@ -16,7 +16,7 @@ from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, r
 from hatchwright.tooling.trial_findings import trial_findings
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.tooling.trial_sheet import trial_sheet
-from hatchwright.workflow.report import finding_values
+from hatchwright.workflow.finding_values import finding_values
 
 SCHEMA = 1
 """Number of the trial report's own schema."""

@@ -1,0 +1,209 @@
+"""`hatchwright strength`: work out margins of the opened and reinforced skin."""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import sys
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from hatchwright.errors import EntryError
+from hatchwright.finding import Finding, Status
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from hatchwright.strength.margin import Margin
+    from hatchwright.workflow.strength import StrengthAnswer
+
+WORDS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
+"""The word for each status; colour never carries the meaning."""
+
+
+@click.command(name="strength")
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print for programs (docs/strength-json.md).")
+@click.option(
+    "--all", "show_all", is_flag=True, help="Show every margin and its working, not the lowest only."
+)
+@click.option("--missing", default="", metavar="NUMBERS", help="Rivets that are left out, such as 4,17.")
+@click.option("--hand-only", is_flag=True, help="Hand methods only, without finite elements.")
+@click.option("--other-side", is_flag=True, help="Analyse the mirrored job of the other side.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Folder for the report (PDF) and its pictures (SVG)."
+)
+@click.option(
+    "--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper."
+)
+@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
+def command(
+    job: Path,
+    as_json: bool,
+    show_all: bool,
+    missing: str,
+    hand_only: bool,
+    other_side: bool,
+    out: Path | None,
+    paper: str,
+    overwrite: bool,
+) -> None:
+    """Work out margins of the opened and reinforced skin.
+
+    The questions that send a job to an engineer come first. Margins stand at ultimate load and at limit load against
+    yield, the worst first, each with the source and grade of every number behind it. The loads are chosen in the
+    job file: known running loads, the strength of the metal removed, or none; without loads nothing is said about
+    strength.
+
+    Exit status: 0 nothing to stop for, 1 something to stop for, 2 input refused.
+    """
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
+    from hatchwright.strength.report import Elements
+    from hatchwright.workflow.strength import analyse_strength, strength_values
+
+    elements = None if hand_only else Elements(missing=_numbers(missing))
+    answer = analyse_strength(job, other_side=other_side, elements=elements)
+    if as_json:
+        click.echo(json.dumps(strength_values(answer), indent=2, ensure_ascii=False))
+    else:
+        _print(answer, show_all=show_all)
+    if out is not None:
+        from hatchwright.workflow.strength_papers import strength_papers
+        from hatchwright.workflow.write_files import write_files
+
+        files = strength_papers(answer, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
+        for path in write_files(files, out, overwrite=overwrite):
+            click.echo(path, err=as_json)
+    sys.exit(1 if answer.report.must_stop else 0)
+
+
+def _numbers(text: str) -> tuple[int, ...]:
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    for part in parts:
+        if not (part.isascii() and part.isdigit()):
+            raise EntryError(
+                f"'{part}' is not the number of a rivet", where="--missing", remedy="Write it as 4,17"
+            )
+    return tuple(int(part) for part in parts)
+
+
+def _print(found: StrengthAnswer, *, show_all: bool) -> None:
+    from rich.console import Console
+
+    console = Console(highlight=False, markup=False)
+    job, report = found.job, found.report
+    console.print(job.title)
+    console.print(
+        f"{job.aircraft.registration or 'aircraft not named'}, {job.aircraft.side.upper()} side, "
+        f"{job.aircraft.surface} skin, revision {job.revision}"
+    )
+    console.print("Before anything else:")
+    for answer in report.gate:
+        console.print(f"  {WORDS[answer.status]} {answer.code} {answer.subject}. {answer.advice}".rstrip())
+    console.print(f"Loads: {report.basis}. {report.summary}")
+    if report.must_refer:
+        console.print("The gate sends this job to an engineer.")
+    for line in report.inputs:
+        console.print(f"  {line}")
+    _margins(console, report.margins, show_all=show_all)
+    _findings(console, "Compared and screened", report.findings, show_all=show_all)
+    for title, lines in (("Assumed", report.assumptions), ("Not analysed", report.not_analysed)):
+        if lines:
+            console.print(f"{title}: {'; '.join(lines)}.")
+    console.print("Calculation aid: not approved data.")
+
+
+def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -> None:
+    from rich.table import Table
+    from rich.text import Text
+
+    if not margins:
+        return
+    shown = margins if show_all else _lowest_of_each(margins)
+    table = Table(
+        title=f"Margins of safety, the worst first ({len(shown)} of {len(margins)})",
+        show_lines=True,
+        expand=True,
+    )
+    for heading, ratio in (
+        ("", None),
+        ("Check", None),
+        ("MS", None),
+        ("What", 3),
+        ("Applied", None),
+        ("May carry", None),
+        ("Grade, and what to do", 4),
+    ):
+        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
+    for margin in shown:
+        said = [f"[{margin.grade}] {margin.advice}".strip()]
+        if show_all:
+            said += [str(step) for step in margin.working]
+        elif margin.from_memory and margin.ratio is not None:
+            said.append(f"From memory: {'; '.join(step.result.symbol for step in margin.from_memory)}.")
+        cells = (
+            WORDS[margin.status],
+            margin.code,
+            _ratio(margin.ratio),
+            f"{margin.subject}\n{margin.case}, {margin.level}",
+            _amount(margin.applied.value, margin.applied.unit) if margin.applied else "",
+            _amount(margin.allowable.value, margin.allowable.unit) if margin.allowable else "",
+            "\n".join(said),
+        )
+        table.add_row(*(Text(cell) for cell in cells))
+    console.print(table)
+
+
+def _lowest_of_each(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
+    """The lowest margin of every check; all that stop or cannot be had."""
+    seen: set[str] = set()
+    shown = []
+    for margin in margins:
+        if margin.code not in seen or margin.status in (Status.STOP, Status.UNKNOWN):
+            shown.append(margin)
+        seen.add(margin.code)
+    return tuple(shown)
+
+
+def _findings(console: Console, title: str, findings: tuple[Finding, ...], *, show_all: bool) -> None:
+    from rich.table import Table
+    from rich.text import Text
+
+    shown = [finding for finding in findings if show_all or finding.status is not Status.PASS]
+    if not shown:
+        return
+    table = Table(title=title, show_lines=True, expand=True)
+    for heading, ratio in (
+        ("", None),
+        ("Check", None),
+        ("What", 3),
+        ("Is", None),
+        ("Limit", None),
+        ("Source, and what to do", 4),
+    ):
+        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
+    for finding in sorted(shown, key=lambda finding: finding.status.severity):
+        cells = (
+            WORDS[finding.status],
+            finding.code,
+            finding.subject,
+            _amount(finding.value, finding.unit),
+            _amount(finding.limit, finding.unit),
+            f"[{finding.source}; {finding.grade}]\n{finding.advice}".strip(),
+        )
+        table.add_row(*(Text(cell) for cell in cells))
+    console.print(table)
+
+
+def _ratio(ratio: float | None) -> str:
+    if ratio is None:
+        return ""
+    return f"{ratio:+.2f}" if math.isfinite(ratio) else "no load"
+
+
+def _amount(value: float | None, unit: str) -> str:
+    return "" if value is None else f"{value:.4g} {unit}".strip()

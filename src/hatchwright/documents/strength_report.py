@@ -1,0 +1,241 @@
+"""The strength report on paper: gate, margins, pictures, and every working step an engineer needs to recompute it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import asdict, dataclass
+from datetime import datetime
+
+from hatchwright.documents.finding_words import ANSWERS, FindingLine, finding_line
+from hatchwright.documents.step import cited
+from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.drawings.figures import Unit, unit_of
+from hatchwright.drawings.page_frame import aircraft_words, side_word
+from hatchwright.drawings.title_block import NOT_DATA
+from hatchwright.drawings.writers.paper import Paper
+from hatchwright.finding import Finding, Working
+from hatchwright.layout.layout import Layout
+from hatchwright.strength.margin import Margin
+from hatchwright.strength.report import StrengthReport
+from hatchwright.strength.worked import Worked
+from hatchwright.tables.sources import documents
+
+REFER = "The gate sends this job to an engineer. No margin below stands in for that."
+
+
+@dataclass(frozen=True, slots=True)
+class MarginLine:
+    """One margin as it is printed.
+
+    Args:
+        answer: the word for it.
+        code: of the check.
+        ratio: margin of safety.
+        subject: what is loaded.
+        case: load case and level.
+        applied: with its unit.
+        allowable: with its unit.
+        grade: the weakest of all numbers behind it.
+        advice: what to do about it.
+        steps: numbers of the working steps.
+    """
+
+    answer: str
+    code: str
+    ratio: str
+    subject: str
+    case: str
+    applied: str
+    allowable: str
+    grade: str
+    advice: str
+    steps: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepLine:
+    """One working step as it is printed: number, result, how it came about, and where that stands."""
+
+    number: str
+    result: str
+    formula: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthPaper:
+    """Everything that a strength report says.
+
+    Args:
+        job: title of the job.
+        aircraft: as typed.
+        side: LEFT, RIGHT or CENTRE.
+        revision: of the job.
+        date: date and time as they are to be read.
+        not_data: what every page says of itself.
+        basis: of the loads.
+        summary: one sentence.
+        refer: what the gate says, "" when every question passes.
+        gate: its questions.
+        inputs: what went in.
+        assumptions: what was taken for granted.
+        margins: the worst first.
+        findings: comparisons and screens.
+        captions: of the pictures, in the order to print.
+        steps: every working step once.
+        not_analysed: what the report does not speak of.
+        sources: each document that is cited, key and title.
+    """
+
+    job: str
+    aircraft: str
+    side: str
+    revision: str
+    date: str
+    not_data: str
+    basis: str
+    summary: str
+    refer: str
+    gate: tuple[FindingLine, ...]
+    inputs: tuple[str, ...]
+    assumptions: tuple[str, ...]
+    margins: tuple[MarginLine, ...]
+    findings: tuple[FindingLine, ...]
+    captions: tuple[str, ...]
+    steps: tuple[StepLine, ...]
+    not_analysed: tuple[str, ...]
+    sources: tuple[tuple[str, str], ...]
+
+
+def strength_paper(
+    layout: Layout, report: StrengthReport, *, captions: Iterable[str], date: str
+) -> StrengthPaper:
+    """Gather the strength report of a job.
+
+    Args:
+        layout: as derived.
+        report: of that layout; without loads the paper says nothing about strength.
+        captions: of the pictures, in the order to print.
+        date: date and time as they are to be read.
+    Returns:
+        StrengthPaper: ready to be set.
+    """
+    job, unit = layout.job, unit_of(layout.job)
+    numbers = _numbered(report)
+    return StrengthPaper(
+        job=job.title,
+        aircraft=aircraft_words(job),
+        side=side_word(job),
+        revision=job.revision,
+        date=date,
+        not_data=NOT_DATA,
+        basis=report.basis,
+        summary=report.summary,
+        refer=REFER if report.must_refer and report.basis != "none" else "",
+        gate=tuple(finding_line(finding, unit) for finding in report.gate),
+        inputs=report.inputs,
+        assumptions=report.assumptions,
+        margins=tuple(_margin_line(margin, numbers) for margin in report.margins),
+        findings=tuple(_finding_line(finding, unit, numbers) for finding in report.findings),
+        captions=tuple(captions),
+        steps=tuple(_step_line(number, step) for step, number in numbers.items()),
+        not_analysed=report.not_analysed,
+        sources=tuple(_sources(report, numbers)),
+    )
+
+
+def strength_paper_pdf(
+    paper: StrengthPaper, *, pictures: Iterable[bytes], size: Paper, stamp: datetime
+) -> bytes:
+    """Set a strength report.
+
+    Args:
+        paper: what it says.
+        pictures: SVG pictures in the order of their captions.
+        size: what the printer takes.
+        stamp: date and time kept in the file.
+    Returns:
+        bytes: the PDF file, the same for the same arguments.
+    Raises:
+        ExportError: the file did not read back as it was written.
+    """
+    width_in, height_in = size.size_in
+    data = {"width": width_in, "height": height_in, "report": asdict(paper)}
+    named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)}
+    return pdf_from("strength_report.typ", data, pictures=named, stamp=stamp)
+
+
+def _numbered(report: StrengthReport) -> dict[Working, int]:
+    """Each step once, numbered in the order in which margins and findings first need it."""
+    steps: dict[Working, int] = {}
+    working = [step for margin in report.margins for step in margin.working]
+    working += [step for finding in report.findings for step in finding.working]
+    for step in working:
+        steps.setdefault(step, len(steps) + 1)
+    return steps
+
+
+def _margin_line(margin: Margin, numbers: Mapping[Working, int]) -> MarginLine:
+    return MarginLine(
+        answer=ANSWERS[margin.status],
+        code=margin.code,
+        ratio=_ratio(margin.ratio),
+        subject=margin.subject,
+        case=f"{margin.case}, {margin.level}",
+        applied=_amount(margin.applied),
+        allowable=_amount(margin.allowable),
+        grade=str(margin.grade),
+        advice=margin.advice,
+        steps=_ranges([numbers[step] for step in margin.working]),
+    )
+
+
+def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) -> FindingLine:
+    line = finding_line(finding, unit)
+    steps = _ranges([numbers[step] for step in finding.working])
+    if not steps:
+        return line
+    return FindingLine(
+        **{**asdict(line), "advice": f"{line.advice} Steps {steps}.".strip()},
+    )
+
+
+def _step_line(number: int, step: Working) -> StepLine:
+    values = ", ".join(str(value) for value in step.values)
+    return StepLine(
+        number=str(number),
+        result=str(step.result),
+        formula=f"{step.formula}; {values}" if values else step.formula,
+        source=cited(step.source, step.grade),
+    )
+
+
+def _ratio(ratio: float | None) -> str:
+    if ratio is None:
+        return ""
+    return f"{ratio:+.3f}" if math.isfinite(ratio) else "no load"
+
+
+def _amount(worked: Worked | None) -> str:
+    return f"{worked.value:.4g} {worked.unit}".strip() if worked else ""
+
+
+def _ranges(numbers: Iterable[int]) -> str:
+    """Numbers as ranges, such as ``1-4, 9``."""
+    ordered = sorted(set(numbers))
+    runs: list[list[int]] = []
+    for number in ordered:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
+
+
+def _sources(report: StrengthReport, numbers: Mapping[Working, int]) -> Iterator[tuple[str, str]]:
+    keys = {step.source.key for step in numbers}
+    keys |= {finding.source.key for finding in (*report.gate, *report.findings)}
+    for key, document in documents().items():
+        if key in keys:
+            yield key, f"{document.title}, {document.edition}"

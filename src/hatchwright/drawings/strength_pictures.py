@@ -1,0 +1,365 @@
+"""Pictures of the strength analysis: stress bands with rivet arrows, rivet loads, edge stress, buckling mode."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from contourpy import FillType, LineType, contour_generator
+from numpy.typing import NDArray
+
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.picture import Picture, isolines, round_step
+from hatchwright.layout.layout import Layout
+from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField
+from hatchwright.strength.opening_analysis import CaseAnalysis
+
+Floats = NDArray[np.float64]
+
+NOT_DATA = "CALCULATION AID: NOT APPROVED DATA"
+_DRAWN = 560
+_KEY = 150
+_EDGE_IN = 1e-3
+_NUMBERED = 60.0
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """Takes places of the job into a picture, as seen from outside."""
+
+    page: PageFrame
+    low: Floats
+    scale: float
+    left: float
+    bottom: float
+
+    def __call__(self, places_in: Floats) -> Floats:
+        flat = np.asarray(places_in, dtype=float).reshape(-1, 2) @ np.asarray(self.page.frame.matrix).T
+        moved: Floats = (flat - self.low) * self.scale + np.array([self.left, self.bottom])
+        return moved.reshape(np.shape(places_in))
+
+
+def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> bytes:
+    """Bands of equivalent stress in the skin, with the load of every rivet as an arrow on the doubler.
+
+    Args:
+        layout: as derived.
+        field: stress of the skin at ultimate load.
+        found: the same case, for its rivets.
+    Returns:
+        bytes: an SVG picture.
+    """
+    picture, view, box = _map(layout, f"Stress in the skin, {found.case.name}")
+    ksi = field.stress_psi / 1000.0
+    shown = _inside(view(field.places_in), box)
+    top = float(ksi[shown].max()) if shown.any() else float(ksi.max())
+    step = round_step(top)
+    levels = np.arange(0.0, top + step, step)
+    clip = picture.window(*box)
+    x, y = np.moveaxis(view(field.places_in), -1, 0)
+    lines = contour_generator(x, y, ksi, line_type=LineType.Separate, fill_type=FillType.OuterOffset)
+    greys = [1.0 - 0.6 * k / max(len(levels) - 2, 1) for k in range(len(levels) - 1)]
+    for low, high, grey in zip(levels, levels[1:], greys, strict=False):
+        filled: Any = lines.filled(low, high)
+        for points, starts in zip(*filled, strict=True):
+            rings = [points[a:b] for a, b in itertools.pairwise(starts)]
+            picture.area(rings, grey=grey, outline=0.7, clip=clip)
+    for level in levels[1:-1]:
+        runs = [np.asarray(run) for run in lines.lines(level)]
+        _number_line(picture, runs, box, f"{level:g}")
+    _edges(picture, layout, view, clip)
+    longest = _arrows(picture, layout, view, found)
+    _key_bands(picture, box, levels, greys, longest)
+    _foot(picture, f"Von Mises stress in the skin [ksi], elastic, ultimate load: {found.case.name}")
+    return picture.svg()
+
+
+def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
+    """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed.
+
+    Args:
+        layout: as derived.
+        mode: its shape.
+        found: the same case.
+    Returns:
+        bytes: an SVG picture.
+    """
+    picture, view, box = _map(layout, f"Buckling, {found.case.name}", around=mode.points_in)
+    clip = picture.window(*box)
+    points = view(mode.points_in)
+    for level in (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8):
+        runs = list(isolines(points, mode.triangles, mode.height, level))
+        for run in runs:
+            picture.line(run, width=1.0, dash="" if level > 0 else "6 4", clip=clip)
+        _number_line(picture, runs, box, f"{level:+.1f}")
+    for run in isolines(points, mode.triangles, mode.height, 0.0):
+        picture.line(run, width=0.6, dash="1 4", clip=clip)
+    _edges(picture, layout, view, clip)
+    right = box[2] + 14
+    for row, (words, dash) in enumerate((("one way", ""), ("other way", "6 4"), ("at rest", "1 4"))):
+        level = box[3] - 20 - 22 * row
+        picture.line(np.array([(right, level), (right + 36, level)]), dash=dash)
+        picture.words((right + 42, level - 4), words, height=8)
+    picture.words((right, box[3] - 110), f"buckles at {mode.factor:.2f}", height=8)
+    picture.words((right, box[3] - 124), "times the load", height=8)
+    _foot(
+        picture,
+        f"Buckling of the reinforced panel, sheets bending apart; greatest deflection = 1: {found.case.name}",
+    )
+    return picture.svg()
+
+
+def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: float | None) -> bytes:
+    """Load of every rivet at limit load, as a band of two formulas.
+
+    Args:
+        found: the case.
+        safety_ratio: ultimate over limit load [-].
+        allowed_lbf: lowest that a rivet may carry at limit load, None when it is not known [lbf].
+    Returns:
+        bytes: an SVG picture.
+    """
+    picture = Picture(760, 380, f"Rivet loads, {found.case.name}")
+    left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
+    rivets = found.rivets
+    most = max(
+        [rivet.greater_lbf / safety_ratio for rivet in rivets]
+        + ([allowed_lbf] if allowed_lbf else [])
+        + [1.0]
+    )
+    step = round_step(most, bands=6)
+    high = (top - bottom) / (np.ceil(most / step) * step)
+    _axis(picture, (left, bottom, right, top), step, most, "lbf")
+    pitch = (right - left) / max(len(rivets), 1)
+    for place, rivet in enumerate(rivets):
+        x = left + (place + 0.5) * pitch
+        half = 0.36 * pitch
+        huth, swift = (bottom + value / safety_ratio * high for value in (rivet.huth_lbf, rivet.swift_lbf))
+        picture.area([_box(x - half, bottom, x + half, huth)], grey=0.55)
+        picture.line(_box(x - half, bottom, x + half, swift), width=0.8, closed=True)
+        if len(rivets) <= 30 or place % 2 == 0:
+            picture.words((x + 4, bottom - 8), str(rivet.number), height=7, anchor="end", turned=True)
+    if allowed_lbf:
+        level = bottom + allowed_lbf * high
+        picture.line(np.array([(left, level), (right, level)]), width=1.6, dash="8 4")
+        picture.words(
+            (right, level + 4),
+            f"lowest bearing yield {allowed_lbf:.0f} lbf",
+            height=8,
+            anchor="end",
+            halo=True,
+        )
+    picture.words((left, top + 14), "grey: formula of Huth   outline: formula of Swift", height=8)
+    picture.words(((left + right) / 2, 38), "number of the rivet", height=8, anchor="middle")
+    _foot(picture, f"Load of each rivet [lbf], limit load, elastic: {found.case.name}")
+    return picture.svg()
+
+
+def edge_picture(curve: EdgeCurve, found: CaseAnalysis) -> bytes:
+    """Stress along the edge of the opening before and after the doubler.
+
+    Args:
+        curve: at ultimate load.
+        found: the same case.
+    Returns:
+        bytes: an SVG picture.
+    """
+    picture = Picture(760, 380, f"Stress along the edge, {found.case.name}")
+    left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
+    before, after = curve.before_psi / 1000.0, curve.after_psi / 1000.0
+    low, most = (
+        min(0.0, float(before.min()), float(after.min())),
+        max(0.0, float(before.max()), float(after.max())),
+    )
+    step = round_step(most - low)
+    floor, ceiling = np.floor(low / step) * step, np.ceil(most / step) * step
+    scale = (top - bottom) / (ceiling - floor)
+    across = (right - left) / 360.0
+    for level in np.arange(floor, ceiling + step / 2, step):
+        y = bottom + (level - floor) * scale
+        picture.line(np.array([(left, y), (right, y)]), width=1.2 if abs(level) < step / 2 else 0.3)
+        picture.words((left - 6, y - 4), f"{level:g}", height=8, anchor="end")
+    for angle in range(0, 361, 45):
+        tick = left + angle * across
+        picture.line(np.array([(tick, bottom), (tick, bottom - 5)]), width=0.8)
+        picture.words((tick, bottom - 18), f"{angle}", height=8, anchor="middle")
+    angles = np.mod(curve.angle_deg, 360.0)
+    order = np.argsort(angles)
+    for values, dash, words in ((before, "7 4", "without doubler"), (after, "", "with doubler")):
+        x, y = left + angles[order] * across, bottom + (values[order] - floor) * scale
+        picture.line(np.column_stack([x, y]), width=1.6, dash=dash)
+        peak = int(np.argmax(np.abs(values[order])))
+        anchor = "end" if x[peak] > (left + right) / 2 else "start"
+        shift = 6 if anchor == "start" else -6
+        picture.words(
+            (x[peak] + shift, y[peak] - 4),
+            f"{words}: {values[order][peak]:.1f}",
+            height=9,
+            anchor=anchor,
+            halo=True,
+        )
+    picture.words(
+        ((left + right) / 2, 38),
+        "direction from the middle of the opening, from X towards Y [deg]",
+        height=8,
+        anchor="middle",
+    )
+    _foot(picture, f"Stress along the edge of the opening [ksi], elastic, ultimate load: {found.case.name}")
+    return picture.svg()
+
+
+def _map(
+    layout: Layout, title: str, *, around: Floats | None = None
+) -> tuple[Picture, _View, tuple[float, float, float, float]]:
+    """A picture of the surroundings of the opening with room for a key on its right and words below."""
+    page = PageFrame(layout.frame)
+    matrix = np.asarray(layout.frame.matrix)
+    edges = [
+        edge.loop.points(_EDGE_IN) for part in layout.parts if part.name != "cover" for edge in part.edges
+    ]
+    shown = np.vstack([around] if around is not None else edges) @ matrix.T
+    low, high = shown.min(axis=0), shown.max(axis=0)
+    if around is None:
+        margin = 0.12 * (high - low).max()
+        low, high = low - margin, high + margin
+    scale = _DRAWN / float((high - low).max())
+    width, height = (high - low) * scale
+    picture = Picture(round(width) + _KEY + 20, round(height) + 70, title)
+    box = (10.0, 50.0, 10.0 + float(width), 50.0 + float(height))
+    return picture, _View(page, low, scale, 10.0, 50.0), box
+
+
+def _edges(picture: Picture, layout: Layout, view: _View, clip: str) -> None:
+    """The opening thick and white inside, the doubler dashed because it lies behind the skin, and a frame."""
+    opening = view(layout.opening.points(_EDGE_IN))
+    picture.area([opening], grey=1.0, clip=clip)
+    picture.line(opening, width=2.4, clip=clip, closed=True)
+    doubler = layout.part("doubler")
+    for edge in doubler.edges if doubler else ():
+        picture.line(view(edge.loop.points(_EDGE_IN)), width=1.2, dash="8 4", clip=clip, closed=True)
+    for word, along in layout.frame.directions():
+        start = opening.mean(axis=0) + np.array(along) * 12
+        picture.arrow(start, start + np.array(along) * 34, width=1.2)
+        at = start + np.array(along) * 44
+        anchor = "middle" if abs(along[0]) < 0.5 else "start" if along[0] > 0 else "end"
+        picture.words((at[0], at[1] - 4), word, height=8, anchor=anchor)
+
+
+def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) -> tuple[float, float]:
+    """Arrows of the rivets' forces on the doubler; returns length in units and load of the longest."""
+    holes = {hole.number: hole for hole in layout.holes}
+    turn = np.asarray(layout.frame.matrix)
+    most = max((rivet.huth_lbf for rivet in found.rivets), default=0.0)
+    longest = 46.0
+    hardest = sorted(found.rivets, key=lambda rivet: -rivet.huth_lbf)[:4]
+    for rivet in found.rivets:
+        hole = holes[rivet.number]
+        at = view(np.array([hole.x_in, hole.y_in]))
+        picture.line(at + 3.0 * _ring(), width=0.8, closed=True)
+        if most > 0:
+            force = turn @ np.array([rivet.x_lbf, rivet.y_lbf]) / most
+            picture.arrow(at, at + force * longest, width=1.3, head=7)
+        if rivet in hardest:
+            picture.words(
+                (at[0] + 5, at[1] + 5), f"{rivet.number}: {rivet.huth_lbf:.0f}", height=7, halo=True
+            )
+    return longest, most
+
+
+def _key_bands(
+    picture: Picture,
+    box: tuple[float, float, float, float],
+    levels: Floats,
+    greys: Sequence[float],
+    arrow: tuple[float, float],
+) -> None:
+    right = box[2] + 14
+    for row, (low, high, grey) in enumerate(zip(levels, levels[1:], greys, strict=False)):
+        level = box[3] - 18 * (row + 1)
+        picture.area([_box(right, level, right + 26, level + 14)], grey=grey)
+        picture.line(_box(right, level, right + 26, level + 14), width=0.6, closed=True)
+        picture.words((right + 32, level + 3), f"{low:g} to {high:g} ksi", height=8)
+    level = box[3] - 18 * (len(levels) + 1)
+    length, load = arrow
+    picture.arrow(np.array([right, level]), np.array([right + length, level]), width=1.3, head=7)
+    picture.words((right, level - 16), f"{load:.0f} lbf on the doubler", height=7)
+    picture.words((right, level - 30), "numbers: rivet: lbf", height=7)
+
+
+def _number_line(
+    picture: Picture, runs: Sequence[Floats], box: tuple[float, float, float, float], words: str
+) -> None:
+    """Put a number on the longest run that shows, at its middle."""
+    visible = [run[_inside(run, box, margin=16.0)] for run in runs]
+    longest = max(visible, key=len, default=np.empty((0, 2)))
+    if len(longest) > 2 and np.ptp(longest, axis=0).max() > _NUMBERED:
+        x, y = longest[len(longest) // 2]
+        picture.words((float(x), float(y) - 3), words, height=7, anchor="middle", halo=True)
+
+
+def _inside(
+    points: Floats, box: tuple[float, float, float, float], *, margin: float = 0.0
+) -> NDArray[np.bool_]:
+    x, y = points[..., 0], points[..., 1]
+    inside: NDArray[np.bool_] = (
+        (x >= box[0] + margin) & (x <= box[2] - margin) & (y >= box[1] + margin) & (y <= box[3] - margin)
+    )
+    return inside
+
+
+def _axis(
+    picture: Picture, box: tuple[float, float, float, float], step: float, most: float, unit: str
+) -> None:
+    left, bottom, right, top = box
+    levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
+    for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):
+        picture.line(np.array([(left, y), (right, y)]), width=1.2 if level == 0 else 0.3)
+        picture.words((left - 6, float(y) - 4), f"{level:g}", height=8, anchor="end")
+    picture.words((left - 6, top + 14), unit, height=8, anchor="end")
+
+
+def _foot(picture: Picture, words: str) -> None:
+    picture.words((10, 20), words, height=8)
+    picture.words((10, 6), NOT_DATA, height=7)
+
+
+def _box(left: float, bottom: float, right: float, top: float) -> Floats:
+    return np.array([(left, bottom), (right, bottom), (right, top), (left, top)])
+
+
+def _ring() -> Floats:
+    angle = np.linspace(0.0, 2 * np.pi, 12, endpoint=False)
+    return np.column_stack([np.cos(angle), np.sin(angle)])
+
+
+def pictures_of(
+    layout: Layout,
+    field: StressField,
+    curve: EdgeCurve,
+    mode: ModeShape | None,
+    found: CaseAnalysis,
+    *,
+    safety_ratio: float,
+    allowed_lbf: float | None,
+) -> Iterator[tuple[str, bytes]]:
+    """All pictures of one case.
+
+    Args:
+        layout: as derived.
+        field: stress of the skin.
+        curve: stress along the edge.
+        mode: buckling mode, or None.
+        found: the case.
+        safety_ratio: ultimate over limit load [-].
+        allowed_lbf: lowest that a rivet may carry at limit load [lbf].
+    Yields:
+        tuple: name and SVG picture.
+    """
+    yield "STRESS", stress_picture(layout, field, found)
+    yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf)
+    yield "EDGE", edge_picture(curve, found)
+    if mode is not None:
+        yield "BUCKLING", mode_picture(layout, mode, found)

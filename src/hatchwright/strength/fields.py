@@ -1,0 +1,127 @@
+"""What pictures of the analysis are drawn from: plain arrays, in the job's frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hatchwright.fem.buckling import State, panel
+from hatchwright.fem.running import crossing_loads
+from hatchwright.strength.load_case import Case
+from hatchwright.strength.opening_analysis import OpeningAnalysis
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StressField:
+    """Equivalent stress of the skin on a grid round the opening, at ultimate load.
+
+    Args:
+        places_in: crossings of rings and spokes, the first spoke repeated at the end, shape (rings, spokes, 2) [in].
+        stress_psi: von Mises stress there, shape (rings, spokes) [psi].
+    """
+
+    places_in: Floats
+    stress_psi: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class EdgeCurve:
+    """Stress along the edge of the opening, before and after the doubler, at ultimate load.
+
+    Args:
+        places_in: places of the curve with the doubler, anticlockwise, shape (k, 2) [in].
+        angle_deg: direction of each place from the middle of the opening, rising, shape (k,) [deg].
+        after_psi: with the doubler, shape (k,) [psi].
+        before_psi: without it, at the same directions, shape (k,) [psi].
+    """
+
+    places_in: Floats
+    angle_deg: Floats
+    after_psi: Floats
+    before_psi: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ModeShape:
+    """How the reinforced panel buckles, sheets bending by themselves.
+
+    Args:
+        points_in: corners of triangles, shape (n, 2) [in].
+        triangles: numbers of the three corners of each, shape (t, 3).
+        height: deflection, the greatest being 1, shape (n,) [-].
+        factor: how many times the load buckles it [-].
+    """
+
+    points_in: Floats
+    triangles: NDArray[Any]
+    height: Floats
+    factor: float
+
+
+def stress_field(analysis: OpeningAnalysis, case: Case) -> StressField:
+    """Equivalent stress of the skin.
+
+    Args:
+        analysis: of the opening.
+        case: load case.
+    Returns:
+        StressField: formed after the unit cases are superposed.
+    """
+    unit = analysis.solved.fine
+    places, loads = crossing_loads(unit, "skin")
+    nx, ny, nxy = np.moveaxis(loads @ _load(case), -1, 0) / unit.model.skin.thickness_in
+    return StressField(places, np.sqrt(nx**2 - nx * ny + ny**2 + 3 * nxy**2))
+
+
+def edge_curve(analysis: OpeningAnalysis, case: Case) -> EdgeCurve:
+    """Stress along the edge before and after.
+
+    Args:
+        analysis: of the opening.
+        case: load case.
+    Returns:
+        EdgeCurve: both at the same directions.
+    """
+    after = analysis.response(case).edge()
+    nx, ny, q = _load(case)
+    before = analysis.bare.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q).edge()
+    middle = (after.points.max(axis=0) + after.points.min(axis=0)) / 2
+    angles = [np.degrees(np.arctan2(*(edge.points - middle).T[::-1])) for edge in (after, before)]
+    order = np.argsort(angles[0])
+    return EdgeCurve(
+        places_in=after.points[order],
+        angle_deg=angles[0][order],
+        after_psi=after.stress_psi[order],
+        before_psi=np.interp(angles[0][order], angles[1], before.stress_psi, period=360.0),
+    )
+
+
+def mode_shape(analysis: OpeningAnalysis, case: Case) -> ModeShape | None:
+    """How the reinforced panel buckles.
+
+    Args:
+        analysis: of the opening.
+        case: load case; on the restore basis its direct load is turned round.
+    Returns:
+        ModeShape | None: None when nothing is compressed.
+    Raises:
+        SolveError: the panel cannot be mapped.
+    """
+    sign = -1.0 if case.is_restored else 1.0
+    nx, ny, q = _load(case)
+    found = panel(analysis.solved.fine, State.SHEETS_APART).buckle(
+        nx_lbf_in=sign * nx, ny_lbf_in=sign * ny, q_lbf_in=q
+    )
+    if not np.isfinite(found.factor):
+        return None
+    points = found.mesh.points
+    return ModeShape(points, found.mesh.corners, found.mode, float(found.factor))
+
+
+def _load(case: Case) -> Floats:
+    return np.array([case.nx.value, case.ny.value, case.q.value])

@@ -1,0 +1,54 @@
+"""Findings and workings as plain values, for programs; the keys are documented in docs/check-json.md."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from hatchwright.finding import Finding, Working
+
+
+def finding_values(finding: Finding) -> dict[str, Any]:
+    """Turn one finding into plain values.
+
+    Args:
+        finding: of a rule.
+    Returns:
+        dict: as documented.
+    """
+    return {
+        "code": finding.code,
+        "status": str(finding.status),
+        "subject": finding.subject,
+        "holes": list(finding.holes),
+        "value": finding.value,
+        "limit": finding.limit,
+        "unit": finding.unit,
+        "shortfall": finding.shortfall,
+        "uncertainty": finding.uncertainty,
+        "place": list(finding.place) if finding.place else None,
+        "source": {"key": finding.source.key, "place": finding.source.place},
+        "grade": str(finding.grade),
+        "advice": finding.advice,
+        "working": [working_values(working) for working in finding.working],
+    }
+
+
+def working_values(working: Working) -> dict[str, Any]:
+    """Turn one working into plain values.
+
+    Args:
+        working: of a finding or of a margin.
+    Returns:
+        dict: as documented.
+    """
+    return {
+        "formula": working.formula,
+        "values": [{"symbol": q.symbol, "value": q.value, "unit": q.unit} for q in working.values],
+        "result": {
+            "symbol": working.result.symbol,
+            "value": working.result.value,
+            "unit": working.result.unit,
+        },
+        "source": {"key": working.source.key, "place": working.source.place},
+        "grade": str(working.grade),
+    }

@@ -1,0 +1,161 @@
+"""Analyse the strength of a job, and give the answer to people and programs (docs/strength-json.md)."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from hatchwright.finding import Status
+from hatchwright.job.file import load_job
+from hatchwright.job.job import Job
+from hatchwright.job.other_side import other_side as mirrored
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
+from hatchwright.strength.margin import Margin
+from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport, strength_report
+from hatchwright.workflow.finding_values import finding_values, working_values
+
+SCHEMA = 1
+"""Number of the strength report's own schema."""
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthAnswer:
+    """A job with its strength report."""
+
+    job: Job
+    layout: Layout
+    report: StrengthReport
+
+
+def analyse_strength(
+    path: Path, *, other_side: bool = False, elements: Elements | None = WHOLE
+) -> StrengthAnswer:
+    """Read a job file and analyse its strength.
+
+    Args:
+        path: the job file.
+        other_side: whether to analyse the mirrored job of the other side.
+        elements: how the finite elements are asked, None to leave them away.
+    Returns:
+        StrengthAnswer: without loads it says nothing about strength.
+    Raises:
+        JobError: the file is refused, with every fault.
+        TableError: a sheet has no allowables.
+        SolveError: a rivet that is said to be missing is not in the layout.
+    """
+    job = load_job(path)
+    return strength_of(mirrored(job) if other_side else job, elements=elements)
+
+
+def strength_of(job: Job, *, elements: Elements | None = WHOLE) -> StrengthAnswer:
+    """Analyse the strength of a job.
+
+    Args:
+        job: a sound job.
+        elements: how the finite elements are asked, None to leave them away.
+    Returns:
+        StrengthAnswer: without loads it says nothing about strength.
+    Raises:
+        JobError: what was entered cannot be laid out.
+        TableError: a sheet has no allowables.
+    """
+    layout = lay_out(job)
+    return StrengthAnswer(job, layout, strength_report(layout, elements=elements))
+
+
+def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
+    """Turn an answer into plain values.
+
+    Args:
+        answer: of a job.
+    Returns:
+        dict: as documented; margins, findings and elements stay empty without loads.
+    """
+    job, report = answer.job, answer.report
+    return {
+        "schema": SCHEMA,
+        "job": {
+            "title": job.title,
+            "revision": job.revision,
+            "registration": job.aircraft.registration,
+            "side": job.aircraft.side,
+            "surface": job.aircraft.surface,
+            "units": job.units,
+        },
+        "note": AID,
+        "basis": report.basis,
+        "summary": {"words": report.summary, "must_refer": report.must_refer, "must_stop": report.must_stop}
+        | _count(report),
+        "gate": [finding_values(finding) for finding in report.gate],
+        "inputs": list(report.inputs),
+        "assumptions": list(report.assumptions),
+        "margins": [_margin(margin) for margin in report.margins],
+        "findings": [finding_values(finding) for finding in report.findings],
+        "elements": _elements(report.analysis) if report.analysis else None,
+        "not_analysed": list(report.not_analysed),
+    }
+
+
+def _count(report: StrengthReport) -> dict[str, int]:
+    return {
+        str(status): sum(margin.status is status for margin in report.margins)
+        + sum(finding.status is status for finding in report.findings)
+        for status in Status
+    }
+
+
+def _margin(margin: Margin) -> dict[str, Any]:
+    ratio = margin.ratio
+    return {
+        "code": margin.code,
+        "status": str(margin.status),
+        "subject": margin.subject,
+        "case": margin.case,
+        "level": str(margin.level),
+        "margin": ratio if ratio is not None and math.isfinite(ratio) else None,
+        "applied": margin.applied.value if margin.applied else None,
+        "allowable": margin.allowable.value if margin.allowable else None,
+        "unit": margin.applied.unit if margin.applied else "",
+        "grade": str(margin.grade),
+        "advice": margin.advice,
+        "holes": list(margin.holes),
+        "working": [working_values(step) for step in margin.working],
+    }
+
+
+def _elements(analysis: OpeningAnalysis) -> dict[str, Any]:
+    return {
+        "panel": analysis.panel,
+        "cautions": list(analysis.cautions),
+        "cases": [_case(found) for found in analysis.cases],
+    }
+
+
+def _case(found: CaseAnalysis) -> dict[str, Any]:
+    peaks = {
+        name: {"stress": peak.stress_psi, "place": list(peak.place_in)}
+        for name, peak in (("before", found.before), ("after", found.after))
+    }
+    return {
+        "case": found.case.name,
+        "rivets": [
+            {"hole": r.number, "x": r.x_lbf, "y": r.y_lbf, "huth": r.huth_lbf, "swift": r.swift_lbf}
+            for r in found.rivets
+        ],
+        "edge": peaks,
+        "pick_up": list(found.pick_up_lbf),
+        "deflection": found.deflection_in,
+        "grid_error": {
+            "edge": found.grid_error.edge_ratio,
+            "rivets": found.grid_error.fastener_ratio,
+            "deflection": found.grid_error.deflection_ratio,
+        },
+        "buckling": [
+            {"state": one.state.value, "factor": one.factor if math.isfinite(one.factor) else None}
+            for one in found.buckling
+        ],
+    }

@@ -1,0 +1,75 @@
+"""The strength report on paper: the gate first, every margin with its steps, and no claim without loads."""
+
+from __future__ import annotations
+
+import io
+import re
+from datetime import UTC, datetime
+
+import pytest
+from pypdf import PdfReader
+
+from hatchwright.errors import ExportError
+from hatchwright.workflow.strength import StrengthAnswer, strength_of
+from hatchwright.workflow.strength_papers import strength_papers
+from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of
+
+STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
+
+
+def text_of(answer: StrengthAnswer, paper: str = "letter") -> str:
+    files = strength_papers(answer, stamp=STAMP, stem="square", paper=paper)
+    pdf = next(made for name, made in files.items() if name.endswith(".pdf"))
+    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+
+
+def answer(*parts: str) -> StrengthAnswer:
+    return strength_of(layout_of(*parts, base=SYMMETRIC).job, elements=None)
+
+
+@pytest.fixture(scope="module")
+def restored() -> str:
+    return text_of(answer(RESTORE))
+
+
+def test_the_gate_stands_before_the_loads_and_the_loads_before_the_margins(restored: str) -> None:
+    places = [
+        restored.index(word)
+        for word in ("BEFORE ANYTHING ELSE", "LOADS", "MARGINS OF SAFETY", "WORKING STEPS")
+    ]
+    assert places == sorted(places)
+    assert "sends this job to an engineer" in restored
+    assert restored.index("NOT ANALYSED") < places[2]
+
+
+def test_each_margin_names_its_steps_and_each_step_stands_there(restored: str) -> None:
+    found = answer(RESTORE).report
+    steps = {step for margin in found.margins for step in margin.working}
+    steps |= {step for finding in found.findings for step in finding.working}
+    table = restored[restored.index("WORKING STEPS") :]
+    squeezed = re.sub(r"\s", "", table)
+    for step in steps:
+        assert re.sub(r"\s", "", step.formula) in squeezed
+        assert re.sub(r"\s", "", str(step.result)) in squeezed
+    assert restored.count("Steps ") >= len(found.margins)
+
+
+def test_no_loads_no_claim_on_paper() -> None:
+    text = text_of(answer(ANSWERED))
+    assert "nothing is said about strength" in " ".join(text.split())
+    for word in ("MARGIN", "WORKING", "lbf", "psi", "CARRY", "ASSUMED", "COMPARED"):
+        assert word not in text, word
+
+
+@pytest.mark.parametrize("parts", [(ANSWERED,), (ANSWERED, RESTORE)])
+def test_every_page_says_what_it_is_and_none_says_approved(parts: tuple[str, ...]) -> None:
+    text = text_of(answer(*parts), paper="a4")
+    pages = text.count("Page ")
+    assert text.count("CALCULATION AID: NOT APPROVED DATA") >= pages
+    plain = text.upper().replace("NOT APPROVED DATA", "")
+    assert not [word for word in ("APPROVED", "AIRWORTHY", "CERTIFIED", "COMPLIANT") if word in plain]
+
+
+def test_an_unknown_paper_is_refused() -> None:
+    with pytest.raises(ExportError, match="no paper 'a3'"):
+        strength_papers(answer(ANSWERED), stamp=STAMP, paper="a3")

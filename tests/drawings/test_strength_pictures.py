@@ -1,0 +1,129 @@
+"""Pictures of the strength analysis: sizes, what they show without grey, and lines where the values are."""
+
+from __future__ import annotations
+
+import re
+from datetime import UTC, datetime
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+
+from hatchwright.drawings.picture import Picture, isolines, round_step
+from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
+from hatchwright.workflow.strength import StrengthAnswer, strength_of
+from hatchwright.workflow.strength_papers import strength_papers
+from tests.strength.jobs import ANSWERED, SYMMETRIC, layout_of, running
+
+SVG = "{http://www.w3.org/2000/svg}"
+STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
+
+
+@pytest.fixture(scope="module")
+def answer() -> StrengthAnswer:
+    job = layout_of(ANSWERED, running({"nx": 100.0, "q": -60.0}), base=SYMMETRIC).job
+    return strength_of(job)
+
+
+@pytest.fixture(scope="module")
+def files(answer: StrengthAnswer) -> dict[str, bytes]:
+    return strength_papers(answer, stamp=STAMP, stem="square")
+
+
+def words(svg: bytes) -> str:
+    return " ".join(text.text or "" for text in ElementTree.fromstring(svg).iter(f"{SVG}text"))
+
+
+def of(files: dict[str, bytes], name: str) -> bytes:
+    return next(made for file, made in files.items() if file.endswith(f"{name}.svg"))
+
+
+@pytest.mark.parametrize("name", ["STRESS", "RIVETS", "EDGE", "BUCKLING"])
+def test_each_picture_is_small_whole_and_says_what_it_is(files: dict[str, bytes], name: str) -> None:
+    svg = of(files, name)
+    assert len(svg) < 50_000
+    assert "case 1" in words(svg)
+    assert "NOT APPROVED DATA" in words(svg)
+    assert not re.search(rb"<script|style=|href=|NaN|nan", svg)
+
+
+def test_bands_are_told_by_lines_and_numbers_too(files: dict[str, bytes]) -> None:
+    root = ElementTree.fromstring(of(files, "STRESS"))
+    filled = [
+        path
+        for path in root.iter(f"{SVG}path")
+        if path.get("fill") not in (None, "none", "#000000", "#ffffff")
+    ]
+    assert len(filled) > 8
+    assert all(path.get("stroke") == "#000" for path in filled if path.get("clip-path"))
+    assert "ksi" in words(of(files, "STRESS"))
+    assert "lbf on the doubler" in words(of(files, "STRESS"))
+
+
+def test_the_key_reaches_the_greatest_stress_that_shows(
+    answer: StrengthAnswer, files: dict[str, bytes]
+) -> None:
+    assert answer.report.analysis is not None
+    field = stress_field(answer.report.analysis, answer.report.cases[0])
+    tops = [float(top) for top in re.findall(r"to ([\d.]+) ksi", words(of(files, "STRESS")))]
+    edge = np.abs(edge_curve(answer.report.analysis, answer.report.cases[0]).after_psi).max()
+    assert max(tops) * 1000 >= 0.97 * edge
+    assert field.stress_psi.max() == pytest.approx(edge, rel=0.05)
+
+
+def test_the_edge_curve_holds_both_peaks(answer: StrengthAnswer) -> None:
+    analysis = answer.report.analysis
+    assert analysis is not None
+    found = analysis.cases[0]
+    curve = edge_curve(analysis, found.case)
+    assert np.abs(curve.after_psi).max() == pytest.approx(abs(found.after.stress_psi))
+    assert np.abs(curve.before_psi).max() == pytest.approx(abs(found.before.stress_psi), rel=0.01)
+    assert np.all(np.diff(curve.angle_deg) >= 0)
+
+
+def test_the_mode_is_that_of_the_margin(answer: StrengthAnswer) -> None:
+    analysis = answer.report.analysis
+    assert analysis is not None
+    mode = mode_shape(analysis, answer.report.cases[0])
+    assert mode is not None
+    apart = [one for one in analysis.cases[0].buckling if one.state.name == "SHEETS_APART"]
+    assert mode.factor == pytest.approx(apart[0].factor)
+    assert np.abs(mode.height).max() == pytest.approx(1.0)
+
+
+def test_isolines_of_a_cone_are_circles() -> None:
+    """Height 1 - r over a fan of triangles: the line of level .5 lies at r .5, closed, to the flatness of the
+    triangles.
+    """
+    rings, spokes = 12, 60
+    r, a = np.meshgrid(np.linspace(0.05, 1.0, rings), np.arange(spokes) * 2 * np.pi / spokes, indexing="ij")
+    points = np.column_stack([(r * np.cos(a)).ravel(), (r * np.sin(a)).ravel()])
+    at = np.arange(rings * spokes).reshape(rings, spokes)
+    near, far = at[:-1], at[1:]
+    near_on, far_on = np.roll(near, -1, axis=1), np.roll(far, -1, axis=1)
+    triangles = np.concatenate(
+        [
+            np.stack([near, far, far_on], axis=-1).reshape(-1, 3),
+            np.stack([near, far_on, near_on], axis=-1).reshape(-1, 3),
+        ]
+    )
+    lines = isolines(points, triangles, 1.0 - np.hypot(*points.T), 0.5)
+    assert len(lines) == 1
+    assert np.hypot(*lines[0].T) == pytest.approx(np.full(len(lines[0]), 0.5), abs=0.003)
+    assert lines[0][0] == pytest.approx(lines[0][-1])
+
+
+@pytest.mark.parametrize(("most", "step"), [(83.0, 10.0), (8.0, 1.0), (160.0, 20.0), (0.9, 0.1), (19.0, 2.5)])
+def test_round_steps(most: float, step: float) -> None:
+    assert round_step(most) == pytest.approx(step)
+
+
+def test_words_of_a_picture_have_no_meaning() -> None:
+    picture = Picture(100, 100, "<b>&")
+    picture.words((1, 1), "</text><script>alert(1)</script>\n")
+    root = ElementTree.fromstring(picture.svg())
+    assert [child.tag for child in root.iter(f"{SVG}script")] == []
+
+
+def test_the_same_time_makes_the_same_bytes(answer: StrengthAnswer, files: dict[str, bytes]) -> None:
+    assert strength_papers(answer, stamp=STAMP, stem="square") == files
