@@ -1,27 +1,67 @@
-"""The key hole: no turn and no flip brings it to its mark, and a left template does not fit a right job."""
+"""The key of a template: every wrong way to lay it shows, and a left template does not pass for a right one."""
 
 from __future__ import annotations
 
-import numpy as np
-import pytest
+import itertools
+import math
 
-from hatchwright.errors import GeometryError
+import pytest
+from shapely import Polygon
+from shapely.affinity import rotate, scale, translate
+
 from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.shapes.distance import distances
 from hatchwright.tooling.guide_template import job_chain
-from hatchwright.tooling.key import fits, key_of, misfit_in
+from hatchwright.tooling.key import SEEN_IN, fits, misfit_in, shows_in
 from hatchwright.tooling.key_findings import key_findings, laid_on
-from hatchwright.tooling.template_holes import plate, template_holes
+from hatchwright.tooling.template_part import template_part
 
 
-def key(layout):
-    return key_of(layout, job_chain(layout))
+def part_of(layout):
+    return template_part(layout, job_chain(layout))
 
 
-def test_left_template_is_refused_on_the_right_job(alder_drawn):
-    left, right = key(lay_out(alder_drawn)), key(lay_out(other_side(alder_drawn)))
+def outline(part):
+    """The template's material as a polygon of a general-purpose library, its middle at the origin."""
+    loops = sorted((loop.points(1e-4) for loop in part.material.loops), key=lambda p: -abs(Polygon(p).area))
+    whole = Polygon(loops[0], loops[1:])
+    x_min, y_min, x_max, y_max = whole.bounds
+    return translate(whole, -(x_min + x_max) / 2, -(y_min + y_max) / 2)
+
+
+def edges_apart(a, b) -> float:
+    """Largest distance between two edges, either way, by that library."""
+    return a.boundary.hausdorff_distance(b.boundary)
+
+
+@pytest.mark.parametrize("example", ["alder", "birch"])
+def test_every_wrong_way_shows_at_the_cut_corner(layout_of, example):
+    part = part_of(layout_of(example))
+    own = outline(part)
+    ways = [rotate(own, angle, origin=(0, 0)) for angle in (90, 180, 270)]
+    over = scale(own, xfact=-1.0, origin=(0, 0))
+    ways += [rotate(over, angle, origin=(0, 0)) for angle in (0, 90, 180, 270)]
+    assert min(edges_apart(own, way) for way in ways) > SEEN_IN
+    assert shows_in(part) > SEEN_IN
+
+
+def test_key_hole_of_a_plug_shows_every_wrong_way(layout_of):
+    """Its place off the middle, laid wrongly: the least distance over all turns that keep the plug in its place."""
+    layout = layout_of("dogwood")
+    part = part_of(layout)
+    (key,) = [hole for hole in part.holes if hole.name == "key hole"]
+    x_min, y_min, x_max, y_max = part.material.bounds
+    x, y = key.centre[0] - (x_min + x_max) / 2, key.centre[1] - (y_min + y_max) / 2
+    places = [(sx * x, sy * y) for sx, sy in itertools.product((1, -1), (1, -1))][1:]
+    assert shows_in(part) == pytest.approx(min(math.dist((x, y), place) for place in places), abs=1e-9)
+    assert shows_in(part) > SEEN_IN
+
+
+@pytest.mark.parametrize("fixture", ["alder_drawn"])
+def test_left_template_is_refused_on_the_right_job(fixture, request):
+    job = request.getfixturevalue(fixture)
+    left, right = part_of(lay_out(job)), part_of(lay_out(other_side(job)))
     assert fits(left, left)
     assert fits(right, right)
     assert not fits(left, right)
@@ -31,66 +71,34 @@ def test_left_template_is_refused_on_the_right_job(alder_drawn):
     assert laid_on(left, left).status is Status.PASS
 
 
-def test_turned_template_shows_its_key_off_the_mark(alder_drawn):
-    """Half a turn brings the hole to the other side of the middle: twice its distance from it."""
-    found = key(lay_out(alder_drawn))
-    x, y = found.in_page
-    assert np.hypot(2 * x, 2 * y) > found.apart_in > 1.0
-    assert len(found.ways) == 2  # the plate of 8.277 x 7.277 fits its place in two ways, face up
+def test_left_plug_is_refused_on_the_right_job(job_of):
+    job = job_of("dogwood", aircraft__side="left", frame__y="OUTBD")
+    left, right = part_of(lay_out(job)), part_of(lay_out(other_side(job)))
+    assert fits(left, left)
+    assert not fits(left, right)
 
 
-def test_key_of_a_square_plate_minds_quarter_turns_too(layout_of):
-    square = layout_of("plain", opening__width="4.00")
-    found = key(square)
-    assert len(found.ways) == 4
-    x, y = found.in_page
-    assert abs(abs(x) - abs(y)) * 2**0.5 >= found.apart_in - 1e-9  # flips about both diagonals
-    assert 2 * min(abs(x), abs(y)) >= found.apart_in - 1e-9  # flips about both axes
-    for way in (
-        [[0, -1], [1, 0]],
-        [[-1, 0], [0, -1]],
-        [[0, 1], [1, 0]],
-        [[-1, 0], [0, 1]],
-        [[1, 0], [0, -1]],
-    ):
-        assert np.hypot(*(np.array(way) @ (x, y) - (x, y))) >= found.apart_in - 1e-9
-
-
-@pytest.mark.parametrize("example", ["alder", "dogwood", "plain"])
-def test_key_hole_has_material_round_it(layout_of, example):
-    layout = layout_of(example)
-    chain = job_chain(layout)
-    found = key_of(layout, chain)
-    body = distances(plate(layout, chain), [found.centre])
-    assert body.inside[0]
-    assert body.distance_in[0] >= found.diameter_in / 2 + 0.25
-    for one in template_holes(layout, chain):
-        apart = np.hypot(found.centre[0] - one.hole.x_in, found.centre[1] - one.hole.y_in)
-        assert apart >= (found.diameter_in + one.pilot_in) / 2 + 0.25
-
-
-def test_template_of_no_symmetry_fits_in_one_way(layout_of):
-    lopsided = """shape = "polygon"
-corners = [["0", "0"], ["7", "0"], ["7", "3"], ["3", "5"], ["0", "5"]]
-radii = [".5"]"""
-    found = key(layout_of("plain", opening=lopsided))
-    assert found.apart_in == np.inf
-    assert len(found.ways) == 1
-    assert key_findings(*_with_chain(layout_of("plain", opening=lopsided)))[0].status is Status.PASS
-
-
-def _with_chain(layout):
-    return layout, job_chain(layout)
-
-
-def test_border_too_narrow_for_a_key(layout_of):
-    layout = layout_of("plain", template__border=".3")
-    with pytest.raises(GeometryError, match="no room for a key hole"):
-        key(layout)
-    (finding,) = key_findings(layout, job_chain(layout))
-    assert finding.status is Status.CAUTION
-    assert "Widen the border" in finding.advice
+def test_left_template_face_down_would_fit_so_the_words_must_tell(alder_drawn):
+    """A mirror image laid on its face is the same plate: only the lettering shows it."""
+    left, right = outline(part_of(lay_out(alder_drawn))), outline(part_of(lay_out(other_side(alder_drawn))))
+    over = scale(left, xfact=-1.0, origin=(0, 0))
+    assert min(edges_apart(rotate(over, a, origin=(0, 0)), right) for a in (0, 90, 180, 270)) < 1e-6
 
 
 def test_template_of_another_job_is_refused_too(layout_of):
-    assert misfit_in(key(layout_of("plain")), key(layout_of("alder"))) > 0.125
+    assert misfit_in(part_of(layout_of("plain")), part_of(layout_of("birch"))) > SEEN_IN
+
+
+def test_template_without_a_key_is_said_so(layout_of):
+    """A plug too small for a key hole."""
+    plug = layout_of("dogwood", cutter__guide="2.6", cutter__filing_allowance="0")
+    (finding,) = key_findings(plug, job_chain(plug))
+    assert finding.status is Status.CAUTION
+    assert finding.value == pytest.approx(0.0, abs=1e-9)
+    assert "laid wrongly" in finding.advice
+
+
+def test_keyed_template_passes(layout_of):
+    layout = layout_of("alder")
+    (finding,) = key_findings(layout, job_chain(layout))
+    assert finding.status is Status.PASS

@@ -15,7 +15,7 @@ from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_layout import PinLayout
 from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.tooling.pin_plan import Stage, Stretch
-from hatchwright.tooling.template_holes import plate
+from hatchwright.tooling.template_part import template_part
 
 _CROSS_IN = 0.16
 _STEPS = 60
@@ -42,7 +42,7 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
             entities=(
                 *(
                     Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template")
-                    for loop in page.profile(plate(layout, chain))
+                    for loop in template_part(layout, chain).material.loops
                 ),
                 *_cut(chain, stage, page, whole=count == 1),
                 *_fasteners(layout, pins, stage, page),

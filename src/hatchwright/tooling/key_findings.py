@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Grade, Source, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.answer import answer
 from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.key import SEEN_IN, Key, key_of, misfit_in
-from hatchwright.units import decimal_inch
+from hatchwright.tooling.key import SEEN_IN, misfit_in, shows_in
+from hatchwright.tooling.template_part import TemplatePart, template_part
 
-_PRACTICE = Source("PRACTICE", "a mark seen off its hole; docs/theory/key.md")
+_PRACTICE = Source("PRACTICE", "an edge or mark seen off its place; docs/theory/key.md")
 
 
 def key_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
-    """Judge the key hole of a job's template.
+    """Judge the key of a job's template.
 
     Args:
         layout: as derived.
@@ -22,49 +21,36 @@ def key_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
     Returns:
         tuple: one finding, T801.
     """
-    try:
-        key = key_of(layout, chain)
-    except GeometryError as error:
-        advice = f"{error.what}. {error.remedy}, and mark face and direction."
-        return (
-            answer(
-                "T801",
-                Status.CAUTION,
-                "key hole of the template",
-                source=_PRACTICE,
-                grade=Grade.PRACTICE,
-                advice=advice,
-            ),
-        )
-    x, y = key.centre
+    shows = shows_in(template_part(layout, chain))
     return (
         answer(
             "T801",
-            Status.PASS,
-            f"key hole of {decimal_inch(key.diameter_in)} at X {x:.3f} Y {y:.3f}: how far it comes off its mark on a "
-            "template that is laid wrongly",
-            value=key.apart_in if key.apart_in < 1e3 else None,
+            Status.PASS if shows >= SEEN_IN else Status.CAUTION,
+            "how far the template comes off its place when it is turned or laid face down",
+            value=shows,
             limit=SEEN_IN,
             source=_PRACTICE,
             grade=Grade.PRACTICE,
+            advice="It can be laid wrongly and nobody sees it: widen the border, or drill a key hole off both centre "
+            "lines and mark its place on the skin.",
         ),
     )
 
 
-def laid_on(template: Key, job: Key) -> Finding:
-    """Judge a template in hand against the job that it is laid on.
+def laid_on(template: TemplatePart, job: TemplatePart) -> Finding:
+    """Judge a template in hand against the one that a job needs.
 
     Args:
-        template: key of the template.
-        job: key of the job.
+        template: in hand, face up.
+        job: that of the job, face up.
     Returns:
-        Finding: T802, a stop when the mark does not lie in the key hole.
+        Finding: T802, a stop when it does not fit in any way face up.
     """
     off_in = misfit_in(template, job)
     return answer(
         "T802",
         Status.PASS if off_in < SEEN_IN else Status.STOP,
-        "key hole of the template against the mark of the job",
+        "the template in hand against that of the job",
         value=off_in,
         limit=SEEN_IN,
         source=_PRACTICE,

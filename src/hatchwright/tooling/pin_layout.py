@@ -15,7 +15,8 @@ from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Profile
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_plan import PinPlan, pin_plan
-from hatchwright.tooling.template_holes import plate, template_holes
+from hatchwright.tooling.template_holes import template_holes
+from hatchwright.tooling.template_part import template_part
 
 SPARE_IN = 0.0625
 """What is to stay between the tool's body and a fastener's [in]. Common practice, no source."""
@@ -123,11 +124,12 @@ def _own(layout: Layout, chain: GuideChain, body_in: float) -> list[Pin]:
     holes = [one.hole for one in template_holes(layout, chain)]
     if not holes:
         return []
-    found = distances(plate(layout, chain), np.array([(hole.x_in, hole.y_in) for hole in holes]))
+    material = template_part(layout, chain).material
+    found = distances(material, [layout.frame.to_page(hole.x_in, hole.y_in) for hole in holes])
     return [
         Pin((hole.x_in, hole.y_in), hole.number)
-        for hole, edge_in in zip(holes, found.distance_in, strict=True)
-        if edge_in >= body_in / 2.0
+        for hole, is_on, edge_in in zip(holes, found.inside, found.distance_in, strict=True)
+        if is_on and edge_in >= body_in / 2.0
     ]
 
 

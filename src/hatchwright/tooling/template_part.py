@@ -21,6 +21,9 @@ from hatchwright.tooling.template_holes import WALL_IN, template_holes
 KEY_HOLE_WALL_IN = 0.25
 """Least material round the key hole of a plug [in]. Common practice, no source."""
 
+KEY_HOLE = "key hole"
+"""Name of the key hole among the holes of a plug."""
+
 _LONGEST_LEG_IN = 1.0
 _KEY_RATIOS = ((0.36, 0.18), (0.30, 0.15))
 
@@ -123,7 +126,7 @@ def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None
         )
         found = distances(plug, np.array([centre]))
         if found.inside[0] and found.distance_in[0] >= need_in:
-            return PartHole("key hole", centre, diameter_in)
+            return PartHole(KEY_HOLE, centre, diameter_in)
     return None
 
 
