@@ -104,6 +104,8 @@ class Finding:
         place: point concerned (x, y) in the job's frame [in].
         shortfall: by how much the value misses the limit, 0 when it does not [unit].
         uncertainty: of the measured value, 0 for a drawn one [unit].
+        readings: where documents differ, the names that the job may choose from, the default first; the first workings
+            are those of the readings, in the same order.
     """
 
     code: str
@@ -120,6 +122,7 @@ class Finding:
     place: tuple[float, float] | None = None
     shortfall: float = 0.0
     uncertainty: float = 0.0
+    readings: tuple[str, ...] = ()
 
 
 def judge_at_least(

@@ -11,6 +11,7 @@ import pytest
 from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.survey import survey
+from hatchwright.shapes.corners import corners
 from hatchwright.tooling.guide_template import corner_drills
 from hatchwright.workflow.examine import examine
 
@@ -42,8 +43,8 @@ def test_answer_2_template_opening_rough_radius_and_corner_pilots(made):
     assert chain.guide.offset_in == pytest.approx(0.1535)
     x_min, y_min, x_max, y_max = chain.needed.bounds
     assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277, 4.277))
-    assert chain.needed.loops[0].radii() == pytest.approx([0.8885] * 4)
-    assert chain.wanted.loops[0].radii() == pytest.approx([0.735] * 4)
+    assert [c.radius_in for c in corners(chain.needed.loops[0])] == pytest.approx([0.8885] * 4)
+    assert [c.radius_in for c in corners(chain.wanted.loops[0])] == pytest.approx([0.735] * 4)
     pilots = corner_drills(chain.wanted)
     assert [pilot.diameter_in for pilot in pilots] == pytest.approx([1.47] * 4)
     centre_x, centre_y = made.layout.centre_in
@@ -58,9 +59,10 @@ def test_answer_6_rivet_length_and_the_heads_it_would_make(made):
     assert length.status is Status.PASS
     assert length.value == pytest.approx(0.2595)
     assert length.value * 16 == pytest.approx(4.15, abs=0.005)
-    heads = {w.formula.split(" ")[1]: w.result.value for w in length.working if w.formula.startswith("dash")}
-    assert heads["-4"] == pytest.approx(1.67, abs=0.005)
-    assert heads["-4.5"] > heads["-4"]
+    heads = {w.formula.partition(":")[0]: w.result.value for w in length.working if w.result.symbol == "head/D"}
+    assert heads["nearest sixteenth"] == pytest.approx(1.67, abs=0.005)
+    assert heads["next half sixteenth"] > heads["nearest sixteenth"]
+    assert "-4 (head 1.67D), -4.5" in length.subject
 
 
 def test_answer_7_edge_distances_as_made(made):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hatchwright.rules.check import all_rules
+from hatchwright.rules.rule import all_rules
 from hatchwright.workflow.rule_book import FAMILIES, rules_page
 
 PAGE = Path(__file__).parents[2] / "docs" / "rules.md"

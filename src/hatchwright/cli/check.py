@@ -28,7 +28,12 @@ _COLUMNS = ("", "Rule", "Is", "Limit", "What, and what to do")
     "--all", "show_all", is_flag=True, help="Show what passes too, and the working of every answer."
 )
 @click.option("--other-side", is_flag=True, help="Check the mirrored job of the other side.")
-def command(job: Path, as_json: bool, show_all: bool, other_side: bool) -> None:
+@click.option(
+    "--shop",
+    type=click.Path(path_type=Path),
+    help="Folder of the shop's own tables (docs/shop-tables.md).",
+)
+def command(job: Path, as_json: bool, show_all: bool, other_side: bool, shop: Path | None) -> None:
     """Judge a job by every rule.
 
     Each answer names the hole, the value, the limit, by how much it is short, the document and paragraph of the limit,
@@ -37,7 +42,7 @@ def command(job: Path, as_json: bool, show_all: bool, other_side: bool) -> None:
 
     Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
     """
-    examination = examine_file(job, other_side=other_side)
+    examination = examine_file(job, other_side=other_side, shop=shop)
     if as_json:
         click.echo(json.dumps(report(examination), indent=2, ensure_ascii=False))
     else:

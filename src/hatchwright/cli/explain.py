@@ -26,3 +26,7 @@ def command(code: str, as_json: bool) -> None:
     click.echo(click.wrap_text(entry.says, width=100))
     for limit in entry.limits:
         click.echo(f"\n  {limit}")
+    if entry.readings:
+        click.echo("\nReadings that a job may choose from, the default first:")
+        for reading in entry.readings:
+            click.echo(f"  {reading}")

@@ -3,55 +3,118 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
 import numpy as np
+import numpy.typing as npt
 
-from hatchwright.job.bay import Region
+from hatchwright.job.bay import LandmarkRow, Region
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.extremes import extreme_points
-from hatchwright.shapes.profile import Loop, profile_of
+from hatchwright.shapes.profile import Loop, Profile
 
 _CROSSING_CHORD_IN = 1e-4
+
+Floats = npt.NDArray[np.float64]
+Bounds = tuple[float, float, float, float]
+"""x_from, y_from, x_to, y_to; infinite where there is no bound [in]."""
 
 
 def gap_to_region(loop: Loop, region: Region) -> tuple[float, tuple[float, float]]:
     """The gap between a closed outline and a rectangular region, arcs included.
 
     Args:
-        loop: the outline [in].
+        loop: the outline, counter-clockwise [in].
         region: open to any side that has no bound.
     Returns:
         tuple: the gap, negative by the depth of the overlap [in], and the point of the outline concerned [in].
-    Method: the nearest pair is an extreme point of the outline and the rectangle, or a corner of the rectangle and the
-        outline; an overlap is as deep as the least move along an axis that would end it.
     """
-    x_from, y_from, x_to, y_to = region.bounds_in
-    points = extreme_points(loop)
-    off_x = np.maximum(np.maximum(x_from - points[:, 0], points[:, 0] - x_to), 0.0)
-    off_y = np.maximum(np.maximum(y_from - points[:, 1], points[:, 1] - y_to), 0.0)
-    off = np.hypot(off_x, off_y)
+    return _gap(loop, region.bounds_in)
+
+
+def gap_to_row(loop: Loop, row: LandmarkRow) -> tuple[float, tuple[float, float]]:
+    """The gap between a closed outline and the line of a landmark row; see `gap_to_region`.
+
+    Args:
+        loop: the outline, counter-clockwise [in].
+        row: endless along its axis.
+    Returns:
+        tuple: the gap, negative by the depth of the overlap [in], and the point of the outline concerned [in].
+    """
+    if row.x is not None:
+        return _gap(loop, (row.x.inch, -math.inf, row.x.inch, math.inf))
+    assert row.y is not None  # a row gives x or y
+    return _gap(loop, (-math.inf, row.y.inch, math.inf, row.y.inch))
+
+
+def gap_to_point(region: Region, point: tuple[float, float]) -> float:
+    """The distance from a point to a rectangular region.
+
+    Args:
+        region: open to any side that has no bound.
+        point: (x, y) [in].
+    Returns:
+        float: 0 inside it [in].
+    """
+    return float(gaps_to_points(region, np.array([point]))[0])
+
+
+def gaps_to_points(region: Region, points: Floats) -> Floats:
+    """The distances from points to a rectangular region.
+
+    Args:
+        region: open to any side that has no bound.
+        points: shape (n, 2) [in].
+    Returns:
+        Floats: 0 inside it, shape (n,) [in].
+    """
+    return _off(points, region.bounds_in)
+
+
+def _gap(loop: Loop, bounds: Bounds) -> tuple[float, tuple[float, float]]:
+    """Method: the nearest pair is an extreme point of the outline and the rectangle, or a corner of the rectangle and
+    the outline; an overlap is as deep as the least move along an axis that would end it.
+    """
+    x_from, y_from, x_to, y_to = bounds
+    points = _extremes(loop)
+    off = _off(points, bounds)
     nearest = int(np.argmin(off))
     gap_in, place = float(off[nearest]), (float(points[nearest, 0]), float(points[nearest, 1]))
     corners = [
         (x, y) for x in (x_from, x_to) for y in (y_from, y_to) if math.isfinite(x) and math.isfinite(y)
     ]
     if corners:
-        found = distances(profile_of(loop), np.array(corners))
+        found = distances(Profile((loop,)), np.array(corners))
         at = int(np.argmin(found.distance_in))
         if bool(found.inside.any()):
             gap_in = 0.0
         elif float(found.distance_in[at]) < gap_in:
             gap_in = float(found.distance_in[at])
             place = (float(found.foot[at][0]), float(found.foot[at][1]))
-    if gap_in > 0.0 and not _runs_through(loop, region):
+    (x_min, y_min), (x_max, y_max) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    apart_in = max(x_from - x_max, x_min - x_to, y_from - y_max, y_min - y_to)
+    if gap_in > 0.0 and (apart_in > 0.0 or not _runs_through(loop, bounds)):
         return gap_in, place
-    x_min, y_min, x_max, y_max = loop.bounds
-    return min(max(x_from - x_max, x_min - x_to, y_from - y_max, y_min - y_to), 0.0), place
+    return min(apart_in, 0.0), place
 
 
-def _runs_through(loop: Loop, region: Region) -> bool:
+@lru_cache(maxsize=64)
+def _extremes(loop: Loop) -> Floats:
+    return extreme_points(loop)
+
+
+def _off(points: Floats, bounds: Bounds) -> Floats:
+    """Distance from each point to the rectangle, 0 inside it [in]."""
+    x_from, y_from, x_to, y_to = bounds
+    off_x = np.maximum(np.maximum(x_from - points[:, 0], points[:, 0] - x_to), 0.0)
+    off_y = np.maximum(np.maximum(y_from - points[:, 1], points[:, 1] - y_to), 0.0)
+    off: Floats = np.hypot(off_x, off_y)
+    return off
+
+
+def _runs_through(loop: Loop, bounds: Bounds) -> bool:
     """Whether a strip crosses the outline although neither has a corner in the other."""
-    x_from, y_from, x_to, y_to = region.bounds_in
+    x_from, y_from, x_to, y_to = bounds
     points = loop.points(_CROSSING_CHORD_IN)
     step = np.roll(points, -1, axis=0) - points
     enter, leave = np.zeros(len(points)), np.ones(len(points))
@@ -68,18 +131,3 @@ def _runs_through(loop: Loop, region: Region) -> bool:
                 leave, np.where(still, np.where(inside, np.inf, -np.inf), np.maximum(one, two))
             )
     return bool(np.any(enter <= leave))
-
-
-def gap_to_point(region: Region, point: tuple[float, float]) -> float:
-    """The distance from a point to a rectangular region.
-
-    Args:
-        region: open to any side that has no bound.
-        point: (x, y) [in].
-    Returns:
-        float: 0 inside it [in].
-    """
-    x_from, y_from, x_to, y_to = region.bounds_in
-    off_x = max(x_from - point[0], point[0] - x_to, 0.0)
-    off_y = max(y_from - point[1], point[1] - y_to, 0.0)
-    return math.hypot(off_x, off_y)

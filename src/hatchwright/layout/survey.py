@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
-import itertools
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from hatchwright.layout.layout import Edge, Hole, Layout, Part
+from hatchwright.layout.row_spacing import RowSpacing, is_closed, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
-from hatchwright.shapes.profile import profile_of
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.limits import limit
+from hatchwright.tables.table import ShopTables
 
-Array = np.ndarray[Any, np.dtype[np.float64]]
+Array = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +29,9 @@ class EdgeDistances:
         holes: the holes through that part.
         distance_in: negative where the centre is off the metal, shape (n_holes,) [in].
         foot_in: nearest points of the edge, shape (n_holes, 2) [in].
+        diameter_in: of the fasteners, shape (n_holes,) [in].
+        uncertainty_in: of each distance, as the mechanic gives it for a measurement; 0 where both hole and edge are
+            drawn, shape (n_holes,) [in].
     """
 
     part: Part
@@ -32,6 +39,8 @@ class EdgeDistances:
     holes: tuple[Hole, ...]
     distance_in: Array
     foot_in: Array
+    diameter_in: Array
+    uncertainty_in: Array
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,61 +56,81 @@ class Spacing:
         """Of the measured distance, 0 when both were drawn [in]."""
         return max(self.first.uncertainty_in, self.second.uncertainty_in)
 
+    @property
+    def diameter_in(self) -> float:
+        """Of the larger fastener [in]."""
+        return max(self.first.diameter_in, self.second.diameter_in)
 
-@dataclass(frozen=True, slots=True)
-class RowSpacing:
-    """Transverse pitch: from a hole square to the next row of the same pattern [in]."""
-
-    hole: Hole
-    other_row: str
-    distance_in: float
+    @property
+    def middle(self) -> tuple[float, float]:
+        """Half way between the two [in]."""
+        return (self.first.x_in + self.second.x_in) / 2.0, (self.first.y_in + self.second.y_in) / 2.0
 
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """Everything that rules measure on a layout.
+    """Everything that rules measure on a layout, and the tables that they judge it by.
 
     Args:
         layout: the layout.
+        rows: name to holes of each row, in the order in which they are laid.
         edges: hole to edge, for every edge of every part.
         pitches: neighbours along each row.
-        near: pairs of holes of any row that lie within `near_in` of each other.
+        near: pairs of holes of any row that lie within `NEAR_DIAMETERS` of each other.
         row_spacings: for each pair of neighbouring rows, the closest hole.
-        near_in: reach of `near` [in].
+        shop: a shop's own rows, None without.
     """
 
     layout: Layout
+    rows: Mapping[str, tuple[Hole, ...]]
     edges: tuple[EdgeDistances, ...]
     pitches: tuple[Spacing, ...]
     near: tuple[Spacing, ...]
     row_spacings: tuple[RowSpacing, ...]
-    near_in: float
+    shop: ShopTables | None
+
+    def limit(self, key: str) -> Cited:
+        """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
+        return limit(key, self.shop)
+
+    def pattern(self, row: str) -> frozenset[str]:
+        """The rows that make one pattern with a row: itself, the rows beside it, those beside them, and so on."""
+        found, fresh = {row}, {row}
+        while fresh:
+            beside = {
+                name
+                for pair in self.row_spacings
+                for name in (pair.hole.row, pair.other_row)
+                if fresh & {pair.hole.row, pair.other_row}
+            }
+            fresh = beside - found
+            found |= fresh
+        return frozenset(found)
 
 
-NEAR_DIAMETERS = 4.0
-"""Holes farther apart than this many of the largest diameter cannot break a spacing rule [-]."""
-
-_FARTHEST_ROW_DIAMETERS = 12.0
-_ALONGSIDE_COSINE = 0.866
+NEAR_DIAMETERS = 4.5
+"""Holes farther apart than this many of the largest diameter break no spacing rule: three of the next rivet size, which
+is at most one and a half times as large [-]."""
 
 
-def survey(layout: Layout) -> Survey:
+def survey(layout: Layout, shop: ShopTables | None = None) -> Survey:
     """Take all distances of a layout.
 
     Args:
         layout: as derived.
+        shop: a shop's own rows, when there are any.
     Returns:
         Survey: frozen.
     """
-    largest_in = max((hole.diameter_in for hole in layout.holes), default=0.0)
-    near_in = NEAR_DIAMETERS * largest_in
+    rows = layout.rows()
     return Survey(
         layout=layout,
+        rows=rows,
         edges=tuple(_edge_distances(layout)),
-        pitches=tuple(_pitches(layout)),
-        near=tuple(_near(layout, near_in)),
-        row_spacings=tuple(_row_spacings(layout)),
-        near_in=near_in,
+        pitches=tuple(_pitches(rows)),
+        near=tuple(_near(layout)),
+        row_spacings=row_spacings(rows),
+        shop=shop,
     )
 
 
@@ -113,100 +142,39 @@ def points_of(holes: tuple[Hole, ...]) -> Array:
 def _edge_distances(layout: Layout) -> list[EdgeDistances]:
     found = []
     for part in layout.parts:
-        holes = tuple(hole for hole in layout.holes if part.name in hole.stack)
-        if not holes:
-            continue
-        points = points_of(holes)
         for edge in part.edges:
-            gaps = distances(profile_of(edge.loop), points)
+            holes = tuple(hole for hole in layout.holes if part.name in hole.stack)
+            if part.name == "doubler" and edge.loop == layout.opening:
+                holes = tuple(
+                    hole for hole in holes if "skin" not in hole.stack
+                )  # the skin's edge speaks for both
+            if not holes:
+                continue
+            gaps = distances(Profile((edge.loop,)), points_of(holes))
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)
-            found.append(EdgeDistances(part, edge, holes, signed, gaps.foot))
+            diameter_in = np.array([hole.diameter_in for hole in holes])
+            uncertainty_in = np.maximum([hole.uncertainty_in for hole in holes], edge.uncertainty_in)
+            found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, diameter_in, uncertainty_in))
     return found
 
 
-def is_closed_row(holes: tuple[Hole, ...]) -> bool:
-    """Whether a row runs all round: its ends lie no farther apart than its other neighbours, within a tenth."""
-    if len(holes) < 4:
-        return False
-    points = points_of(holes)
-    steps = np.hypot(*np.diff(points, axis=0).T)
-    return float(np.hypot(*(points[0] - points[-1]))) <= 1.1 * float(steps.max())
-
-
-def _pitches(layout: Layout) -> list[Spacing]:
+def _pitches(rows: Mapping[str, tuple[Hole, ...]]) -> list[Spacing]:
     found = []
-    for holes in layout.rows().values():
-        pairs = list(itertools.pairwise(holes))
-        if is_closed_row(holes):
-            pairs.append((holes[-1], holes[0]))
-        found += [Spacing(a, b, _apart(a, b)) for a, b in pairs]
+    for holes in rows.values():
+        points = points_of(holes)
+        apart = np.hypot(*np.diff(points, axis=0).T).tolist()
+        found += [Spacing(*pair) for pair in zip(holes, holes[1:], apart, strict=False)]
+        if is_closed(points):
+            found.append(Spacing(holes[-1], holes[0], float(np.hypot(*(points[0] - points[-1])))))
     return found
 
 
-def _apart(a: Hole, b: Hole) -> float:
-    return float(np.hypot(a.x_in - b.x_in, a.y_in - b.y_in))
-
-
-def _near(layout: Layout, near_in: float) -> list[Spacing]:
-    if len(layout.holes) < 2:
+def _near(layout: Layout) -> list[Spacing]:
+    holes = layout.holes
+    if len(holes) < 2:
         return []
-    first, second, apart = pairs_within(points_of(layout.holes), near_in)
-    return [
-        Spacing(layout.holes[i], layout.holes[j], float(d))
-        for i, j, d in zip(first.tolist(), second.tolist(), apart.tolist(), strict=True)
-    ]
-
-
-def _row_spacings(layout: Layout) -> list[RowSpacing]:
-    """For each pair of rivet rows that run side by side, the closest hole, measured square to the row."""
-    rows = {
-        name: holes for name, holes in layout.rows().items() if len(holes) > 1 and holes[0].kind == "rivet"
-    }
-    chains = {name: _chain(holes) for name, holes in rows.items()}
-    closest: dict[tuple[str, str], RowSpacing] = {}
-    for name, holes in rows.items():
-        points, runs = points_of(holes), _runs(holes)
-        reach = _FARTHEST_ROW_DIAMETERS * holes[0].diameter_in
-        for other, (start, step) in chains.items():
-            if other == name:
-                continue
-            square = _square_distances(points, runs, start, step)
-            at = int(np.argmin(square))
-            if not square[at] <= reach:
-                continue
-            key = (min(name, other), max(name, other))
-            found = RowSpacing(holes[at], other, float(square[at]))
-            if key not in closest or found.distance_in < closest[key].distance_in:
-                closest[key] = found
-    return list(closest.values())
-
-
-def _runs(holes: tuple[Hole, ...]) -> Array:
-    """Direction of the row at each hole, shape (n, 2) [-]."""
-    points = points_of(holes)
-    if is_closed_row(holes):
-        run = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0)
-    else:
-        run = np.gradient(points, axis=0)
-    length: Array = np.hypot(*run.T)[:, None]
-    return run / np.maximum(length, 1e-12)
-
-
-def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array]:
-    points = points_of(holes)
-    if is_closed_row(holes):
-        points = np.vstack([points, points[:1]])
-    return points[:-1], np.diff(points, axis=0)
-
-
-def _square_distances(points: Array, runs: Array, start: Array, step: Array) -> Array:
-    """Least distance from each point square to a piece of the chain alongside; infinite where there is none."""
-    to = points[:, None, :] - start[None, :, :]
-    length = np.hypot(*step.T)
-    along = step / length[:, None]
-    share = np.einsum("nkc,kc->nk", to, along)
-    apart = np.abs(to[..., 0] * along[:, 1] - to[..., 1] * along[:, 0])
-    beside = (share >= 0.0) & (share <= length) & (np.abs(runs @ along.T) >= _ALONGSIDE_COSINE)
-    least: Array = np.where(beside, apart, np.inf).min(axis=1)
-    return least
+    near_in = NEAR_DIAMETERS * max(hole.diameter_in for hole in holes)
+    first, second, apart = pairs_within(points_of(holes), near_in)
+    pairs = zip(first.tolist(), second.tolist(), apart.tolist(), strict=True)
+    return [Spacing(holes[i], holes[j], distance_in) for i, j, distance_in in pairs]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.rules.wording import sentence
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
 
@@ -60,7 +61,7 @@ def against(
         source=cited.source,
         grade=cited.grade,
         working=(*working, *more),
-        advice=advice,
+        advice=sentence(advice),
         holes=holes,
         place=place,
         shortfall=max(0.0, shortfall) if status is not Status.PASS else 0.0,
@@ -84,7 +85,7 @@ def stated(
         status: the answer.
         subject: what was judged.
         asked: what the document asks for.
-        advice: what to do.
+        advice: what to do; where it does not pass, the document's own words when left away.
         holes: numbers of the holes concerned.
     Returns:
         Finding: without value or limit.
@@ -98,10 +99,6 @@ def stated(
         unit="",
         source=asked.source,
         grade=asked.grade,
-        advice=advice
-        if advice
-        else ""
-        if status is Status.PASS
-        else f"{asked.text[:1].upper()}{asked.text[1:]}.",
+        advice=sentence(advice or ("" if status is Status.PASS else f"{asked.text}.")),
         holes=holes,
     )

@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Finding
+from collections.abc import Iterable, Iterator
+
+from hatchwright.errors import HatchwrightError
+from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
-from hatchwright.layout.survey import survey
+from hatchwright.layout.survey import Survey, survey
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     clearance,
     corner_radius,
     cover,
+    cover_nuts,
+    cover_screws,
+    dimples,
+    drilled_as_drawn,
     edge_distance,
     edge_reserve,
     flush_heads,
     hole_size,
+    largest_opening,
     material,
+    mount,
     passage,
     protection,
     right_bay,
+    rivet_choice,
     rivet_length,
     rivets_per_inch,
     row_pattern,
@@ -25,16 +36,82 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spacing,
     spoilt_holes,
 )
-from hatchwright.rules.rule import all_rules
+from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.tables.table import ShopTables
+
+_PRACTICE = Source("PRACTICE", "a choice between readings")
 
 
-def check(layout: Layout) -> tuple[Finding, ...]:
+def check(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
     """Judge a layout by every rule.
 
     Args:
         layout: as derived.
+        shop: a shop's own rows of the tables, when there are any.
     Returns:
-        tuple: findings in the order of their code.
+        tuple: findings in the order of their code; a choice that cannot be honoured stands with its rule.
     """
-    measured = survey(layout)
-    return tuple(finding for rule in all_rules() for finding in rule.check(measured))
+    measured = survey(layout, shop)
+    rules = all_rules()
+    found = [finding for rule in rules for finding in _judged(rule, measured)]
+    found += _choices(layout.job, {rule.code: rule for rule in rules}, found)
+    return tuple(sorted(found, key=lambda finding: finding.code))
+
+
+def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
+    """What a rule finds; where it needs a number that no table has, it cannot tell."""
+    try:
+        yield from rule.check(measured)
+    except HatchwrightError as error:
+        yield _cannot_tell(
+            rule.code,
+            error.what,
+            f"{error.remedy}.",
+            Source("PRACTICE", f"what no table gives: {error.where}"),
+        )
+
+
+def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iterator[Finding]:
+    """The choices of a job that name no rule, no reading, or a rule that was chosen for already."""
+    offered: dict[str, tuple[str, ...]] = {}
+    for finding in found:
+        if finding.readings:
+            offered[finding.code] = tuple(dict.fromkeys((*offered.get(finding.code, ()), *finding.readings)))
+    seen: set[str] = set()
+    for choice in job.choices:
+        rule = rules.get(choice.rule)
+        names = offered.get(choice.rule, rule.readings if rule else ())
+        subject = f"the choice '{choice.reading}' for {choice.rule}"
+        if rule is None:
+            yield _cannot_tell(
+                choice.rule, f"{subject}: there is no such rule", "Take it out, or mend the code."
+            )
+        elif not names:
+            yield _cannot_tell(
+                choice.rule, f"{subject}: this rule has one reading only", "Take the choice out."
+            )
+        elif choice.rule in seen:
+            yield _cannot_tell(
+                choice.rule, f"{subject}: the job chose for this rule before", "Keep one of the two."
+            )
+        elif choice.reading not in names:
+            yield _cannot_tell(
+                choice.rule,
+                f"{subject}: there is no such reading here",
+                f"Choose one of: {'; '.join(names)}.",
+            )
+        seen.add(choice.rule)
+
+
+def _cannot_tell(code: str, subject: str, advice: str, source: Source = _PRACTICE) -> Finding:
+    return Finding(
+        code=code,
+        status=Status.UNKNOWN,
+        subject=subject,
+        value=None,
+        limit=None,
+        unit="",
+        source=source,
+        grade=Grade.PRACTICE,
+        advice=advice,
+    )

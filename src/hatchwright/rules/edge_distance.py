@@ -1,150 +1,161 @@
-"""R1xx: edge distance, from the hole centre to the nearest edge of each part it goes through."""
+"""R101 to R103: edge distance, from the hole centre to the nearest edge of each part it goes through."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
 import numpy as np
+import numpy.typing as npt
 
-from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least
+from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
+from hatchwright.rules.readings import Judged, by_readings, choose_at_least, in_diameters
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, shortfall_text, verdict_text
+from hatchwright.rules.wording import holes_named, is_flush, short_text
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import parse_rivet
+
+FLUSH_READINGS = ("handbook, flush heads", "circular, any head")
 
 
 @rule("R101", "Edge distance, protruding heads", "edge_min_single_row_protruding")
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """The centre of a protruding-head rivet lies at least two diameters from every edge of every part it goes through,
     measured to the true edge, corner arcs included."""
+    least = {"": survey.limit("edge_min_single_row_protruding")}
     yield from _edge_distances(
-        survey, "R101", limit("edge_min_single_row_protruding"), lambda hole: _is_rivet(hole, flush=False)
+        survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole)
     )
 
 
-@rule("R102", "Edge distance, flush heads", "edge_min_countersunk")
+@rule(
+    "R102",
+    "Edge distance, flush heads",
+    "edge_min_countersunk",
+    "edge_min_single_row_protruding",
+    readings=FLUSH_READINGS,
+)
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """The centre of a flush-head rivet lies at least two and a half diameters from every edge of every part it goes
-    through."""
-    yield from _edge_distances(
-        survey, "R102", limit("edge_min_countersunk"), lambda hole: _is_rivet(hole, flush=True)
-    )
+    through, by the handbook's figure. The circular has no figure of its own for flush heads, so that its two diameters
+    are read for them too. The handbook's is the default because the countersink takes metal away; the other may be
+    chosen with a reason."""
+    handbook, circular = FLUSH_READINGS
+    least = {
+        handbook: survey.limit("edge_min_countersunk"),
+        circular: survey.limit("edge_min_single_row_protruding"),
+    }
+    yield from _edge_distances(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
 
 
 @rule("R103", "Edge distance, cover screws", "cover_screw_edge_distance")
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """The centre of a cover screw lies at least two diameters from every edge of every part it goes through; the rivet
     rule applied to screws, common practice without a source, so it cautions only."""
-    yield from _edge_distances(
-        survey,
-        "R103",
-        limit("cover_screw_edge_distance"),
-        lambda hole: hole.kind == "screw",
-        short=Status.CAUTION,
-    )
-
-
-def _is_rivet(hole: Hole, *, flush: bool) -> bool:
-    return hole.kind == "rivet" and parse_rivet(hole.fastener).is_flush == flush
+    least = {"": survey.limit("cover_screw_edge_distance")}
+    yield from _edge_distances(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
 
 
 def _edge_distances(
-    survey: Survey, code: str, least: Cited, concerns: Callable[[Hole], bool], *, short: Status = Status.STOP
+    survey: Survey,
+    code: str,
+    least: dict[str, Cited],
+    concerns: Callable[[Hole], bool],
+    *,
+    short: Status = Status.STOP,
 ) -> Iterator[Finding]:
     for row in survey.edges:
-        chosen = [i for i, hole in enumerate(row.holes) if concerns(hole)]
-        if chosen:
-            yield from _one_edge(row, chosen, code, least, short)
+        chosen = np.flatnonzero([concerns(hole) for hole in row.holes])
+        if len(chosen):
+            yield from _one_edge(survey, row, chosen, code, least, short)
 
 
 def _one_edge(
-    row: EdgeDistances, chosen: list[int], code: str, least: Cited, short: Status
+    survey: Survey,
+    row: EdgeDistances,
+    chosen: npt.NDArray[np.intp],
+    code: str,
+    least: dict[str, Cited],
+    short: Status,
 ) -> Iterator[Finding]:
     """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
+    ratio = row.distance_in[chosen] / row.diameter_in[chosen]
+    sure = ratio - row.uncertainty_in[chosen] / row.diameter_in[chosen]
+    clear = sure >= max(one.value for one in least.values()) - FLOAT_NOISE
+    passing, doubtful = chosen[clear], chosen[~clear].tolist()
     alike: dict[tuple[Status, str], list[int]] = {}
-    for i in chosen:
-        hole = row.holes[i]
-        status = judge_at_least(
-            float(row.distance_in[i]),
-            least.value * hole.diameter_in,
-            uncertainty=_uncertainty_in(row, i),
-            short=short,
-        )
-        if hole.is_made and status in (Status.STOP, Status.UNKNOWN):
-            yield _finding(row, [i], code, least, status)
+    for i in doubtful:
+        hole, judged = row.holes[i], _judged(survey, row, i, code, least, short)
+        if hole.is_made and judged.status in (Status.STOP, Status.UNKNOWN):
+            yield _finding(row, [i], code, judged)
         else:
-            same_row = hole.row if status in (Status.STOP, Status.UNKNOWN) else ""
-            alike.setdefault((status, same_row), []).append(i)
-    for (status, _), some in alike.items():
-        ratios = [row.distance_in[i] / row.holes[i].diameter_in for i in some]
-        closest = some[int(np.argmin(ratios))]
-        yield _finding(row, [closest, *(i for i in some if i != closest)], code, least, status)
+            alike.setdefault((judged.status, "" if judged.status is Status.PASS else hole.row), []).append(i)
+    if len(passing):
+        alike.setdefault((Status.PASS, ""), []).extend(passing.tolist())
+    for some in alike.values():
+        closest = min(some, key=lambda i: row.distance_in[i] / row.diameter_in[i])
+        ordered = [closest, *(i for i in some if i != closest)]
+        yield _finding(row, ordered, code, _judged(survey, row, closest, code, least, short))
 
 
-def _uncertainty_in(row: EdgeDistances, i: int) -> float:
-    return max(row.holes[i].uncertainty_in, row.edge.uncertainty_in)
+def _judged(
+    survey: Survey, row: EdgeDistances, i: int, code: str, least: dict[str, Cited], short: Status
+) -> Judged:
+    distance_in, u_in = float(row.distance_in[i]), float(row.uncertainty_in[i])
+    foot_x_in, foot_y_in = row.foot_in[i].tolist()
+    readings = in_diameters(
+        least,
+        "e",
+        distance_in,
+        diameter_in=float(row.diameter_in[i]),
+        said=", e from the hole centre to the nearest point of the edge",
+        more=(
+            Quantity("foot X", foot_x_in, "in"),
+            Quantity("foot Y", foot_y_in, "in"),
+            Quantity("u", u_in, "in"),
+        ),
+    )
+    return choose_at_least(
+        survey.layout.job,
+        code,
+        readings,
+        distance_in,
+        uncertainty=u_in,
+        short=short,
+    )
 
 
-def _finding(row: EdgeDistances, some: list[int], code: str, least: Cited, status: Status) -> Finding:
+def _finding(row: EdgeDistances, some: list[int], code: str, judged: Judged) -> Finding:
     """One finding on the first of some holes, which speaks for the others."""
     i = some[0]
     hole, distance_in = row.holes[i], float(row.distance_in[i])
-    limit_in = least.value * hole.diameter_in
-    uncertainty_in = _uncertainty_in(row, i)
     subject = f"{holes_named(hole)} to {row.edge.name} ({row.part.name})"
     if len(some) > 1:
         subject += f"; closest of {len(some)}"
-    ratio = distance_in / hole.diameter_in
-    working = Working(
-        formula=f"e >= {least.value:g} D, e from the hole centre to the nearest point of the edge",
-        values=(
-            Quantity("D", hole.diameter_in, "in"),
-            Quantity("e", distance_in, "in"),
-            Quantity("foot X", float(row.foot_in[i][0]), "in"),
-            Quantity("foot Y", float(row.foot_in[i][1]), "in"),
-            Quantity("u", uncertainty_in, "in"),
-        ),
-        result=Quantity("e/D", ratio, ""),
-        source=least.source,
-        grade=least.grade,
-    )
-    return Finding(
-        code=code,
-        status=status,
-        subject=subject,
+    return by_readings(
+        code,
+        subject,
+        judged,
         value=distance_in,
-        limit=limit_in,
         unit="in",
-        source=least.source,
-        grade=least.grade,
-        working=(working,),
-        advice=_advice(hole, row, ratio, distance_in, limit_in, uncertainty_in, status),
+        advice=_advice(hole, row, i, judged),
         holes=tuple(sorted(row.holes[j].number for j in some))
-        if status is not Status.PASS
+        if judged.status is not Status.PASS
         else (hole.number,),
         place=(hole.x_in, hole.y_in),
-        shortfall=max(0.0, limit_in - distance_in),
-        uncertainty=uncertainty_in,
+        shortfall=judged.by.limit - distance_in,
+        uncertainty=float(row.uncertainty_in[i]),
     )
 
 
-def _advice(
-    hole: Hole,
-    row: EdgeDistances,
-    ratio: float,
-    distance_in: float,
-    limit_in: float,
-    uncertainty_in: float,
-    status: Status,
-) -> str:
-    if status is Status.PASS:
+def _advice(hole: Hole, row: EdgeDistances, i: int, judged: Judged) -> str:
+    distance_in = float(row.distance_in[i])
+    if judged.status is Status.PASS:
         return ""
     if distance_in < 0:
         return f"The centre lies off the {row.part.name}. Check the row and the outline."
-    said = f"{ratio:.2f}D, {shortfall_text(limit_in - distance_in)}{verdict_text(status, uncertainty_in)}"
+    missing = short_text(judged.by.limit - distance_in, float(row.uncertainty_in[i]))
+    said = f"{distance_in / hole.diameter_in:.2f}D, {missing}"
     if hole.kind == "screw":
         return f"{said} Move the screw line to the middle of the land, or widen the land."
     if not hole.is_made:

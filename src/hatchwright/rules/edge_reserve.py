@@ -1,37 +1,28 @@
-"""R104, R105: edge distances that are too long, and that leave no room for the next size."""
+"""R104, R105, R214: rows too far from an edge, and whether edge and spacing still hold with the next rivet size."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 import numpy as np
+import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Status, judge_at_least
+from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least, judge_at_most
+from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, shortfall_text
-from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import next_rivet_diameter, parse_rivet
+from hatchwright.rules.wording import holes_named, is_flush, short_text
+from hatchwright.tables.rivets import next_rivet_diameter
 
 
-def _riveted_edges(survey: Survey) -> Iterator[tuple[EdgeDistances, list[int]]]:
-    """Edges with the rivets through their part; a land that only carries the cover is no riveted edge."""
+def _riveted_edges(survey: Survey) -> Iterator[tuple[EdgeDistances, npt.NDArray[np.intp]]]:
+    """Edges with the rivets through their part."""
     for row in survey.edges:
-        rivets = [i for i, hole in enumerate(row.holes) if hole.kind == "rivet"]
-        if rivets and not _is_land(survey, row):
+        rivets = np.flatnonzero([hole.kind == "rivet" for hole in row.holes])
+        if len(rivets):
             yield row, rivets
-
-
-def _is_land(survey: Survey, row: EdgeDistances) -> bool:
-    """Whether the edge is the doubler's inner one, standing inside the opening to carry a flush cover."""
-    layout = survey.layout
-    return (
-        row.edge.name == "doubler inner edge"
-        and layout.job.doubler is not None
-        and layout.job.doubler.inner is not None
-    )
 
 
 @rule("R104", "Edge distance, longest", "edge_max")
@@ -40,15 +31,17 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
     only; a land that carries the cover, and the hole under a mounted base, are left out."""
     if survey.layout.job.mount:
         return
-    most = limit("edge_max")
+    most = survey.limit("edge_max")
     for row, rivets in _riveted_edges(survey):
-        closest = min(rivets, key=lambda i: row.distance_in[i])
+        if row.edge.name == "doubler inner edge":
+            continue
+        closest = int(rivets[np.argmin(row.distance_in[rivets])])
         hole, distance_in = row.holes[closest], float(row.distance_in[closest])
-        limit_in = most.value * hole.diameter_in
-        over = distance_in > limit_in + 1e-9
+        limit_in, u_in = most.value * hole.diameter_in, float(row.uncertainty_in[closest])
+        status = judge_at_most(distance_in, limit_in, uncertainty=u_in, over=Status.CAUTION)
         yield against(
             "R104",
-            Status.CAUTION if over else Status.PASS,
+            status,
             f"nearest row to the {row.edge.name} ({row.part.name}), closest at {holes_named(hole)}",
             value=distance_in,
             limit=limit_in,
@@ -56,11 +49,29 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
             cited=most,
             formula=f"e <= {most.value:g} D",
             values=(Quantity("D", hole.diameter_in, "in"), Quantity("e", distance_in, "in")),
-            advice="The edge may lift: move the row out, or trim the part." if over else "",
+            advice="" if status is Status.PASS else "The edge may lift: move the row out, or trim the part.",
             holes=(hole.number,),
             place=(hole.x_in, hole.y_in),
             shortfall=distance_in - limit_in,
+            uncertainty=u_in,
         )
+
+
+def next_sizes(survey: Survey) -> dict[str, float]:
+    """The next standard size for each rivet of a layout.
+
+    Args:
+        survey: of the layout.
+    Returns:
+        dict: part number to diameter [in]; without rivets that have no larger size.
+    """
+    found: dict[str, float] = {}
+    for hole in {hole.fastener: hole for hole in survey.layout.holes_of("rivet")}.values():
+        try:
+            found[hole.fastener] = next_rivet_diameter(hole.diameter_in, above=True).value
+        except TableError:
+            continue
+    return found
 
 
 @rule(
@@ -69,40 +80,80 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
 def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     """A hole that is spoilt may take the next rivet size only when the edge distance still holds for it, so a layout
     with room to spare keeps two diameters (two and a half, flush) of the next size. It cautions only."""
-    for row, rivets in _riveted_edges(survey):
-        margins = []
-        for i in rivets:
-            hole = row.holes[i]
-            is_flush = parse_rivet(hole.fastener).is_flush
-            least = limit("edge_min_countersunk" if is_flush else "edge_min_single_row_protruding")
-            try:
-                next_in = next_rivet_diameter(hole.diameter_in, above=True).value
-            except TableError:
-                continue
-            margins.append((float(row.distance_in[i]) - least.value * next_in, i, least, next_in))
-        if not margins:
+    sizes = next_sizes(survey)
+    protruding = survey.limit("edge_min_single_row_protruding")
+    flush = survey.limit("edge_min_countersunk")
+
+    def least(hole: Hole) -> float:
+        ratio = flush.value if is_flush(hole) else protruding.value
+        return ratio * sizes[hole.fastener]
+
+    for row, all_rivets in _riveted_edges(survey):
+        rivets = [i for i in all_rivets.tolist() if row.holes[i].fastener in sizes]
+        if not rivets:
             continue
-        margin_in, i, least, next_in = min(margins, key=lambda found: found[0])
-        hole, distance_in = row.holes[i], float(row.distance_in[i])
-        u_in = max(hole.uncertainty_in, row.edge.uncertainty_in)
-        status = judge_at_least(distance_in, least.value * next_in, uncertainty=u_in, short=Status.CAUTION)
-        short_of = int(np.sum([found[0] < -1e-9 for found in margins]))
+        margins_in = row.distance_in[rivets] - np.array([least(row.holes[i]) for i in rivets])
+        at = int(np.argmin(margins_in))
+        i, margin_in = rivets[at], float(margins_in[at])
+        hole, distance_in, u_in = row.holes[i], float(row.distance_in[i]), float(row.uncertainty_in[i])
+        cited, next_in = flush if is_flush(hole) else protruding, sizes[hole.fastener]
+        status = judge_at_least(distance_in, least(hole), uncertainty=u_in, short=Status.CAUTION)
+        short_of = int(np.sum(margins_in < -FLOAT_NOISE))
         yield against(
             "R105",
             status,
             f"{holes_named(hole)} to {row.edge.name} ({row.part.name}) with the next size, {next_in:g} in",
             value=distance_in,
-            limit=least.value * next_in,
+            limit=least(hole),
             unit="in",
-            cited=least,
-            formula=f"e >= {least.value:g} D of the next size",
+            cited=cited,
+            formula=f"e >= {cited.value:g} D of the next size",
             values=(Quantity("D next", next_in, "in"), Quantity("e", distance_in, "in")),
             advice=""
             if status is Status.PASS
-            else f"{shortfall_text(-margin_in)}; {short_of} of {len(rivets)} holes here could not take the next size. "
-            "A spoilt hole would need data.",
+            else f"{short_text(-margin_in, u_in)} {short_of} of {len(rivets)} holes here could not take the next "
+            "size: if one is spoilt, ask for data.",
             holes=(hole.number,),
             place=(hole.x_in, hole.y_in),
             shortfall=-margin_in,
             uncertainty=u_in,
         )
+
+
+@rule("R214", "Spacing at the next rivet size", "pitch_min_single_row")
+def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
+    """A hole that is spoilt may take the next rivet size only when it still lies three diameters of that size from its
+    neighbours. It cautions only."""
+    sizes, least = next_sizes(survey), survey.limit("pitch_min_single_row")
+    pairs = [
+        (pair, least.value * max(sizes[pair.first.fastener], sizes[pair.second.fastener]))
+        for pair in survey.near
+        if pair.first.fastener in sizes and pair.second.fastener in sizes
+    ]
+    if not pairs:
+        return
+    pair, limit_in = min(pairs, key=lambda found: found[0].distance_in - found[1])
+    short_of = sum(found.distance_in < needed_in - FLOAT_NOISE for found, needed_in in pairs)
+    status = judge_at_least(pair.distance_in, limit_in, uncertainty=pair.uncertainty_in, short=Status.CAUTION)
+    yield against(
+        "R214",
+        status,
+        f"{holes_named(pair.first, pair.second)} with the next size",
+        value=pair.distance_in,
+        limit=limit_in,
+        unit="in",
+        cited=least,
+        formula=f"p >= {least.value:g} D of the next size",
+        values=(
+            Quantity("D next", limit_in / least.value, "in"),
+            Quantity("p", pair.distance_in, "in"),
+        ),
+        advice=""
+        if status is Status.PASS
+        else f"{short_text(limit_in - pair.distance_in, pair.uncertainty_in)} {short_of} pairs could not take the "
+        "next size: if a hole is spoilt, ask for data.",
+        holes=(pair.first.number, pair.second.number),
+        place=pair.middle,
+        shortfall=limit_in - pair.distance_in,
+        uncertainty=pair.uncertainty_in,
+    )

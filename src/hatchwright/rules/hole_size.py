@@ -5,31 +5,44 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_least, judge_at_most
+from hatchwright.finding import (
+    FLOAT_NOISE,
+    Finding,
+    Grade,
+    Quantity,
+    Source,
+    Status,
+    judge_at_least,
+    judge_at_most,
+)
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Survey
+from hatchwright.layout.row_spacing import is_closed
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, shortfall_text, verdict_text
+from hatchwright.rules.wording import holes_named, over_text, short_text
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import hole_range
+from hatchwright.tables.table import ShopTables
 
 
 def _measured(survey: Survey) -> list[Hole]:
     return [hole for hole in survey.layout.holes_of("rivet") if hole.hole_in is not None]
 
 
-def is_oversize(hole: Hole) -> bool:
+def is_oversize(hole: Hole, shop: ShopTables | None = None) -> bool:
     """Whether a measured hole is larger than its rivet allows, its uncertainty left aside.
 
     Args:
         hole: of a layout.
+        shop: a shop's own rows, when there are any.
     Returns:
         bool: false for a hole that was not measured, or whose rivet is not in the table.
     """
+    if hole.hole_in is None:
+        return False
     try:
-        return hole.hole_in is not None and hole.hole_in > hole_range(hole.diameter_in).greatest_in + 1e-9
+        return hole.hole_in > hole_range(hole.diameter_in, shop).greatest_in + FLOAT_NOISE
     except TableError:
         return False
 
@@ -38,66 +51,78 @@ def is_oversize(hole: Hole) -> bool:
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """A drilled hole lies within the range for its rivet. A tight hole is opened; a large one takes the next size, if
     edge distance and spacing hold for it, or goes to the holder of the data."""
+    good: list[Hole] = []
     for hole in _measured(survey):
-        assert hole.hole_in is not None  # measured holes have a diameter
-        try:
-            allowed = hole_range(hole.diameter_in)
-        except TableError as error:
-            yield against(
-                "R404",
-                Status.UNKNOWN,
-                f"{holes_named(hole)}: {error.what}",
-                value=hole.hole_in,
-                limit=None,
-                unit="in",
-                cited=Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE),
-                advice="Take the range of the rivet's own standard.",
-                holes=(hole.number,),
-            )
-            continue
-        u_in = hole.uncertainty_in
-        large = judge_at_most(hole.hole_in, allowed.greatest_in, uncertainty=u_in)
-        small = judge_at_least(hole.hole_in, allowed.least_in, uncertainty=u_in, short=Status.CAUTION)
-        status = large if large is not Status.PASS else small
-        bound_in = allowed.greatest_in if large is not Status.PASS else allowed.least_in
-        missing_in = hole.hole_in - bound_in if large is not Status.PASS else bound_in - hole.hole_in
-        if status is Status.PASS:
-            advice = ""
-        elif large is not Status.PASS:
-            said = verdict_text(status, u_in)
-            advice = (
-                f"{missing_in:+.3f} over the largest{said} Next size only if edge distance and spacing hold "
-            )
-            advice += "(R105, R201); else ask."
+        found = _one_hole(hole, survey.shop)
+        if found.status is Status.PASS:
+            good.append(hole)
         else:
-            advice = f"{shortfall_text(missing_in)}: open it to the final drill."
-        yield against(
+            yield found
+    for hole in {hole.fastener: hole for hole in good}.values():
+        yield _one_hole(hole, survey.shop)
+
+
+def _one_hole(hole: Hole, shop: ShopTables | None) -> Finding:
+    assert hole.hole_in is not None  # measured holes have a diameter
+    try:
+        allowed = hole_range(hole.diameter_in, shop)
+    except TableError as error:
+        return against(
             "R404",
-            status,
-            f"hole of {holes_named(hole)}, {allowed.least_in:.3f} to {allowed.greatest_in:.3f}",
+            Status.UNKNOWN,
+            f"{holes_named(hole)}: {error.what}",
             value=hole.hole_in,
-            limit=bound_in,
+            limit=None,
             unit="in",
-            cited=Cited(bound_in, "in", allowed.source, allowed.grade),
-            formula="least <= hole <= greatest",
-            values=(Quantity("hole", hole.hole_in, "in"), Quantity("u", u_in, "in")),
-            advice=advice,
+            cited=Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE),
+            advice="Take the range of the rivet's own standard.",
             holes=(hole.number,),
-            place=(hole.x_in, hole.y_in),
-            shortfall=missing_in,
-            uncertainty=u_in,
         )
+    u_in = hole.uncertainty_in
+    large = judge_at_most(hole.hole_in, allowed.greatest_in, uncertainty=u_in)
+    small = judge_at_least(hole.hole_in, allowed.least_in, uncertainty=u_in, short=Status.CAUTION)
+    is_large = large is not Status.PASS
+    status = large if is_large else small
+    bound_in = allowed.greatest_in if is_large else allowed.least_in
+    missing_in = hole.hole_in - bound_in if is_large else bound_in - hole.hole_in
+    if status is Status.PASS:
+        advice = ""
+    elif is_large:
+        said = over_text(missing_in, u_in)
+        advice = f"{said} Next size only if edge distance and spacing hold for it (R105, R214); else ask."
+    else:
+        advice = f"{short_text(missing_in, u_in)} Open it to the final drill."
+    return against(
+        "R404",
+        status,
+        f"hole of {holes_named(hole)}, {allowed.least_in:.3f} to {allowed.greatest_in:.3f}",
+        value=hole.hole_in,
+        limit=bound_in,
+        unit="in",
+        cited=Cited(bound_in, "in", allowed.source, allowed.grade),
+        formula="least <= hole <= greatest",
+        values=(Quantity("hole", hole.hole_in, "in"), Quantity("u", u_in, "in")),
+        advice=advice,
+        holes=(hole.number,),
+        place=(hole.x_in, hole.y_in),
+        shortfall=missing_in,
+        uncertainty=u_in,
+    )
 
 
 @rule("R405", "Number of oversize rivets", "oversize_repair_limit_fraction", "oversize_repair_limit_count")
 def oversize_count(survey: Survey) -> Iterator[Finding]:
     """Oversize repairs are at most a fifth of the rivets of a pattern or ten, whichever is less."""
-    oversize = [hole for hole in _measured(survey) if is_oversize(hole)]
-    if not _measured(survey):
+    measured = _measured(survey)
+    if not measured:
         return
-    share, count = limit("oversize_repair_limit_fraction"), limit("oversize_repair_limit_count")
+    oversize = [hole for hole in measured if is_oversize(hole, survey.shop)]
+    share, count = (
+        survey.limit("oversize_repair_limit_fraction"),
+        survey.limit("oversize_repair_limit_count"),
+    )
     pattern = len(survey.layout.holes_of("rivet"))
-    most = min(int(share.value * pattern + 1e-9), int(count.value))
+    most = min(int(share.value * pattern + FLOAT_NOISE), int(count.value))
     over = len(oversize) > most
     yield against(
         "R405",
@@ -107,7 +132,7 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
         limit=float(most),
         unit="rivets",
         cited=share if share.value * pattern < count.value else count,
-        formula="n <= lesser of a fifth of the pattern and ten",
+        formula=f"n <= lesser of {share.value:g} of the pattern and {count.value:g}",
         values=(Quantity("pattern", float(pattern), ""), Quantity("n", float(len(oversize)), "")),
         advice="More than a standard repair: ask the holder of the data." if over else "",
         holes=tuple(hole.number for hole in oversize) if over else (),
@@ -120,13 +145,13 @@ def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     """No more than two oversize rivets stand side by side in a row."""
     if not _measured(survey):
         return
-    most = limit("oversize_adjacent_limit")
+    most = survey.limit("oversize_adjacent_limit")
     longest: list[Hole] = []
-    for holes in survey.layout.rows().values():
+    for holes in survey.rows.values():
         run: list[Hole] = []
-        for hole in holes:
-            run = [*run, hole] if is_oversize(hole) else []
-            longest = max(longest, run, key=len)
+        for hole in holes * 2 if is_closed(points_of(holes)) else holes:
+            run = [*run, hole] if is_oversize(hole, survey.shop) else []
+            longest = max(longest, run[: len(holes)], key=len)
     over = len(longest) > most.value
     yield against(
         "R406",

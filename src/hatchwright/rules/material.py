@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against, stated
@@ -14,12 +14,14 @@ from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.allowables import Allowables, allowables
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import sheet
+from hatchwright.tables.table import ShopTables
 
 
-def _allowed(part: Part) -> Allowables:
-    return allowables(sheet(part.alloy, part.temper, part.clad), thickness_in=part.thickness_in)
+def _allowed(part: Part, shop: ShopTables | None) -> Allowables:
+    return allowables(
+        sheet(part.alloy, part.temper, part.clad, shop), thickness_in=part.thickness_in, shop=shop
+    )
 
 
 def _named(part: Part) -> str:
@@ -38,7 +40,8 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
         return
     try:
         skin_psi, doubler_psi = (
-            min(found.ftu_l_psi, found.ftu_lt_psi) for found in (_allowed(skin), _allowed(doubler))
+            min(found.ftu_l_psi, found.ftu_lt_psi)
+            for found in (_allowed(skin, survey.shop), _allowed(doubler, survey.shop))
         )
     except TableError as error:
         yield stated("R413", Status.UNKNOWN, f"doubler {_named(doubler)}: {error.what}", asked)
@@ -84,27 +87,27 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
 @rule("R415", "Notches in 7075", "corner_radius_min_handbook")
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
     """7075 is sensitive to notches: small radii and abrupt changes of section are kept out of it."""
-    aim = limit("corner_radius_min_handbook")
+    aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")
     for part in survey.layout.parts:
         if part.alloy != "7075":
             continue
         for edge in part.edges:
             corner = smallest_corner(edge.loop)
-            if corner is None or corner.radius_in >= aim.value:
+            if corner is None:
                 continue
-            note = instruction("radius_note_7075")
+            status = judge_at_least(corner.radius_in, aim.value, short=Status.CAUTION)
             yield against(
                 "R415",
-                Status.CAUTION,
+                status,
                 f"{edge.name} of 7075, corner {corner.radius_in:g} in",
                 value=corner.radius_in,
                 limit=aim.value,
                 unit="in",
-                cited=aim,
-                more=(
-                    Working(note.text, (), Quantity("R", corner.radius_in, "in"), note.source, note.grade),
-                ),
-                advice="Enlarge the radius.",
+                cited=Cited(aim.value, "in", note.source, note.grade),
+                formula=f"R >= {aim.value:g} in, the aim for any corner",
+                values=(Quantity("R", corner.radius_in, "in"),),
+                more=(Working("aim R", (), Quantity("R", aim.value, "in"), aim.source, aim.grade),),
+                advice="" if status is Status.PASS else "Enlarge the radius.",
                 place=corner.place,
                 shortfall=aim.value - corner.radius_in,
             )

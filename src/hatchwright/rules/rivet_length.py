@@ -1,16 +1,20 @@
-"""R5xx: rivet length for the grip."""
+"""R501: rivet length for the grip."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.errors import TableError
+from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.rivet_length import RivetLength, rivet_length
+from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
+from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
-from hatchwright.tables.limits import limit
+from hatchwright.rules.sheet_and_rivet import one_of_each
 from hatchwright.tables.rivets import hole_drill
+
+LENGTH_READINGS = ("nearest sixteenth", "next half sixteenth", "next sixteenth")
 
 
 def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
@@ -21,43 +25,65 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
     Returns:
         list: one hole of each kind with its length.
     """
-    layout = survey.layout
-    thickness = {part.name: part.thickness_in for part in layout.parts}
-    kinds: dict[tuple[str, tuple[str, ...]], Hole] = {}
-    for hole in layout.holes_of("rivet"):
-        kinds.setdefault((hole.fastener, hole.stack), hole)
-    allowance = limit("upset_allowance")
+    thickness = {part.name: part.thickness_in for part in survey.layout.parts}
     return [
         (
             hole,
             rivet_length(
                 grip_in=sum(thickness[name] for name in hole.stack),
                 diameter_in=hole.diameter_in,
-                hole_in=hole_drill(hole.diameter_in).diameter_in,
-                allowance_ratio=allowance.value,
+                hole_in=_hole_in(hole, survey),
+                allowance_ratio=survey.limit("upset_allowance").value,
             ),
         )
-        for hole in kinds.values()
+        for hole in one_of_each(survey.layout.holes_of("rivet"))
     ]
 
 
-@rule("R501", "Rivet length", "upset_allowance", "shop_head_diameter_min_design")
+def _hole_in(hole: Hole, survey: Survey) -> float:
+    """The usual drill, or the rivet's own diameter where none is listed [in]."""
+    try:
+        return hole_drill(hole.diameter_in, shop=survey.shop).diameter_in
+    except TableError:
+        return hole.diameter_in
+
+
+@rule("R501", "Rivet length", "upset_allowance", "shop_head_diameter_min_design", readings=LENGTH_READINGS)
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
     """Length is grip plus one and a half diameters. Documents differ on rounding, to the nearest sixteenth or to the
-    next one up, so each candidate is shown with the shop head it would make; a head under 1.3 D wide at half a diameter
-    high is refused."""
-    formula, least = limit("upset_allowance"), limit("shop_head_diameter_min_design")
+    next one or half one up, so each is shown with the shop head that it would make; a head under 1.3 D wide at half a
+    diameter high is refused. The nearest is the default because stock steps by sixteenths; until one is chosen any
+    length that makes a head will do."""
+    formula, least = survey.limit("upset_allowance"), survey.limit("shop_head_diameter_min_design")
     for hole, length in lengths_needed(survey):
-        good = [head for head in length.candidates if head.diameter_in >= least.value * hole.diameter_in]
-        readings = tuple(
-            Working(
-                f"dash -{head.dash:g} ({head.length_in:g} in): shop head by volume at 0.5 D high",
-                (Quantity("protrusion", head.protrusion_in, "in"),),
+        heads = dict(zip(LENGTH_READINGS, (length.nearest, length.next_half, length.next_up), strict=True))
+        readings = [
+            reading(
+                name,
+                head.length_in,
+                f"-{head.dash:g}, shop head by volume at 0.5 D high >= {least.value:g} D",
+                (
+                    Quantity("length", head.length_in, "in"),
+                    Quantity("protrusion", head.protrusion_in, "in"),
+                ),
                 Quantity("head/D", head.diameter_in / hole.diameter_in, ""),
                 least.source,
                 least.grade,
             )
-            for head in length.candidates
+            for name, head in heads.items()
+        ]
+
+        def answer(head: ShopHead, diameter_in: float = hole.diameter_in) -> Status:
+            return judge_at_least(head.diameter_in, least.value * diameter_in)
+
+        def judge(one: Reading, heads: dict[str, ShopHead] = heads, hole: Hole = hole) -> Status:
+            return answer(heads[one.name], hole.diameter_in)
+
+        judged = choose(survey.layout.job, "R501", readings, judge, differ=Status.PASS)
+        wanted = (heads[judged.by.name],) if judged.reason else length.candidates
+        good = [head for head in wanted if answer(head, hole.diameter_in) is Status.PASS]
+        dashes = ", ".join(
+            f"-{head.dash:g} (head {head.diameter_in / hole.diameter_in:.2f}D)" for head in length.candidates
         )
         calculated = Working(
             f"L = grip + {formula.value:g} D",
@@ -66,20 +92,14 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
             formula.source,
             formula.grade,
         )
-        dashes = ", ".join(
-            f"-{head.dash:g} (head {head.diameter_in / hole.diameter_in:.2f}D)" for head in length.candidates
-        )
-        yield Finding(
-            code="R501",
-            status=Status.PASS if good else Status.STOP,
-            subject=f"{hole.fastener} through {' + '.join(hole.stack)}: {dashes}",
+        yield by_readings(
+            "R501",
+            f"{hole.fastener} through {' + '.join(hole.stack)}: {dashes}",
+            judged,
             value=length.calculated_in,
-            limit=None,
             unit="in",
-            source=formula.source,
-            grade=formula.grade,
-            working=(calculated, *readings),
+            more=(calculated,),
             advice=f"Order {', or '.join(f'{hole.fastener}-{head.dash:g}' for head in good)}; set two on scrap first."
             if good
-            else "No stock length makes a shop head. Check the stack.",
+            else "This length makes no shop head: choose a longer one, or check the stack.",
         )

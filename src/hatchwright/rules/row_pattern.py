@@ -1,43 +1,75 @@
-"""R206 to R208, R211: the pattern of rows, its longest and flush pitches, its overlap and its stagger."""
+"""R203, R206 to R208, R211: the pattern of rows, its longest and flush pitches, its overlap and its stagger."""
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, Quantity, Status, judge_at_least
+from hatchwright.finding import Finding, Quantity, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Spacing, Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, shortfall_text
-from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.rules.spacing import worst_pitches
+from hatchwright.rules.wording import holes_named, is_flush, over_text, short_text
+from hatchwright.tables.cited import Cited
 
 
-def rows_beside(survey: Survey) -> dict[str, set[str]]:
-    """For each row the rows that run beside it.
+@rule("R203", "Pitch, longest", "pitch_usual_max")
+def longest_pitch(survey: Survey) -> Iterator[Finding]:
+    """Along a row the pitch is seldom over eight diameters; farther apart the sheets can part and the row cannot be
+    trusted to work as one."""
+    most = survey.limit("pitch_usual_max")
+    rows = worst_pitches(survey, longest=True)
+    over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
+    for row, pair in over.items():
+        yield _longest("R203", f"row '{row}', longest", pair, most, Status.CAUTION, "Close it.")
+    if rows and not over:
+        pair = max(rows.values(), key=lambda pair: pair.distance_in / pair.diameter_in)
+        yield _longest("R203", "longest pitch of all rows,", pair, most, Status.PASS, "")
 
-    Args:
-        survey: of the layout.
-    Returns:
-        dict: row name to the names of its neighbours.
-    """
-    beside: dict[str, set[str]] = defaultdict(set)
-    for found in survey.row_spacings:
-        beside[found.hole.row].add(found.other_row)
-        beside[found.other_row].add(found.hole.row)
-    return beside
+
+@rule("R207", "Pitch, beyond any reading", "pitch_max")
+def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
+    """No pitch is over ten diameters, the longest that any document gives; beyond it the row cannot be shown to work
+    and the answer is left to the holder of the data."""
+    most = survey.limit("pitch_max")
+    rows = worst_pitches(survey, longest=True)
+    over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
+    for row, pair in over.items():
+        advice = "Longer than any document allows: put rivets between."
+        yield _longest("R207", f"row '{row}', longest", pair, most, Status.UNKNOWN, advice)
+    if rows and not over:
+        pair = max(rows.values(), key=lambda pair: pair.distance_in / pair.diameter_in)
+        yield _longest("R207", "longest pitch of all rows,", pair, most, Status.PASS, "")
 
 
-def _pitches_of_rows(survey: Survey) -> dict[str, list[Spacing]]:
-    rows: dict[str, list[Spacing]] = defaultdict(list)
-    for pair in survey.pitches:
-        if pair.first.kind == "rivet":
-            rows[pair.first.row].append(pair)
-    return rows
+def _too_long(pair: Spacing, most: Cited) -> Status:
+    limit_in = most.value * pair.diameter_in
+    return judge_at_most(pair.distance_in, limit_in, uncertainty=pair.uncertainty_in, over=Status.CAUTION)
+
+
+def _longest(code: str, where: str, pair: Spacing, most: Cited, status: Status, advice: str) -> Finding:
+    limit_in = most.value * pair.diameter_in
+    over_in = pair.distance_in - limit_in
+    said = "" if status is Status.PASS else f"{over_text(over_in, pair.uncertainty_in)} "
+    return against(
+        code,
+        status,
+        f"{where} at {holes_named(pair.first, pair.second)}",
+        value=pair.distance_in,
+        limit=limit_in,
+        unit="in",
+        cited=most,
+        formula=f"p <= {most.value:g} D",
+        values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
+        advice=f"{said}{advice}",
+        holes=(pair.first.number, pair.second.number),
+        place=pair.middle,
+        shortfall=over_in,
+        uncertainty=pair.uncertainty_in,
+    )
 
 
 @rule(
@@ -50,58 +82,31 @@ def _pitches_of_rows(survey: Survey) -> dict[str, list[Spacing]]:
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
     """Flush rivets stand half a diameter farther apart than protruding ones: 3.5, 4.5 and 3.5 diameters in one, two and
     three rows. The figures are from memory, so they caution and never stop."""
-    beside = rows_beside(survey)
-    words = {0: "single", 1: "double"}
-    for name, pairs in _pitches_of_rows(survey).items():
-        if not parse_rivet(pairs[0].first.fastener).is_flush:
+    words = {1: "single", 2: "double"}
+    for row, pair in worst_pitches(survey).items():
+        if not is_flush(pair.first):
             continue
-        least = limit(f"pitch_min_countersunk_{words.get(len(beside[name]), 'triple')}_row")
-        worst = min(pairs, key=lambda pair: pair.distance_in)
-        limit_in = least.value * worst.first.diameter_in
-        status = judge_at_least(
-            worst.distance_in, limit_in, uncertainty=worst.uncertainty_in, short=Status.CAUTION
-        )
+        count = words.get(len(survey.pattern(row)), "triple")
+        least = survey.limit(f"pitch_min_countersunk_{count}_row")
+        limit_in, u_in = least.value * pair.diameter_in, pair.uncertainty_in
+        status = judge_at_least(pair.distance_in, limit_in, uncertainty=u_in, short=Status.CAUTION)
         yield against(
             "R206",
             status,
-            f"row '{name}', shortest at {holes_named(worst.first, worst.second)}",
-            value=worst.distance_in,
+            f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
+            value=pair.distance_in,
             limit=limit_in,
             unit="in",
             cited=least,
             formula=f"p >= {least.value:g} D",
-            values=(Quantity("D", worst.first.diameter_in, "in"), Quantity("p", worst.distance_in, "in")),
+            values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
             advice=""
             if status is Status.PASS
-            else f"{shortfall_text(limit_in - worst.distance_in)}; confirm the figure in the handbook.",
-            holes=(worst.first.number, worst.second.number),
-            shortfall=limit_in - worst.distance_in,
-            uncertainty=worst.uncertainty_in,
-        )
-
-
-@rule("R207", "Pitch, beyond any reading", "pitch_max")
-def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
-    """No pitch is over ten diameters, the longest that any document gives; beyond it the row cannot be shown to work
-    and the answer is left to the holder of the data."""
-    most = limit("pitch_max")
-    over = [p for pairs in _pitches_of_rows(survey).values() for p in pairs]
-    over = [pair for pair in over if pair.distance_in > most.value * pair.first.diameter_in + 1e-9]
-    for pair in over:
-        limit_in = most.value * pair.first.diameter_in
-        yield against(
-            "R207",
-            Status.UNKNOWN,
-            f"row '{pair.first.row}' between {holes_named(pair.first, pair.second)}",
-            value=pair.distance_in,
-            limit=limit_in,
-            unit="in",
-            cited=most,
-            formula=f"p <= {most.value:g} D",
-            values=(Quantity("D", pair.first.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
-            advice=f"Longer by {pair.distance_in - limit_in:.3f} than any document allows. Put rivets between.",
+            else f"{short_text(limit_in - pair.distance_in, u_in)} Confirm the figure in the handbook.",
             holes=(pair.first.number, pair.second.number),
-            shortfall=pair.distance_in - limit_in,
+            place=pair.middle,
+            shortfall=limit_in - pair.distance_in,
+            uncertainty=u_in,
         )
 
 
@@ -109,24 +114,24 @@ def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     """Where two rows join doubler and skin the overlap, from the opening's edge to the doubler's, is at least six and a
     half diameters: two for each edge and two and a half between the rows."""
-    least = limit("min_overlap_double_row")
-    widths: dict[int, list[float]] = defaultdict(list)
-    holes: dict[int, Hole] = {}
-    beside = rows_beside(survey)
-    for row in survey.edges:
-        if row.edge.name not in ("opening edge", "doubler outer edge"):
-            continue
-        for i, hole in enumerate(row.holes):
-            if hole.kind == "rivet" and beside[hole.row]:
-                widths[hole.number].append(float(row.distance_in[i]))
-                holes[hole.number] = hole
-    both = {number: sum(pair) for number, pair in widths.items() if len(pair) == 2}
-    if not both:
+    least = survey.limit("min_overlap_double_row")
+    edges = {row.edge.name: row for row in survey.edges}
+    opening, outer = edges.get("opening edge"), edges.get("doubler outer edge")
+    if opening is None or outer is None:
         return
-    narrowest = min(both, key=lambda number: both[number] / holes[number].diameter_in)
-    hole, width_in = holes[narrowest], both[narrowest]
+    paired = {name for found in survey.row_spacings for name in (found.hole.row, found.other_row)}
+    to_outer = {hole.number: k for k, hole in enumerate(outer.holes) if hole.row in paired}
+    widths: list[tuple[float, float, float, Hole]] = []
+    for k, hole in enumerate(opening.holes):
+        if (j := to_outer.get(hole.number)) is not None:
+            width_in = float(opening.distance_in[k] + outer.distance_in[j])
+            u_in = float(max(opening.uncertainty_in[k], outer.uncertainty_in[j]))
+            widths.append((width_in / hole.diameter_in, width_in, u_in, hole))
+    if not widths:
+        return
+    _ratio, width_in, u_in, hole = min(widths, key=lambda found: found[0])
     limit_in = least.value * hole.diameter_in
-    status = judge_at_least(width_in, limit_in, uncertainty=hole.uncertainty_in, short=Status.UNKNOWN)
+    status = judge_at_least(width_in, limit_in, uncertainty=u_in, short=Status.UNKNOWN)
     yield against(
         "R208",
         status,
@@ -139,11 +144,11 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         values=(Quantity("D", hole.diameter_in, "in"), Quantity("overlap", width_in, "in")),
         advice=""
         if status is Status.PASS
-        else f"{shortfall_text(limit_in - width_in)}: two rows do not fit here. Widen the doubler or use one row.",
+        else f"{short_text(limit_in - width_in, u_in)} Two rows do not fit here: widen the doubler, or use one row.",
         holes=(hole.number,),
         place=(hole.x_in, hole.y_in),
         shortfall=limit_in - width_in,
-        uncertainty=hole.uncertainty_in,
+        uncertainty=u_in,
     )
 
 
@@ -151,26 +156,26 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
 def stagger(survey: Survey) -> Iterator[Finding]:
     """Two rows or more are staggered for strength: a hole of one row lies opposite the gap of the next, within a
     quarter of its pitch. It cautions only."""
-    navy = limit("stagger_rows")
-    rows = survey.layout.rows()
+    least = survey.limit("stagger_rows")
     for found in survey.row_spacings:
-        here, there = rows[found.hole.row], rows[found.other_row]
-        share = _stagger_ratio(here, there)
+        share = _stagger_ratio(survey.rows[found.hole.row], survey.rows[found.other_row])
         if share is None:
             continue
-        is_staggered = share >= 0.25
+        status = judge_at_least(share, least.value, short=Status.CAUTION)
         yield against(
             "R211",
-            Status.PASS if is_staggered else Status.CAUTION,
+            status,
             f"row '{found.hole.row}' against row '{found.other_row}'",
             value=share,
-            limit=0.25,
+            limit=least.value,
             unit="of pitch",
-            cited=navy,
+            cited=least,
             formula="holes lie a quarter of the pitch or more from being opposite each other",
             values=(Quantity("offset/pitch", share, ""),),
-            advice="" if is_staggered else "The rows stand hole against hole. Move one on by half a pitch.",
-            shortfall=0.25 - share,
+            advice=""
+            if status is Status.PASS
+            else "The rows stand hole against hole. Move one on by half a pitch.",
+            shortfall=least.value - share,
         )
 
 
@@ -181,9 +186,11 @@ def _stagger_ratio(here: tuple[Hole, ...], there: tuple[Hole, ...]) -> float | N
     """
     points, others = points_of(here), points_of(there)
     step = np.diff(others, axis=0)
-    length = np.hypot(*step.T)
-    along = np.einsum("nkc,kc->nk", points[:, None, :] - others[None, :-1, :], step / length[:, None])
-    inside = (along >= 0.0) & (along <= length)
+    length = np.maximum(np.hypot(*step.T), 1e-12)
+    unit = step / length[:, None]
+    to = points[:, None, :] - others[None, :-1, :]
+    along = to[..., 0] * unit[:, 0] + to[..., 1] * unit[:, 1]
+    inside = (along >= 0.0) & (along <= length) & (length > 1e-9)
     if int(inside.any(axis=1).sum()) < 2:
         return None
     to_nearest = np.where(inside, np.minimum(along, length - along) / length, np.inf).min(axis=1)

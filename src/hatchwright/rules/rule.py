@@ -24,6 +24,7 @@ class Rule:
         says: what it asks for.
         check: the function that judges by it.
         limit_keys: keys of the limits that it judges by.
+        readings: where documents differ, the names of the readings that a job may choose from, the default first.
     """
 
     code: str
@@ -31,6 +32,7 @@ class Rule:
     says: str
     check: Check
     limit_keys: tuple[str, ...]
+    readings: tuple[str, ...]
 
     def limits(self) -> tuple[tuple[str, Cited], ...]:
         """Key and value of each limit that it judges by."""
@@ -40,13 +42,14 @@ class Rule:
 _RULES: dict[str, Rule] = {}
 
 
-def rule(code: str, title: str, *limit_keys: str) -> Callable[[Check], Check]:
+def rule(code: str, title: str, *limit_keys: str, readings: tuple[str, ...] = ()) -> Callable[[Check], Check]:
     """Enter a function into the list of rules; its docstring is what the rule says.
 
     Args:
         code: stable code, R and three digits, never used again for another rule.
         title: in the trade's words.
         limit_keys: keys of the limits in `tables/rule_limits.csv` that it judges by.
+        readings: where documents differ, the names of the readings that a job may choose from, the default first.
     Returns:
         Callable: decorator that leaves the function as it is.
     """
@@ -54,7 +57,7 @@ def rule(code: str, title: str, *limit_keys: str) -> Callable[[Check], Check]:
     assert code not in _RULES, code
 
     def enter(check: Check) -> Check:
-        _RULES[code] = Rule(code, title, " ".join((check.__doc__ or "").split()), check, limit_keys)
+        _RULES[code] = Rule(code, title, " ".join((check.__doc__ or "").split()), check, limit_keys, readings)
         return check
 
     return enter

@@ -1,20 +1,32 @@
-"""R4xx: rivet diameter against the sheets, and the doubler against the skin."""
+"""R401 to R403, R407: rivet diameter against the sheets, the doubler against the skin, and thin sheet in bearing."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.errors import TableError
+from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
+from hatchwright.rules.answer import against
+from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
-from hatchwright.tables.limits import limit
 from hatchwright.tables.materials import nearest_gauge, next_gauge
-from hatchwright.tables.rivets import next_rivet_diameter
+from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
+
+DIAMETER_READINGS = ("circular", "Navy manual")
+DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
 
 
-def _one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
-    """One hole for each kind of rivet and stack."""
+def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
+    """One hole for each kind of rivet and stack.
+
+    Args:
+        holes: of a layout.
+    Returns:
+        list: the first of each kind.
+    """
     kinds: dict[tuple[str, tuple[str, ...]], Hole] = {}
     for hole in holes:
         kinds.setdefault((hole.fastener, hole.stack), hole)
@@ -28,96 +40,131 @@ def _one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
     "diameter_max_navy",
     "diameter_min_navy",
     "diameter_min_structural",
+    readings=DIAMETER_READINGS,
 )
 def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     """The circular aims at three times the thickest sheet and takes the next standard size up; the Navy manual makes
-    three times the thickest sheet the largest size and the sheet itself the smallest. They conflict, so both are shown
-    and neither stops; below the structural minimum of 3/32 in the answer is a stop."""
+    three times the thickest sheet the largest size and the sheet itself the smallest. They conflict for most thin
+    sheets, so both are shown and neither stops. The circular's is the default because it is the one for civil repairs.
+    Below the structural minimum of 3/32 in the answer is a stop, whichever is chosen."""
     layout = survey.layout
-    aim, largest = limit("diameter_rule"), limit("diameter_max_navy")
-    smallest, structural = limit("diameter_min_navy"), limit("diameter_min_structural")
-    for hole in _one_of_each(layout.holes_of("rivet")):
+    for hole in one_of_each(layout.holes_of("rivet")):
         thickest_in = max(part.thickness_in for part in layout.parts if part.name in hole.stack)
-        diameter_in = hole.diameter_in
-        aimed_in = next_rivet_diameter(aim.value * thickest_in).value
-        values = (Quantity("D", diameter_in, "in"), Quantity("t", thickest_in, "in"))
-        result = Quantity("D/t", diameter_in / thickest_in, "")
-        readings = (
-            Working(
-                f"D about {aim.value:g} t, next size up = {aimed_in:g} in",
-                values,
-                result,
-                aim.source,
-                aim.grade,
-            ),
-            Working(f"D <= {largest.value:g} t", values, result, largest.source, largest.grade),
-            Working(f"D >= {smallest.value:g} t", values, result, smallest.source, smallest.grade),
-            Working(f"D >= {structural.value:g} in", values, result, structural.source, structural.grade),
-        )
-        too_small = diameter_in < structural.value - 1e-9 and layout.job.skin.stressed
-        kept = {
-            "the circular's size": abs(diameter_in - aimed_in) < 1e-9,
-            "the Navy's largest": diameter_in <= largest.value * thickest_in + 1e-9,
-            "the Navy's smallest": diameter_in >= smallest.value * thickest_in - 1e-9,
-        }
-        missed = [name for name, holds in kept.items() if not holds]
+        readings = _diameter_readings(survey, hole.diameter_in, thickest_in)
+        least_in = survey.limit("diameter_min_navy").value * thickest_in
+
+        def judge(one: Reading, diameter_in: float = hole.diameter_in, least_in: float = least_in) -> Status:
+            if one.name == DIAMETER_READINGS[0]:
+                return Status.PASS if abs(diameter_in - one.limit) < FLOAT_NOISE else Status.CAUTION
+            within = judge_at_most(diameter_in, one.limit, over=Status.CAUTION)
+            least = judge_at_least(diameter_in, least_in, short=Status.CAUTION)
+            return min(within, least, key=lambda status: status.severity)
+
+        judged = choose(layout.job, "R401", readings, judge, differ=Status.CAUTION)
+        structural = survey.limit("diameter_min_structural")
+        too_small = hole.diameter_in < structural.value - FLOAT_NOISE and layout.job.skin.stressed
         if too_small:
-            status, advice = Status.STOP, "Smaller than any rivet for structure. Take 3/32 or larger."
-        elif missed:
-            status = Status.CAUTION
-            advice = f"Documents differ: {diameter_in:g} in does not meet {' or '.join(missed)}. "
-            advice += "Follow the aircraft's own data and the rivets beside the opening."
+            judged = replace(judged, status=Status.STOP)
+            advice = "Smaller than any rivet for structure. Take 3/32 or larger."
+        elif judged.status is Status.PASS:
+            advice = ""
         else:
-            status, advice = Status.PASS, ""
-        yield Finding(
-            code="R401",
-            status=status,
-            subject=f"{hole.fastener} in {' + '.join(hole.stack)}, thickest {thickest_in:g} in",
-            value=diameter_in,
-            limit=aimed_in,
+            missed = " or the ".join(one.name for one in readings if judge(one) is not Status.PASS)
+            advice = (
+                f"{hole.diameter_in:g} in does not meet the {missed}: follow the aircraft's own data and "
+            )
+            advice += "the rivets beside the opening."
+        floor = reading(
+            "", structural.value, f"D >= {structural.value:g} in in structure", readings[0].working.values,
+            Quantity("D", hole.diameter_in, "in"), structural.source, structural.grade,
+        )  # fmt: skip
+        yield by_readings(
+            "R401",
+            f"{hole.fastener} in {' + '.join(hole.stack)}, thickest {thickest_in:g} in",
+            judged,
+            value=hole.diameter_in,
             unit="in",
-            source=aim.source,
-            grade=aim.grade,
-            working=readings,
+            more=(floor.working,),
             advice=advice,
         )
 
 
-@rule("R402", "Doubler against skin thickness", "same_type_and_thickness", "flush_patch_doubler")
+def _diameter_readings(survey: Survey, diameter_in: float, thickest_in: float) -> list[Reading]:
+    aim, largest = survey.limit("diameter_rule"), survey.limit("diameter_max_navy")
+    smallest = survey.limit("diameter_min_navy")
+    try:
+        aimed_in = next_rivet_diameter(aim.value * thickest_in).value
+        said = f"D about {aim.value:g} t, next size up = {aimed_in:g} in"
+    except TableError:
+        aimed_in = rivet_diameters()[-1].value
+        said = f"D about {aim.value:g} t, above the largest standard rivet of {aimed_in:g} in"
+    values = (Quantity("D", diameter_in, "in"), Quantity("t", thickest_in, "in"))
+    result = Quantity("D/t", diameter_in / thickest_in, "")
+    circular, navy = DIAMETER_READINGS
+    said_navy = f"{smallest.value:g} t <= D <= {largest.value:g} t"
+    most_in = largest.value * thickest_in
+    return [
+        reading(circular, aimed_in, said, values, result, aim.source, aim.grade),
+        reading(navy, most_in, said_navy, values, result, largest.source, largest.grade),
+    ]
+
+
+@rule(
+    "R402",
+    "Doubler against skin thickness",
+    "same_type_and_thickness",
+    "flush_patch_doubler",
+    readings=DOUBLER_READINGS,
+)
 def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     """The doubler is of the skin's thickness or one gauge heavier. The circular asks for the same thickness and nothing
-    stiffer; Army and older manuals ask for one gauge heavier. Both are accepted; a thinner doubler stops, a heavier one
-    cautions."""
+    stiffer; Army and older manuals ask for one gauge heavier. Until one is chosen either is accepted; a heavier one
+    cautions, a doubler thinner than the skin stops. Thicknesses are compared by their nearest stock gauge."""
     doubler, skin = survey.layout.part("doubler"), survey.layout.part("skin")
     if doubler is None or skin is None:
         return
-    same, heavier = limit("same_type_and_thickness"), limit("flush_patch_doubler")
-    gauge_up_in = next_gauge(skin.thickness_in).value
+    same, heavier = survey.limit("same_type_and_thickness"), survey.limit("flush_patch_doubler")
+    skin_gauge_in = nearest_gauge(skin.thickness_in, survey.shop).value
+    gauge_up_in = next_gauge(max(skin_gauge_in, skin.thickness_in), survey.shop).value
+    doubler_gauge_in = nearest_gauge(doubler.thickness_in, survey.shop).value
     values = (Quantity("t doubler", doubler.thickness_in, "in"), Quantity("t skin", skin.thickness_in, "in"))
     result = Quantity("t doubler / t skin", doubler.thickness_in / skin.thickness_in, "")
-    advice = ""
-    if doubler.thickness_in < skin.thickness_in - 1e-9:
-        status, advice = Status.STOP, "Thinner than the skin. Take the skin's gauge or the next one up."
-    elif doubler.thickness_in <= gauge_up_in + 1e-9:
-        status = Status.PASS
-    else:
-        status = Status.CAUTION
-        advice = f"More than one gauge heavier ({gauge_up_in:g} in): stiffness draws load. Ask the holder of the data."
-    yield Finding(
-        code="R402",
-        status=status,
-        subject=f"doubler {doubler.thickness_in:g} in on skin {skin.thickness_in:g} in",
-        value=doubler.thickness_in,
-        limit=skin.thickness_in,
-        unit="in",
-        source=same.source,
-        grade=same.grade,
-        working=(
-            Working("t doubler = t skin", values, result, same.source, same.grade),
-            Working(f"one gauge heavier = {gauge_up_in:g} in", values, result, heavier.source, heavier.grade),
+    circular, army = DOUBLER_READINGS
+    readings = (
+        reading(circular, skin_gauge_in, "t doubler = t skin", values, result, same.source, same.grade),
+        reading(
+            army,
+            gauge_up_in,
+            f"one gauge heavier = {gauge_up_in:g} in",
+            values,
+            result,
+            heavier.source,
+            heavier.grade,
         ),
+    )
+
+    def judge(one: Reading) -> Status:
+        if doubler.thickness_in < skin.thickness_in - FLOAT_NOISE:
+            return Status.STOP
+        return Status.PASS if abs(doubler_gauge_in - one.limit) < FLOAT_NOISE else Status.CAUTION
+
+    judged = choose(survey.layout.job, "R402", readings, judge, differ=Status.PASS)
+    if judged.status is Status.STOP:
+        advice = "Thinner than the skin. Take the skin's gauge or the next one up."
+    elif judged.status is Status.PASS:
+        advice = ""
+    elif doubler_gauge_in > gauge_up_in + FLOAT_NOISE:
+        advice = "More than one gauge heavier: stiffness draws load. Ask the holder of the data."
+    else:
+        advice = f"Not the {judged.by.limit:g} in of the reading chosen."
+    yield by_readings(
+        "R402",
+        f"doubler {doubler.thickness_in:g} in on skin {skin.thickness_in:g} in",
+        judged,
+        value=doubler.thickness_in,
+        unit="in",
         advice=advice,
-        shortfall=max(0.0, skin.thickness_in - doubler.thickness_in),
+        shortfall=abs(judged.by.limit - doubler.thickness_in),
     )
 
 
@@ -127,19 +174,55 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     skin = survey.layout.job.skin
     if skin.measured is None:
         return
-    gauge = nearest_gauge(skin.measured.inch)
-    agrees = abs(gauge.value - skin.thickness.inch) < 1e-9
-    yield Finding(
-        code="R403",
-        status=Status.PASS if agrees else Status.STOP,
-        subject=f"skin measured {skin.measured.text}, nearest stock gauge {gauge.value:g} in",
+    gauge = nearest_gauge(skin.measured.inch, survey.shop)
+    wanted = nearest_gauge(skin.thickness.inch, survey.shop)
+    agrees = abs(gauge.value - wanted.value) < FLOAT_NOISE
+    yield against(
+        "R403",
+        Status.PASS if agrees else Status.STOP,
+        f"skin measured {skin.measured.text}, nearest stock gauge {gauge.value:g} in",
         value=skin.measured.inch,
         limit=skin.thickness.inch,
         unit="in",
-        source=gauge.source,
-        grade=gauge.grade,
+        cited=gauge,
+        formula="stock gauge nearest to the measured thickness = that nearest to the job's",
+        values=(
+            Quantity("measured", skin.measured.inch, "in"),
+            Quantity("nearest gauge", gauge.value, "in"),
+            Quantity("job", skin.thickness.inch, "in"),
+        ),
         advice=""
         if agrees
         else "The skin is not what the job says. Measure again, and check that this is the right bay.",
-        shortfall=0.0 if agrees else abs(skin.measured.inch - skin.thickness.inch),
+        shortfall=abs(skin.measured.inch - skin.thickness.inch),
     )
+
+
+@rule("R407", "Thin sheet in bearing", "t_over_d_min_for_bearing_allowables")
+def thin_sheet(survey: Survey) -> Iterator[Finding]:
+    """A sheet is at least .18 of the rivet's diameter thick, below which handbook bearing values do not hold without
+    tests."""
+    least = survey.limit("t_over_d_min_for_bearing_allowables")
+    seen: set[tuple[str, str]] = set()
+    for hole in one_of_each(survey.layout.holes_of("rivet")):
+        for part in survey.layout.parts:
+            if part.name not in hole.stack or (part.name, hole.fastener) in seen:
+                continue
+            seen.add((part.name, hole.fastener))
+            ratio = part.thickness_in / hole.diameter_in
+            status = judge_at_least(ratio, least.value, short=Status.UNKNOWN)
+            yield against(
+                "R407",
+                status,
+                f"{part.name} {part.thickness_in:g} in with {hole.fastener}",
+                value=ratio,
+                limit=least.value,
+                unit="t/D",
+                cited=least,
+                formula=f"t/D >= {least.value:g}",
+                values=(Quantity("t", part.thickness_in, "in"), Quantity("D", hole.diameter_in, "in")),
+                advice=""
+                if status is Status.PASS
+                else "Handbook bearing values end here: smaller rivets, or tests.",
+                shortfall=least.value - ratio,
+            )

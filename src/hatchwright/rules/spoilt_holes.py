@@ -8,17 +8,18 @@ import numpy as np
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status
-from hatchwright.job.bay import Region
-from hatchwright.layout.gaps import gap_to_region
+from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import profile_of
+from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import hole_drill
+from hatchwright.tables.screws import clearance_drill
+from hatchwright.tables.table import ShopTables
 
 _PRACTICE = Cited(0.0, "in", Source("PRACTICE", "overlapping holes"), Grade.PRACTICE)
 _HEAD_RATIO = Cited(
@@ -26,18 +27,19 @@ _HEAD_RATIO = Cited(
 )
 
 
-def drilled_in(hole: Hole) -> float:
-    """Diameter of a hole: as measured, else that of its final drill.
+def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
+    """Diameter of the finished hole for a fastener: that of its usual final drill.
 
     Args:
         hole: of a layout.
+        shop: a shop's own rows, when there are any.
     Returns:
         float: the fastener's own diameter when no drill is listed for it [in].
     """
-    if hole.hole_in is not None:
-        return hole.hole_in
     try:
-        return hole_drill(hole.diameter_in).diameter_in if hole.kind == "rivet" else hole.diameter_in
+        if hole.kind == "rivet":
+            return hole_drill(hole.diameter_in, shop=shop).diameter_in
+        return clearance_drill(hole.fastener, shop=shop).diameter_in
     except TableError:
         return hole.diameter_in
 
@@ -45,11 +47,18 @@ def drilled_in(hole: Hole) -> float:
 @rule("R209", "Holes that run into each other")
 def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     """Two holes never break into each other. A figure-8 is not cured by the next rivet size or by a screw: it goes to
-    the holder of the data, as does a hole within a hole's width of another."""
+    the holder of the data."""
+    drilled = {
+        fastener: final_hole_in(hole, survey.shop)
+        for fastener, hole in {hole.fastener: hole for hole in survey.layout.holes}.items()
+    }
+    broken = False
     for pair in survey.near:
-        metal_in = pair.distance_in - (drilled_in(pair.first) + drilled_in(pair.second)) / 2.0
+        holes_in = [hole.hole_in or drilled[hole.fastener] for hole in (pair.first, pair.second)]
+        metal_in = pair.distance_in - sum(holes_in) / 2.0
         if metal_in > pair.uncertainty_in:
             continue
+        broken = True
         yield against(
             "R209",
             Status.STOP if metal_in <= -pair.uncertainty_in else Status.UNKNOWN,
@@ -59,12 +68,26 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
             unit="in",
             cited=_PRACTICE,
             formula="metal = distance - half of both holes",
-            values=(Quantity("distance", pair.distance_in, "in"),),
+            values=(
+                Quantity("distance", pair.distance_in, "in"),
+                Quantity("first hole", holes_in[0], "in"),
+                Quantity("second hole", holes_in[1], "in"),
+            ),
             advice="A double-drilled hole. Don't open it, don't fill it: ask the holder of the data for a disposition.",
             holes=(pair.first.number, pair.second.number),
-            place=(pair.first.x_in, pair.first.y_in),
+            place=pair.middle,
             shortfall=-metal_in,
             uncertainty=pair.uncertainty_in,
+        )
+    if survey.layout.holes and not broken:
+        yield against(
+            "R209",
+            Status.PASS,
+            f"no two of {len(survey.layout.holes)} holes run into each other",
+            value=None,
+            limit=None,
+            unit="",
+            cited=_PRACTICE,
         )
 
 
@@ -72,28 +95,41 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
 def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     """The outer edge of a doubler or a lapped cover does not end on the heads of fasteners that are there, and where it
     covers an existing row that row is picked up by it."""
-    layout = survey.layout
-    for part in layout.parts:
-        if part.name == "skin" or (part.name == "cover" and not _is_lapped(layout)):
-            continue
-        edge = part.edges[0]
-        for row in layout.job.bay.rows:
+    layout, bay = survey.layout, survey.layout.job.bay
+    on_skin = [part for part in layout.parts if part.name == "doubler" or _is_lapped_cover(layout, part.name)]
+    struck = False
+    for part in on_skin:
+        edge = part.edges[0].loop
+        for row in bay.rows:
             head_in = _HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
-            line = Region(name=row.name, x_from=row.x, x_to=row.x, y_from=row.y, y_to=row.y)
-            gap_in, place = gap_to_region(edge.loop, line)
+            gap_in, place = gap_to_row(edge, row)
             if gap_in < head_in / 2.0 or gap_in <= 0.0:
+                struck = True
                 yield _heads(
                     f"row of {row.name}", part.name, gap_in - head_in / 2.0, place, covered=gap_in <= 0.0
                 )
-        if layout.job.bay.existing:
-            points = np.array([(there.at[0].inch, there.at[1].inch) for there in layout.job.bay.existing])
-            found = distances(profile_of(edge.loop), points)
-            for index, there in enumerate(layout.job.bay.existing):
-                clear_in = float(found.distance_in[index]) - _HEAD_RATIO.value * there.diameter.inch / 2.0
-                inside = bool(found.inside[index])
-                if inside or clear_in < 0.0:
-                    place = (float(points[index][0]), float(points[index][1]))
-                    yield _heads(f"existing fastener {index + 1}", part.name, clear_in, place, covered=inside)
+        if bay.existing:
+            points = np.array([(there.at[0].inch, there.at[1].inch) for there in bay.existing])
+            heads_in = _HEAD_RATIO.value * np.array([there.diameter.inch for there in bay.existing])
+            found = distances(Profile((edge,)), points)
+            clear_in = found.distance_in - heads_in / 2.0
+            for k in np.flatnonzero(found.inside | (clear_in < 0.0)).tolist():
+                struck = True
+                covered = bool(found.inside[k] and clear_in[k] >= 0.0)
+                place = (float(points[k][0]), float(points[k][1]))
+                yield _heads(
+                    f"existing fastener {k + 1}", part.name, float(clear_in[k]), place, covered=covered
+                )
+    if on_skin and not struck and (bay.rows or bay.existing):
+        yield against(
+            "R210",
+            Status.PASS,
+            f"no heads that were entered lie under the {' or the '.join(part.name for part in on_skin)}",
+            value=None,
+            limit=None,
+            unit="",
+            cited=_HEAD_RATIO,
+        )
 
 
 def _heads(name: str, part: str, clear_in: float, place: tuple[float, float], *, covered: bool) -> Finding:
@@ -110,6 +146,7 @@ def _heads(name: str, part: str, clear_in: float, place: tuple[float, float], *,
         limit=0.0,
         unit="in",
         cited=_HEAD_RATIO,
+        formula="clear = gap - half the head, about 2 D across",
         advice="Pick up those holes in the new part, or keep clear of them: the layout must say which."
         if covered
         else "Move the edge off the heads, or take the part out over the row and pick it up.",
@@ -118,5 +155,5 @@ def _heads(name: str, part: str, clear_in: float, place: tuple[float, float], *,
     )
 
 
-def _is_lapped(layout: Layout) -> bool:
-    return layout.job.cover is not None and layout.job.cover.fit == "lapped"
+def _is_lapped_cover(layout: Layout, part: str) -> bool:
+    return part == "cover" and layout.job.cover is not None and layout.job.cover.fit == "lapped"

@@ -1,11 +1,13 @@
-"""How findings name holes and speak of shortfalls."""
+"""How findings name holes and speak of what is missing."""
 
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 
-from hatchwright.finding import Status
+from hatchwright.finding import FLOAT_NOISE
 from hatchwright.layout.layout import Hole
+from hatchwright.tables.rivets import parse_rivet
 
 
 def holes_named(*holes: Hole) -> str:
@@ -33,33 +35,69 @@ def thousandths(value_in: float) -> str:
         str: such as ``.002``; rounded up.
     """
     up = math.ceil(value_in * 1000.0 - 1e-6) / 1000.0
-    text = f"{up:.3f}"
-    return text[1:] if text.startswith("0") else text
+    return f"{up:.3f}".removeprefix("0")
 
 
-def shortfall_text(missing_in: float) -> str:
-    """Say by how much a value misses its limit.
+def short_text(missing_in: float, uncertainty_in: float = 0.0) -> str:
+    """Say by how much a value misses its limit, and what its uncertainty makes of that.
 
     Args:
         missing_in: limit less value; not positive when the limit is met [in].
-    Returns:
-        str: ``short .007`` or ``over by .003``.
-    """
-    if missing_in > 1e-9:
-        return f"short {thousandths(missing_in)}"
-    down = math.floor(-missing_in * 1000.0 + 1e-6) / 1000.0
-    return f"over by {f'{down:.3f}'.removeprefix('0')}"
-
-
-def verdict_text(status: Status, uncertainty_in: float) -> str:
-    """End the sentence on a measured value with what its uncertainty means.
-
-    Args:
-        status: of the finding.
         uncertainty_in: of the value, 0 for a drawn one [in].
     Returns:
-        str: with the full stop.
+        str: ``short .007.``, or ``short .002, your u is .005: cannot be shown to pass.``
+
+    >>> short_text(0.002, 0.005)
+    'short .002, your u is .005: cannot be shown to pass.'
     """
-    if status is Status.UNKNOWN:
-        return f", your u is {thousandths(uncertainty_in)}: cannot be shown to pass."
-    return "."
+    return _said("short", "over by", missing_in, uncertainty_in)
+
+
+def over_text(excess_in: float, uncertainty_in: float = 0.0) -> str:
+    """Say by how much a value is over its limit, and what its uncertainty makes of that; see `short_text`.
+
+    Args:
+        excess_in: value less limit; not positive when the limit is met [in].
+        uncertainty_in: of the value, 0 for a drawn one [in].
+    Returns:
+        str: ``over by .007.``, or ``under by .002, your u is .005: cannot be shown to pass.``
+    """
+    return _said("over by", "under by", excess_in, uncertainty_in)
+
+
+def _said(missed: str, met: str, miss_in: float, uncertainty_in: float) -> str:
+    if miss_in > FLOAT_NOISE:
+        said = f"{missed} {thousandths(miss_in)}"
+    else:
+        down = math.floor(-miss_in * 1000.0 + 1e-6) / 1000.0
+        said = f"{met} {f'{down:.3f}'.removeprefix('0')}"
+    if uncertainty_in > 0.0 and abs(miss_in) <= uncertainty_in + FLOAT_NOISE:
+        return f"{said}, your u is {thousandths(uncertainty_in)}: cannot be shown to pass."
+    return f"{said}."
+
+
+def sentence(text: str) -> str:
+    """Begin with a capital.
+
+    Args:
+        text: any words.
+    Returns:
+        str: the same with its first letter raised.
+    """
+    return text[:1].upper() + text[1:]
+
+
+def is_flush(hole: Hole) -> bool:
+    """Whether a rivet's head is countersunk.
+
+    Args:
+        hole: of a rivet.
+    Returns:
+        bool: by its part number.
+    """
+    return _is_flush(hole.fastener)
+
+
+@lru_cache(maxsize=256)
+def _is_flush(part_number: str) -> bool:
+    return parse_rivet(part_number).is_flush

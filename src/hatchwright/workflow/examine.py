@@ -14,6 +14,8 @@ from hatchwright.job.other_side import other_side as mirrored
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.check import check
+from hatchwright.tables.shop import load_shop_tables
+from hatchwright.tables.table import ShopTables
 from hatchwright.tooling.guide_template import GuideChain, job_chain
 from hatchwright.tooling.template_findings import template_findings
 
@@ -59,11 +61,12 @@ class Examination:
         return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
 
 
-def examine(job: Job) -> Examination:
+def examine(job: Job, shop: ShopTables | None = None) -> Examination:
     """Lay out a job and judge it.
 
     Args:
         job: a sound job.
+        shop: a shop's own rows of the tables, when there are any.
     Returns:
         Examination: with every finding.
     Raises:
@@ -74,20 +77,23 @@ def examine(job: Job) -> Examination:
         chain = job_chain(layout)
     except GeometryError:
         chain = None  # template_findings says why
-    return Examination(job, layout, (*check(layout), *template_findings(layout)), chain)
+    return Examination(job, layout, (*check(layout, shop), *template_findings(layout)), chain)
 
 
-def examine_file(path: Path, *, other_side: bool = False) -> Examination:
+def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
     """Read a job file and judge it.
 
     Args:
         path: the job file.
         other_side: whether to judge the mirrored job of the other side.
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         Examination: with every finding.
     Raises:
         JobError: the file is refused, with every fault.
+        TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
         EntryError: a job on the centre line has no other side.
     """
+    own = load_shop_tables(shop) if shop else None
     job = load_job(path)
-    return examine(mirrored(job) if other_side else job)
+    return examine(mirrored(job) if other_side else job, own)

@@ -29,6 +29,7 @@ def finding_values(finding: Finding) -> dict[str, Any]:
         "source": {"key": finding.source.key, "place": finding.source.place},
         "grade": str(finding.grade),
         "advice": finding.advice,
+        "readings": list(finding.readings),
         "working": [working_values(working) for working in finding.working],
     }
 

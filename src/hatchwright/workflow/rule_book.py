@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import EntryError
-from hatchwright.rules.check import all_rules
+from hatchwright.rules import check  # noqa: F401  enters every rule
+from hatchwright.rules.rule import all_rules
 
 FAMILIES = {
     "R1": "Edge distance",
@@ -31,6 +32,7 @@ class RuleEntry:
         title: in the trade's words.
         says: what it says.
         limits: each number that it judges by, with source and grade.
+        readings: where documents differ, the names that a job may choose from, the default first.
     """
 
     code: str
@@ -38,6 +40,7 @@ class RuleEntry:
     title: str
     says: str
     limits: tuple[str, ...]
+    readings: tuple[str, ...]
 
 
 def rule_book() -> tuple[RuleEntry, ...]:
@@ -49,6 +52,7 @@ def rule_book() -> tuple[RuleEntry, ...]:
             title=rule.title,
             says=rule.says,
             limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
+            readings=rule.readings,
         )
         for rule in all_rules()
     )
@@ -85,4 +89,6 @@ def rules_page() -> str:
             lines += [f"## {entry.code[:2]}xx {family}", ""]
         lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
         lines += [f"- {limit}" for limit in entry.limits] + [""] * bool(entry.limits)
+        if entry.readings:
+            lines += [f"Readings to choose from: {'; '.join(entry.readings)}.", ""]
     return "\n".join(lines)

@@ -1,0 +1,167 @@
+"""R802, R803, R808, R810: length, reach, torque and size of the cover's screws."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from hatchwright.errors import TableError
+from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.layout.gaps import gaps_to_points
+from hatchwright.layout.survey import Survey, points_of
+from hatchwright.rules.answer import against, stated
+from hatchwright.rules.cover import screwed_cover
+from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import holes_named, short_text
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.instructions import instruction
+from hatchwright.tables.screws import screw_size, torque
+from hatchwright.units import decimal_inch
+
+_GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"), Grade.COMPUTED)
+_BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
+
+
+@rule("R802", "Length of cover screws", "thread_protrusion")
+def screw_length(survey: Survey) -> Iterator[Finding]:
+    """A cover screw is as long as its grip, the nut and one thread. The nut's height is its maker's; what is left for
+    it behind the grip is shown so that it can be compared."""
+    found = screwed_cover(survey)
+    if found is None:
+        return
+    thread = survey.limit("thread_protrusion")
+    thickness = {part.name: part.thickness_in for part in survey.layout.parts}
+    grip_in = sum(thickness[name] for name in found.holes[0].stack)
+    one_thread_in = thread.value * screw_size(found.screws.size, survey.shop).one_thread_in
+    needed_in = grip_in + one_thread_in
+    length = found.screws.length
+    if length is None:
+        yield against(
+            "R802",
+            Status.UNKNOWN,
+            f"the length of the {found.screws.size} cover screws is not given",
+            value=None,
+            limit=needed_in,
+            unit="in",
+            cited=_GRIP,
+            advice=f"Enter it: {decimal_inch(needed_in)} for grip and one thread, and the height of the nut.",
+        )
+        return
+    for_nut_in = length.inch - needed_in
+    is_short = for_nut_in <= FLOAT_NOISE
+    yield against(
+        "R802",
+        Status.STOP if is_short else Status.CAUTION,
+        f"{found.screws.size} x {length.text} through {decimal_inch(grip_in)}",
+        value=length.inch,
+        limit=needed_in,
+        unit="in",
+        cited=_GRIP if is_short else thread,
+        formula="length >= grip + nut + one thread",
+        values=(
+            Quantity("grip", grip_in, "in"),
+            Quantity("one thread", one_thread_in, "in"),
+            Quantity("left for the nut", for_nut_in, "in"),
+        ),
+        advice="Too short for any nut."
+        if is_short
+        else f"The nut may be no higher than {decimal_inch(for_nut_in)}: measure it.",
+        shortfall=-for_nut_in if is_short else 0.0,
+    )
+
+
+@rule("R803", "Cover screws and what lies behind")
+def screw_depth(survey: Survey) -> Iterator[Finding]:
+    """A cover screw ends short of everything that lies behind it; its reach below the skin is set against the depth of
+    each keep-out, and the nearest is named with the margin."""
+    found = screwed_cover(survey)
+    if found is None or found.screws.length is None:
+        return
+    outside_in = found.part.thickness_in if found.cover.fit == "lapped" else 0.0
+    reach_in = found.screws.length.inch - outside_in
+    points = points_of(found.holes)
+    for keep_out in survey.layout.job.bay.keep_outs:
+        depth_in = keep_out.depth.inch if keep_out.depth else 0.0
+        beside = gaps_to_points(keep_out, points)
+        at = int(np.argmin(beside))
+        nearest, beside_in = found.holes[at], float(beside[at])
+        margin_in = depth_in - reach_in
+        strikes = beside_in <= nearest.diameter_in and margin_in <= 0.0
+        yield against(
+            "R803",
+            Status.STOP if strikes else Status.PASS,
+            f"{keep_out.name}: screws reach {decimal_inch(reach_in)} behind the skin, it lies {depth_in:g} deep and "
+            f"{decimal_inch(beside_in, 2)} beside {holes_named(nearest)}",
+            value=margin_in,
+            limit=0.0,
+            unit="in",
+            cited=_BEHIND,
+            formula="margin = depth - reach",
+            values=(Quantity("depth", depth_in, "in"), Quantity("reach", reach_in, "in")),
+            advice="The screw reaches it: shorter screws, or move them." if strikes else "",
+            holes=(nearest.number,) if strikes else (),
+            shortfall=-margin_in,
+        )
+
+
+@rule("R808", "Torque of cover screws")
+def screw_torque(survey: Survey) -> Iterator[Finding]:
+    """Cover screws are torqued to the maker's figure; where there is none, to the circular's table plus the friction
+    drag of the nut. The table begins at No. 8, so a No. 6 screw has no figure in it."""
+    found = screwed_cover(survey)
+    if found is None:
+        return
+    try:
+        known = torque(found.screws.size, shop=survey.shop)
+    except TableError as error:
+        yield stated(
+            "R808",
+            Status.UNKNOWN,
+            error.what,
+            instruction("torque_when_no_maker_value"),
+            advice="Take the maker's figure; none can be read out of the circular for this size.",
+        )
+        return
+    yield against(
+        "R808",
+        Status.PASS,
+        f"{found.screws.size}: {known.least_in_lbf:g} to {known.greatest_in_lbf:g} in-lbf and the drag of the nut",
+        value=known.greatest_in_lbf,
+        limit=known.limit_in_lbf,
+        unit="in-lbf",
+        cited=Cited(known.greatest_in_lbf, "in-lbf", known.source, known.grade),
+        formula="table torque + drag of the nut <= limit",
+        values=(
+            Quantity("least", known.least_in_lbf, "in-lbf"),
+            Quantity("greatest", known.greatest_in_lbf, "in-lbf"),
+        ),
+        advice="Only where the maker gives none; measured for steel bolts, not for screws in thin countersunk sheet.",
+    )
+
+
+@rule("R810", "Screws in primary structure", "primary_structure_screw_min")
+def primary_screws(survey: Survey) -> Iterator[Finding]:
+    """Where the cover carries load in primary structure its screws are no smaller than No. 10."""
+    found = screwed_cover(survey)
+    if found is None or not survey.layout.job.skin.stressed:
+        return
+    least = survey.limit("primary_structure_screw_min")
+    size = screw_size(found.screws.size, survey.shop)
+    status = judge_at_least(size.major_diameter_in, least.value, short=Status.CAUTION)
+    yield against(
+        "R810",
+        status,
+        f"{size.thread} screws in a cover on stressed skin",
+        value=size.major_diameter_in,
+        limit=least.value,
+        unit="in",
+        cited=least,
+        formula="major diameter >= limit",
+        values=(Quantity("major diameter", size.major_diameter_in, "in"),),
+        advice=""
+        if status is Status.PASS
+        else f"{short_text(least.value - size.major_diameter_in)} Let the doubler carry the load and the cover "
+        "none, or use No. 10 screws.",
+        shortfall=least.value - size.major_diameter_in,
+    )

@@ -1,0 +1,84 @@
+"""R918: whether what was drilled and cut is the mirror image of what was drawn, or is turned."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.survey import Survey, points_of
+from hatchwright.rules.answer import against
+from hatchwright.rules.rule import rule
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.cited import Cited
+
+FEWEST_HOLES = 3
+"""Fewer measured holes than this do not tell a mirrored pattern from a misplaced one [holes]."""
+
+CLEARLY_IN = 0.0625
+"""Off the drawing by less than this, what was made may be anything; common practice, no source [in]."""
+
+_CHORD_IN = 0.01
+_BETTER = 0.5
+"""An image is taken for what was made when it fits twice as well as the drawing [-]."""
+
+Points = npt.NDArray[np.float64]
+
+_PRACTICE = Cited(CLEARLY_IN, "in", Source("PRACTICE", "mirrored or turned parts"), Grade.PRACTICE)
+
+_IMAGES = {
+    "mirrored along X": np.diag([-1.0, 1.0]),
+    "mirrored along Y": np.diag([1.0, -1.0]),
+    "turned half round": np.diag([-1.0, -1.0]),
+}
+
+
+@rule("R918", "Mirrored or turned")
+def mirrored(survey: Survey) -> Iterator[Finding]:
+    """Measured holes, by their numbers, and a filed opening lie nearer to where they were drawn than to the mirror
+    image of the drawing about the opening's centre, or to the drawing turned half round. If not, a part or template of
+    the other side was used, or it was laid on the wrong face."""
+    job = survey.layout.job
+    if job.as_made is None:
+        return
+    drawn = lay_out(job.model_copy(update={"as_made": None}))
+    made = {hole.number: hole for hole in survey.layout.holes if hole.is_made}
+    if len(made) >= FEWEST_HOLES:
+        wanted = points_of(tuple(hole for hole in drawn.holes if hole.number in made))
+        found = points_of(tuple(made[hole.number] for hole in drawn.holes if hole.number in made))
+        yield _judged(
+            f"{len(made)} measured holes", wanted, drawn.centre_in, lambda p: np.hypot(*(p - found).T)
+        )
+    if job.as_made.opening:
+        edge = Profile((survey.layout.opening,))
+        outline = drawn.wanted.points(_CHORD_IN)
+        yield _judged("the filed opening", outline, drawn.centre_in, lambda p: distances(edge, p).distance_in)
+
+
+def _judged(
+    subject: str, wanted: Points, centre_in: tuple[float, float], off: Callable[[Points], Points]
+) -> Finding:
+    """Compare how well the drawing and each image of it fit, by the median."""
+    middle = np.array(centre_in)
+    as_drawn = float(np.median(off(wanted)))
+    fits = {name: float(np.median(off((wanted - middle) @ turn + middle))) for name, turn in _IMAGES.items()}
+    best = min(fits, key=lambda name: fits[name])
+    is_image = as_drawn > CLEARLY_IN and fits[best] < _BETTER * as_drawn
+    return against(
+        "R918",
+        Status.STOP if is_image else Status.PASS,
+        f"{subject}: {as_drawn:.3f} from the drawing (median), {fits[best]:.3f} from the drawing {best}",
+        value=as_drawn,
+        limit=None,
+        unit="in",
+        cited=_PRACTICE,
+        formula="median distance from the drawing, and from its images",
+        values=tuple(Quantity(name, off_in, "in") for name, off_in in fits.items()),
+        advice="Wrong side, wrong face or turned? Stop, and compare the part with the layout drawing of this side."
+        if is_image
+        else "",
+    )

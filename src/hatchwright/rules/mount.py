@@ -1,0 +1,182 @@
+"""R917, R919 to R923: what a mounted antenna or other base needs of the skin."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.job.mount import Mount
+from hatchwright.layout.gaps import gap_to_row
+from hatchwright.layout.survey import Survey, points_of
+from hatchwright.rules.answer import against, stated
+from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import short_text
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.instructions import Instruction, instruction
+from hatchwright.tables.screws import screw_size
+
+NEAR_MEMBER_IN = 0.5
+"""A doubler that ends nearer to a frame or stringer than this makes a hard edge; common practice, no source [in]."""
+
+
+def _antenna(survey: Survey) -> Mount | None:
+    mount = survey.layout.job.mount
+    return mount if mount and mount.kind == "antenna" else None
+
+
+@rule("R917", "Antenna: bonding against paint")
+def bonding(survey: Survey) -> Iterator[Finding]:
+    """An antenna's base is bonded to the skin electrically where its manual asks for it. Bonding needs bare or
+    conversion-coated metal, protection needs paint: the contact is masked, sealed all round, and measured."""
+    mount = _antenna(survey)
+    if mount is None:
+        return
+    manual = Instruction("bonding", Source("AVIONICS-MANUAL", "bonding"), Grade.RESTATED)
+    if mount.bonded is None:
+        subject, status = "it is not said whether the base is bonded", Status.UNKNOWN
+        advice = "Look in the antenna's manual, and enter it."
+    elif mount.bonded:
+        subject, status = "bonding against paint", Status.CAUTION
+        advice = (
+            "Mask the contact, paint the rest, seal round it, and measure (under 3 milliohm in one manual)."
+        )
+    else:
+        subject, status, advice = "the base is not bonded, as entered", Status.PASS, ""
+    yield stated("R917", status, subject, manual, advice=advice)
+
+
+@rule("R919", "Antenna: sealing and drain")
+def sealing(survey: Survey) -> Iterator[Finding]:
+    """The base is sealed to the skin, since riveted and screwed joints are not watertight, and water that gets in finds
+    a drain at the low point."""
+    mount = _antenna(survey)
+    if mount is None:
+        return
+    if mount.sealed is None:
+        status, subject = Status.UNKNOWN, "it is not said whether the base is sealed"
+    else:
+        status = Status.PASS if mount.sealed else Status.CAUTION
+        subject = f"the base is {'' if mount.sealed else 'not '}sealed, as entered"
+    yield stated(
+        "R919",
+        status,
+        subject,
+        instruction("rivets_not_watertight"),
+        advice="Leave a drain path at the low point." if mount.sealed else "Seal it, and leave a drain path.",
+    )
+
+
+@rule("R920", "Antenna: distance to the next")
+def next_antenna(survey: Survey) -> Iterator[Finding]:
+    """Two antennas keep the distance that the manuals of both ask for."""
+    mount = _antenna(survey)
+    if mount is None:
+        return
+    practice = Cited(0.0, "in", Source("PRACTICE", "distance between antennas"), Grade.PRACTICE)
+    given = mount.nearest_antenna
+    yield against(
+        "R920",
+        Status.CAUTION if given else Status.UNKNOWN,
+        f"the next antenna is {given.text} away"
+        if given
+        else "the distance to the next antenna is not given",
+        value=given.inch if given else None,
+        limit=None,
+        unit="in",
+        cited=practice,
+        advice="Compare it with the least distance in the manuals of both."
+        if given
+        else "Enter it, and compare it with the least distance in the manuals of both.",
+    )
+
+
+@rule("R921", "Antenna: drag load")
+def drag_load(survey: Survey) -> Iterator[Finding]:
+    """The drag of an antenna goes through the doubler into a frame or stringer."""
+    if _antenna(survey):
+        yield stated(
+            "R921",
+            Status.CAUTION,
+            "drag load into the structure",
+            instruction("antenna_doubler"),
+            advice="Let the drag load reach a frame or stringer; show it in the strength report.",
+        )
+
+
+@rule("R922", "Hard edge beside a member")
+def hard_edge(survey: Survey) -> Iterator[Finding]:
+    """The doubler of a mounted base does not end hard beside a frame or stringer: it picks up the member's row or ends
+    well clear; common practice, so it cautions."""
+    doubler = survey.layout.part("doubler")
+    if survey.layout.job.mount is None or doubler is None:
+        return
+    practice = Cited(NEAR_MEMBER_IN, "in", Source("PRACTICE", "doubler edges"), Grade.PRACTICE)
+    for row in survey.layout.job.bay.rows:
+        gap_in, place = gap_to_row(doubler.edges[0].loop, row)
+        near = gap_in > 0.0 and judge_at_least(gap_in, NEAR_MEMBER_IN) is not Status.PASS
+        yield against(
+            "R922",
+            Status.CAUTION if near else Status.PASS,
+            f"doubler edge to {row.name}",
+            value=gap_in,
+            limit=NEAR_MEMBER_IN,
+            unit="in",
+            cited=practice,
+            formula=f"gap >= {NEAR_MEMBER_IN:g} in, or the row is picked up",
+            values=(Quantity("gap", gap_in, "in"),),
+            advice="Take the doubler to the member and pick up its row, or end it well clear."
+            if near
+            else "",
+            place=place,
+            shortfall=NEAR_MEMBER_IN - gap_in,
+        )
+
+
+@rule("R923", "Screws of a mounted base", "cover_screw_edge_distance", "new_to_existing_spacing")
+def base_screws(survey: Survey) -> Iterator[Finding]:
+    """The screws of a mounted base, two by two about the opening's centre, keep two diameters from the edges of skin
+    and doubler and three from the rivets; common practice, so it cautions."""
+    layout, mount = survey.layout, survey.layout.job.mount
+    if mount is None or mount.screw_pattern is None or not mount.screw_size:
+        return
+    diameter_in = screw_size(mount.screw_size, survey.shop).major_diameter_in
+    half = np.array([length.inch / 2.0 for length in mount.screw_pattern])
+    points = np.array(layout.centre_in) + half * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
+    to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
+    for part in layout.parts:
+        for edge in part.edges:
+            if part.name == "cover" or (part.name == "doubler" and edge.loop == layout.opening):
+                continue
+            found = distances(Profile((edge.loop,)), points)
+            signed = np.where(found.inside == edge.metal_inside, found.distance_in, -found.distance_in)
+            limit_in = to_edge.value * diameter_in
+            yield _apart(f"{edge.name} ({part.name})", float(signed.min()), limit_in, diameter_in, to_edge)
+    rivets = layout.holes_of("rivet")
+    if rivets:
+        off = points[:, None, :] - points_of(rivets)[None, :, :]
+        apart_in = float(np.hypot(off[..., 0], off[..., 1]).min())
+        larger_in = max(diameter_in, *(hole.diameter_in for hole in rivets))
+        yield _apart("the nearest rivet", apart_in, to_rivet.value * larger_in, larger_in, to_rivet)
+
+
+def _apart(what: str, distance_in: float, limit_in: float, diameter_in: float, cited: Cited) -> Finding:
+    status = judge_at_least(distance_in, limit_in, short=Status.CAUTION)
+    return against(
+        "R923",
+        status,
+        f"screws of the base to {what}",
+        value=distance_in,
+        limit=limit_in,
+        unit="in",
+        cited=cited,
+        formula=f"distance >= {cited.value:g} D",
+        values=(Quantity("D", diameter_in, "in"), Quantity("distance", distance_in, "in")),
+        advice=""
+        if status is Status.PASS
+        else f"{short_text(limit_in - distance_in)} Shift the base, or the rivets.",
+        shortfall=limit_in - distance_in,
+    )

@@ -1,0 +1,162 @@
+"""R416 to R419: alloy and head of the rivets, what may take their place, and the drills as entered."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.errors import TableError
+from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status
+from hatchwright.layout.survey import Survey
+from hatchwright.rules.answer import against, stated
+from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import over_text, short_text
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.instructions import Instruction, instruction
+from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, parse_rivet, substitution
+from hatchwright.tables.screws import clearance_drills, screw_size
+from hatchwright.units import decimal_inch
+
+_COLD_FROM_IN = {"D": 0.1875, "DD": 0.0}
+"""2017 rivets above this and all 2024 rivets are kept cold [in]; see the instruction `icebox_rivets`."""
+
+
+def _rivets(survey: Survey) -> dict[str, RivetPart]:
+    return {
+        text: parse_rivet(text) for text in dict.fromkeys(h.fastener for h in survey.layout.holes_of("rivet"))
+    }
+
+
+@rule("R416", "Rivet alloy")
+def rivet_alloy(survey: Survey) -> Iterator[Finding]:
+    """Rivets of 1100 are not for structure: on stressed skin they stop the job."""
+    stressed = survey.layout.job.skin.stressed
+    for text, part in _rivets(survey).items():
+        soft = part.alloy.alloy.startswith("1100")
+        yield stated(
+            "R416",
+            Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
+            f"{text} of {part.alloy.alloy} on {'stressed' if stressed else 'unstressed'} skin",
+            instruction("material_1100_nonstructural"),
+            advice="Take 2117 (AD) rivets." if soft else "",
+        )
+
+
+@rule("R417", "Rivet head")
+def rivet_head(survey: Survey) -> Iterator[Finding]:
+    """A reduced flush head is for thin sheet and never for a load that pulls at the head. A family that a later one has
+    replaced is ordered by the later number."""
+    for text, part in _rivets(survey).items():
+        head = part.head
+        reduced = "reduced" in head.head
+        if reduced:
+            advice = "Not where the rivet is pulled in tension, such as under a cover that carries pressure or suction."
+        elif head.replaced_by:
+            advice = f"Replaced by {head.replaced_by}: check which of the two the data name."
+        else:
+            advice = ""
+        yield stated(
+            "R417",
+            Status.CAUTION if advice else Status.PASS,
+            f"{text}, {head.head} head",
+            Instruction(head.note or head.head, head.source, head.grade),
+            advice=advice,
+        )
+
+
+@rule("R418", "Rivets kept cold, and what may take their place")
+def kept_cold(survey: Survey) -> Iterator[Finding]:
+    """2024 rivets, and 2017 rivets above 3/16, are driven soon after heat treatment and kept cold until then. An AD
+    rivet a thirty-second larger may take the place of a 2017 one up to 3/16 or of a 2024 one up to 5/32, where edge
+    distance and spacing hold for it; nothing weaker otherwise."""
+    for text, part in _rivets(survey).items():
+        if part.letters not in _COLD_FROM_IN or part.diameter_in <= _COLD_FROM_IN[part.letters] + FLOAT_NOISE:
+            continue
+        cold = instruction("icebox_rivets")
+        try:
+            other = substitution(part.letters, diameter_in=part.diameter_in)
+            said = f"Or take {part.family}{other.letters}{round(other.diameter_in * 32)} ({other.source}), "
+            said += "if edge distance and spacing hold for it (R105, R214)."
+        except TableError as error:
+            said = f"{error.what[:1].upper()}{error.what[1:]}."
+        yield stated(
+            "R418",
+            Status.CAUTION,
+            f"{text} of {part.alloy.alloy}",
+            cold,
+            advice=f"Heat-treat, keep cold and drive within the time of the maker's process. {said}",
+        )
+
+
+@rule("R419", "Drills as entered")
+def drills_as_entered(survey: Survey) -> Iterator[Finding]:
+    """A final drill that is entered lies within the range of holes for its rivet, or goes over its screw and no farther
+    than the largest clearance listed; a pilot is smaller than the final drill."""
+    for row in survey.layout.job.rows:
+        diameter_in = parse_rivet(row.rivet).diameter_in
+        usual_in = hole_drill(diameter_in, shop=survey.shop).diameter_in if row.pilot else None
+        if row.final:
+            allowed = hole_range(diameter_in, survey.shop)
+            yield _final(
+                f"row '{row.name}', final drill {row.final.text} for {row.rivet}",
+                row.final.inch,
+                least=Cited(allowed.least_in, "in", allowed.source, allowed.grade),
+                most=Cited(allowed.greatest_in, "in", allowed.source, allowed.grade),
+            )
+            usual_in = row.final.inch
+        if row.pilot and usual_in and row.preparation is None:
+            yield _pilot(f"row '{row.name}', pilot {row.pilot.text}", row.pilot.inch, usual_in)
+    cover = survey.layout.job.cover
+    if cover and cover.screws and cover.screws.final:
+        screws, final = cover.screws, cover.screws.final
+        size = screw_size(screws.size, survey.shop)
+        listed = clearance_drills(screws.size, survey.shop).values()
+        largest = max(listed, key=lambda drill: drill.diameter_in, default=None)
+        over_screw = Cited(size.major_diameter_in, "in", size.source, size.grade)
+        yield _final(
+            f"cover screws, final drill {final.text} for {screws.size}",
+            final.inch,
+            least=over_screw,
+            most=Cited(largest.diameter_in, "in", largest.source, largest.grade) if largest else over_screw,
+        )
+
+
+def _final(subject: str, drill_in: float, *, least: Cited, most: Cited) -> Finding:
+    small, large = drill_in < least.value - FLOAT_NOISE, drill_in > most.value + FLOAT_NOISE
+    bound = most if large else least
+    if small:
+        advice = f"{short_text(least.value - drill_in)} The fastener does not go in: a larger final drill."
+    elif large:
+        advice = f"{over_text(drill_in - most.value)} A smaller final drill, or ask for data."
+    else:
+        advice = ""
+    return against(
+        "R419",
+        Status.UNKNOWN if small or large else Status.PASS,
+        f"{subject}, {decimal_inch(least.value)} to {decimal_inch(most.value)}",
+        value=drill_in,
+        limit=bound.value,
+        unit="in",
+        cited=bound,
+        formula="least <= final drill <= greatest",
+        values=(Quantity("least", least.value, "in"), Quantity("greatest", most.value, "in")),
+        advice=advice,
+        shortfall=max(least.value - drill_in, drill_in - most.value),
+    )
+
+
+def _pilot(subject: str, pilot_in: float, final_in: float) -> Finding:
+    practice = Cited(final_in, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
+    fits = pilot_in < final_in - FLOAT_NOISE
+    return against(
+        "R419",
+        Status.PASS if fits else Status.CAUTION,
+        subject,
+        value=pilot_in,
+        limit=final_in,
+        unit="in",
+        cited=practice,
+        formula="pilot < final drill",
+        values=(Quantity("final", final_in, "in"),),
+        advice="" if fits else "No smaller than the final drill: nothing is left to open.",
+        shortfall=pilot_in - final_in,
+    )
