@@ -14,6 +14,7 @@ STOP, REFUSED = 1, 2
 
 _COMMANDS = {
     "check": "Judge a job by every rule.",
+    "cutters": "Judge the shop's cutters for this cut.",
     "explain": "Show what one rule says.",
     "fasteners": "Say what to order, drill and drive.",
     "new": "Start a job file.",

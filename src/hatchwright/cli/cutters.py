@@ -1,0 +1,38 @@
+"""`hatchwright cutters`: which of the shop's cutters can make this cut."""
+
+from __future__ import annotations
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+from hatchwright.cli.check import WORDS
+from hatchwright.finding import Status
+from hatchwright.workflow.cutters import judge_shelf, shelf_values
+
+
+@click.command(name="cutters")
+@click.argument("job", type=click.Path(path_type=Path))
+@click.argument("shelf", type=click.Path(path_type=Path))
+@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+def command(job: Path, shelf: Path, as_json: bool) -> None:
+    """Judge every cutter and hand tool of the shop's SHELF file for the cut of JOB.
+
+    A shelf file lists each tool with a name and what the shop measured of it: width of cut, guide, capacity, reach
+    behind the skin. The best tool comes first.
+
+    Exit status: 0 some tool can make the cut, 1 none can, 2 input refused.
+    """
+    answers = judge_shelf(job, shelf)
+    if as_json:
+        click.echo(json.dumps(shelf_values(answers), indent=2, ensure_ascii=False))
+    else:
+        for answer in answers:
+            click.echo(f"{WORDS[answer.worst]:>12}  {answer.tool.name} ({answer.tool.kind})")
+            for finding in answer.findings:
+                if finding.status is not Status.PASS:
+                    click.echo(f"              {finding.code} {finding.subject}. {finding.advice}")
+        click.echo("Calculation aid: not approved data.")
+    sys.exit(0 if any(answer.worst in (Status.PASS, Status.CAUTION) for answer in answers) else 1)

@@ -1,0 +1,70 @@
+"""The shop's own cutters and hand tools, kept in a file beside the jobs with what was measured of each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from pydantic import Field
+
+from hatchwright.errors import Fault
+from hatchwright.job.cutter import Cutter, HandTool
+from hatchwright.job.entered_file import read_entered
+from hatchwright.job.entry import Count, Entered
+
+SCHEMA = 1
+"""Number of the shelf file's own schema."""
+
+
+class CutterShelf(Entered):
+    """All cutters and hand tools of a shop, each with a name of its own."""
+
+    schema_number: Count = Field(alias="schema", description="Number of the shelf file's schema")
+    units: Literal["in", "mm"] = Field(default="in", description="Unit of bare numbers, in or mm")
+    cutters: tuple[Cutter, ...] = Field(
+        default=(), max_length=200, description="Cutters guided by a template"
+    )
+    hand_tools: tuple[HandTool, ...] = Field(
+        default=(), max_length=200, description="Tools that need no template"
+    )
+
+    @property
+    def tools(self) -> tuple[Cutter | HandTool, ...]:
+        """Cutters first, then hand tools."""
+        return (*self.cutters, *self.hand_tools)
+
+
+def read_shelf(text: str, *, name: str = "shelf") -> CutterShelf:
+    """Read the text of a shelf file.
+
+    Args:
+        text: a TOML document.
+        name: what to call the file in messages.
+    Returns:
+        CutterShelf: every tool as typed.
+    Raises:
+        JobError: every fault, gathered.
+    """
+    return read_entered(
+        CutterShelf,
+        text,
+        schema=SCHEMA,
+        impossible=_not_named,
+        name=name,
+        manual="the manual, shop's cutters",
+    )
+
+
+def _not_named(shelf: CutterShelf) -> Iterator[Fault]:
+    """Tools without a name of their own."""
+    seen: set[str] = set()
+    for kind, tools in (("cutters", shelf.cutters), ("hand_tools", shelf.hand_tools)):
+        for number, tool in enumerate(tools):
+            field = f"{kind}.{number}.name"
+            if not tool.name:
+                yield Fault(field, "this tool has no name", remedy="Give every tool of the shelf a name.")
+            elif tool.name in seen:
+                yield Fault(
+                    field, "two tools have the same name", given=tool.name, remedy="Name each its own."
+                )
+            seen.add(tool.name)

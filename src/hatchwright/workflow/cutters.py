@@ -1,0 +1,92 @@
+"""Judge every cutter and hand tool of a shop for one job."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from hatchwright.errors import GeometryError
+from hatchwright.finding import Finding, Status
+from hatchwright.job.cutter import Cutter, HandTool
+from hatchwright.job.cutter_shelf import read_shelf
+from hatchwright.job.file import load_job, load_text
+from hatchwright.job.job import Job
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.tooling.cutter_fit import tool_findings
+from hatchwright.tooling.guide_template import job_chain
+from hatchwright.tooling.template_findings import template_findings
+from hatchwright.workflow.finding_values import finding_values
+
+SCHEMA = 1
+"""Number of the cutter report's own schema."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolAnswer:
+    """One tool, judged for a job.
+
+    Args:
+        tool: of the shelf.
+        findings: T1xx of the template that it would need, when it needs one, and T3xx.
+    """
+
+    tool: Cutter | HandTool
+    findings: tuple[Finding, ...]
+
+    @property
+    def worst(self) -> Status:
+        """The worst of its findings; pass when there is nothing to say against it."""
+        return min(
+            (finding.status for finding in self.findings), key=lambda s: s.severity, default=Status.PASS
+        )
+
+
+def judge_shelf(job_path: Path, shelf_path: Path) -> tuple[ToolAnswer, ...]:
+    """Judge each tool of a shelf as if it were the job's own.
+
+    Args:
+        job_path: the job file.
+        shelf_path: the shop's shelf file.
+    Returns:
+        tuple: what does best first, in the order of the shelf where they are equal.
+    Raises:
+        JobError: a file is refused.
+    """
+    job = load_job(job_path)
+    shelf = read_shelf(load_text(shelf_path), name=shelf_path.name)
+    answers = [ToolAnswer(tool, _findings(job, tool)) for tool in shelf.tools]
+    return tuple(sorted(answers, key=lambda answer: -answer.worst.severity))
+
+
+def _findings(job: Job, tool: Cutter | HandTool) -> tuple[Finding, ...]:
+    if isinstance(tool, HandTool):
+        return tool_findings(lay_out(job), tool)
+    layout = lay_out(job.model_copy(update={"cutter": tool}))
+    try:
+        chain = job_chain(layout)
+    except GeometryError:
+        chain = None  # template_findings says why
+    return (*template_findings(layout, chain), *tool_findings(layout, tool))
+
+
+def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
+    """Turn the answers into plain values for programs.
+
+    Args:
+        answers: judged.
+    Returns:
+        dict: `schema`, `tools`.
+    """
+    return {
+        "schema": SCHEMA,
+        "tools": [
+            {
+                "name": answer.tool.name,
+                "kind": answer.tool.kind,
+                "worst": str(answer.worst),
+                "findings": [finding_values(finding) for finding in answer.findings],
+            }
+            for answer in answers
+        ],
+    }

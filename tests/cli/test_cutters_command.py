@@ -1,0 +1,84 @@
+"""`hatchwright cutters` on a shelf of a small shop, run as a person runs it."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+SHELF = """schema = 1
+
+[[cutters]]
+name = "punch head A"
+kind = "round-punch nibbler"
+cut_width = ".193"
+guide = ".500"
+filing_allowance = ".015"
+template = "female"
+capacity = ".063"
+behind = ".55"
+
+[[cutters]]
+name = "large router"
+kind = "router"
+cut_width = ".250"
+guide = "2"
+filing_allowance = ".010"
+template = "male"
+capacity = ".125"
+
+[[hand_tools]]
+name = "old shear"
+kind = "double-cut shear"
+capacity = ".025"
+least_radius = "3"
+"""
+
+
+@pytest.fixture
+def shelf(tmp_path):
+    path = tmp_path / "shelf.toml"
+    path.write_text(SHELF, encoding="utf-8")
+    return path
+
+
+def test_best_tool_comes_first(shell, alder_file, shelf):
+    status, out, _ = shell("cutters", alder_file, shelf, "--json")
+    told = json.loads(out)["tools"]
+    assert status == 0
+    assert [tool["name"] for tool in told] == ["punch head A", "large router", "old shear"]
+    assert [tool["worst"] for tool in told] == ["pass", "stop", "stop"]
+    router = {finding["code"]: finding for finding in told[1]["findings"]}
+    assert router["T102"]["value"] == pytest.approx((2.0 + 0.25) / 2)  # a plug's corner is half guide and cut
+    shear = {finding["code"]: finding["status"] for finding in told[2]["findings"]}
+    assert shear == {"T301": "stop", "T302": "caution"}
+
+
+def test_words_for_people(shell, alder_file, shelf):
+    _, out, _ = shell("cutters", alder_file, shelf)
+    lines = out.splitlines()
+    assert lines[0].strip() == "OK  punch head A (round-punch nibbler)"
+    assert any("T301 skin thickness for the double-cut shear old shear" in line for line in lines)
+
+
+def test_no_tool_will_do(shell, alder_file, shelf):
+    text = shelf.read_text(encoding="utf-8").replace('capacity = ".063"', 'capacity = ".020"')
+    shelf.write_text(text, encoding="utf-8")
+    assert shell("cutters", alder_file, shelf)[0] == 1
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('name = "large router"', 'name = "punch head A"', "cutters.1.name"),
+        ('name = "old shear"', "", "hand_tools.0.name"),
+        ('cut_width = ".193"', 'cut_width = "-.193"', "cutters.0.cut_width"),
+        ("schema = 1", "schema = 7", "schema"),
+        ('kind = "double-cut shear"', 'kind = "axe"', "hand_tools.0.kind"),
+    ],
+)
+def test_faults_are_named(shell, alder_file, shelf, old, new, field):
+    shelf.write_text(shelf.read_text(encoding="utf-8").replace(old, new, 1), encoding="utf-8")
+    status, out, err = shell("cutters", alder_file, shelf)
+    assert (status, out) == (2, "")
+    assert field in err
