@@ -1,0 +1,48 @@
+"""The page on the JSON of trial, pins and cutters names every key that they print."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+PAGE = (Path(__file__).parents[2] / "docs" / "making-json.md").read_text(encoding="utf-8")
+NAMED = set(re.findall(r"`(\w+)`", PAGE))
+
+READINGS = """schema = 1
+units = "in"
+piece = "square"
+size = "3.000"
+template_x = "3.277"
+template_y = "3.277"
+template_uncertainty = ".0005"
+gauge_limit = ".001"
+[[cuts]]
+x = ["2.978"]
+y = ["2.974"]
+"""
+
+SHELF = 'schema = 1\n[[hand_tools]]\nname = "snips"\nkind = "snips"\n'
+
+
+def keys(value) -> set[str]:
+    """Every key of a JSON value but those of findings, which another page lists."""
+    if isinstance(value, list):
+        return set().union(*map(keys, value)) if value else set()
+    if isinstance(value, dict):
+        return set(value) | set().union(*(keys(v) for k, v in value.items() if k != "findings"))
+    return set()
+
+
+@pytest.mark.parametrize("name", ["trial", "pins", "cutters"])
+def test_every_key_is_on_the_page(shell, alder_file, tmp_path, name):
+    text = alder_file.read_text(encoding="utf-8")
+    text = text.replace('end_mill = "1/8"', 'end_mill = "1/8"\npin_body = "1/4"')
+    alder_file.write_text(text.replace('guide = ".500"', 'guide = ".500"\nbody = "1.75"'), encoding="utf-8")
+    beside = tmp_path / "beside.toml"
+    beside.write_text(READINGS if name == "trial" else SHELF, encoding="utf-8")
+    _, out, err = shell(name, alder_file, *([] if name == "pins" else [beside]), "--json")
+    assert out, err
+    assert keys(json.loads(out)) <= NAMED
