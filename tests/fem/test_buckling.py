@@ -16,7 +16,7 @@ from fem.models import reinforced
 from hatchwright.errors import SolveError
 from hatchwright.fem import OpeningModel, Sheet, State, analyse, panel, wide_panel
 from hatchwright.fem.plate import geometric_matrix, stiffness_matrix, triangulate
-from hatchwright.shapes.outlines import circle, rounded_rectangle
+from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 
 B, THICKNESS, MODULUS, NU = 10.0, 0.1, 1e7, 0.3
 PER_K = np.pi**2 / B**2 * MODULUS * THICKNESS**3 / 12 / (1 - NU**2)
@@ -103,8 +103,17 @@ def test_thicker_by_a_factor_buckles_at_its_cube():
 def test_a_wide_panel_has_no_supports_to_buckle_between():
     hole = circle(diameter_in=2.0)
     unit = analyse(OpeningModel(Sheet("skin", wide_panel(hole), hole, 0.04, 1e7)))
+    for state in State:
+        with pytest.raises(SolveError, match=r"skin.outer: its edge is curved.*Give the bay"):
+            panel(unit, state)
+
+
+def test_an_uncut_panel_of_five_sides_is_not_known():
+    edge = polygon([(-5, -5), (5, -5), (5, 5), (0, 7), (-5, 5)])
+    unit = analyse(OpeningModel(Sheet("skin", edge, circle(diameter_in=2.0), 0.04, 1e7)))
     with pytest.raises(SolveError, match=r"skin.outer: it is not four-sided.*Give the bay"):
         panel(unit, State.AS_IT_WAS)
+    assert 0 < panel(unit, State.CUT).buckle(q_lbf_in=1.0).factor < np.inf
 
 
 def test_plate_matrices_are_exact_for_constant_curvature():

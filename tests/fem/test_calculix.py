@@ -1,6 +1,6 @@
 """The reinforced opening against CalculiX (Debian package calculix-ccx), a program from outside Python.
 
-Method and recorded result: studies/calculix_reinforced_opening.py, docs/theory/fem.md, section 9. Tolerances: forces and
+Method and recorded result: studies/calculix_reinforced_opening.py and docs/theory/fem.md, section 9. Forces and
 displacements agree to the digits that CalculiX prints (seven) and its expansion of plane elements into solids; the peak
 differs more because CalculiX averages at nodes where the strain of the edge itself is used here.
 """

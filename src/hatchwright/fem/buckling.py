@@ -134,9 +134,16 @@ def panel(unit: UnitSolution, state: State, *, clamped: bool = False) -> Panel:
     Returns:
         Panel: on two grids.
     Raises:
-        SolveError: the panel is not a four-sided bay (only for `State.AS_IT_WAS`), or it cannot be mapped.
+        SolveError: the panel's edges are not straight, or not four (only for `State.AS_IT_WAS`), or it cannot be
+            mapped.
     """
     model = unit.model
+    if model.skin.outer.rows[:, 2].any():
+        raise SolveError(
+            "its edge is curved, so no supports are known between which it buckles",
+            where=f"{model.skin.name}.outer",
+            remedy="Give the bay between its supports; a wide panel has none",
+        )
     if state is State.CUT:
         unit = replace(unit, fastener_in=np.zeros_like(unit.fastener_in))
     reinforced = state in (State.SHEETS_APART, State.SHEETS_TOGETHER)

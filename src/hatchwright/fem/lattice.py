@@ -67,11 +67,11 @@ def four_sided(skin: Sheet) -> Lattice:
     """
     loop = skin.outer if skin.outer.area_sq_in > 0 else skin.outer.reversed()
     rows = loop.cleaned().rows
-    if len(rows) != 4 or rows[:, 2].any():
+    if len(rows) != 4:
         raise SolveError(
             "it is not four-sided, so how the uncut panel buckles is not known",
             where=f"{skin.name}.outer",
-            remedy="Give the bay between its four supports; a wide panel has none",
+            remedy="Give the bay between its four supports",
         )
     a, b, c, d = rows[:, :2]
     wide, high = np.hypot(*(b - a)), np.hypot(*(d - a))
