@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.layout.layout import Hole
+from hatchwright.shapes.distance import pairs_within
 
 FARTHEST_DIAMETERS = 12.0
 """Rows farther apart than this many diameters are not one pattern [-]."""
@@ -28,21 +29,6 @@ class RowSpacing:
     distance_in: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Run:
-    """One row as a chain of straight steps from hole to hole, with the direction of the row at each hole."""
-
-    holes: tuple[Hole, ...]
-    points: Array
-    directions: Array
-    starts: Array
-    steps: Array
-
-    @property
-    def reach_in(self) -> float:
-        return FARTHEST_DIAMETERS * self.holes[0].diameter_in
-
-
 def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]:
     """For each pair of rivet rows that run side by side, the closest hole, measured square to the row.
 
@@ -50,22 +36,46 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
         rows: name to holes in the order in which they are laid.
     Returns:
         tuple: one for each pair of neighbours.
+    Method: each row is a chain of straight steps from hole to hole; a hole lies beside a step of another row when its
+        foot falls on it and both rows run the same way there.
     """
-    runs = [_run(holes) for holes in rows.values() if len(holes) > 1 and holes[0].kind == "rivet"]
-    closest: dict[frozenset[str], RowSpacing] = {}
-    for run in runs:
-        for other in runs:
-            if other is run or not _boxes_meet(run, other):
-                continue
-            square = _square_distances(run, other)
-            at = int(np.argmin(square))
-            if not square[at] <= run.reach_in:
-                continue
-            found = RowSpacing(run.holes[at], other.holes[0].row, float(square[at]))
-            pair = frozenset((found.hole.row, found.other_row))
-            if pair not in closest or found.distance_in < closest[pair].distance_in:
-                closest[pair] = found
-    return tuple(closest.values())
+    runs = [holes for holes in rows.values() if len(holes) > 1 and holes[0].kind == "rivet"]
+    if len(runs) < 2:
+        return ()
+    holes = [hole for run in runs for hole in run]
+    row = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
+    places, ways, steps = (np.vstack(parts) for parts in zip(*map(_chain, runs), strict=True))
+    length = np.hypot(steps[:, 0], steps[:, 1])
+    reach = FARTHEST_DIAMETERS * np.array([hole.diameter_in for hole in holes])
+    first, second, _ = pairs_within(places, float(reach.max() + length.max()))
+    here, there = np.concatenate([first, second]), np.concatenate([second, first])
+    other = (row[here] != row[there]) & (length[there] > 0.0)
+    here, there = here[other], there[other]
+    unit = steps[there] / length[there, None]
+    off = places[here] - places[there]
+    along = off[:, 0] * unit[:, 0] + off[:, 1] * unit[:, 1]
+    apart = np.abs(off[:, 0] * unit[:, 1] - off[:, 1] * unit[:, 0])
+    turned = np.abs(ways[here, 0] * unit[:, 0] + ways[here, 1] * unit[:, 1])
+    beside = (along >= 0.0) & (along <= length[there]) & (turned >= _ALONGSIDE_COSINE) & (apart <= reach[here])
+    return _closest(here[beside], there[beside], apart[beside], row, holes)
+
+
+def _closest(
+    here: npt.NDArray[np.intp],
+    there: npt.NDArray[np.intp],
+    apart: Array,
+    row: npt.NDArray[np.intp],
+    holes: list[Hole],
+) -> tuple[RowSpacing, ...]:
+    """Of each pair of rows the closest hole."""
+    low, high = np.minimum(row[here], row[there]), np.maximum(row[here], row[there])
+    order = np.lexsort((apart, high, low))
+    low, high = low[order], high[order]
+    begins = np.ones(len(order), dtype=bool)
+    begins[1:] = (low[1:] != low[:-1]) | (high[1:] != high[:-1])
+    return tuple(
+        RowSpacing(holes[here[k]], holes[there[k]].row, float(apart[k])) for k in order[begins].tolist()
+    )
 
 
 def is_closed(points: Array) -> bool:
@@ -82,29 +92,13 @@ def is_closed(points: Array) -> bool:
     return float(np.hypot(*(points[0] - points[-1]))) <= _CLOSES_WITHIN * float(steps.max())
 
 
-def _run(holes: tuple[Hole, ...]) -> _Run:
-    points = np.array([(hole.x_in, hole.y_in) for hole in holes])
-    if is_closed(points):
-        chain = np.vstack([points, points[:1]])
-        along = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0)
+def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array, Array]:
+    """Places, directions of the row, and steps to the next hole, 0 after the last; each of shape (n, 2)."""
+    places = np.array([(hole.x_in, hole.y_in) for hole in holes])
+    steps = np.roll(places, -1, axis=0) - places
+    if is_closed(places):
+        along = steps + np.roll(steps, 1, axis=0)
     else:
-        chain, along = points, np.gradient(points, axis=0)
-    directions = along / np.maximum(np.hypot(*along.T), 1e-12)[:, None]
-    return _Run(holes, points, directions, chain[:-1], np.diff(chain, axis=0))
-
-
-def _boxes_meet(run: _Run, other: _Run) -> bool:
-    low, high = run.points.min(axis=0) - run.reach_in, run.points.max(axis=0) + run.reach_in
-    return bool(np.all(other.points.min(axis=0) <= high) and np.all(other.points.max(axis=0) >= low))
-
-
-def _square_distances(run: _Run, other: _Run) -> Array:
-    """Least distance from each hole square to a step of the other row alongside; infinite where there is none."""
-    to = run.points[:, None, :] - other.starts[None, :, :]
-    length = np.maximum(np.hypot(*other.steps.T), 1e-12)
-    along = other.steps / length[:, None]
-    share = to[..., 0] * along[:, 0] + to[..., 1] * along[:, 1]
-    apart = np.abs(to[..., 0] * along[:, 1] - to[..., 1] * along[:, 0])
-    beside = (share >= 0.0) & (share <= length) & (np.abs(run.directions @ along.T) >= _ALONGSIDE_COSINE)
-    least: Array = np.where(beside, apart, np.inf).min(axis=1)
-    return least
+        steps[-1] = 0.0
+        along = np.gradient(places, axis=0)
+    return places, along / np.maximum(np.hypot(*along.T), 1e-12)[:, None], steps

@@ -129,18 +129,21 @@ def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     x_low, y_low, x_high, y_high = room(layout)
     x_min, y_min, x_max, y_max = layout.wanted.bounds
     least, clear = survey.limit("pitch_min_single_row"), survey.limit("clearance_to_adjacent_structure")
+    one_row_in, as_drawn_in = widths
+    tight = {
+        axis: gaps_in
+        for axis, gaps_in in (("X", (x_min - x_low, x_high - x_max)), ("Y", (y_min - y_low, y_high - y_max)))
+        if math.isfinite(sum(gaps_in)) and min(gaps_in) - as_drawn_in < clear.value - FLOAT_NOISE
+    }
+    if not tight:
+        return
     try:
-        sides = judged_sides(survey)
+        sides = {side.side.name[0]: side for side in judged_sides(survey)}
     except TableError:
         return  # R601 says so
     diameter_in = min(hole.diameter_in for hole in layout.holes_of("rivet"))
-    one_row_in, as_drawn_in = widths
-    for axis, gaps_in, side in (
-        ("X", (x_min - x_low, x_high - x_max), sides[0]),
-        ("Y", (y_min - y_low, y_high - y_max), sides[2]),
-    ):
-        if not math.isfinite(sum(gaps_in)) or min(gaps_in) - as_drawn_in >= clear.value - FLOAT_NOISE:
-            continue
+    for axis, gaps_in in tight.items():
+        side = sides[axis]
         fit = math.floor((side.side.cut_in + one_row_in) / (least.value * diameter_in) + FLOAT_NOISE) + 1
         low, high = (decimal_inch(gap_in - one_row_in, 2) for gap_in in gaps_in)
         yield against(

@@ -81,22 +81,44 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     Raises:
         TableError: the circular gives no number for the skin or the rivet.
     """
-    job, rivets = survey.layout.job, survey.layout.holes_of("rivet")
+    rivets = survey.layout.holes_of("rivet")
     if not rivets:
         return ()
-    diameter_in = min(hole.diameter_in for hole in rivets)
-    return tuple(
-        JudgedSide(
-            side,
-            choose_at_least(
-                job, "R601", _readings(survey, side, diameter_in), len(side.rivets), differ=Status.UNKNOWN
-            ),
+    asked = _asked(survey, min(hole.diameter_in for hole in rivets))
+
+    def judged(side: CutSide) -> Judged:
+        readings = [one.reading(side.cut_in) for one in asked]
+        return choose_at_least(survey.layout.job, "R601", readings, len(side.rivets), differ=Status.UNKNOWN)
+
+    return tuple(JudgedSide(side, judged(side)) for side in sides_of_cut(survey.layout))
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What one reading of the circular asks for an inch of cut."""
+
+    name: str
+    per_inch: Cited
+    note: Cited | None
+
+    def reading(self, cut_in: float) -> Reading:
+        share = self.note.value if self.note else 1.0
+        needed = math.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE)
+        values = [Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in")]
+        if self.note:
+            values.append(Quantity("note c", self.note.value, ""))
+        return reading(
+            self.name,
+            needed,
+            f"cut x n{' x note c' if self.note else ''}, rounded up",
+            tuple(values),
+            Quantity("rivets", needed, ""),
+            self.per_inch.source,
+            self.per_inch.grade,
         )
-        for side in sides_of_cut(survey.layout)
-    )
 
 
-def _readings(survey: Survey, side: CutSide, diameter_in: float) -> list[Reading]:
+def _asked(survey: Survey, diameter_in: float) -> list[_Asked]:
     """Every reading of the circular for the skin, the default first."""
     skin = survey.layout.job.skin
     found = []
@@ -104,8 +126,8 @@ def _readings(survey: Survey, side: CutSide, diameter_in: float) -> list[Reading
         per_inch = rivets_per_inch(
             table, thickness_in=skin.thickness.inch, diameter_in=diameter_in, shop=survey.shop
         )
-        found.append(_reading(f"table {table}, no reduction", side.cut_in, per_inch))
-        found.append(_reading(f"table {table}, note c", side.cut_in, per_inch, lap_note(table)))
+        found.append(_Asked(f"table {table}, no reduction", per_inch, None))
+        found.append(_Asked(f"table {table}, note c", per_inch, lap_note(table)))
     if not found:
         raise TableError(
             f"the circular has no table for {skin.alloy}-{skin.temper}",
@@ -113,23 +135,6 @@ def _readings(survey: Survey, side: CutSide, diameter_in: float) -> list[Reading
             remedy="Ask the holder of the data",
         )
     return found
-
-
-def _reading(name: str, cut_in: float, per_inch: Cited, note: Cited | None = None) -> Reading:
-    share = note.value if note else 1.0
-    needed = math.ceil(cut_in * per_inch.value * share - FLOAT_NOISE)
-    values = [Quantity("cut", cut_in, "in"), Quantity("n", per_inch.value, "per in")]
-    if note:
-        values.append(Quantity("note c", note.value, ""))
-    return reading(
-        name,
-        needed,
-        f"cut x n{' x note c' if note else ''}, rounded up",
-        tuple(values),
-        Quantity("rivets", needed, ""),
-        per_inch.source,
-        per_inch.grade,
-    )
 
 
 @rule("R601", "Rivets on each side of the cut", readings=TABLE_READINGS)
