@@ -111,3 +111,14 @@ def test_fasteners_json():
     report = json.loads(run("fasteners", EXAMPLES / "alder.toml", "--json").stdout)
     assert report["rivets"][0]["part"] == "MS20470AD4"
     assert report["net_mass_lb"] == pytest.approx(0.125, abs=0.001)
+
+
+@pytest.mark.parametrize(("command", "sheet"), [("template", "TEMPLATE"), ("papers", "LAYOUT")])
+def test_files_are_named_after_the_job_file_on_any_paper(command, sheet, tmp_path):
+    job = tmp_path / "port wing.toml"
+    job.write_text((EXAMPLES / "alder.toml").read_text(encoding="utf-8"), encoding="utf-8")
+    done = run(command, job, "--out", tmp_path / "out", "--paper", "11x17")
+    assert done.returncode == 0, done.stderr
+    names = {path.name for path in (tmp_path / "out").iterdir()}
+    assert {f"port_wing_{sheet}_LEFT_IN.dxf", f"port_wing_{sheet}_RIGHT_11X17.pdf"} <= names
+    assert all(name.startswith("port_wing_") for name in names)

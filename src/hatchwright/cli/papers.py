@@ -19,7 +19,7 @@ from hatchwright.workflow.write_files import write_files
 )
 @click.option(
     "--paper",
-    type=click.Choice(["letter", "a4"]),
+    type=click.Choice(["letter", "a4", "11x17"]),
     default="letter",
     show_default=True,
     help="Paper to tile on.",
@@ -32,6 +32,6 @@ def command(job: Path, out: Path, paper: str, overwrite: bool) -> None:
     compared before it is offered.
     """
     examination = examine_file(job)
-    files = papers(examination, stamp=datetime.now().astimezone(), paper=paper)
+    files = papers(examination, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
     for path in write_files(files, out, overwrite=overwrite):
         click.echo(path)

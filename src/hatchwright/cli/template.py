@@ -19,7 +19,7 @@ from hatchwright.workflow.write_files import write_files
 )
 @click.option(
     "--paper",
-    type=click.Choice(["letter", "a4"]),
+    type=click.Choice(["letter", "a4", "11x17"]),
     default="letter",
     show_default=True,
     help="Paper to tile on.",
@@ -33,6 +33,6 @@ def command(job: Path, out: Path, paper: str, overwrite: bool) -> None:
     refused, and nothing is written.
     """
     examination = examine_file(job)
-    files = template_files(examination, stamp=datetime.now().astimezone(), paper=paper)
+    files = template_files(examination, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
     for path in write_files(files, out, overwrite=overwrite):
         click.echo(path)
