@@ -48,6 +48,14 @@ def test_ridges_are_added_to_what_is_filed(by_code):
     assert f"up to {0.015 + ridge:.4f}".replace("0.", ".") in findings["T402"].subject
 
 
+def test_ridges_higher_than_the_allowance_are_said_so(by_code):
+    """3/32 apart with .193 of cut: .012 on straight sides; .005 left to file."""
+    ridges = by_code("alder", cutter__advance="3/32", cutter__filing_allowance=".005")["T403"]
+    assert ridges.status is Status.CAUTION
+    gentle = 2.0 * math.sqrt(0.005 * (0.193 - 0.005))
+    assert f"an advance of {gentle:.3f}".replace("0.", ".") in ridges.advice
+
+
 def test_corner_that_needs_a_bite_by_hand(by_code):
     corners = by_code("plain", opening__radius=".12", cutter__advance="1/16")["T403"]
     assert corners.status is Status.CAUTION
@@ -69,7 +77,11 @@ radii = [".5", ".5", ".5", "0", ".5", ".5"]"""
 
 def test_eccentric_cutter_beyond_the_allowance_cannot_be_shown_to_pass(by_code):
     assert by_code("alder", cutter__eccentricity=".010")["T404"].status is Status.PASS
-    assert by_code("alder", cutter__eccentricity=".020")["T404"].status is Status.UNKNOWN
+    wide = by_code("alder", cutter__eccentricity=".020")["T404"]
+    assert wide.status is Status.UNKNOWN
+    path = 0.735 - 0.0965
+    assert f"{math.hypot(path, 0.020) - path:.4f}".removeprefix("0") in wide.advice
+    assert f"{0.020 * math.sin(math.radians(10)):.4f}".removeprefix("0") in wide.advice
     assert "T404" not in by_code("alder")
 
 

@@ -256,6 +256,10 @@ def test_eccentric_cut_is_found_from_readings(layout_of):
     only = {f.code: f for f in trial_findings(evaluate(alone, layout), allowance_in=0.015)}
     assert "T206" not in only
     assert "one trial cannot" in only["T205"].advice
+    assert "On the job" not in only["T205"].advice
+    on_job = trial_findings(evaluate(alone, layout), allowance_in=0.015, template=job_chain(layout))
+    (shifted,) = [f for f in on_job if f.code == "T205"]
+    assert "would cut .006 beyond the rough line" in shifted.advice
 
 
 def test_gauge_without_scatter_keeps_its_own_uncertainty():

@@ -9,11 +9,14 @@ from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Workin
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.answer import answer
 from hatchwright.tooling.filing import Filing, filing
-from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.guide_template import GuideChain, least_corner
+from hatchwright.tooling.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.tooling.remnants import Remnant, remnants
+from hatchwright.tooling.scallop import advance_for_scallop_in
 from hatchwright.units import decimal_inch
 
 _SAME_IN = 1e-6
+_WANDER_DEG = 10.0
 _SCALLOP = Source("GEOMETRY", "docs/theory/scallop.md")
 _ECCENTRIC = Source("GEOMETRY", "docs/theory/misplacement.md")
 
@@ -41,7 +44,7 @@ def cut_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
         left = filing(chain, layout.wanted, advance_in=advance_in)
     except GeometryError as error:
         return (answer("T402", Status.STOP, error.where, advice=f"{error}."),)
-    return (*_places(chain), _metal(left), *_ridges(chain, left, advance_in), *_eccentric(layout))
+    return (*_places(chain), _metal(left), *_ridges(layout, chain, left), *_eccentric(layout, chain))
 
 
 def _places(chain: GuideChain) -> Iterator[Finding]:
@@ -83,21 +86,27 @@ def _metal(left: Filing) -> Finding:
     )
 
 
-def _ridges(chain: GuideChain, left: Filing, advance_in: float | None) -> Iterator[Finding]:
-    """T403: the ridges between bites, and corners in which bites must be placed by hand."""
-    if not left.ridges or advance_in is None:
+def _ridges(layout: Layout, chain: GuideChain, left: Filing) -> Iterator[Finding]:
+    """T403: the ridges between bites are no higher than the metal left to file; corners that need bites by hand."""
+    cutter = layout.job.cutter
+    if not left.ridges or cutter is None or cutter.advance is None:
         return
-    highest = left.ridges[0]
+    highest, allowance_in = left.ridges[0], cutter.filing_allowance.inch
+    gentle_in = advance_for_scallop_in(cut_in=chain.guide.cut_in, height_in=allowance_in)
     yield answer(
         "T403",
-        Status.PASS,
+        Status.PASS if highest.height_in <= allowance_in else Status.CAUTION,
         f"highest ridge between bites, {highest.where}",
         value=highest.height_in,
+        limit=allowance_in,
         source=_SCALLOP,
+        advice="The ridges stand higher than the metal that was meant to be filed. On straight sides an advance of "
+        f"{decimal_inch(gentle_in)} keeps them within it; in corners advance less.",
+        place=highest.place,
         working=(
             Working(
                 "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner",
-                (Quantity("2 c", chain.guide.cut_in, "in"), Quantity("p", advance_in, "in")),
+                (Quantity("2 c", chain.guide.cut_in, "in"), Quantity("p", cutter.advance.inch, "in")),
                 Quantity("h", highest.height_in, "in"),
                 _SCALLOP,
                 Grade.COMPUTED,
@@ -119,12 +128,15 @@ def _ridges(chain: GuideChain, left: Filing, advance_in: float | None) -> Iterat
         )
 
 
-def _eccentric(layout: Layout) -> Iterator[Finding]:
+def _eccentric(layout: Layout, chain: GuideChain) -> Iterator[Finding]:
     """T404: an eccentric cut whose heading is not kept stays inside the metal left to file."""
     cutter = layout.job.cutter
     if cutter is None or cutter.eccentricity is None:
         return
     off_in, allowance_in = cutter.eccentricity.inch, cutter.filing_allowance.inch
+    corner = least_corner(chain.reached)
+    turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
+    wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
     yield answer(
         "T404",
         Status.PASS if off_in <= allowance_in else Status.UNKNOWN,
@@ -133,5 +145,7 @@ def _eccentric(layout: Layout) -> Iterator[Finding]:
         limit=allowance_in,
         source=_ECCENTRIC,
         advice="Unless the tool keeps its heading, the edge lies anywhere within the eccentricity either way, beyond "
-        "the finished line too. Leave more to file, or prove on scrap which way the tool must be held.",
+        f"the finished line too. Turned with the feed it is off by {decimal_inch(turned_in, 4)} at most, in the "
+        f"sharpest corner, and by {decimal_inch(wandering_in, 4)} more when it wanders by {_WANDER_DEG:g} degrees. "
+        "Leave more to file, or prove on scrap how the tool must be held.",
     )

@@ -36,15 +36,8 @@ class TemplateHole:
     through: tuple[PartName, ...]
 
 
-def plate(layout: Layout, chain: GuideChain) -> Profile:
-    """The template itself: the plate with its window, or the plug.
-
-    Args:
-        layout: as derived.
-        chain: its template.
-    Returns:
-        Profile: material of the template, in the job's frame [in].
-    """
+def _plate(layout: Layout, chain: GuideChain) -> Profile:
+    """Material of the template before it is keyed: the plate with its window, or the plug [in]."""
     if chain.guide.kind == "male" or layout.job.template is None:
         return chain.machinable
     border_in = layout.job.template.border.inch
@@ -77,7 +70,7 @@ def template_holes(layout: Layout, chain: GuideChain) -> tuple[TemplateHole, ...
         return ()
     size_in = pilot_in(layout)
     points = np.array([(hole.x_in, hole.y_in) for hole in layout.holes])
-    found = distances(plate(layout, chain), points)
+    found = distances(_plate(layout, chain), points)
     lies_on = found.inside & (found.distance_in >= size_in / 2.0 + WALL_IN)
     return tuple(
         TemplateHole(hole, size_in, hole.stack)

@@ -7,6 +7,9 @@ from collections.abc import Iterator
 
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working, judge_at_least
 from hatchwright.tooling.answer import answer
+from hatchwright.tooling.edge_fit import EdgeFit
+from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.misplacement import misplaced
 from hatchwright.tooling.real_offset import GUM, Effect
 from hatchwright.tooling.trial import Trial
 from hatchwright.units import decimal_inch
@@ -15,12 +18,15 @@ _METHOD = Source(GUM, "5.1.2, G.2b and G.6.4; docs/theory/trial.md")
 _ENOUGH = 5
 
 
-def trial_findings(trial: Trial, *, allowance_in: float) -> tuple[Finding, ...]:
+def trial_findings(
+    trial: Trial, *, allowance_in: float, template: GuideChain | None = None
+) -> tuple[Finding, ...]:
     """Judge a trial.
 
     Args:
         trial: evaluated.
         allowance_in: metal that the job leaves to be filed [in].
+        template: of the job, on which the shift and the turn of the trial are tried out.
     Returns:
         tuple: findings in the order of their code.
     """
@@ -29,7 +35,7 @@ def trial_findings(trial: Trial, *, allowance_in: float) -> tuple[Finding, ...]:
         _left_to_file(trial, allowance_in),
         *_wear(trial),
         *_directions(trial),
-        *_edges(trial),
+        *_edges(trial, template),
     )
 
 
@@ -140,7 +146,7 @@ def _directions(trial: Trial) -> Iterator[Finding]:
         )
 
 
-def _edges(trial: Trial) -> Iterator[Finding]:
+def _edges(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     """T205: the template lies true on the datum cross. T206: the cut is concentric with its guide."""
     fit = trial.edges
     if fit is None:
@@ -151,11 +157,14 @@ def _edges(trial: Trial) -> Iterator[Finding]:
             "shift of the template and eccentricity of the cut together",
             fit.shift,
             "Align the template's marks again. A second trial with the template turned half round tells a shift of "
-            "the template from an eccentric cut; one trial cannot.",
+            f"the template from an eccentric cut; one trial cannot.{_on_the_job(fit, template)}",
         )
         return
     yield _off_centre(
-        "T205", "shift of the template", fit.shift, "Align the template's marks again, or make them anew."
+        "T205",
+        "shift of the template",
+        fit.shift,
+        f"Align the template's marks again, or make them anew.{_on_the_job(fit, template)}",
     )
     yield _off_centre(
         "T206",
@@ -163,6 +172,21 @@ def _edges(trial: Trial) -> Iterator[Finding]:
         fit.eccentricity,
         "Keep the tool's heading to the room and shift the template by as much the other way.",
     )
+
+
+def _on_the_job(fit: EdgeFit, template: GuideChain | None) -> str:
+    """What the same shift and turn would do to the opening."""
+    if template is None:
+        return ""
+    x_min, y_min, x_max, y_max = template.wanted.bounds
+    off = misplaced(
+        template.predicted,
+        template.wanted,
+        shift_in=(fit.shift[0].size_in, fit.shift[1].size_in),
+        turn_deg=math.degrees(fit.turn_rad.size_in) if fit.turn_rad else 0.0,
+        pivot=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
+    )
+    return f" On the job it would cut {decimal_inch(off.over_cut.depth_in)} beyond the rough line."
 
 
 def _off_centre(code: str, subject: str, along: tuple[Effect, Effect], advice: str) -> Finding:

@@ -82,12 +82,13 @@ def try_out(path: Path, readings_path: Path) -> TrialReport:
     trial = evaluate(read_trial(load_text(readings_path), name=readings_path.name), layout)
     allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
     anew = regenerated(job, trial)
+    template = job_chain(lay_out(anew.job))
     return TrialReport(
         job=job,
         trial=trial,
-        findings=trial_findings(trial, allowance_in=allowance_in),
+        findings=trial_findings(trial, allowance_in=allowance_in, template=template),
         anew=anew,
-        template=job_chain(lay_out(anew.job)),
+        template=template,
     )
 
 
