@@ -17,7 +17,6 @@ from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import AngleDeg, Coordinate, Count, Diameter, Entered, NotNegative, Positive
 from hatchwright.job.file import load_text
-from hatchwright.units import Length
 
 SCHEMA = 1
 """Number of the machine file's own schema."""
@@ -94,17 +93,15 @@ class Machine(Entered):
     )
     clamps: tuple[Clamp, ...] = Field(default=(), max_length=99, description="What stands on the table")
 
-    def end_mill(self, diameter: Length) -> EndMill | None:
-        """The first end mill of a diameter, None when there is none."""
-        return next(
-            (t for t in self.tools if isinstance(t, EndMill) and _is_same(t.diameter, diameter.inch)), None
-        )
+    def end_mill(self, diameter_in: float) -> EndMill | None:
+        """The first end mill of a diameter [in], None when there is none."""
+        fitting = (tool for tool in self.tools if _is_as_wide(tool, diameter_in))
+        return next((tool for tool in fitting if isinstance(tool, EndMill)), None)
 
     def drill(self, diameter_in: float) -> Drill | None:
         """The first drill of a diameter [in], None when there is none."""
-        return next(
-            (t for t in self.tools if isinstance(t, Drill) and _is_same(t.diameter, diameter_in)), None
-        )
+        fitting = (tool for tool in self.tools if _is_as_wide(tool, diameter_in))
+        return next((tool for tool in fitting if isinstance(tool, Drill)), None)
 
 
 def load_machine(path: Path) -> Machine:
@@ -181,5 +178,5 @@ def _impossible(machine: Machine) -> Iterator[Fault]:
             )
 
 
-def _is_same(diameter: Length, other_in: float) -> bool:
-    return abs(diameter.inch - other_in) < 1e-6
+def _is_as_wide(tool: MachineTool, diameter_in: float) -> bool:
+    return abs(tool.diameter.inch - diameter_in) < 1e-6

@@ -32,7 +32,7 @@ def template_files(
             back as it was drawn, or there is no such paper; nothing is returned then.
     """
     size, start = paper_of(paper), stem_of(examination, stem)
-    sides = [(one, _sound_chain(one)) for one in sides_of(examination)]
+    sides = [(one, sound_chain(one)) for one in sides_of(examination)]
     made: dict[str, bytes] = {}
     for one, chain in sides:
         sheet = template_sheet(one.layout, chain, one.findings, date=date_words(stamp))
@@ -40,8 +40,16 @@ def template_files(
     return made
 
 
-def _sound_chain(examination: Examination) -> GuideChain:
-    """The template, unless a finding forbids it."""
+def sound_chain(examination: Examination) -> GuideChain:
+    """The template of a job, unless a finding forbids it.
+
+    Args:
+        examination: of the job.
+    Returns:
+        GuideChain: sound.
+    Raises:
+        ExportError: there is none, it does not fit, or it would cut metal beyond the line.
+    """
     for finding in examination.findings:
         if finding.code in _FORBIDDING and finding.status is Status.STOP:
             raise ExportError(

@@ -1,0 +1,52 @@
+"""`hatchwright toolpath`: write the machine files that make the guide template."""
+
+from __future__ import annotations
+
+import json
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from hatchwright.units import decimal_inch
+from hatchwright.workflow.toolpath import deepest_in, feed_minutes, toolpath_files, toolpath_values
+from hatchwright.workflow.write_files import write_files
+
+
+@click.command(name="toolpath")
+@click.argument("job", type=click.Path(path_type=Path))
+@click.option(
+    "--machine",
+    type=click.Path(path_type=Path),
+    required=True,
+    help="Machine file: travel, tools, clamps (docs/machine-file.md).",
+)
+@click.option(
+    "--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made when missing."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
+def command(job: Path, machine: Path, out: Path, as_json: bool, overwrite: bool) -> None:
+    """Write the machine files (RS-274/NGC) that make the guide template on the shop's machine.
+
+    One tool a file: holes first, then the window, the outline last. Each file is traced back word by word and compared
+    with the template. A path that would leave the blank or the travel, meet a clamp, or go through the spoil board is
+    refused, and nothing is written. Run every file once in the air before it cuts.
+
+    Exit status: 0 written, 2 input refused.
+    """
+    shop, files = toolpath_files(job, machine, stamp=datetime.now().astimezone())
+    written = write_files({file.name: file.text.encode("ascii") for file in files}, out, overwrite=overwrite)
+    if as_json:
+        click.echo(json.dumps(toolpath_values(shop, files), indent=2, ensure_ascii=False))
+        return
+    for path, file in zip(written, files, strict=True):
+        tool = file.run.tool
+        click.echo(path)
+        click.echo(
+            f"    tool {tool.number}, {tool.kind} {decimal_inch(tool.diameter.inch, 4)}: {len(file.run.holes)} holes, "
+            f"{len(file.run.edges)} edges, {decimal_inch(deepest_in(file.trace))} deep, feeds for "
+            f"{feed_minutes(file.trace):.0f} min"
+        )
+    click.echo("X0 Y0 is the blank's lower left corner, Z0 its top. Run each file in the air first.")
+    click.echo("Calculation aid: not approved data.")

@@ -1,0 +1,71 @@
+"""What a machine is told to do, knowing no words of any control: moves in inches from the blank's corner and top."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+Place = tuple[float, float, float]
+"""X, Y and Z; Z is 0 at the top of the blank and negative in it [in]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Rapid:
+    """A quick move that cuts nothing: across at the safe height, or straight up or down.
+
+    Args:
+        to: where it ends [in]; across and up or down are never mixed.
+    """
+
+    to: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Straight:
+    """A straight feed move.
+
+    Args:
+        to: where it ends [in].
+        feed_in: feed [in/min].
+    """
+
+    to: Place
+    feed_in: float
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A feed move along an arc of at most a half circle, which may rise or sink evenly on the way.
+
+    Args:
+        to: where it ends [in].
+        centre: its centre (x, y) [in].
+        is_left: whether it turns to the left, counter-clockwise seen from above.
+        feed_in: feed [in/min].
+    """
+
+    to: Place
+    centre: tuple[float, float]
+    is_left: bool
+    feed_in: float
+
+
+@dataclass(frozen=True, slots=True)
+class Drilling:
+    """One hole drilled by a cycle of the control, reached at the height where the tool is and left at that height.
+
+    Args:
+        at: its centre (x, y) [in].
+        bottom_in: where the drill's point turns back, negative [in].
+        approach_in: height at which feed begins [in].
+        peck_in: depth after which it is drawn out to clear, None to drill in one go [in].
+        feed_in: feed [in/min].
+    """
+
+    at: tuple[float, float]
+    bottom_in: float
+    approach_in: float
+    peck_in: float | None
+    feed_in: float
+
+
+Move = Rapid | Straight | Turn | Drilling

@@ -1,0 +1,197 @@
+"""Toolpaths that make a template on the shop's machine: holes first, then windows, the outline last.
+
+The tool's centre runs half its diameter off the edge, by exact offset; the control compensates for nothing. An edge
+is cut down the machine's ramp in equal passes, with the metal on the right of the travel, and stays hung on tabs.
+Method: docs/theory/toolpath.md.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from hatchwright.errors import Fault, GeometryError, JobError
+from hatchwright.job.cutter import Template
+from hatchwright.job.machine import Drill, EndMill, Machine
+from hatchwright.layout.layout import Layout
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.tooling.blank import Blank, laid_on_blank
+from hatchwright.tooling.edge_laps import Laps, lap_moves
+from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.template_part import PartHole, template_part
+from hatchwright.tooling.tool_moves import Drilling, Move
+from hatchwright.units import decimal_inch, inches
+
+POINT_RATIO = 0.5 / math.tan(math.radians(59.0))
+"""Length of a drill's point of 118 degrees for each unit of its diameter [-]. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolRun:
+    """All that one tool does, in order.
+
+    Args:
+        tool: the tool.
+        holes: what it drills.
+        edges: what it cuts: windows, then outlines, each with the material on the left of the loop [in].
+        moves: what the machine is told; begins and ends at the safe height.
+    """
+
+    tool: EndMill | Drill
+    holes: tuple[PartHole, ...]
+    edges: tuple[Loop, ...]
+    moves: tuple[Move, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Toolpath:
+    """How a template is made on a machine.
+
+    Args:
+        blank: with the template on it.
+        runs: one a tool, in the order of the work.
+    """
+
+    blank: Blank
+    runs: tuple[ToolRun, ...]
+
+
+def toolpath(layout: Layout, chain: GuideChain, machine: Machine) -> Toolpath:
+    """Plan the making of a job's template.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+        machine: of the shop.
+    Returns:
+        Toolpath: not yet judged for room; see `toolpath_room`.
+    Raises:
+        JobError: the job tells no blank, or the machine lacks a tool or a reach that the template needs.
+        GeometryError: the tabs do not fit round an edge.
+    Method: docs/theory/toolpath.md.
+    """
+    template = layout.job.template
+    assert template is not None  # a chain comes from a template
+    blank = laid_on_blank(template_part(layout, chain), layout)
+    mill = _end_mill(machine, template)
+    drills = _drills(machine, mill, blank.part.holes)
+    runs = [_drilled(tool, holes, (), blank, machine) for tool, holes in drills.items() if tool != mill]
+    edges = sorted(blank.part.material.loops, key=lambda loop: loop.area_sq_in)  # windows run clockwise
+    return Toolpath(blank, (*runs, _drilled(mill, drills.get(mill, []), tuple(edges), blank, machine)))
+
+
+def depth_in(tool: EndMill | Drill, blank: Blank, machine: Machine) -> float:
+    """How far below the top of the blank a tool must go [in]."""
+    point_in = POINT_RATIO * tool.diameter.inch if isinstance(tool, Drill) else 0.0
+    return blank.thickness_in + machine.cut_below.inch + point_in
+
+
+def _end_mill(machine: Machine, template: Template) -> EndMill:
+    mill = machine.end_mill(template.end_mill.inch)
+    if mill is None:
+        kept = ", ".join(tool.diameter.text for tool in machine.tools if isinstance(tool, EndMill)) or "none"
+        raise _lacking(
+            "template.end_mill",
+            f"the machine has no end mill of that diameter; it has {kept}",
+            template.end_mill.text,
+            "Name one of them in the job, so that the template allows for it, or add the tool to the machine file.",
+        )
+    return mill
+
+
+def _drills(
+    machine: Machine, mill: EndMill, holes: tuple[PartHole, ...]
+) -> dict[EndMill | Drill, list[PartHole]]:
+    """Which tool drills which holes; the end mill does a hole of its own diameter when no drill does."""
+    chosen: dict[EndMill | Drill, list[PartHole]] = {}
+    for hole in holes:
+        tool: EndMill | Drill | None = machine.drill(hole.diameter_in)
+        if tool is None and abs(hole.diameter_in - mill.diameter.inch) < 1e-6:
+            tool = mill
+        if tool is None:
+            raise _lacking(
+                "tools",
+                f"the machine has no drill for {hole.name}",
+                inches(hole.diameter_in).text,
+                "Add it to the machine file, or give another template.pin in the job.",
+            )
+        chosen.setdefault(tool, []).append(hole)
+    return chosen
+
+
+def _lacking(field: str, what: str, given: str, remedy: str) -> JobError:
+    return JobError((Fault(field, what, given, remedy),))
+
+
+def _drilled(
+    tool: EndMill | Drill, holes: list[PartHole], edges: tuple[Loop, ...], blank: Blank, machine: Machine
+) -> ToolRun:
+    """The run of one tool: its holes, then its edges."""
+    deep_in = depth_in(tool, blank, machine)
+    if deep_in > tool.reach.inch:
+        raise _lacking(
+            f"tools (number {tool.number})",
+            f"it must go {decimal_inch(deep_in)} in deep and does not reach that far",
+            tool.reach.text,
+            "Take a longer tool, or a thinner blank.",
+        )
+    peck_in = tool.peck.inch if isinstance(tool, Drill) else tool.pass_depth.inch
+    first_peck_in = peck_in if peck_in < deep_in else None
+    moves: list[Move] = [
+        Drilling(hole.centre, -deep_in, machine.approach.inch, first_peck_in, tool.plunge.inch)
+        for hole in holes
+    ]
+    if isinstance(tool, EndMill):
+        laps = _laps(tool, deep_in, blank, machine)
+        for edge in edges:
+            moves += _edge_moves(edge, tool, laps)
+    return ToolRun(tool, tuple(holes), edges, tuple(moves))
+
+
+def _laps(mill: EndMill, deep_in: float, blank: Blank, machine: Machine) -> Laps:
+    count = math.ceil(deep_in / mill.pass_depth.inch - 1e-9)
+    tab_in = machine.tabs.height.inch
+    if tab_in >= blank.thickness_in:
+        raise _lacking(
+            "tabs.height",
+            "the tabs are as high as the blank is thick",
+            machine.tabs.height.text,
+            f"Give less than {decimal_inch(blank.thickness_in)} in.",
+        )
+    return Laps(
+        levels_in=tuple(-deep_in * (k + 1) / count for k in range(count)),
+        slope_ratio=math.tan(math.radians(machine.ramp)),
+        tab_count=machine.tabs.count,
+        tab_run_in=machine.tabs.width.inch + mill.diameter.inch,
+        tab_top_in=tab_in - blank.thickness_in,
+        safe_in=machine.safe_height.inch,
+        approach_in=machine.approach.inch,
+        feed_in=mill.feed.inch,
+        plunge_in=mill.plunge.inch,
+    )
+
+
+def _edge_moves(edge: Loop, mill: EndMill, laps: Laps) -> Iterator[Move]:
+    """Cut along an edge, the material on the right of the travel."""
+    radius_in = mill.diameter.inch / 2.0
+    is_window = edge.area_sq_in < 0.0
+    region = Profile((edge.reversed() if is_window else edge,))
+    paths = (erode(region, radius_in) if is_window else grow(region, radius_in)).cleaned().loops
+    word = "window" if is_window else "outline"
+    if len(paths) != 1:
+        raise GeometryError(
+            f"the end mill does not get round a {word} of the template in one run",
+            where="template.end_mill",
+            remedy="Use a smaller end mill",
+        )
+    path = paths[0] if is_window else paths[0].reversed()
+    if laps.tab_count * laps.tab_foot_in > 0.5 * path.length_in:
+        raise GeometryError(
+            f"{laps.tab_count} tabs, {decimal_inch(laps.tab_foot_in)} in long at the foot with their ramps, take more "
+            f"than half of a {word} of {decimal_inch(path.length_in)} in",
+            where="tabs",
+            remedy="Give fewer, narrower or lower tabs, or a steeper ramp",
+        )
+    return lap_moves(path, laps)

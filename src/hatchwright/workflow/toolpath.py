@@ -1,0 +1,176 @@
+"""The toolpath files of a job's template, each traced back and given room on the machine before it is offered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+from hatchwright.drawings.page_frame import aircraft_words, side_word
+from hatchwright.errors import JobError
+from hatchwright.job.machine import Drill, Machine, load_machine
+from hatchwright.tooling.blank import Blank
+from hatchwright.tooling.ngc import ngc_of
+from hatchwright.tooling.retrace import DrilledHole, Trace, retrace
+from hatchwright.tooling.retrace_check import Wanted, refuse_wrong_trace
+from hatchwright.tooling.toolpath import Toolpath, ToolRun, toolpath
+from hatchwright.tooling.toolpath_room import room_faults
+from hatchwright.units import decimal_inch
+from hatchwright.workflow.examine import Examination, examine_file
+from hatchwright.workflow.paper_set import date_words, sides_of, stem_of
+from hatchwright.workflow.template_files import sound_chain
+
+SCHEMA = 1
+"""Number of the toolpath report's own schema."""
+
+
+@dataclass(frozen=True, slots=True)
+class ToolpathFile:
+    """One file of one tool.
+
+    Args:
+        name: of the file.
+        side: LEFT, RIGHT or CENTRE.
+        run: what the tool does.
+        blank: on the table, with the template on it.
+        trace: what the file was seen to do.
+        text: the file.
+    """
+
+    name: str
+    side: str
+    run: ToolRun
+    blank: Blank
+    trace: Trace
+    text: str
+
+
+def toolpath_files(job: Path, machine: Path, *, stamp: datetime) -> tuple[Machine, tuple[ToolpathFile, ...]]:
+    """Make the toolpath files of a job on a machine.
+
+    Args:
+        job: the job file.
+        machine: the machine file.
+        stamp: when they are made.
+    Returns:
+        tuple: the machine, and its files in the order of the work, the other side's too when both get the opening.
+    Raises:
+        JobError: a file is refused, the machine lacks what the template needs, or the path has no room on it.
+        GeometryError: an edge cannot be followed with that end mill, or its tabs do not fit.
+        ExportError: no template is offered, or a file did not trace back as it was planned.
+    """
+    shop = load_machine(machine)
+    examination = examine_file(job)
+    stem = stem_of(examination, job.stem)
+    made: list[ToolpathFile] = []
+    for one in sides_of(examination):
+        path = toolpath(one.layout, sound_chain(one), shop)
+        made += [
+            _file(one, path, number, shop, start=f"{stem}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
+            for number in range(len(path.runs))
+        ]
+    faults = {
+        fault: None
+        for file in made
+        for fault in room_faults(
+            file.trace, tool_in=file.run.tool.diameter.inch, blank=file.blank, machine=shop
+        )
+    }
+    if faults:
+        raise JobError(tuple(faults), where=machine.name)
+    return shop, tuple(made)
+
+
+def toolpath_values(machine: Machine, files: tuple[ToolpathFile, ...]) -> dict[str, Any]:
+    """Turn toolpath files into plain values for programs.
+
+    Args:
+        machine: that they are for.
+        files: made for it.
+    Returns:
+        dict: `schema`, `units`, `blank_in`, `files`.
+    """
+    return {
+        "schema": SCHEMA,
+        "units": machine.units,
+        "files": [
+            {
+                "name": file.name,
+                "side": file.side,
+                "tool": file.run.tool.number,
+                "kind": file.run.tool.kind,
+                "diameter_in": file.run.tool.diameter.inch,
+                "holes": len(file.run.holes),
+                "edges": len(file.run.edges),
+                "blank_in": [*file.blank.size_in, file.blank.thickness_in],
+                "is_turned": file.blank.is_turned,
+                "deepest_in": deepest_in(file.trace),
+                "feed_minutes": feed_minutes(file.trace),
+            }
+            for file in files
+        ],
+    }
+
+
+def deepest_in(trace: Trace) -> float:
+    """How far a traced file goes below the top of the blank [in]."""
+    lows = (a.bottom_in if isinstance(a, DrilledHole) else min(a.start[2], a.end[2]) for a in trace.actions)
+    return -min(lows)
+
+
+def feed_minutes(trace: Trace) -> float:
+    """How long a traced file feeds; rapids and pecks come on top [min]."""
+    minutes = 0.0
+    for action in trace.actions:
+        if isinstance(action, DrilledHole):
+            minutes += (action.approach_in - action.bottom_in) / action.feed_in
+        elif not action.is_rapid:
+            minutes += max(action.run_in, abs(action.end[2] - action.start[2])) / action.feed_in
+    return minutes
+
+
+def _file(
+    examination: Examination, path: Toolpath, number: int, machine: Machine, *, start: str, stamp: datetime
+) -> ToolpathFile:
+    """Write one file and trace it back."""
+    run, blank = path.runs[number], path.blank
+    count = f"{number + 1} OF {len(path.runs)}"
+    text = ngc_of(
+        run,
+        unit=machine.units,
+        safe_in=machine.safe_height.inch,
+        remarks=(
+            f"TOOLPATH {count}, CALCULATION AID, NOT APPROVED DATA",
+            *_remarks(examination, run, blank, stamp),
+        ),
+    )
+    trace = retrace(text)
+    refuse_wrong_trace(trace, Wanted(machine, run.tool, blank.thickness_in, run.holes, run.edges))
+    kind = run.tool.kind.upper().replace(" ", "_")
+    name = f"{start}_{number + 1}_{kind}_T{run.tool.number}_{machine.units.upper()}.ngc"
+    return ToolpathFile(name, side_word(examination.job), run, blank, trace, text)
+
+
+def _remarks(examination: Examination, run: ToolRun, blank: Blank, stamp: datetime) -> tuple[str, ...]:
+    """What stands at the top of a file for the person at the machine."""
+    job, tool = examination.job, run.tool
+    template = job.template
+    assert template is not None  # a toolpath comes from a template
+    x, y = (decimal_inch(side) for side in blank.size_in)
+    windows = sum(edge.area_sq_in < 0.0 for edge in run.edges)
+    turned = ", TURNED A QUARTER TO THE LEFT FROM THE DRAWING" if blank.is_turned else ""
+    work = [f"{len(run.holes)} HOLES"] if run.holes else []
+    if run.edges:
+        work.append(f"{windows} WINDOWS AND THE OUTLINE LAST, HUNG ON TABS")
+    return (
+        f"JOB {job.title}",
+        f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
+        f"REVISION {job.revision}, {date_words(stamp)}",
+        f"TOOL {tool.number}, {tool.kind.upper()} {decimal_inch(tool.diameter.inch, 4)} IN"
+        f"{' AND NO OTHER' if isinstance(tool, Drill) else ', ITS RADIUS IS IN THE PATH: COMPENSATE FOR NOTHING'}",
+        f"BLANK {template.material} {x} x {y} x {decimal_inch(blank.thickness_in)} IN",
+        "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",
+        f"THE TEMPLATE LIES IN THE MIDDLE, THE SIDE THAT LIES OUT UP{turned}",
+        ", ".join(work),
+    )
