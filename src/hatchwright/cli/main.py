@@ -23,6 +23,7 @@ _COMMANDS = {
     "rules": "List every rule.",
     "run": "Open jobs in the browser.",
     "strength": "Work out margins of the opened and reinforced skin.",
+    "sweep": "Compare many variants of a job by their margins.",
     "template": "Write the guide template for the cutter in hand.",
     "trial": "Prove the cutter's offset on scrap.",
 }

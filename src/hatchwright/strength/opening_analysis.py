@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hatchwright.errors import SolveError
-from hatchwright.fem import Response, UnitSolution, analyse
+from hatchwright.fem import OpeningModel, Response, Sheet, UnitSolution, analyse
 from hatchwright.fem.bound import GridError, TwiceSolved, analyse_twice
 from hatchwright.fem.buckling import Panel, State, panel
 from hatchwright.strength.fem_model import fem_model
@@ -114,7 +114,12 @@ class OpeningAnalysis:
 
 
 def analyse_opening(
-    site: Site, cases: tuple[Case, ...], *, missing: Collection[int] = (), buckling: bool = True
+    site: Site,
+    cases: tuple[Case, ...],
+    *,
+    missing: Collection[int] = (),
+    buckling: bool = True,
+    like: OpeningAnalysis | None = None,
 ) -> OpeningAnalysis:
     """Analyse a reinforced opening for every case.
 
@@ -123,6 +128,7 @@ def analyse_opening(
         cases: of the job.
         missing: numbers of rivets that are left out.
         buckling: whether to look for buckling too, which takes the most time.
+        like: an earlier analysis; when only thicknesses and moduli differ its factorised sheets are used again.
     Returns:
         OpeningAnalysis: with pictures still to be drawn from its solutions.
     Raises:
@@ -132,9 +138,8 @@ def analyse_opening(
     if site.doubler is None:
         raise SolveError("there is no doubler to analyse", where="doubler", remedy="Add one")
     model = fem_model(site, missing=missing)
-    solved = analyse_twice(model)
+    solved, bare = _solved(model, like)
     swift = solved.fine.changed(formula="swift")
-    bare = analyse(replace(model, doublers=(), fasteners=()))
     numbers = tuple(int(fastener.name.removeprefix("rivet ")) for fastener in model.fasteners)
     plates = _plates(solved.fine) if buckling else {}
     return OpeningAnalysis(
@@ -146,6 +151,30 @@ def analyse_opening(
         bare=bare,
         cases=tuple(_case(site, case, numbers, solved, swift, bare, plates) for case in cases),
     )
+
+
+def _solved(model: OpeningModel, like: OpeningAnalysis | None) -> tuple[TwiceSolved, UnitSolution]:
+    """Reinforced on two grids, and bare. Compliance goes with 1 / (E t), so a known geometry is not solved again."""
+    if like is None or not _same_geometry(model, like.solved.fine.model):
+        return analyse_twice(model), analyse(replace(model, doublers=(), fasteners=()))
+    thickness = {sheet.name: sheet.thickness_in for sheet in model.sheets}
+    modulus = {sheet.name: sheet.modulus_psi for sheet in model.sheets}
+    fine, coarse = (
+        unit.changed(thickness_in=thickness, modulus_psi=modulus)
+        for unit in (like.solved.fine, like.solved.coarse)
+    )
+    name = model.skin.name
+    bare = like.bare.changed(thickness_in={name: thickness[name]}, modulus_psi={name: modulus[name]})
+    return TwiceSolved(fine, coarse), bare
+
+
+def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
+    def shape(sheet: Sheet) -> tuple[object, ...]:
+        return sheet.name, sheet.outer, sheet.inner, sheet.poisson_ratio
+
+    return one.fasteners == other.fasteners and [shape(s) for s in one.sheets] == [
+        shape(s) for s in other.sheets
+    ]
 
 
 def _panel_words(site: Site) -> str:

@@ -100,10 +100,12 @@ class Elements:
     Args:
         missing: numbers of rivets that are left out.
         buckling: whether to look for buckling too, which takes the most time.
+        like: an analysis of the same geometry, whose factorised sheets are used again.
     """
 
     missing: tuple[int, ...] = ()
     buckling: bool = True
+    like: OpeningAnalysis | None = None
 
 
 WHOLE = Elements()
@@ -168,11 +170,14 @@ def _analysed(
     if elements is None:
         return None, ("finite elements: not asked for",)
     try:
-        return analyse_opening(site, cases, missing=elements.missing, buckling=elements.buckling), ()
+        analysis = analyse_opening(
+            site, cases, missing=elements.missing, buckling=elements.buckling, like=elements.like
+        )
     except SolveError as error:
         if error.where == "missing":
             raise
         return None, (f"finite elements: {error}",)
+    return analysis, ()
 
 
 _NOT_ANALYSED = (

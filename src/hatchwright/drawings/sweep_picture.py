@@ -1,0 +1,118 @@
+"""The trade-off of a sweep: lowest margin against the mass of the doubler."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.drawings.picture import Picture, round_step
+
+_LEFT, _BOTTOM, _RIGHT, _TOP = 70.0, 80.0, 745.0, 440.0
+_NAMED = 8
+
+
+@dataclass(frozen=True, slots=True)
+class Trade:
+    """One variant as it is drawn.
+
+    Args:
+        mass_lb: of the doubler [lb].
+        margin_ratio: the lowest that could be had [-].
+        words: what it is.
+        is_whole: whether every margin could be had.
+    """
+
+    mass_lb: float
+    margin_ratio: float
+    words: str
+    is_whole: bool
+
+
+def sweep_picture(trades: Sequence[Trade], *, title: str) -> bytes:
+    """Draw the trade-off; the line joins variants that no other beats in both mass and margin.
+
+    Args:
+        trades: one or more.
+        title: of the job.
+    Returns:
+        bytes: an SVG picture.
+    """
+    picture = Picture(760, 480, f"Sweep: {title}")
+    mass = np.array([trade.mass_lb for trade in trades])
+    margin = np.array([trade.margin_ratio for trade in trades])
+    x_of = _scale(picture, mass, across=True)
+    y_of = _scale(picture, np.append(margin, 0.0), across=False)
+    zero = y_of(0.0)
+    picture.line(np.array([(_LEFT, zero), (_RIGHT, zero)]), width=1.6)
+    best = best_of(trades)
+    front = [(x_of(trades[k].mass_lb), y_of(trades[k].margin_ratio)) for k in best]
+    picture.line(np.array(front), width=0.8, dash="6 3")
+    angle = np.linspace(0.0, 2 * np.pi, 16, endpoint=False)
+    for trade in trades:
+        ring = np.column_stack([np.cos(angle), np.sin(angle)]) * 4 + (
+            x_of(trade.mass_lb),
+            y_of(trade.margin_ratio),
+        )
+        picture.area([ring], grey=0.0 if trade.is_whole else 1.0, outline=1.0)
+    for k in best[-_NAMED:]:
+        trade = trades[k]
+        at = (x_of(trade.mass_lb), y_of(trade.margin_ratio) + 9)
+        anchor = "end" if at[0] > (_LEFT + _RIGHT) / 2 else "start"
+        picture.words(at, trade.words, height=7, anchor=anchor, halo=True)
+    key = "lowest margin of safety that could be had; open mark: some could not be had"
+    picture.words((_LEFT, _TOP + 18), key, height=8)
+    picture.words(((_LEFT + _RIGHT) / 2, 42), "mass of the doubler [lb]", height=8, anchor="middle")
+    picture.words((10, 20), f"Sweep of {title}", height=8)
+    picture.words((10, 6), "CALCULATION AID: NOT APPROVED DATA", height=7)
+    return picture.svg()
+
+
+def best_of(trades: Sequence[Trade]) -> list[int]:
+    """Variants that no other beats in both mass and margin, the lightest first.
+
+    Args:
+        trades: in any order.
+    Returns:
+        list[int]: their numbers.
+
+    >>> best_of([Trade(1, 0.1, "", True), Trade(2, 0.0, "", True), Trade(3, 0.5, "", True)])
+    [0, 2]
+    """
+    best: list[int] = []
+    for k in sorted(range(len(trades)), key=lambda k: (trades[k].mass_lb, -trades[k].margin_ratio)):
+        if not best or trades[k].margin_ratio > trades[best[-1]].margin_ratio:
+            best.append(k)
+    return best
+
+
+class _Scale:
+    """Values to canvas units along one axis."""
+
+    def __init__(self, low: float, high: float, start: float, end: float) -> None:
+        self.low, self.per, self.start = low, (end - start) / (high - low), start
+
+    def __call__(self, value: float) -> float:
+        return self.start + (value - self.low) * self.per
+
+
+def _scale(picture: Picture, values: np.ndarray, *, across: bool) -> _Scale:  # type: ignore[type-arg]
+    """An axis with round ticks over the values."""
+    low, high = float(values.min()), float(values.max())
+    spread = high - low or max(abs(high), 1.0) * 0.1
+    step = round_step(spread)
+    low, high = np.floor(low / step) * step, np.ceil(high / step) * step
+    if high == low:
+        high = low + step
+    scale = _Scale(low, high, *((_LEFT, _RIGHT) if across else (_BOTTOM, _TOP)))
+    for count in range(round(low / step), round(high / step) + 1):
+        tick = count * step
+        at = scale(tick)
+        if across:
+            picture.line(np.array([(at, _BOTTOM), (at, _BOTTOM - 5)]), width=0.8)
+            picture.words((at, _BOTTOM - 20), f"{tick:.4g}", height=8, anchor="middle")
+        else:
+            picture.line(np.array([(_LEFT, at), (_RIGHT, at)]), width=0.3)
+            picture.words((_LEFT - 6, at - 4), f"{tick:.3g}", height=8, anchor="end")
+    return scale
