@@ -7,6 +7,7 @@ import re
 import zipfile
 
 import pytest
+
 from web.job_pages import JobPage
 
 HTMX = {"HX-Request": "true"}

@@ -338,12 +338,23 @@ def test_the_answers_that_pass_come_when_they_are_unfolded(page, client):
     assert len(Document(answer).by_class("finding")) == count > 20
 
 
-def test_a_job_in_millimetres_has_millimetres_first(client, folder):
-    text = on_disk(folder, "dogwood.toml").replace('units = "in"', 'units = "mm"')
-    (folder / "dogwood.toml").write_text(
-        text.replace('"8.00"', '"203.2"').replace('"3.00"', '"76.2"'), encoding="utf-8"
-    )
+def test_a_job_in_millimetres_has_millimetres_first(client):
+    inch = JobPage.opened(client, "dogwood.toml")
+    client.post("/job/dogwood.toml/part", {**inch.form, "part": "unit:mm"})
     page = JobPage.opened(client, "dogwood.toml")
-    assert page.form["job.units"] == "mm"
+    assert "A bare number is in <strong>mm</strong>" in page.html
     assert page.type("opening.width", "203,2").status_code == 200
     assert page.boxes["echoes"]["opening-width"] == "8.000 in = 8 = 203.2 mm"
+    lengths = [e.text for e in page.document.by_class("figures") if " in" in e.text]
+    assert lengths
+    assert all(" mm (" in text for text in lengths)
+
+
+def test_another_unit_for_bare_numbers_moves_no_hole(page, folder, client):
+    assert "job.units" not in page.form  # no box that a late entry could write over
+    answer = client.post("/job/alder.toml/part", {**page.form, "serial": "1", "part": "unit:mm"})
+    assert answer.status_code == 302
+    assert tomllib.loads(on_disk(folder))["units"] == "mm"
+    again = JobPage.opened(client)
+    assert again.form["job.opening.width"] == "5.00 in"
+    assert again.holes == page.holes

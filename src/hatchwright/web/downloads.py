@@ -20,8 +20,8 @@ from hatchwright.web.troubles import trouble
 from hatchwright.workflow.made_papers import PAPERS, MadePapers, made_papers
 
 KINDS = {
-    "pdf": ("application/pdf", "to print, true size"),
-    "svg": ("image/svg+xml", "drawing, true size"),
+    "pdf": ("application/pdf", "to print at 100 %"),
+    "svg": ("image/svg+xml", "drawing of true size"),
     "dxf": ("image/vnd.dxf", "for a machine or another drawing program"),
     "zip": ("application/zip", "all of them in one file"),
 }

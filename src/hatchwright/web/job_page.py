@@ -20,6 +20,7 @@ from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, wi
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
 from hatchwright.workflow.job_text import raw_data
 from hatchwright.workflow.screen import Look, screen
+from hatchwright.workflow.unit_switch import with_unit
 
 _BOX = "job."
 """What the name of every box begins with, so that no box can be taken for anything else."""
@@ -82,7 +83,7 @@ def passed(request: HttpRequest, name: str) -> HttpResponse:
 
 @require_POST
 def change_parts(request: HttpRequest, name: str) -> HttpResponse:
-    """Add or take away a section or a line; what was typed meanwhile goes in too."""
+    """Add or take away a section or a line, or change the unit; what was typed meanwhile goes in too."""
     typed = _typed(request.POST)
     does, _, path = request.POST.get("part", "").partition(":")
     at = path.rpartition(".")[0]
@@ -90,10 +91,14 @@ def change_parts(request: HttpRequest, name: str) -> HttpResponse:
     def change(text: str) -> str:
         nonlocal at
         text = fill_in(text, typed)
-        if does == "add":
-            text, at = with_part(text, path)
-            return text
-        return without_part(text, path)
+        match does:
+            case "add":
+                text, at = with_part(text, path)
+                return text
+            case "unit":
+                return with_unit(text, "mm" if path == "mm" else "in")
+            case _:
+                return without_part(text, path)
 
     try:
         jobs().enter(name, _hand(request.POST), change)

@@ -9,7 +9,7 @@ from django.urls import reverse
 from jinja2 import Environment, StrictUndefined
 
 from hatchwright.errors import Fault
-from hatchwright.finding import Status, Working
+from hatchwright.finding import Finding, Status, Working
 from hatchwright.units import MM_PER_IN, decimal_inch
 from hatchwright.web.static_files import static_address
 
@@ -36,7 +36,9 @@ def environment(**options: Any) -> Environment:
     made.globals.update(
         static=static_address, address=address, csrf_token_of=get_token, WORDS=WORDS, Status=Status
     )
-    made.filters.update(anchor=anchor, figure=figure, working=working_words, fault=fault_words)
+    made.filters.update(
+        anchor=anchor, figure=figure, missed=missed_by, working=working_words, fault=fault_words
+    )
     return made
 
 
@@ -81,6 +83,24 @@ def figure(value: float | None, unit: str, job_unit: str = "in") -> str:
         return f"{value:.4g} {unit}".rstrip() if abs(value) < 1000 else f"{value:,.0f} {unit}".rstrip()
     inch = f"{decimal_inch(value, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)} in"
     return inch if job_unit == "in" else f"{value * MM_PER_IN:.3f} mm ({inch})"
+
+
+def missed_by(finding: Finding, job_unit: str = "in") -> str:
+    """By how much a finding misses its limit, and what the uncertainty makes of it.
+
+    Args:
+        finding: any.
+        job_unit: unit of the job's bare numbers.
+    Returns:
+        str: such as ``short by .007 in``; "" when nothing is missed.
+    """
+    if finding.status is Status.PASS or not finding.shortfall:
+        return ""
+    is_over = finding.value is not None and finding.limit is not None and finding.value > finding.limit
+    by = f"{'over' if is_over else 'short'} by {figure(finding.shortfall, finding.unit, job_unit)}"
+    if finding.status is Status.UNKNOWN and finding.uncertainty:
+        by += f", within your u of {figure(finding.uncertainty, finding.unit, job_unit)}: cannot be shown to pass"
+    return by
 
 
 def working_words(working: Working) -> dict[str, str]:

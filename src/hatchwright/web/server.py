@@ -113,6 +113,7 @@ def _listener(host: str, port: int) -> socket.socket:
     listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
     try:
         listener.bind((host, port))
+        listener.listen()  # from now on a browser that is quicker than the program waits instead of being refused
     except OSError as error:
         listener.close()
         raise EntryError(

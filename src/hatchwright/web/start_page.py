@@ -13,8 +13,9 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.finding import Status
+from hatchwright.finding import Finding, Status
 from hatchwright.web.folder import jobs
+from hatchwright.web.lettering import missed_by
 from hatchwright.workflow.screen import ScreenView, screen
 
 EXAMPLE = "alder.toml"
@@ -82,7 +83,8 @@ def _line_of(folder: Path, name: str, text: str) -> JobLine:
 
 
 def _judged(name: str, view: ScreenView) -> JobLine:
-    points = [f"{finding.subject}. {finding.advice}" for finding in view.findings if _is_open(finding.status)]
+    units = str(view.data.get("units", "in"))
+    points = [_point(finding, units) for finding in view.findings if _is_open(finding.status)]
     return JobLine(
         name,
         view.title,
@@ -92,6 +94,12 @@ def _judged(name: str, view: ScreenView) -> JobLine:
         tuple(points[:_MOST_POINTS]),
         len(points[_MOST_POINTS:]),
     )
+
+
+def _point(finding: Finding, units: str) -> str:
+    """An open point in one line: what it is about, and by how much it is short."""
+    missed = missed_by(finding, units)
+    return f"{finding.subject}, {missed}" if missed else finding.subject
 
 
 def _is_open(status: Status) -> bool:

@@ -112,6 +112,7 @@
     byId("redo").disabled = about.redo === "0";
     put(byId("title"), about.title);
     byId("notice").replaceChildren();
+    if (kept && (document.body.dataset.state === "unsound") !== (about.sound === "no")) kept.scroll = 0;
     say(about.sound === "yes" ? "sound" : "unsound", about.sound === "yes" ? `Saved ${about.saved}` : `Saved ${about.saved}, not sound yet`);
     fill(JSON.parse(about.boxes));
     restore();
@@ -133,11 +134,11 @@
     const findings = [...answer.querySelectorAll(".finding")].filter((one) => one.dataset.holes.split(" ").includes(number));
     const open = findings.filter((one) => !one.matches(".is-pass"));
     for (const one of open.length ? open : findings) one.classList.add("marked");
-    if (quiet) return;
     const worst = open[0];
-    put(byId("hole-said"), !shown.length ? `There is no hole ${number} on this drawing.`
+    put(byId("hole-said"), !byId("findings") ? "" : !shown.length ? `There is no hole ${number} on this drawing.`
       : worst ? `Hole ${number}: ${worst.querySelector(".answer-word").textContent.trim()}, ${worst.querySelector("h3").textContent}`
       : `Hole ${number}: nothing found against it.`);
+    if (quiet) return;
     if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });
   };

@@ -1,0 +1,442 @@
+"""The page in the real browser: live drawing, focus, keyboard, a killed server, two tabs, sizes and zoom."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import signal
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from web.conftest import EXAMPLES
+
+pytestmark = pytest.mark.browser
+
+CHROMIUM = "/usr/bin/chromium"
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+TARGET_PX = 44
+"""Least size of a thing to press (WCAG 2.5.5, target size)."""
+
+
+def need_browser() -> None:
+    """Skip without Debian's chromium, but never in CI: there its absence is a failure."""
+    if not Path(CHROMIUM).exists():
+        if os.environ.get("CI") == "true":
+            pytest.fail(f"there is no {CHROMIUM}, and in CI a browser test is never skipped")
+        pytest.skip(f"there is no {CHROMIUM}: install Debian's chromium to drive the page in a real browser")
+
+
+class Server:
+    """The program as it is started by hand."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.port = 0
+        self.address = ""
+        self.process: subprocess.Popen[str] | None = None
+
+    def start(self) -> None:
+        """Start it, on the same port when it ran before."""
+        call = [
+            sys.executable,
+            "-m",
+            "hatchwright.web",
+            "--folder",
+            str(self.folder),
+            "--port",
+            str(self.port),
+        ]
+        self.process = subprocess.Popen([*call, "--job", "alder.toml"], stdout=subprocess.PIPE, text=True)
+        assert self.process.stdout is not None
+        address = next(found[0] for line in self.process.stdout if (found := re.search(r"http://\S+", line)))
+        self.port = int(address.split(":")[2].split("/")[0])
+        self.address = address
+
+    def stop(self, how: signal.Signals = signal.SIGTERM) -> None:
+        """Stop it, or kill it."""
+        if self.process:
+            self.process.send_signal(how)
+            self.process.wait()
+            assert self.process.stdout is not None
+            self.process.stdout.close()
+            self.process = None
+
+
+@pytest.fixture(scope="module")
+def chromium():
+    need_browser()
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture(scope="module")
+def server(tmp_path_factory):
+    """One server for all tests of this file."""
+    place = tmp_path_factory.mktemp("served")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_STATE_HOME", str(place / "state"))
+        (place / "jobs").mkdir()
+        fill(place / "jobs")
+        running = Server(place / "jobs")
+        running.start()
+        yield running
+        running.stop()
+
+
+def fill(folder: Path) -> None:
+    """Put the examples into a folder as they are in the repository, and nothing else."""
+    for old in folder.iterdir():
+        shutil.rmtree(old) if old.is_dir() else old.unlink()
+    for name in ("alder.toml", "dogwood.toml"):
+        shutil.copy(EXAMPLES / name, folder)
+
+
+@pytest.fixture(scope="module")
+def let_in(chromium, server):
+    """What a browser keeps that has come through the printed address."""
+    context = chromium.new_context()
+    context.new_page().goto(server.address)
+    yield context.storage_state()
+    context.close()
+
+
+@pytest.fixture
+def folder(server):
+    """The folder of jobs, as new."""
+    fill(server.folder)
+    return server.folder
+
+
+@pytest.fixture
+def page(chromium, server, let_in, folder):
+    """The example job at 1280 px, with everything the browser complains of gathered."""
+    context = chromium.new_context(viewport={"width": 1280, "height": 800}, storage_state=let_in)
+    shown = context.new_page()
+    shown.troubles = []
+    shown.asked = []
+    shown.on("pageerror", lambda error: shown.troubles.append(str(error)))
+    shown.on("console", lambda said: shown.troubles.append(said.text) if said.type == "error" else None)
+    shown.on("request", lambda request: shown.asked.append(request.url))
+    shown.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
+    yield shown
+    context.close()
+
+
+def expect(locator, *, timeout: float = 15_000):
+    from playwright.sync_api import expect as playwright_expect
+
+    playwright_expect.set_options(timeout=timeout)
+    return playwright_expect(locator)
+
+
+def unfold(page, *sections: str) -> None:
+    for section in sections:
+        page.locator(f"#s-{section} > summary").click()
+
+
+def saved(folder, name="alder.toml"):
+    return tomllib.loads((folder / name).read_text(encoding="utf-8"))
+
+
+def drawn(page, edge: str) -> str:
+    """The path of an edge on the drawing."""
+    return page.locator(f".sheet path.{edge}").first.get_attribute("d")
+
+
+def test_typing_redraws_and_the_box_keeps_its_focus(page, folder):
+    unfold(page, "opening")
+    filed, cover = drawn(page, "opening-edge"), drawn(page, "cover-edge")
+    box = page.locator("#f-opening-width")
+    box.focus()
+    page.evaluate("document.activeElement.dataset.mine = 'the same box'")
+    box.press("End")
+    box.press("Backspace")
+    box.press("1")
+    page.keyboard.type(" in")
+    expect(page.locator("#e-opening-width")).to_have_text("5.010 in = 5 1/64 - .006 = 127.254 mm")
+    expect(page.locator("#state")).to_contain_text("Saved")
+    assert page.evaluate("document.activeElement.dataset.mine") == "the same box"
+    assert page.evaluate("document.activeElement.selectionStart") == len("5.01 in")
+    assert saved(folder)["opening"]["width"] == "5.01 in"
+    # the opening stays as it was filed; the cover follows the size that was typed
+    assert drawn(page, "opening-edge") == filed
+    assert drawn(page, "cover-edge") != cover
+    assert page.troubles == []
+
+
+def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):
+    unfold(page, "opening", "rows", "as_made")
+    page.locator("#f-opening-radius").fill("1 in")
+    expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
+    page.locator("#passed > summary").click()
+    expect(page.locator("#passed .finding").first).to_be_visible()
+    assert all(url.startswith(f"http://127.0.0.1:{server.port}/") for url in page.asked)
+    assert len(page.asked) > 5
+    assert page.troubles == []
+
+
+def test_a_faulty_entry_says_what_would_do_and_greys_the_drawing(page):
+    unfold(page, "opening")
+    page.locator("#f-opening-width").fill("3,5")
+    fault = page.locator("#e-opening-width")
+    expect(fault).to_contain_text("comma")
+    expect(page.locator("#f-opening-width")).to_have_attribute("aria-invalid", "true")
+    expect(page.locator("#not-up-to-date")).to_contain_text("NOT UP TO DATE")
+    assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) < 0.5
+    assert page.locator("#f-opening-width").input_value() == "3,5"
+    page.locator(".faults a").first.click()
+    assert page.evaluate("document.activeElement.id") == "f-opening-width"
+    page.locator("#f-opening-width").fill("5.00")
+    expect(page.locator("#not-up-to-date")).to_have_text("")
+    expect(fault).to_have_text("5.000 in = 5 = 127 mm")
+
+
+def test_the_number_on_the_drawing_and_the_finding_point_to_each_other(page):
+    finding = page.locator(".finding", has_text="Rivet 6 to opening edge").first
+    finding.locator("[data-mark='6']").click()
+    assert page.locator(".sheet .marked").count() >= 2
+    assert set(
+        page.locator(".sheet circle.marked").evaluate_all("all => all.map(one => one.dataset.hole)")
+    ) == {"6"}
+    expect(page.locator("#hole-said")).to_contain_text("Hole 6: STOP")
+    page.wait_for_timeout(800)  # until the page has come to rest
+    spot = page.locator(".sheet circle[data-hole='15']").first.bounding_box()
+    page.mouse.click(spot["x"] + spot["width"] / 2 + 6, spot["y"] + spot["height"] / 2)
+    expect(page.locator("#hole-said")).to_contain_text("Hole 15: STOP")
+    marked = page.locator(".finding.marked")
+    assert marked.count() >= 1
+    assert all(
+        "15" in holes.split() for holes in marked.evaluate_all("all => all.map(one => one.dataset.holes)")
+    )
+    page.locator("#hole-wanted").fill("9")
+    page.keyboard.press("Enter")
+    expect(page.locator("#hole-said")).to_contain_text("Hole 9:")
+    page.locator("#hole-wanted").fill("999")
+    page.keyboard.press("Enter")
+    expect(page.locator("#hole-said")).to_contain_text("no hole 999")
+
+
+def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(page):
+    page.locator(".finding [data-mark='6']").first.click()
+    page.locator("#why-1 > summary").click()
+    page.locator("#reason-R601").fill("half typed")
+    unfold(page, "opening")
+    page.locator("#f-opening-radius").fill(".80")
+    expect(page.locator("#e-opening-radius")).to_contain_text("20.32 mm")
+    assert page.locator("#reason-R601").input_value() == "half typed"
+    assert page.locator("#why-1").get_attribute("open") is not None
+    assert page.locator(".sheet circle.marked").count() >= 1
+
+
+def test_seen_from_inside_is_mirrored_and_says_so(page):
+    page.locator(".looks label", has_text="Whole bay").click()
+
+    def is_left_of(first, second):
+        return (
+            page.locator(f".sheet [data-hole='{first}']").first.bounding_box()["x"]
+            < page.locator(f".sheet [data-hole='{second}']").first.bounding_box()["x"]
+        )
+
+    assert is_left_of("45", "5")
+    page.locator(".looks label", has_text="Inside").click()
+    expect(page.locator(".seen")).to_have_text("SEEN FROM INSIDE: MIRRORED")
+    assert is_left_of("5", "45")
+    page.locator(".looks label", has_text="Other side").click()
+    expect(page.locator("figcaption .side")).to_have_text("RIGHT")
+
+
+def test_a_killed_server_greys_the_drawing_and_keeps_what_was_typed(page, server, folder):
+    unfold(page, "opening")
+    server.stop(signal.SIGKILL)
+    box = page.locator("#f-opening-width")
+    box.fill("5.25")
+    expect(page.locator("#state")).to_contain_text("NOT SAVED, NOT UP TO DATE")
+    expect(page.locator("#not-up-to-date")).to_contain_text("What you typed stays in the boxes")
+    assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) < 0.5
+    assert box.input_value() == "5.25"
+    assert saved(folder)["opening"]["width"] == "5.00"
+    server.start()
+    expect(page.locator("#state")).to_contain_text("Saved")  # the page tries again by itself
+    assert saved(folder)["opening"]["width"] == "5.25"
+    assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) == 1.0
+
+
+def test_two_tabs_on_one_job_never_overwrite_each_other(page, folder):
+    other = page.context.new_page()
+    other.goto(page.url)
+    unfold(page, "opening")
+    page.locator("#f-opening-width").fill("5.10")
+    expect(page.locator("#e-opening-width")).to_contain_text("129.54 mm")
+    unfold(other, "opening")
+    other.locator("#f-opening-height").fill("4.20")
+    expect(other.locator("#notice")).to_contain_text("changed elsewhere")
+    expect(other.locator("#state")).to_contain_text("NOT SAVED")
+    assert other.locator("#f-opening-height").input_value() == "4.20"
+    assert saved(folder)["opening"]["height"] == "4.00"
+    with other.expect_navigation():
+        other.locator("#notice a", has_text="Take the file").click()
+    assert other.locator("#f-opening-width").input_value() == "5.10"
+
+
+def test_the_keyboard_alone_is_enough(page, folder):
+    """From the top to a box, a change, a new line, and the drawing; focus can be seen at every stop."""
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "To the drawing"
+    assert page.evaluate("document.activeElement.getBoundingClientRect().top") >= 0
+    seen = []
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        seen.append(page.evaluate("document.activeElement.textContent.trim().slice(0, 12)"))
+        thick = page.evaluate(
+            "parseFloat(getComputedStyle(document.activeElement).outlineWidth) || "
+            "parseFloat(getComputedStyle(document.activeElement.nextElementSibling || document.body).outlineWidth)"
+        )
+        assert thick >= 3, seen
+        if page.evaluate("document.activeElement.parentElement.id") == "s-bay-flanges":
+            break
+    page.keyboard.press("Enter")
+    for _ in range(40):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.value === 'add:bay.flanges'"):
+            break
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.id") == "f-bay-flanges-4-name"
+    page.keyboard.type("intercostal")
+    page.keyboard.press("Tab")
+    page.keyboard.type("10 3/8")
+    expect(page.locator("#e-bay-flanges-4-x_from")).to_contain_text("263.525 mm")
+    expect(page.locator("#state")).to_contain_text("Saved")
+    assert saved(folder)["bay"]["flanges"][4] == {"name": "intercostal", "x_from": "10 3/8"}
+
+
+def test_enter_in_a_box_saves_and_stays_on_the_page(page, folder):
+    unfold(page, "opening")
+    page.locator("#f-opening-radius").fill(".9")
+    address = page.url
+    page.keyboard.press("Enter")
+    expect(page.locator("#e-opening-radius")).to_contain_text("22.86 mm")
+    assert page.url == address
+    assert page.evaluate("document.activeElement.id") == "f-opening-radius"
+
+
+def test_another_shape_shows_its_boxes_and_undo_brings_the_old_ones_back(page, folder):
+    unfold(page, "opening")
+    page.locator("#f-opening-shape").focus()
+    page.locator("#f-opening-shape").select_option("circle")
+    expect(page.locator("#f-opening-diameter")).to_be_visible()
+    assert page.evaluate("document.activeElement.id") == "f-opening-shape"
+    assert page.locator("#f-opening-width").count() == 0
+    page.locator("#f-opening-diameter").fill("4 1/2")
+    expect(page.locator("#e-opening-diameter")).to_contain_text("114.3 mm")
+    for _ in range(2):
+        expect(page.locator("#undo")).to_be_enabled()
+        with page.expect_navigation():
+            page.locator("#undo").click()
+    assert page.locator("#f-opening-width").input_value() == "5.00"
+    assert saved(folder)["opening"]["shape"] == "rounded rectangle"
+
+
+SMALL = """
+() => [...document.querySelectorAll(
+    "button, .button, summary, input:not([type=hidden]), select, textarea, .counts a, .mark a"
+  )]
+  .filter(one => one.checkVisibility() && !one.matches(".aside") && !one.closest(".skip"))
+  .map(one => [one, (one.type === "radio" ? one.closest("label") : one).getBoundingClientRect()])
+  .filter(([one, box]) => box.height < TARGET - 0.5 || box.width < TARGET - 0.5)
+  .map(([one, box]) => `${one.tagName} ${one.id || one.textContent.trim()} ${box.width} x ${box.height}`)
+""".replace("TARGET", str(TARGET_PX))
+
+TOO_WIDE = """
+() => [document.documentElement, ...document.querySelectorAll(".left, .right")]
+  .filter(one => one.scrollWidth > one.clientWidth + 1).map(one => `${one.className || one.tagName} ${one.scrollWidth}`)
+"""
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (800, 1100), (800, 600), (480, 900)])
+def test_nothing_is_cut_off_and_everything_can_be_pressed(page, server, width, height):
+    page.set_viewport_size({"width": width, "height": height})
+    unfold(page, "opening", "bay-flanges", "as_made", "as_made-holes")
+    assert page.evaluate(TOO_WIDE) == []
+    assert page.evaluate(SMALL) == []
+    page.goto(f"http://127.0.0.1:{server.port}/")
+    assert page.evaluate(TOO_WIDE) == []
+    assert page.evaluate(SMALL) == []
+
+
+@pytest.mark.parametrize("width", [1280, 800])
+def test_text_at_200_percent_loses_nothing(server, chromium, let_in, folder, width):
+    browser = chromium.browser_type.launch(
+        executable_path=CHROMIUM, args=[*FLAGS, "--blink-settings=defaultFontSize=32,minimumFontSize=0"]
+    )
+    try:
+        page = browser.new_page(viewport={"width": width, "height": 800}, storage_state=let_in)
+        page.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
+        assert page.evaluate("getComputedStyle(document.body).fontSize") == "32px"
+        unfold(page, "opening", "bay-flanges")
+        assert page.evaluate(TOO_WIDE) == []
+        for part in (
+            "#f-opening-width",
+            "#f-bay-flanges-0-x_to",
+            ".sheet svg",
+            "#findings-title",
+            ".not-checked",
+            "#undo",
+        ):
+            box = page.locator(part).first
+            box.scroll_into_view_if_needed()
+            assert box.is_visible()
+            assert box.bounding_box()["width"] > 40
+    finally:
+        browser.close()
+
+
+def test_colour_is_never_the_only_sign(page):
+    """Without colour every answer still has its word, its own symbol, and a bad hole its ring and its words."""
+    shapes = {}
+    for status in ("stop", "unknown", "caution", "pass"):
+        symbol = page.locator(f".counts .symbol.is-{status}").first
+        shapes[status] = symbol.inner_html()
+    assert len(set(shapes.values())) == 4
+    assert page.locator(".sheet circle.ring").count() >= 3
+    assert page.locator(".sheet text.short").count() >= 3
+
+
+def test_the_list_opens_a_job_and_begins_a_new_one(page, server, folder):
+    page.goto(f"http://127.0.0.1:{server.port}/")
+    assert page.locator(".job-link").first.inner_text().startswith("LEFT")
+    page.locator("#new-title").fill("Drain access 2")
+    with page.expect_navigation():
+        page.keyboard.press("Enter")
+    assert (folder / "drain-access-2.toml").exists()
+    expect(page.locator("#title")).to_have_text("Drain access 2")
+    assert page.locator(".sheet svg").is_visible()
+
+
+def test_the_papers_come_to_the_page_and_can_be_taken(page, server, tmp_path):
+    page.goto(f"http://127.0.0.1:{server.port}/job/dogwood.toml/papers")
+    link = page.locator("a", has_text="dogwood_WORK_CARD_CENTRE_LETTER.pdf")
+    expect(link, timeout=60_000).to_be_visible()
+    with page.expect_download() as taken:
+        link.click()
+    target = tmp_path / "card.pdf"
+    shutil.copy(taken.value.path(), target)
+    assert target.read_bytes().startswith(b"%PDF-")
