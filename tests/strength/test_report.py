@@ -319,6 +319,9 @@ def test_no_word_of_approval() -> None:
 def test_a_job_without_a_doubler_has_no_joint() -> None:
     base = SQUARE[: SQUARE.index("[doubler]")]
     found = report(RESTORE, base=base)
-    margins = [margin for margin in found.margins if margin.code == "S201"]
-    assert margins
-    assert all(margin.ratio is None and "no rivet" in margin.advice for margin in margins)
+    assert [(margin.code, margin.case) for margin in found.margins] == [
+        ("S201", "restore shear"),
+        ("S201", "restore tension along X"),
+        ("S201", "restore tension along Y"),
+    ]
+    assert all(margin.ratio is None and "no doubler" in margin.advice for margin in found.margins)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.drawings.picture import Picture, round_step
+from hatchwright.drawings.picture import Floats, Picture, round_step
 
 _LEFT, _BOTTOM, _RIGHT, _TOP = 70.0, 80.0, 745.0, 440.0
 _NAMED = 8
@@ -97,7 +97,7 @@ class _Scale:
         return self.start + (value - self.low) * self.per
 
 
-def _scale(picture: Picture, values: np.ndarray, *, across: bool) -> _Scale:  # type: ignore[type-arg]
+def _scale(picture: Picture, values: Floats, *, across: bool) -> _Scale:
     """An axis with round ticks over the values."""
     low, high = float(values.min()), float(values.max())
     spread = high - low or max(abs(high), 1.0) * 0.1

@@ -148,7 +148,7 @@ def strength_report(
         *sheet_findings(site, cases),
         *stability_findings(site, cases),
         *fatigue_findings(site, cases, factors),
-        *(element_findings(site, analysis, factors) if analysis else ()),
+        *(element_findings(site, joints, analysis, factors) if analysis else ()),
     )
     return StrengthReport(
         basis=loads.basis,

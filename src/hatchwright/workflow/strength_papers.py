@@ -81,7 +81,7 @@ def _pictures(
     allowed = [
         margin.allowable.value
         for margin in answer.report.margins
-        if margin.code == "S801" and margin.allowable
+        if margin.code in ("S202", "S801") and margin.allowable
     ]
     return list(
         pictures_of(

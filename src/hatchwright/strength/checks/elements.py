@@ -36,8 +36,8 @@ def element_margins(
             reinforced panel.
     """
     for found in analysis.cases:
-        yield _hardest(found, joints, factors)
         if not found.case.is_restored:
+            yield _hardest(found, joints, factors)
             yield from _rows(site, analysis, found)
             yield from _buckling(found)
 
@@ -75,6 +75,26 @@ def _hardest(found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
     )
     subject = f"hardest worked rivet, elastic: {rivet.number}"
     return Margin("S801", subject, case, Level.LIMIT, at_limit, strength, "", (rivet.number,))
+
+
+def _hardest_at_full_strength(margin: Margin) -> Finding:
+    """With the whole skin at its own strength metal yields and rivets even out, so the elastic load only
+    cautions.
+    """
+    return Finding(
+        code="S814",
+        status=Status.PASS if margin.ratio is not None and margin.ratio >= 0 else Status.CAUTION,
+        subject=f"{margin.case}: {margin.subject}, limit load",
+        value=margin.applied.value if margin.applied else None,
+        limit=margin.allowable.value if margin.allowable else None,
+        unit="lbf",
+        source=margin.source,
+        grade=margin.grade,
+        working=margin.working,
+        advice="Elastic, the whole skin loaded to its own strength, where metal yields and rivets even out: it "
+        "compares rivets with each other and is no margin.",
+        holes=margin.holes,
+    )
 
 
 def _loads(found: CaseAnalysis) -> tuple[Worked, ...]:
@@ -144,21 +164,27 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     )
 
 
-def element_findings(site: Site, analysis: OpeningAnalysis, factors: Factors) -> Iterator[Finding]:
+def element_findings(
+    site: Site, joints: Joints, analysis: OpeningAnalysis, factors: Factors
+) -> Iterator[Finding]:
     """Comparisons from the finite elements.
 
     Args:
         site: with sheets.
+        joints: what each rivet may carry, by its number.
         analysis: of that site.
         factors: of the job.
     Yields:
-        Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less sure.
+        Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
+            sure, S814 the hardest worked rivet on the restore basis.
     """
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
     for found in analysis.cases:
         if not found.case.is_restored:
             yield _edge(found, limit_psi, cap.source, cap.grade, factors)
+        else:
+            yield _hardest_at_full_strength(_hardest(found, joints, factors))
         yield from _before_and_after(found)
     for caution in analysis.cautions:
         yield Finding(

@@ -37,6 +37,11 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
         Margin: S201 at ultimate load, S202 at limit load against yield.
     Method: docs/theory/rivet.md, eq. 4 to 6; docs/theory/load_sharing.md.
     """
+    if site.doubler is None:
+        for case in cases:
+            subject, why = "load past the opening", "There is no doubler that carries it round the opening."
+            yield Margin("S201", subject, case.name, Level.ULTIMATE, None, None, why)
+        return
     for side in site.sides:
         own = [joints[hole.number] for hole in side.rivets]
         for case in cases:
@@ -86,8 +91,10 @@ def _side_margins(
 def _left_out(joints: list[RivetJoint]) -> str:
     if not joints:
         return ""
-    numbers = ", ".join(str(joint.hole.number) for joint in joints)
-    return f"Not counted: {numbers}. {joints[0].refusal}."
+    numbers = [joint.hole.number for joint in joints]
+    many = f"{len(numbers)} rivets, {min(numbers)} to {max(numbers)}"
+    said = many if len(numbers) > 4 else ", ".join(map(str, numbers))
+    return f"Not counted: {said}. {joints[0].refusal}."
 
 
 def _numbers(joints: list[RivetJoint]) -> tuple[int, ...]:
