@@ -128,22 +128,24 @@ def confirmed(strength: str, load_lbf: float) -> Row:
     return Row(cells, 2, Source("SHOP"), Grade.SHOP)
 
 
-def test_flush_values_from_memory_never_feed_a_claim() -> None:
-    for loads in (
-        RESTORE,
-        RESTORE + 'flush_preparation = "dimpled"\n',
-        RESTORE + 'flush_preparation = "countersunk"\n',
-    ):
-        site = site_of(layout_of(loads, base=FLUSH))
-        found = rivet_joint(site, site.sides[0].rivets[0])
-        assert found.ultimate is None
-        assert found.at_yield is None
-        assert found.refusal
+def prepared(how: str) -> str:
+    return FLUSH.replace('rivet = "MS20426AD4"', f'rivet = "MS20426AD4"\npreparation = "{how}"')
+
+
+@pytest.mark.parametrize(
+    "base", [FLUSH, *map(prepared, ("dimple", "countersink", "dimple over countersink"))]
+)
+def test_flush_values_from_memory_never_feed_a_claim(base: str) -> None:
+    site = site_of(layout_of(RESTORE, base=base))
+    found = rivet_joint(site, site.sides[0].rivets[0])
+    assert found.ultimate is None
+    assert found.at_yield is None
+    assert found.refusal
 
 
 def test_flush_values_that_the_shop_confirms_do() -> None:
     shop = ShopTables({"flush_rivet_strength": (confirmed("ultimate", 413.0), confirmed("yield", 300.0))})
-    site = site_of(layout_of(RESTORE + 'flush_preparation = "dimpled"\n', base=FLUSH), shop)
+    site = site_of(layout_of(RESTORE, base=prepared("dimple")), shop)
     found = rivet_joint(site, site.sides[0].rivets[0])
     assert found.ultimate is not None
     assert (found.ultimate.value, found.ultimate.grade) == (413.0, Grade.SHOP)

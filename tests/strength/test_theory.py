@@ -1,4 +1,4 @@
-"""Every equation that a docstring of strength quotes stands on its page."""
+"""Every equation that a docstring of strength quotes stands on its page, and every check in the manual."""
 
 from __future__ import annotations
 
@@ -18,3 +18,13 @@ def test_quoted_equations_are_there() -> None:
                 assert not number or f"({number})" in text, f"{path.name} quotes {page}.md, eq. {number}"
                 quoted += 1
     assert quoted > 25
+
+
+def test_every_check_is_on_the_page() -> None:
+    page = (ROOT / "docs" / "strength.md").read_text(encoding="utf-8")
+    codes = set()
+    for path in (ROOT / "src" / "hatchwright" / "strength").rglob("*.py"):
+        codes |= set(re.findall(r'"(S\d{3})"', path.read_text(encoding="utf-8")))
+    assert len(codes) > 25
+    listed = set(re.findall(r"S\d{3}", page)) | {f"S{number}" for number in range(101, 107)}
+    assert codes <= listed

@@ -130,9 +130,6 @@ class Loads(Entered):
         default=(), max_length=20, description="Further factors"
     )
     cover: CoverLoads = Field(default=CoverLoads(), description="Loads of the cover and its screws")
-    flush_preparation: Literal["dimpled", "countersunk"] | None = Field(
-        default=None, description="How the sheets are prepared for flush rivets"
-    )
 
     @model_validator(mode="after")
     def _agrees(self) -> Loads:

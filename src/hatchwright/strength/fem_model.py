@@ -81,7 +81,7 @@ def _rivet(site: Site, hole: Hole) -> Fastener:
         name=f"rivet {hole.number}",
         x_in=hole.x_in,
         y_in=hole.y_in,
-        diameter_in=finished_hole_in(hole, site.shop),
+        diameter_in=finished_hole_in(site, hole),
         modulus_psi=RIVET_MODULUS_PSI,
         joins=("skin", "doubler"),
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
@@ -25,7 +27,9 @@ def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
     """
     if pitch_in <= hole_in:
         raise GeometryError(
-            f"holes of {hole_in:g} at a pitch of {pitch_in:g} run into each other", where="net section"
+            f"holes of {hole_in:g} at a pitch of {pitch_in:g} run into each other",
+            where="net section",
+            remedy="Give a longer pitch",
         )
     values = (Quantity("p", pitch_in, "in"), Quantity("Dh", hole_in, "in"))
     return work_out(1.0 - hole_in / pitch_in, "", "efficiency", "(p - Dh) / p", *values)
@@ -68,30 +72,30 @@ def strap_strength(
     thickness_in: float,
     width_in: float,
     holes_in: tuple[float, ...],
-    at_yield: bool = False,
+    strength: Literal["Ftu", "Fty", "Fcy"] = "Ftu",
 ) -> Worked:
-    """What the doubler carries in tension across the opening.
+    """What the doubler carries across the opening.
 
     Args:
         allowed: of the doubler; the weaker direction counts.
         thickness_in: its thickness [in].
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
-        at_yield: whether yield is wanted instead of ultimate.
+        strength: ultimate tension, tension yield, or compression yield.
     Returns:
-        Worked: tension in the doubler [lbf].
+        Worked: direct load in the doubler [lbf].
     Method: docs/theory/net_section.md, eq. 3.
     """
-    symbol, stress_psi = ("Fty", allowed.fty_psi) if at_yield else ("Ftu", allowed.ftu_psi)
+    stress_psi = {"Ftu": allowed.ftu_psi, "Fty": allowed.fty_psi, "Fcy": allowed.fcy_psi}[strength]
     stress = work_out(
-        stress_psi, "psi", symbol, "lower of L and LT", source=allowed.source, grade=allowed.grade
+        stress_psi, "psi", strength, "lower of L and LT", source=allowed.source, grade=allowed.grade
     )
     net = _net_width(width_in, holes_in)
     return work_out(
         net.value * thickness_in * stress_psi,
         "lbf",
         "P strap",
-        f"{symbol} t w net",
+        f"{strength} t w net",
         stress,
         Quantity("t", thickness_in, "in"),
         net,

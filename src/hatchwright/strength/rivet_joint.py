@@ -15,6 +15,9 @@ from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivet_shear import flush_rivet_strength
 from hatchwright.tables.rivets import hole_drill
 
+_TABLED: dict[str | None, str] = {"dimple": "dimpled", "countersink": "countersunk"}
+"""Preparation of a row, as the tables of flush joints name it."""
+
 
 @dataclass(frozen=True, slots=True)
 class RivetJoint:
@@ -90,13 +93,14 @@ def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
 
 def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
     """Only the shop's own confirmed values will do; what is remembered never feeds a statement of strength."""
-    preparation = site.layout.job.loads.flush_preparation
-    if preparation is None:
+    row = next(row for row in site.layout.job.rows if row.name == hole.row)
+    if row.preparation not in _TABLED:
         raise TableError(
-            f"it is not said how the sheets are prepared for {rivet}",
-            where="loads.flush_preparation",
-            remedy="Write dimpled or countersunk, and confirm the strength of that joint",
+            f"there is no table for {rivet} in {row.preparation or 'sheets whose preparation is not said'}",
+            where="rows.preparation",
+            remedy="Write dimple or countersink, and confirm the strength of that joint",
         )
+    preparation = _TABLED[row.preparation]
     thinnest_in = min(site.sheets[name].thickness_in for name in hole.stack)
     found = []
     for kind in ("ultimate", "yield"):

@@ -248,19 +248,27 @@ def section_width_in(loop: Loop, *, axis: int, at_in: float) -> float:
     return float(np.sum(places[1::2] - places[::2]))
 
 
-def finished_hole_in(hole: Hole, shop: ShopTables | None = None) -> float:
+def finished_hole_in(site: Site, hole: Hole) -> float:
     """Diameter of a hole as it takes metal away from a section.
 
     Args:
+        site: with the job, which may name its own drills.
         hole: measured, or as drawn.
-        shop: a shop's own rows, when there are any.
     Returns:
-        float: as measured; else of the usual drill for the rivet, or of the close clearance drill for the screw [in].
+        float: as measured; else of the final drill that the job names; else of the usual drill for the rivet, or of
+            the close clearance drill for the screw [in].
     Raises:
-        TableError: no drill is listed.
+        TableError: no drill is named and none is listed.
     """
     if hole.hole_in is not None:
         return hole.hole_in
+    job = site.layout.job
+    if hole.kind == "screw":
+        named = job.cover.screws.final if job.cover and job.cover.screws else None
+    else:
+        named = next((row.final for row in job.rows if row.name == hole.row), None)
+    if named is not None:
+        return named.inch
     if hole.kind == "rivet":
-        return hole_drill(hole.diameter_in, shop=shop).diameter_in
-    return clearance_drill(hole.fastener, shop=shop).diameter_in
+        return hole_drill(hole.diameter_in, shop=site.shop).diameter_in
+    return clearance_drill(hole.fastener, shop=site.shop).diameter_in

@@ -135,7 +135,7 @@ def _drawn(
         Quantity("cut", site.opening_in[1 - axis], "in"),
     )  # fmt: skip
     allowed, advice = _screw_strength(site, on_side)
-    hole_in = max(finished_hole_in(hole, site.shop) for hole in on_side)
+    hole_in = max(finished_hole_in(site, hole) for hole in on_side)
     clearance_in = max(0.0, (hole_in - on_side[0].diameter_in) / 2)
     for code, slack_in, how in (
         ("S603", 0.0, "without clearance"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from typing import Literal
 
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status
 from hatchwright.layout.layout import Hole
@@ -49,7 +50,7 @@ def _first_row(site: Site, side: Side, case: Case, factors: Factors) -> Iterator
     outer = _outermost(side)
     if direct.value <= 0 or outer is None or outer.pitch_in is None:
         return
-    hole_in = max(finished_hole_in(hole, site.shop) for hole in outer.holes)
+    hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
     for level, at_yield in _LEVELS:
         allowed = row_running_strength(
             site.skin.allowed,
@@ -87,21 +88,21 @@ def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
 def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Iterator[Margin]:
     for axis, letter in ((0, "X"), (1, "Y")):
         direct = case.along(axis)
-        if direct.value <= 0 and not case.q.value:
+        if not direct.value and not case.q.value:
             continue
         width_in, holes_in = doubler_section(site, axis)
         cut_in = site.opening_in[1 - axis]
         subject = f"doubler across the opening, load along {letter}"
         cut = Quantity("cut", cut_in, "in")
-        if direct.value > 0:
-            load = work_out(direct.value * cut_in, "lbf", "P", "N x cut", direct, cut)
-            for level, at_yield in _LEVELS:
+        if direct.value:
+            load = work_out(abs(direct.value) * cut_in, "lbf", "P", "|N| x cut", direct, cut)
+            for level, strength in _strap_levels(compressed=direct.value < 0):
                 strap = strap_strength(
                     doubler.allowed,
                     thickness_in=doubler.thickness_in,
                     width_in=width_in,
                     holes_in=holes_in,
-                    at_yield=at_yield,
+                    strength=strength,
                 )
                 advice = (
                     "More doubler beside the opening, or a thicker one." if strap.value < load.value else ""
@@ -109,7 +110,7 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 yield Margin("S302", subject, case.name, level, at_level(load, level, factors), strap, advice)
         if case.q.value:
             load = work_out(abs(case.q.value) * cut_in, "lbf", "P", "q x cut", case.q, cut)
-            strength = strap_shear_strength(
+            sheared = strap_shear_strength(
                 doubler.allowed, thickness_in=doubler.thickness_in, width_in=width_in, holes_in=holes_in
             )
             yield Margin(
@@ -118,8 +119,13 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 case.name,
                 Level.ULTIMATE,
                 load,
-                strength,
+                sheared,
             )
+
+
+def _strap_levels(*, compressed: bool) -> tuple[tuple[Level, Literal["Ftu", "Fty", "Fcy"]], ...]:
+    """In compression yield ends it, so that alone is asked, at ultimate load."""
+    return ((Level.ULTIMATE, "Fcy"),) if compressed else ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
 
 
 def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
@@ -148,7 +154,7 @@ def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
     for holes in rows.values():
         places = [(hole.x_in, hole.y_in)[axis] for hole in holes]
         if min(places) <= at_in <= max(places):
-            cut.append(max(finished_hole_in(hole, site.shop) for hole in holes))
+            cut.append(max(finished_hole_in(site, hole) for hole in holes))
     return width_in, tuple(cut)
 
 
@@ -168,7 +174,7 @@ def _tear_out(site: Site, side: Side, case: Case, factors: Factors) -> Iterator[
                 sheet.allowed,
                 sheet=name,
                 thickness_in=sheet.thickness_in,
-                hole_in=finished_hole_in(hole, site.shop),
+                hole_in=finished_hole_in(site, hole),
                 edge_in=site.edge_in[name, hole.number],
             )
             if weakest is None or found.value < weakest[0].value:
@@ -192,7 +198,7 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
         for side in site.sides:
             outer = _outermost(side)
             if outer and outer.pitch_in:
-                hole_in = max(finished_hole_in(hole, site.shop) for hole in outer.holes)
+                hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
                 left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
                 yield Finding(
                     code="S305",
