@@ -1,101 +1,88 @@
-"""R1xx: edge distance.
+"""R101 to R103: edge distance.
 
 Limits: 2 D, [AC43.13-1B] par. 4-57 (single row); 2.5 D flush, [FAA-H-8083-31] ch. 4 fig. 4-78; both seen only restated.
+Screws: the rivet rule applied to them, common practice, no source.
 """
 
 from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Status
-from hatchwright.job.file import edited, read_job
-from hatchwright.layout.lay_out import lay_out
-from hatchwright.layout.survey import survey
-from hatchwright.rules.edge_distance import (
-    edge_distance_flush,
-    edge_distance_protruding,
-    edge_distance_screws,
+from rules.cases import CAUTION, FLUSH, PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged, rivets
+
+ROW = "rows.0.points"
+FLUSH_ROW = {"rows.0.rivet": "MS20426AD4"}
+CIRCULAR = [{"rule": "R102", "reading": "circular, any head", "reason": "the maker's rows beside it"}]
+
+
+def measured(x: str) -> dict:
+    return {"as_made": {"uncertainty": ".005", "holes": [[1, x, "0"]]}}
+
+
+CASES = (
+    # 1/8 rivets: 2 D = .250 from the edge at X = 2
+    Case("R101", PASS, PLAIN, {ROW: [["2.25", "0"]]}, value=0.25, limit=0.25),
+    Case("R101", STOP, PLAIN, {ROW: [["2.249", "0"]]}, value=0.249, said="1.99D, short .001."),
+    # a measured place passes only by more than its uncertainty
+    Case("R101", PASS, PLAIN, measured("2.255")),
+    Case("R101", UNKNOWN, PLAIN, measured("2.2549"), said="your u is .005: cannot be shown to pass"),
+    Case("R101", UNKNOWN, PLAIN, measured("2.245"), said="short .005, your u is .005"),
+    Case("R101", STOP, PLAIN, measured("2.2449")),
+    # flush heads: 2.5 D = .3125; the circular's 2 D when it is chosen
+    Case("R102", PASS, PLAIN, {**FLUSH_ROW, ROW: [["2.3125", "0"]]}, limit=0.3125),
+    Case("R102", STOP, PLAIN, {**FLUSH_ROW, ROW: [["2.312", "0"]]}, said="Documents differ"),
+    Case("R102", PASS, PLAIN, {**FLUSH_ROW, ROW: [["2.25", "0"]], "choices": CIRCULAR}, limit=0.25),
+    Case("R102", STOP, PLAIN, {**FLUSH_ROW, ROW: [["2.249", "0"]], "choices": CIRCULAR}),
+    # No. 10 screws: 2 D = .380 to the edge of the cover
+    Case("R103", PASS, FLUSH, {"cover.screws.inset": ".38"}, limit=0.38, of="cover edge"),
+    Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".379"}, of="cover edge", said="short .001"),
 )
 
-SIMPLE = """
-schema = 1
-title = "one row"
-[aircraft]
-side = "left"
-surface = "lower"
-[frame]
-origin = "here"
-x = "OUTBD"
-y = "AFT"
-[skin]
-alloy = "2024"
-temper = "T3"
-clad = true
-thickness = ".032"
-stressed = true
-[opening]
-shape = "rounded rectangle"
-width = "4"
-height = "4"
-radius = "1"
-centre = ["0", "0"]
-[[rows]]
-name = "row"
-lay = "points"
-rivet = "MS20470AD4"
-points = [["2.25", "0"]]
-"""
 
-
-def judged(rule, text, **changes):
-    fields = {key.replace("__", "."): value for key, value in changes.items()}
-    return list(rule(survey(lay_out(read_job(edited(text, fields))))))
-
-
-def test_exactly_two_diameters_passes():
-    (finding,) = judged(edge_distance_protruding, SIMPLE)
-    assert finding.status is Status.PASS
-    assert finding.value == pytest.approx(0.25)
-    assert finding.limit == 0.25
-
-
-def test_a_thousandth_less_stops_and_says_so():
-    (finding,) = judged(edge_distance_protruding, SIMPLE, rows__0__points__0__0="2.249")
-    assert finding.status is Status.STOP
-    assert finding.holes == (1,)
-    assert finding.shortfall == pytest.approx(0.001)
-    assert "short .001" in finding.advice
+@cases(*CASES)
+def test_edge_distance(case):
+    case.holds()
 
 
 def test_at_a_corner_the_distance_is_to_the_arc():
     # 45 degrees off the corner's centre (1, 1): distance = |p - c| - R = sqrt(2) * 0.9 - 1
-    (finding,) = judged(
-        edge_distance_protruding, SIMPLE, rows__0__points__0__0="1.9", rows__0__points__0__1="1.9"
-    )
+    (finding,) = judged("R101", PLAIN, {ROW: [["1.9", "1.9"]]})
     assert finding.value == pytest.approx(2**0.5 * 0.9 - 1.0)
-    assert finding.status is Status.PASS
+    assert finding.status is PASS
 
 
 def test_a_hole_inside_the_opening_is_off_the_metal():
-    (finding,) = judged(edge_distance_protruding, SIMPLE, rows__0__points__0__0="1.5")
-    assert finding.status is Status.STOP
+    (finding,) = judged("R101", PLAIN, {ROW: [["1.5", "0"]]})
+    assert finding.status is STOP
     assert finding.value == pytest.approx(-0.5)
     assert "off the skin" in finding.advice
 
 
-def test_flush_heads_need_two_and_a_half():
-    (finding,) = judged(
-        edge_distance_flush, SIMPLE, rows__0__rivet="MS20426AD4", rows__0__points__0__0="2.3125"
-    )
-    assert finding.status is Status.PASS
-    (finding,) = judged(
-        edge_distance_flush, SIMPLE, rows__0__rivet="MS20426AD4", rows__0__points__0__0="2.312"
-    )
-    assert finding.status is Status.STOP
-    assert judged(edge_distance_protruding, SIMPLE, rows__0__rivet="MS20426AD4") == []
+def test_each_rule_leaves_the_other_heads_alone():
+    assert judged("R102", PLAIN) == []
+    assert judged("R101", PLAIN, FLUSH_ROW) == []
 
 
-def test_screws_caution_only(alder_drawn):
-    findings = list(edge_distance_screws(survey(lay_out(alder_drawn))))
-    assert {finding.status for finding in findings} == {Status.PASS, Status.CAUTION}
-    assert any("no source" in str(finding.grade) for finding in findings)
+def test_drawn_holes_that_are_short_speak_once_for_their_row():
+    short, passing = judged("R101", PLAIN, {"rows": [rivets((2.2, 0.0), (2.21, 0.5), (2.3, -0.5))]})
+    assert short.status is STOP
+    assert short.holes == (1, 2)
+    assert short.value == pytest.approx(0.2)
+    assert passing.status is PASS
+
+
+def test_measured_holes_that_are_short_speak_each_for_itself():
+    made = {"uncertainty": ".005", "holes": [[1, "2.2", "0"], [2, "2.21", ".5"]]}
+    found = judged("R101", PLAIN, {"rows": [rivets((2.3, 0.0), (2.3, 0.5))], "as_made": made})
+    assert [(finding.holes, finding.status) for finding in found] == [((1,), STOP), ((2,), STOP)]
+
+
+def test_the_readings_stand_in_the_finding_in_the_order_of_their_workings():
+    (finding,) = judged("R102", PLAIN, FLUSH_ROW)
+    assert finding.readings == ("handbook, flush heads", "circular, any head")
+    assert [working.formula.partition(":")[0] for working in finding.working] == list(finding.readings)
+
+
+def test_a_screw_line_in_the_middle_of_its_land_is_judged_to_every_part():
+    names = {finding.subject.split(" to ")[1] for finding in judged("R103", FLUSH)}
+    assert {name.partition(" (")[0] for name in names} >= {"cover edge", "doubler inner edge"}

@@ -22,11 +22,12 @@ Array = npt.NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class RowSpacing:
-    """Transverse pitch: from a hole square to the next row of the same pattern [in]."""
+    """Transverse pitch: from a hole square to the next row of the same pattern, with its uncertainty [in]."""
 
     hole: Hole
     other_row: str
     distance_in: float
+    uncertainty_in: float
 
 
 def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]:
@@ -73,9 +74,12 @@ def _closest(
     low, high = low[order], high[order]
     begins = np.ones(len(order), dtype=bool)
     begins[1:] = (low[1:] != low[:-1]) | (high[1:] != high[:-1])
-    return tuple(
-        RowSpacing(holes[here[k]], holes[there[k]].row, float(apart[k])) for k in order[begins].tolist()
-    )
+    found = []
+    for k in order[begins].tolist():
+        hole, other = holes[here[k]], holes[there[k]]
+        u_in = max(hole.uncertainty_in, other.uncertainty_in)
+        found.append(RowSpacing(hole, other.row, float(apart[k]), u_in))
+    return tuple(found)
 
 
 def is_closed(points: Array) -> bool:

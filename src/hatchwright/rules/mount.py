@@ -12,6 +12,7 @@ from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
+from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import short_text
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
@@ -96,15 +97,25 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
 
 @rule("R921", "Antenna: drag load")
 def drag_load(survey: Survey) -> Iterator[Finding]:
-    """The drag of an antenna goes through the doubler into a frame or stringer."""
-    if _antenna(survey):
-        yield stated(
-            "R921",
-            Status.CAUTION,
-            "drag load into the structure",
-            instruction("antenna_doubler"),
-            advice="Let the drag load reach a frame or stringer; show it in the strength report.",
-        )
+    """The drag of an antenna goes through the doubler into a frame or stringer: the doubler takes up the row of one."""
+    if _antenna(survey) is None:
+        return
+    layout = survey.layout
+    doubler = layout.part("doubler")
+    reached = [
+        row.name
+        for row in layout.job.bay.rows
+        if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
+    ]
+    yield stated(
+        "R921",
+        Status.PASS if reached else Status.CAUTION,
+        f"drag load: the doubler reaches {', '.join(reached) or 'no member that was entered'}",
+        instruction("antenna_doubler"),
+        advice=""
+        if reached
+        else "Let the drag load reach a frame or stringer, or show that the skin carries it.",
+    )
 
 
 @rule("R922", "Hard edge beside a member")

@@ -147,13 +147,17 @@ def choose(
     default = readings[0]
     answers = {judge(one) for one in readings if one is default or one.working.grade.may_stop}
     differs = len(answers) > 1
-    by, status = chosen or default, judge(chosen or default)
+    by = chosen or default
+    status = judge(by)
     if not by.working.grade.may_stop:
-        others = judge(default) if default.working.grade.may_stop else Status.CAUTION
-        status = Status.CAUTION if status is Status.PASS else min((others, Status.CAUTION), key=_severity)
+        if status is not Status.PASS and default.working.grade.may_stop and judge(default) is not Status.PASS:
+            by, status = default, judge(default)
+        else:
+            status = Status.CAUTION
     if chosen is None and differs and differ is not None:
         status = differ
-    return Judged(tuple(readings), by, status, choice.reason if choice and chosen else "", differs)
+    reason = choice.reason if choice and by is chosen else ""
+    return Judged(tuple(readings), by, status, reason, differs)
 
 
 def choose_at_least(
@@ -184,10 +188,6 @@ def choose_at_least(
         return judge_at_least(value, one.limit, uncertainty=uncertainty, short=short)
 
     return choose(job, code, readings, judge, differ=differ)
-
-
-def _severity(status: Status) -> int:
-    return status.severity
 
 
 def by_readings(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
@@ -69,9 +70,11 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
     rivet a thirty-second larger may take the place of a 2017 one up to 3/16 or of a 2024 one up to 5/32, where edge
     distance and spacing hold for it; nothing weaker otherwise."""
     for text, part in _rivets(survey).items():
-        if part.letters not in _COLD_FROM_IN or part.diameter_in <= _COLD_FROM_IN[part.letters] + FLOAT_NOISE:
-            continue
         cold = instruction("icebox_rivets")
+        from_in = _COLD_FROM_IN.get(part.letters, math.inf)
+        if part.diameter_in <= from_in + FLOAT_NOISE:
+            yield stated("R418", Status.PASS, f"{text} of {part.alloy.alloy}, driven as it comes", cold)
+            continue
         try:
             other = substitution(part.letters, diameter_in=part.diameter_in)
             said = f"Or take {part.family}{other.letters}{round(other.diameter_in * 32)} ({other.source}), "

@@ -14,6 +14,7 @@ from hatchwright.tables.instructions import Instruction, instruction
 _TO_ENGINEER = "Stop. This goes to the holder of the data or an engineer before anything is drilled or cut."
 
 MEMBERS = ("rib", "spar", "stringer", "frame", "longeron")
+"""Kinds of structure that are never cut, and that take a load up."""
 
 
 def _practice(place: str) -> Instruction:

@@ -190,7 +190,7 @@ def row_spacing(survey: Survey) -> Iterator[Finding]:
         figure: survey.limit("transverse_pitch_min_fig4_5"),
     }
     for found in survey.row_spacings:
-        hole, u_in = found.hole, found.hole.uncertainty_in
+        hole, u_in = found.hole, found.uncertainty_in
         judged = choose_at_least(
             survey.layout.job,
             "R204",

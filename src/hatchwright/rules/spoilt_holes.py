@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import Survey
@@ -56,12 +56,13 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     for pair in survey.near:
         holes_in = [hole.hole_in or drilled[hole.fastener] for hole in (pair.first, pair.second)]
         metal_in = pair.distance_in - sum(holes_in) / 2.0
-        if metal_in > pair.uncertainty_in:
+        u_in = pair.uncertainty_in
+        if metal_in > FLOAT_NOISE and judge_at_least(metal_in, 0.0, uncertainty=u_in) is Status.PASS:
             continue
         broken = True
         yield against(
             "R209",
-            Status.STOP if metal_in <= -pair.uncertainty_in else Status.UNKNOWN,
+            Status.STOP if u_in == 0.0 else judge_at_least(metal_in, 0.0, uncertainty=u_in),
             f"metal left between {holes_named(pair.first, pair.second)}",
             value=metal_in,
             limit=0.0,
@@ -77,7 +78,7 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
             holes=(pair.first.number, pair.second.number),
             place=pair.middle,
             shortfall=-metal_in,
-            uncertainty=pair.uncertainty_in,
+            uncertainty=u_in,
         )
     if survey.layout.holes and not broken:
         yield against(

@@ -1,0 +1,55 @@
+"""R701, R702: clearance in the bay, and what lies behind.
+
+1/8 in to structure beside: [TM-1-1520-240-BD], web patches. A diameter round a hole: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from rules.cases import CAUTION, LAPPED, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
+
+
+def flange(x: str) -> dict:
+    return {"bay.flanges": [{"name": "rib flange", "x_from": x}]}
+
+
+def made(x: str) -> dict:
+    """The doubler as made is 6 wide; its edge was measured within .005."""
+    outer = {"shape": "rounded rectangle", "width": "6", "height": "6", "radius": "1", "centre": ["0", "0"]}
+    return {**flange(x), "as_made": {"uncertainty": ".005", "doubler_outer": outer}}
+
+
+def behind(x: str, depth: str = "2") -> dict:
+    return {"bay.keep_outs": [{"name": "cable", "x_from": x, "x_to": x, "depth": depth}]}
+
+
+CASES = (
+    Case("R701", PASS, RING, flange("3.125"), value=0.125, limit=0.125),
+    Case("R701", STOP, RING, flange("3.124"), said="Short .001"),
+    Case("R701", STOP, RING, flange("2.9"), value=-0.1, said="They overlap by .100"),
+    Case("R701", PASS, RING, made("3.13")),
+    Case("R701", UNKNOWN, RING, made("3.1299"), said="cannot be shown to pass"),
+    Case("R701", UNKNOWN, RING, said="no flange of the bay"),
+    # without a doubler the lapped cover's edge counts, here at X = 2.75; without either the opening's
+    Case("R701", PASS, LAPPED, flange("2.875"), value=0.125),
+    Case("R701", STOP, LAPPED, flange("2.874")),
+    Case("R701", PASS, PLAIN, flange("2.125"), value=0.125),
+    # what lies against the skin is kept clear of as a flange is
+    Case(
+        "R701", STOP, RING, {**flange("4"), "bay.keep_outs": [{"name": "wire", "x_from": "3.1"}]}, of="wire"
+    ),
+    # the drill of the hole at X = 2.3 reaches .125 round it
+    Case("R702", CAUTION, PLAIN, behind("2.425"), said="rivet 1"),
+    Case("R702", PASS, PLAIN, behind("2.426")),
+    Case("R702", CAUTION, PLAIN, behind("1.9"), said="the opening"),
+)
+
+
+@cases(*CASES)
+def test_clearance(case):
+    case.holds()
+
+
+def test_the_drill_stop_is_set_by_the_depth():
+    (finding,) = judged("R702", PLAIN, behind("2.3", depth=".6"))
+    assert finding.value == 0.6
+    assert "well under 0.6 in" in finding.advice

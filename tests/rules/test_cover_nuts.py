@@ -1,0 +1,78 @@
+"""R806, R807, R809, R811, R813: clip nuts and nutplates.
+
+Spring nuts are not structural: [AC43.13-1B] par. 7-72; self-locking nuts on doors: par. 7-64d. Clip nuts by what was
+measured on the part; nutplate rivets as other rivets: common practice, no source; their ears .344 each side, from
+memory.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged, rivets
+
+SCREWS = "cover.screws."
+
+CASES = (
+    Case("R806", PASS, LAPPED, said="8 clip nuts"),
+    Case(
+        "R806",
+        STOP,
+        LAPPED,
+        {
+            SCREWS + "straights_only": False,
+            SCREWS + "pitch": None,
+            SCREWS + "count": 8,
+            SCREWS + "from_tangent": None,
+        },
+        of="arc",
+    ),
+    Case("R806", PASS, LAPPED, {"skin.thickness": ".025"}, of="grip"),
+    Case("R806", STOP, LAPPED, {"skin.thickness": ".0249"}, of="grip", said="Another clip nut"),
+    Case("R806", PASS, LAPPED, {"skin.thickness": ".051"}, of="grip"),
+    Case("R806", STOP, LAPPED, {"skin.thickness": ".0511"}, of="grip"),
+    Case("R806", PASS, LAPPED, {SCREWS + "clip_reach": ".38"}, of="reach"),
+    Case("R806", STOP, LAPPED, {SCREWS + "clip_reach": ".3801"}, of="reach", said="miss the nut"),
+    # half of .50 to the end of the straight side
+    Case("R806", PASS, LAPPED, {SCREWS + "from_tangent": ".25"}, of="width", value=0.25),
+    Case("R806", STOP, LAPPED, {SCREWS + "from_tangent": ".249"}, of="width", said="on to the arc"),
+    Case("R811", PASS, LAPPED),
+    Case("R811", STOP, LAPPED, {"skin.stressed": True}, said="Use nutplates"),
+    Case("R809", PASS, LAPPED),
+    Case("R809", CAUTION, FLUSH, said="not for one opened at each flight"),
+    # the land is 1.4 wide at its middle; 3/32 protruding: 2 D = .1875
+    Case("R807", PASS, FLUSH, limit=0.1875),
+    Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".57"}, of="inner edge", said="widen the land"),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut": "miniature nutplate"}, said="Measure the ears"),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": "pop rivet"}, said="nut_rivet"),
+    # 3 x 1/8 = .375 from a rivet of the doubler
+    Case("R813", PASS, FLUSH, {"rows": [rivets((2.3, 0.0))]}, limit=0.375),
+    Case("R813", CAUTION, FLUSH, {"rows": [rivets((1.9, 0.7))]}, said="Turn the nutplate"),
+)
+
+
+@cases(*CASES)
+def test_cover_nuts(case):
+    case.holds()
+
+
+def test_measured_ears_stand_in_for_those_from_memory():
+    (outer, _inner) = judged(
+        "R807", FLUSH, {SCREWS + "nut": "miniature nutplate", SCREWS + "nut_rivet_spacing": ".4"}
+    )
+    assert outer.working[1].result.value == pytest.approx(0.4)
+    assert outer.working[1].grade == "the shop's own"
+
+
+def test_flush_nutplate_rivets_need_two_and_a_half():
+    for finding in judged("R807", FLUSH, {SCREWS + "nut_rivet": "MS20426AD3"}):
+        assert finding.limit == pytest.approx(2.5 * 3 / 32)
+
+
+def test_ears_and_rivets_exactly_three_diameters_apart_pass():
+    (finding,) = judged("R813", FLUSH, {"rows": [rivets((2.3, 0.0))]})
+    ear_x, ear_y = finding.place
+    for apart, status in ((0.375, PASS), (0.374, CAUTION)):
+        (found,) = judged("R813", FLUSH, {"rows": [rivets((ear_x + apart, ear_y))]})
+        assert found.value == pytest.approx(apart)
+        assert found.status is status

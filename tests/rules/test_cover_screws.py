@@ -1,0 +1,56 @@
+"""R802, R803, R808, R810: the cover's screws.
+
+One thread past the nut: [AC43.13-1B] par. 7-64f, from memory; torque: table 7-1, which begins at No. 8; no bolt smaller
+than No. 10 in primary structure: par. 7-41. Clear of what lies behind: common practice, no source.
+"""
+
+from __future__ import annotations
+
+from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged
+
+
+def tube(x: str, depth: str) -> dict:
+    return {"bay.keep_outs": [{"name": "tube", "x_from": x, "x_to": x, "depth": depth}]}
+
+
+# the nearest screws of FLUSH lie on X = 1.58875; their major diameter is .190
+CASES = (
+    # cover .032 + doubler .040 + 1/32: .10325
+    Case("R802", CAUTION, FLUSH, limit=0.10325, said="no higher than .397"),
+    Case("R802", STOP, FLUSH, {"cover.screws.length": ".10325"}, said="Too short for any nut"),
+    Case("R802", CAUTION, FLUSH, {"cover.screws.length": ".1043"}, said="no higher than .001"),
+    Case("R802", UNKNOWN, FLUSH, {"cover.screws.length": None}, said="Enter it"),
+    # the screw is 1/2 long and flush with the skin
+    Case("R803", PASS, FLUSH, tube("1.5", ".501")),
+    Case("R803", STOP, FLUSH, tube("1.5", ".5"), value=0.0, said="shorter screws"),
+    Case("R803", PASS, FLUSH, tube("1.779", ".4"), said="beside screw"),
+    # a lapped cover takes up its own thickness of the screw: .500 - .040
+    Case("R803", PASS, LAPPED, tube("2.375", ".461")),
+    Case("R803", STOP, LAPPED, tube("2.375", ".46")),
+    Case("R808", PASS, FLUSH, value=25, said="20 to 25 in-lbf"),
+    Case("R808", UNKNOWN, FLUSH, {"cover.screws.size": "6-32"}, said="maker's figure"),
+    Case("R810", PASS, FLUSH, value=0.19, limit=0.19),
+    Case("R810", CAUTION, FLUSH, {"cover.screws.size": "8-32"}, said="No. 10"),
+)
+
+
+@cases(*CASES)
+def test_cover_screws(case):
+    case.holds()
+
+
+def test_a_screw_just_beside_the_tube_is_told_by_its_distance():
+    # 1.58875 + .190 = 1.77875
+    for x, status in (("1.7787", STOP), ("1.7788", PASS)):
+        (finding,) = judged("R803", FLUSH, tube(x, ".4"))
+        assert finding.status is status
+
+
+def test_an_unstressed_cover_may_have_small_screws():
+    assert judged("R810", LAPPED) == []
+
+
+def test_the_length_is_shown_with_what_is_left_for_the_nut():
+    (finding,) = judged("R802", FLUSH)
+    left = {value.symbol: value.value for value in finding.working[0].values}
+    assert abs(left["left for the nut"] - (0.5 - 0.072 - 1 / 32)) < 1e-12

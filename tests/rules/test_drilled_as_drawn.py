@@ -1,0 +1,63 @@
+"""R918: mirrored or turned parts. The geometry of mirror images; what is clearly off is common practice, no source."""
+
+from __future__ import annotations
+
+import pytest
+
+from rules.cases import PASS, PLAIN, STOP, Case, cases, judged, rivets
+
+PLACES = [(2.4, -0.6), (2.4, 0.1), (2.4, 0.8), (2.9, 0.2)]
+
+
+def made(turn, off: float = 0.003) -> dict:
+    """A pattern without symmetry, made as `turn` of what was drawn, a little off."""
+    holes = [[k + 1, *(repr(round(v + off, 6)) for v in turn(x, y))] for k, (x, y) in enumerate(PLACES)]
+    return {"rows": [rivets(*PLACES)], "as_made": {"uncertainty": ".005", "holes": holes}}
+
+
+def filed(x_from: str, x_to: str) -> dict:
+    """A D-shaped opening; what was filed is told by its edges."""
+    edges = {"shape": "edges", "x_from": x_from, "x_to": x_to, "y_from": "-2", "y_to": "2", "radius": "1"}
+    return {"as_made": {"uncertainty": ".005", "opening": edges}}
+
+
+CASES = (
+    Case("R918", PASS, PLAIN, made(lambda x, y: (x, y))),
+    Case("R918", STOP, PLAIN, made(lambda x, y: (-x, y)), said="mirrored along X"),
+    Case("R918", STOP, PLAIN, made(lambda x, y: (x, -y)), said="mirrored along Y"),
+    Case("R918", STOP, PLAIN, made(lambda x, y: (-x, -y)), said="turned half round"),
+    # a pattern that is only shifted is no mirror image
+    Case("R918", PASS, PLAIN, made(lambda x, y: (x + 0.2, y))),
+    Case("R918", PASS, PLAIN, filed("-2.004", "2.004")),
+)
+
+
+@cases(*CASES)
+def test_drilled_as_drawn(case):
+    case.holds()
+
+
+def test_an_opening_off_its_centre_is_told_from_its_mirror_image():
+    corners = {"corners": [["-2", "-2"], ["2", "-2"], ["3", "2"], ["-2", "2"]], "radii": [".5"]}
+    drawn = {"opening": {"shape": "polygon", **corners}}
+    flipped = [["-2", "-2"], ["3", "-2"], ["2", "2"], ["-2", "2"]]
+    as_filed = {"shape": "polygon", "corners": flipped, "radii": [".5"]}
+    (finding,) = judged("R918", PLAIN, {**drawn, "as_made": {"uncertainty": ".005", "opening": as_filed}})
+    assert finding.status is STOP
+    assert "mirrored along Y" in finding.subject
+
+
+def test_two_holes_do_not_tell():
+    made_two = {"uncertainty": ".005", "holes": [[1, "-2.4", "-.6"], [2, "-2.4", ".1"]]}
+    assert judged("R918", PLAIN, {"rows": [rivets(*PLACES)], "as_made": made_two}) == []
+
+
+def test_a_job_that_is_only_drawn_is_not_judged():
+    assert judged("R918", PLAIN) == []
+
+
+def test_the_distances_from_every_image_are_shown():
+    (finding,) = judged("R918", PLAIN, made(lambda x, y: (x, y)))
+    names = [value.symbol for value in finding.working[0].values]
+    assert names == ["mirrored along X", "mirrored along Y", "turned half round"]
+    assert finding.value == pytest.approx(0.003 * 2**0.5)

@@ -1,0 +1,53 @@
+"""The house test of the rules: each has a case that passes and a case that does not, and says what it rests on."""
+
+from __future__ import annotations
+
+import ast
+import importlib
+from pathlib import Path
+
+import pytest
+
+from hatchwright.finding import Status
+from rules.cases import Case, rules
+
+MODULES = sorted(
+    path.stem for path in Path(__file__).parent.glob("test_*.py") if path.stem != "test_every_rule"
+)
+
+
+def all_cases() -> list[Case]:
+    found = []
+    for name in MODULES:
+        module = importlib.import_module(f"rules.{name}")
+        found += list(getattr(module, "CASES", ()))
+    return found
+
+
+CASES_OF_ALL = all_cases()
+
+
+ONLY_REMIND = {
+    "R802": "the height of the nut is its maker's, so that the length can only be compared with it",
+    "R920": "the least distance stands in the antennas' manuals, so that what was entered can only be compared",
+}
+"""Rules that never pass, and why."""
+
+
+@pytest.mark.parametrize("code", sorted(rules()))
+def test_a_rule_has_a_case_that_passes_and_one_that_does_not(code):
+    seen = {case.status for case in CASES_OF_ALL if case.code == code}
+    assert (Status.PASS in seen) != (code in ONLY_REMIND), "no case passes"
+    assert seen - {Status.PASS}, "no case fails"
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_every_case_of_a_module_is_run(name):
+    """A module that lists cases also runs them."""
+    tree = ast.parse((Path(__file__).parent / f"{name}.py").read_text(encoding="utf-8"))
+    names = {node.id for node in ast.walk(tree) if isinstance(node, ast.Name)}
+    assert "CASES" not in names or "cases" in names
+
+
+def test_there_are_more_rules_than_were_asked_for():
+    assert len(rules()) >= 45

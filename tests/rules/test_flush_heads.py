@@ -1,0 +1,69 @@
+"""R408, R412: countersunk sheets, and how the sheets take flush heads.
+
+Thinnest countersunk sheet .040 for 3/32: [TM-9-2320-363-34-2] table 4; .032 a knife edge note, [MIL-HDBK-5F], seen only
+restated; 1/4: depth of the head, from memory. Under a dimple: head depth + .305 t, nested 100 degree cones (geometry);
+the head depth of 1/8 is .042, from memory.
+"""
+
+from __future__ import annotations
+
+from rules.cases import CAUTION, FLUSH, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
+
+SUNK = {"rows.0.rivet": "MS20426AD3", "rows.0.preparation": "countersink"}
+
+
+def chosen(reading: str) -> dict:
+    return {"choices": [{"rule": "R408", "reading": reading, "reason": "as the shop does"}]}
+
+
+UNDER = {"rows.0.rivet": "MS20426AD4", "rows.0.preparation": "dimple over countersink"}
+
+CASES = (
+    Case("R408", PASS, PLAIN, {**SUNK, "skin.thickness": ".040"}, limit=0.04),
+    Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".039"}, said="Short .001. A knife edge"),
+    Case(
+        "R408",
+        PASS,
+        PLAIN,
+        {**SUNK, **chosen("knife edge note")},
+        limit=0.032,
+        said="Chosen: knife edge note",
+    ),
+    Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".031", **chosen("knife edge note")}),
+    Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".063", **chosen("Navy tool text")}, limit=0.064),
+    # 1/4: only the depth of the head is known, and that from memory
+    Case("R408", CAUTION, PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD8", "skin.thickness": ".099"}, limit=0.1),
+    Case("R408", UNKNOWN, PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD2"}),
+    Case("R412", PASS, PLAIN, {**SUNK, "rows.0.preparation": "dimple"}),
+    Case("R412", UNKNOWN, PLAIN, {"rows.0.rivet": "MS20426AD4"}, said="Enter preparation"),
+    # .042 + .305 x .032 = .05176
+    Case("R412", PASS, RING, {**UNDER, "doubler.thickness": ".0518"}, limit=0.05176),
+    Case("R412", CAUTION, RING, {**UNDER, "doubler.thickness": ".0517"}),
+)
+
+
+@cases(*CASES)
+def test_flush_heads(case):
+    case.holds()
+
+
+def test_the_impossible_entry_of_the_army_table_is_no_reading():
+    (finding,) = judged("R408", PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD8"})
+    assert all(working.result.value != 0.072 for working in finding.working)
+
+
+def test_every_document_stands_beside_the_default():
+    (finding,) = judged("R408", PLAIN, SUNK)
+    assert finding.readings[0] == "Army table"
+    assert {"knife edge note", "1940s manual", "Navy tool text"} <= set(finding.readings)
+
+
+def test_under_a_dimple_only_the_lower_sheets_are_countersunk():
+    subjects = [finding.subject for finding in judged("R408", RING, UNDER)]
+    assert len(subjects) == 1
+    assert "countersunk doubler" in subjects[0]
+
+
+def test_flush_screws_are_asked_for_their_preparation_too():
+    found = judged("R412", FLUSH, {"cover.screws.preparation": None})
+    assert [finding.status for finding in found] == [UNKNOWN]

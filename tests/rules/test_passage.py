@@ -1,0 +1,68 @@
+"""R303, R304: room for a hand, the doubler through the opening.
+
+3.5 in square: [BUILDER-LOGS], one cardboard trial, seen only restated. Longest chord of a rounded rectangle
+hypot(W - 2 r, H - 2 r) + 2 r: geometry.
+"""
+
+from __future__ import annotations
+
+from math import hypot
+
+import pytest
+
+from hatchwright.rules.passage import least_width, longest_chord
+from hatchwright.shapes.outlines import obround, polygon, rounded_rectangle
+from rules.cases import CAUTION, PASS, PLAIN, RING, Case, cases, judged
+
+CASES = (
+    Case("R303", PASS, PLAIN, {"opening.width": "3.5"}, limit=3.5),
+    Case("R303", CAUTION, PLAIN, {"opening.width": "3.499"}, said="cardboard"),
+    Case(
+        "R303",
+        CAUTION,
+        RING,
+        {"doubler.inner": {"shape": "circle", "diameter": "3.4"}},
+        said="inside the land",
+    ),
+    # 4 x 4 with R 1: longest chord 2 sqrt 2 + 2 = 4.8284
+    Case("R304", PASS, RING, {"doubler.outer.width": "4.828"}, limit=4.828427, value=4.828),
+    Case("R304", CAUTION, RING, {"doubler.outer.width": "4.829"}, said="threads in by one limb"),
+    Case("R304", CAUTION, RING, {"mount": {"kind": "other", "base": ["3", "3"]}}, said="split it"),
+)
+
+
+@cases(*CASES)
+def test_passage(case):
+    if case.limit and case.code == "R304":
+        (finding,) = judged(case.code, case.job, case.changes)
+        assert finding.limit == pytest.approx(case.limit, abs=1e-4)
+        assert finding.limit <= 2 * 2**0.5 + 2
+        assert finding.status is case.status
+        return
+    case.holds()
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "radius"), [(4.0, 4.0, 1.0), (5.0, 4.0, 0.75), (8.0, 3.0, 0.3125)]
+)
+def test_longest_chord_of_a_rounded_rectangle(width, height, radius):
+    loop = rounded_rectangle(width_in=width, height_in=height, radius_in=radius)
+    exact = hypot(width - 2 * radius, height - 2 * radius) + 2 * radius
+    assert longest_chord(loop) == pytest.approx(exact, abs=2e-4)
+    assert longest_chord(loop) <= exact + 1e-12
+
+
+def test_least_width_is_taken_across_not_along_the_axes():
+    # an obround 6 x 2 turned by 30 degrees still goes through a slot of 2
+    turned = obround(length_in=6.0, width_in=2.0, angle_deg=30.0)
+    assert least_width(turned) == pytest.approx(2.0, abs=2e-4)
+
+
+def test_least_width_of_an_outline_with_a_notch_is_that_of_its_hull():
+    # an L of two limbs 1 wide and 3 long: from its corner to the line x + y = 4 over the notch, 4 / sqrt 2
+    corners = [(0, 0), (3, 0), (3, 1), (1, 1), (1, 3), (0, 3)]
+    assert least_width(polygon(corners, [0.0] * 6)) == pytest.approx(4 / 2**0.5, abs=1e-9)
+
+
+def test_a_doubler_outside_needs_no_way_in():
+    assert judged("R304", RING, {"doubler.face": "outside"}) == []

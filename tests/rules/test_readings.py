@@ -1,0 +1,132 @@
+"""How a reading is chosen, and what is said of it."""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.finding import Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.rules.check import check
+from hatchwright.rules.readings import Reading, by_readings, choose, choose_at_least, reading
+from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, job_of, rules
+
+
+def one(name: str, limit: float, grade: Grade = Grade.PUBLISHED) -> Reading:
+    return reading(name, limit, "v >= limit", (), Quantity("v", 0.0, "in"), Source("PRACTICE", name), grade)
+
+
+STRICT, LOOSE = one("strict", 3.0), one("loose", 2.0)
+FROM_MEMORY = one("from memory", 1.0, Grade.MEMORY)
+
+
+def job(reading: str = "", rule: str = "R202"):
+    choices = [{"rule": rule, "reading": reading, "reason": "as beside it"}] if reading else []
+    return job_of(PLAIN, choices=choices)
+
+
+def judged(value: float, *readings: Reading, chosen: str = "", differ: Status | None = None):
+    return choose_at_least(job(chosen), "R202", readings, value, differ=differ)
+
+
+def test_the_default_is_the_first_reading():
+    found = judged(2.5, STRICT, LOOSE)
+    assert (found.by, found.status, found.differ) == (STRICT, STOP, True)
+    assert (
+        found.words == "Documents differ: choose a reading with your reason, or ask the holder of the data."
+    )
+
+
+def test_a_rule_may_leave_it_open_where_the_readings_differ():
+    assert judged(2.5, STRICT, LOOSE, differ=UNKNOWN).status is UNKNOWN
+    assert judged(3.0, STRICT, LOOSE, differ=UNKNOWN).status is PASS
+    assert judged(1.9, STRICT, LOOSE, differ=UNKNOWN).status is STOP
+
+
+def test_the_choice_decides_and_its_reason_is_told():
+    found = judged(2.5, STRICT, LOOSE, chosen="loose", differ=UNKNOWN)
+    assert (found.by, found.status) == (LOOSE, PASS)
+    assert found.words == "Chosen: loose. as beside it"
+    assert judged(1.9, STRICT, LOOSE, chosen="loose", differ=UNKNOWN).status is STOP
+
+
+def test_a_choice_for_another_rule_does_not_count():
+    assert choose_at_least(job("loose", rule="R204"), "R202", (STRICT, LOOSE), 2.5).by is STRICT
+
+
+def test_a_reading_from_memory_neither_passes_silently_nor_stops():
+    found = judged(2.5, STRICT, FROM_MEMORY, chosen="from memory")
+    assert (found.by, found.status) == (FROM_MEMORY, CAUTION)
+    assert "from memory, so confirm it" in found.words
+    # short even of that: the default, which was seen, is what stops
+    found = judged(0.9, STRICT, FROM_MEMORY, chosen="from memory")
+    assert (found.by, found.status, found.words) == (STRICT, STOP, "")
+
+
+def test_a_default_from_memory_cautions_whether_it_is_met_or_not():
+    assert judged(2.0, FROM_MEMORY).status is CAUTION
+    assert judged(0.5, FROM_MEMORY).status is CAUTION
+
+
+def test_a_reading_from_memory_does_not_make_the_documents_differ():
+    found = judged(2.5, STRICT, FROM_MEMORY, differ=UNKNOWN)
+    assert (found.status, found.differ) == (STOP, False)
+
+
+def test_a_passing_default_says_so_where_another_reading_would_not_pass():
+    found = choose(job(), "R202", (LOOSE, STRICT), lambda r: judge_at_least(2.5, r.limit))
+    assert found.status is PASS
+    assert found.words == "Documents differ; loose is the default."
+
+
+def test_a_finding_shows_every_reading_in_order():
+    finding = by_readings("R202", "a row", judged(2.5, STRICT, LOOSE), value=2.5, unit="in", shortfall=0.5)
+    assert finding.readings == ("strict", "loose")
+    assert [working.formula for working in finding.working] == ["strict: v >= limit", "loose: v >= limit"]
+    assert (finding.limit, finding.shortfall) == (3.0, 0.5)
+
+
+def test_a_single_reading_leaves_nothing_to_choose():
+    assert by_readings("R202", "a row", judged(3.0, STRICT), value=3.0, unit="in").readings == ()
+
+
+def findings_of(code: str, **choices: object):
+    return [finding for finding in check(lay_out(job_of(PLAIN, **choices))) if finding.code == code]
+
+
+def chose(rule: str, reading: str) -> dict[str, str]:
+    return {"rule": rule, "reading": reading, "reason": "as beside it"}
+
+
+@pytest.mark.parametrize(
+    ("choices", "code", "said"),
+    [
+        ([chose("R401", "the old book")], "R401", "Choose one of: circular; Navy manual."),
+        ([chose("R101", "two diameters")], "R101", "Take the choice out."),
+        ([chose("R999", "circular")], "R999", "there is no such rule"),
+        ([chose("R401", "circular"), chose("R401", "Navy manual")], "R401", "Keep one of the two."),
+    ],
+)
+def test_a_choice_that_cannot_be_honoured_is_a_cannot_tell(choices, code, said):
+    unknown = [finding for finding in findings_of(code, choices=choices) if "the choice" in finding.subject]
+    assert len(unknown) == 1
+    assert unknown[0].status is UNKNOWN
+    assert said in f"{unknown[0].subject} {unknown[0].advice}"
+
+
+def test_a_choice_for_a_rule_that_does_not_concern_the_job_is_let_be():
+    assert findings_of("R408", choices=[chose("R408", "Army table")]) == []
+
+
+def test_the_names_that_findings_offer_are_those_of_the_rule_book(every_job):
+    for layout in every_job:
+        for finding in check(layout):
+            if finding.readings:
+                assert set(finding.readings) <= set(rules()[finding.code].readings), finding.code
+
+
+def test_every_rule_with_readings_says_what_is_the_default():
+    with_readings = [rule for rule in rules().values() if rule.readings]
+    assert {rule.code for rule in with_readings} >= {"R202", "R204", "R401", "R402", "R408", "R501", "R601"}
+    for rule in with_readings:
+        assert len(rule.readings) == len(set(rule.readings)) > 1
+        assert any(word in rule.says for word in ("default", "Until one is chosen")), rule.code

@@ -1,0 +1,43 @@
+"""R501: rivet length.
+
+Grip + 1.5 D: [NAVEDTRA-14018] ch. 13 rule 8; a shop head no less than 1.3 D wide: [MIL-HDBK-5H] sect. 8.1.2, reckoned
+by volume at half a diameter high.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from rules.cases import PASS, PLAIN, RING, STOP, Case, cases, judged
+
+
+def chosen(reading: str) -> list[dict[str, str]]:
+    return [{"rule": "R501", "reading": reading, "reason": "as the shop orders"}]
+
+
+# skin .032 + doubler .998 = 1.030; + .1875 = 1.2175 = 19.48 sixteenths: -19 makes
+# sqrt((.125^2 x .1575 - (.1285^2 - .125^2) x 1.03) / (.5 x .125)) = .1573 = 1.26 D
+THICK = {"doubler.thickness": ".998"}
+
+CASES = (
+    Case("R501", PASS, RING, value=0.2595, said="Order MS20470AD4-4, or MS20470AD4-4.5, or MS20470AD4-5"),
+    Case("R501", PASS, RING, {"choices": chosen("next sixteenth")}, limit=5 / 16, said="Order MS20470AD4-5;"),
+    Case("R501", PASS, RING, THICK, said="Documents differ; nearest sixteenth is the default."),
+    Case("R501", STOP, RING, {**THICK, "choices": chosen("nearest sixteenth")}, said="makes no shop head"),
+    Case("R501", PASS, RING, {**THICK, "choices": chosen("next half sixteenth")}, limit=19.5 / 16),
+    # 1/16 rivets have no drill in the tables: their own diameter stands for the hole
+    Case("R501", PASS, PLAIN, {"rows.0.rivet": "MS20470AD2"}, value=0.032 + 1.5 * 0.0625),
+)
+
+
+@cases(*CASES)
+def test_rivet_length(case):
+    case.holds()
+
+
+def test_the_head_of_the_thick_stack_is_that_of_the_hand_calculation():
+    (finding,) = judged("R501", RING, THICK)
+    nearest = finding.working[0]
+    by_hand = ((0.125**2 * (19 / 16 - 1.03) - (0.1285**2 - 0.125**2) * 1.03) / 0.0625) ** 0.5 / 0.125
+    assert nearest.result.value == pytest.approx(by_hand, rel=1e-9)
+    assert by_hand < 1.3

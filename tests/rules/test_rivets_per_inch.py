@@ -1,0 +1,66 @@
+"""R601: rivets on each side of the cut.
+
+Skin .032 clad 2024-T3 with 1/8 rivets: table 4-9 6.2 and table 4-10 4.9 an inch, note c three quarters, [AC43.13-1B]
+pages 4-37 and 4-38. A cut of 4 in asks for 25, 19 (18.6), 20 (19.6) and 15 (14.7).
+"""
+
+from __future__ import annotations
+
+from rules.cases import PASS, PLAIN, RING, STOP, UNKNOWN, Case, along_y, cases, judged
+
+
+def beyond(count: int, rivet: str = "MS20470AD4") -> dict:
+    """So many rivets beyond X+."""
+    return {"rows": [along_y(2.3, pitch=0.1, count=count, rivet=rivet)]}
+
+
+def chosen(reading: str) -> dict:
+    return {"choices": [{"rule": "R601", "reading": reading, "reason": "a lap of two sheets"}]}
+
+
+SIDE = "side X+"
+
+CASES = (
+    # nothing chosen: enough for every reading, for some, for none
+    Case("R601", PASS, RING, beyond(25), of=SIDE, limit=25),
+    Case("R601", UNKNOWN, RING, beyond(24), of=SIDE, said="Documents differ"),
+    Case("R601", UNKNOWN, RING, beyond(15), of=SIDE),
+    Case("R601", STOP, RING, beyond(14), of=SIDE, said="11 more on this side"),
+    Case(
+        "R601", PASS, RING, {**beyond(15), **chosen("table 4-10, note c")}, of=SIDE, limit=15, said="Chosen:"
+    ),
+    Case("R601", STOP, RING, {**beyond(14), **chosen("table 4-10, note c")}, of=SIDE),
+    Case("R601", PASS, RING, {**beyond(20), **chosen("table 4-10, no reduction")}, of=SIDE, limit=20),
+    Case("R601", STOP, RING, {**beyond(19), **chosen("table 4-10, no reduction")}, of=SIDE),
+    Case("R601", PASS, RING, {**beyond(19), **chosen("table 4-9, note c")}, of=SIDE, limit=19),
+    # nothing passes by tables that are headed for protruding heads
+    Case("R601", UNKNOWN, RING, beyond(25, "MS20426AD4"), of=SIDE, said="ask for data"),
+    Case("R601", STOP, RING, beyond(14, "MS20426AD4"), of=SIDE),
+    # a material, and a rivet, that no table has
+    Case(
+        "R601",
+        UNKNOWN,
+        RING,
+        {"skin.alloy": "6061", "skin.temper": "T6", "skin.clad": False},
+        said="no table",
+    ),
+    Case("R601", UNKNOWN, RING, beyond(25, "MS20470AD2")),
+)
+
+
+@cases(*CASES)
+def test_rivets_per_inch(case):
+    case.holds()
+
+
+def test_each_side_is_judged_over_the_cut_square_to_its_load():
+    limits = {
+        finding.subject[:7]: finding.limit
+        for finding in judged("R601", RING, {"opening.width": "3", **chosen("table 4-10, note c")})
+    }
+    # the X sides hold the cut along Y, 4 in: 15; the Y sides 3 in: 4.9 x .75 x 3 = 11.03, so 12
+    assert limits == {"side X+": 15, "side X-": 15, "side Y+": 12, "side Y-": 12}
+
+
+def test_without_a_doubler_nothing_is_asked():
+    assert judged("R601", PLAIN) == []

@@ -1,0 +1,52 @@
+"""R203, R206 to R208, R211: the pattern of rows.
+
+Limits: 8 D, [NAVEDTRA-14018] ch. 13; 10 D and overlap 6.5 D, seen only restated ([FAA-H-8083-31] ch. 4, [FAA-KT]);
+flush 3.5 and 4.5 D, [FAA-H-8083-31] fig. 4-79, from memory; a quarter of the pitch for stagger, common practice, no
+source.
+"""
+
+from __future__ import annotations
+
+from rules.cases import CAUTION, PASS, PLAIN, RING, UNKNOWN, Case, along_y, cases, judged, rivets
+
+
+def pair(apart: float, rivet: str = "MS20470AD4") -> dict:
+    return {"rows": [rivets((2.3, 0.0), (2.3, apart), rivet=rivet)]}
+
+
+def rows(*, pitch: float = 0.5, offset: float = 0.25, rivet: str = "MS20470AD4") -> dict:
+    first = along_y(2.25, pitch=pitch, name="inner", rivet=rivet)
+    second = along_y(2.5625, pitch=pitch, start=-0.8 + offset, name="outer", rivet=rivet)
+    return {"rows": [first, second]}
+
+
+CASES = (
+    # 8 D = 1.000, 10 D = 1.250
+    Case("R203", PASS, PLAIN, pair(1.0), limit=1.0),
+    Case("R203", CAUTION, PLAIN, pair(1.001), said="Over by .001"),
+    Case("R207", PASS, PLAIN, pair(1.25), limit=1.25),
+    Case("R207", UNKNOWN, PLAIN, pair(1.251)),
+    # single 3.5 D = .4375, double 4.5 D = .5625
+    Case("R206", PASS, PLAIN, pair(0.4375, "MS20426AD4"), limit=0.4375),
+    Case("R206", CAUTION, PLAIN, pair(0.437, "MS20426AD4"), said="Confirm the figure"),
+    Case("R206", PASS, RING, rows(pitch=0.5625, rivet="MS20426AD4"), limit=0.5625),
+    Case("R206", CAUTION, RING, rows(pitch=0.562, rivet="MS20426AD4")),
+    # 6.5 D = .8125 between the edges at X = 2 and half the doubler's width
+    Case("R208", PASS, RING, {**rows(), "doubler.outer.width": "5.625"}, limit=0.8125),
+    Case("R208", UNKNOWN, RING, {**rows(), "doubler.outer.width": "5.624"}),
+    Case("R211", PASS, RING, rows(offset=0.125), value=0.25),
+    Case("R211", CAUTION, RING, rows(offset=0.12), value=0.24, said="hole against hole"),
+)
+
+
+@cases(*CASES)
+def test_row_pattern(case):
+    case.holds()
+
+
+def test_one_row_needs_no_overlap_for_two():
+    assert judged("R208", RING) == []
+
+
+def test_protruding_heads_have_no_flush_pitch():
+    assert judged("R206", PLAIN, pair(0.3)) == []

@@ -1,0 +1,94 @@
+"""R901 to R907, R914 to R916: scope and what must be asked.
+
+Areas without pressure, aircraft to 12,500 lb: [AC43.13-2B] cover letter, seen only restated. The rest: common practice,
+no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from rules.cases import PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged
+
+QUESTIONS = (
+    "spar_web_or_cap",
+    "pressure_skin",
+    "tank_wall",
+    "movable_surface",
+    "fitting_path",
+    "member_cut",
+    "over_12500_lb",
+    "maker_data",
+    "drain_covered",
+    "fuel_or_controls_behind",
+)
+
+
+def gate(**answers: bool) -> dict:
+    return {"gate": answers}
+
+
+def rib(x: str, member: str = "rib") -> dict:
+    return {"bay.rows": [{"name": "row", "member": member, "x": x}]}
+
+
+CABLE = {"bay.keep_outs": [{"name": "cable", "x_from": "3", "depth": "1"}]}
+
+CASES = (
+    Case("R901", PASS, PLAIN, gate(pressure_skin=False)),
+    Case("R901", STOP, PLAIN, gate(pressure_skin=True), said="areas without pressure"),
+    Case("R901", STOP, PLAIN, {"skin.pressurised": True}),
+    Case("R902", PASS, PLAIN, gate(over_12500_lb=False), limit=12500),
+    Case("R902", STOP, PLAIN, gate(over_12500_lb=True), said="engineer"),
+    Case("R903", PASS, PLAIN, gate(maker_data=False)),
+    Case("R903", STOP, PLAIN, gate(maker_data=True), said="Work to the maker's data"),
+    Case("R904", PASS, PLAIN, gate(movable_surface=False)),
+    Case("R904", STOP, PLAIN, gate(movable_surface=True), said="flutter"),
+    Case("R905", PASS, PLAIN, gate(tank_wall=False)),
+    Case("R905", STOP, PLAIN, gate(tank_wall=True), said="vapour"),
+    Case("R906", PASS, PLAIN, gate(spar_web_or_cap=False, fitting_path=False)),
+    Case("R906", STOP, PLAIN, gate(spar_web_or_cap=True), said="web or a cap"),
+    Case("R906", STOP, PLAIN, gate(spar_web_or_cap=False, fitting_path=True), said="strut or fitting"),
+    # the opening's edge lies at X = 2
+    Case("R907", PASS, PLAIN, rib("2.001")),
+    Case("R907", STOP, PLAIN, rib("2"), said="the opening cuts row (rib)"),
+    Case("R907", PASS, PLAIN, rib("0", "other")),
+    Case("R907", STOP, PLAIN, {"bay.flanges": [{"name": "flange", "x_from": "1.999"}]}, said="cuts flange"),
+    Case("R907", PASS, PLAIN, {"bay.flanges": [{"name": "flange", "x_from": "2.001"}]}),
+    Case("R907", STOP, PLAIN, gate(member_cut=True), said="as answered"),
+    Case("R914", PASS, PLAIN, gate(fuel_or_controls_behind=False)),
+    Case("R914", PASS, PLAIN, {**gate(fuel_or_controls_behind=True), **CABLE}, said="cable"),
+    Case("R914", STOP, PLAIN, gate(fuel_or_controls_behind=True), said="Enter each as a keep-out"),
+    Case("R915", PASS, PLAIN, gate(**dict.fromkeys(QUESTIONS, False)), said="0 of 10"),
+    Case("R915", UNKNOWN, PLAIN, gate(**dict.fromkeys(QUESTIONS[1:], False)), said="web or a cap of a spar?"),
+    Case("R915", UNKNOWN, PLAIN, said="Answer the 10 questions"),
+    Case("R916", PASS, PLAIN, {"mandate": {"kind": "directive", "reference": "D-1"}}),
+    Case("R916", UNKNOWN, PLAIN, {"mandate": {"kind": "directive"}}, said="Enter its number"),
+    Case(
+        "R916",
+        UNKNOWN,
+        PLAIN,
+        {"mandate": {"kind": "directive", "reference": "D-1", "bulletin": "B-1"}},
+        said="the bulletin's revision",
+    ),
+    Case(
+        "R916",
+        PASS,
+        PLAIN,
+        {"mandate": {"kind": "directive", "reference": "D-1", "bulletin": "B-1", "revision": "A"}},
+    ),
+)
+
+
+@cases(*CASES)
+def test_scope(case):
+    case.holds()
+
+
+@pytest.mark.parametrize("code", ["R901", "R902", "R903", "R904", "R905", "R906", "R914"])
+def test_an_open_question_is_left_to_the_one_rule_that_counts_them(code):
+    assert judged(code, PLAIN) == []
+
+
+def test_an_owner_needs_no_number():
+    assert judged("R916", PLAIN, {"mandate": {"kind": "owner"}}) == []
