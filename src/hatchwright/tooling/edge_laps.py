@@ -19,6 +19,9 @@ from hatchwright.tooling.tool_moves import Move, Rapid, Straight, Turn
 _CLOSE_IN = 2e-5
 """Places along the run that are closer are one place: five decimals must not make two of them one [in]."""
 
+_WIDEST_RAD = 0.5 * np.pi + 1e-9
+"""Wider arcs are halved: five decimals place a centre too loosely to hold a half circle within 1e-5 in."""
+
 Run = tuple[float, float, float, float]
 """Length run and height at the beginning, the same at the end [in]."""
 
@@ -92,6 +95,9 @@ class _Trail:
         self._parts = pieces_of(path.rows)
         self._ends = np.cumsum(self._parts.length_in)
         self.length_in = float(self._ends[-1])
+        wide = np.abs(self._parts.sweep_rad) > _WIDEST_RAD
+        middles = (self._ends - 0.5 * self._parts.length_in)[wide]
+        self._stops = [float(place) for place in np.sort(np.concatenate([self._ends, middles]))]
 
     def point(self, along: float) -> tuple[float, float]:
         which, share = self._piece(along)
@@ -101,15 +107,14 @@ class _Trail:
     def snapped(self, along: float) -> float:
         """The same place, or the vertex that is as good as there."""
         turns, within = divmod(along, self.length_in)
-        ends = np.concatenate([[0.0], self._ends])
-        nearest = float(ends[np.abs(ends - within).argmin()])
+        nearest = min((0.0, *self._stops), key=lambda stop: abs(stop - within))
         return turns * self.length_in + nearest if abs(nearest - within) < _CLOSE_IN else along
 
     def moves(self, start: float, z_start: float, end: float, z_end: float, feed_in: float) -> Iterator[Move]:
         """Moves from one place to another, one for each piece passed."""
         turns = int(start // self.length_in), int(end // self.length_in) + 1
-        vertices = [turn * self.length_in + float(v) for turn in range(*turns) for v in self._ends]
-        stops = [start, *(v for v in vertices if start + _CLOSE_IN < v < end - _CLOSE_IN), end]
+        passed = (turn * self.length_in + stop for turn in range(*turns) for stop in self._stops)
+        stops = [start, *(stop for stop in passed if start + _CLOSE_IN < stop < end - _CLOSE_IN), end]
         for here, there in pairwise(stops):
             which, _ = self._piece(0.5 * (here + there))
             x, y = self.point(there)

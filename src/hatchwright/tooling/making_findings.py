@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.curved_findings import curved_findings
 from hatchwright.tooling.cut_findings import cut_findings
 from hatchwright.tooling.cutter_fit import cutter_findings
-from hatchwright.tooling.guide_template import GuideChain, job_chain
+from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.key_findings import key_findings
 from hatchwright.tooling.pin_findings import pin_findings
 from hatchwright.tooling.pin_layout import pin_layout
@@ -16,18 +15,15 @@ from hatchwright.tooling.starter_findings import starter_findings
 from hatchwright.tooling.template_findings import template_findings
 
 
-def making_findings(layout: Layout) -> tuple[Finding, ...]:
+def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, ...]:
     """Judge the making of a job.
 
     Args:
         layout: as derived.
+        chain: its template, None when it has none or none can be made.
     Returns:
         tuple: T1xx to T8xx in the order of their code, without T2xx, which only a trial gives.
     """
-    try:
-        chain = job_chain(layout)
-    except GeometryError:
-        chain = None  # template_findings says why
     found = [*template_findings(layout, chain), *cutter_findings(layout)]
     if chain is not None:
         found += [*cut_findings(layout, chain), *_pins(layout, chain)]

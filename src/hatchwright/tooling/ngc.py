@@ -6,14 +6,20 @@ Source: [NISTIR-6556]; method: docs/theory/toolpath.md.
 
 from __future__ import annotations
 
+import cmath
+import math
 import re
 from collections.abc import Iterable, Iterator
+
+import numpy as np
 
 from hatchwright.tooling.tool_moves import Drilling, Move, Place, Rapid, Straight, Turn
 from hatchwright.tooling.toolpath import ToolRun
 from hatchwright.units import MM_PER_IN
 
 _PLACES = 5
+_LOOKED_AT = 9
+_TURN = 2.0 * math.pi
 _LONGEST_REMARK = 200
 _UNIT_WORDS = {"in": "G20", "mm": "G21"}
 
@@ -73,20 +79,36 @@ class _Words:
                     yield from self._move("G0", to)
                 case Straight(to=to, feed_in=feed_in):
                     yield from self._move("G1", to, self.axis("F", feed_in))
-                case Turn(to=to, centre=centre, is_left=is_left, feed_in=feed_in):
-                    hub = (
-                        self.axis(letter, middle - self._written(start))
-                        for letter, middle, start in zip("IJ", centre, self._place[:2], strict=True)
-                    )
-                    yield from self._move(
-                        "G3" if is_left else "G2", to, " ".join((*hub, self.axis("F", feed_in)))
-                    )
+                case Turn(to=to, is_left=is_left, feed_in=feed_in):
+                    rest = f"{self._hub(move)} {self.axis('F', feed_in)}"
+                    yield from self._move("G3" if is_left else "G2", to, rest)
                 case Drilling():
                     yield self._drilling(move)
                     self._drills = True
         if self._drills:
             yield "G80"
             self._drills = False
+
+    def _hub(self, turn: Turn) -> str:
+        """The words of an arc's centre: of those that five decimals allow, the ones that keep nearest to the arc."""
+        step = 10.0**-_PLACES / self._factor
+        hub, start = complex(*turn.centre), complex(*(self._written(value) for value in self._place[:2]))
+        radius, shares = abs(complex(*turn.to[:2]) - hub), np.linspace(0.0, 1.0, _LOOKED_AT)
+        angle = cmath.phase((complex(*turn.to[:2]) - hub) / (start - hub))
+        sweep = angle % _TURN - (0.0 if turn.is_left else _TURN)
+        best = min(
+            (
+                complex(
+                    self._written((hub - start).real + i * step), self._written((hub - start).imag + j * step)
+                )
+                for i in (-1, 0, 1)
+                for j in (-1, 0, 1)
+            ),
+            key=lambda to_hub: np.abs(
+                np.abs(start + to_hub - to_hub * np.exp(1j * sweep * shares) - hub) - radius
+            ).max(),
+        )
+        return f"{self.axis('I', best.real)} {self.axis('J', best.imag)}"
 
     def _written(self, value_in: float) -> float:
         """The value that stands in the file [in]."""

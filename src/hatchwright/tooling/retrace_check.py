@@ -161,9 +161,9 @@ def _refuse_wrong_run(strokes: list[Stroke], edge: Loop, wanted: Wanted) -> None
 def _refuse_off_path(stroke: Stroke, edge: TracedEdge, mill: EndMill, *, is_window: bool) -> None:
     radius = mill.diameter.inch / 2.0
     for share in _SHARES:
-        here = stroke.at(share)[:2]
-        if abs(edge.nearest(here).distance_in - radius) > ON_PATH_IN:
-            refuse(stroke.line, "the tool leaves its path")
+        off = abs(edge.nearest(stroke.at(share)[:2]).distance_in - radius)
+        if off > ON_PATH_IN:
+            refuse(stroke.line, f"the tool leaves its path by {off:.6f} in")
     middle = stroke.at(0.5)[:2]
     if edge.has_inside(middle) != is_window:
         refuse(stroke.line, "the tool is on the wrong side of the edge")
@@ -184,6 +184,7 @@ class _Heights:
         deep = -_bottom(wanted)
         count = math.ceil(deep / mill.pass_depth.inch - 1e-9)
         self.slope = math.tan(machine.ramp * math.pi / 180.0)
+        self._spare = _HEIGHT_IN + self.slope * _LENGTH_IN
         self._length, self._bottom = length, -deep
         self._step, self._down = deep / count, deep / count / self.slope
         self._apart = length / machine.tabs.count
@@ -196,7 +197,7 @@ class _Heights:
         for share in _SHARES:
             here, height = along + share * stroke.run_in, stroke.at(share)[2]
             near = [self._wanted(here + off) for off in (-_LENGTH_IN, 0.0, _LENGTH_IN)]
-            if not min(near) - _HEIGHT_IN <= height <= max(near) + _HEIGHT_IN:
+            if not min(near) - self._spare <= height <= max(near) + self._spare:
                 refuse(
                     stroke.line,
                     f"the tool is at {height:.5f} in after {here:.4f} in, not at {near[1]:.5f} in",

@@ -75,11 +75,26 @@ def toolpath(layout: Layout, chain: GuideChain, machine: Machine) -> Toolpath:
     template = layout.job.template
     assert template is not None  # a chain comes from a template
     blank = laid_on_blank(template_part(layout, chain), layout)
-    mill = _end_mill(machine, template)
+    return Toolpath(blank, tool_runs(blank, machine, _end_mill(machine, template)))
+
+
+def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, ...]:
+    """Plan what each tool does: drills, then the end mill with the windows before the outlines.
+
+    Args:
+        blank: with the template on it.
+        machine: of the shop.
+        mill: the end mill that the template was made for.
+    Returns:
+        tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them.
+    Raises:
+        JobError: a hole has no drill, or a tool does not reach deep enough.
+        GeometryError: an edge can't be followed in one run, or its tabs do not fit.
+    """
     drills = _drills(machine, mill, blank.part.holes)
-    runs = [_drilled(tool, holes, (), blank, machine) for tool, holes in drills.items() if tool != mill]
+    runs = [_tool_run(tool, holes, (), blank, machine) for tool, holes in drills.items() if tool != mill]
     edges = sorted(blank.part.material.loops, key=lambda loop: loop.area_sq_in)  # windows run clockwise
-    return Toolpath(blank, (*runs, _drilled(mill, drills.get(mill, []), tuple(edges), blank, machine)))
+    return (*runs, _tool_run(mill, drills.get(mill, []), tuple(edges), blank, machine))
 
 
 def depth_in(tool: EndMill | Drill, blank: Blank, machine: Machine) -> float:
@@ -125,7 +140,7 @@ def _lacking(field: str, what: str, given: str, remedy: str) -> JobError:
     return JobError((Fault(field, what, given, remedy),))
 
 
-def _drilled(
+def _tool_run(
     tool: EndMill | Drill, holes: list[PartHole], edges: tuple[Loop, ...], blank: Blank, machine: Machine
 ) -> ToolRun:
     """The run of one tool: its holes, then its edges."""
