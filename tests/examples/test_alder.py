@@ -6,10 +6,14 @@ limits behind them are the published ones that each finding names.
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
+from examples.answers import found
 from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
+from hatchwright.layout.mass import sheet_masses
 from hatchwright.layout.survey import survey
 from hatchwright.shapes.corners import corners
 from hatchwright.tooling.guide_template import corner_drills
@@ -19,10 +23,6 @@ from hatchwright.workflow.examine import examine
 @pytest.fixture(scope="module")
 def made(alder):
     return examine(alder)
-
-
-def found(examination, code, part=""):
-    return [f for f in examination.findings if f.code == code and part in f.subject]
 
 
 def test_answer_1_the_bay_is_clear_on_all_four_sides(made):
@@ -54,12 +54,46 @@ def test_answer_2_template_opening_rough_radius_and_corner_pilots(made):
     assert chain.deviation.under_cut.depth_in == pytest.approx(0.0, abs=1e-9)
 
 
+def test_answer_4_the_ring_will_not_go_straight_through(made):
+    (ring,) = found(made, "R304")
+    assert ring.value == pytest.approx(6.00, abs=0.0005)
+    # hypot(5.00 - 1.50, 4.00 - 1.50) + 1.50
+    assert ring.limit == pytest.approx(5.80, abs=0.005)
+    assert ring.status is Status.CAUTION
+    assert "threads in by one limb" in ring.advice
+    assert "split ring" in ring.advice
+
+
+def test_answer_5_rivets_on_each_side(made):
+    sides = {f.subject[:7]: f for f in found(made, "R601")}
+    needed = {name: f.limit for name, f in sides.items()}
+    assert needed == {"side X+": 15, "side X-": 15, "side Y+": 19, "side Y-": 19}
+    outboard = sides["side X+"]
+    assert outboard.value == 17
+    assert outboard.status is Status.PASS
+    numbers = {hole.number for hole in made.layout.holes if hole.is_made}
+    assert numbers == {*range(1, 10), *range(11, 19)}
+
+
+def test_answer_9_masses_of_one_side(made):
+    masses = {mass.name: mass.mass_lb for mass in sheet_masses(made.layout)}
+    assert masses["doubler"] == pytest.approx(0.127, abs=0.0005)
+    assert masses["skin taken away"] == pytest.approx(-0.063, abs=0.001)
+    # the sheet says .062; 4.94 x 3.94 with corners of .72, .032 thick, of .101 lb/in^3 is .0615
+    assert masses["cover"] == pytest.approx(0.062, abs=0.001)
+    cover_sq_in = 4.94 * 3.94 - (4 - math.pi) * 0.72**2
+    assert masses["cover"] == pytest.approx(cover_sq_in * 0.032 * 0.101)
+    assert 2 * sum(masses.values()) < 1.0
+
+
 def test_answer_6_rivet_length_and_the_heads_it_would_make(made):
     (length,) = found(made, "R501")
     assert length.status is Status.PASS
     assert length.value == pytest.approx(0.2595)
     assert length.value * 16 == pytest.approx(4.15, abs=0.005)
-    heads = {w.formula.partition(":")[0]: w.result.value for w in length.working if w.result.symbol == "head/D"}
+    heads = {
+        w.formula.partition(":")[0]: w.result.value for w in length.working if w.result.symbol == "head/D"
+    }
     assert heads["nearest sixteenth"] == pytest.approx(1.67, abs=0.005)
     assert heads["next half sixteenth"] > heads["nearest sixteenth"]
     assert "-4 (head 1.67D), -4.5" in length.subject
@@ -103,10 +137,21 @@ def test_answer_8_nearest_spacing(made):
     assert all(f.status is Status.PASS for f in found(made, "R201"))
 
 
+def test_answer_10_the_cover_screws_clear_the_tube(made):
+    (tube,) = found(made, "R803")
+    assert tube.status is Status.PASS
+    # 1/2 in screws under a flush cover, the tube 2.1 deep
+    assert tube.value == pytest.approx(2.1 - 0.5)
+    assert "2.1 deep" in tube.subject
+
+
 def test_answer_10_the_right_wing_is_the_mirror(alder, made):
     right = examine(other_side(alder))
     assert right.job.aircraft.side == "right"
-    left_holes, right_holes = examine(alder.model_copy(update={"as_made": None})).layout.holes, right.layout.holes
+    left_holes, right_holes = (
+        examine(alder.model_copy(update={"as_made": None})).layout.holes,
+        right.layout.holes,
+    )
     assert len(left_holes) == len(right_holes)
     for left, mirrored in zip(left_holes, right_holes, strict=True):
         assert left.number == mirrored.number

@@ -106,9 +106,8 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
             gap_in, place = gap_to_row(edge, row)
             if gap_in < head_in / 2.0 or gap_in <= 0.0:
                 struck = True
-                yield _heads(
-                    f"row of {row.name}", part.name, gap_in - head_in / 2.0, place, covered=gap_in <= 0.0
-                )
+                covered = gap_in <= 0.0
+                yield _heads(f"row of {row.name}", part.name, gap_in, head_in, place, covered=covered)
         if bay.existing:
             points = np.array([(there.at[0].inch, there.at[1].inch) for there in bay.existing])
             heads_in = _HEAD_RATIO.value * np.array([there.diameter.inch for there in bay.existing])
@@ -118,9 +117,8 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
                 struck = True
                 covered = bool(found.inside[k] and clear_in[k] >= 0.0)
                 place = (float(points[k][0]), float(points[k][1]))
-                yield _heads(
-                    f"existing fastener {k + 1}", part.name, float(clear_in[k]), place, covered=covered
-                )
+                gap_in, head_in = float(found.distance_in[k]), float(heads_in[k])
+                yield _heads(f"existing fastener {k + 1}", part.name, gap_in, head_in, place, covered=covered)
     if on_skin and not struck and (bay.rows or bay.existing):
         yield against(
             "R210",
@@ -133,7 +131,10 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
         )
 
 
-def _heads(name: str, part: str, clear_in: float, place: tuple[float, float], *, covered: bool) -> Finding:
+def _heads(
+    name: str, part: str, gap_in: float, head_in: float, place: tuple[float, float], *, covered: bool
+) -> Finding:
+    clear_in = gap_in - head_in / 2.0
     what = (
         f"the {part} covers the {name}"
         if covered
@@ -147,7 +148,8 @@ def _heads(name: str, part: str, clear_in: float, place: tuple[float, float], *,
         limit=0.0,
         unit="in",
         cited=_HEAD_RATIO,
-        formula="clear = gap - half the head, about 2 D across",
+        formula="clear = gap from edge to centre - half the head, about 2 D across",
+        values=(Quantity("gap", gap_in, "in"), Quantity("head", head_in, "in")),
         advice="Pick up those holes in the new part, or keep clear of them: the layout must say which."
         if covered
         else "Move the edge off the heads, or take the part out over the row and pick it up.",

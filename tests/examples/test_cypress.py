@@ -1,0 +1,60 @@
+"""Scenario CYPRESS: the numbered answers that the job must give.
+
+Expected figures are those of the scenario sheet (invented job, its arithmetic made independently of this program).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from examples.answers import examined, found, one
+from hatchwright.finding import Status
+
+
+@pytest.fixture(scope="module")
+def cypress():
+    return examined("cypress")
+
+
+def test_answer_5_the_doubler_clears_the_stringer_flanges(cypress):
+    for side in ("left", "right"):
+        gap = one(cypress, "R701", f"{side} stringer flange")
+        assert gap.value == pytest.approx(0.45)
+        assert gap.status is Status.PASS
+
+
+def test_answer_5_the_edge_distance_in_diameters(cypress):
+    edge = one(cypress, "R101", "doubler outer edge")
+    assert edge.value == pytest.approx(0.30)
+    assert edge.working[0].result.value == pytest.approx(2.4)
+    assert edge.status is Status.PASS
+
+
+def test_answer_6_bonding_against_paint(cypress):
+    bonding = one(cypress, "R917")
+    assert bonding.status is Status.CAUTION
+    assert "bonding against paint" in bonding.subject
+    assert "Mask the contact" in bonding.advice
+
+
+def test_answer_6_sealing_and_drain(cypress):
+    assert "drain" in one(cypress, "R919").advice.lower()
+
+
+def test_answer_6_the_distance_to_other_antennas_is_asked_for(cypress):
+    assert one(cypress, "R920").status is Status.UNKNOWN
+
+
+def test_answer_6_the_doubler_edge_beside_frames_and_stringers(cypress):
+    gaps = {f.subject.removeprefix("doubler edge to "): f.value for f in found(cypress, "R922")}
+    # the doubler is 7.00 x 5.00, the frames stand at 5.5 and the stringer rows at 3.30
+    assert gaps == {
+        "forward frame": pytest.approx(2.0),
+        "aft frame": pytest.approx(2.0),
+        "left stringer": pytest.approx(0.8),
+        "right stringer": pytest.approx(0.8),
+    }
+
+
+def test_the_drag_load_is_not_taken_for_granted(cypress):
+    assert one(cypress, "R921").status is Status.CAUTION

@@ -1,0 +1,135 @@
+"""Scenario ELDER: the numbered answers that the job must give.
+
+Expected figures are those of the scenario sheet (invented job, its arithmetic made independently of this program); the
+limits behind them are the published ones that each finding names.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from examples.answers import EXAMPLES, examined, found, one
+from hatchwright.finding import Status
+from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.workflow.examine import examine
+from hatchwright.workflow.job_text import added
+
+NOTE_C = {"rule": "R601", "reading": "table 4-10, note c", "reason": "the circular's own splice example"}
+
+
+def changed(texts: dict[str, str], new: dict | None = None):
+    """The job with fields changed, and others added."""
+    text = edited(load_text(EXAMPLES / "elder.toml"), texts)
+    return examine(read_job(added(text, new or {}), name="elder"))
+
+
+@pytest.fixture(scope="module")
+def elder():
+    """As the drawing asks for it."""
+    return examined("elder")
+
+
+def test_answer_1_the_sheets_cannot_be_countersunk(elder):
+    sheets = found(elder, "R408")
+    assert [f.status for f in sheets] == [Status.STOP, Status.STOP]
+    for sheet in sheets:
+        assert "knife edge" in sheet.advice
+        assert "dimple, or use protruding heads" in sheet.advice
+        # below every document's least, the .032 of the knife edge note too
+        assert all(sheet.value < working.result.value for working in sheet.working)
+
+
+def test_answer_2_a_dimpled_number_40_hole_is_too_large():
+    by_list = changed({"rows.0.preparation": "dimple"})
+    hole = one(by_list, "R410")
+    assert hole.value == pytest.approx(0.104)
+    assert hole.limit == pytest.approx(0.103)
+    assert hole.status is Status.UNKNOWN
+    assert "smaller pilot" in hole.advice
+    assert "accepted by the holder of the data" in hole.advice
+    assert "skin 0.016 dimpled, doubler 0.02 dimpled" in hole.subject
+    assert found(by_list, "R408") == []
+
+
+def test_answer_3_both_rules_for_the_diameter_are_shown(elder):
+    diameter = one(elder, "R401")
+    assert diameter.status is Status.CAUTION
+    said = " ".join(working.formula for working in diameter.working)
+    assert "D <= 3 t" in said
+    assert "D >= 0.09375 in in structure" in said
+    values = {value.symbol: value.value for value in diameter.working[1].values}
+    assert 3 * values["t"] == pytest.approx(0.060)
+    assert values["D"] == pytest.approx(0.094, abs=0.0005)
+
+
+def test_answer_4_thirteen_and_ten_rivets_are_needed():
+    chosen = changed({}, {"choices.0": NOTE_C})
+    needed = {f.subject[:7]: f.limit for f in found(chosen, "R601")}
+    assert needed == {"side X+": 10, "side X-": 10, "side Y+": 13, "side Y-": 13}
+    values = {value.symbol: value.value for value in found(chosen, "R601")[0].working[3].values}
+    assert values["n"] * values["note c"] == pytest.approx(4.875)
+
+
+def test_answer_4_the_pitch_of_an_outer_row_over_its_span():
+    # a straight row from corner to corner, .20 from the ring's edge: 4.00 - .40 = 3.60 in twelve steps
+    row = {
+        "name": "outer row, aft",
+        "lay": "line",
+        "rivet": "MS20426AD3",
+        "start": ["3.20", "7.75"],
+        "end": ["6.80", "7.75"],
+        "count": 13,
+        "preparation": "dimple",
+    }
+    spacing = one(changed({}, {"rows.0": row}), "R201")
+    assert spacing.value == pytest.approx(0.300)
+    assert spacing.value / 0.09375 == pytest.approx(3.2)
+    assert spacing.status is Status.PASS
+
+
+def test_answer_5_the_edge_holds_two_diameters_but_not_two_and_a_half(elder):
+    edge = one(elder, "R102", "doubler outer edge")
+    assert edge.value == pytest.approx(0.20)
+    handbook, circular = edge.working
+    assert handbook.formula.startswith("handbook, flush heads: e >= 2.5 D")
+    assert circular.formula.startswith("circular, any head: e >= 2 D")
+    assert pytest.approx(0.234, abs=0.0005) == 2.5 * 0.09375
+    assert edge.limit == pytest.approx(0.234, abs=0.0005)
+    assert edge.status is Status.STOP
+    assert "Documents differ" in edge.advice
+
+
+def test_answer_6_the_screws_hold_two_diameters_until_the_opening_is_filed_over(elder):
+    screws = one(elder, "R103", "opening edge")
+    assert screws.value == pytest.approx(0.28)
+    assert screws.working[0].result.value == pytest.approx(2.03, abs=0.005)
+    assert screws.status is Status.PASS
+    # filed .010 over on every side: 2.52 x 2.02
+    filed = {
+        "shape": "edges",
+        "x_from": "3.74",
+        "x_to": "6.26",
+        "y_from": "5.19",
+        "y_to": "7.21",
+        "radius": ".50",
+    }
+    as_filed = changed({}, {"as_made": {"uncertainty": ".001", "opening": filed}})
+    over = min(found(as_filed, "R103", "opening edge"), key=lambda finding: finding.value)
+    assert over.value == pytest.approx(0.270)
+    assert over.working[0].result.value == pytest.approx(1.96, abs=0.005)
+    assert over.status is Status.CAUTION
+    assert "1.96D, short .006" in over.advice
+
+
+def test_answer_7_the_rivet_length(elder):
+    length = one(elder, "R501")
+    assert length.value == pytest.approx(0.1766, abs=0.00005)
+    assert length.limit == pytest.approx(0.1875)
+    assert "MS20426AD3-3" in length.advice
+
+
+def test_answer_9_a_movable_surface_stops(elder):
+    surface = one(elder, "R904")
+    assert surface.status is Status.STOP
+    assert "balance" in surface.advice
+    assert "holder of the data" in surface.advice
