@@ -25,6 +25,7 @@ _COMMANDS = {
     "strength": "Work out margins of the opened and reinforced skin.",
     "sweep": "Compare many variants of a job by their margins.",
     "template": "Write the guide template for the cutter in hand.",
+    "toolpath": "Write the machine files that make the template.",
     "trial": "Prove the cutter's offset on scrap.",
 }
 

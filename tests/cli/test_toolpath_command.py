@@ -1,0 +1,55 @@
+"""`hatchwright toolpath`, run as a person runs it."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.conftest import EXAMPLES
+
+MACHINE = EXAMPLES / "machine.toml"
+
+
+def test_files_for_people(shell, alder_file, tmp_path):
+    status, out, _ = shell("toolpath", alder_file, "--machine", MACHINE, "--out", tmp_path / "shop")
+    assert status == 0
+    names = sorted(path.name for path in (tmp_path / "shop").iterdir())
+    assert len(names) == 4
+    assert names[0] == "alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc"
+    assert "tool 2, end mill .1250: 0 holes, 2 edges, .135 deep" in out
+    assert "not approved data" in out
+
+
+def test_files_for_programs(shell, alder_file, tmp_path):
+    status, out, _ = shell("toolpath", alder_file, "--machine", MACHINE, "--out", tmp_path / "shop", "--json")
+    told = json.loads(out)
+    assert status == 0
+    assert (told["schema"], told["units"]) == (1, "in")
+    assert {file["name"] for file in told["files"]} == {path.name for path in (tmp_path / "shop").iterdir()}
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "words"),
+    [
+        ('"24"', '"11"', "leaves the travel along X"),
+        ("schema = 1", "schema = 9", "schema"),
+        ('ramp = "5"', 'ramp = "steep"', "line 13, ramp"),
+    ],
+)
+def test_what_is_refused_writes_nothing(shell, alder_file, tmp_path, old, new, words):
+    machine = tmp_path / "machine.toml"
+    machine.write_text(MACHINE.read_text(encoding="utf-8").replace(old, new, 1), encoding="utf-8")
+    status, out, err = shell("toolpath", alder_file, "--machine", machine, "--out", tmp_path / "shop")
+    assert (status, out) == (2, "")
+    assert "Refused" in err
+    assert words in err
+    assert not (tmp_path / "shop").exists()
+
+
+def test_a_missing_machine_file_is_refused(shell, alder_file, tmp_path):
+    status, _, err = shell(
+        "toolpath", alder_file, "--machine", tmp_path / "no.toml", "--out", tmp_path / "shop"
+    )
+    assert status == 2
+    assert "no such file" in err

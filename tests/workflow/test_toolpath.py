@@ -1,0 +1,134 @@
+"""Toolpath files of a job: both sides, names, remarks; the machine's drawing and the paper's are the same part."""
+
+from __future__ import annotations
+
+import io
+import re
+from datetime import UTC, datetime
+
+import ezdxf
+import pytest
+
+from hatchwright.errors import ExportError, JobError
+from hatchwright.tooling.retrace import DrilledHole
+from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.template_files import template_files
+from hatchwright.workflow.toolpath import feed_minutes, toolpath_files, toolpath_values
+from tests.conftest import EXAMPLES
+
+STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
+MACHINE = EXAMPLES / "machine.toml"
+
+
+@pytest.fixture(scope="module")
+def made():
+    return toolpath_files(EXAMPLES / "alder.toml", MACHINE, stamp=STAMP)
+
+
+def test_names_tell_job_side_order_tool_and_unit(made):
+    assert [file.name for file in made[1]] == [
+        f"alder_TOOLPATH_{side}_{tool}_IN.ngc"
+        for side in ("LEFT", "RIGHT")
+        for tool in ("1_DRILL_T1", "2_END_MILL_T2")
+    ]
+
+
+def test_remarks_tell_the_person_what_to_set_up(made):
+    for file in made[1]:
+        remarks = "\n".join(re.findall(r"^\(- (.*)\)$", file.text, re.MULTILINE))
+        for words in (
+            "NOT APPROVED DATA",
+            f"{file.side} SIDE",
+            "2026-03-01 10:00 UTC",
+            "12.000 x 12.000 x .125 IN",
+            "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK",
+            f"TOOL {file.run.tool.number}",
+        ):
+            assert words in remarks
+
+
+def test_the_right_template_is_the_mirror_of_the_left(tmp_path):
+    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
+    drawn = tmp_path / "drawn.toml"
+    drawn.write_text(text[: text.index("# What was really made")], encoding="utf-8")
+    _, files = toolpath_files(drawn, MACHINE, stamp=STAMP)
+    left, right = ([complex(*hole.at) for hole in files[k].trace.actions] for k in (0, 2))
+    assert len(left) == len(right) == 64
+    for hole, other in zip(left, right, strict=True):
+        assert abs(complex(12.0 - hole.real, hole.imag) - other) < 2e-5
+
+
+def test_the_machine_cuts_the_part_that_the_drawing_shows(made):
+    """Windows and plate of the DXF file, read by ezdxf: same sizes, same distances between them, as the path has."""
+    examination = examine_file(EXAMPLES / "alder.toml")
+    data = template_files(examination, stamp=STAMP, stem="alder")["alder_TEMPLATE_LEFT_IN.dxf"]
+    drawing = ezdxf.read(io.StringIO(data.decode("utf-8")))
+    boxes = []
+    for line in drawing.modelspace().query('LWPOLYLINE[layer=="TEMPLATE"]'):
+        points = [(x, y) for x, y, *_ in line.get_points()]
+        xs, ys = zip(*points, strict=True)
+        boxes.append((max(xs) - min(xs), max(ys) - min(ys)))
+    cut = [
+        (edge.bounds[2] - edge.bounds[0], edge.bounds[3] - edge.bounds[1]) for edge in made[1][1].run.edges
+    ]
+    assert sorted(boxes) == [pytest.approx(box, abs=1e-6) for box in sorted(cut)]
+    assert len(boxes) == 2
+
+
+def test_report_for_programs(made):
+    told = toolpath_values(*made)
+    drill, mill = told["files"][:2]
+    assert (drill["holes"], drill["edges"], mill["holes"], mill["edges"]) == (64, 0, 0, 2)
+    assert mill["deepest_in"] == pytest.approx(0.135)
+    assert drill["blank_in"] == [12.0, 12.0, 0.125]
+    each = (0.1 + drill["deepest_in"]) / 6.0
+    assert drill["feed_minutes"] == pytest.approx(64 * each, rel=1e-6)
+    assert feed_minutes(made[1][0].trace) == drill["feed_minutes"]
+    assert all(isinstance(action, DrilledHole) for action in made[1][0].trace.actions)
+
+
+def changed(tmp_path, name, *changes):
+    text = (EXAMPLES / name).read_text(encoding="utf-8")
+    for old, new in changes:
+        assert old in text
+        text = text.replace(old, new, 1)
+    path = tmp_path / name
+    path.write_text(text, encoding="utf-8")
+    return path
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('blank = ["12", "12"]', 'blank = ["8.3", "8.3"]', "template.blank"),
+        ('blank = ["12", "12"]', "", "template.blank"),
+        ('end_mill = "1/8"', 'end_mill = "3/16"', "template.end_mill"),
+    ],
+)
+def test_a_job_that_does_not_fit_is_refused(tmp_path, old, new, field):
+    with pytest.raises(JobError) as caught:
+        toolpath_files(changed(tmp_path, "alder.toml", (old, new)), MACHINE, stamp=STAMP)
+    assert field in [fault.field for fault in caught.value.faults]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('travel = ["24", "18", "3"]', 'travel = ["11", "18", "3"]', "travel.0"),
+        ('x_to = ".75"', 'x_to = "2.5"', "clamps (left)"),
+        ('spoil_board = "1/2"', 'spoil_board = ".030"', "spoil_board"),
+        ('diameter = "#40"', 'diameter = "#30"', "tools"),
+    ],
+)
+def test_a_machine_without_room_is_refused(tmp_path, old, new, field):
+    with pytest.raises(JobError) as caught:
+        toolpath_files(EXAMPLES / "alder.toml", changed(tmp_path, "machine.toml", (old, new)), stamp=STAMP)
+    assert field in [fault.field for fault in caught.value.faults]
+
+
+def test_a_cutter_that_does_not_fit_gets_no_toolpath(tmp_path):
+    job = changed(
+        tmp_path, "alder.toml", ('guide = ".500"', 'guide = "4.5"'), ('".193"', '"4.2"'), ('"9/16"', '"5"')
+    )
+    with pytest.raises(ExportError, match="no template is offered"):
+        toolpath_files(job, MACHINE, stamp=STAMP)
