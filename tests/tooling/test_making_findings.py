@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from hatchwright.errors import GeometryError
 from hatchwright.finding import Status
+from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.making_findings import making_findings
 
 ROOT = Path(__file__).parents[2]
@@ -17,9 +19,16 @@ def codes(findings):
     return [finding.code for finding in findings]
 
 
+def judged(layout):
+    try:
+        return making_findings(layout, job_chain(layout))
+    except GeometryError:
+        return making_findings(layout, None)
+
+
 @pytest.mark.parametrize("example", ["alder", "birch", "dogwood", "cypress", "elder"])
 def test_findings_come_in_the_order_of_their_code(layout_of, example):
-    found = codes(making_findings(layout_of(example)))
+    found = codes(judged(layout_of(example)))
     assert found == sorted(found)
 
 
@@ -35,7 +44,7 @@ def test_a_nibbled_opening_with_everything_entered(layout_of):
         template__pin_body="1/4",
         template__pin_clearance=".004",
     )
-    findings = making_findings(layout)
+    findings = judged(layout)
     assert {"T101", "T105", "T301", "T402", "T403", "T404", "T501", "T502", "T601", "T602", "T801"} <= set(
         codes(findings)
     )
@@ -45,7 +54,7 @@ def test_a_nibbled_opening_with_everything_entered(layout_of):
 
 
 def test_a_template_that_cannot_be_made_still_gets_its_other_findings(layout_of):
-    found = codes(making_findings(layout_of("dogwood", cutter__guide=".2")))
+    found = codes(judged(layout_of("dogwood", cutter__guide=".2")))
     assert found[0] == "T100"
     assert "T602" in found
     assert "T801" not in found
@@ -53,7 +62,7 @@ def test_a_template_that_cannot_be_made_still_gets_its_other_findings(layout_of)
 
 def test_stops_carry_advice_and_what_passes_carries_none(layout_of):
     for example in ("alder", "dogwood", "cypress"):
-        for finding in making_findings(layout_of(example)):
+        for finding in judged(layout_of(example)):
             assert bool(finding.advice) == (finding.status is not Status.PASS), finding
 
 

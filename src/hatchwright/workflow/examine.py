@@ -17,7 +17,7 @@ from hatchwright.rules.check import check
 from hatchwright.tables.shop import load_shop_tables
 from hatchwright.tables.table import ShopTables
 from hatchwright.tooling.guide_template import GuideChain, job_chain
-from hatchwright.tooling.template_findings import template_findings
+from hatchwright.tooling.making_findings import making_findings
 
 NOT_CHECKED = (
     "loads and strength",
@@ -37,7 +37,7 @@ class Examination:
     Args:
         job: as entered.
         layout: derived geometry.
-        findings: of the rules and of the template, in the order of their code.
+        findings: of the rules and of the making, in the order of their code.
         chain: the guide template, None when the job has no cutter or the cutter does not fit.
     """
 
@@ -76,8 +76,8 @@ def examine(job: Job, shop: ShopTables | None = None) -> Examination:
     try:
         chain = job_chain(layout)
     except GeometryError:
-        chain = None  # template_findings says why
-    return Examination(job, layout, (*check(layout, shop), *template_findings(layout)), chain)
+        chain = None  # making_findings says why
+    return Examination(job, layout, (*check(layout, shop), *making_findings(layout, chain)), chain)
 
 
 def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
