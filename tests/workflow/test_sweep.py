@@ -14,9 +14,10 @@ import pytest
 from hatchwright.errors import EntryError, ExportError, JobError
 from hatchwright.strength.report import Elements
 from hatchwright.workflow.strength import strength_of
-from hatchwright.workflow.sweep import Sweep, in_processes, on_cluster, run_sweep, sweep_of, tasks_of
+from hatchwright.workflow.sweep import Sweep, run_sweep, sweep_of, tasks_of
 from hatchwright.workflow.sweep_summary import write_picture
 from hatchwright.workflow.sweep_work import Task, do_task
+from hatchwright.workflow.sweep_workers import in_processes, on_cluster
 from hatchwright.workflow.variation import parse_variation
 from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of
 

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.sweep import Doer, Sweep
+    from hatchwright.workflow.sweep import Sweep
     from hatchwright.workflow.sweep_work import SweepRow
+    from hatchwright.workflow.sweep_workers import Doer
 
 SHOWN = 12
 """Variants that are printed, the highest margin first; all are in the table."""
@@ -52,8 +53,9 @@ def command(
     Exit status: 0 done, 1 stopped before the end, 2 input refused.
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    from hatchwright.workflow.sweep import in_processes, on_cluster, sweep_of
+    from hatchwright.workflow.sweep import sweep_of
     from hatchwright.workflow.sweep_summary import write_picture
+    from hatchwright.workflow.sweep_workers import in_processes, on_cluster
     from hatchwright.workflow.variation import parse_variation
 
     out = out or Path(f"{job.stem}_sweep")

@@ -5,25 +5,20 @@ from __future__ import annotations
 import csv
 import hashlib
 import json
-import multiprocessing
 import os
-import signal
-from collections.abc import Callable, Generator, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor, as_completed
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import ExportError, Fault, JobError
 from hatchwright.job.file import load_job, load_text
-from hatchwright.workflow.sweep_work import SweepRow, Task, do_task
+from hatchwright.workflow.sweep_work import SweepRow, Task
+from hatchwright.workflow.sweep_workers import Doer
 from hatchwright.workflow.variation import Variant, Variation, changes_of, variants_of
 
 TABLE, PLAN = "sweep.csv", "sweep.json"
 _LARGEST_TASK = 12
-
-Doer = Callable[[Sequence[Task]], Iterator[list[dict[str, Any]]]]
-"""Does tasks in any order and gives back the rows of each as it is done."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,76 +125,6 @@ def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
             part = tuple(group[start : start + _LARGEST_TASK])
             tasks.append(Task(sweep.job_text, str(sweep.folder), part, sweep.buckling))
     return tuple(tasks)
-
-
-def in_processes(count: int) -> Doer:
-    """Do tasks in worker processes of this machine.
-
-    Args:
-        count: of processes.
-    Returns:
-        Doer: when it is stopped, what is not begun is dropped and what is begun is finished.
-    """
-
-    def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
-        if not tasks:
-            return
-        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # one thread a process; workers inherit it
-        os.environ.setdefault("OMP_NUM_THREADS", "1")
-        context = multiprocessing.get_context("spawn")
-        pool = ProcessPoolExecutor(
-            max_workers=count, mp_context=context, initializer=_leave_stopping_to_the_parent
-        )
-        try:
-            for future in as_completed([pool.submit(do_task, task) for task in tasks]):
-                yield future.result()
-        finally:
-            pool.shutdown(wait=True, cancel_futures=True)
-
-    return do
-
-
-def on_cluster(address: str) -> Doer:
-    """Do tasks on a Dask cluster that has this program installed.
-
-    Args:
-        address: of its scheduler, such as ``tcp://10.0.0.5:8786``.
-    Returns:
-        Doer: over all its workers.
-    Raises:
-        ExportError: the cluster extra is not installed, or nothing answers at the address.
-    """
-    try:
-        from distributed import Client
-        from distributed import as_completed as first_done
-    except ImportError:
-        raise ExportError(
-            "the cluster extra is not installed", where="--cluster", remedy="Install hatchwright[cluster]"
-        ) from None
-
-    def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
-        if not tasks:
-            return
-        try:
-            client = Client(address, timeout="5s")
-        except (OSError, ValueError, TimeoutError) as error:
-            raise ExportError(
-                f"no cluster answers at {address} ({type(error).__name__})",
-                where="--cluster",
-                remedy="Give the address of its scheduler, as tcp://host:8786",
-            ) from None
-        try:
-            futures = client.map(do_task, tasks, pure=False)
-            for future in first_done(futures):
-                yield future.result()
-        finally:
-            client.close()
-
-    return do
-
-
-def _leave_stopping_to_the_parent() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
