@@ -122,7 +122,7 @@ def main() -> None:
         MODEL, fineness=Fineness(per_quarter=20, patch_share=0.4, far_growth_ratio=1.3, growth_ratio=1.2)
     )
     off = np.abs(unit.fastener_in - fine.fastener_in).max() / np.abs(fine.fastener_in).max()
-    grids = {name: give.grid for name, give in unit.gives.items()}
+    grids = {name: give.mesh for name, give in unit.gives.items()}
     print(f"grid: {sum(grid.nodes[..., 0].size for grid in grids.values()) * 3 // 4} nodes in two sheets")
     print(f"error of the largest rivet force against a much finer grid: {off:.2%}")
 

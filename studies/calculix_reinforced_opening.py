@@ -51,8 +51,8 @@ def node_numbers(unit: UnitSolution) -> dict[str, np.ndarray]:
     """CalculiX number of each grid place of each sheet."""
     numbers, start = {}, 1
     for name, give in unit.gives.items():
-        count = give.grid.nodes[..., 0].size
-        numbers[name] = np.arange(start, start + count).reshape(give.grid.nodes.shape[:2])
+        count = give.mesh.nodes[..., 0].size
+        numbers[name] = np.arange(start, start + count).reshape(give.mesh.nodes.shape[:2])
         start += count
     return numbers
 
@@ -66,7 +66,7 @@ def input_deck(unit: UnitSolution) -> str:
     for n, (name, give) in enumerate(unit.gives.items()):
         used = np.unique(gather(numbers[name][..., None].astype(float))).astype(int)
         places = dict(
-            zip(numbers[name].ravel().tolist(), give.grid.nodes.reshape(-1, 2).tolist(), strict=True)
+            zip(numbers[name].ravel().tolist(), give.mesh.nodes.reshape(-1, 2).tolist(), strict=True)
         )
         lines += [f"{k}, {places[k][0]:.12g}, {places[k][1]:.12g}, 0." for k in used.tolist()]
         references[name] = first_reference + n * count + np.arange(count)
@@ -102,14 +102,14 @@ def input_deck(unit: UnitSolution) -> str:
     lines += _equations(unit, numbers, references)
     outer = numbers["skin"][-1, ::2]
     opposite = len(outer) // 2
-    arm = np.abs(np.subtract(*unit.gives["skin"].grid.nodes[-1, ::2][[opposite, 0]]))
+    arm = np.abs(np.subtract(*unit.gives["skin"].mesh.nodes[-1, ::2][[opposite, 0]]))
     lines += ["*BOUNDARY", f"{outer[0]}, 1, 2", f"{outer[opposite]}, {2 if arm[0] > arm[1] else 1}"]
     # a reference node that is free out of the plane stops CalculiX without a message
     lines += [f"{k}, 3, 3" for own in references.values() for k in own.tolist()]
-    loads = LOAD_LBF_IN * edge_loads(unit.gives["skin"].grid)
+    loads = LOAD_LBF_IN * edge_loads(unit.gives["skin"].mesh)[unit.gives["skin"].mesh.rim]
     for case in range(3):
         lines += ["*STEP", "*STATIC, SOLVER=SPOOLES", "*CLOAD, OP=NEW"]
-        for node, force in zip(numbers["skin"][-1].tolist(), loads[-1, ..., case].tolist(), strict=True):
+        for node, force in zip(numbers["skin"][-1].tolist(), loads[..., case].tolist(), strict=True):
             lines += [f"{node}, {axis}, {value:.12g}" for axis, value in enumerate(force, 1) if value]
         lines += ["*NODE PRINT, NSET=ALL", "U", "*EL FILE, OUTPUT=2D", "S", "*END STEP"]
     return "\n".join(lines) + "\n"
@@ -182,7 +182,7 @@ def compare() -> Comparison:
     start = 1 + max(int(own.max()) for own in numbers.values())
     count = len(unit.model.fasteners)
     stiffness = 1.0 / flexibilities(unit.model, unit.formula)
-    places = unit.gives["skin"].grid.nodes[0]
+    places = unit.gives["skin"].mesh.nodes[0]
     tangent = np.roll(places, -1, axis=0) - np.roll(places, 1, axis=0)
     tx, ty = (tangent / np.hypot(*tangent.T)[:, None]).T
     fastener, shift, peak, values = [], [], [], []
@@ -195,7 +195,7 @@ def compare() -> Comparison:
         scale = np.hypot(*other.T).max()
         fastener.append(np.hypot(*(own - other).T).max() / scale)
 
-        ours = LOAD_LBF_IN * unit.displacement("skin")[0, ..., case]
+        ours = LOAD_LBF_IN * unit.displacement("skin")[unit.gives["skin"].mesh.edge, :, case]
         theirs = np.array([moved[case][k] for k in edge.tolist()])
         shift.append(
             np.abs(_less_rigid(ours - theirs, places)).max() / np.abs(_less_rigid(theirs, places)).max()

@@ -41,7 +41,7 @@ def end_load(grid, row, total):
     loads = np.zeros((*grid.nodes.shape, CASES))
     lines = grid.lines
     loads[row, ::2, 0, 0], loads[row, 1::2, 0, 0] = total / lines / 3, 2 * total / lines / 3
-    return loads
+    return loads.reshape(-1, 2, CASES)
 
 
 def lap_shares(*, rows, pitch, width, thickness, modulus, poisson_ratio, flexibility, patch):

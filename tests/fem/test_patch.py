@@ -14,7 +14,7 @@ from hatchwright.fem.patch import patch_means
 def test_points_are_found_where_they_are():
     grid = grid_of(OPENING, DOUBLER, PANEL)
     points = np.random.default_rng(4).uniform([-5.9, -4.9], [5.9, 4.9], (2000, 2))
-    places = locate(grid, points)
+    places = locate(grid.elements(), points)
     found = (shapes(places.local)[:, None] @ grid.elements()[places.line, places.layer])[:, 0]
     cut = np.maximum(np.abs(points) - [1.75, 1.25], 0)
     inside_opening = np.hypot(*cut.T) < 0.749

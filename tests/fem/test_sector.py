@@ -9,14 +9,14 @@ from scipy.sparse.linalg import splu
 
 from fem.test_grid import DOUBLER, OPENING, PANEL, grid_of
 from hatchwright.errors import SolveError
-from hatchwright.fem.element import stiffness
+from hatchwright.fem.element import quad_stiffness
 from hatchwright.fem.grid import gather
 from hatchwright.fem.sector import factorise
 
 
 def test_it_gives_the_displacements_of_a_general_sparse_solver():
     grid = grid_of(OPENING, DOUBLER, PANEL, cap_in=0.5)
-    own = stiffness(grid.elements(), 0.33)
+    own = quad_stiffness(grid.elements(), poisson_ratio=0.33)
     springs = np.zeros((grid.lines, 2 * len(grid.nodes)))
     springs[[0, 0, grid.lines // 2], [-2, -1, -2]] = 1.0
     rows, columns = grid.nodes.shape[:2]
@@ -33,12 +33,12 @@ def test_it_gives_the_displacements_of_a_general_sparse_solver():
     matrix = (matrix + diags_array(extra.ravel(), format="csc"))[used][:, used]
     wanted = splu(matrix).solve(loads.reshape(-1, 4)[used])
 
-    found = factorise(own, springs, where="sheet").solve(loads).reshape(-1, 4)[used]
+    found = factorise(own, springs, where="sheet").solve(loads.reshape(-1, 2, 4)).reshape(-1, 4)[used]
     assert found == pytest.approx(wanted, rel=1e-9, abs=1e-9 * np.abs(wanted).max())
 
 
 def test_a_sheet_that_floats_is_refused():
     grid = grid_of(OPENING, DOUBLER)
-    own = stiffness(grid.elements(), 0.33)
+    own = quad_stiffness(grid.elements(), poisson_ratio=0.33)
     with pytest.raises(SolveError, match="cover: its stiffness is singular"):
         factorise(own, np.zeros((grid.lines, 2 * len(grid.nodes))), where="cover")

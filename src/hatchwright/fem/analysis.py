@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import numpy as np
 
+from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem.curve import Array, Curve
+from hatchwright.fem.free_mesh import free_mesh
 from hatchwright.fem.grid import Grid, map_grid
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.patch import patch_means
 from hatchwright.fem.sheet import edge_loads, give
 from hatchwright.fem.solution import UnitSolution, couple
-from hatchwright.fem.soundness import patch_radii, refuse_unsound, surrounds
+from hatchwright.fem.soundness import patch_radii, profile, refuse_unsound, surrounds
 from hatchwright.fem.stations import Fineness
+from hatchwright.fem.triangles import TriangleMesh
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.offset import grow
 from hatchwright.shapes.outlines import circle
-from hatchwright.shapes.profile import Loop
+from hatchwright.shapes.profile import Loop, profile_of
 
 _PINHOLE_RATIO = 0.02
 
@@ -37,36 +42,54 @@ def analyse(model: OpeningModel, *, fineness: Fineness | None = None, formula: s
     gives = {}
     for sheet in model.sheets:
         own = model.holds(sheet)
-        grid = lay_grid(model, sheet, radius[own], fineness)
-        means = patch_means(grid, model.centres[own], radius[own])
-        loads = edge_loads(grid) if sheet is model.skin else None
+        mesh = _mesh(model, sheet, radius[own], fineness)
+        if isinstance(mesh, TriangleMesh):
+            cautions += (
+                f"{sheet.name}: meshed with triangles, since no rings can be mapped between its edges",
+            )
+        means = patch_means(mesh, model.centres[own], radius[own])
+        loads = edge_loads(mesh) if sheet is model.skin else None
         gives[sheet.name] = give(
-            grid, means, poisson_ratio=sheet.poisson_ratio, loads=loads, where=sheet.name
+            mesh, means, poisson_ratio=sheet.poisson_ratio, loads=loads, where=sheet.name
         )
     return couple(model, gives, radius, formula, cautions)
 
 
-def lay_grid(model: OpeningModel, sheet: Sheet, radius_in: Array, fineness: Fineness) -> Grid:
-    """Lay the grid of one sheet.
-
-    Args:
-        model: the model; the largest doubler sets how far the fine part of the skin's grid goes.
-        sheet: the sheet.
-        radius_in: radii of the discs on it, shape (k,) [in].
-        fineness: how fine.
-    Returns:
-        Grid: from its inner to its outer edge.
-    Raises:
-        SolveError: no grid can be mapped.
-    """
+def _mesh(model: OpeningModel, sheet: Sheet, radius_in: Array, fineness: Fineness) -> Grid | TriangleMesh:
+    """Mapped rings from the inner to the outer edge, or triangles where they cannot be mapped."""
     inner = sheet.inner or pinhole(sheet.outer)
     loops = [inner, sheet.outer]
-    if sheet is model.skin and model.doublers:
-        widest = max((doubler.outer for doubler in model.doublers), key=lambda loop: abs(loop.area_sq_in))
-        if surrounds(widest, inner):
-            loops.insert(1, widest)
-    cap = 2 * fineness.patch_share * float(radius_in.min()) if len(radius_in) else np.inf
-    return map_grid(tuple(Curve.of(loop) for loop in loops), fineness=fineness, cap_in=cap, where=sheet.name)
+    if sheet is model.skin and len(radius_in):
+        reach = _fine_edge(model, radius_in)
+        loops[1:1] = [reach] if reach else []
+    cap_in = 2 * fineness.patch_share * float(radius_in.min()) if len(radius_in) else np.inf
+    try:
+        return map_grid(tuple(map(Curve.of, loops)), fineness=fineness, cap_in=cap_in, where=sheet.name)
+    except SolveError:
+        edges = [loop for loop in (sheet.inner, sheet.outer) if loop is not None]
+        return free_mesh(
+            profile(sheet),
+            tuple(map(Curve.of, edges)),
+            model.centres[model.holds(sheet)],
+            fineness=fineness,
+            cap_in=cap_in,
+            where=sheet.name,
+        )
+
+
+def _fine_edge(model: OpeningModel, radius_in: Array) -> Loop | None:
+    """How far the fine part of the skin's grid goes: to the edge of the widest doubler, or round all discs."""
+    opening, skin = model.skin.inner, model.skin
+    widest = max((sheet.outer for sheet in model.sheets[1:]), key=lambda loop: abs(loop.area_sq_in))
+    if opening is None or surrounds(widest, opening):
+        return widest
+    hole = profile_of(opening)
+    apart = distances(hole, model.centres[model.holds(skin)]).distance_in + radius_in
+    try:
+        grown = grow(hole, float(apart.max())).loops
+    except GeometryError:
+        return None
+    return grown[0] if len(grown) == 1 and surrounds(skin.outer, grown[0]) else None
 
 
 def pinhole(outer: Loop) -> Loop:

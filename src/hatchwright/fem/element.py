@@ -75,16 +75,28 @@ def elasticity(poisson_ratio: float) -> Array:
     return np.array([[1, nu, 0], [nu, 1, 0], [0, 0, (1 - nu) / 2]]) / (1 - nu**2)
 
 
-def slopes_in_plane(nodes: Array, at: Array) -> tuple[Array, Array]:
+def local_areas(nodes: Array, local: Array) -> Array:
+    """Jacobian determinants, negative where an element is folded.
+
+    Args:
+        nodes: node positions of each element, shape (..., k, 2) [in].
+        local: slopes along the local axes at m places common to all, shape (m, 2, k).
+    Returns:
+        Array: shape (..., m) [sq in].
+    """
+    (xr, yr), (xs, ys) = np.moveaxis(local @ nodes[..., None, :, :], (-2, -1), (0, 1))
+    return np.asarray(xr * ys - yr * xs)
+
+
+def slopes_in_plane(nodes: Array, local: Array) -> tuple[Array, Array]:
     """Slopes of the shape functions along x and y, and the local area.
 
     Args:
-        nodes: node positions of each element, shape (..., 8, 2) [in].
-        at: local coordinates common to all, shape (m, 2).
+        nodes: node positions of each element, shape (..., k, 2) [in].
+        local: slopes along the local axes at m places common to all, shape (m, 2, k).
     Returns:
-        tuple: slopes, shape (..., m, 2, 8) [1/in]; Jacobian determinants, shape (..., m) [sq in].
+        tuple: slopes, shape (..., m, 2, k) [1/in]; Jacobian determinants, shape (..., m) [sq in].
     """
-    local = shape_slopes(at)
     jacobian = local @ nodes[..., None, :, :]
     (xr, yr), (xs, ys) = np.moveaxis(jacobian, (-2, -1), (0, 1))
     area = xr * ys - yr * xs
@@ -92,21 +104,35 @@ def slopes_in_plane(nodes: Array, at: Array) -> tuple[Array, Array]:
     return inverse @ local, area
 
 
-def stiffness(nodes: Array, poisson_ratio: float) -> Array:
-    """Stiffness matrices, integrated with three by three Gauss points.
+def stiffness(nodes: Array, local: Array, weight: Array, *, poisson_ratio: float) -> Array:
+    """Stiffness matrices of plane-stress elements.
+
+    Args:
+        nodes: node positions of each element, shape (..., k, 2) [in].
+        local: slopes of the shape functions along the local axes at the Gauss points, shape (m, 2, k).
+        weight: weights of the Gauss points, shape (m,).
+        poisson_ratio: Poisson's ratio [-].
+    Returns:
+        Array: shape (..., 2 k, 2 k) [-] for E t = 1; unknowns are u, v of node 1, u, v of node 2 ...
+    """
+    slope, area = slopes_in_plane(nodes, local)
+    scale = np.sqrt(area * weight)[..., None]
+    strain = np.zeros((*area.shape, 3, 2 * nodes.shape[-2]))
+    strain[..., 0, 0::2] = strain[..., 2, 1::2] = slope[..., 0, :] * scale
+    strain[..., 1, 1::2] = strain[..., 2, 0::2] = slope[..., 1, :] * scale
+    load = elasticity(poisson_ratio) @ strain
+    flat = (*area.shape[:-1], 3 * len(weight), 2 * nodes.shape[-2])
+    return np.swapaxes(strain.reshape(flat), -1, -2) @ load.reshape(flat)
+
+
+def quad_stiffness(nodes: Array, *, poisson_ratio: float) -> Array:
+    """Stiffness matrices of eight-node quadrilaterals, integrated with three by three Gauss points.
 
     Args:
         nodes: node positions of each element, shape (..., 8, 2) [in].
         poisson_ratio: Poisson's ratio [-].
     Returns:
-        Array: shape (..., 16, 16) [-] for E t = 1; unknowns are u, v of node 1, u, v of node 2 ...
+        Array: shape (..., 16, 16) [-] for E t = 1.
     """
     at, weight = gauss_points(3)
-    slope, area = slopes_in_plane(nodes, at)
-    scale = np.sqrt(area * weight)[..., None]
-    strain = np.zeros((*area.shape, 3, 16))
-    strain[..., 0, 0::2] = strain[..., 2, 1::2] = slope[..., 0, :] * scale
-    strain[..., 1, 1::2] = strain[..., 2, 0::2] = slope[..., 1, :] * scale
-    load = elasticity(poisson_ratio) @ strain
-    flat = (*area.shape[:-1], 3 * len(at), 16)
-    return np.swapaxes(strain.reshape(flat), -1, -2) @ load.reshape(flat)
+    return stiffness(nodes, shape_slopes(at), weight, poisson_ratio=poisson_ratio)

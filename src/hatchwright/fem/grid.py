@@ -13,8 +13,11 @@ import numpy as np
 from scipy.optimize import linprog
 
 from hatchwright.errors import SolveError
-from hatchwright.fem.curve import Array, Curve, cross, unit
-from hatchwright.fem.element import shape_slopes
+from hatchwright.fem.curve import Array, Curve, unit
+from hatchwright.fem.element import local_areas, quad_stiffness, shape_slopes, shapes
+from hatchwright.fem.locate import locate
+from hatchwright.fem.mesh import Found, Index, pins
+from hatchwright.fem.sector import RingFactor, factorise
 from hatchwright.fem.stations import Fineness, stations
 
 _TURNS = (0.0, 0.5, 1.0)
@@ -44,6 +47,54 @@ class Grid:
     def lines(self) -> int:
         """Number of elements in a ring."""
         return int(self.nodes.shape[1]) // 2
+
+    @property
+    def places(self) -> Array:
+        """Positions row by row, shape (places, 2) [in]."""
+        return self.nodes.reshape(-1, 2)
+
+    @property
+    def edge(self) -> Index:
+        """Places of the inner edge."""
+        return np.arange(self.nodes.shape[1])
+
+    @property
+    def rim(self) -> Index:
+        """Places of the outer edge."""
+        return np.arange(self.places.shape[0] - self.nodes.shape[1], self.places.shape[0])
+
+    def find(self, points: Array) -> Found:
+        """Find points.
+
+        Args:
+            points: shape (m, 2) [in].
+        Returns:
+            Found: where they lie.
+        """
+        elements = self.elements()
+        spots = locate(elements, points)
+        local = shape_slopes(spots.local)
+        slope = np.linalg.solve(local @ elements[spots.line, spots.layer], local)
+        number = gather(np.arange(len(self.places), dtype=float).reshape(*self.nodes.shape[:2], 1))
+        nodes = number[spots.line, spots.layer, :, 0].astype(np.intp)
+        return Found(nodes, shapes(spots.local), np.asarray(slope, dtype=np.float64), spots.beyond)
+
+    def factor(self, *, poisson_ratio: float, where: str) -> RingFactor:
+        """Factorise its stiffness with the sector solver.
+
+        Args:
+            poisson_ratio: Poisson's ratio [-].
+            where: name of the sheet, for messages.
+        Returns:
+            RingFactor: for E t = 1.
+        Raises:
+            SolveError: the stiffness is singular.
+        """
+        springs = np.zeros((*self.nodes.shape[:2], 2))
+        for place, axis in pins(self.places, self.rim):
+            springs.reshape(-1, 2)[place, axis] = 1.0
+        on_lines = springs[:, ::2].swapaxes(0, 1).reshape(self.lines, -1)
+        return factorise(quad_stiffness(self.elements(), poisson_ratio=poisson_ratio), on_lines, where=where)
 
     def elements(self) -> Array:
         """Positions of the eight nodes of each element, shape (n_lines, n_layers, 8, 2) [in].
@@ -243,8 +294,7 @@ def _layers(gap: Array, first: float, *, growth: float, cap_in: float) -> tuple[
 
 def _flattest(grid: Grid) -> float:
     """Least over greatest Jacobian of the worst element; 1 for a rectangle, negative when folded."""
-    jacobian = shape_slopes(_CHECKS) @ grid.elements()[:, :, None]
-    area = cross(jacobian[..., 0, :], jacobian[..., 1, :])
+    area = local_areas(grid.elements(), shape_slopes(_CHECKS))
     return float((area.min(axis=2) / np.abs(area).max(axis=2)).min())
 
 

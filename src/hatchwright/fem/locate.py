@@ -1,4 +1,4 @@
-"""Find points in a mapped grid: which element holds them, and where in it."""
+"""Find points among the elements of a mapped grid: which holds them, and where in it."""
 
 from __future__ import annotations
 
@@ -10,7 +10,6 @@ from scipy.spatial import cKDTree
 
 from hatchwright.fem.curve import Array
 from hatchwright.fem.element import shape_slopes, shapes
-from hatchwright.fem.grid import Grid
 
 _STEPS = 40
 _NEAR = 1e-9
@@ -37,19 +36,19 @@ class Places:
         return np.abs(self.local[:, 0]) > 1 + 1e-3
 
 
-def locate(grid: Grid, points: Array) -> Places:
+def locate(elements: Array, points: Array) -> Places:
     """Find points, walking from the nearest element until each is inside one.
 
     Args:
-        grid: the grid.
+        elements: node positions of the elements, shape (n_lines, n_layers, 8, 2) [in].
         points: shape (m, 2) [in].
     Returns:
         Places: of the points; one beyond an edge is referred to the element at that edge.
     """
-    elements = grid.elements()
+    lines, layers = elements.shape[:2]
     centres = elements[..., 4:, :].mean(axis=2).reshape(-1, 2)
     start = cKDTree(centres).query(points)[1]
-    line, layer = np.divmod(start, grid.layers)
+    line, layer = np.divmod(start, layers)
     local = np.zeros_like(points)
     near = _NEAR * np.abs(points).max(initial=1.0)
     todo = np.arange(len(points))
@@ -61,9 +60,9 @@ def locate(grid: Grid, points: Array) -> Places:
         jacobian = shape_slopes(here) @ nodes
         here += np.clip(np.linalg.solve(jacobian.swapaxes(1, 2), away[..., None])[..., 0], -1.0, 1.0)
         step = np.where(np.abs(here) > 1 + _OVER, np.sign(here), 0.0).astype(np.intp)
-        step[:, 0] = np.clip(layer[todo] + step[:, 0], 0, grid.layers - 1) - layer[todo]
+        step[:, 0] = np.clip(layer[todo] + step[:, 0], 0, layers - 1) - layer[todo]
         layer[todo] += step[:, 0]
-        line[todo] = (line[todo] + step[:, 1]) % grid.lines
+        line[todo] = (line[todo] + step[:, 1]) % lines
         local[todo] = here - 2.0 * step
         todo = todo[step.any(axis=1) | (np.abs(away).max(axis=1) > near)]
     return Places(line, layer, local)

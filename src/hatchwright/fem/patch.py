@@ -11,44 +11,40 @@ import numpy as np
 from scipy.sparse import csr_array
 
 from hatchwright.fem.curve import Array, unit
-from hatchwright.fem.element import shapes
-from hatchwright.fem.grid import Grid, gather
-from hatchwright.fem.locate import locate
+from hatchwright.fem.mesh import Mesh
 
 _RINGS = 3
 _SPOKES = 12
 
 
-def patch_means(grid: Grid, centres: Array, radius_in: Array) -> csr_array:
+def patch_means(mesh: Mesh, centres: Array, radius_in: Array) -> csr_array:
     """Rows that take the mean of a nodal quantity over each disc.
 
     Args:
-        grid: the sheet.
+        mesh: the sheet.
         centres: shape (m, 2) [in].
         radius_in: shape (m,) [in].
     Returns:
-        csr_array: shape (m, number of grid places); each row adds up to 1.
+        csr_array: shape (m, nodes); each row adds up to 1.
     """
     points, weight = disc()
-    return weighted(grid, centres[:, None] + radius_in[:, None, None] * points, weight)
+    return weighted(mesh, centres[:, None] + radius_in[:, None, None] * points, weight)
 
 
-def weighted(grid: Grid, points: Array, weight: Array) -> csr_array:
+def weighted(mesh: Mesh, points: Array, weight: Array) -> csr_array:
     """Rows that sum a nodal quantity over points.
 
     Args:
-        grid: the sheet.
+        mesh: the sheet.
         points: shape (m, k, 2) [in].
         weight: weights of the k points of each row, shape (k,).
     Returns:
-        csr_array: shape (m, number of grid places).
+        csr_array: shape (m, nodes).
     """
-    places = locate(grid, points.reshape(-1, 2))
-    number = np.arange(grid.nodes[..., 0].size, dtype=float).reshape(*grid.nodes.shape[:2], 1)
-    column = gather(number)[places.line, places.layer, :, 0].astype(np.intp)
-    value = shapes(places.local) * np.tile(weight, len(points))[:, None]
-    row = np.repeat(np.arange(len(points)), column.shape[1] * len(weight))
-    return csr_array((value.ravel(), (row, column.ravel())), shape=(len(points), number.size))
+    found = mesh.find(points.reshape(-1, 2))
+    value = found.share * np.tile(weight, len(points))[:, None]
+    row = np.repeat(np.arange(len(points)), found.nodes.shape[1] * len(weight))
+    return csr_array((value.ravel(), (row, found.nodes.ravel())), shape=(len(points), len(mesh.places)))
 
 
 def disc() -> tuple[Array, Array]:

@@ -10,8 +10,8 @@ import numpy as np
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 from hatchwright.fem.element import elasticity, gauss_points, shape_slopes, slopes_in_plane
-from hatchwright.fem.grid import gather
-from hatchwright.fem.locate import locate
+from hatchwright.fem.grid import Grid, gather
+from hatchwright.fem.sheet import CASES
 from hatchwright.fem.solution import Response, UnitSolution
 
 _ALONG = 12
@@ -27,13 +27,8 @@ def running_loads(unit: UnitSolution, name: str, points: Array) -> Array:
     Returns:
         Array: Nx, Ny and Nxy under each unit case, shape (m, 3, 3) [lbf/in per lbf/in].
     """
-    grid = unit.gives[name].grid
-    places = locate(grid, points)
-    nodes = grid.elements()[places.line, places.layer]
-    shift = gather(_flat(unit, name))[places.line, places.layer]
-    local = shape_slopes(places.local)
-    slope = np.asarray(np.linalg.solve(local @ nodes, local), dtype=np.float64)
-    return _loads(unit, name, slope @ shift)
+    found = unit.gives[name].mesh.find(points)
+    return _loads(unit, name, found.slope @ _moved(unit, name)[found.nodes])
 
 
 def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
@@ -45,11 +40,20 @@ def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
     Returns:
         tuple: places, shape (n_layers + 1, n_lines + 1, 2) [in], the first line repeated at the end; Nx, Ny and Nxy
         there under each unit case, shape (n_layers + 1, n_lines + 1, 3, 3) [lbf/in per lbf/in].
+    Raises:
+        SolveError: the sheet was meshed with triangles, since its edges could not be mapped.
     """
-    grid = unit.gives[name].grid
+    grid = unit.gives[name].mesh
+    if not isinstance(grid, Grid):
+        raise SolveError(
+            "its mesh has no rings and lines to draw on",
+            where=name,
+            remedy="Take running loads at points instead",
+        )
     at = gauss_points(2)[0]
-    slope = slopes_in_plane(grid.elements(), at)[0]
-    inside = _loads(unit, name, slope @ gather(_flat(unit, name))[:, :, None])
+    slope = slopes_in_plane(grid.elements(), shape_slopes(at))[0]
+    moved = gather(_moved(unit, name).reshape(*grid.nodes.shape[:2], -1))
+    inside = _loads(unit, name, slope @ moved[:, :, None])
     corner = np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]], dtype=float) * np.sqrt(3.0)
     spread = np.prod(1.0 + corner[:, None] * at[None] * np.sqrt(3.0), axis=2) / 4.0
     at_corners = np.einsum("cg,jegab->jecab", spread, inside)
@@ -115,23 +119,21 @@ def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
     at = -before[:, None] / 2 + share * (before + after)[:, None] / 2
     line = centres[:, None] + at[..., None] * along[:, None]
     sides = np.stack([line + (sign * radius[:, None] * across)[:, None] for sign in (1.0, -1.0)], axis=1)
-    places = locate(response.unit.gives[name].grid, sides.reshape(-1, 2))
+    beyond = response.unit.gives[name].mesh.find(sides.reshape(-1, 2)).beyond
     load = running_loads(response.unit, name, sides.reshape(-1, 2)) @ response.load_lbf_in
     nx, ny, nxy = load.reshape(*sides.shape[:3], 3).transpose(3, 0, 1, 2)
     x, y = across.T[..., None, None]
     square = nx * x**2 + ny * y**2 + 2 * nxy * x * y
-    mean = np.average(square, axis=2, weights=~places.beyond.reshape(square.shape) + 1e-9)
+    mean = np.average(square, axis=2, weights=~beyond.reshape(square.shape) + 1e-9)
     gross = np.take_along_axis(mean, np.abs(mean).argmax(axis=1)[:, None], axis=1)[:, 0]
     pitch = (before + after) / 2
     diameter = np.array([model.fasteners[k].diameter_in for k in row])
     return RowLoads(pitch, gross, gross * pitch / (pitch - diameter))
 
 
-def _flat(unit: UnitSolution, name: str) -> Array:
-    """Displacements for E t = 1, one row a grid place, components and cases side by side."""
-    grid = unit.gives[name].grid
-    moved = unit.gives[name].moved @ unit.amounts(name)
-    return moved.reshape(*grid.nodes.shape[:2], -1)
+def _moved(unit: UnitSolution, name: str) -> Array:
+    """Displacements for E t = 1, components and cases side by side, shape (nodes, 6) [lbf per lbf/in]."""
+    return np.asarray(unit.gives[name].moved @ unit.amounts(name)).reshape(-1, 2 * CASES)
 
 
 def _loads(unit: UnitSolution, name: str, gradient: Array) -> Array:

@@ -22,7 +22,7 @@ _LEAST_PIVOT = 1e-6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Factor:
+class RingFactor:
     """A factorised sheet, ready for right-hand sides.
 
     Args:
@@ -41,11 +41,12 @@ class Factor:
         """Displacements under nodal loads.
 
         Args:
-            loads: one column a load case, shape (2 n_layers + 1, 2 n_lines, 2, m) [lbf].
+            loads: one column a load case, in the order of the grid's places, shape (places, 2, m) [lbf].
         Returns:
             Array: displacements for E t = 1, same shape [lbf]; divide by E t for inches.
         """
-        lines, cases = loads.shape[1] // 2, loads.shape[3]
+        lines, cases = len(self.triangles), loads.shape[2]
+        loads = loads.reshape(-1, 2 * lines, 2, cases)
         line_load = np.ascontiguousarray(loads[:, ::2].swapaxes(0, 1)).reshape(lines, -1, cases)
         middle_load = np.ascontiguousarray(loads[::2, 1::2].swapaxes(0, 1)).reshape(lines, -1, cases)
         block = line_load.shape[1]
@@ -72,10 +73,10 @@ class Factor:
         moved = np.zeros_like(loads)
         moved[:, ::2] = line_load.reshape(lines, -1, 2, cases).swapaxes(0, 1)
         moved[::2, 1::2] = middle.reshape(lines, -1, 2, cases).swapaxes(0, 1)
-        return moved
+        return moved.reshape(-1, 2, cases)
 
 
-def factorise(element_stiffness: Array, springs: Array, *, where: str) -> Factor:
+def factorise(element_stiffness: Array, springs: Array, *, where: str) -> RingFactor:
     """Factorise the stiffness of a ring of elements.
 
     Args:
@@ -83,7 +84,7 @@ def factorise(element_stiffness: Array, springs: Array, *, where: str) -> Factor
         springs: stiffness added on the grid lines so that the sheet cannot float, shape (n_lines, B).
         where: name of the sheet, for messages.
     Returns:
-        Factor: for any number of load cases.
+        RingFactor: for any number of load cases.
     Raises:
         SolveError: the stiffness is singular.
     """
@@ -106,7 +107,7 @@ def factorise(element_stiffness: Array, springs: Array, *, where: str) -> Factor
             where=where,
             remedy="Look for a strip of sheet that hangs on nothing, or an edge that touches itself",
         ) from error
-    return Factor(middle_inverse, to_middle, triangles, links)
+    return RingFactor(middle_inverse, to_middle, triangles, links)
 
 
 def _sector_stiffness(element_stiffness: Array) -> Array:

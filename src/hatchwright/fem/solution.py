@@ -157,14 +157,13 @@ class UnitSolution:
         Args:
             name: the sheet.
         Returns:
-            Array: shape (2 n_layers + 1, 2 n_lines, 2, 3) [in per lbf/in].
+            Array: shape (nodes, 2, 3) [in per lbf/in].
         """
         sheet, give = self.sheet(name), self.gives[name]
         moved = give.moved @ self.amounts(name) / sheet.membrane_lbf_in
         if name in self.motions:
-            nodes = give.grid.nodes.reshape(-1, 2)
-            moved += (rigid_motions(nodes) @ self.motions[name]).reshape(moved.shape)
-        return moved.reshape(*give.grid.nodes.shape[:2], 2, CASES)
+            moved += (rigid_motions(give.mesh.places) @ self.motions[name]).reshape(moved.shape)
+        return np.asarray(moved)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -207,8 +206,9 @@ class Response:
     def deflection_in(self) -> float:
         """Largest displacement of the edge of the opening, less its mean shift and turn [in]."""
         skin = self.unit.model.skin.name
-        nodes = self.unit.gives[skin].grid.nodes[0]
-        moved = (self.unit.displacement(skin)[0] @ self.load_lbf_in).reshape(-1)
+        mesh = self.unit.gives[skin].mesh
+        nodes = mesh.places[mesh.edge]
+        moved = (self.unit.displacement(skin)[mesh.edge] @ self.load_lbf_in).reshape(-1)
         span = np.hypot(*(np.roll(nodes, -1, axis=0) - np.roll(nodes, 1, axis=0)).T)
         weight = np.sqrt(np.repeat(span, 2))
         motions = rigid_motions(nodes - nodes.mean(axis=0))

@@ -1,0 +1,79 @@
+"""What the analysis asks of a mesh, whether mapped rings or free triangles."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+from hatchwright.fem.curve import Array
+
+Index = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Found:
+    """Points found in a mesh.
+
+    Args:
+        nodes: nodes of the element that holds each point, shape (m, k).
+        share: shape functions of those nodes there, shape (m, k) [-].
+        slope: their slopes along x and y, shape (m, 2, k) [1/in].
+        beyond: whether the point lies off the sheet; the nearest element is then continued, shape (m,).
+    """
+
+    nodes: Index
+    share: Array
+    slope: Array
+    beyond: NDArray[np.bool_]
+
+
+class Factor(Protocol):
+    """A factorised sheet."""
+
+    def solve(self, loads: Array) -> Array:
+        """Displacements for E t = 1 under nodal loads, both of shape (nodes, 2, cases)."""
+        ...
+
+
+class Mesh(Protocol):
+    """A sheet cut into elements with quadratic sides."""
+
+    @property
+    def places(self) -> Array:
+        """Positions of all nodes, shape (n, 2) [in]."""
+        ...
+
+    @property
+    def edge(self) -> Index:
+        """Nodes of the inner edge, corners and middles of sides in turn, anticlockwise."""
+        ...
+
+    @property
+    def rim(self) -> Index:
+        """Nodes of the outer edge, in the same way."""
+        ...
+
+    def find(self, points: Array) -> Found:
+        """Find points of shape (m, 2) [in]."""
+        ...
+
+    def factor(self, *, poisson_ratio: float, where: str) -> Factor:
+        """Factorise the sheet's stiffness for E t = 1, held by three springs that loads in balance do not strain."""
+        ...
+
+
+def pins(places: Array, rim: Index) -> tuple[tuple[int, int], ...]:
+    """Unknowns to hold so that a sheet cannot float.
+
+    Args:
+        places: positions of all nodes, shape (n, 2) [in].
+        rim: nodes of the outer edge.
+    Returns:
+        tuple: three pairs of node and axis.
+    """
+    first, opposite = int(rim[0]), int(rim[2 * (len(rim) // 4)])
+    arm = places[opposite] - places[first]
+    return (first, 0), (first, 1), (opposite, 1 if abs(arm[0]) > abs(arm[1]) else 0)
