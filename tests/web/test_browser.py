@@ -268,7 +268,7 @@ def test_a_killed_server_greys_the_drawing_and_keeps_what_was_typed(page, server
     server.stop(signal.SIGKILL)
     box = page.locator("#f-opening-width")
     box.fill("5.25")
-    expect(page.locator("#state")).to_contain_text("NOT SAVED, NOT UP TO DATE")
+    expect(page.locator("#state")).to_contain_text("NOT SAVED")
     expect(page.locator("#not-up-to-date")).to_contain_text("What you typed stays in the boxes")
     assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) < 0.5
     assert box.input_value() == "5.25"

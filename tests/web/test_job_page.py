@@ -232,7 +232,7 @@ def test_two_pages_on_one_job_never_overwrite_each_other(page, folder, client):
     assert on_disk(folder) == written
     said = refused.content.decode()
     assert "changed elsewhere" in said
-    for value in ("5.10", "5.00", "4.20", "4.00"):
+    for value in ("Opening, Width", "5.10", "5.00", "Opening, Height", "4.20", "4.00"):
         assert value in said
     over = next(e for e in Document(said).elements if e.attributes.get("name") == "over").attributes["value"]
     assert client.post("/job/alder.toml/entries", {**other.form, "over": over}).status_code == 302

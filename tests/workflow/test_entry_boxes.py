@@ -102,6 +102,23 @@ def test_faults_stand_at_their_box_at_their_section_or_are_left_over(alder_text)
     assert sheet.loose_faults == faults[4:]
 
 
+@pytest.mark.parametrize(
+    ("path", "name"),
+    [
+        ("opening.width", "Opening, Width"),
+        ("rows.2.rivet", "Rows of rivets 3, Rivet"),
+        ("rows.0.start", "Rows of rivets 1, Start"),
+        ("doubler.outer.centre.1", "Outer outline of the doubler, Centre Y"),
+        ("as_made.holes.3.1", "Holes as made 4, X"),
+        ("doubler", "Doubler"),
+        ("title", "Title"),
+        ("nowhere.at.all", "nowhere.at.all"),
+    ],
+)
+def test_a_place_is_called_what_the_sheet_calls_it(alder_text, path, name):
+    assert sheet_of(alder_text).name_of(path) == name
+
+
 def test_of_a_point_the_end_that_is_no_length_is_the_faulty_one(alder_text):
     data = raw_data(alder_text)
     data["rows"][0]["start"] = ["8.28", "x y"]

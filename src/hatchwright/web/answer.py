@@ -43,7 +43,7 @@ def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
         "version": version_of(view.text),
         "steps": folder.steps(view.name),
         "units": str(view.data.get("units", "in")),
-        "places": [place_of(fault, sheet) for fault in view.faults],
+        "places": [(place_of(fault, sheet), sheet.name_of(fault.field)) for fault in view.faults],
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
         "echoes": {
             "echoes": {anchor(path): box.echo for path, box in sheet.boxes().items() if box.echo},

@@ -18,7 +18,7 @@ from hatchwright.web.troubles import trouble
 from hatchwright.workflow.entry_sheet import EntrySheet
 from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
-from hatchwright.workflow.job_text import raw_data
+from hatchwright.workflow.lay_out_sheet import sheet_of
 from hatchwright.workflow.screen import Look, screen
 from hatchwright.workflow.unit_switch import with_unit
 
@@ -177,10 +177,10 @@ def _not_written(request: HttpRequest, name: str, error: JobError, typed: dict[s
 
 def _differences(text: str, typed: dict[str, str]) -> list[dict[str, str]]:
     try:
-        raw_data(text)
+        sheet, changed = sheet_of(text), changed_boxes(text, typed)
     except JobError:
         return []
     return [
-        {"path": path, "in_file": box.value, "here": typed[path]}
-        for path, box in changed_boxes(text, typed).items()
+        {"name": sheet.name_of(path), "in_file": box.value, "here": typed[path]}
+        for path, box in changed.items()
     ]

@@ -161,6 +161,22 @@ class EntrySheet:
         """Every box by its path."""
         return {box.path: box for stage in self.stages for part in stage.parts for box in part.all_boxes()}
 
+    def name_of(self, path: str) -> str:
+        """What the sheet calls a field of the job file, such as ``Rows of rivets 3, Pitch``; the path if nothing."""
+        boxes, sections = self.boxes(), self.sections()
+        parts, title, label = path.split("."), "", ""
+        for end in range(1, len(parts) + 1):
+            here, number = ".".join(parts[:end]), parts[end - 1]
+            if here in boxes:
+                label = boxes[here].label
+            elif number.isdigit():
+                title += f" {int(number) + 1}"
+            elif here in sections and sections[here].title:
+                title = sections[here].title
+            elif f"{here}.0" in boxes:
+                label = boxes[f"{here}.0"].label.removesuffix(" X")
+        return ", ".join(word for word in (title.strip(), label) if word) or path
+
     def forms(self) -> set[str]:
         """Paths of the boxes that say which form a section takes."""
         parts = self.sections().values()

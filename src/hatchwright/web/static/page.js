@@ -30,7 +30,7 @@
   const askBeforeLeaving = (event) => { if (document.body.dataset.state === "failed") event.preventDefault(); };
   window.addEventListener("beforeunload", askBeforeLeaving);
   const failed = (why) => {
-    say("failed", "NOT SAVED, NOT UP TO DATE");
+    say("failed", "NOT SAVED");
     byId("not-up-to-date").textContent = `NOT UP TO DATE: ${why} What you typed stays in the boxes.`;
   };
   const tryAgain = () => { clearTimeout(retry); retry = setTimeout(enterNow, RETRY_MS); };
