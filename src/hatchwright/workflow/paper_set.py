@@ -7,7 +7,7 @@ from datetime import datetime
 
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers import Format, Paper, file_suffix, write
+from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
 from hatchwright.errors import ExportError
 from hatchwright.job.other_side import other_side
 from hatchwright.workflow.examine import Examination, examine
@@ -44,7 +44,7 @@ def paper_of(name: str) -> Paper:
     """The paper of a name.
 
     Args:
-        name: "letter" or "a4".
+        name: "letter", "a4" or "11x17".
     Returns:
         Paper: what the printer takes.
     Raises:
@@ -73,7 +73,7 @@ def stem_of(examination: Examination, stem: str = "") -> str:
 
 
 def files_of(
-    sheet: Sheet, name: str, examination: Examination, *, stem: str, stamp: datetime, paper: Paper
+    sheet: Sheet, name: str, examination: Examination, *, stem: str, stamp: datetime, paper: AnyPaper
 ) -> dict[str, bytes]:
     """Write one drawing in every format, each read back.
 

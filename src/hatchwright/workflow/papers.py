@@ -21,7 +21,7 @@ def papers(
     Args:
         examination: of the job as entered.
         stamp: when they are made; the same time makes the same bytes.
-        paper: "letter" or "a4".
+        paper: "letter", "a4" or "11x17".
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.

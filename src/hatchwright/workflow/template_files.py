@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from hatchwright.drawings.template_view import template_sheet
+from hatchwright.drawings.writers import corrected
 from hatchwright.errors import ExportError
 from hatchwright.finding import Status
 from hatchwright.tooling.guide_template import GuideChain
@@ -16,22 +17,29 @@ _FORBIDDING = ("T100", "T101")
 
 
 def template_files(
-    examination: Examination, *, stamp: datetime, paper: str = "letter", stem: str = ""
+    examination: Examination,
+    *,
+    stamp: datetime,
+    paper: str = "letter",
+    stem: str = "",
+    bars_in: tuple[float, float] | None = None,
 ) -> dict[str, bytes]:
     """Make the guide template of a job as SVG, DXF and true-size PDF.
 
     Args:
         examination: of the job as entered.
         stamp: when it is made; the same time makes the same bytes.
-        paper: "letter" or "a4".
+        paper: "letter", "a4" or "11x17".
         stem: name of the job file without its ending, "" to take the job's title.
+        bars_in: what the 6.000 in bars measured across and up on a printer that is off, None for true pages [in].
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
     Raises:
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, a file did not read
-            back as it was drawn, or there is no such paper; nothing is returned then.
+            back as it was drawn, there is no such paper, or the printer is too far off; nothing is returned then.
     """
-    size, start = paper_of(paper), stem_of(examination, stem)
+    start, plain = stem_of(examination, stem), paper_of(paper)
+    size = corrected(plain, across_in=bars_in[0], up_in=bars_in[1]) if bars_in else plain
     sides = [(one, sound_chain(one)) for one in sides_of(examination)]
     made: dict[str, bytes] = {}
     for one, chain in sides:

@@ -1,7 +1,8 @@
 """Writers: one file per format; each knows the neutral sheet, profiles, and its own library, nothing else."""
 
-from hatchwright.drawings.writers.paper import Paper
+from hatchwright.drawings.writers.correction import corrected
+from hatchwright.drawings.writers.paper import AnyPaper, Paper
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.drawings.writers.write import Format, file_suffix, write
 
-__all__ = ["Format", "Paper", "file_suffix", "screen_svg_of", "write"]
+__all__ = ["AnyPaper", "Format", "Paper", "corrected", "file_suffix", "screen_svg_of", "write"]

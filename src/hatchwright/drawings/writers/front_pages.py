@@ -20,7 +20,8 @@ from hatchwright.drawings.sheet import (
     rows_of,
     stacked,
 )
-from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, Page, Paper
+from hatchwright.drawings.writers.correction import corrected_words
+from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page
 from hatchwright.drawings.writers.tile_pages import BEFORE_USE, laid_over
 from hatchwright.drawings.writers.tiling import Tiling, tile_name
 
@@ -36,7 +37,7 @@ _SPACE_IN = 0.2
 _NOT_TO_SCALE = "NOT TO SCALE"
 
 
-def front_pages(sheet: Sheet, paper: Paper) -> tuple[Page, ...]:
+def front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
     """The pages to read first; none when one full-size page says it all.
 
     Args:
@@ -53,7 +54,7 @@ def front_pages(sheet: Sheet, paper: Paper) -> tuple[Page, ...]:
     width, height = paper.size_in
     width_in = width - 2.0 * MARGIN_IN
     room_in = height - 2.0 * MARGIN_IN - _title(sheet, width_in, 1, 1).height_in - GAP_IN
-    columns = _filled(_blocks(sheet, tiling, width_in, room_in), room_in)
+    columns = _filled(_blocks(sheet, tiling, paper, width_in, room_in), room_in)
     pages = len(columns) + tiling.count
     made = []
     for page, blocks in enumerate(columns, start=1):
@@ -70,8 +71,9 @@ def _title(sheet: Sheet, width_in: float, page: int, pages: int) -> Block:
     )
 
 
-def _blocks(sheet: Sheet, tiling: Tiling, width_in: float, room_in: float) -> list[Block]:
+def _blocks(sheet: Sheet, tiling: Tiling, paper: AnyPaper, width_in: float, room_in: float) -> list[Block]:
     blocks = [paragraph([sheet.title], width_in=width_in, height_in=0.17, bold=True)]
+    blocks += [corrected_words(paper, width_in=width_in)] if paper.ratios != (1.0, 1.0) else []
     blocks.append(paragraph([BEFORE_USE, *(JOINING if tiling.count > 1 else ())], width_in=width_in))
     if tiling.count > 1:
         blocks.append(_key_plan(sheet, tiling))

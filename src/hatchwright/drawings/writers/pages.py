@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.front_pages import front_pages
-from hatchwright.drawings.writers.paper import Page, Paper
+from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.tile_pages import tile_pages
 
 
-def pages_of(sheet: Sheet, paper: Paper) -> tuple[Page, ...]:
+def pages_of(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
     """Lay a sheet over pages.
 
     Args:

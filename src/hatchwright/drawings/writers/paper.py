@@ -1,11 +1,11 @@
-"""Paper: the sizes that a shop's printer takes, and one page as it comes out."""
+"""Paper: the sizes that a shop's printer takes, paper for a printer that is off, and one page as it comes out."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from hatchwright.drawings.sheet import Box, Ink
+from hatchwright.drawings.sheet import Box, Ink, Point
 from hatchwright.units import MM_PER_IN
 
 MARGIN_IN = 0.4
@@ -34,10 +34,69 @@ class Paper(StrEnum):
             Paper.ELEVEN_BY_SEVENTEEN: (11.0, 17.0),
         }[self]
 
+    @property
+    def words(self) -> str:
+        """What a file name says of it."""
+        return self.upper()
+
+    @property
+    def ratios(self) -> tuple[float, float]:
+        """By how much ink is drawn larger, across and up, so that it comes out true: not at all [-]."""
+        return 1.0, 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class CorrectedPaper:
+    """Paper for one printer whose pages come out a little too small or too large.
+
+    Args:
+        paper: what the printer takes.
+        across_ratio: true length over what comes out, across a full-size page [-].
+        up_ratio: the same up the page [-].
+    """
+
+    paper: Paper
+    across_ratio: float
+    up_ratio: float
+
+    @property
+    def size_in(self) -> tuple[float, float]:
+        """Width and height, upright [in]."""
+        return self.paper.size_in
+
+    @property
+    def words(self) -> str:
+        """What a file name says of it."""
+        return f"{self.paper.words}_CORRECTED"
+
+    @property
+    def ratios(self) -> tuple[float, float]:
+        """By how much ink is drawn larger, across and up, so that it comes out true [-]."""
+        return self.across_ratio, self.up_ratio
+
+    def __str__(self) -> str:
+        return f"{self.paper} corrected"
+
+
+AnyPaper = Paper | CorrectedPaper
+
+
+def true_size_in(paper_in: tuple[float, float], ratios: tuple[float, float]) -> tuple[float, float]:
+    """Size of a page in the inches that come out of the printer: never more than the paper itself.
+
+    Args:
+        paper_in: width and height of the paper as it lies [in].
+        ratios: by how much ink is drawn larger, across and up [-].
+    Returns:
+        tuple: width and height to lay a page out on [in].
+    """
+    width, height = (min(side, side / ratio) for side, ratio in zip(paper_in, ratios, strict=True))
+    return width, height
+
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """One page, its origin at the lower left corner of the paper.
+    """One page in the inches that come out of the printer, its origin at the lower left corner.
 
     Args:
         width_in: width of the paper as it lies [in].
@@ -46,6 +105,7 @@ class Page:
         window: part of the page that shows the drawing, or None [in].
         drawing: ink that is shown through the window only.
         parts: ink of the page itself.
+        ratios: by how much ink is drawn larger in the file, across and up [-].
     """
 
     width_in: float
@@ -54,3 +114,22 @@ class Page:
     window: Box | None
     drawing: tuple[Ink, ...]
     parts: tuple[Ink, ...]
+    ratios: tuple[float, float] = (1.0, 1.0)
+
+    def in_file(self, place: Point) -> Point:
+        """Where a place of the page is drawn, so that the printer puts it where it belongs [in]."""
+        x, y = (r * v + s for v, r, s in zip(place, self.ratios, self._shift(), strict=True))
+        return x, y
+
+    def from_file(self, place: Point) -> Point:
+        """What place of the page is drawn at a place of the file [in]."""
+        x, y = ((v - s) / r for v, r, s in zip(place, self.ratios, self._shift(), strict=True))
+        return x, y
+
+    def _shift(self) -> Point:
+        """Keeps what is drawn smaller in the middle of the paper."""
+        width, height = (
+            max(0.0, 0.5 * side * (1.0 - ratio))
+            for side, ratio in zip((self.width_in, self.height_in), self.ratios, strict=True)
+        )
+        return width, height

@@ -12,6 +12,7 @@ from typing import Any
 from hatchwright.drawings.sheet import (
     CAPITAL_RATIO,
     FONTS,
+    Box,
     Circle,
     Ink,
     Line,
@@ -22,7 +23,7 @@ from hatchwright.drawings.sheet import (
     Text,
 )
 from hatchwright.drawings.writers.pages import pages_of
-from hatchwright.drawings.writers.paper import Page, Paper
+from hatchwright.drawings.writers.paper import AnyPaper, Page, Paper
 from hatchwright.shapes.profile import Arc
 
 _TEMPLATE = Path(__file__).with_name("pages.typ")
@@ -30,7 +31,7 @@ _WIDEST_CURVE_RAD = math.radians(30.0)
 """An arc is divided until no curve turns more; a curve of 30 degrees is off by 4e-7 of the radius."""
 
 
-def pdf_of(sheet: Sheet, paper: Paper = Paper.LETTER, *, made_at: datetime | None = None) -> bytes:
+def pdf_of(sheet: Sheet, paper: AnyPaper = Paper.LETTER, *, made_at: datetime | None = None) -> bytes:
     """Write a sheet as true-size pages.
 
     Args:
@@ -77,23 +78,34 @@ def _never_scaled(data: bytes, made_at: datetime | None) -> bytes:
 
 
 def _page(page: Page) -> dict[str, Any]:
-    height = page.height_in
-    window = page.window
     return {
         "width": page.width_in,
-        "height": height,
-        "window": window and [window.left, height - window.top, window.width_in, window.height_in],
-        "drawing": [_mark(part, height) for part in page.drawing],
-        "parts": [_mark(part, height) for part in page.parts],
+        "height": page.height_in,
+        "window": page.window and _window(page, page.window),
+        "drawing": [_mark(part, page) for part in page.drawing],
+        "parts": [_mark(part, page) for part in page.parts],
     }
 
 
-def _mark(part: Ink, height: float) -> dict[str, Any]:
+def _window(page: Page, window: Box) -> list[float]:
+    left, top = _in_file(page, (window.left, window.top))
+    right, bottom = _in_file(page, (window.right, window.bottom))
+    return [left, top, right - left, bottom - top]
+
+
+def _in_file(page: Page, place: Point) -> Point:
+    """A place of the page in the file, y down."""
+    x, y = page.in_file(place)
+    return x, page.height_in - y
+
+
+def _mark(part: Ink, page: Page) -> dict[str, Any]:
     if isinstance(part, Text):
+        x, y = _in_file(page, part.at)
         return {
             "kind": "text",
-            "x": part.at[0],
-            "y": height - part.at[1],
+            "x": x,
+            "y": y,
             "words": part.words,
             "size": part.height_in / CAPITAL_RATIO,
             "bold": part.bold,
@@ -101,15 +113,19 @@ def _mark(part: Ink, height: float) -> dict[str, Any]:
             "angle": part.angle_deg,
         }
     path, closed = _path(part)
-    flipped = [[word[0], *(height - v if k % 2 else v for k, v in enumerate(word[1:]))] for word in path]
     return {
         "kind": "line",
-        "path": flipped,
+        "path": [_word(word, page) for word in path],
         "closed": closed,
         "filled": isinstance(part, Solid),
         "width": part.style.width_in,
         "dashes": part.style.dashes_in,
     }
+
+
+def _word(word: tuple[Any, ...], page: Page) -> list[Any]:
+    places = (_in_file(page, (word[k], word[k + 1])) for k in range(1, len(word), 2))
+    return [word[0], *(value for place in places for value in place)]
 
 
 def _path(part: Outline | Line | Circle | Solid) -> tuple[list[tuple[Any, ...]], bool]:

@@ -21,7 +21,8 @@ from hatchwright.drawings.sheet import (
     stacked,
 )
 from hatchwright.drawings.writers.check_bars import BARS_IN, CheckBar, check_bars, measured_boxes
-from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, Page, Paper
+from hatchwright.drawings.writers.correction import corrected_words
+from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, AnyPaper, Page, true_size_in
 from hatchwright.drawings.writers.tiling import (
     OVERLAP_IN,
     Tiling,
@@ -42,28 +43,29 @@ _JOIN_BARS_IN = {"in": (4.0, "4.000 in OVER THE JOIN"), "mm": (100.0 / MM_PER_IN
 _AROUND_IN = 0.15
 
 
-def laid_over(sheet: Sheet, paper: Paper) -> tuple[tuple[float, float], Box, Tiling]:
+def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, Tiling]:
     """Lay a sheet over as few pages as the paper allows, upright or lying.
 
     Args:
         sheet: the drawing.
         paper: the paper.
     Returns:
-        tuple: width and height of a page as it lies [in], its window [in], and the division of the sheet.
+        tuple: width and height of the paper as it lies [in], the page's window [in], and the division of the sheet.
     Raises:
         ExportError: more pages than a person will join.
     """
     width, height = paper.size_in
     drawn = box_of(sheet.parts()).grown(_AROUND_IN)
     lies = ((width, height), (height, width))
-    windows = [_window(sheet, size) for size in lies]
-    best = fewest_tiles(drawn, [(window.width_in, window.height_in) for window in windows])
-    tiling = tiled(drawn, (windows[best].width_in, windows[best].height_in))
+    plain = [_window(sheet, size, None) for size in lies]  # a page lies the same way, corrected or not
+    best = fewest_tiles(drawn, [(window.width_in, window.height_in) for window in plain])
+    window = _window(sheet, true_size_in(lies[best], paper.ratios), paper)
+    tiling = tiled(drawn, (window.width_in, window.height_in))
     refuse_too_many(tiling, where=f"{sheet.title} on {paper}")
-    return lies[best], windows[best], tiling
+    return lies[best], window, tiling
 
 
-def tile_pages(sheet: Sheet, paper: Paper, *, before: int) -> tuple[Page, ...]:
+def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...]:
     """The full-size pages of a sheet, row by row.
 
     Args:
@@ -75,7 +77,8 @@ def tile_pages(sheet: Sheet, paper: Paper, *, before: int) -> tuple[Page, ...]:
     Raises:
         ExportError: more pages than a person will join.
     """
-    (width, height), window, tiling = laid_over(sheet, paper)
+    lies, window, tiling = laid_over(sheet, paper)
+    width, _ = true_size_in(lies, paper.ratios)
     joins = _joins(tiling, sheet.unit)
     pages = before + tiling.count
     made = []
@@ -85,14 +88,15 @@ def tile_pages(sheet: Sheet, paper: Paper, *, before: int) -> tuple[Page, ...]:
         shown = [part for part in ink if part.box().touches(tile)]
         drawing = moved(shown, right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
         name = tile_name(*place)
-        parts = (*_bars(window, width, name), *_foot(sheet, width, page, pages, joined=tiling.count > 1))
-        made.append(Page(width, height, name, window, drawing, parts))
+        foot = _foot_block(sheet, width, page, pages, joined=tiling.count > 1, paper=paper)
+        below = foot.at(MARGIN_IN + STRIP_IN, MARGIN_IN + foot.height_in)
+        made.append(Page(*lies, name, window, drawing, (*_bars(window, width, name), *below), paper.ratios))
     return tuple(made)
 
 
-def _window(sheet: Sheet, page_in: tuple[float, float]) -> Box:
+def _window(sheet: Sheet, page_in: tuple[float, float], paper: AnyPaper | None) -> Box:
     width, height = page_in
-    foot = _foot_block(sheet, width, 1, 1, joined=True).height_in
+    foot = _foot_block(sheet, width, 1, 1, joined=True, paper=paper).height_in
     return Box(
         MARGIN_IN + STRIP_IN, MARGIN_IN + foot + BARS_IN + GAP_IN, width - MARGIN_IN, height - MARGIN_IN
     )
@@ -108,20 +112,19 @@ def _bars(window: Box, page_width_in: float, name: str) -> tuple[Ink, ...]:
     )
 
 
-def _foot(sheet: Sheet, page_width_in: float, page: int, pages: int, *, joined: bool) -> tuple[Ink, ...]:
-    block = _foot_block(sheet, page_width_in, page, pages, joined=joined)
-    return block.at(MARGIN_IN + STRIP_IN, MARGIN_IN + block.height_in)
-
-
-def _foot_block(sheet: Sheet, page_width_in: float, page: int, pages: int, *, joined: bool) -> Block:
+def _foot_block(
+    sheet: Sheet, page_width_in: float, page: int, pages: int, *, joined: bool, paper: AnyPaper | None
+) -> Block:
     """What stands below the drawing: what to do before use, legend, title block."""
     width = page_width_in - 2.0 * MARGIN_IN - STRIP_IN
     title = sheet.title_block.block(
         title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
     )
     joins = ((Style.JOIN, Style.JOIN.meaning),) if joined else ()
+    corrected = (corrected_words(paper, width_in=width),) if paper and paper.ratios != (1.0, 1.0) else ()
     return stacked(
         (
+            *corrected,
             paragraph([BEFORE_USE], width_in=width, height_in=0.09),
             legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
             title,

@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.dxf import dxf_of
-from hatchwright.drawings.writers.paper import Paper
+from hatchwright.drawings.writers.paper import AnyPaper, Paper
 from hatchwright.drawings.writers.pdf import pdf_of
 from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify_svg
 from hatchwright.drawings.writers.svg import svg_of
@@ -22,7 +22,7 @@ class Format(StrEnum):
 
 
 def write(
-    sheet: Sheet, kind: Format, *, paper: Paper = Paper.LETTER, made_at: datetime | None = None
+    sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER, made_at: datetime | None = None
 ) -> bytes:
     """Write a sheet and read the file back before it is offered.
 
@@ -49,7 +49,7 @@ def write(
     return data
 
 
-def file_suffix(sheet: Sheet, kind: Format, *, paper: Paper = Paper.LETTER) -> str:
+def file_suffix(sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER) -> str:
     """What a file name ends in, so that the unit or the paper is told before the file is opened.
 
     Args:
@@ -59,5 +59,5 @@ def file_suffix(sheet: Sheet, kind: Format, *, paper: Paper = Paper.LETTER) -> s
     Returns:
         str: such as ``_IN.dxf``, ``_MM.svg`` or ``_LETTER.pdf``.
     """
-    told = paper.upper() if kind is Format.PDF else sheet.unit.upper()
+    told = paper.words if kind is Format.PDF else sheet.unit.upper()
     return f"_{told}.{kind}"

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from hatchwright.drawings.sheet import Box, Circle, Ink, Line, Outline, Sheet, Solid, Text
 from hatchwright.drawings.writers.pages import pages_of
-from hatchwright.drawings.writers.paper import Page, Paper
+from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.content_stream import Painted, Run, painted_on
 from hatchwright.drawings.writers.tile_pages import laid_over
@@ -23,7 +23,7 @@ _BARS_IN = (6.0, 100.0 / 25.4)
 _BAR_TOLERANCE_IN = 1e-3
 
 
-def verify_pdf(data: bytes, sheet: Sheet, paper: Paper) -> None:
+def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
     """Read a PDF file and compare its pages with the sheet.
 
     Args:
@@ -49,11 +49,24 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: Paper) -> None:
             size = [float(side) / 72.0 for side in page.mediabox]
             if page.get("/UserUnit", 1) != 1 or page.rotation or not _is_size(size, laid_out):
                 refuse(_WHAT, f"{where} is not {laid_out.width_in:.3f} x {laid_out.height_in:.3f} in")
-            _refuse_painted(painted_on(page), laid_out, where)
+            _refuse_painted(_as_printed(painted_on(page), laid_out), laid_out, where)
             _refuse_words(page.extract_text(), laid_out, where)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
         refuse(_WHAT, f"it cannot be followed ({error})")
     _refuse_unshown(sheet, paper, wanted)
+
+
+def _as_printed(painted: Painted, page: Page) -> Painted:
+    """What is painted, in the inches that come out of the printer that the page is made for."""
+
+    def run(one: Run) -> Run:
+        points, middles = (
+            [complex(*page.from_file((z.real, z.imag))) for z in places]
+            for places in (one.points, one.middles)
+        )
+        return Run(points, middles, one.closed, one.filled)
+
+    return Painted([run(one) for one in painted.runs], [run(one) for one in painted.clips])
 
 
 def _words(preferences: object) -> str:
@@ -146,7 +159,7 @@ def _plain(words: str) -> str:
     return "".join(letter for letter in words if "!" <= letter <= "~")
 
 
-def _refuse_unshown(sheet: Sheet, paper: Paper, pages: tuple[Page, ...]) -> None:
+def _refuse_unshown(sheet: Sheet, paper: AnyPaper, pages: tuple[Page, ...]) -> None:
     """Refuse pages that leave out a corner of an edge or a hole, or show it away from its place."""
     _, window, tiling = laid_over(sheet, paper)
     tiles = [tiling.tile(*place) for place in tiling.places()]
