@@ -36,7 +36,7 @@ KEYS = 24
 WATCH = """
 window.redraws = [];
 document.addEventListener("input", () => { window.pressed = performance.now(); }, true);
-document.addEventListener("htmx:afterSettle", () => {
+document.addEventListener("htmx:afterSwap", () => {
   const pressed = window.pressed;
   requestAnimationFrame(() => setTimeout(() => window.redraws.push(performance.now() - pressed)));
 });
