@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import json
 import os
 import re
 import stat
-import tomllib
 
 import pytest
 from hypothesis import given, settings
@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, load_job, load_text, read_job, save_text
+from hatchwright.layout.lay_out import lay_out
 
 
 def faults_of(text: str) -> dict[str, tuple[int | None, str, str]]:
@@ -133,7 +134,8 @@ def test_saving_replaces_the_file_whole_and_keeps_its_mode(tmp_path):
 
 
 def test_a_bare_number_takes_the_unit_of_the_job(alder_text):
-    fractions_marked = re.sub(r'"(1/\d)"', r'"\1 in"', alder_text)
+    fractions_marked = re.sub(r'"(\d+/\d+)"', r'"\1 in"', alder_text)
+    fractions_marked = fractions_marked.replace("1/16 in", ".06")
     metric = read_job(fractions_marked.replace('units = "in"', 'units = "mm"').replace('".040"', '"1,0"'))
     assert metric.doubler.thickness.inch == pytest.approx(1.0 / 25.4)
 
@@ -155,7 +157,7 @@ LINES = st.sampled_from(
 
 
 @pytest.mark.property
-@settings(deadline=None, max_examples=600)
+@settings(deadline=None, max_examples=1500)
 @given(st.lists(st.one_of(LINES, st.text(max_size=20)), max_size=8))
 def test_any_text_is_read_or_refused(lines):
     text = "schema = 1\n" + "\n".join(lines)
@@ -164,27 +166,35 @@ def test_any_text_is_read_or_refused(lines):
     assert caught.value.faults
 
 
-PLACES = [
-    "opening.width",
-    "skin.thickness",
-    "rows.0.pitch",
-    "doubler.outer.radius",
-    "cutter.guide",
-    "template.border",
-]
+SHORT = """
+schema = 1
+title = "short"
+aircraft = { side = "left", surface = "lower" }
+frame = { origin = "here", x = "OUTBD", y = "AFT" }
+skin = { alloy = "2024", temper = "T3", thickness = ".032", stressed = true }
+opening = { shape = "rounded rectangle", width = "4", height = "4", radius = "1", centre = ["0", "0"] }
+rows = [{ name = "row", lay = "offset", rivet = "MS20470AD4", edge = "opening", distance = ".3", pitch = ".6" }]
+"""
+LENGTHS = ('"4", height', ".032", '".3"', '".6"', '"1", centre', '["0", "0"]')
+VALUES = st.one_of(
+    st.text(max_size=12), st.floats().map(str), st.integers().map(str), st.from_regex(r"[-+#.,/ \d]{1,9}")
+)
 
 
 @pytest.mark.property
-@settings(deadline=None, max_examples=600)
-@given(
-    field=st.sampled_from(PLACES),
-    value=st.one_of(st.text(max_size=12), st.floats().map(str), st.integers().map(str)),
-)
-def test_any_value_of_a_length_is_read_or_refused(alder_text, field, value):
-    text = edited(alder_text, {field: value})
-    assert tomllib.loads(text)
+@settings(deadline=None, max_examples=2500)
+@given(place=st.sampled_from(LENGTHS), value=VALUES)
+def test_any_value_of_a_length_is_read_or_refused(place, value):
+    quoted = json.dumps(value)
+    new = (
+        place.replace('"0"', quoted, 1)
+        if "[" in place
+        else place.replace(re.findall(r'"?[\d.]+"?', place)[0], quoted)
+    )
+    text = SHORT.replace(f'"{place}"' if place == ".032" else place, new, 1)
     try:
-        read_job(text)
+        job = read_job(text)
+        lay_out(job)
     except JobError as error:
         assert all(fault.field and fault.remedy for fault in error.faults)
 

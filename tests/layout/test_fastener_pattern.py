@@ -146,6 +146,8 @@ def test_a_row_that_falls_off_is_refused_with_its_field():
     assert caught.value.faults[0].field == "rows.0.distance"
     with pytest.raises(JobError, match="rivet"):
         laid(rows__0__rivet="BOLT")
+    with pytest.raises(JobError, match="Check the pitch"):
+        laid(rows__0__pitch=".005")
 
 
 def test_dogwood_answer_3_twelve_screws_on_the_straights(dogwood):

@@ -14,6 +14,9 @@ from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import screw_size
 
+MOST_HOLES = 2000
+"""A row of more holes is a slip of the pitch or its unit [-]."""
+
 
 def lay_out(job: Job) -> Layout:
     """Derive opening, rough cut, doubler, cover and every hole of a job.
@@ -92,6 +95,9 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
                 error.where or f"rows.{index}.rivet", error.what, given=row.rivet, remedy=f"{error.remedy}."
             )
             raise JobError((fault,)) from None
+        if len(points) > MOST_HOLES:
+            what = f"{len(points)} holes in one row are more than any opening has"
+            raise JobError((Fault(f"rows.{index}.pitch", what, remedy="Check the pitch and its unit."),))
         first = row.first_number or max(taken, default=0) + 1
         for number, (x, y) in enumerate(points, start=first):
             if number in taken:
