@@ -109,11 +109,16 @@ LAPPED: dict[str, Any] = {
 """Unstressed skin with a lapped cover on clip nuts."""
 
 
+def typed(length: float) -> str:
+    """A length as it is typed: all its digits, no exponent."""
+    return f"{length:.9f}"
+
+
 def rivets(
     *places: tuple[float, float], name: str = "row", rivet: str = "MS20470AD4", **more: Any
 ) -> dict[str, Any]:
     """A row of rivets at points."""
-    points = [[repr(x), repr(y)] for x, y in places]
+    points = [[typed(x), typed(y)] for x, y in places]
     return {"name": name, "lay": "points", "rivet": rivet, "points": points, **more}
 
 

@@ -33,6 +33,13 @@ CASES = (
     Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".063", **chosen("Navy tool text")}, limit=0.064),
     # 1/4: only the depth of the head is known, and that from memory
     Case("R408", CAUTION, PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD8", "skin.thickness": ".099"}, limit=0.1),
+    Case(
+        "R408",
+        CAUTION,
+        PLAIN,
+        {**SUNK, "rows.0.rivet": "MS20426AD8", "skin.thickness": ".100"},
+        said="The figure is from memory: confirm it.",
+    ),
     Case("R408", UNKNOWN, PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD2"}),
     Case("R412", PASS, PLAIN, {**SUNK, "rows.0.preparation": "dimple"}),
     Case("R412", UNKNOWN, PLAIN, {"rows.0.rivet": "MS20426AD4"}, said="Enter preparation"),

@@ -110,9 +110,12 @@ class Judged:
     @property
     def words(self) -> str:
         """What to say about the readings: the choice with its reason, or that there is one to be made."""
+        from_memory = self.by.working.grade is Grade.MEMORY
         if self.reason:
-            memory = "; from memory, so confirm it" if self.by.working.grade is Grade.MEMORY else ""
+            memory = "; from memory, so confirm it" if from_memory else ""
             return f"Chosen: {self.by.name}{memory}. {self.reason}"
+        if from_memory:
+            return "The figure is from memory: confirm it."
         if not self.differ:
             return ""
         if self.status is Status.PASS:
