@@ -14,7 +14,9 @@ import os
 for variable in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS", "MKL_NUM_THREADS"):
     os.environ[variable] = "1"
 
+import math
 import multiprocessing
+import re
 import resource
 import sys
 import time
@@ -106,13 +108,22 @@ def geometry(number: int) -> float:
     return float(analyse(model).combine(nx_lbf_in=1.0).fastener_load_lbf.max())
 
 
-def spread(processes: int, count: int = 200) -> tuple[float, list[float]]:
-    """Wall time of many geometries over some processes [s], and their answers."""
+def memory_mb() -> float:
+    """Greatest memory that this process has held so far [MB]."""
+    found = re.search(r"VmHWM:\s+(\d+) kB", Path("/proc/self/status").read_text(encoding="ascii"))
+    return int(found[1]) / 1024 if found else math.nan
+
+
+def spread(processes: int, count: int = 200) -> tuple[float, float, list[float], float]:
+    """Wall and processor time of many geometries over some processes [s], their answers, memory of one [MB]."""
+    used = resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime
     with ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn")) as pool:
         list(pool.map(geometry, range(2 * processes)))
         start = time.perf_counter()
         answers = list(pool.map(geometry, range(count), chunksize=5))
-        return time.perf_counter() - start, answers
+        wall = time.perf_counter() - start
+        memory = pool.submit(memory_mb).result()
+    return wall, resource.getrusage(resource.RUSAGE_CHILDREN).ru_utime - used, answers, memory
 
 
 def main() -> None:
@@ -142,13 +153,15 @@ def main() -> None:
     many = best(variants, 5)
     print(f"200 variants on one geometry: {1e3 * many:.0f} ms, {many / ours:.2f} of one analysis")
 
-    alone, one = spread(1)
-    shared, two = spread(2)
+    alone, work_one, one, memory = spread(1)
+    shared, work_two, two, _ = spread(2)
     print(
         f"200 geometries: {alone:.1f} s on one process, {shared:.1f} s on two, ratio {alone / shared:.2f} (asked: 1.7)"
     )
-    print(f"same answers: {one == two}")
-    memory = resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss / 1024
+    print(
+        f"processor time of the two over that of the one: {work_two / work_one:.2f}; same answers: {one == two}; "
+        f"load of the machine while measured: {os.getloadavg()[0]:.1f}"
+    )
     print(f"greatest memory of a working process: {memory:.0f} MB (asked: less than 400)")
 
 
