@@ -6,7 +6,8 @@ SHELL := /bin/bash
 ROOT := $(dir $(abspath $(lastword $(MAKEFILE_LIST))))
 VENV := $(ROOT).venv
 PY := $(VENV)/bin/python
-JOB ?= $(ROOT)examples/alder.toml
+JOBS ?= $(ROOT)jobs
+JOB ?= $(JOBS)/alder.toml
 export PIP_DISABLE_PIP_VERSION_CHECK := 1
 
 .PHONY: setup setup-dev run test lint types bench clean
@@ -27,6 +28,9 @@ $(VENV)/dev.stamp: $(VENV)/bin/python $(ROOT)requirements-dev.lock $(ROOT)pyproj
 	@touch "$@" "$(VENV)/run.stamp"
 
 run: setup
+	@mkdir -p "$(JOBS)" && for example in "$(ROOT)"examples/*.toml; do
+	@    test -e "$(JOBS)/$$(basename "$$example")" || cp "$$example" "$(JOBS)/"
+	@done
 	@"$(VENV)/bin/hatchwright" run "$(JOB)"
 
 lint: setup-dev

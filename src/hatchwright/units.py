@@ -145,7 +145,7 @@ def parse_length(
     Args:
         text: what was typed.
         unit: unit of a bare number, "in" or "mm".
-        drills: drill names such as "30" or "F" and their diameters [in].
+        drills: drill names such as "30" or "F" and their diameters, None where a drill is no answer [in].
         signed: whether a leading minus means a negative length (a coordinate); if not, ``-30`` is a drill number.
     Returns:
         Length: the typed text and its exact value.
@@ -221,7 +221,13 @@ def _decimal(text: str, found: re.Match[str], named: str) -> Fraction:
 
 def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:
     key = name.lstrip("0") or "0"
-    if not drills or key not in drills:
+    if drills is None:
+        raise EntryError(
+            "a drill is a diameter, and a length is asked for",
+            where=repr(text),
+            remedy="Write it as 1 3/8, 1.375 or 35 mm",
+        )
+    if key not in drills:
         raise EntryError(
             f"there is no drill {name}",
             where=repr(text),

@@ -59,11 +59,14 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
         ('width = "5.00"', 'width = "5 kg"', "opening.width"),
         ('radius = ".75"', 'radius = "2.5"', "opening.radius"),
         ('thickness = ".032"', 'thickness = "-30"', "skin.thickness"),
+        ('width = "5.00"', 'width = "F"', "opening.width"),
+        ('centre = ["5.50"', 'centre = ["#30"', "opening.centre"),
         ('side = "left"', 'side = "port"', "aircraft.side"),
         ('x = "OUTBD"', 'x = "UP"', "frame.x"),
         ('y = "AFT"', 'y = "INBD"', "frame.y"),
         ('lay = "line"', 'lay = "arc"', "rows.0"),
         ("first_number = 1\n", "first_number = 0\n", "rows.0.first_number"),
+        ('lay = "line"', 'lay = "points"\npoints = [["1", "2"], ["1"]]', "rows.0.points.1"),
         ('guide = ".500"', 'guide = ".1"', "cutter.guide"),
         ('gap = ".030"', 'lap = ".030"', "cover"),
         ("schema = 1", "schema = 99", "schema"),
@@ -77,6 +80,23 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
 def test_each_fault_names_its_field(alder_text, old, new, field):
     assert old in alder_text
     assert field in faults_of(alder_text.replace(old, new, 1))
+
+
+def test_a_diameter_may_be_a_drill(alder_text):
+    job = read_job(
+        alder_text.replace('guide = ".500"', 'guide = "F"').replace('end_mill = "1/8"', 'end_mill = "-30"')
+    )
+    assert job.cutter.guide.inch == 0.257
+    assert job.template.end_mill.inch == 0.1285
+
+
+@pytest.mark.parametrize("file", ["../secret.dxf", "/etc/passwd", "a\\\\b.dxf"])
+def test_a_dxf_outside_the_folder_is_refused(alder_text, file, tmp_path):
+    start, end = alder_text.index("[opening]"), alder_text.index("[doubler]")
+    text = alder_text[:start] + f'[opening]\nshape = "dxf"\nfile = "{file}"\n\n' + alder_text[end:]
+    with pytest.raises(JobError) as caught:
+        read_job(text, folder=tmp_path)
+    assert caught.value.faults[0].field == "opening.file"
 
 
 def test_a_fault_of_the_text_itself_names_its_line():

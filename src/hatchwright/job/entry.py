@@ -44,13 +44,14 @@ def _typed(value: Any) -> str:
 
 
 def _length(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> Length:
-    """Read a length of either sign; in a diameter a leading dash means a drill number, as in -30."""
+    """Read a length of either sign; only a diameter may be a drill, and there a leading dash means its number."""
     if isinstance(value, Length):
         return value
     unit = (info.context or {}).get("unit", "in")
     dash_is_drill = is_diameter and not isinstance(value, int)
+    drills = drill_sizes() if is_diameter else None
     try:
-        length = parse_length(_typed(value), unit=unit, drills=drill_sizes(), signed=not dash_is_drill)
+        length = parse_length(_typed(value), unit=unit, drills=drills, signed=not dash_is_drill)
     except EntryError as error:
         raise refusal(error.what, f"{error.remedy}." if error.remedy else "") from None
     if abs(length.inch) > LONGEST_IN:

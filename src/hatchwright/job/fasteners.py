@@ -8,7 +8,6 @@ from pydantic import Field, model_validator
 
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
 
-
 Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 """All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
 

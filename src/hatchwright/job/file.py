@@ -99,7 +99,8 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     if faults:
         ordered = sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field))
         raise JobError(tuple(ordered), where=name)
-    return Job.model_validate(data, context=context)
+    names = {field.alias or name: name for name, field in Job.model_fields.items()}
+    return Job.model_construct(**{names[name]: value for name, value in sections.items()})
 
 
 def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
@@ -139,8 +140,7 @@ _TAGS = {"rounded rectangle", "edges", "circle", "obround", "D", "polygon", "dxf
 
 
 def _fault(section: str, details: ErrorDetails) -> Fault:
-    place = [str(part) for part in details["loc"] if part not in _TAGS]
-    field = ".".join([section, *place])
+    field = ".".join([section, *_without_tags(details["loc"])])
     given = details.get("input")
     shown = "" if isinstance(given, dict | list) or given is None else str(given)[:60]
     context = details.get("ctx", {})
@@ -175,6 +175,17 @@ def _fault(section: str, details: ErrorDetails) -> Fault:
             return Fault(field, "text is expected here", given=shown, remedy="Put it in quotes.")
         case _:
             return Fault(field, _plain(details["msg"]), given=shown, remedy="Change it.")
+
+
+def _without_tags(place: tuple[int | str, ...]) -> list[str]:
+    """The place of a fault without the words that only tell one kind from another; a field may bear the same word."""
+    kept: list[str] = []
+    was_tag = False
+    for part in place:
+        was_tag = part in _TAGS and not was_tag
+        if not was_tag:
+            kept.append(str(part))
+    return kept
 
 
 def _plain(message: str) -> str:

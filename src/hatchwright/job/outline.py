@@ -124,7 +124,7 @@ class DxfLoop(Entered):
     """A closed loop of lines and arcs from a DXF file; its own origin is laid at `place`."""
 
     shape: Literal["dxf"]
-    file: str = Field(min_length=1, description="DXF file beside the job file")
+    file: str = Field(pattern=r"^[^/\\\\]+$", description="DXF file beside the job file")
     layer: str = Field(default="", description="Layer that holds the loop; any layer when left away")
     place: Point | None = Field(default=None, description="Where the DXF origin lies in the job's frame")
     _loop: Loop = PrivateAttr()
