@@ -13,16 +13,18 @@ from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import screw_size
+from hatchwright.tables.table import ShopTables
 
 MOST_HOLES = 2000
 """A row of more holes is a slip of the pitch or its unit [-]."""
 
 
-def lay_out(job: Job) -> Layout:
+def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
     """Derive opening, rough cut, doubler, cover and every hole of a job.
 
     Args:
         job: a sound job.
+        shop: a shop's own rows of the tables, when there are any.
     Returns:
         Layout: frozen; where something was measured, the measured value stands instead of the drawn one.
     Raises:
@@ -32,7 +34,7 @@ def lay_out(job: Job) -> Layout:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
         raise _refused(error) from None
-    holes = _as_measured(job, _screws(job, outlines, _rivets(job, outlines)))
+    holes = _as_measured(job, _screws(job, outlines, _rivets(job, outlines), shop))
     return Layout(
         job=job,
         frame=job.frame,
@@ -116,12 +118,12 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
     return holes
 
 
-def _screws(job: Job, outlines: Outlines, rivets: list[Hole]) -> list[Hole]:
+def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables | None) -> list[Hole]:
     if job.cover is None or job.cover.screws is None or outlines.cover is None:
         return rivets
     screws = job.cover.screws
     try:
-        size = screw_size(screws.size)
+        size = screw_size(screws.size, shop)
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
     except HatchwrightError as error:
         fault = Fault(
@@ -161,6 +163,7 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
             y_in=made.y.inch,
             is_made=True,
             uncertainty_in=u_in,
+            drawn_in=(hole.x_in, hole.y_in),
             hole_in=made.diameter.inch if made.diameter else None,
         )
         if (made := measured.get(hole.number))

@@ -8,7 +8,6 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status
-from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
@@ -45,23 +44,23 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
     job = survey.layout.job
     if job.as_made is None:
         return
-    drawn = lay_out(job.model_copy(update={"as_made": None}))
-    made = {hole.number: hole for hole in survey.layout.holes if hole.is_made}
+    layout = survey.layout
+    made = tuple(hole for hole in layout.holes if hole.is_made)
     if len(made) >= FEWEST_HOLES:
-        wanted = points_of(tuple(hole for hole in drawn.holes if hole.number in made))
-        found = points_of(tuple(made[hole.number] for hole in drawn.holes if hole.number in made))
+        wanted = np.array([hole.drawn_in for hole in made])
+        found = points_of(made)
         yield _judged(
             f"{len(made)} measured holes",
-            drawn.centre_in,
+            layout.centre_in,
             wanted,
             lambda p: float(np.median(np.hypot(*(p - found).T))),
             "in the median",
         )
     if job.as_made.opening:
-        edge, outline = Profile((survey.layout.opening,)), drawn.wanted.points(_CHORD_IN)
+        edge, outline = Profile((layout.opening,)), layout.wanted.points(_CHORD_IN)
         yield _judged(
             "the filed opening",
-            drawn.centre_in,
+            layout.centre_in,
             outline,
             lambda p: float(distances(edge, p).distance_in.max()),
             "at most",

@@ -72,7 +72,7 @@ def examine(job: Job, shop: ShopTables | None = None) -> Examination:
     Raises:
         JobError: what was entered cannot be laid out.
     """
-    layout = lay_out(job)
+    layout = lay_out(job, shop)
     try:
         chain = job_chain(layout)
     except GeometryError:
