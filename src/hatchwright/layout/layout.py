@@ -67,6 +67,7 @@ class Hole:
         is_made: whether the place was measured on the aircraft.
         uncertainty_in: of the measured place, 0 for a drawn one [in].
         hole_in: measured hole diameter, None when it was not measured [in].
+        drawn_in: where a measured hole was drawn, None when the place above is the drawn one [in].
     """
 
     number: int
@@ -80,6 +81,7 @@ class Hole:
     is_made: bool = False
     uncertainty_in: float = 0.0
     hole_in: float | None = None
+    drawn_in: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

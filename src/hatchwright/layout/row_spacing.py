@@ -57,7 +57,9 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
     along = off[:, 0] * unit[:, 0] + off[:, 1] * unit[:, 1]
     apart = np.abs(off[:, 0] * unit[:, 1] - off[:, 1] * unit[:, 0])
     turned = np.abs(ways[here, 0] * unit[:, 0] + ways[here, 1] * unit[:, 1])
-    beside = (along >= 0.0) & (along <= length[there]) & (turned >= _ALONGSIDE_COSINE) & (apart <= reach[here])
+    beside = (
+        (along >= 0.0) & (along <= length[there]) & (turned >= _ALONGSIDE_COSINE) & (apart <= reach[here])
+    )
     return _closest(here[beside], there[beside], apart[beside], row, holes)
 
 
