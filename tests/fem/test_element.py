@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from fem.test_grid import DOUBLER, OPENING, PANEL, grid_of
+from fem.test_mapping import DOUBLER, OPENING, PANEL, grid_of
 from hatchwright.fem.element import elasticity, quad_stiffness, shape_slopes, shapes
 from hatchwright.fem.grid import gather
 from hatchwright.fem.sheet import edge_loads

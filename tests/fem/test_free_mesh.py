@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from fem.models import MODULUS_PSI, reinforced, ring_of
-from fem.test_grid import DOUBLER, OPENING, PANEL
+from fem.test_mapping import DOUBLER, OPENING, PANEL
 from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem import (
     Fastener,

@@ -8,7 +8,7 @@ import skfem
 from scipy.sparse.linalg import splu
 from skfem.helpers import ddot, sym_grad, trace
 
-from fem.test_grid import DOUBLER, OPENING, PANEL, grid_of
+from fem.test_mapping import DOUBLER, OPENING, PANEL, grid_of
 from hatchwright.fem.grid import Grid
 from hatchwright.fem.patch import patch_means
 from hatchwright.fem.sheet import CASES, edge_loads, give

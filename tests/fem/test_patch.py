@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from fem.test_grid import DOUBLER, OPENING, PANEL, grid_of
+from fem.test_mapping import DOUBLER, OPENING, PANEL, grid_of
 from hatchwright.fem.element import shapes
 from hatchwright.fem.locate import locate
 from hatchwright.fem.patch import patch_means

@@ -7,7 +7,7 @@ import pytest
 from scipy.sparse import coo_array, diags_array
 from scipy.sparse.linalg import splu
 
-from fem.test_grid import DOUBLER, OPENING, PANEL, grid_of
+from fem.test_mapping import DOUBLER, OPENING, PANEL, grid_of
 from hatchwright.errors import SolveError
 from hatchwright.fem.element import quad_stiffness
 from hatchwright.fem.grid import gather

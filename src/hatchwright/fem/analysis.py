@@ -7,7 +7,8 @@ import numpy as np
 from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem.curve import Array, Curve
 from hatchwright.fem.free_mesh import free_mesh
-from hatchwright.fem.grid import Grid, map_grid
+from hatchwright.fem.grid import Grid
+from hatchwright.fem.mapping import map_grid
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.patch import patch_means
 from hatchwright.fem.sheet import edge_loads, give

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from hatchwright.errors import SolveError
 from hatchwright.fem.analysis import pinhole
 from hatchwright.fem.curve import Array, Curve
-from hatchwright.fem.grid import map_grid
+from hatchwright.fem.mapping import map_grid
 from hatchwright.fem.model import Sheet
 from hatchwright.fem.soundness import profile
 from hatchwright.fem.stations import Fineness

@@ -8,7 +8,7 @@ import pytest
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Curve
 from hatchwright.fem.element import gauss_points, shape_slopes, slopes_in_plane
-from hatchwright.fem.grid import map_grid, star_centre
+from hatchwright.fem.mapping import map_grid, star_centre
 from hatchwright.fem.stations import Fineness
 from hatchwright.shapes.outlines import circle, d_shape, polygon, rounded_rectangle
 
