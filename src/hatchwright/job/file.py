@@ -8,6 +8,7 @@ import tempfile
 import tomllib
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import cache
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -117,15 +118,20 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
             else:
                 sections[name] = field.default
             continue
-        adapter: TypeAdapter[Any] = TypeAdapter(_annotated(field))
         try:
-            sections[name] = adapter.validate_python(data[name], context=dict(context))
+            sections[name] = _adapters()[name].validate_python(data[name], context=dict(context))
         except ValidationError as error:
             faults += [_fault(name, details) for details in error.errors(include_url=False)]
     for name in data:
         if name not in fields:
             faults.append(Fault(name, "unknown key", remedy=_nearest(name, list(fields))))
     return sections, faults
+
+
+@cache
+def _adapters() -> dict[str, TypeAdapter[Any]]:
+    """What validates each section by itself."""
+    return {field.alias or name: TypeAdapter(_annotated(field)) for name, field in Job.model_fields.items()}
 
 
 def _annotated(field: FieldInfo) -> Any:
