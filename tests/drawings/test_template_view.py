@@ -41,6 +41,11 @@ def cut(sheet):
     return [part for part in sheet.parts() if part.layer.is_cut]
 
 
+def edges(sheet):
+    """Cut edges: the window first, then the plate; or the plug."""
+    return [part.loop for part in cut(sheet) if isinstance(part, Outline)]
+
+
 @pytest.fixture(scope="module")
 def left(alder):
     return sheet_of(alder)
@@ -57,7 +62,7 @@ def plug(dogwood):
 
 
 def test_the_window_has_the_size_and_corners_of_the_scenario(left):
-    window, plate = [part.loop for part in cut(left)]
+    window, plate = edges(left)
     x_min, y_min, x_max, y_max = window.bounds
     assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277, 4.277), abs=1e-9)
     assert [c.radius_in for c in corners(window)] == pytest.approx([0.8885] * 4, abs=1e-9)
@@ -66,7 +71,8 @@ def test_the_window_has_the_size_and_corners_of_the_scenario(left):
 
 
 def test_only_the_templates_own_edges_lie_on_cut_layers(left, plug):
-    assert [(part.layer, type(part)) for part in cut(left)] == [(Layer.TEMPLATE, Outline)] * 2
+    edge, pilot = (Layer.TEMPLATE, Outline), (Layer.DRILL_PILOT, Circle)
+    assert [(part.layer, type(part)) for part in cut(left)] == [edge] * 2 + [pilot] * 64
     assert [(part.layer, type(part)) for part in cut(plug)] == [
         (Layer.TEMPLATE, Outline),
         (Layer.DRILL_FINAL, Circle),
@@ -112,10 +118,23 @@ def least_mismatch(one, other):
     return min(one.symmetric_difference(rotate(other, 3.0 * k, origin=(0, 0))).area for k in range(120))
 
 
-def test_the_right_template_is_the_exact_mirror_of_the_left(left, right):
-    for one, other in zip(cut(left), cut(right), strict=True):
-        back = other.loop.transformed(((-1, 0), (0, 1)))
-        assert {tuple(p) for p in back.rows[:, :2]} == {tuple(p) for p in one.loop.rows[:, :2]}
+def test_pilot_holes_lie_on_the_rivets_and_are_listed_by_part(left, alder):
+    """ALDER: 64 rivets through skin and doubler, #40 pilots (.098); the spoilt hole 15 lies where it was made."""
+    pilots = {
+        (round(c.centre[0], 6), round(c.centre[1], 6)) for c in inks(left, Circle) if c.css == "pilot-hole"
+    }
+    assert {c.diameter_in for c in inks(left, Circle) if c.css == "pilot-hole"} == {0.098}
+    assert (8.757, -4.809) in pilots
+    assert (7.36, -6.78) in pilots
+    (note,) = [note for note in left.notes if note.startswith("PILOT HOLES")]
+    assert note.startswith("PILOT HOLES .0980 THROUGH SKIN AND DOUBLER: NO. 1 to 9, 11 to 18, 21 to ")
+
+
+def test_the_right_template_is_the_exact_mirror_of_the_left(alder_drawn):
+    left, right = sheet_of(alder_drawn), sheet_of(other_side(alder_drawn))
+    for one, other in zip(edges(left), edges(right), strict=True):
+        back = other.transformed(((-1, 0), (0, 1)))
+        assert {tuple(p) for p in back.rows[:, :2]} == {tuple(p) for p in one.rows[:, :2]}
     drilled = [
         sorted((sign * c.centre[0], c.centre[1], c.diameter_in) for c in inks(sheet, Circle))
         for sheet, sign in ((left, 1.0), (right, -1.0))
@@ -133,12 +152,12 @@ def square(kind):
 
 
 @pytest.mark.parametrize("job_of", ["alder", "square window", "square plug", "dogwood"])
-def test_a_template_cannot_be_laid_on_its_mirror_image(job_of, alder, dogwood):
+def test_a_template_cannot_be_laid_on_its_mirror_image(job_of, alder_drawn, dogwood):
     if job_of == "dogwood":
         one = part_of(sheet_of(dogwood))
         other = scale(one, -1.0, 1.0, origin=(0, 0))
     else:
-        job = alder if job_of == "alder" else square("female" if "window" in job_of else "male")
+        job = alder_drawn if job_of == "alder" else square("female" if "window" in job_of else "male")
         one, other = part_of(sheet_of(job)), part_of(sheet_of(other_side(job)))
     assert least_mismatch(one, scale(other, -1.0, 1.0, origin=(0, 0))) < 1e-3
     key_hole = math.pi / 4 * 0.125**2
@@ -157,7 +176,9 @@ def test_the_words_on_the_plate_name_side_face_directions_and_offset(left, right
         assert "REVISION A" in lines
         assert "acrylic .125" in lines
         big = next(text for text in inks(sheet, Text) if text.words == side)
-        assert big.height_in == pytest.approx(0.4)
+        assert big.height_in == pytest.approx(
+            0.5 * (1.5 - (0.72 - 0.1385 + 0.049) - 0.3), abs=2e-3
+        )  # pilots end there
 
 
 def test_the_check_length_is_what_it_says(left):
@@ -172,7 +193,11 @@ def test_the_check_length_is_what_it_says(left):
 @pytest.mark.parametrize("fixture", ["left", "right"])
 def test_no_word_lies_on_a_cut_edge_or_beside_the_plate(fixture, request):
     sheet = request.getfixturevalue(fixture)
-    window, plate = (outline_of(part.loop) for part in cut(sheet))
+    window, plate = (outline_of(loop) for loop in edges(sheet))
+    pilots = [
+        Box(*c.centre, *c.centre).grown(0.5 * c.diameter_in) for c in inks(sheet, Circle) if c.layer.is_cut
+    ]
+    assert len(pilots) == 64
     for text in inks(sheet, Text):
         box = Box(*text.box())
         shape = Polygon(
@@ -180,6 +205,7 @@ def test_no_word_lies_on_a_cut_edge_or_beside_the_plate(fixture, request):
         )
         assert plate.contains(shape), text.words
         assert window.contains(shape) or not window.intersects(shape), text.words
+        assert not any(pilot.touches(box) for pilot in pilots), text.words
 
 
 def test_the_words_on_a_plug_keep_clear_of_its_key_hole(plug):
@@ -201,7 +227,7 @@ def test_any_border_makes_a_sheet_that_names_its_side(alder, border):
     job = alder.model_copy(update={"template": alder.template.model_copy(update={"border": inches(border)})})
     sheet = sheet_of(job)
     assert any("LEFT" in said and "THIS SIDE OUT" in said for said in (" ".join(words(sheet)),))
-    window, plate = [part.loop for part in cut(sheet)]
+    window, plate = edges(sheet)
     assert plate.bounds[0] == pytest.approx(window.bounds[0] - border)
 
 

@@ -1,25 +1,34 @@
-"""The template's plate or plug on the page: its edges and its key, as the part itself has them."""
+"""The template's part on the page: its edges, its pilot holes and its key, as the machine makes them too."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Box, Circle, Layer, Outline, Point, Style
+from hatchwright.drawings.sheet import Box, Circle, Entity, Layer, Outline, Point, Style
 from hatchwright.job.cutter import Template
-from hatchwright.shapes.profile import Profile
 from hatchwright.tooling import template_part
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart
 
 
-def guide_edges(chain: GuideChain, page: PageFrame) -> tuple[Outline, ...]:
-    """The edges that the cutter's guide runs along: the window, or the plug.
+def part_marks(part: TemplatePart) -> Iterator[Entity]:
+    """All that is cut and drilled.
 
     Args:
-        chain: the template.
-        page: its page.
-    Returns:
-        tuple[Outline, ...]: closed edges as the template's own end mill makes them.
+        part: the template, face up as on the page.
+    Yields:
+        Entity: the guide edges as the template's own end mill makes them, the plate's edge, pilot holes, key hole.
     """
-    return tuple(Outline(loop, Layer.TEMPLATE, css="guide-edge") for loop in page.profile(chain.machinable))
+    for edge in part.guide_edges:
+        yield Outline(edge, Layer.TEMPLATE, css="guide-edge")
+    if part.plate_edge:
+        yield Outline(part.plate_edge, Layer.TEMPLATE, css="plate-edge")
+    for hole in part.holes:
+        layer, css = (
+            (Layer.DRILL_FINAL, "key-hole") if hole.name == KEY_HOLE else (Layer.DRILL_PILOT, "pilot-hole")
+        )
+        yield Circle(hole.centre, hole.diameter_in, layer, Style.FINISHED, css=css)
 
 
 def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
@@ -35,34 +44,18 @@ def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
     return page.box(chain.machinable.bounds).grown(template.border.inch)
 
 
-def plate_edge(plate: Box, border_in: float, page: PageFrame) -> Outline:
-    """The edge of a window's plate, with the corner cut off that lies towards both direction arrows.
+def kept_free(part: TemplatePart) -> Box:
+    """The window with the pilot holes round it, which lettering keeps off.
 
     Args:
-        plate: the plate on the page [in].
-        border_in: width of its border [in].
-        page: its page.
+        part: the template of a window.
     Returns:
-        Outline: cut by the machine too.
+        Box: round all of them [in].
     """
-    edge = template_part.plate_edge(plate, border_in=border_in, frame=page.frame)
-    return Outline(edge, Layer.TEMPLATE, css="plate-edge")
-
-
-def key_hole(chain: GuideChain, page: PageFrame) -> Circle | None:
-    """The key hole of a plug, off both its centre lines.
-
-    Args:
-        chain: the template.
-        page: its page.
-    Returns:
-        Circle: as wide as the end mill, towards both direction arrows; None when the plug is too small for it.
-    """
-    plug = Profile(page.profile(chain.machinable))
-    hole = template_part.key_hole(plug, chain.guide.end_mill_in, page.frame)
-    if hole is None:
-        return None
-    return Circle(hole.centre, hole.diameter_in, Layer.DRILL_FINAL, Style.FINISHED, css="key-hole")
+    boxes = [Box(*edge.bounds) for edge in part.guide_edges]
+    boxes += [Box(*hole.centre, *hole.centre).grown(0.5 * hole.diameter_in) for hole in part.holes]
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return Box(min(lefts), min(bottoms), max(rights), max(tops))
 
 
 def key_quarter(page: PageFrame) -> Point:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
 from hatchwright.drawings.ink import LEAST_IN
@@ -19,9 +20,11 @@ FACE = "THIS SIDE OUT"
 """Says which face lies away from the skin; it reads the right way round on that face only."""
 
 _PAD_IN = 0.15
+_CLOSE_IN = 0.08
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
 _BIG_IN = 0.4
 _NARROW_IN = 0.35
+_ROOM_IN = 0.65
 _LABEL_IN = 0.09
 _TICK_IN = 0.07
 _CHECK_STRIP_IN = 0.34
@@ -31,22 +34,27 @@ _KEY_CLEAR = 0.28
 
 
 def window_words(
-    layout: Layout, chain: GuideChain, plate: Box, page: PageFrame, *, date: str
+    layout: Layout, chain: GuideChain, plate: Box, page: PageFrame, *, kept_free: Box, date: str
 ) -> Iterator[Entity]:
     """Letter the border of a window: side and arrows above it, what it is for below.
+
+    Words keep off the pilot holes where the border leaves room for them; else they keep off the window only.
 
     Args:
         layout: as derived.
         chain: its template.
         plate: the plate on the page [in].
         page: its page.
+        kept_free: the window with the pilot holes round it [in].
         date: date and time as they are to be read.
     Yields:
         Entity: texts, arrows and engraved lines, none of them on a cut layer.
     """
     window = page.box(chain.machinable.bounds)
     (x, _), (right, _) = middle(plate), key_quarter(page)
-    upper = Box(plate.left, window.top, plate.right, plate.top)
+    upper = Box(plate.left, kept_free.top, plate.right, plate.top)
+    if upper.height_in < _ROOM_IN:
+        upper = upper._replace(bottom=window.top)
     lower = Box(plate.left, plate.bottom, plate.right, window.bottom)
     halves = _halves(upper, x)
     yield from _side_and_face(layout, halves[0 if right > 0.0 else 1])
@@ -54,10 +62,18 @@ def window_words(
     check = _check_length(layout, lower)
     yield from check
     clear = lower._replace(bottom=lower.bottom + (_CHECK_STRIP_IN if check else 0.0))
-    for half, lines in zip(
-        _halves(clear, x), (identity_lines(layout, date), purpose_lines(layout, chain)), strict=True
-    ):
-        yield from _lettered(half, lines)
+    free, beside = clear._replace(top=kept_free.bottom), clear._replace(top=middle(window)[1])
+    sides = beside._replace(right=kept_free.left), beside._replace(left=kept_free.right)
+    for column, lines in enumerate((identity_lines(layout, date), purpose_lines(layout, chain))):
+        for words in (
+            _lettered(_halves(free, x)[column], lines),
+            _lettered_upright(sides[column], lines),
+            _lettered(_halves(clear, x)[column], lines),
+        ):
+            found = list(words)
+            yield from found
+            if found:
+                break
     yield from _centre_lines(layout, plate, plate.top - window.top, page)
 
 
@@ -191,6 +207,19 @@ def _lettered(room: Box, lines: Sequence[str]) -> Iterator[Entity]:
             return
 
 
+def _lettered_upright(room: Box, lines: Sequence[str]) -> Iterator[Entity]:
+    """The same, read from the right; the lines run up the room."""
+    long_in, wide_in = room.height_in - 2.0 * _CLOSE_IN, room.width_in - 2.0 * _CLOSE_IN
+    for height in _HEIGHTS_IN if long_in > 1.0 else ():
+        block = paragraph(lines, width_in=long_in, height_in=height)
+        if block.height_in <= wide_in:
+            for part in block.at(0.0, 0.0):
+                assert isinstance(part, Text)  # a paragraph is nothing else
+                at = (room.left + _CLOSE_IN - part.at[1], room.bottom + _CLOSE_IN + part.at[0])
+                yield replace(part, at=at, angle_deg=90.0)
+            return
+
+
 def _check_length(layout: Layout, strip: Box) -> tuple[Entity, ...]:
     """A line of a round length that shows whether the plate was cut to size, in the middle of a strip."""
     step_in, word = (1.0, "in") if unit_of(layout.job) == "in" else (50.0 / MM_PER_IN, "mm")
@@ -221,7 +250,9 @@ def _centre_lines(layout: Layout, part: Box, length_in: float, page: PageFrame) 
         yield Line(((x, edge), (x, edge + way * length_in)), Layer.ENGRAVE)
     for edge, way in ((part.right, -1.0), (part.left, 1.0)):
         yield Line(((edge, y), (edge + way * length_in, y)), Layer.ENGRAVE)
-    yield Text((x + 0.04, part.top - length_in + 0.05), f"{names[0]} {figure(values[0], unit)}", _LABEL_IN)
+    yield Text(
+        (x + _CLOSE_IN, part.top - length_in + 0.05), f"{names[0]} {figure(values[0], unit)}", _LABEL_IN
+    )
     label = Text((part.left + 0.06, y + 0.04), f"{names[1]} {figure(values[1], unit)}", _LABEL_IN)
     if label.width_in < length_in - 0.08:
         yield label

@@ -24,6 +24,9 @@ KEY_HOLE_WALL_IN = 0.25
 KEY_HOLE = "key hole"
 """Name of the key hole among the holes of a plug."""
 
+KEY_HOLE = "key hole"
+"""What the key hole is called among the holes."""
+
 _LONGEST_LEG_IN = 1.0
 _KEY_RATIOS = ((0.36, 0.18), (0.30, 0.15))
 
