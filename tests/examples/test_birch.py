@@ -65,6 +65,7 @@ def test_answer_4_the_bay_is_not_the_one_in_the_picture(birch):
     assert (bay.value, bay.limit, bay.status) == (pytest.approx(6.0), 8.0, Status.STOP)
     assert "Wrong bay" in bay.advice
     assert "Ask before anything else" in bay.advice
+    assert birch.worst_first()[0] == bay
 
 
 def test_answer_5_the_options_are_things_to_ask_for(birch):

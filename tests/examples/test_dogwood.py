@@ -40,7 +40,7 @@ def test_answer_3_twelve_clip_nuts_on_the_straights(dogwood):
 def test_answer_4_the_drain_line_behind(dogwood):
     line = one(dogwood, "R702")
     assert line.value == pytest.approx(0.60)
-    assert "drill stop well under 0.6" in line.advice
+    assert "drill stop well under .60" in line.advice
     assert "starter hole away" in line.advice
 
 

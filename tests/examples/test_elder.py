@@ -47,7 +47,7 @@ def test_answer_2_a_dimpled_number_40_hole_is_too_large():
     assert hole.status is Status.UNKNOWN
     assert "smaller pilot" in hole.advice
     assert "accepted by the holder of the data" in hole.advice
-    assert "skin 0.016 dimpled, doubler 0.02 dimpled" in hole.subject
+    assert "skin .016 dimpled, doubler .020 dimpled" in hole.subject
     assert found(by_list, "R408") == []
 
 
@@ -56,7 +56,7 @@ def test_answer_3_both_rules_for_the_diameter_are_shown(elder):
     assert diameter.status is Status.CAUTION
     said = " ".join(working.formula for working in diameter.working)
     assert "D <= 3 t" in said
-    assert "D >= 0.09375 in in structure" in said
+    assert "D >= 3/32 in in structure" in said
     values = {value.symbol: value.value for value in diameter.working[1].values}
     assert 3 * values["t"] == pytest.approx(0.060)
     assert values["D"] == pytest.approx(0.094, abs=0.0005)

@@ -52,4 +52,4 @@ def test_clearance(case):
 def test_the_drill_stop_is_set_by_the_depth():
     (finding,) = judged("R702", PLAIN, behind("2.3", depth=".6"))
     assert finding.value == 0.6
-    assert "well under 0.6 in" in finding.advice
+    assert "well under .6," in finding.advice

@@ -16,7 +16,7 @@ def tube(x: str, depth: str) -> dict:
 # the nearest screws of FLUSH lie on X = 1.58875; their major diameter is .190
 CASES = (
     # cover .032 + doubler .040 + 1/32: .10325
-    Case("R802", CAUTION, FLUSH, limit=0.10325, said="no higher than .397"),
+    Case("R802", CAUTION, FLUSH, limit=0.10325, said="no higher than .396"),
     Case("R802", STOP, FLUSH, {"cover.screws.length": ".10325"}, said="Too short for any nut"),
     Case("R802", CAUTION, FLUSH, {"cover.screws.length": ".1043"}, said="no higher than .001"),
     Case("R802", UNKNOWN, FLUSH, {"cover.screws.length": None}, said="Enter it"),

@@ -77,6 +77,8 @@ def _print(examination: Examination, *, show_all: bool) -> None:
 
 def _cells(finding: Finding, *, show_all: bool) -> tuple[str, ...]:
     said = [finding.subject, finding.advice, f"[{finding.source}; {finding.grade}]"]
+    if finding.readings and finding.status is not Status.PASS:
+        said.append(f"Readings: {'; '.join(finding.readings)}")
     if show_all:
         said += [str(working) for working in finding.working]
     return (

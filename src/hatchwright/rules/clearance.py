@@ -11,9 +11,8 @@ from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, short_text
+from hatchwright.rules.wording import holes_named, inch, short_text
 from hatchwright.tables.cited import Cited
-from hatchwright.units import decimal_inch
 
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "hidden-hazard survey"), Grade.PRACTICE)
 _NAMED_HOLES = 3
@@ -48,7 +47,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
         gap_in, place = gap_to_region(edge.loop, region)
         u_in = edge.uncertainty_in
         status = judge_at_least(gap_in, least.value, uncertainty=u_in)
-        overlap = f"They overlap by {decimal_inch(-gap_in)}; " if gap_in < 0 else ""
+        overlap = f"They overlap by {inch(-gap_in)}; " if gap_in < 0 else ""
         yield against(
             "R701",
             status,
@@ -57,7 +56,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
             limit=least.value,
             unit="in",
             cited=least,
-            formula=f"gap >= {least.value:g} in",
+            formula=f"gap >= {inch(least.value)} in",
             values=(Quantity("gap", gap_in, "in"),),
             advice=""
             if status is Status.PASS
@@ -86,8 +85,8 @@ def behind(survey: Survey) -> Iterator[Finding]:
     layout = survey.layout
     points = points_of(layout.holes)
     for keep_out in layout.job.bay.keep_outs:
-        depth_in = _depth_in(keep_out)
-        if depth_in == 0.0:
+        depth = keep_out.depth
+        if depth is None or depth.inch == 0.0:
             continue
         beside = gaps_to_points(keep_out, points)
         holes = tuple(
@@ -99,14 +98,14 @@ def behind(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R702",
             Status.CAUTION if said else Status.PASS,
-            f"{keep_out.name} lies {depth_in:g} in behind {' and '.join(said)}"
+            f"{keep_out.name} lies {depth.text} behind {' and '.join(said)}"
             if said
             else f"{keep_out.name} lies behind no hole and not behind the opening",
-            value=depth_in,
+            value=depth.inch,
             limit=None,
             unit="in",
             cited=_BEHIND,
-            advice=f"Set the drill stop well under {depth_in:g} in, shield it, and keep the starter hole away from it."
+            advice=f"Set the drill stop well under {depth.text}, shield it, and keep the starter hole away from it."
             if said
             else "",
             holes=tuple(hole.number for hole in holes),

@@ -9,10 +9,9 @@ from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import short_text
+from hatchwright.rules.wording import inch, short_text
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.cited import Cited
-from hatchwright.units import decimal_inch
 
 
 @rule(
@@ -50,7 +49,7 @@ def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[
         )
     elif aim and radius_in < aim.value - FLOAT_NOISE:
         bound, status = aim, Status.CAUTION
-        advice = f"Over the least of {decimal_inch(least.value)}, below the aim; a larger radius is better."
+        advice = f"Over the least of {inch(least.value)}, below the aim; a larger radius is better."
     yield against(
         code,
         status,
@@ -59,9 +58,9 @@ def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[
         limit=bound.value,
         unit="in",
         cited=bound,
-        formula=f"R >= {bound.value:g} in",
+        formula=f"R >= {inch(bound.value)} in",
         values=(radius,),
-        more=(Working(f"least R >= {least.value:g} in", (radius,), radius, least.source, least.grade),)
+        more=(Working(f"least R >= {inch(least.value)} in", (radius,), radius, least.source, least.grade),)
         if bound is aim
         else (),
         advice=advice,

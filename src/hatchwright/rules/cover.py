@@ -24,14 +24,13 @@ from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, over_text, short_text
+from hatchwright.rules.wording import holes_named, inch, over_text, short_text
 from hatchwright.shapes.corners import corners
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size
-from hatchwright.units import decimal_inch
 
 _CHORD_IN = 1e-4
 
@@ -93,7 +92,7 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
             limit=bound.value,
             unit="in",
             cited=bound,
-            formula=f"{least.value:g} <= spacing <= {most.value:g} in",
+            formula=f"{inch(least.value)} <= spacing <= {inch(most.value)} in",
             values=(Quantity("spacing", distance_in, "in"),),
             advice=advice if wrong else "",
             holes=tuple(hole.number for hole in pair) if wrong else (),
@@ -113,8 +112,8 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
     yield stated(
         "R804",
         Status.PASS if fits else Status.CAUTION,
-        f"cover {cover.alloy}-{cover.temper} {cover.thickness_in:g} in on skin {skin.alloy}-{skin.temper} "
-        f"{skin.thickness_in:g} in",
+        f"cover {cover.alloy}-{cover.temper} {inch(cover.thickness_in)} in on skin {skin.alloy}-{skin.temper} "
+        f"{inch(skin.thickness_in)} in",
         instruction("cover_material"),
         advice="" if fits else "Of the skin's material and no thinner, unless the data say otherwise.",
     )
@@ -136,12 +135,12 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
     yield against(
         "R805",
         status,
-        f"gap of the cover {decimal_inch(gap_in)}",
+        f"gap of the cover {inch(gap_in)}",
         value=gap_in,
         limit=bound.value,
         unit="in",
         cited=bound,
-        formula=f"{least.value:g} <= gap <= {most.value:g} in",
+        formula=f"{inch(least.value)} <= gap <= {inch(most.value)} in",
         values=(Quantity("gap", gap_in, "in"),),
         advice=""
         if status is Status.PASS
@@ -178,7 +177,7 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R812",
             status,
-            f"{name} {decimal_inch(lap_in)}",
+            f"{name} {inch(lap_in)}",
             value=lap_in,
             limit=practice.value,
             unit="in",

@@ -15,7 +15,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, short_text
+from hatchwright.rules.wording import holes_named, inch, short_text
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -23,7 +23,6 @@ from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import ear_holes
 from hatchwright.tables.rivets import RivetPart, parse_rivet
 from hatchwright.tables.table import ShopTables
-from hatchwright.units import decimal_inch
 
 REACH_WITHIN_IN = 0.005
 """A hole farther than this from where a clip nut's reach puts it misses the nut; common practice, no source [in]."""
@@ -64,7 +63,7 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     yield against(
         "R806",
         Status.PASS if fits else Status.STOP,
-        f"grip {low.text} to {high.text} on {decimal_inch(sheet_in)}",
+        f"grip {low.text} to {high.text} on {inch(sheet_in)}",
         value=sheet_in,
         limit=high.inch if sheet_in > high.inch else low.inch,
         unit="in",
@@ -92,7 +91,7 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         limit=reach.inch,
         unit="in",
         cited=_CLIPS,
-        formula=f"hole to edge = reach, within {REACH_WITHIN_IN:g} in",
+        formula=f"hole to edge = reach, within {inch(REACH_WITHIN_IN)} in",
         values=(Quantity("reach", reach.inch, "in"),),
         advice="" if fits else "The screw would miss the nut: move the screw line.",
         holes=() if fits else (found.holes[worst].number,),

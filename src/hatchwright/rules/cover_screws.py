@@ -13,7 +13,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.cover import screwed_cover
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, short_text
+from hatchwright.rules.wording import holes_named, inch, short_text, thousandths, thousandths_at_most
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size, torque
@@ -45,7 +45,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
             limit=needed_in,
             unit="in",
             cited=_GRIP,
-            advice=f"Enter it: {decimal_inch(needed_in)} for grip and one thread, and the height of the nut.",
+            advice=f"Enter it: {thousandths(needed_in)} for grip and one thread, and the height of the nut.",
         )
         return
     for_nut_in = length.inch - needed_in
@@ -53,7 +53,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     yield against(
         "R802",
         Status.STOP if is_short else Status.CAUTION,
-        f"{found.screws.size} x {length.text} through {decimal_inch(grip_in)}",
+        f"{found.screws.size} x {length.text} through {inch(grip_in)}",
         value=length.inch,
         limit=needed_in,
         unit="in",
@@ -66,7 +66,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
         ),
         advice="Too short for any nut."
         if is_short
-        else f"The nut may be no higher than {decimal_inch(for_nut_in)}: measure it.",
+        else f"The nut may be no higher than {thousandths_at_most(for_nut_in)}: measure it.",
         shortfall=-for_nut_in if is_short else 0.0,
     )
 
@@ -82,7 +82,7 @@ def screw_depth(survey: Survey) -> Iterator[Finding]:
     reach_in = found.screws.length.inch - outside_in
     points = points_of(found.holes)
     for keep_out in survey.layout.job.bay.keep_outs:
-        depth_in = keep_out.depth.inch if keep_out.depth else 0.0
+        depth_in, depth = (keep_out.depth.inch, keep_out.depth.text) if keep_out.depth else (0.0, "0")
         beside = gaps_to_points(keep_out, points)
         at = int(np.argmin(beside))
         nearest, beside_in = found.holes[at], float(beside[at])
@@ -91,7 +91,7 @@ def screw_depth(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R803",
             Status.STOP if strikes else Status.PASS,
-            f"{keep_out.name}: screws reach {decimal_inch(reach_in)} behind the skin, it lies {depth_in:g} deep and "
+            f"{keep_out.name}: screws reach {inch(reach_in)} behind the skin, it lies {depth} deep and "
             f"{decimal_inch(beside_in, 2)} beside {holes_named(nearest)}",
             value=margin_in,
             limit=0.0,

@@ -14,7 +14,7 @@ from hatchwright.rules.answer import against, stated
 from hatchwright.rules.flush_rows import flush_rows
 from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, over_text, short_text
+from hatchwright.rules.wording import holes_named, inch, over_text, short_text
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.drills import nearest_drill
@@ -47,7 +47,7 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
                 reading(
                     name,
                     cited.value,
-                    f"t <= {cited.value:g} in",
+                    f"t <= {inch(cited.value)} in",
                     (Quantity("t", thickness_in, "in"),),
                     Quantity("t", thickness_in, "in"),
                     cited.source,
@@ -63,7 +63,7 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
             fits = judged.status is Status.PASS
             yield by_readings(
                 "R409",
-                f"row '{row.name}', dimpled {part} {thickness_in:g} in",
+                f"row '{row.name}', dimpled {part} {inch(thickness_in)} in",
                 judged,
                 value=thickness_in,
                 unit="in",
@@ -98,7 +98,9 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             continue
         status = judge_at_most(after.value, allowed.greatest_in, over=Status.UNKNOWN)
         fits = status is Status.PASS
-        stack = ", ".join(f"{part} {thickness_in:g} dimpled" for part, thickness_in in row.takes("dimple"))
+        stack = ", ".join(
+            f"{part} {inch(thickness_in)} dimpled" for part, thickness_in in row.takes("dimple")
+        )
         yield against(
             "R410",
             status,
@@ -150,7 +152,7 @@ def die_room(survey: Survey) -> Iterator[Finding]:
             limit=usual.value,
             unit="in",
             cited=usual,
-            formula=f"gap >= {usual.value:g} in, {least.value:g} with a tight die",
+            formula=f"gap >= {inch(usual.value)} in, {inch(least.value)} with a tight die",
             values=(Quantity("gap", gap_in, "in"),),
             advice=""
             if status is Status.PASS

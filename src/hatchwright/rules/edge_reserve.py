@@ -13,7 +13,7 @@ from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, is_flush, short_text
+from hatchwright.rules.wording import holes_named, inch, is_flush, short_text
 from hatchwright.tables.rivets import next_rivet_diameter
 
 
@@ -102,7 +102,7 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R105",
             status,
-            f"{holes_named(hole)} to {row.edge.name} ({row.part.name}) with the next size, {next_in:g} in",
+            f"{holes_named(hole)} to {row.edge.name} ({row.part.name}) with the next size, {inch(next_in)} in",
             value=distance_in,
             limit=least(hole),
             unit="in",

@@ -12,7 +12,7 @@ from hatchwright.rules.answer import against, stated
 from hatchwright.rules.flush_rows import FlushRow, flush_rows
 from hatchwright.rules.readings import Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import short_text
+from hatchwright.rules.wording import inch, short_text
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import countersink_thresholds
 from hatchwright.tables.instructions import instruction
@@ -52,7 +52,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
             fits = judged.status is Status.PASS
             yield by_readings(
                 "R408",
-                f"row '{row.name}', countersunk {part} {thickness_in:g} in",
+                f"row '{row.name}', countersunk {part} {inch(thickness_in)} in",
                 judged,
                 value=thickness_in,
                 unit="in",
@@ -71,7 +71,7 @@ def _thresholds(hole: Hole, thickness_in: float, survey: Survey) -> list[Reading
         reading(
             one.document,
             one.thickness.value,
-            f"t >= {one.thickness.value:g} in",
+            f"t >= {inch(one.thickness.value)} in",
             values,
             Quantity("t least", one.thickness.value, "in"),
             one.thickness.source,
@@ -116,7 +116,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
         yield against(
             "R412",
             status,
-            f"row '{row.name}', {part} {thickness_in:g} in countersunk under a dimple",
+            f"row '{row.name}', {part} {inch(thickness_in)} in countersunk under a dimple",
             value=thickness_in,
             limit=needed_in,
             unit="in",

@@ -14,6 +14,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rivets_per_inch import judged_sides
 from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import inch
 from hatchwright.units import decimal_inch
 
 
@@ -94,7 +95,7 @@ def largest_that_fits(survey: Survey) -> Iterator[Finding]:
             limit=fits["as drawn"],
             unit="in",
             cited=least,
-            formula=f"room - 2 x {least.value:g} - 2 x overlap",
+            formula=f"room - 2 x {inch(least.value)} - 2 x overlap",
             values=(
                 Quantity("room", free_in, "in"),
                 Quantity("overlap, one row", one_row_in, "in"),

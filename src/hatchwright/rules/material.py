@@ -10,6 +10,7 @@ from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import inch
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.allowables import Allowables, allowables
 from hatchwright.tables.cited import Cited
@@ -99,12 +100,12 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
             yield against(
                 "R415",
                 status,
-                f"{edge.name} of 7075, corner {corner.radius_in:g} in",
+                f"{edge.name} of 7075, corner {inch(corner.radius_in)} in",
                 value=corner.radius_in,
                 limit=aim.value,
                 unit="in",
                 cited=Cited(aim.value, "in", note.source, note.grade),
-                formula=f"R >= {aim.value:g} in, the aim for any corner",
+                formula=f"R >= {inch(aim.value)} in, the aim for any corner",
                 values=(Quantity("R", corner.radius_in, "in"),),
                 more=(Working("aim R", (), Quantity("R", aim.value, "in"), aim.source, aim.grade),),
                 advice="" if status is Status.PASS else "Enlarge the radius.",

@@ -13,7 +13,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
-from hatchwright.rules.wording import short_text
+from hatchwright.rules.wording import inch, short_text
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -137,7 +137,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
             limit=NEAR_MEMBER_IN,
             unit="in",
             cited=practice,
-            formula=f"gap >= {NEAR_MEMBER_IN:g} in, or the row is picked up",
+            formula=f"gap >= {inch(NEAR_MEMBER_IN)} in, or the row is picked up",
             values=(Quantity("gap", gap_in, "in"),),
             advice="Take the doubler to the member and pick up its row, or end it well clear."
             if near

@@ -8,6 +8,7 @@ from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import inch
 from hatchwright.tables.cited import Cited
 
 SAME_BAY_IN = 0.25
@@ -48,7 +49,7 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
             limit=shown.inch,
             unit="in",
             cited=practice,
-            formula=f"off by no more than {SAME_BAY_IN:g} in",
+            formula=f"off by no more than {inch(SAME_BAY_IN)} in",
             values=(Quantity("off", off_in, "in"),),
             advice=""
             if same
@@ -80,7 +81,7 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
             limit=SQUARE_IN,
             unit="in",
             cited=practice,
-            formula=f"difference <= {SQUARE_IN:g} in",
+            formula=f"difference <= {inch(SQUARE_IN)} in",
             values=(Quantity("one", pair[0], "in"), Quantity("other", pair[1], "in")),
             advice=""
             if status is Status.PASS

@@ -10,12 +10,11 @@ from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, S
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import over_text, short_text
+from hatchwright.rules.wording import inch, over_text, short_text
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, parse_rivet, substitution
 from hatchwright.tables.screws import clearance_drills, screw_size
-from hatchwright.units import decimal_inch
 
 _COLD_FROM_IN = {"D": 0.1875, "DD": 0.0}
 """2017 rivets above this and all 2024 rivets are kept cold [in]; see the instruction `icebox_rivets`."""
@@ -135,7 +134,7 @@ def _final(subject: str, drill_in: float, *, least: Cited, most: Cited) -> Findi
     return against(
         "R419",
         Status.UNKNOWN if small or large else Status.PASS,
-        f"{subject}, {decimal_inch(least.value)} to {decimal_inch(most.value)}",
+        f"{subject}, {inch(least.value)} to {inch(most.value)}",
         value=drill_in,
         limit=bound.value,
         unit="in",

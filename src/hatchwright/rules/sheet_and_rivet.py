@@ -12,6 +12,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import inch
 from hatchwright.tables.materials import nearest_gauge, next_gauge
 from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
 
@@ -71,16 +72,16 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
         else:
             missed = " or the ".join(one.name for one in readings if judge(one) is not Status.PASS)
             advice = (
-                f"{hole.diameter_in:g} in does not meet the {missed}: follow the aircraft's own data and "
+                f"{inch(hole.diameter_in)} in does not meet the {missed}: follow the aircraft's own data and "
             )
             advice += "the rivets beside the opening."
         floor = reading(
-            "", structural.value, f"D >= {structural.value:g} in in structure", readings[0].working.values,
+            "", structural.value, f"D >= {inch(structural.value)} in in structure", readings[0].working.values,
             Quantity("D", hole.diameter_in, "in"), structural.source, structural.grade,
         )  # fmt: skip
         yield by_readings(
             "R401",
-            f"{hole.fastener} in {' + '.join(hole.stack)}, thickest {thickest_in:g} in",
+            f"{hole.fastener} in {' + '.join(hole.stack)}, thickest {inch(thickest_in)} in",
             judged,
             value=hole.diameter_in,
             unit="in",
@@ -94,10 +95,10 @@ def _diameter_readings(survey: Survey, diameter_in: float, thickest_in: float) -
     smallest = survey.limit("diameter_min_navy")
     try:
         aimed_in = next_rivet_diameter(aim.value * thickest_in).value
-        said = f"D about {aim.value:g} t, next size up = {aimed_in:g} in"
+        said = f"D about {aim.value:g} t, next size up = {inch(aimed_in)} in"
     except TableError:
         aimed_in = rivet_diameters()[-1].value
-        said = f"D about {aim.value:g} t, above the largest standard rivet of {aimed_in:g} in"
+        said = f"D about {aim.value:g} t, above the largest standard rivet of {inch(aimed_in)} in"
     values = (Quantity("D", diameter_in, "in"), Quantity("t", thickest_in, "in"))
     result = Quantity("D/t", diameter_in / thickest_in, "")
     circular, navy = DIAMETER_READINGS
@@ -135,7 +136,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         reading(
             army,
             gauge_up_in,
-            f"one gauge heavier = {gauge_up_in:g} in",
+            f"one gauge heavier = {inch(gauge_up_in)} in",
             values,
             result,
             heavier.source,
@@ -156,10 +157,10 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     elif doubler_gauge_in > gauge_up_in + FLOAT_NOISE:
         advice = "More than one gauge heavier: stiffness draws load. Ask the holder of the data."
     else:
-        advice = f"Not the {judged.by.limit:g} in of the reading chosen."
+        advice = f"Not the {inch(judged.by.limit)} in of the reading chosen."
     yield by_readings(
         "R402",
-        f"doubler {doubler.thickness_in:g} in on skin {skin.thickness_in:g} in",
+        f"doubler {inch(doubler.thickness_in)} in on skin {inch(skin.thickness_in)} in",
         judged,
         value=doubler.thickness_in,
         unit="in",
@@ -180,7 +181,7 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     yield against(
         "R403",
         Status.PASS if agrees else Status.STOP,
-        f"skin measured {skin.measured.text}, nearest stock gauge {gauge.value:g} in",
+        f"skin measured {skin.measured.text}, nearest stock gauge {inch(gauge.value)} in",
         value=skin.measured.inch,
         limit=skin.thickness.inch,
         unit="in",
@@ -214,7 +215,7 @@ def thin_sheet(survey: Survey) -> Iterator[Finding]:
             yield against(
                 "R407",
                 status,
-                f"{part.name} {part.thickness_in:g} in with {hole.fastener}",
+                f"{part.name} {inch(part.thickness_in)} in with {hole.fastener}",
                 value=ratio,
                 limit=least.value,
                 unit="t/D",

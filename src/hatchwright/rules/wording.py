@@ -8,6 +8,7 @@ from functools import lru_cache
 from hatchwright.finding import FLOAT_NOISE
 from hatchwright.layout.layout import Hole
 from hatchwright.tables.rivets import parse_rivet
+from hatchwright.units import decimal_inch, nearest_64th
 
 
 def holes_named(*holes: Hole) -> str:
@@ -38,6 +39,18 @@ def thousandths(value_in: float) -> str:
     return f"{up:.3f}".removeprefix("0")
 
 
+def thousandths_at_most(value_in: float) -> str:
+    """Write a room that nothing may be larger than, in thousandths and never rounded up.
+
+    Args:
+        value_in: the room, not negative [in].
+    Returns:
+        str: such as ``.396``; rounded down.
+    """
+    down = math.floor(value_in * 1000.0 + 1e-6) / 1000.0
+    return f"{down:.3f}".removeprefix("0")
+
+
 def short_text(missing_in: float, uncertainty_in: float = 0.0) -> str:
     """Say by how much a value misses its limit, and what its uncertainty makes of that.
 
@@ -66,14 +79,25 @@ def over_text(excess_in: float, uncertainty_in: float = 0.0) -> str:
 
 
 def _said(missed: str, met: str, miss_in: float, uncertainty_in: float) -> str:
-    if miss_in > FLOAT_NOISE:
-        said = f"{missed} {thousandths(miss_in)}"
-    else:
-        down = math.floor(-miss_in * 1000.0 + 1e-6) / 1000.0
-        said = f"{met} {f'{down:.3f}'.removeprefix('0')}"
+    is_missed = miss_in > FLOAT_NOISE
+    said = f"{missed} {thousandths(miss_in)}" if is_missed else f"{met} {thousandths_at_most(-miss_in)}"
     if uncertainty_in > 0.0 and abs(miss_in) <= uncertainty_in + FLOAT_NOISE:
         return f"{said}, your u is {thousandths(uncertainty_in)}: cannot be shown to pass."
     return f"{said}."
+
+
+def inch(value_in: float) -> str:
+    """Write a length the drawing way: to the thousandth, as a fraction where it is one, or to one place further.
+
+    Args:
+        value_in: the length [in].
+    Returns:
+        str: such as ``.032``, ``5/32`` or ``.0315``.
+    """
+    short = decimal_inch(value_in)
+    if abs(float(short) - value_in) < 5e-5:
+        return short
+    return nearest_64th(value_in) if value_in * 64.0 % 1.0 == 0.0 else decimal_inch(value_in, 4)
 
 
 def sentence(text: str) -> str:

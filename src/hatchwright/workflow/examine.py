@@ -30,6 +30,10 @@ NOT_CHECKED = (
 """What no finding speaks of; shown wherever findings are shown."""
 
 
+_ASKED_FIRST = "R9"
+"""The family of rules about scope and the right bay."""
+
+
 @dataclass(frozen=True, slots=True)
 class Examination:
     """A job with everything derived from it.
@@ -52,8 +56,16 @@ class Examination:
         return {status: counted[status] for status in Status}
 
     def worst_first(self) -> tuple[Finding, ...]:
-        """Findings with the worst first, then by code."""
-        return tuple(sorted(self.findings, key=lambda finding: (finding.status.severity, finding.code)))
+        """Findings with the worst first, then by code; of what stops, scope and the right bay come before all else."""
+
+        def place(finding: Finding) -> tuple[int, bool, str]:
+            asked_first = finding.code.startswith(_ASKED_FIRST) and finding.status in (
+                Status.STOP,
+                Status.UNKNOWN,
+            )
+            return finding.status.severity, not asked_first, finding.code
+
+        return tuple(sorted(self.findings, key=place))
 
     @property
     def must_stop(self) -> bool:
