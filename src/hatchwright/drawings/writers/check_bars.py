@@ -87,12 +87,12 @@ def measured_boxes(corner: Point) -> tuple[Ink, ...]:
     Args:
         corner: lower left corner (x, y) [in].
     Returns:
-        tuple[Ink, ...]: one box for each direction; 2.7 x 0.3 in.
+        tuple[Ink, ...]: one box for each direction; 2.32 x 0.3 in.
     """
     x, y = corner
     parts: list[Ink] = []
-    for left, label in ((x + 0.65, "ACROSS"), (x + 1.85, "UP")):
-        right, top = left + 0.85, y + 0.3
+    for left, label in ((x + 0.6, "ACROSS"), (x + 1.6, "UP")):
+        right, top = left + 0.72, y + 0.3
         corners = ((left, y), (right, y), (right, top), (left, top), (left, y))
         parts.append(Text((left - 0.05, y + 0.1), label, _LETTER_IN, anchor=Anchor.END))
         parts.append(Line(corners, Layer.CHECK))
