@@ -18,6 +18,11 @@ class Status(StrEnum):
     UNKNOWN = "unknown"
 
     @property
+    def word(self) -> str:
+        """The word that people read; colour never carries the meaning."""
+        return {"pass": "OK", "unknown": "CANNOT TELL"}.get(self.value, self.value.upper())
+
+    @property
     def severity(self) -> int:
         """Rank for sorting, 0 is the worst [-]."""
         return (Status.STOP, Status.UNKNOWN, Status.CAUTION, Status.PASS).index(self)

@@ -9,12 +9,9 @@ from pathlib import Path
 import click
 
 from hatchwright.finding import Finding, Status
-from hatchwright.units import decimal_inch
+from hatchwright.units import MM_PER_IN, decimal_inch
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
 from hatchwright.workflow.report import report
-
-WORDS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
-"""The word for each status; colour never carries the meaning."""
 
 _COLUMNS = ("", "Rule", "Is", "Limit", "What, and what to do")
 
@@ -66,31 +63,36 @@ def _print(examination: Examination, *, show_all: bool) -> None:
         table.add_column(heading, ratio=1 if is_words else None, no_wrap=not is_words)
     for finding in examination.worst_first():
         if show_all or finding.status is not Status.PASS:
-            table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all)))
+            table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all, unit=job.units)))
     if table.row_count:
         console.print(table)
     counted = examination.count()
-    console.print(", ".join(f"{counted[status]} {WORDS[status]}" for status in Status))
+    console.print(", ".join(f"{counted[status]} {status.word}" for status in Status))
     console.print(f"Not checked: {'; '.join(NOT_CHECKED)}.")
+    if job.units == "mm":
+        console.print("Findings speak in inches, the unit of the documents that they rest on.")
     console.print("Calculation aid: not approved data.")
 
 
-def _cells(finding: Finding, *, show_all: bool) -> tuple[str, ...]:
+def _cells(finding: Finding, *, show_all: bool, unit: str) -> tuple[str, ...]:
     said = [finding.subject, finding.advice, f"[{finding.source}; {finding.grade}]"]
     if finding.readings and finding.status is not Status.PASS:
         said.append(f"Readings: {'; '.join(finding.readings)}")
     if show_all:
         said += [str(working) for working in finding.working]
     return (
-        WORDS[finding.status],
+        finding.status.word,
         finding.code,
-        _number(finding.value, finding.unit),
-        _number(finding.limit, finding.unit),
+        _number(finding.value, finding.unit, unit),
+        _number(finding.limit, finding.unit, unit),
         "\n".join(line for line in said if line),
     )
 
 
-def _number(value: float | None, unit: str) -> str:
+def _number(value: float | None, unit: str, job_unit: str) -> str:
+    """A length in the job's unit; what is said in words stays in inches, the unit of the documents."""
     if value is None:
         return ""
-    return f"{decimal_inch(value)} in" if unit == "in" else f"{value:g}"
+    if unit != "in":
+        return f"{value:g}"
+    return f"{decimal_inch(value)} in" if job_unit == "in" else f"{value * MM_PER_IN:.2f} mm"

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.check import WORDS
 from hatchwright.finding import Status
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
 
@@ -30,7 +29,7 @@ def command(job: Path, shelf: Path, as_json: bool) -> None:
         click.echo(json.dumps(shelf_values(answers), indent=2, ensure_ascii=False))
     else:
         for answer in answers:
-            click.echo(f"{WORDS[answer.worst]:>12}  {answer.tool.name} ({answer.tool.kind})")
+            click.echo(f"{answer.worst.word:>12}  {answer.tool.name} ({answer.tool.kind})")
             for finding in answer.findings:
                 if finding.status is not Status.PASS:
                     click.echo(f"              {finding.code} {finding.subject}. {finding.advice}")

@@ -8,7 +8,6 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.check import WORDS
 from hatchwright.workflow.pins import pin_values, plan_pins
 
 
@@ -33,7 +32,7 @@ def command(job: Path, as_json: bool, other_side: bool) -> None:
             click.echo(f"  {note}")
         for finding in report.findings:
             value = "" if finding.value is None else f": {finding.value:.3g} {finding.unit}"
-            click.echo(f"{WORDS[finding.status]:>12}  {finding.code}  {finding.subject}{value}")
+            click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}{value}")
             if finding.advice:
                 click.echo(f"              {finding.advice}")
         click.echo("Calculation aid: not approved data.")

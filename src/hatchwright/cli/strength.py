@@ -21,9 +21,6 @@ if TYPE_CHECKING:
     from hatchwright.strength.margin import Margin
     from hatchwright.workflow.strength import StrengthAnswer
 
-WORDS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
-"""The word for each status; colour never carries the meaning."""
-
 
 @click.command(name="strength")
 @click.argument("job", type=click.Path(path_type=Path))
@@ -103,7 +100,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     )
     console.print("Before anything else:")
     for answer in report.gate:
-        console.print(f"  {WORDS[answer.status]} {answer.code} {answer.subject}. {answer.advice}".rstrip())
+        console.print(f"  {answer.status.word} {answer.code} {answer.subject}. {answer.advice}".rstrip())
     console.print(f"Loads: {report.basis}. {report.summary}")
     if report.must_refer:
         console.print("The gate sends this job to an engineer.")
@@ -146,7 +143,7 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -
         elif margin.from_memory and margin.ratio is not None:
             said.append(f"From memory: {'; '.join(step.result.symbol for step in margin.from_memory)}.")
         cells = (
-            WORDS[margin.status],
+            margin.status.word,
             margin.code,
             _ratio(margin.ratio),
             f"{margin.subject}\n{margin.case}, {margin.level}",
@@ -188,7 +185,7 @@ def _findings(console: Console, title: str, findings: tuple[Finding, ...], *, sh
         table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
     for finding in sorted(shown, key=lambda finding: finding.status.severity):
         cells = (
-            WORDS[finding.status],
+            finding.status.word,
             finding.code,
             finding.subject,
             _amount(finding.value, finding.unit),

@@ -28,9 +28,18 @@ from hatchwright.workflow.write_files import write_files
 )
 @click.option("--bar-across", help="What the 6.000 in bar across this template's full-size page measured.")
 @click.option("--bar-up", help="What the 6.000 in bar up that page measured; give both, or neither.")
+@click.option(
+    "--printable", is_flag=True, help="Write a 3MF file for a 3D printer too; prove its size on the print."
+)
 @click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 def command(
-    job: Path, out: Path, paper: str, bar_across: str | None, bar_up: str | None, overwrite: bool
+    job: Path,
+    out: Path,
+    paper: str,
+    bar_across: str | None,
+    bar_up: str | None,
+    printable: bool,
+    overwrite: bool,
 ) -> None:
     """Write the guide template for the cutter in hand, as SVG, DXF and true-size PDF.
 
@@ -44,7 +53,12 @@ def command(
     bars_in = _bars_in(bar_across, bar_up)
     examination = examine_file(job)
     files = template_files(
-        examination, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem, bars_in=bars_in
+        examination,
+        stamp=datetime.now().astimezone(),
+        paper=paper,
+        stem=job.stem,
+        bars_in=bars_in,
+        printable=printable,
     )
     for path in write_files(files, out, overwrite=overwrite):
         click.echo(path)

@@ -57,8 +57,6 @@ def command(job: Path, readings: Path | None, as_json: bool, piece: str, size: s
 
 
 def _print(report: TrialReport) -> None:
-    from hatchwright.cli.check import WORDS
-
     real = report.trial.offset
     click.echo(f"{report.job.title}, trial on scrap")
     click.echo(
@@ -67,7 +65,7 @@ def _print(report: TrialReport) -> None:
         f"cut width {decimal_inch(report.trial.cut_in, 4)}."
     )
     for finding in report.findings:
-        click.echo(f"{WORDS[finding.status]:>12}  {finding.code}  {finding.subject}")
+        click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}")
         if finding.advice:
             click.echo(f"              {finding.advice}")
     if report.template:

@@ -9,9 +9,6 @@ from hatchwright.documents.step import cited
 from hatchwright.drawings.figures import Unit, figure
 from hatchwright.finding import Finding, Status
 
-ANSWERS = {Status.PASS: "OK", Status.CAUTION: "CAUTION", Status.STOP: "STOP", Status.UNKNOWN: "CANNOT TELL"}
-"""The word for each answer; nothing is told by colour."""
-
 
 @dataclass(frozen=True, slots=True)
 class FindingLine:
@@ -62,7 +59,7 @@ def finding_line(finding: Finding, unit: Unit) -> FindingLine:
     """
     uncertainty = f" u {figure(finding.uncertainty, unit)}" if finding.uncertainty else ""
     return FindingLine(
-        answer=ANSWERS[finding.status],
+        answer=finding.status.word,
         code=finding.code,
         subject=finding.subject,
         value=f"{_amount(finding.value, finding.unit, unit)}{uncertainty}",

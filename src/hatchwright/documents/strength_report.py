@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from datetime import datetime
 
-from hatchwright.documents.finding_words import ANSWERS, FindingLine, finding_line
+from hatchwright.documents.finding_words import FindingLine, finding_line
 from hatchwright.documents.step import cited
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.figures import Unit, unit_of
@@ -178,7 +178,7 @@ def _numbered(report: StrengthReport) -> dict[Working, int]:
 
 def _margin_line(margin: Margin, numbers: Mapping[Working, int]) -> MarginLine:
     return MarginLine(
-        answer=ANSWERS[margin.status],
+        answer=margin.status.word,
         code=margin.code,
         ratio=_ratio(margin.ratio),
         subject=margin.subject,

@@ -8,7 +8,7 @@ from datetime import datetime
 
 from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.finding_words import ANSWERS, FindingLine, Passed, finding_line, passed
+from hatchwright.documents.finding_words import FindingLine, Passed, finding_line, passed
 from hatchwright.documents.gate import gate_items
 from hatchwright.documents.job_summary import job_cautions, job_summary
 from hatchwright.documents.step import Step
@@ -160,7 +160,7 @@ def _before(findings: Iterable[Finding]) -> str:
 def _answers(findings: Sequence[Finding]) -> str:
     """How many findings there are of each kind, the worst kind first."""
     kinds = sorted(Status, key=lambda status: status.severity)
-    return ", ".join(f"{sum(f.status is kind for f in findings)} {ANSWERS[kind]}" for kind in kinds)
+    return ", ".join(f"{sum(f.status is kind for f in findings)} {kind.word}" for kind in kinds)
 
 
 def _holes(layout: Layout, findings: Sequence[Finding]) -> tuple[HoleGroup, ...]:
