@@ -14,6 +14,7 @@ import numpy as np
 from hatchwright.job.frame import Frame
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.distance import distances
+from hatchwright.shapes.outlines import circle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.template_holes import WALL_IN, template_holes
@@ -57,6 +58,12 @@ class TemplatePart:
     guide_edges: tuple[Loop, ...]
     plate_edge: Loop | None
     holes: tuple[PartHole, ...]
+
+    @property
+    def drilled(self) -> Profile:
+        """The material with all of its holes [in]."""
+        holes = (circle(diameter_in=hole.diameter_in, centre=hole.centre).reversed() for hole in self.holes)
+        return Profile((*self.material.loops, *holes))
 
 
 def template_part(layout: Layout, chain: GuideChain) -> TemplatePart:

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.template_view import template_sheet
-from hatchwright.drawings.writers import corrected
+from hatchwright.drawings.writers import corrected, write_solid
+from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
 from hatchwright.finding import Status
+from hatchwright.shapes.solid import plate_solid
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.template_part import template_part
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
 
@@ -23,6 +27,7 @@ def template_files(
     paper: str = "letter",
     stem: str = "",
     bars_in: tuple[float, float] | None = None,
+    printable: bool = False,
 ) -> dict[str, bytes]:
     """Make the guide template of a job as SVG, DXF and true-size PDF.
 
@@ -32,6 +37,7 @@ def template_files(
         paper: "letter", "a4" or "11x17".
         stem: name of the job file without its ending, "" to take the job's title.
         bars_in: what the 6.000 in bars measured across and up on a printer that is off, None for true pages [in].
+        printable: whether a 3MF file for a machine that builds the template up is made too.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
     Raises:
@@ -45,7 +51,23 @@ def template_files(
     for one, chain in sides:
         sheet = template_sheet(one.layout, chain, one.findings, date=date_words(stamp))
         made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=size)
+        if printable:
+            made[f"{start}_TEMPLATE_{side_word(one.job)}_IN.3mf"] = _printable(one, chain)
     return made
+
+
+def _printable(examination: Examination, chain: GuideChain) -> bytes:
+    """The template as a body, face up; shrinkage and wear of the print are not in it."""
+    job = examination.job
+    assert job.template is not None  # a chain comes from a template
+    body = plate_solid(
+        template_part(examination.layout, chain).drilled,
+        thickness_in=job.template.thickness.inch,
+        chord_error_in=CHORD_ERROR_IN,
+    )
+    return write_solid(
+        body, title=f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
+    )
 
 
 def sound_chain(examination: Examination) -> GuideChain:

@@ -3,6 +3,6 @@
 from hatchwright.drawings.writers.correction import corrected
 from hatchwright.drawings.writers.paper import AnyPaper, Paper
 from hatchwright.drawings.writers.svg import screen_svg_of
-from hatchwright.drawings.writers.write import Format, file_suffix, write
+from hatchwright.drawings.writers.write import Format, file_suffix, write, write_solid
 
-__all__ = ["AnyPaper", "Format", "Paper", "corrected", "file_suffix", "screen_svg_of", "write"]
+__all__ = ["AnyPaper", "Format", "Paper", "corrected", "file_suffix", "screen_svg_of", "write", "write_solid"]

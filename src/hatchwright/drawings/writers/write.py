@@ -1,4 +1,4 @@
-"""Writing a sheet in any format: no file leaves here that did not read back as it was drawn."""
+"""Writing a sheet in any format, or a body: no file leaves here that did not read back as it was meant."""
 
 from __future__ import annotations
 
@@ -9,8 +9,10 @@ from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.dxf import dxf_of
 from hatchwright.drawings.writers.paper import AnyPaper, Paper
 from hatchwright.drawings.writers.pdf import pdf_of
-from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify_svg
+from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify_svg, verify_three_mf
 from hatchwright.drawings.writers.svg import svg_of
+from hatchwright.drawings.writers.three_mf import three_mf_of
+from hatchwright.shapes.solid import Solid
 
 
 class Format(StrEnum):
@@ -46,6 +48,22 @@ def write(
         case Format.PDF:
             data = pdf_of(sheet, paper, made_at=made_at)
             verify_pdf(data, sheet, paper)
+    return data
+
+
+def write_solid(solid: Solid, *, title: str) -> bytes:
+    """Write a body as 3MF and read the file back before it is offered.
+
+    Args:
+        solid: closed.
+        title: kept in the file.
+    Returns:
+        bytes: the file, the same for the same arguments.
+    Raises:
+        ExportError: the file did not read back as it was meant.
+    """
+    data = three_mf_of(solid, title=title)
+    verify_three_mf(data, solid)
     return data
 
 

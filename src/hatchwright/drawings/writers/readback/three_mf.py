@@ -1,0 +1,61 @@
+"""Reading 3MF back: the unit, and every vertex and triangle of the body."""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from xml.etree import ElementTree
+
+import numpy as np
+
+from hatchwright.drawings.writers.readback.compare import refuse
+from hatchwright.drawings.writers.three_mf import MODEL
+from hatchwright.errors import GeometryError
+from hatchwright.shapes.solid import Solid
+
+PLACE_TOLERANCE_IN = 1e-6
+"""Largest difference between a vertex in the file and in the body [in]."""
+
+_WHAT = "3MF"
+_CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
+
+
+def verify_three_mf(data: bytes, solid: Solid) -> None:
+    """Read a 3MF file and compare it with its body.
+
+    Args:
+        data: the file.
+        solid: what it must hold.
+    Raises:
+        ExportError: it can't be read, is not in inches, or its body is another or leaks.
+    """
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as archive:
+            if archive.testzip() is not None:
+                refuse(_WHAT, "the archive is damaged")
+            model = ElementTree.fromstring(archive.read(MODEL))
+        if model.get("unit") != "inch":
+            refuse(_WHAT, "its unit is not the inch")
+        meshes = model.findall(f"{_CORE}resources/{_CORE}object/{_CORE}mesh")
+        if len(meshes) != 1 or len(model.findall(f"{_CORE}build/{_CORE}item")) != 1:
+            refuse(_WHAT, "it does not hold one body")
+        vertices = [[float(v.get(axis, "")) for axis in "xyz"] for v in meshes[0].iter(f"{_CORE}vertex")]
+        triangles = [[int(t.get(f"v{k}", "")) for k in (1, 2, 3)] for t in meshes[0].iter(f"{_CORE}triangle")]
+        read = Solid(np.array(vertices), np.array(triangles, dtype=np.intp))
+        if not np.array_equal(read.triangles, solid.triangles):
+            refuse(_WHAT, "its triangles are not those of the body")
+        if (
+            read.vertices.shape != solid.vertices.shape
+            or not (np.abs(read.vertices - solid.vertices) <= PLACE_TOLERANCE_IN).all()
+        ):
+            refuse(_WHAT, "a vertex is not where it belongs")
+        read.refuse_open()
+    except (
+        zipfile.BadZipFile,
+        ElementTree.ParseError,
+        KeyError,
+        ValueError,
+        IndexError,
+        GeometryError,
+    ) as error:
+        refuse(_WHAT, f"it cannot be followed ({error})")

@@ -1,0 +1,72 @@
+"""3MF: a plate for a machine that builds it up, in inches, as a zip file of XML made here.
+
+Source of the format: [3MF-CORE].
+"""
+
+from __future__ import annotations
+
+import io
+import zipfile
+from xml.sax.saxutils import escape
+
+from hatchwright.shapes.solid import Solid
+
+CHORD_ERROR_IN = 1e-4
+"""Largest distance between an arc and its chords in a body that is printed [in]. Own choice, no source."""
+
+MODEL = "3D/3dmodel.model"
+"""Name of the body inside the file."""
+
+_TYPES = (
+    '<?xml version="1.0" encoding="UTF-8"?>\n'
+    '<Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types">'
+    '<Default Extension="rels" ContentType="application/vnd.openxmlformats-package.relationships+xml"/>'
+    '<Default Extension="model" ContentType="application/vnd.ms-package.3dmanufacturing-3dmodel+xml"/>'
+    "</Types>\n"
+)
+_RELATIONS = (
+    '<?xml version="1.0" encoding="UTF-8"?>\n'
+    '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
+    f'<Relationship Id="body" Target="/{MODEL}" '
+    'Type="http://schemas.microsoft.com/3dmanufacturing/2013/01/3dmodel"/>'
+    "</Relationships>\n"
+)
+_LONG_AGO = (1980, 1, 1, 0, 0, 0)
+
+
+def three_mf_of(solid: Solid, *, title: str) -> bytes:
+    """Write a body.
+
+    Args:
+        solid: closed.
+        title: kept in the file.
+    Returns:
+        bytes: the file, the same for the same body and title.
+    """
+    stream = io.BytesIO()
+    with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, text in (
+            ("[Content_Types].xml", _TYPES),
+            ("_rels/.rels", _RELATIONS),
+            (MODEL, _model(solid, title)),
+        ):
+            member = zipfile.ZipInfo(name, _LONG_AGO)
+            member.compress_type = zipfile.ZIP_DEFLATED
+            archive.writestr(member, text.encode("utf-8"))
+    return stream.getvalue()
+
+
+def _model(solid: Solid, title: str) -> str:
+    vertices = "".join(f'<vertex x="{x!r}" y="{y!r}" z="{z!r}"/>\n' for x, y, z in solid.vertices.tolist())
+    triangles = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}"/>\n' for a, b, c in solid.triangles.tolist())
+    plain = "".join(letter for letter in title if letter.isprintable())
+    return (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        '<model unit="inch" xml:lang="en-US" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n'
+        f'<metadata name="Title">{escape(plain)}</metadata>\n'
+        '<resources><object id="1" type="model"><mesh>\n'
+        f"<vertices>\n{vertices}</vertices>\n<triangles>\n{triangles}</triangles>\n"
+        "</mesh></object></resources>\n"
+        '<build><item objectid="1"/></build>\n'
+        "</model>\n"
+    )
