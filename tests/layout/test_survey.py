@@ -53,9 +53,16 @@ def test_every_hole_of_a_part_is_measured_to_its_edges_once(measured):
 
 
 def test_the_doubler_edge_that_is_the_opening_is_not_measured_twice():
-    names = [row.edge.name for row in survey(lay_out(job_of(RING))).edges]
-    assert names == ["opening edge", "doubler outer edge"]
-    assert "doubler inner edge" in [row.edge.name for row in survey(lay_out(job_of(FLUSH))).edges]
+    ring = survey(lay_out(job_of(RING)))
+    assert [row.edge.name for row in ring.distinct_edges()] == ["opening edge", "doubler outer edge"]
+    # for strength every edge of every part counts
+    assert [row.edge.name for row in ring.edges] == [
+        "opening edge",
+        "doubler outer edge",
+        "doubler inner edge",
+    ]
+    land = survey(lay_out(job_of(FLUSH))).distinct_edges()
+    assert "doubler inner edge" in [row.edge.name for row in land]
 
 
 def test_uncertainty_of_an_edge_distance_is_the_larger_of_hole_and_edge():
@@ -64,6 +71,8 @@ def test_uncertainty_of_an_edge_distance_is_the_larger_of_hole_and_edge():
     rows = {row.edge.name: row for row in survey(lay_out(job_of(RING, as_made=made))).edges}
     assert rows["opening edge"].uncertainty_in.tolist() == [0.005]
     assert rows["doubler outer edge"].uncertainty_in.tolist() == [0.0]
+    # the doubler ends at the opening, which was measured
+    assert rows["doubler inner edge"].uncertainty_in.tolist() == [0.005]
 
 
 def test_a_row_of_screws_has_no_row_spacing():

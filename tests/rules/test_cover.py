@@ -21,6 +21,11 @@ def wide(width: str) -> dict:
     return {"cover.lap": None, "cover.outline": outline, "cover.screws": None}
 
 
+def ends(width: str) -> dict:
+    """Screws at the ends of the straight sides only."""
+    return {"opening.width": width, "cover.screws.from_tangent": "0", "cover.screws.pitch": "4"}
+
+
 CASES = (
     # the straights of LAPPED are 2.00 long; .5 kept from their ends leaves two screws 1.00 apart
     Case("R801", PASS, LAPPED, {"cover.screws.from_tangent": ".5"}, value=1.0, of="closest"),
@@ -29,21 +34,15 @@ CASES = (
     ),
     # stressed skin may have its screws closer
     Case("R801", PASS, LAPPED, {"cover.screws.from_tangent": ".6", "skin.stressed": True}, of="closest"),
-    Case("R801", PASS, LAPPED, {"opening.width": "4", "cover.screws.from_tangent": "0"}, of="farthest"),
-    Case(
-        "R801",
-        CAUTION,
-        LAPPED,
-        {"opening.width": "8", "cover.screws.pitch": "2.5"},
-        of="farthest",
-        said="gape",
-    ),
+    # straights of 2.00 with a screw at each end
+    Case("R801", PASS, LAPPED, ends("4"), of="farthest", value=2.0),
+    Case("R801", CAUTION, LAPPED, ends("4.001"), of="farthest", said="gape"),
     Case("R804", PASS, LAPPED),
     Case("R804", CAUTION, LAPPED, {"cover.alloy": "6061", "cover.temper": "T6"}, said="skin's material"),
     Case("R804", PASS, LAPPED, {"cover.thickness": ".032"}),
     Case("R804", CAUTION, FLUSH, {"cover.thickness": ".031"}, said="no thinner"),
     Case("R805", PASS, FLUSH, {"cover.gap": ".015"}),
-    Case("R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="Paint and heat"),
+    Case("R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="About 1/32 all round is usual"),
     Case("R805", PASS, FLUSH, {"cover.gap": "1/16"}),
     Case("R805", CAUTION, FLUSH, {"cover.gap": ".063"}, limit=0.0625, said="Over by .001"),
     # 4 x .164 = .656
@@ -56,16 +55,6 @@ CASES = (
 @cases(*CASES)
 def test_cover(case):
     case.holds()
-
-
-def test_two_inches_apart_passes_and_a_thousandth_more_cautions():
-    for width, status in (("4.0", PASS), ("4.001", CAUTION)):
-        changes = {"opening.width": width, "cover.screws.from_tangent": "0", "cover.screws.pitch": "4"}
-        found = [f for f in judged("R801", LAPPED, changes) if "farthest" in f.subject]
-        # between the last screw of one side and the first of the next
-        assert found[0].status in (PASS, CAUTION)
-        straight = float(width) - 2.0
-        assert (straight <= 2.0) == (status is PASS)
 
 
 def test_the_lap_of_sides_and_of_corners_are_both_shown():

@@ -9,6 +9,7 @@ from __future__ import annotations
 from rules.cases import PASS, RING, STOP, Case, along_y, cases, judged
 
 ROWS = [along_y(2.25, pitch=0.5, name="inner"), along_y(2.5625, pitch=0.5, start=-0.55, name="outer")]
+CLOSE = [along_y(2.25, pitch=0.5, name="inner"), along_y(2.375, pitch=0.5, start=-0.55, name="outer")]
 NOTE_C = [{"rule": "R601", "reading": "table 4-10, note c", "reason": "a lap of two sheets"}]
 
 
@@ -23,6 +24,8 @@ CASES = (
     Case("R703", STOP, RING, flanges("3.124"), limit=3.998, said="Too large by"),
     # one row: overlap .25 + .4375 = .6875; cut 4: (4 + .6875) / .375, rounded down, + 1 = 13 of 15
     Case("R704", STOP, RING, flanges("2.9"), value=13, limit=15, said="clear the flanges by .21 and .21"),
+    # one row: overlap .25 + .625 = .875; cut 4: 4.875 / .375 = 13 exactly, + 1 = 14 of 15
+    Case("R704", STOP, RING, {**flanges("2.9"), "rows": CLOSE}, value=14),
     # cut 2: (2 + .6875) / .375, rounded down, + 1 = 8 of 8 (7.35)
     Case(
         "R704",

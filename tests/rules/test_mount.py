@@ -43,8 +43,8 @@ CASES = (
     Case("R923", PASS, RING, screws("5.344"), of="outer edge", value=0.328),
     Case("R923", CAUTION, RING, screws("5.345"), of="outer edge"),
     # 3 x .164 = .492 from the rivet at (2.3, 0): screws at Y = .5
-    Case("R923", PASS, RING, screws("4.6"), of="rivet", value=0.5),
-    Case("R923", CAUTION, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".01"]]}, of="rivet"),
+    Case("R923", PASS, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".008"]]}, of="rivet", value=0.492),
+    Case("R923", CAUTION, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".009"]]}, of="rivet"),
 )
 
 

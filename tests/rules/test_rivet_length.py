@@ -25,6 +25,9 @@ CASES = (
     Case("R501", PASS, RING, THICK, said="Documents differ; nearest sixteenth is the default."),
     Case("R501", STOP, RING, {**THICK, "choices": chosen("nearest sixteenth")}, said="makes no shop head"),
     Case("R501", PASS, RING, {**THICK, "choices": chosen("next half sixteenth")}, limit=19.5 / 16),
+    # skin .032 + doubler .93261 makes a head of 1.300 D with -18 (see below)
+    Case("R501", PASS, RING, {"doubler.thickness": ".9322", "choices": chosen("nearest sixteenth")}),
+    Case("R501", STOP, RING, {"doubler.thickness": ".9330", "choices": chosen("nearest sixteenth")}),
     # 1/16 rivets have no drill in the tables: their own diameter stands for the hole
     Case("R501", PASS, PLAIN, {"rows.0.rivet": "MS20470AD2"}, value=0.032 + 1.5 * 0.0625),
 )
@@ -41,3 +44,10 @@ def test_the_head_of_the_thick_stack_is_that_of_the_hand_calculation():
     by_hand = ((0.125**2 * (19 / 16 - 1.03) - (0.1285**2 - 0.125**2) * 1.03) / 0.0625) ** 0.5 / 0.125
     assert nearest.result.value == pytest.approx(by_hand, rel=1e-9)
     assert by_hand < 1.3
+
+
+def test_the_grip_at_which_the_nearest_length_makes_just_1_3_diameters():
+    # head^2 x 0.5 D = D^2 (18/16 - g) - (.1285^2 - D^2) g, with head = 1.3 D
+    fill = 0.1285**2 - 0.125**2
+    grip = (0.125**2 * 18 / 16 - (1.3 * 0.125) ** 2 * 0.0625) / (0.125**2 + fill)
+    assert grip - 0.032 == pytest.approx(0.93261, abs=1e-5)

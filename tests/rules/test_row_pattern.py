@@ -20,6 +20,13 @@ def rows(*, pitch: float = 0.5, offset: float = 0.25, rivet: str = "MS20470AD4")
     return {"rows": [first, second]}
 
 
+def triple(pitch: float) -> dict:
+    """Three flush rows side by side."""
+    return {
+        "rows": [along_y(2.25 + 0.33 * k, pitch=pitch, name=f"row {k}", rivet="MS20426AD4") for k in range(3)]
+    }
+
+
 CASES = (
     # 8 D = 1.000, 10 D = 1.250
     Case("R203", PASS, PLAIN, pair(1.0), limit=1.0),
@@ -31,11 +38,13 @@ CASES = (
     Case("R206", CAUTION, PLAIN, pair(0.437, "MS20426AD4"), said="Confirm the figure"),
     Case("R206", PASS, RING, rows(pitch=0.5625, rivet="MS20426AD4"), limit=0.5625),
     Case("R206", CAUTION, RING, rows(pitch=0.562, rivet="MS20426AD4")),
+    Case("R206", PASS, RING, triple(0.4375), limit=0.4375),
+    Case("R206", CAUTION, RING, triple(0.437)),
     # 6.5 D = .8125 between the edges at X = 2 and half the doubler's width
     Case("R208", PASS, RING, {**rows(), "doubler.outer.width": "5.625"}, limit=0.8125),
     Case("R208", UNKNOWN, RING, {**rows(), "doubler.outer.width": "5.624"}),
     Case("R211", PASS, RING, rows(offset=0.125), value=0.25),
-    Case("R211", CAUTION, RING, rows(offset=0.12), value=0.24, said="hole against hole"),
+    Case("R211", CAUTION, RING, rows(offset=0.1245), value=0.249, said="hole against hole"),
 )
 
 

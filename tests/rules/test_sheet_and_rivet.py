@@ -27,7 +27,11 @@ CASES = (
         said="Chosen: circular",
     ),
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0416", **chosen("R401", "Navy manual")}),
+    # the Navy manual from t to 3 t
+    Case("R401", PASS, PLAIN, {"skin.thickness": ".125", **chosen("R401", "Navy manual")}, limit=0.375),
+    Case("R401", CAUTION, PLAIN, {"skin.thickness": ".1253", **chosen("R401", "Navy manual")}),
     # 3/32 is the least in structure
+    Case("R401", PASS, PLAIN, {"rows.0.rivet": "MS20470AD3", "skin.thickness": "1/32"}),
     Case("R401", STOP, PLAIN, {"rows.0.rivet": "MS20470AD2"}, said="Smaller than any rivet for structure"),
     Case("R401", CAUTION, PLAIN, {"rows.0.rivet": "MS20470AD2", "skin.stressed": False}),
     # a sheet too thick for any standard rivet

@@ -65,7 +65,8 @@ def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
         outer = Edge(
             "doubler outer edge", outlines.doubler_outer, metal_inside=True, uncertainty_in=u_doubler
         )
-        inner = Edge("doubler inner edge", outlines.doubler_inner, metal_inside=False)
+        u_inner = 0.0 if job.doubler.inner else u_opening
+        inner = Edge("doubler inner edge", outlines.doubler_inner, metal_inside=False, uncertainty_in=u_inner)
         parts.append(_part("doubler", job.doubler, outer, inner))
     if job.cover and outlines.cover:
         parts.append(_part("cover", job.cover, Edge("cover edge", outlines.cover, metal_inside=True)))

@@ -42,6 +42,18 @@ class EdgeDistances:
     diameter_in: Array
     uncertainty_in: Array
 
+    def of(self, chosen: npt.NDArray[np.bool_]) -> EdgeDistances:
+        """The same edge with some of its holes, by a mask of shape (n_holes,)."""
+        return EdgeDistances(
+            self.part,
+            self.edge,
+            tuple(hole for hole, is_chosen in zip(self.holes, chosen.tolist(), strict=True) if is_chosen),
+            self.distance_in[chosen],
+            self.foot_in[chosen],
+            self.diameter_in[chosen],
+            self.uncertainty_in[chosen],
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Spacing:
@@ -88,6 +100,16 @@ class Survey:
     near: tuple[Spacing, ...]
     row_spacings: tuple[RowSpacing, ...]
     shop: ShopTables | None
+
+    def distinct_edges(self) -> tuple[EdgeDistances, ...]:
+        """Hole to edge, each edge once: where the doubler ends at the opening, the skin's edge speaks for both."""
+        found = []
+        for row in self.edges:
+            if row.part.name == "doubler" and row.edge.loop == self.layout.opening:
+                row = row.of(np.array(["skin" not in hole.stack for hole in row.holes]))
+            if row.holes:
+                found.append(row)
+        return tuple(found)
 
     def limit(self, key: str) -> Cited:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
@@ -142,14 +164,10 @@ def points_of(holes: tuple[Hole, ...]) -> Array:
 def _edge_distances(layout: Layout) -> list[EdgeDistances]:
     found = []
     for part in layout.parts:
+        holes = tuple(hole for hole in layout.holes if part.name in hole.stack)
+        if not holes:
+            continue
         for edge in part.edges:
-            holes = tuple(hole for hole in layout.holes if part.name in hole.stack)
-            if part.name == "doubler" and edge.loop == layout.opening:
-                holes = tuple(
-                    hole for hole in holes if "skin" not in hole.stack
-                )  # the skin's edge speaks for both
-            if not holes:
-                continue
             gaps = distances(Profile((edge.loop,)), points_of(holes))
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)

@@ -127,6 +127,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         return
     gap_in = cover.gap.inch
     least, most = survey.limit("cover_gap_min"), survey.limit("cover_gap_max")
+    usual = survey.limit("cover_gap_usual")
     status = judge_at_least(gap_in, least.value, short=Status.CAUTION)
     bound, miss_in = least, least.value - gap_in
     if status is Status.PASS:
@@ -144,8 +145,8 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         values=(Quantity("gap", gap_in, "in"),),
         advice=""
         if status is Status.PASS
-        else f"{short_text(miss_in) if bound is least else over_text(miss_in)} Paint and heat need a gap, water and "
-        "noise a small one.",
+        else f"{short_text(miss_in) if bound is least else over_text(miss_in)} About {inch(usual.value)} all round is "
+        "usual: paint and heat need a gap, water and noise a small one.",
         shortfall=miss_in,
     )
 

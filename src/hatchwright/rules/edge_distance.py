@@ -64,7 +64,7 @@ def _edge_distances(
     *,
     short: Status = Status.STOP,
 ) -> Iterator[Finding]:
-    for row in survey.edges:
+    for row in survey.distinct_edges():
         chosen = np.flatnonzero([concerns(hole) for hole in row.holes])
         if len(chosen):
             yield from _one_edge(survey, row, chosen, code, least, short)

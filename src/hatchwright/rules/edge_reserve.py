@@ -19,7 +19,7 @@ from hatchwright.tables.rivets import next_rivet_diameter
 
 def _riveted_edges(survey: Survey) -> Iterator[tuple[EdgeDistances, npt.NDArray[np.intp]]]:
     """Edges with the rivets through their part."""
-    for row in survey.edges:
+    for row in survey.distinct_edges():
         rivets = np.flatnonzero([hole.kind == "rivet" for hole in row.holes])
         if len(rivets):
             yield row, rivets
