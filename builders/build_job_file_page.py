@@ -1,4 +1,4 @@
-"""Write docs/job-file.md from the models of the job file: every section, key and meaning."""
+"""Write docs/job-file.md and docs/machine-file.md from the models of the files: every section, key and meaning."""
 
 from __future__ import annotations
 
@@ -13,10 +13,13 @@ from pydantic.fields import FieldInfo
 from hatchwright.job import entry
 from hatchwright.job.as_made import MadeHole
 from hatchwright.job.job import Job
+from hatchwright.job.machine import SCHEMA as MACHINE_SCHEMA
+from hatchwright.job.machine import Machine
 from hatchwright.job.schema import SCHEMA
 
 ROOT = Path(__file__).parents[1]
 PAGE = ROOT / "docs" / "job-file.md"
+MACHINE_PAGE = ROOT / "docs" / "machine-file.md"
 
 _NAMED = {
     "positive": "length",
@@ -43,6 +46,28 @@ A length may be written as `1 3/8`, `1-3/8`, `3/32`, `.032`, `1.375 in`, `35 mm`
 quotes unless it is a plain number. A bare number is in the job's `units`. A comma in an inch job is asked about, never
 guessed. Where a diameter is asked for, `-30` is drill No. 30; elsewhere it is a negative number. What was typed is kept
 as it is.
+"""
+
+_MACHINE_HEAD = f"""# The machine file
+
+Made from the models by `python builders/build_job_file_page.py`. One TOML text, schema {MACHINE_SCHEMA}, that
+`hatchwright toolpath JOB --machine FILE --out DIR` reads; `examples/machine.toml` is a complete one.
+
+It describes the shop's own machine with a blank on its table. Every number in it is the shop's: its machine, its tools as
+measured, feeds from its own trials in the same material. Lengths are written as in the job file; a bare number is in the
+machine file's `units`, and so are the toolpath files. A feed is a length a minute.
+
+**Where the zero is.** X 0 Y 0 of every toolpath is the blank's lower left corner, Z 0 its top, set with the tool in the
+spindle. Clamps are told from that corner too, `blank_at` from the corner of the travel. The template lies in the middle of
+the blank, the face that lies out from the skin up, turned a quarter to the left only when it fits in no other way.
+
+**What is refused**, and nothing written: a path that leaves the blank or the travel; a tool nearer than 1/8 in to a clamp,
+beside it or over it (common practice, no source); a cut through the spoil board; a tool that does not reach; a template end
+mill or a pilot drill that the machine has not got; tabs that do not fit round an edge.
+
+**Before it cuts.** Every file has been traced back word by word and compared with the template, see
+`docs/theory/toolpath.md`. That does not know your control: run each file in the air first. Files hold one tool each; begin
+with number 1.
 """
 
 
@@ -95,8 +120,17 @@ def section(model: type[BaseModel]) -> list[str]:
 
 
 def page() -> str:
-    """The whole page."""
-    lines, queue, seen = [_HEAD], [Job], set()
+    """The whole page of the job file."""
+    return _page(Job, _HEAD)
+
+
+def machine_page() -> str:
+    """The whole page of the machine file."""
+    return _page(Machine, _MACHINE_HEAD)
+
+
+def _page(whole: type[BaseModel], head: str) -> str:
+    lines, queue, seen = [head], [whole], set()
     while queue:
         model = queue.pop(0)
         if model in seen or model in (entry.Entered, MadeHole):
@@ -109,3 +143,4 @@ def page() -> str:
 
 if __name__ == "__main__":
     PAGE.write_text(page(), encoding="utf-8")
+    MACHINE_PAGE.write_text(machine_page(), encoding="utf-8")

@@ -1,4 +1,4 @@
-"""The page of the job file is the one that the models make, and every field of it says what it means."""
+"""The pages of the job file and the machine file are those that the models make; every field says what it means."""
 
 from __future__ import annotations
 
@@ -17,15 +17,18 @@ def builder():
 
 def test_the_page_is_up_to_date():
     made = builder()
-    assert made.PAGE.read_text(encoding="utf-8") == made.page(), "run: python builders/build_job_file_page.py"
+    told = "run: python builders/build_job_file_page.py"
+    assert made.PAGE.read_text(encoding="utf-8") == made.page(), told
+    assert made.MACHINE_PAGE.read_text(encoding="utf-8") == made.machine_page(), told
 
 
 def test_every_key_has_its_kind_and_its_meaning():
-    for line in builder().page().splitlines():
+    made = builder()
+    for line in (made.page() + made.machine_page()).splitlines():
         if (
             line.startswith("| `")
             and "table, see" not in line
-            and not line.startswith(("| `shape`", "| `lay`"))
+            and not line.startswith(("| `shape`", "| `lay`", "| `kind`"))
         ):
             cells = [cell.strip() for cell in line.strip("|").split("|")]
             assert cells[1] != "value", line
