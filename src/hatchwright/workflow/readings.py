@@ -5,11 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, Working
+from hatchwright.finding import Finding, Status, Working
 from hatchwright.job.job import Job
-
-_CHOOSABLE = frozenset({"R601"})
-"""Rules that ask the job for a choice of reading."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,28 +46,39 @@ class ReadingTable:
 
 
 def reading_tables(findings: Iterable[Finding], job: Job) -> tuple[ReadingTable, ...]:
-    """Put the readings of each rule that leaves a choice side by side.
+    """Put the readings of each rule side by side, where they decide: something does not pass, or a choice was made.
 
     Args:
         findings: of the job.
         job: with the choices made.
     Returns:
-        tuple: one table a rule; empty when no documents differ.
+        tuple: one table for each rule and its set of readings; empty when no documents differ.
     """
-    by_rule: dict[str, list[Finding]] = {}
+    groups: dict[tuple[str, tuple[str, ...]], list[Finding]] = {}
     for finding in findings:
-        if finding.code in _CHOOSABLE and len(finding.working) > 1:
-            by_rule.setdefault(finding.code, []).append(finding)
-    return tuple(_table(rule, found, job) for rule, found in by_rule.items())
+        if len(finding.readings) > 1:
+            groups.setdefault((finding.code, finding.readings), []).append(finding)
+    return tuple(
+        _table(rule, found, job)
+        for (rule, _), found in groups.items()
+        if job.choice(rule) or any(finding.status is not Status.PASS for finding in found)
+    )
 
 
 def _table(rule: str, findings: list[Finding], job: Job) -> ReadingTable:
     choice = job.choice(rule)
+    names = findings[0].readings
     return ReadingTable(
         rule,
-        tuple(Reading(_name(w), str(w.source), str(w.grade)) for w in findings[0].working),
         tuple(
-            ReadingRow(finding.subject.partition(":")[0], tuple(str(w.result) for w in finding.working))
+            Reading(name, str(working.source), str(working.grade))
+            for name, working in zip(names, findings[0].working, strict=False)
+        ),
+        tuple(
+            ReadingRow(
+                finding.subject.partition(":")[0],
+                tuple(_asks(working) for working in finding.working[: len(names)]),
+            )
             for finding in sorted(findings, key=lambda finding: finding.subject)
         ),
         choice.reading if choice else "",
@@ -78,6 +86,7 @@ def _table(rule: str, findings: list[Finding], job: Job) -> ReadingTable:
     )
 
 
-def _name(working: Working) -> str:
-    """Name of the reading, which stands before the colon of its formula."""
-    return working.formula.partition(":")[0]
+def _asks(working: Working) -> str:
+    """What a reading asks for: its formula, without the name before the colon, and its result."""
+    formula = working.formula.rpartition(": ")[2]
+    return f"{formula}; {working.result}"
