@@ -1,4 +1,4 @@
-"""The page on the JSON of trial, pins and cutters names every key that they print."""
+"""The page on the JSON of trial, pins, cutters and toolpath names every key that they print."""
 
 from __future__ import annotations
 
@@ -7,6 +7,8 @@ import re
 from pathlib import Path
 
 import pytest
+
+from tests.conftest import EXAMPLES
 
 PAGE = (Path(__file__).parents[2] / "docs" / "making-json.md").read_text(encoding="utf-8")
 NAMED = set(re.findall(r"`(\w+)`", PAGE))
@@ -36,10 +38,14 @@ def keys(value) -> set[str]:
     return set()
 
 
-@pytest.mark.parametrize("name", ["trial", "pins", "cutters"])
+@pytest.mark.parametrize("name", ["trial", "pins", "cutters", "toolpath"])
 def test_every_key_is_on_the_page(shell, alder_file, tmp_path, name):
     beside = tmp_path / "beside.toml"
     beside.write_text(READINGS if name == "trial" else SHELF, encoding="utf-8")
-    _, out, err = shell(name, alder_file, *([] if name == "pins" else [beside]), "--json")
+    more = {
+        "pins": (),
+        "toolpath": ("--machine", EXAMPLES / "machine.toml", "--out", tmp_path / "shop"),
+    }.get(name, (beside,))
+    _, out, err = shell(name, alder_file, *more, "--json")
     assert out, err
     assert keys(json.loads(out)) <= NAMED

@@ -89,7 +89,7 @@ def toolpath_values(machine: Machine, files: tuple[ToolpathFile, ...]) -> dict[s
         machine: that they are for.
         files: made for it.
     Returns:
-        dict: `schema`, `units`, `blank_in`, `files`.
+        dict: `schema`, `units`, `files`.
     """
     return {
         "schema": SCHEMA,
