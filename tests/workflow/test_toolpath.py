@@ -73,6 +73,12 @@ def test_the_machine_cuts_the_part_that_the_drawing_shows(made):
     ]
     assert sorted(boxes) == [pytest.approx(box, abs=1e-6) for box in sorted(cut)]
     assert len(boxes) == 2
+    holes = drawing.modelspace().query('CIRCLE[layer=="DRILL_PILOT"]')
+    drawn = [complex(hole.dxf.center.x, hole.dxf.center.y) for hole in holes]
+    drilled = [complex(*hole.at) for hole in made[1][0].trace.actions]
+    shift = sum(drilled) / 64 - sum(drawn) / 64
+    assert len(drawn) == len(drilled) == 64
+    assert all(min(abs(a + shift - b) for b in drilled) < 2e-5 for a in drawn)
 
 
 def test_report_for_programs(made):

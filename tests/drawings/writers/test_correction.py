@@ -55,13 +55,15 @@ def printed(data, *, page, off):
     return pixels
 
 
-def level_bars(pixels):
-    """Length of each level line that ends in two cross marks, from mark to mark [in]."""
+def level_bars(pixels, *, starts_in=None):
+    """Length of each level line that ends in two cross marks, from mark to mark [in], or only of those that start at X."""
     found = []
     for row in np.flatnonzero(pixels.sum(axis=1) > 3.8 * DPI):
         edges = np.flatnonzero(np.diff(np.concatenate([[0], pixels[row].astype(np.int8), [0]])))
         runs = list(zip(edges[::2], edges[1::2] - 1, strict=True))
         first, last = max(runs, key=lambda run: run[1] - run[0])
+        if starts_in is not None and abs(first / DPI - starts_in) > 0.03:
+            continue
         beside = np.flatnonzero(pixels[row + round(0.055 * DPI), first - 3 : last + 4]) + first - 3
         marks = np.split(beside, np.flatnonzero(np.diff(beside) > 1) + 1)
         if last - first > 3.8 * DPI and len(marks) == 2:
@@ -114,6 +116,28 @@ def test_bars_and_holes_come_out_true(template, alder_drawn, measured, off):
     numbers = [hole.number for hole in layout.holes if hole.kind == "rivet"]
     for pair, distance in hole_distances(pixels, template, paper, numbers).items():
         assert distance == pytest.approx(PAIRS[pair], abs=PIXEL_IN), pair
+
+
+@pytest.mark.parametrize("paper", [Paper.LETTER, Paper.A4])
+@pytest.mark.parametrize("measured", [None, (5.95, 5.97)], ids=["true printer", "small printer"])
+def test_bars_come_out_true_on_every_tile(template, paper, measured):
+    """On smaller paper the template takes several pages, which lie; every one of them has its own bars."""
+    fitted = corrected(paper, across_in=measured[0], up_in=measured[1]) if measured else paper
+    off = (measured[0] / 6, measured[1] / 6) if measured else TRUE
+    data = pdf_of(template, fitted)
+    tiles = [number for number, page in enumerate(pages_of(template, fitted)) if page.window]
+    assert len(tiles) > 1
+    for number in tiles:
+        pixels = printed(data, page=number, off=off)
+        for lengths in (
+            level_bars(pixels, starts_in=1.02),
+            level_bars(np.rot90(pixels[:, : round(1.02 * DPI)], -1)),
+        ):
+            assert any(length == pytest.approx(6.0, abs=PIXEL_IN) for length in lengths), (number, lengths)
+            assert any(length == pytest.approx(100 / 25.4, abs=PIXEL_IN) for length in lengths), (
+                number,
+                lengths,
+            )
 
 
 def test_without_correction_the_bars_show_that_the_printer_is_off(template):
