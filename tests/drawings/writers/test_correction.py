@@ -56,7 +56,7 @@ def printed(data, *, page, off):
 
 
 def level_bars(pixels, *, starts_in=None):
-    """Length of each level line that ends in two cross marks, from mark to mark [in], or only of those that start at X."""
+    """Length of each level line, or of those from one X on, that ends in two cross marks, from mark to mark [in]."""
     found = []
     for row in np.flatnonzero(pixels.sum(axis=1) > 3.8 * DPI):
         edges = np.flatnonzero(np.diff(np.concatenate([[0], pixels[row].astype(np.int8), [0]])))
