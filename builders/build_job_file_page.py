@@ -53,21 +53,22 @@ _MACHINE_HEAD = f"""# The machine file
 Made from the models by `python builders/build_job_file_page.py`. One TOML text, schema {MACHINE_SCHEMA}, that
 `hatchwright toolpath JOB --machine FILE --out DIR` reads; `examples/machine.toml` is a complete one.
 
-It describes the shop's own machine with a blank on its table. Every number in it is the shop's: its machine, its tools as
-measured, feeds from its own trials in the same material. Lengths are written as in the job file; a bare number is in the
-machine file's `units`, and so are the toolpath files. A feed is a length a minute.
+It describes the shop's own machine with a blank on its table. Every number in it is the shop's: its machine, its
+tools as measured, feeds from its own trials in the same material. Lengths are written as in the job file; a bare
+number is in the machine file's `units`, and so are the toolpath files. A feed is a length a minute.
 
-**Where the zero is.** X 0 Y 0 of every toolpath is the blank's lower left corner, Z 0 its top, set with the tool in the
-spindle. Clamps are told from that corner too, `blank_at` from the corner of the travel. The template lies in the middle of
-the blank, the face that lies out from the skin up, turned a quarter to the left only when it fits in no other way.
+**Where the zero is.** X 0 Y 0 of every toolpath is the blank's lower left corner, Z 0 its top, set with the tool in
+the spindle. Clamps are told from that corner too, `blank_at` from the corner of the travel. The template lies in the
+middle of the blank, the face that lies out from the skin up, turned a quarter to the left only when it fits in no
+other way.
 
-**What is refused**, and nothing written: a path that leaves the blank or the travel; a tool nearer than 1/8 in to a clamp,
-beside it or over it (common practice, no source); a cut through the spoil board; a tool that does not reach; a template end
-mill or a pilot drill that the machine has not got; tabs that do not fit round an edge.
+**What is refused**, and nothing written: a path that leaves the blank or the travel; a tool nearer than 1/8 in to a
+clamp, beside it or over it (common practice, no source); a cut through the spoil board; a tool that does not reach; a
+template end mill or a pilot drill that the machine has not got; tabs that do not fit round an edge.
 
 **Before it cuts.** Every file has been traced back word by word and compared with the template, see
-`docs/theory/toolpath.md`. That does not know your control: run each file in the air first. Files hold one tool each; begin
-with number 1.
+`docs/theory/toolpath.md`. That does not know your control: run each file in the air first. Files hold one tool each;
+begin with number 1.
 """
 
 

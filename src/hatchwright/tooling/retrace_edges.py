@@ -1,4 +1,4 @@
-"""Distances to an edge of lines and arcs, to judge a traced path by: plain arithmetic, not the engine that planned it."""
+"""Distances to an edge of lines and arcs, to judge a traced path: plain arithmetic, not the engine that planned it."""
 
 from __future__ import annotations
 
