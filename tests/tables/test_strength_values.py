@@ -89,7 +89,7 @@ def test_uniaxial_values_never_add_up_to_less_than_the_biaxial_one() -> None:
 
 
 def test_outside_the_table_nothing_is_read() -> None:
-    with pytest.raises(TableError, match="0.05 is outside"):
+    with pytest.raises(TableError, match=r"0\.05 is outside"):
         opening_concentration("shear", side_ratio=1.0, radius_ratio=0.05)
     with pytest.raises(TableError, match="no load 'bending'"):
         opening_concentration("bending", side_ratio=1.0, radius_ratio=0.5)
