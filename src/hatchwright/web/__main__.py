@@ -25,7 +25,9 @@ def main() -> int:
     parser.add_argument("--port", type=int, default=0, help="port, 0 for a free one")
     parser.add_argument("--open", action="store_true", help="open the address in the browser too")
     given = parser.parse_args()
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small matrices: more threads only wait for each other
+    os.environ.setdefault(
+        "OPENBLAS_NUM_THREADS", "1"
+    )  # small matrices: more threads only wait for each other
     from hatchwright.web.server import serve
 
     try:

@@ -36,15 +36,11 @@ def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
     drawn = _drawn(folder, view)
     sheet = view.sheet
     return {
-        "job_name": view.name,
-        "view": view,
+        **verdict_values(view),
         "drawn": drawn,
         "directions": _directions(drawn),
-        "version": version_of(view.text),
         "steps": folder.steps(view.name),
-        "units": str(view.data.get("units", "in")),
         "places": [(place_of(fault, sheet), sheet.name_of(fault.field)) for fault in view.faults],
-        "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
         "echoes": {
             "echoes": {anchor(path): box.echo for path, box in sheet.boxes().items() if box.echo},
             "faulty": {
@@ -59,6 +55,25 @@ def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
                 if part.faults
             },
         },
+    }
+
+
+def verdict_values(view: ScreenView, *, is_late: bool = False) -> dict[str, Any]:
+    """What the counts and the findings of the page show.
+
+    Args:
+        view: of the job.
+        is_late: whether the page asked for it after its drawing, so that the counts too are put in their place.
+    Returns:
+        dict: names that the template uses.
+    """
+    return {
+        "job_name": view.name,
+        "view": view,
+        "is_late": is_late,
+        "version": version_of(view.text),
+        "units": str(view.data.get("units", "in")),
+        "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
 
 

@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
-from hatchwright.web.answer import answer_values, sections_in_another_form
+from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.folder import jobs
 from hatchwright.web.troubles import trouble
 from hatchwright.workflow.entry_sheet import EntrySheet
@@ -60,7 +60,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     look = _look(request.POST)
     if look != _look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
-    view = screen(text, jobs().folder, name, look)
+    view = screen(text, jobs().folder, name, look, making=False)
     values = {
         **answer_values(jobs(), view),
         "saved": datetime.now().strftime("%H:%M:%S"),
@@ -68,6 +68,19 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         "focus": "",
     }
     return render(request, "live.html", values)
+
+
+@require_safe
+def making(request: HttpRequest, name: str) -> HttpResponse:
+    """The findings once more, with those of template, cutter, pins and starter; nothing when the job has moved on."""
+    try:
+        text = jobs().read(name)
+        if version_of(text) != request.GET.get("version", ""):
+            return HttpResponse(status=204)
+        view = screen(text, jobs().folder, name, _look_kept(request), drawn=False)
+    except JobError as error:
+        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+    return render(request, "making.html", verdict_values(view, is_late=True))
 
 
 @require_safe

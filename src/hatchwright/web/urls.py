@@ -15,6 +15,7 @@ urlpatterns = [
     path("job/<str:name>/entries", job_page.enter, name="entries"),
     path("job/<str:name>/part", job_page.change_parts, name="part"),
     path("job/<str:name>/passed", job_page.passed, name="passed"),
+    path("job/<str:name>/making", job_page.making, name="making"),
     path("job/<str:name>/undo", job_page.step_back, name="undo"),
     path("job/<str:name>/choice", job_page.choose, name="choice"),
     path("job/<str:name>/text", text_page.text, name="text"),

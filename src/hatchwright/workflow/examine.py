@@ -43,12 +43,14 @@ class Examination:
         layout: derived geometry.
         findings: of the rules and of the making, in the order of their code.
         chain: the guide template, None when the job has no cutter or the cutter does not fit.
+        making_is_due: whether template, cutter, pins and starter are still to be judged.
     """
 
     job: Job
     layout: Layout
     findings: tuple[Finding, ...]
     chain: GuideChain | None
+    making_is_due: bool = False
 
     def count(self) -> dict[Status, int]:
         """Number of findings by status."""
@@ -73,18 +75,21 @@ class Examination:
         return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
 
 
-def examine(job: Job, shop: ShopTables | None = None) -> Examination:
+def examine(job: Job, shop: ShopTables | None = None, *, making: bool = True) -> Examination:
     """Lay out a job and judge it.
 
     Args:
         job: a sound job.
         shop: a shop's own rows of the tables, when there are any.
+        making: whether the making is judged too; a page that redraws while one types asks for it afterwards.
     Returns:
-        Examination: with every finding.
+        Examination: with every finding, or with those of the rules alone.
     Raises:
         JobError: what was entered cannot be laid out.
     """
     layout = lay_out(job, shop)
+    if not making:
+        return Examination(job, layout, check(layout, shop), None, making_is_due=job.cutter is not None)
     try:
         chain = job_chain(layout)
     except GeometryError:

@@ -79,6 +79,11 @@ class ScreenView:
         return self.examination.worst_first() if self.examination else ()
 
     @property
+    def making_is_due(self) -> bool:
+        """Whether template, cutter, pins and starter are still to be judged."""
+        return self.examination is not None and self.examination.making_is_due
+
+    @property
     def counts(self) -> dict[Status, int]:
         """Number of findings by status."""
         return self.examination.count() if self.examination else dict.fromkeys(Status, 0)
@@ -89,7 +94,9 @@ class ScreenView:
         return NOT_CHECKED
 
 
-def screen(text: str, folder: Path, name: str, look: Look | None = None, *, drawn: bool = True) -> ScreenView:
+def screen(
+    text: str, folder: Path, name: str, look: Look | None = None, *, drawn: bool = True, making: bool = True
+) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
 
     Args:
@@ -98,6 +105,7 @@ def screen(text: str, folder: Path, name: str, look: Look | None = None, *, draw
         name: its file name.
         look: how it is to be seen; this side from outside when left away.
         drawn: whether the drawing is wanted.
+        making: whether template, cutter, pins and starter are judged too.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
     Raises:
@@ -107,7 +115,7 @@ def screen(text: str, folder: Path, name: str, look: Look | None = None, *, draw
     data = raw_data(text)
     examination, svg = None, ""
     try:
-        examination = examine(_shown(read_job(text, folder=folder, name=name), look))
+        examination = examine(_shown(read_job(text, folder=folder, name=name), look), making=making)
         svg = _drawing(examination, look) if drawn else ""
         faults: tuple[Fault, ...] = ()
     except JobError as error:

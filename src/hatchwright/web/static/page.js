@@ -95,12 +95,19 @@
     byId("answer").parentElement.scrollTop = kept.scroll;
     kept = null;
   };
-  document.body.addEventListener("htmx:beforeSwap", (event) => { if (event.detail.target.id === "answer") keep(); });
+  document.body.addEventListener("htmx:beforeSwap", (event) => {
+    if (event.detail.target.id === "answer" || event.detail.target.id.startsWith("verdict-")) keep();
+  });
   document.body.addEventListener("htmx:afterSwap", (event) => {
     if (event.detail.target.id === "notice") {
       say("failed", "NOT SAVED");
       byId("notice").scrollIntoView({ block: "nearest" });
       byId("not-up-to-date").textContent = "NOT UP TO DATE: what you typed last is not written.";
+      return;
+    }
+    if (event.detail.target.id.startsWith("verdict-")) {
+      restore();
+      mark(marked, { quiet: true });
       return;
     }
     if (event.detail.target.id !== "answer") return;
