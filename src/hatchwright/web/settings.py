@@ -54,7 +54,8 @@ DATA_UPLOAD_MAX_NUMBER_FIELDS = 40_000
 
 DEFAULT_CHARSET = "utf-8"
 USE_I18N = False
-USE_TZ = True
+USE_TZ = False
+TIME_ZONE = None  # the clock of this machine, for the time of saving and the date on papers
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
