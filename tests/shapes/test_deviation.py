@@ -99,7 +99,7 @@ def test_nothing_cannot_be_compared(which):
 
 
 @pytest.mark.property
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=100, deadline=None)
 @given(convex_loops(), st.floats(0.001, 0.3))
 def test_a_region_made_larger_all_round_deviates_by_that(loop, extra_in):
     """Cut back instead, a corner of these outlines, none sharper than a right angle, loses at most sqrt 2 as much."""
@@ -111,7 +111,7 @@ def test_a_region_made_larger_all_round_deviates_by_that(loop, extra_in):
 
 
 @pytest.mark.property
-@settings(max_examples=200, deadline=None)
+@settings(max_examples=120, deadline=None)
 @given(profiles(), profiles())
 def test_no_place_of_an_edge_is_deeper(made, wanted):
     """The depth holds for every place of both edges that lies in the metal left, and one of them reaches it.

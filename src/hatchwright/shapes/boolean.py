@@ -12,10 +12,11 @@ from collections.abc import Callable
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.contacts import SAME_IN, contacts, cut
+from hatchwright.shapes.contacts import cut_apart
 from hatchwright.shapes.pieces import Bools, Pieces, joined
 from hatchwright.shapes.profile import Profile
 from hatchwright.shapes.stitching import stitch
+from hatchwright.shapes.welding import twins, weld
 
 _PROBE_IN = 1e-6
 
@@ -43,33 +44,30 @@ def difference(first: Profile, second: Profile) -> Profile:
 
 def _combined(first: Profile, second: Profile, rule: _Rule) -> Profile:
     a, b = first.checked().working_form(), second.checked().working_form()
-    i, j, place = contacts(a, b)
-    a_parts, b_parts = cut(a, i, place)[0], cut(b, j, place)[0]
-    b_left, b_right = _sides(a_parts, b)
-    a_left, a_right = _sides(b_parts, a)
-    own_left, own_right = np.ones(a_parts.count, dtype=np.bool_), np.zeros(a_parts.count, dtype=np.bool_)
-    other_left, other_right = np.ones(b_parts.count, dtype=np.bool_), np.zeros(b_parts.count, dtype=np.bool_)
-    on_left = np.concatenate([rule(own_left, b_left), rule(a_left, other_left)])
-    on_right = np.concatenate([rule(own_right, b_right), rule(a_right, other_right)])
-    parts = joined([a_parts, b_parts])
-    answer = Profile(
-        stitch(joined([parts.taken(on_left & ~on_right), parts.taken(on_right & ~on_left).turned()])).loops
-    )
+    cuts, old = cut_apart(joined([a, b]))
+    parts, which = weld(cuts)
+    from_a = old[which] < a.count
+    left, right = _beside(parts, from_a)
+    on_left = rule(from_a | left, ~from_a | left)
+    on_right = rule(~from_a & right, from_a & right)
+    edge = joined([parts.taken(on_left & ~on_right), parts.taken(on_right & ~on_left).turned()])
+    answer = Profile(stitch(edge).loops)
     _refuse_wrong(answer.working_form(), a, b, parts, rule)
     return answer
 
 
-def _sides(parts: Pieces, region: Pieces) -> tuple[Bools, Bools]:
-    """Whether the region lies on the left and on the right of each part's middle, each of shape (n,)."""
+def _beside(parts: Pieces, from_a: Bools) -> tuple[Bools, Bools]:
+    """Whether the other region lies on the left and on the right of each part, each of shape (n,)."""
     middle = parts.middle
-    inside = region.inside(middle)
-    if not region.count:
-        return inside, inside
-    apart, which = region.distance(middle)
-    common = apart <= SAME_IN
-    chord = parts.end - parts.start
-    same_way = (chord.conj() * region.tangent_at(region.feet(middle, which), which)).real > 0.0
-    return np.where(common, same_way, inside), np.where(common, ~same_way, inside)
+    left = np.empty(parts.count, dtype=np.bool_)
+    left[from_a] = parts.taken(~from_a).inside(middle[from_a])
+    left[~from_a] = parts.taken(from_a).inside(middle[~from_a])
+    right = left.copy()
+    one, other, same_way = twins(parts)
+    common = from_a[one] != from_a[other]
+    for each in (one[common], other[common]):
+        left[each], right[each] = same_way[common], ~same_way[common]
+    return left, right
 
 
 def _refuse_wrong(answer: Pieces, a: Pieces, b: Pieces, parts: Pieces, rule: _Rule) -> None:

@@ -6,26 +6,23 @@ import numpy as np
 
 from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces
 
-SAME_IN = 1e-9
-"""Two places nearer than this are one place [in]."""
+SAME_IN = 4e-12
+"""A place nearer than this to a piece lies on it; some hundred times the rounding of a coordinate [in]."""
 
-TANGENT_IN = 1e-11
+TANGENT_IN = 1e-12
 """A line or circle that misses or cuts another by less than this touches it in one point [in]."""
 
 
-def contacts(first: Pieces, second: Pieces | None = None) -> tuple[Integers, Integers, Complexes]:
+def contacts(parts: Pieces) -> tuple[Integers, Integers, Complexes]:
     """Every place where two pieces cross or touch, or where an end of one lies on the other.
 
     Args:
-        first: n pieces.
-        second: m pieces; when not given, the pieces of `first` among each other.
+        parts: n pieces.
     Returns:
-        tuple: index into `first`, index into `second`, and place [in], each of shape (k,); places may repeat.
+        tuple: the two pieces, by index, and the place [in], each of shape (k,); places may repeat.
     """
-    other = first if second is None else second
-    near = _boxes_meet(first, other)
-    i, j = np.nonzero(np.triu(near, 1) if second is None else near)
-    p, q = first.taken(i), other.taken(j)
+    i, j = np.nonzero(np.triu(_boxes_meet(parts), 1))
+    p, q = parts.taken(i), parts.taken(j)
     p_arc, q_arc = p.is_arc, q.is_arc
     every = np.arange(len(i))
     pairs = [every, every, every, every]
@@ -48,16 +45,26 @@ def contacts(first: Pieces, second: Pieces | None = None) -> tuple[Integers, Int
     return i[pair[on_both]], j[pair[on_both]], place[on_both]
 
 
-def cut(parts: Pieces, which: Integers, places: Complexes) -> tuple[Pieces, Integers]:
-    """Cut pieces at places that lie on them.
+def cut_apart(parts: Pieces) -> tuple[Pieces, Integers]:
+    """Cut pieces at all their contacts, so that the new ones meet only at their ends.
 
     Args:
         parts: n pieces.
-        which: the piece to cut, shape (k,).
-        places: where, shape (k,) [in]; places at an end, or twice the same, cut nothing.
     Returns:
         tuple: m pieces in the order of the old ones, and the old piece of each, shape (m,).
     """
+    i, j, place = contacts(parts)
+    return _cut(parts, np.concatenate([i, j]), np.concatenate([place, place]))
+
+
+def arc_bulge(start: Complexes, end: Complexes, centre: Complexes, hand: Floats) -> Floats:
+    """Bulge of arcs of at most a half circle, from ends, centre and sign; 0 for sign 0, shape (n,)."""
+    swept_rad = np.abs(np.angle((end - centre) * (start - centre).conj()))
+    bulge: Floats = hand * np.tan(0.25 * swept_rad)
+    return bulge
+
+
+def _cut(parts: Pieces, which: Integers, places: Complexes) -> tuple[Pieces, Integers]:
     inner = (np.abs(places - parts.start[which]) > SAME_IN) & (np.abs(places - parts.end[which]) > SAME_IN)
     which, places = which[inner], places[inner]
     if not which.size:
@@ -79,20 +86,11 @@ def cut(parts: Pieces, which: Integers, places: Complexes) -> tuple[Pieces, Inte
     return Pieces(start, end, bulge, centre, radius), old
 
 
-def arc_bulge(start: Complexes, end: Complexes, centre: Complexes, hand: Floats) -> Floats:
-    """Bulge of arcs of at most a half circle, from ends, centre and sign; 0 for sign 0, shape (n,)."""
-    swept_rad = np.abs(np.angle((end - centre) * (start - centre).conj()))
-    bulge: Floats = hand * np.tan(0.25 * swept_rad)
-    return bulge
-
-
-def _boxes_meet(first: Pieces, second: Pieces) -> Bools:
-    boxes = first.boxes()
-    a_left, a_low, a_right, a_high = (side[:, None] for side in boxes)
-    b_left, b_low, b_right, b_high = boxes if second is first else second.boxes()
-    in_x: Bools = (a_left <= b_right + SAME_IN) & (b_left <= a_right + SAME_IN)
-    in_y: Bools = (a_low <= b_high + SAME_IN) & (b_low <= a_high + SAME_IN)
-    return in_x & in_y
+def _boxes_meet(parts: Pieces) -> Bools:
+    x_min, y_min, x_max, y_max = parts.boxes()
+    in_x: Bools = x_min[:, None] <= x_max + SAME_IN
+    in_y: Bools = y_min[:, None] <= y_max + SAME_IN
+    return in_x & in_x.T & in_y & in_y.T
 
 
 def _line_line(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:

@@ -10,15 +10,16 @@ from __future__ import annotations
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.contacts import SAME_IN, arc_bulge, contacts, cut
+from hatchwright.shapes.contacts import SAME_IN, arc_bulge, cut_apart
 from hatchwright.shapes.pieces import Complexes, Pieces, joined, pieces_of
-from hatchwright.shapes.profile import Arc, Line, Loop, Profile, lines_and_arcs
+from hatchwright.shapes.profile import SHORTEST_IN, Arc, Line, Loop, Profile, lines_and_arcs
 from hatchwright.shapes.stitching import Stitched, stitch
+from hatchwright.shapes.welding import weld
 
 CHECKED_IN = 1e-8
 """How far an offset edge may be from its distance before the answer is refused [in]."""
 
-_FAR_ENOUGH_IN = 2e-9
+_FAR_ENOUGH_IN = 1e-10
 _PROBE_IN = 1e-6
 _REVERSAL_RATIO = 1e-6
 
@@ -36,7 +37,7 @@ def offset(profile: Profile, distance_in: float) -> Profile:
         GeometryError: the profile crosses itself, or the answer failed its own check; `place` is where.
     Method: docs/theory/offset.md.
     """
-    if distance_in == 0.0 or profile.is_empty:
+    if abs(distance_in) <= SHORTEST_IN or profile.is_empty:
         return profile
     return Profile(_traced(profile, distance_in).loops)
 
@@ -64,7 +65,7 @@ def seams(profile: Profile, distance_in: float) -> tuple[Line | Arc, ...]:
     Raises:
         GeometryError: as for `offset`.
     """
-    if distance_in == 0.0 or profile.is_empty:
+    if abs(distance_in) <= SHORTEST_IN or profile.is_empty:
         return ()
     return tuple(lines_and_arcs(_traced(profile, distance_in).seams))
 
@@ -84,8 +85,7 @@ def _traced(profile: Profile, distance_in: float) -> Stitched:
         raise _no_length(distance_in)
     source = profile.checked().working_form()
     raw = joined(_raw_loop(loop, distance_in) for loop in profile.loops)
-    i, j, place = contacts(raw)
-    parts, _ = cut(raw, np.concatenate([i, j]), np.concatenate([place, place]))
+    parts, _ = weld(cut_apart(raw)[0])
     middle = parts.middle
     far_enough = source.distance(middle)[0] >= abs(distance_in) - _FAR_ENOUGH_IN
     right_side = source.inside(middle) != (distance_in > 0.0)

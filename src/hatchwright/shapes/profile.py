@@ -18,10 +18,12 @@ from hatchwright.errors import GeometryError
 from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of, joined, pieces_between, pieces_of
 from hatchwright.shapes.soundness import refuse_unsound
 
-LARGEST_RADIUS_IN = 1e5
-"""Radius above which rounding would show in the ninth decimal; such an arc must be drawn as a line [in]."""
+LARGEST_RADIUS_IN = 1e4
+"""Radius above which rounding would spoil the contacts; such an arc must be drawn as a line [in]."""
 
-_SAME_IN = 1e-9
+SHORTEST_IN = 1e-9
+"""A piece no longer than this is no piece but a rounding error [in]."""
+
 _BULGE_NOISE = 1e-12
 
 
@@ -180,7 +182,7 @@ class Loop:
                 passing = np.concatenate([passed, [parts.start[k], middle[k]]])
                 bulge = np.array([np.tan(0.25 * total_rad)])
                 one = pieces_between(np.array([run_start]), end, bulge)
-                if abs(bulge[0]) <= 1.0 + _BULGE_NOISE and one.distance(passing)[0].max() < _SAME_IN:
+                if abs(bulge[0]) <= 1.0 + _BULGE_NOISE and one.distance(passing)[0].max() < SHORTEST_IN:
                     run_sweep_rad, passed = total_rad, passing
                     kept[-1] = (run_start.real, run_start.imag, bulge[0])
                     continue
@@ -294,7 +296,7 @@ def _refuse_bad_rows(rows: Floats) -> None:
     start = rows[:, 0] + 1j * rows[:, 1]
     end = np.roll(start, -1)
     reach = np.abs(end - start)
-    if reach.min() <= _SAME_IN:
+    if reach.min() <= SHORTEST_IN:
         raise GeometryError(
             "a piece of the loop has no length",
             place=_pair(start[reach.argmin()]),

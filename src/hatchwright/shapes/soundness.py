@@ -5,8 +5,11 @@ from __future__ import annotations
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.contacts import SAME_IN, contacts, cut
+from hatchwright.shapes.contacts import contacts, cut_apart
 from hatchwright.shapes.pieces import Pieces
+
+_BESIDE_IN = 2e-11
+_END_IN = 1e-9
 
 
 def refuse_unsound(parts: Pieces) -> None:
@@ -20,17 +23,17 @@ def refuse_unsound(parts: Pieces) -> None:
     Raises:
         GeometryError: the loops cross, lie on each other, or run the wrong way round; `place` is where.
     """
-    i, j, place = contacts(parts)
-    cuts, _ = cut(parts, np.concatenate([i, j]), np.concatenate([place, place]))
+    cuts, _ = cut_apart(parts)
     chord = cuts.end - cuts.start
-    aside = 1j * SAME_IN * chord / np.abs(chord)
+    aside = 1j * _BESIDE_IN * chord / np.abs(chord)
     middle = cuts.middle
     inside = parts.inside(np.concatenate([middle + aside, middle - aside]))
     wrong = ~inside[: cuts.count] | inside[cuts.count :]
     if not wrong.any():
         return
-    follows = np.isclose(parts.end[i], parts.start[j], rtol=0.0, atol=SAME_IN)
-    follows |= np.isclose(parts.end[j], parts.start[i], rtol=0.0, atol=SAME_IN)
+    i, j, place = contacts(parts)
+    follows = np.isclose(parts.end[i], parts.start[j], rtol=0.0, atol=_END_IN)
+    follows |= np.isclose(parts.end[j], parts.start[i], rtol=0.0, atol=_END_IN)
     crossing = place[~follows]
     first = middle[wrong.argmax()]
     z = crossing[np.abs(crossing - first).argmin()] if crossing.size else first

@@ -1,4 +1,4 @@
-"""Loops out of loose pieces: ends that are one place joined, coincident pieces settled, tails taken off."""
+"""Loops out of loose pieces: coincident pieces settled, tails taken off, the rest run round."""
 
 from __future__ import annotations
 
@@ -8,15 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.contacts import SAME_IN, arc_bulge
-from hatchwright.shapes.distance import pairs_within
-from hatchwright.shapes.pieces import Bools, Integers, Pieces, points_of
-from hatchwright.shapes.profile import Loop
+from hatchwright.shapes.pieces import Bools, Floats, Integers, Pieces
+from hatchwright.shapes.profile import SHORTEST_IN, Loop
+from hatchwright.shapes.welding import numbered_ends, twins
 
 LONGEST_TAIL_IN = 1e-4
 """A loose end longer than this is not rounding, and stops the work [in]."""
 
-_TWIN_IN = 2e-8
 _SPECK_SQ_IN = 1e-12
 
 
@@ -37,54 +35,44 @@ def stitch(parts: Pieces) -> Stitched:
     """Join directed pieces end to end into closed loops.
 
     Args:
-        parts: pieces that meet only at their ends, in any order.
+        parts: welded pieces that meet only at their ends, in any order.
     Returns:
         Stitched: loops of these pieces, and the seams.
     Raises:
         GeometryError: an end stays loose; `place` is that end.
     """
-    nodes = _nodes(parts)
-    first, last = nodes[: parts.count], nodes[parts.count :]
-    kept, seams = _settle_twins(parts, first, last)
+    first, last = numbered_ends(parts)
+    kept, seams = _settle_twins(parts)
     kept = _without_tails(parts, first, last, kept)
-    where = np.concatenate([parts.start, parts.end])
-    start, end = where[first], where[last]
-    moved = parts.is_arc & ((start != parts.start) | (end != parts.end))
-    bulge = np.where(moved, arc_bulge(start, end, parts.centre, np.sign(parts.bulge)), parts.bulge)
-    rows = np.column_stack([start.real, start.imag, bulge])
-    loops = (Loop(rows[run]) for run in _runs(parts, first, last, kept))
-    sized = tuple(loop.cleaned() for loop in loops if abs(loop.area_sq_in) > _SPECK_SQ_IN)
-    return Stitched(sized, parts.taken(seams))
+    rows = np.column_stack([parts.start.real, parts.start.imag, parts.bulge])
+    sized = (_without_specks(rows[run]) for run in _runs(parts, first, last, kept))
+    loops = (Loop(run).cleaned() for run in sized if len(run) > 1)
+    return Stitched(tuple(loop for loop in loops if abs(loop.area_sq_in) > _SPECK_SQ_IN), parts.taken(seams))
 
 
-def _nodes(parts: Pieces) -> Integers:
-    """A number for each end, the same for ends at one place: starts first, then ends, shape (2 n,)."""
-    ends = np.concatenate([parts.start, parts.end])
-    label = np.arange(len(ends))
-    i, j, _ = pairs_within(points_of(ends), SAME_IN)
-    while True:
-        before = label.copy()
-        np.minimum.at(label, j, label[i])
-        np.minimum.at(label, i, label[j])
-        if np.array_equal(label, before):
-            return label
+def _without_specks(rows: Floats) -> Floats:
+    """Leave out vertices that follow the last one within rounding."""
+    kept = [rows[0]]
+    for row in rows[1:]:
+        if abs(complex(row[0] - kept[-1][0], row[1] - kept[-1][1])) > SHORTEST_IN:
+            kept.append(row)
+        else:
+            kept[-1] = np.array([kept[-1][0], kept[-1][1], row[2]])
+    while len(kept) > 1 and abs(complex(*(kept[-1] - kept[0])[:2])) <= SHORTEST_IN:
+        kept.pop()
+    return np.array(kept)
 
 
-def _settle_twins(parts: Pieces, first: Integers, last: Integers) -> tuple[Bools, Integers]:
+def _settle_twins(parts: Pieces) -> tuple[Bools, Integers]:
     """Of pieces that lie on each other keep one if they run the same way, none if back to back."""
-    kept = first != last
-    low, high = np.minimum(first, last), np.maximum(first, last)
-    order = np.lexsort((np.where(first < last, parts.bulge, -parts.bulge), high, low))
-    alike = np.flatnonzero((np.diff(low[order]) == 0) & (np.diff(high[order]) == 0))
-    middle = parts.middle
+    kept = np.ones(parts.count, dtype=np.bool_)
     seams = []
-    for k, other in zip(order[alike], order[alike + 1], strict=True):
-        if kept[k] and kept[other] and abs(middle[k] - middle[other]) < _TWIN_IN:
-            back_to_back = first[k] != first[other]
-            kept[k] = False
-            if back_to_back:
+    for one, other, same_way in zip(*twins(parts), strict=True):
+        if kept[one] and kept[other]:
+            kept[one] = False
+            if not same_way:
                 kept[other] = False
-                seams.append(k)
+                seams.append(one)
     return kept, np.array(seams, dtype=np.intp)
 
 
