@@ -19,7 +19,9 @@ def extreme_points(loop: Loop) -> Floats:
         Floats: points, shape (n, 2) [in]; a half plane along an axis is nearest to one of them.
     """
     points = [loop.rows[:, :2]]
-    points += [found for piece in loop.pieces() if isinstance(piece, Arc) and len(found := _turning_points(piece))]
+    points += [
+        found for piece in loop.pieces() if isinstance(piece, Arc) and len(found := _turning_points(piece))
+    ]
     return np.vstack(points)
 
 

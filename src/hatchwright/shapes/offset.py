@@ -11,7 +11,7 @@ import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.contacts import SAME_IN, arc_bulge, cut_apart
-from hatchwright.shapes.pieces import Complexes, Pieces, joined, pieces_of
+from hatchwright.shapes.pieces import Complexes, Pieces, joined
 from hatchwright.shapes.profile import SHORTEST_IN, Arc, Line, Loop, Profile, lines_and_arcs
 from hatchwright.shapes.stitching import Stitched, stitch
 from hatchwright.shapes.welding import weld
@@ -97,7 +97,7 @@ def _traced(profile: Profile, distance_in: float) -> Stitched:
 
 def _raw_loop(loop: Loop, distance_in: float) -> Pieces:
     """Shifted pieces and join arcs of one loop, untrimmed."""
-    parts = pieces_of(loop.rows)
+    parts = loop.working_form()
     sets_out, arrives = parts.tangents()
     start, end = parts.start - 1j * distance_in * sets_out, parts.end - 1j * distance_in * arrives
     radius = parts.radius + distance_in * np.sign(parts.bulge)

@@ -32,6 +32,11 @@ def points_of(z: Complexes) -> Floats:
     return np.ascontiguousarray(z).view(np.float64).reshape(-1, 2)
 
 
+def following(z: Complexes) -> Complexes:
+    """For each point of a closed run the one after it, shape (n,)."""
+    return np.concatenate((z[1:], z[:1]))
+
+
 @dataclass(frozen=True, slots=True)
 class Pieces:
     """Directed lines and arcs, each array of shape (n,).
@@ -213,8 +218,8 @@ def pieces_of(rows: Floats, *, ends: Complexes | None = None) -> Pieces:
     Returns:
         Pieces: n pieces; arcs flatter than `FLAT_IN` have become lines.
     """
-    start = rows[:, 0] + 1j * rows[:, 1]
-    end = np.roll(start, -1) if ends is None else ends
+    start = complex_of(rows[:, :2])
+    end = following(start) if ends is None else ends
     return pieces_between(start, end, rows[:, 2])
 
 

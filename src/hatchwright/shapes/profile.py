@@ -9,13 +9,22 @@ Method: docs/theory/conventions.md.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of, joined, pieces_between, pieces_of
+from hatchwright.shapes.pieces import (
+    Bools,
+    Floats,
+    Pieces,
+    complex_of,
+    following,
+    joined,
+    pieces_between,
+    pieces_of,
+)
 from hatchwright.shapes.soundness import refuse_unsound
 
 LARGEST_RADIUS_IN = 1e4
@@ -66,15 +75,19 @@ class Loop:
     """
 
     rows: npt.NDArray[np.float64]
+    _parts: Pieces = field(init=False, repr=False)
+    _bounds: tuple[float, float, float, float] | None = field(init=False, repr=False, default=None)
 
     def __post_init__(self) -> None:
         rows = (
             np.array(self.rows, dtype=np.float64) + 0.0
         )  # so that -0.0 and 0.0, which are equal, hash alike
-        _refuse_bad_rows(rows)
-        rows[:, 2] = np.clip(rows[:, 2], -1.0, 1.0)
+        _refuse_bad_vertices(rows)
+        np.clip(rows[:, 2], -1.0, 1.0, out=rows[:, 2])
         rows.setflags(write=False)
         object.__setattr__(self, "rows", rows)
+        object.__setattr__(self, "_parts", pieces_of(rows))
+        _refuse_flat_arcs(self._parts)
 
     def __eq__(self, other: object) -> bool:
         return isinstance(other, Loop) and np.array_equal(self.rows, other.rows)
@@ -85,17 +98,24 @@ class Loop:
     @property
     def area_sq_in(self) -> float:
         """Signed area with its arcs, positive when counter-clockwise [sq in]."""
-        return _area_sq_in(pieces_of(self.rows))
+        return _area_sq_in(self._parts)
 
     @property
     def length_in(self) -> float:
         """Length once round [in]."""
-        return float(pieces_of(self.rows).length_in.sum())
+        return float(self._parts.length_in.sum())
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
         """The box round it, arcs included: x_min, y_min, x_max, y_max [in]."""
-        return _bounds(pieces_of(self.rows))
+        if self._bounds is None:
+            object.__setattr__(self, "_bounds", _bounds(self._parts))
+        assert self._bounds is not None
+        return self._bounds
+
+    def working_form(self) -> Pieces:
+        """The pieces as arrays, in order."""
+        return self._parts
 
     def reversed(self) -> Loop:
         """The same loop run the other way, from the same vertex."""
@@ -115,13 +135,13 @@ class Loop:
             GeometryError: the matrix stretches or skews.
         """
         turn = np.asarray(matrix, dtype=np.float64)
-        if turn.shape != (2, 2) or not np.allclose(turn @ turn.T, np.eye(2), rtol=0.0, atol=1e-12):
+        if turn.shape != (2, 2) or not (np.abs(turn @ turn.T - np.eye(2)) < 1e-12).all():
             raise GeometryError(
                 "a profile can only be moved, turned or mirrored", remedy="Give an orthogonal 2 x 2 matrix"
             )
         rows = self.rows.copy()
         rows[:, :2] = rows[:, :2] @ turn.T + np.asarray(shift, dtype=np.float64)
-        if np.linalg.det(turn) > 0.0:
+        if turn[0, 0] * turn[1, 1] > turn[0, 1] * turn[1, 0]:
             return Loop(rows)
         rows[:, 2] = -rows[:, 2]
         return Loop(rows).reversed()
@@ -154,11 +174,11 @@ class Loop:
 
     def pieces(self) -> Iterator[Line | Arc]:
         """Go through the pieces in order."""
-        return lines_and_arcs(pieces_of(self.rows))
+        return lines_and_arcs(self._parts)
 
     def radii(self) -> Floats:
         """Radius of each piece, infinite for a line, shape (n,) [in]."""
-        parts = pieces_of(self.rows)
+        parts = self._parts
         return np.where(parts.is_arc, parts.radius, np.inf)
 
     def cleaned(self) -> Loop:
@@ -167,7 +187,7 @@ class Loop:
         Returns:
             Loop: no vertex moved; what is left out lay within 1e-9 in of the piece that replaces it.
         """
-        parts = pieces_of(self.rows)
+        parts = self._parts
         smooth = _runs_on(parts)
         if not smooth.any():
             return self
@@ -253,7 +273,7 @@ class Profile:
 
     def working_form(self) -> Pieces:
         """All pieces of all loops as arrays, in order."""
-        return joined(pieces_of(loop.rows) for loop in self.loops)
+        return joined(loop.working_form() for loop in self.loops)
 
 
 def profile_of(*loops: Loop) -> Profile:
@@ -290,12 +310,11 @@ def lines_and_arcs(parts: Pieces) -> Iterator[Line | Arc]:
             yield Arc(start, end, _pair(parts.centre[k]), float(parts.radius[k]), float(sweep_rad[k]))
 
 
-def _refuse_bad_rows(rows: Floats) -> None:
+def _refuse_bad_vertices(rows: Floats) -> None:
     if rows.ndim != 2 or rows.shape[1:] != (3,) or len(rows) < 2 or not np.isfinite(rows).all():
         raise GeometryError("a loop needs two or more rows of finite x, y, bulge")
-    start = rows[:, 0] + 1j * rows[:, 1]
-    end = np.roll(start, -1)
-    reach = np.abs(end - start)
+    start = complex_of(rows[:, :2])
+    reach = np.abs(following(start) - start)
     if reach.min() <= SHORTEST_IN:
         raise GeometryError(
             "a piece of the loop has no length",
@@ -309,11 +328,13 @@ def _refuse_bad_rows(rows: Floats) -> None:
             place=_pair(start[bulge.argmax()]),
             remedy="Split it in two",
         )
-    radius = pieces_between(start, end, rows[:, 2]).radius
-    if radius.max() > LARGEST_RADIUS_IN:
+
+
+def _refuse_flat_arcs(parts: Pieces) -> None:
+    if parts.radius.max() > LARGEST_RADIUS_IN:
         raise GeometryError(
             f"an arc has a radius over {LARGEST_RADIUS_IN:g} in",
-            place=_pair(start[radius.argmax()]),
+            place=_pair(parts.start[parts.radius.argmax()]),
             remedy="Draw it as a straight line",
         )
 

@@ -11,7 +11,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.corners import corners
-from hatchwright.shapes.pieces import Floats, complex_of, pieces_of, points_of
+from hatchwright.shapes.pieces import Floats, complex_of, points_of
 from hatchwright.shapes.profile import Loop
 
 _SAME_IN = 1e-9
@@ -70,7 +70,7 @@ def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
     Returns:
         Stations: in the order given.
     """
-    parts = pieces_of(loop.rows)
+    parts = loop.working_form()
     ends = np.cumsum(parts.length_in)
     along = np.mod(np.atleast_1d(np.asarray(along_in, dtype=float)), ends[-1])
     which = np.minimum(np.searchsorted(ends, along, side="right"), parts.count - 1)
@@ -98,7 +98,7 @@ def tangent_points(loop: Loop) -> tuple[float, ...]:
     Returns:
         tuple: arc lengths from the loop's first vertex, in the order of the run [in].
     """
-    parts = pieces_of(loop.rows)
+    parts = loop.working_form()
     ends = np.cumsum(parts.length_in)
     found = np.concatenate([(ends - parts.length_in)[parts.is_arc], ends[parts.is_arc]])
     return tuple(np.unique(np.mod(found, ends[-1])).tolist())
@@ -113,7 +113,7 @@ def nearest_station(loop: Loop, point: tuple[float, float]) -> float:
     Returns:
         float: arc length from the loop's first vertex [in].
     """
-    parts = pieces_of(loop.rows)
+    parts = loop.working_form()
     at = complex_of([point])
     _, which = parts.distance(at)
     foot = parts.feet(at, which)

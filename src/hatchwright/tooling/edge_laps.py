@@ -12,7 +12,6 @@ from itertools import pairwise
 
 import numpy as np
 
-from hatchwright.shapes.pieces import pieces_of
 from hatchwright.shapes.profile import Loop
 from hatchwright.tooling.tool_moves import Move, Rapid, Straight, Turn
 
@@ -85,14 +84,14 @@ def lap_moves(path: Loop, laps: Laps) -> Iterator[Move]:
 
 def _from_longest_piece(path: Loop) -> Loop:
     """The same loop, begun at its longest piece, where a mark of the tool's entry is easiest to file away."""
-    return Loop(np.roll(path.rows, -int(pieces_of(path.rows).length_in.argmax()), axis=0))
+    return Loop(np.roll(path.rows, -int(path.working_form().length_in.argmax()), axis=0))
 
 
 class _Trail:
     """A closed path that is run round and round, by the length run from its first vertex."""
 
     def __init__(self, path: Loop) -> None:
-        self._parts = pieces_of(path.rows)
+        self._parts = path.working_form()
         self._ends = np.cumsum(self._parts.length_in)
         self.length_in = float(self._ends[-1])
         wide = np.abs(self._parts.sweep_rad) > _WIDEST_RAD

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.pieces import Floats, pieces_of
+from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Loop
 from hatchwright.shapes.stations import corner_middles, places_at
 from hatchwright.tooling.guide_template import GuideChain
@@ -57,7 +57,7 @@ def exaggerated(chain: GuideChain) -> Exaggerated:
 def _drawn(loop: Loop, chain: GuideChain, factor: int) -> Floats:
     """Every place of the wanted line moved towards the nearest place of the cut, the factor times as far as it lies."""
     even = np.arange(_PLACES) * loop.length_in / _PLACES
-    vertices = np.append(0.0, np.cumsum(pieces_of(loop.rows).length_in)[:-1])
+    vertices = np.append(0.0, np.cumsum(loop.working_form().length_in)[:-1])
     places = places_at(loop, np.unique(np.concatenate([even, vertices, corner_middles(loop)]))).points
     drawn: Floats = places + factor * (distances(chain.predicted, places).foot - places)
     return drawn

@@ -11,7 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces, complex_of, pieces_of
+from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces, complex_of
 from hatchwright.shapes.profile import Loop
 
 _TURN_RAD = 2.0 * np.pi
@@ -44,7 +44,7 @@ def blocked(path: Loop, pins: npt.ArrayLike, reach_in: float) -> Blocked:
         Blocked: exact on lines and arcs; a stretch ends at the end of its piece and goes on with the next.
     Method: docs/theory/pins.md, eq. 1 and 2.
     """
-    parts = pieces_of(path.rows)
+    parts = path.working_form()
     begins = np.concatenate([[0.0], np.cumsum(parts.length_in)[:-1]])
     at = complex_of(pins)
     found = [_on_lines(parts, begins, at, reach_in), _on_arcs(parts, begins, at, reach_in)]

@@ -14,7 +14,7 @@ import numpy as np
 
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.corners import corners
-from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of, pieces_of
+from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of
 from hatchwright.shapes.profile import Arc, Line, Loop, Profile
 from hatchwright.tooling.guide_template import GuideChain
 
@@ -100,7 +100,7 @@ def _along(piece: Line | Arc) -> Floats:
 
 def _name(loop: Loop, made: Pieces, wanted: Profile, *, is_over: bool) -> Name:
     """A region bounded twice by the made edge parts two rooms; one whose wanted edge turns right back is a dead end."""
-    parts = pieces_of(loop.rows)
+    parts = loop.working_form()
     if _runs(made.distance(parts.middle)[0] < _ON_IN) > 1:
         return "wall" if is_over else "neck"
     places = [corner for outline in wanted.loops for corner in corners(outline)]

@@ -12,7 +12,6 @@ import numpy.typing as npt
 
 from hatchwright.drawings.sheet import Circle, Ink, Line, Outline, Point, Solid, Style, Text
 from hatchwright.errors import ExportError, GeometryError
-from hatchwright.shapes.pieces import pieces_of
 from hatchwright.shapes.profile import Loop
 
 TOLERANCE_IN = 2e-6
@@ -150,8 +149,8 @@ def same_loop(one: Loop, other: Loop) -> bool:
 
 def _lies_on(loop: Loop, edge: Loop) -> bool:
     """Whether the ends and middles of the pieces of a loop lie on an edge."""
-    pieces = pieces_of(loop.rows)
-    distance_in, _ = pieces_of(edge.rows).distance(np.concatenate([pieces.start, pieces.middle]))
+    pieces = loop.working_form()
+    distance_in, _ = edge.working_form().distance(np.concatenate([pieces.start, pieces.middle]))
     return bool(distance_in.max() <= TOLERANCE_IN)
 
 

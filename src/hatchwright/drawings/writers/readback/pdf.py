@@ -119,7 +119,7 @@ def _is_painted(run: Run, part: Ink) -> bool:
             compass = [hub + radius * turn for turn in (1.0, 1j, -1.0, -1j)]
             return run.closed and bool(off.max() <= PAPER_TOLERANCE_IN) and _all_near(compass, on_run)
         case Outline(loop=loop):
-            pieces = pieces_of(loop.rows)
+            pieces = loop.working_form()
             off, _ = pieces.distance(on_run)
             ends = [*pieces.start, *pieces.middle[pieces.is_arc]]
             return run.closed and bool(off.max() <= PAPER_TOLERANCE_IN) and _all_near(ends, on_run)
