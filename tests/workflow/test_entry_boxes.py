@@ -9,13 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
 from hatchwright.workflow.entry_sheet import Listing, Section
 from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
 from hatchwright.workflow.job_fields import fields_of, fresh
-from hatchwright.workflow.job_text import raw_data
 from hatchwright.workflow.lay_out_sheet import echo_of, entry_sheet, sheet_of
 
 

@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import JobError
-from hatchwright.workflow.job_text import added, raw_data, retyped, taken
+from hatchwright.job.as_typed import raw_data
+from hatchwright.workflow.job_text import added, retyped, taken
 
 TEXT = """# head
 schema = 1  # number

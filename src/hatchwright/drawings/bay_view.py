@@ -57,7 +57,7 @@ _LEGEND = (
 
 
 def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
-    """Draw the bay; the same sheet is printed, written for a machine, and shown on the screen.
+    """Draw the bay with its tables and notes; the same sheet is printed and written for a machine.
 
     Args:
         layout: as derived.
@@ -66,24 +66,35 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
     Returns:
         Sheet: at full size, the origin of the job at the origin of the page.
     """
-    page, bounds, unit = PageFrame(layout.frame), drawn_bounds(layout), unit_of(layout.job)
+    unit = unit_of(layout.job)
     judged = tuple(findings)
     short = short_holes(judged, unit)
-    edges = tuple(_edges(layout, page))
     return Sheet(
         title=TITLE,
-        title_block=page.title_block(layout.job, date=date),
-        entities=(
-            *structure(layout, page, bounds),
-            *edges,
-            *_holes(layout, page, short, [edge.loop for edge in edges]),
-            *_middle_words(layout, page),
-            *_datums(layout, page, page.box(bounds)),
-        ),
+        title_block=PageFrame(layout.frame).title_block(layout.job, date=date),
+        entities=tuple(_entities(layout, short)),
         unit=unit,
-        notes=tuple(_notes(layout, short, structure_beyond(layout, bounds))),
+        notes=tuple(_notes(layout, short, structure_beyond(layout, drawn_bounds(layout)))),
         tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit))),
         legend=_LEGEND,
+    )
+
+
+def bay_picture(layout: Layout, findings: Iterable[Finding]) -> Sheet:
+    """Draw what the layout drawing shows, without the tables and notes that a page has in its own words.
+
+    Args:
+        layout: as derived.
+        findings: whose short holes are marked.
+    Returns:
+        Sheet: the same ink in the same places as on the layout drawing.
+    """
+    unit = unit_of(layout.job)
+    return Sheet(
+        title=TITLE,
+        title_block=PageFrame(layout.frame).title_block(layout.job, date=""),
+        entities=tuple(_entities(layout, short_holes(findings, unit))),
+        unit=unit,
     )
 
 
@@ -109,6 +120,17 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
         ),
         unit=unit,
     )
+
+
+def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
+    """Everything in the bay: structure, edges, holes, sizes and datums."""
+    page, bounds = PageFrame(layout.frame), drawn_bounds(layout)
+    edges = tuple(_edges(layout, page))
+    yield from structure(layout, page, bounds)
+    yield from edges
+    yield from _holes(layout, page, short, [edge.loop for edge in edges])
+    yield from _middle_words(layout, page)
+    yield from _datums(layout, page, page.box(bounds))
 
 
 def _arrows(page: PageFrame, corner: Point) -> Iterator[Arrow]:
@@ -245,4 +267,4 @@ def _notes(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -
         yield f"BEYOND THIS DRAWING: {'; '.join(beyond)}."
 
 
-__all__ = ["TITLE", "bay_sheet", "hole_map"]
+__all__ = ["TITLE", "bay_picture", "bay_sheet", "hole_map"]

@@ -9,7 +9,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import chain
 from typing import ClassVar, NamedTuple, Protocol, TypeAlias
+
+import numpy as np
 
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN, literal, text_width_in
@@ -28,6 +31,9 @@ class Anchor(StrEnum):
     START = "start"
     MIDDLE = "middle"
     END = "end"
+
+
+_BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
 
 class Box(NamedTuple):
@@ -243,11 +249,12 @@ class Text:
 
     def box(self) -> Box:
         """The box round it, descenders included [in]."""
-        shift = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[self.anchor] * self.width_in
+        width_in = self.width_in
+        start = -_BEFORE_POINT[self.anchor] * width_in
         cos, sin = math.cos(math.radians(self.angle_deg)), math.sin(math.radians(self.angle_deg))
         corners = (
             (self.at[0] + along * cos - up * sin, self.at[1] + along * sin + up * cos)
-            for along in (-shift, self.width_in - shift)
+            for along in (start, start + width_in)
             for up in (-0.35 * self.height_in, 1.05 * self.height_in)
         )
         return _box_of_points(tuple(corners))
@@ -279,13 +286,12 @@ def box_of(parts: Iterable[Ink]) -> Box:
     Raises:
         GeometryError: there is no ink, or a coordinate is not a number.
     """
-    boxes = [part.box() for part in parts]
-    if not boxes:
+    sides = np.fromiter(chain.from_iterable(part.box() for part in parts), float).reshape(-1, 4)
+    if not sides.size:
         raise GeometryError("there is nothing to draw", remedy="Give the sheet at least one entity")
-    if not all(math.isfinite(side) for box in boxes for side in box):
+    if not np.isfinite(sides).all():
         raise GeometryError("a coordinate of the drawing is not a finite number")
-    left, bottom, right, top = zip(*boxes, strict=True)
-    return Box(min(left), min(bottom), max(right), max(top))
+    return Box(*sides[:, :2].min(axis=0).tolist(), *sides[:, 2:].max(axis=0).tolist())
 
 
 def moved(

@@ -60,7 +60,7 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
     firm = np.array([*holes, *keep_off], dtype=np.float64).reshape(-1, 4)
     soft = np.vstack([np.empty((0, 4)), *(_along(loop) for loop in edges)])
     weight = np.concatenate([np.full(len(firm), _FIRM_WEIGHT), np.full(len(soft), _EDGE_WEIGHT)])
-    boxes = np.array([_candidates(spot) for spot in spots]).reshape(len(spots), -1, 4)
+    boxes = _candidates(spots)
     cost = _cost(boxes, np.vstack([firm, soft]), weight)
     reach = _hull(boxes)
     may_meet = _overlaps(reach, reach)
@@ -72,12 +72,14 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
     return [(0.5 * (left + right), 0.5 * (bottom + top)) for left, bottom, right, top in labels.tolist()]
 
 
-def _candidates(spot: Spot) -> Floats:
-    """Boxes of the label in eight places round its hole, near and a little farther, shape (16, 4)."""
-    half = 0.5 * np.array((spot.width_in, spot.height_in))
-    reach = np.concatenate([_REACH * (spot.clear_in + gap) + half for gap in _GAPS_IN])
-    middles = np.array(spot.at) + np.vstack([_DIRECTIONS] * len(_GAPS_IN)) * reach
-    return np.hstack([middles - half, middles + half])
+def _candidates(spots: Sequence[Spot]) -> Floats:
+    """Boxes of each label in eight places round its hole, near and a little farther, shape (n_spots, 16, 4)."""
+    at = np.array([spot.at for spot in spots])[:, None]
+    half = 0.5 * np.array([(spot.width_in, spot.height_in) for spot in spots])[:, None]
+    clear = np.array([spot.clear_in for spot in spots])[:, None, None]
+    reach = [_REACH * (clear + gap) + half for gap in _GAPS_IN]
+    middles = at + np.concatenate([_DIRECTIONS * one for one in reach], axis=1)
+    return np.concatenate([middles - half, middles + half], axis=2)
 
 
 def _cost(boxes: Floats, taken: Floats, weight: Floats) -> Floats:

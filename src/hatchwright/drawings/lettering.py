@@ -6,6 +6,7 @@ so that a dimension knows the break that its figure needs before any file is wri
 
 from __future__ import annotations
 
+from functools import lru_cache
 from pathlib import Path
 
 FONTS = Path(__file__).parent / "fonts"
@@ -50,9 +51,12 @@ def literal(words: str) -> str:
     >>> literal("<b>&\\n%%d")
     '<b>& %%d'
     """
+    if words.isprintable():
+        return words
     return "".join(c if c.isprintable() else " " if c.isspace() else "\ufffd" for c in words)
 
 
+@lru_cache(maxsize=4096)
 def text_width_in(words: str, *, height_in: float, bold: bool = False) -> float:
     """How wide a line of text gets in the shipped font.
 

@@ -5,8 +5,7 @@ from __future__ import annotations
 import difflib
 import os
 import tempfile
-import tomllib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
@@ -17,6 +16,7 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.job import Job
 from hatchwright.job.lines import line_of_each_key
 from hatchwright.job.schema import SCHEMA, brought_up_to_date
@@ -84,22 +84,17 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
         JobError: every fault, gathered.
     """
     try:
-        data: dict[str, Any] = tomllib.loads(text, parse_float=str)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        raise JobError(
-            (Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),), where=name
-        ) from None
-    lines = line_of_each_key(text)
-    data, migration_faults = brought_up_to_date(data)
-    if migration_faults:
-        raise JobError(tuple(_with_line(fault, lines) for fault in migration_faults), where=name)
+        data, faults = brought_up_to_date(raw_data(text))
+    except JobError as error:
+        raise JobError(error.faults, where=name) from None
+    if faults:
+        raise JobError(_in_order(faults, text), where=name)
     units = data.get("units", "in")
     context = {"unit": units if units in ("in", "mm") else "in", "folder": folder}
     sections, faults = _read_sections(data, context)
     faults += impossible(sections)
     if faults:
-        ordered = sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field))
-        raise JobError(tuple(ordered), where=name)
+        raise JobError(_in_order(faults, text), where=name)
     names = {field.alias or name: name for name, field in Job.model_fields.items()}
     return Job.model_construct(**{names[name]: value for name, value in sections.items()})
 
@@ -201,6 +196,12 @@ def _plain(message: str) -> str:
 def _nearest(name: str, known: list[str]) -> str:
     close = difflib.get_close_matches(name, known, n=1)
     return f"Did you mean {close[0]}?" if close else f"Known keys: {', '.join(known)}."
+
+
+def _in_order(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
+    """Faults with their lines, from the first line to the last."""
+    lines = line_of_each_key(text)
+    return tuple(sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field)))
 
 
 def _with_line(fault: Fault, lines: Mapping[str, int]) -> Fault:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from hatchwright.errors import Fault
@@ -10,11 +10,11 @@ from hatchwright.errors import Fault
 SCHEMA = 1
 """The schema that this program writes."""
 
-_STEPS: dict[int, Callable[[dict[str, Any]], dict[str, Any]]] = {}
+_STEPS: dict[int, Callable[[Mapping[str, Any]], Mapping[str, Any]]] = {}
 """From a schema number to the step that makes the next one of it; a step never changes once released."""
 
 
-def brought_up_to_date(data: dict[str, Any]) -> tuple[dict[str, Any], list[Fault]]:
+def brought_up_to_date(data: Mapping[str, Any]) -> tuple[Mapping[str, Any], list[Fault]]:
     """Bring the data of an older job file to the present schema.
 
     Args:

@@ -10,10 +10,10 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.web.folder import jobs
 from hatchwright.web.troubles import trouble
 from hatchwright.workflow.job_folder import Hand, version_of
-from hatchwright.workflow.job_text import raw_data
 
 
 @require_http_methods(["GET", "HEAD", "POST"])

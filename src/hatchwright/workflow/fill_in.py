@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import edited
 from hatchwright.workflow.entry_sheet import Box, EntrySheet, Listing, Section
-from hatchwright.workflow.job_text import Typed, added, raw_data, retyped, taken
+from hatchwright.workflow.job_text import Typed, added, retyped, taken
 from hatchwright.workflow.lay_out_sheet import sheet_of
 
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import json
 import re
-import tomllib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.lines import line_of_each_key
 
 Typed = str | int | bool | list[Any] | dict[str, Any]
@@ -16,24 +16,6 @@ Typed = str | int | bool | list[Any] | dict[str, Any]
 
 _HEADER = re.compile(r"\s*\[")
 _QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"')
-
-
-def raw_data(text: str) -> dict[str, Any]:
-    """The data of a job's text as typed: lengths stay the text that they are.
-
-    Args:
-        text: a TOML document.
-    Returns:
-        dict: nested; numbers with a point are text, whole numbers are int.
-    Raises:
-        JobError: it is not TOML.
-    """
-    try:
-        return tomllib.loads(text, parse_float=str)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        raise JobError(
-            (Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),)
-        ) from None
 
 
 def retyped(text: str, field: str, value: str) -> str | None:
@@ -60,15 +42,20 @@ def retyped(text: str, field: str, value: str) -> str | None:
     rest = rest[: quoted.start()] + json.dumps(value, ensure_ascii=False) + rest[quoted.end() :]
     changed = "".join([*lines[: line - 1], key + equals + rest, *lines[line:]])
     try:
-        wanted, got = raw_data(text), raw_data(changed)
+        wanted, got = _with(raw_data(text), field.split("."), value), raw_data(changed)
     except JobError:
         return None
-    *way, last = field.split(".")
-    node: Any = wanted
-    for part in way:
-        node = node[int(part)] if isinstance(node, list) else node[part]
-    node[int(last) if isinstance(node, list) else last] = value
     return changed if got == wanted else None
+
+
+def _with(node: Any, way: Sequence[str], value: str) -> Any:
+    """The same data with another value at the end of the way."""
+    if not way:
+        return value
+    if isinstance(node, list):
+        at = int(way[0])
+        return [*node[:at], _with(node[at], way[1:], value), *node[at + 1 :]]
+    return {**node, way[0]: _with(node[way[0]], way[1:], value)}
 
 
 def added(text: str, things: Mapping[str, Typed]) -> str:

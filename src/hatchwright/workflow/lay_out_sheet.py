@@ -8,13 +8,13 @@ from functools import lru_cache
 from typing import Any
 
 from hatchwright.errors import EntryError, Fault
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length
 from hatchwright.workflow.entry_sheet import Box, EntrySheet, Kind, Listing, Section, Stage
 from hatchwright.workflow.job_fields import JobField, fields_of, fresh
-from hatchwright.workflow.job_text import raw_data
 
 HEAD = ("title", "revision", "units")
 """Fields of the job itself, which stand before its first section."""

@@ -7,16 +7,16 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
-from hatchwright.drawings.bay_view import bay_sheet
+from hatchwright.drawings.bay_view import bay_picture
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.finding import Finding, Status
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import other_side
 from hatchwright.workflow.entry_sheet import EntrySheet
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine
-from hatchwright.workflow.job_text import raw_data
 from hatchwright.workflow.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.workflow.seen_from_inside import seen_from_inside
 
@@ -131,5 +131,5 @@ def _shown(job: Job, look: Look) -> Job:
 
 
 def _drawing(examination: Examination, look: Look) -> str:
-    sheet = bay_sheet(examination.layout, examination.findings, date="")
+    sheet = bay_picture(examination.layout, examination.findings)
     return screen_svg_of(seen_from_inside(sheet) if look.seen == "inside" else sheet)

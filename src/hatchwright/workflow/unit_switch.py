@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Literal
 
 from hatchwright.errors import EntryError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import edited
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length
 from hatchwright.workflow.entry_sheet import Box
-from hatchwright.workflow.job_text import added, raw_data
+from hatchwright.workflow.job_text import added
 from hatchwright.workflow.lay_out_sheet import sheet_of
 
 Unit = Literal["in", "mm"]

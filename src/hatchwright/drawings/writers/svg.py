@@ -30,7 +30,8 @@ from hatchwright.drawings.sheet import (
 )
 from hatchwright.shapes.profile import Arc
 
-_MARGIN_IN = 0.25
+_MARGIN_IN, _CLOSE_MARGIN_IN = 0.25, 0.2
+_NEW_PARTS = frozenset((Layer.OPENING, Layer.DOUBLER, Layer.COVER, Layer.DRILL_PILOT, Layer.DRILL_FINAL))
 _SCREEN_WIDTH_PX = {True: 2.4, False: 1.2}
 _SCREEN_PX_PER_IN = 60.0
 _FALLBACK_FAMILIES = "Verdana, sans-serif"
@@ -63,12 +64,15 @@ def screen_svg_of(sheet: Sheet) -> str:
     Args:
         sheet: the drawing.
     Returns:
-        str: an ``svg`` element without title block and tables, which a page shows in its own way.
+        str: an ``svg`` element without title block and tables, which a page shows in its own way; ``data-close`` is
+            the view box that holds the new parts and what is short, without the bay round them.
     """
     parts = sheet.parts()
     box = box_of(parts).grown(_MARGIN_IN)
+    near = [part for part in parts if part.layer in _NEW_PARTS or "short" in part.css.split()]
+    close = _view_box(box_of(near or parts).grown(_CLOSE_MARGIN_IN), 1.0)
     paper = f'<rect class="paper" {_corner_and_size(box)} fill="#fff"/>'
-    name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)}'
+    name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} data-close="{close}"'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} {_view(box, 1.0)}>'
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
 
@@ -178,8 +182,11 @@ def _text(text: Text, per_in: float, css: str) -> str:
 
 
 def _view(box: Box, per_in: float) -> str:
-    left, top = _n(box.left * per_in), _n(-box.top * per_in)
-    return f'viewBox="{left} {top} {_n(box.width_in * per_in)} {_n(box.height_in * per_in)}"'
+    return f'viewBox="{_view_box(box, per_in)}"'
+
+
+def _view_box(box: Box, per_in: float) -> str:
+    return " ".join(_n(value * per_in) for value in (box.left, -box.top, box.width_in, box.height_in))
 
 
 def _corner_and_size(box: Box) -> str:

@@ -75,6 +75,8 @@
       picked: [...answer.querySelectorAll("input:checked")].filter((box) => !box.defaultChecked).map((box) => [box.name, box.value]),
       focus: answer.contains(active) ? [active.id, active.dataset.mark] : null,
       scroll: answer.parentElement.scrollTop,
+      top: answer.parentElement.scrollTop && [...answer.querySelectorAll(".finding, .readings")].map((part) => [part.id, part.getBoundingClientRect()])
+        .find(([, box]) => box.bottom > 0),
     };
   };
   const restore = () => {
@@ -92,7 +94,10 @@
       const next = id ? byId(id) : hole ? byId("answer").querySelector(`[data-mark="${CSS.escape(hole)}"]`) : null;
       if (next) next.focus({ preventScroll: true });
     }
-    byId("answer").parentElement.scrollTop = kept.scroll;
+    const room = byId("answer").parentElement;
+    room.scrollTop = kept.scroll;
+    const top = kept.top && byId(kept.top[0]);
+    if (top) room.scrollTop += top.getBoundingClientRect().top - kept.top[1].top;
     kept = null;
   };
   document.body.addEventListener("htmx:beforeSwap", (event) => {
@@ -107,7 +112,7 @@
     }
     if (event.detail.target.id.startsWith("verdict-")) {
       restore();
-      mark(marked, { quiet: true });
+      if (marked) mark(marked, { quiet: true });
       return;
     }
     if (event.detail.target.id !== "answer") return;
@@ -124,7 +129,7 @@
     fill(JSON.parse(about.boxes));
     restore();
     frame();
-    mark(marked, { quiet: true });
+    if (marked) mark(marked, { quiet: true });
   });
 
   // Holes: the number on the drawing and the findings point to each other
@@ -168,17 +173,11 @@
   });
 
   // The whole bay, or closer round the holes
-  const CLOSE = ".layer-opening, .layer-doubler, .layer-cover, .layer-drill-pilot, .layer-drill-final, .short";
   const frame = () => {
     const svg = drawing();
     if (!svg) return;
     svg.dataset.whole ||= svg.getAttribute("viewBox");
-    const parts = byId("close-yes").checked ? [...svg.querySelectorAll(CLOSE)] : [];
-    if (!parts.length) { svg.setAttribute("viewBox", svg.dataset.whole); return; }
-    const boxes = parts.map((part) => part.getBBox());
-    const left = Math.min(...boxes.map((b) => b.x)), top = Math.min(...boxes.map((b) => b.y));
-    const right = Math.max(...boxes.map((b) => b.x + b.width)), bottom = Math.max(...boxes.map((b) => b.y + b.height));
-    svg.setAttribute("viewBox", `${left - 0.2} ${top - 0.2} ${right - left + 0.4} ${bottom - top + 0.4}`);
+    svg.setAttribute("viewBox", byId("close-yes").checked ? svg.dataset.close : svg.dataset.whole);
   };
   for (const radio of document.querySelectorAll('[name="close"]')) radio.addEventListener("change", frame);
   frame();

@@ -1,0 +1,30 @@
+"""The data of a job's text just as it was typed, before anything is taken for a length or a count."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from functools import lru_cache
+from typing import Any
+
+from hatchwright.errors import Fault, JobError
+
+
+@lru_cache(maxsize=8)
+def raw_data(text: str) -> Mapping[str, Any]:
+    """The data of a job's text as typed: lengths stay the text that they are.
+
+    Args:
+        text: a TOML document.
+    Returns:
+        Mapping: nested; numbers with a point are text, whole numbers are int. It is kept for the next who asks:
+            leave it as it is.
+    Raises:
+        JobError: it is not TOML.
+    """
+    try:
+        return tomllib.loads(text, parse_float=str)
+    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
+        raise JobError(
+            (Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),)
+        ) from None
