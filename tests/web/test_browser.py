@@ -246,6 +246,31 @@ def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(pag
     assert page.locator(".sheet circle.marked").count() >= 1
 
 
+def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
+    room = page.locator(".right")
+    code = page.locator(".finding .code").nth(4).inner_text()
+    wanted = page.locator(".finding .code", has_text=code).first
+    wanted.scroll_into_view_if_needed()
+    room.evaluate(
+        "(e, to) => { e.scrollTop += to.getBoundingClientRect().top - 120; }", wanted.element_handle()
+    )
+    before = wanted.bounding_box()["y"]
+    assert room.evaluate("e => e.scrollTop") > 500
+    unfold(page, "opening")
+    page.locator("#f-opening-radius").fill(".751")
+    expect(page.locator("#e-opening-radius")).to_contain_text(".751")
+    expect(page.locator(".still-judged")).to_have_count(0)
+    assert abs(wanted.bounding_box()["y"] - before) < 2
+
+
+def test_lines_of_the_drawing_keep_their_thickness_at_any_closeness(page):
+    kept = page.locator(".sheet svg").evaluate(
+        "svg => [...svg.querySelectorAll('path, circle')].map(e => getComputedStyle(e).vectorEffect)"
+    )
+    assert len(kept) > 100
+    assert set(kept) == {"non-scaling-stroke"}
+
+
 def test_seen_from_inside_is_mirrored_and_says_so(page):
     page.locator(".looks label", has_text="Whole bay").click()
 

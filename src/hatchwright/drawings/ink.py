@@ -9,11 +9,11 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from itertools import chain
-from typing import ClassVar, NamedTuple, Protocol, TypeAlias
+from typing import ClassVar, Protocol, TypeAlias
 
 import numpy as np
 
+from hatchwright.drawings.boxes import Box, sides_of
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN, literal, text_width_in
 from hatchwright.errors import GeometryError
@@ -34,38 +34,6 @@ class Anchor(StrEnum):
 
 
 _BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
-
-
-class Box(NamedTuple):
-    """An upright box on the page [in]."""
-
-    left: float
-    bottom: float
-    right: float
-    top: float
-
-    @property
-    def width_in(self) -> float:
-        """Width [in]."""
-        return self.right - self.left
-
-    @property
-    def height_in(self) -> float:
-        """Height [in]."""
-        return self.top - self.bottom
-
-    def touches(self, other: Box) -> bool:
-        """Whether the two boxes have a point in common."""
-        return (
-            self.left <= other.right
-            and other.left <= self.right
-            and self.bottom <= other.top
-            and other.bottom <= self.top
-        )
-
-    def grown(self, by_in: float) -> Box:
-        """The box with every side moved outward [in]."""
-        return Box(self.left - by_in, self.bottom - by_in, self.right + by_in, self.top + by_in)
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,11 +219,15 @@ class Text:
         """The box round it, descenders included [in]."""
         width_in = self.width_in
         start = -_BEFORE_POINT[self.anchor] * width_in
+        low, high = -0.35 * self.height_in, 1.05 * self.height_in
+        if not self.angle_deg:
+            x, y = self.at
+            return Box(x + start, y + low, x + start + width_in, y + high)
         cos, sin = math.cos(math.radians(self.angle_deg)), math.sin(math.radians(self.angle_deg))
         corners = (
             (self.at[0] + along * cos - up * sin, self.at[1] + along * sin + up * cos)
             for along in (start, start + width_in)
-            for up in (-0.35 * self.height_in, 1.05 * self.height_in)
+            for up in (low, high)
         )
         return _box_of_points(tuple(corners))
 
@@ -286,7 +258,7 @@ def box_of(parts: Iterable[Ink]) -> Box:
     Raises:
         GeometryError: there is no ink, or a coordinate is not a number.
     """
-    sides = np.fromiter(chain.from_iterable(part.box() for part in parts), float).reshape(-1, 4)
+    sides = sides_of(part.box() for part in parts)
     if not sides.size:
         raise GeometryError("there is nothing to draw", remedy="Give the sheet at least one entity")
     if not np.isfinite(sides).all():

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.drawings.ink import Box, Point
+from hatchwright.drawings.boxes import Box, meeting, sides_of, touching
+from hatchwright.drawings.ink import Point
 from hatchwright.shapes.profile import Loop
 
 Floats = npt.NDArray[np.float64]
@@ -57,17 +58,17 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
     if not spots:
         return []
     holes = [Box(*spot.at, *spot.at).grown(spot.clear_in + _OWN_IN) for spot in spots]
-    firm = np.array([*holes, *keep_off], dtype=np.float64).reshape(-1, 4)
+    firm = sides_of([*holes, *keep_off])
     soft = np.vstack([np.empty((0, 4)), *(_along(loop) for loop in edges)])
     weight = np.concatenate([np.full(len(firm), _FIRM_WEIGHT), np.full(len(soft), _EDGE_WEIGHT)])
     boxes = _candidates(spots)
     cost = _cost(boxes, np.vstack([firm, soft]), weight)
     reach = _hull(boxes)
-    may_meet = _overlaps(reach, reach)
+    may_meet = touching(reach, reach)
     labels = np.full((len(spots), 4), np.nan)
     for row in range(len(spots)):
         rivals = labels[:row][may_meet[row, :row]]
-        best = int(np.argmin(cost[row] + _FIRM_WEIGHT * _overlaps(boxes[row], rivals).sum(axis=1)))
+        best = int(np.argmin(cost[row] + _FIRM_WEIGHT * touching(boxes[row], rivals).sum(axis=1)))
         labels[row] = boxes[row, best]
     return [(0.5 * (left + right), 0.5 * (bottom + top)) for left, bottom, right, top in labels.tolist()]
 
@@ -84,10 +85,10 @@ def _candidates(spots: Sequence[Spot]) -> Floats:
 
 def _cost(boxes: Floats, taken: Floats, weight: Floats) -> Floats:
     """Weight of what each candidate would lie on, its own hole not counted, shape (n_spots, n_candidates)."""
-    spot, other = np.nonzero(_overlaps(_hull(boxes), taken))
+    spot, other = np.nonzero(touching(_hull(boxes), taken))
     spot, other = spot[is_foreign := spot != other], other[is_foreign]
     near, box = taken[other, None, :], boxes[spot]
-    hit = _meet(box, near)
+    hit = meeting(box, near)
     cost = np.zeros(boxes.shape[:2])
     np.add.at(cost, spot, hit * weight[other, None])
     return cost
@@ -96,21 +97,6 @@ def _cost(boxes: Floats, taken: Floats, weight: Floats) -> Floats:
 def _hull(boxes: Floats) -> Floats:
     """One box round all candidates of each spot, shape (n_spots, 4)."""
     return np.hstack([boxes[:, :, :2].min(axis=1), boxes[:, :, 2:].max(axis=1)])
-
-
-def _overlaps(boxes: Floats, others: Floats) -> npt.NDArray[np.bool_]:
-    """Which box touches which other, shape (n_boxes, n_others)."""
-    return _meet(boxes[:, None, :], others[None, :, :])
-
-
-def _meet(a: Floats, b: Floats) -> npt.NDArray[np.bool_]:
-    met: npt.NDArray[np.bool_] = (
-        (a[..., 0] <= b[..., 2])
-        & (a[..., 1] <= b[..., 3])
-        & (a[..., 2] >= b[..., 0])
-        & (a[..., 3] >= b[..., 1])
-    )
-    return met
 
 
 def _along(loop: Loop) -> Floats:

@@ -9,10 +9,10 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from hatchwright.drawings.block import Block, legend_block, notes_block, paragraph, rows_of, stacked
+from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.dimensions import Dimension, baseline
 from hatchwright.drawings.ink import (
     Anchor,
-    Box,
     Circle,
     Entity,
     Ink,

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from itertools import chain
 
 import numpy as np
-import numpy.typing as npt
 
-from hatchwright.drawings.ink import LEAST_IN, Box, Circle, Ink, Line, Outline, Point, Solid, Text
+from hatchwright.drawings.boxes import Box, sides_of, touching
+from hatchwright.drawings.ink import LEAST_IN, Circle, Ink, Line, Outline, Point, Solid, Text
 from hatchwright.drawings.layers import Layer
 
 _TEXT_ROOM_IN = 0.04
@@ -42,23 +41,22 @@ def cleared_for_text(parts: Iterable[Ink]) -> tuple[Ink, ...]:
     """
     drawn = tuple(parts)
     boxes = [part.box().grown(_TEXT_ROOM_IN) for part in drawn if isinstance(part, Text)]
-    sides = np.fromiter(chain.from_iterable(boxes), float).reshape(-1, 4)
+    behind = {place: part for place, part in enumerate(drawn) if _goes_behind_text(part)}
+    crossed: dict[int, list[Box]] = {}
+    for line, box in np.argwhere(touching(sides_of(part.box() for part in behind.values()), sides_of(boxes))):
+        crossed.setdefault(tuple(behind)[line], []).append(boxes[box])
     shown: list[Ink] = []
-    for part in drawn:
-        if isinstance(part, Line) and part.layer in _BEHIND_TEXT and len(part.points) == 2:
-            crossed = [boxes[place] for place in _touched(sides, part.box())]
-            runs = _outside((part.points[0], part.points[1]), crossed)
-            shown.extend(replace(part, points=run) if crossed else part for run in runs)
+    for place, part in enumerate(drawn):
+        if place in crossed and isinstance(part, Line):
+            runs = _outside((part.points[0], part.points[1]), crossed[place])
+            shown.extend(replace(part, points=run) for run in runs)
         else:
             shown.append(part)
     return tuple(shown)
 
 
-def _touched(sides: npt.NDArray[np.float64], box: Box) -> list[int]:
-    """Which of the boxes, their sides of shape (n, 4), touch another."""
-    low, high = sides[:, :2], sides[:, 2:]
-    met = ((low <= (box.right, box.top)) & (high >= (box.left, box.bottom))).all(axis=1)
-    return [int(place) for place in np.flatnonzero(met)]
+def _goes_behind_text(part: Ink) -> bool:
+    return isinstance(part, Line) and part.layer in _BEHIND_TEXT and len(part.points) == 2
 
 
 def _outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, Point]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import ipaddress
 import os
 import socket
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from hatchwright.web.body_limit import App
 
 SETTINGS = "hatchwright.web.settings"
+
+_OBJECTS_BEFORE_SEARCH = 20_000
 
 
 def serve(
@@ -59,6 +62,8 @@ def serve(
         lifespan="off",
         timeout_graceful_shutdown=2,
     )
+    gc.freeze()  # what was loaded stays: no drawing waits while it is searched for garbage
+    gc.set_threshold(_OBJECTS_BEFORE_SEARCH)
     with listener:
         uvicorn.Server(config).run(sockets=[listener])
 

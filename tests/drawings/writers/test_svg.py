@@ -121,10 +121,16 @@ def test_the_screen_drawing_fills_what_it_is_given():
     assert root.get("height") is None
     assert root.get("viewBox")
     assert root.get("role") == "img"
-    strokes = [
-        e for e in root.iter() if e.tag in (f"{SPACE}path", f"{SPACE}circle") and e.get("vector-effect")
-    ]
-    assert len(strokes) > 20
+
+
+def test_the_close_look_holds_every_hole_and_lies_within_the_drawing():
+    root = ElementTree.fromstring(screen_svg_of(bay()))
+    whole, close = ([float(word) for word in root.get(name).split()] for name in ("viewBox", "data-close"))
+    assert whole[0] <= close[0] < close[0] + close[2] <= whole[0] + whole[2]
+    assert whole[1] <= close[1] < close[1] + close[3] <= whole[1] + whole[3]
+    for x, y in HOLES.values():
+        assert close[0] + 0.1 < x < close[0] + close[2] - 0.1
+        assert close[1] + 0.1 < -y < close[1] + close[3] - 0.1
 
 
 @pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))

@@ -59,7 +59,7 @@ def svg_of(sheet: Sheet) -> bytes:
 
 
 def screen_svg_of(sheet: Sheet) -> str:
-    """Write the drawing alone for a page: it fills the width it is given, and its lines keep their thickness.
+    """Write the drawing alone for a page: it fills the width it is given; the page's style keeps its lines thin.
 
     Args:
         sheet: the drawing.
@@ -103,7 +103,7 @@ def _groups(parts: Iterable[Ink], per_in: float, *, screen: bool) -> Iterator[st
         css = f"layer-{layer.lower().replace('_', '-')} {kind}-{style}"
         yield f'<g class="{css}" {_paint(style, kind, per_in, screen=screen)}>'
         for part in members:
-            yield _element(part, per_in, screen=screen)
+            yield _element(part, per_in)
         yield "</g>"
 
 
@@ -120,22 +120,21 @@ def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
     )
 
 
-def _element(part: Ink, per_in: float, *, screen: bool) -> str:
+def _element(part: Ink, per_in: float) -> str:
     css = f" class={_quoted(part.css)}" if part.css else ""
-    steady = ' vector-effect="non-scaling-stroke"' if screen else ""
     match part:
         case Text():
             return _text(part, per_in, css)
         case Circle(centre=(x, y), diameter_in=diameter_in, hole=hole):
             number = "" if hole is None else f' data-hole="{hole}"'
             place = f'cx="{_n(x * per_in)}" cy="{_n(-y * per_in)}" r="{_n(0.5 * diameter_in * per_in)}"'
-            return f"<circle {place}{number}{css}{steady}/>"
+            return f"<circle {place}{number}{css}/>"
         case Outline():
-            return f'<path d="{_loop_path(part, per_in)}"{css}{steady}/>'
+            return f'<path d="{_loop_path(part, per_in)}"{css}/>'
         case Solid(points=points):
             return f'<path d="{_run(points, per_in)} Z"{css}/>'
         case Line(points=points):
-            return f'<path d="{_run(points, per_in)}"{css}{steady}/>'
+            return f'<path d="{_run(points, per_in)}"{css}/>'
 
 
 def _loop_path(outline: Outline, per_in: float) -> str:

@@ -67,17 +67,25 @@
 
   // What a person has unfolded, typed or focused in the answer outlives its swap
   let kept = null;
+  const told = () => {
+    const times = {};
+    return [...byId("answer").querySelectorAll(".finding, .readings")].map((part) => {
+      const name = `${part.querySelector(".code")?.textContent} ${part.querySelector("h3").textContent.replace(/\d+/g, "")}`;
+      times[name] = (times[name] || 0) + 1;
+      return [`${name} ${times[name]}`, part.getBoundingClientRect()];
+    });
+  };
   const keep = () => {
-    const answer = byId("answer"), active = document.activeElement;
+    const answer = byId("answer"), active = document.activeElement, room = answer.parentElement;
     kept = {
       open: [...answer.querySelectorAll("details[open]")].map((part) => part.id),
       typed: [...answer.querySelectorAll("textarea")].map((area) => [area.id, area.value, area.defaultValue]),
       picked: [...answer.querySelectorAll("input:checked")].filter((box) => !box.defaultChecked).map((box) => [box.name, box.value]),
       focus: answer.contains(active) ? [active.id, active.dataset.mark] : null,
-      scroll: answer.parentElement.scrollTop,
-      top: answer.parentElement.scrollTop && [...answer.querySelectorAll(".finding, .readings")].map((part) => [part.id, part.getBoundingClientRect()])
-        .find(([, box]) => box.bottom > 0),
+      scroll: room.scrollTop,
+      top: room.scrollTop && told().find(([, box]) => box.bottom > room.getBoundingClientRect().top),
     };
+    answer.classList.toggle("is-read", kept.scroll > 0);
   };
   const restore = () => {
     if (!kept) return;
@@ -95,13 +103,15 @@
       if (next) next.focus({ preventScroll: true });
     }
     const room = byId("answer").parentElement;
-    room.scrollTop = kept.scroll;
-    const top = kept.top && byId(kept.top[0]);
-    if (top) room.scrollTop += top.getBoundingClientRect().top - kept.top[1].top;
+    if (kept.scroll) room.scrollTop = kept.scroll;
+    const top = kept.top && told().find(([name]) => name === kept.top[0]);
+    if (top) room.scrollTop += top[1].top - kept.top[1].top;
     kept = null;
   };
   document.body.addEventListener("htmx:beforeSwap", (event) => {
     if (event.detail.target.id === "answer" || event.detail.target.id.startsWith("verdict-")) keep();
+    // The old answer goes whole: htmx would take leave of each of its thousand elements with two events.
+    if (event.detail.target.id === "answer" && event.detail.shouldSwap) byId("answer").replaceChildren();
   });
   document.body.addEventListener("htmx:afterSwap", (event) => {
     if (event.detail.target.id === "notice") {
@@ -127,8 +137,8 @@
     if (kept && (document.body.dataset.state === "unsound") !== (about.sound === "no")) kept.scroll = 0;
     say(about.sound === "yes" ? "sound" : "unsound", about.sound === "yes" ? `Saved ${about.saved}` : `Saved ${about.saved}, not sound yet`);
     fill(JSON.parse(about.boxes));
-    restore();
     frame();
+    restore();
     if (marked) mark(marked, { quiet: true });
   });
 
