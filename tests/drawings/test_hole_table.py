@@ -51,19 +51,20 @@ def test_a_job_may_name_its_own_drills(layout):
     )
     job = layout.job.model_copy(update={"rows": rows})
     hole = next(hole for hole in layout.holes if hole.row == "aft, inner")
-    assert fastener_words(hole, job) == "RIVET MS20470AD4 IN skin + doubler: PILOT 3/32, FINAL .1290"
-    assert len(hole_tables(replace(layout, job=job), {})) == 3
+    named = replace(layout, job=job)
+    assert fastener_words(hole, named) == "RIVET MS20470AD4 IN skin + doubler: PILOT 3/32, FINAL .1290"
+    assert len(hole_tables(named, {})) == 3
 
 
 def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
     hole = replace(layout.holes[0], fastener="MS20470AD13", diameter_in=0.40625)
-    assert drills_of(hole, layout.job).final is None
-    assert "FINAL DRILL NOT LISTED" in fastener_words(hole, layout.job)
+    assert drills_of(hole, layout).final is None
+    assert "FINAL DRILL NOT LISTED" in fastener_words(hole, layout)
 
 
 def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
     hole = replace(layout.holes[0], fastener="MS20470AD3", diameter_in=0.09375)
-    assert fastener_words(hole, layout.job).startswith("RIVET MS20470AD3 IN skin + doubler: FINAL #40 .0980")
+    assert fastener_words(hole, layout).startswith("RIVET MS20470AD3 IN skin + doubler: FINAL #40 .0980")
 
 
 def test_long_names_are_cut_so_that_it_shows(layout):

@@ -30,7 +30,7 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
     bad = (
         alder_text.replace('width = "5.00"', 'width = "5,00"')
         .replace('thickness = ".040"', 'thickness = "-.040"')
-        .replace('alloy = "2024"', 'alloy = "2025"', 1)
+        .replace('alloy = "2024"', "alloy = 2024", 1)
         .replace('serial = "0001"', "serial = 5")
         .replace('reference = "M-101"', 'referense = "M-101"')
     )

@@ -26,7 +26,7 @@ def shop(folder: Path, name: str, *lines: str) -> ShopTables:
 
 
 def found(code: str, job: dict, own: ShopTables | None = None, **changes: object):
-    return [f for f in check(lay_out(job_of(job, **changes), own), own) if f.code == code]
+    return [f for f in check(lay_out(job_of(job, **changes), own)) if f.code == code]
 
 
 def test_a_limit_from_memory_becomes_one_that_passes_and_stops(tmp_path):

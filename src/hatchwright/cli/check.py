@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.finding import Finding, Status
 from hatchwright.units import MM_PER_IN, decimal_inch
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
@@ -25,11 +26,7 @@ _COLUMNS = ("", "Rule", "Is", "Limit", "What, and what to do")
     "--all", "show_all", is_flag=True, help="Show what passes too, and the working of every answer."
 )
 @click.option("--other-side", is_flag=True, help="Check the mirrored job of the other side.")
-@click.option(
-    "--shop",
-    type=click.Path(path_type=Path),
-    help="Folder of the shop's own tables (docs/shop-tables.md).",
-)
+@shop_option
 def command(job: Path, as_json: bool, show_all: bool, other_side: bool, shop: Path | None) -> None:
     """Judge a job by every rule.
 

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.finding import Status
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
 
@@ -16,7 +17,8 @@ from hatchwright.workflow.cutters import judge_shelf, shelf_values
 @click.argument("job", type=click.Path(path_type=Path))
 @click.argument("shelf", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
-def command(job: Path, shelf: Path, as_json: bool) -> None:
+@shop_option
+def command(job: Path, shelf: Path, as_json: bool, shop: Path | None) -> None:
     """Judge every cutter and hand tool of the shop's SHELF file for the cut of JOB.
 
     A shelf file lists each tool with a name and what the shop measured of it: width of cut, guide, capacity, reach
@@ -24,7 +26,7 @@ def command(job: Path, shelf: Path, as_json: bool) -> None:
 
     Exit status: 0 some tool can make the cut, 1 none can, 2 input refused.
     """
-    answers = judge_shelf(job, shelf)
+    answers = judge_shelf(job, shelf, shop=shop)
     if as_json:
         click.echo(json.dumps(shelf_values(answers), indent=2, ensure_ascii=False))
     else:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.tooling.fastener_choice import LayerWork, RivetChoice, ScrewChoice
 from hatchwright.units import decimal_inch
 from hatchwright.workflow.fasteners import choose_fasteners, fastener_values
@@ -15,13 +16,14 @@ from hatchwright.workflow.fasteners import choose_fasteners, fastener_values
 @click.command(name="fasteners")
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
-def command(job: Path, as_json: bool) -> None:
+@shop_option
+def command(job: Path, as_json: bool, shop: Path | None) -> None:
     """Say what to order, drill and drive for each kind of hole, and what the new parts weigh.
 
     Rivet diameters by each document side by side, lengths to the nearest sixteenth and to the next one up with the shop
     head each would make, drills for each sheet, and the range for the finished hole.
     """
-    report = choose_fasteners(job)
+    report = choose_fasteners(job, shop=shop)
     if as_json:
         click.echo(json.dumps(fastener_values(report), indent=2, ensure_ascii=False))
         return

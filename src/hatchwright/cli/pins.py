@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.workflow.pins import pin_values, plan_pins
 
 
@@ -15,7 +16,8 @@ from hatchwright.workflow.pins import pin_values, plan_pins
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
 @click.option("--other-side", is_flag=True, help="Plan for the mirrored job of the other side.")
-def command(job: Path, as_json: bool, other_side: bool) -> None:
+@shop_option
+def command(job: Path, as_json: bool, other_side: bool, shop: Path | None) -> None:
     """Plan the temporary fasteners that hold the template while the cutter passes them.
 
     Prints the stages: what to pin, what to cut, and how far the edge can move. Needs the diameter of the tool's body
@@ -23,7 +25,7 @@ def command(job: Path, as_json: bool, other_side: bool) -> None:
 
     Exit status: 0 there is a plan, 1 there is none, 2 input refused.
     """
-    report = plan_pins(job, other_side=other_side)
+    report = plan_pins(job, other_side=other_side, shop=shop)
     if as_json:
         click.echo(json.dumps(pin_values(report), indent=2, ensure_ascii=False))
     else:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding, Status
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
 )
 @click.option("--missing", default="", metavar="NUMBERS", help="Rivets that are left out, such as 4,17.")
 @click.option("--hand-only", is_flag=True, help="Hand methods only, without finite elements.")
+@shop_option
 @click.option("--other-side", is_flag=True, help="Analyse the mirrored job of the other side.")
 @click.option(
     "--out", type=click.Path(path_type=Path), help="Folder for the report (PDF) and its pictures (SVG)."
@@ -44,6 +46,7 @@ def command(
     show_all: bool,
     missing: str,
     hand_only: bool,
+    shop: Path | None,
     other_side: bool,
     out: Path | None,
     paper: str,
@@ -63,7 +66,7 @@ def command(
     from hatchwright.workflow.strength import analyse_strength, strength_values
 
     elements = None if hand_only else Elements(missing=_numbers(missing))
-    answer = analyse_strength(job, other_side=other_side, elements=elements)
+    answer = analyse_strength(job, other_side=other_side, elements=elements, shop=shop)
     if as_json:
         click.echo(json.dumps(strength_values(answer), indent=2, ensure_ascii=False))
     else:

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
+
 if TYPE_CHECKING:
     from hatchwright.workflow.sweep import Sweep
     from hatchwright.workflow.sweep_work import SweepRow
@@ -29,6 +31,7 @@ SHOWN = 12
 @click.option("--processes", type=click.IntRange(1, 256), help="Worker processes; one a core when left out.")
 @click.option("--cluster", metavar="ADDRESS", help="Scheduler of a Dask cluster to work on instead.")
 @click.option("--buckling", is_flag=True, help="Look for buckling too, which takes the most time.")
+@shop_option
 @click.option("--overwrite", is_flag=True, help="Throw away another sweep in that folder.")
 def command(
     job: Path,
@@ -37,6 +40,7 @@ def command(
     processes: int | None,
     cluster: str | None,
     buckling: bool,
+    shop: Path | None,
     overwrite: bool,
 ) -> None:
     """Compare many variants of a job by their margins.
@@ -53,13 +57,15 @@ def command(
     Exit status: 0 done, 1 stopped before the end, 2 input refused.
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    from hatchwright.workflow.open_job import own_tables
     from hatchwright.workflow.sweep import sweep_of
     from hatchwright.workflow.sweep_summary import write_picture
     from hatchwright.workflow.sweep_workers import in_processes, on_cluster
     from hatchwright.workflow.variation import parse_variation
 
     out = out or Path(f"{job.stem}_sweep")
-    sweep = sweep_of(job, [parse_variation(text) for text in vary], buckling=buckling)
+    own = own_tables(shop)
+    sweep = sweep_of(job, [parse_variation(text, own) for text in vary], buckling=buckling, shop=own)
     do = on_cluster(cluster) if cluster else in_processes(processes or os.cpu_count() or 1)
     rows, stopped = _followed(sweep, out, do, overwrite=overwrite)
     _print(sweep, rows)

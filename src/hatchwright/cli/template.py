@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
 from hatchwright.units import parse_length
 from hatchwright.workflow.examine import examine_file
@@ -31,6 +32,7 @@ from hatchwright.workflow.write_files import write_files
 @click.option(
     "--printable", is_flag=True, help="Write a 3MF file for a 3D printer too; prove its size on the print."
 )
+@shop_option
 @click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 def command(
     job: Path,
@@ -39,6 +41,7 @@ def command(
     bar_across: str | None,
     bar_up: str | None,
     printable: bool,
+    shop: Path | None,
     overwrite: bool,
 ) -> None:
     """Write the guide template for the cutter in hand, as SVG, DXF and true-size PDF.
@@ -51,7 +54,7 @@ def command(
     for that printer, and their bars must then measure 6.000.
     """
     bars_in = _bars_in(bar_across, bar_up)
-    examination = examine_file(job)
+    examination = examine_file(job, shop=shop)
     files = template_files(
         examination,
         stamp=datetime.now().astimezone(),

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.units import decimal_inch
 from hatchwright.workflow.toolpath import deepest_in, feed_minutes, toolpath_files, toolpath_values
 from hatchwright.workflow.write_files import write_files
@@ -25,8 +26,9 @@ from hatchwright.workflow.write_files import write_files
     "--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made when missing."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+@shop_option
 @click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
-def command(job: Path, machine: Path, out: Path, as_json: bool, overwrite: bool) -> None:
+def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | None, overwrite: bool) -> None:
     """Write the machine files (RS-274/NGC) that make the guide template on the shop's machine.
 
     One tool a file: holes first, then the window, the outline last. Each file is traced back word by word and compared
@@ -35,10 +37,10 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, overwrite: bool)
 
     Exit status: 0 written, 2 input refused.
     """
-    shop, files = toolpath_files(job, machine, stamp=datetime.now().astimezone())
+    used, files = toolpath_files(job, machine, stamp=datetime.now().astimezone(), shop=shop)
     written = write_files({file.name: file.text.encode("ascii") for file in files}, out, overwrite=overwrite)
     if as_json:
-        click.echo(json.dumps(toolpath_values(shop, files), indent=2, ensure_ascii=False))
+        click.echo(json.dumps(toolpath_values(used, files), indent=2, ensure_ascii=False))
         return
     for path, file in zip(written, files, strict=True):
         tool = file.run.tool

@@ -9,6 +9,7 @@ from typing import cast
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.units import decimal_inch, parse_length
@@ -30,7 +31,16 @@ from hatchwright.workflow.trial import TrialReport, sheet_for, take_over, trial_
 @click.option(
     "--take-over", "takes_over", is_flag=True, help="Write the real width of cut into the job file."
 )
-def command(job: Path, readings: Path | None, as_json: bool, piece: str, size: str, takes_over: bool) -> None:
+@shop_option
+def command(
+    job: Path,
+    readings: Path | None,
+    as_json: bool,
+    piece: str,
+    size: str,
+    takes_over: bool,
+    shop: Path | None,
+) -> None:
     """Prove the cutter's offset on scrap before it touches the aircraft.
 
     Without READINGS, prints the sheet of a trial: what to make, what to measure, where to write it. With the filled-in
@@ -43,9 +53,9 @@ def command(job: Path, readings: Path | None, as_json: bool, piece: str, size: s
             size_in = parse_length(size).inch
         except EntryError as error:
             raise EntryError(error.what, where="--size", remedy=error.remedy) from None
-        click.echo(sheet_for(job, kind=cast(PieceKind, piece), size_in=size_in), nl=False)
+        click.echo(sheet_for(job, kind=cast(PieceKind, piece), size_in=size_in, shop=shop), nl=False)
         return
-    report = try_out(job, readings)
+    report = try_out(job, readings, shop=shop)
     if as_json:
         click.echo(json.dumps(trial_values(report), indent=2, ensure_ascii=False))
     else:

@@ -116,7 +116,7 @@ def _mark_out(layout: Layout) -> Step:
             "outside. Centre of the "
             f"opening: X {x}, Y {y}. Find it by two routes that do not share a measurement; they agree "
             "within "
-            f"{limit_words('centre_routes_agree', unit)}, else stop.",
+            f"{limit_words(layout.limit('centre_routes_agree'), unit)}, else stop.",
             quoted("mark_with_soft_pencil"),
         ),
         (f"first route X, Y ({x}, {y})", f"second route X, Y ({x}, {y})"),
@@ -153,7 +153,7 @@ def _corners_and_starter(layout: Layout, chain: GuideChain | None) -> Step:
             )
     lines.append(
         "S: starter, in the waste; its edge stays inside the rough cut by "
-        f"{limit_words('starter_from_cut_min', unit)}."
+        f"{limit_words(layout.limit('starter_from_cut_min'), unit)}."
     )
     nearest = shallowest(layout)
     behind = f"; {region_words(nearest, unit)}" if nearest else ""
@@ -188,15 +188,14 @@ def _file(layout: Layout) -> Step:
     corner = smallest_corner(layout.wanted)
     radius = f", least corner R {figure(corner.radius_in, unit, fine=True)}" if corner else ""
     left = f"{figure(cutter.filing_allowance.inch, unit)} all round is left; " if cutter else ""
+    least, most = (limit_words(layout.limit(f"edge_break_{end}"), unit) for end in ("min", "max"))
     return Step(
         "File to the line and deburr",
         (
             f"{left[:1].upper()}{left[1:]}file to {size_words(layout.wanted.bounds, unit)}{radius}, not "
             "beyond.",
             quoted("edge_finish"),
-            f"Break edges {limit_words('edge_break_min', unit)} to {limit_words('edge_break_max', unit)}. "
-            "Look at the edge with a "
-            "10x glass.",
+            f"Break edges {least} to {most}. Look at the edge with a 10x glass.",
         ),
     )
 

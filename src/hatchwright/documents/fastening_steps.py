@@ -11,11 +11,11 @@ from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import survey
-from hatchwright.rules.rivet_length import lengths_needed
+from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
-from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import hole_range, parse_rivet
 from hatchwright.tables.screws import torque
+from hatchwright.tables.table import ShopTables
 
 
 def fastening_steps(layout: Layout) -> Iterator[Step]:
@@ -63,17 +63,17 @@ def _kinds(layout: Layout) -> dict[str, Hole]:
     """One hole of each fastener, drill and stack."""
     kinds: dict[str, Hole] = {}
     for hole in layout.holes:
-        kinds.setdefault(fastener_words(hole, layout.job), hole)
+        kinds.setdefault(fastener_words(hole, layout), hole)
     return kinds
 
 
 def _count(layout: Layout, words: str) -> int:
-    return sum(fastener_words(hole, layout.job) == words for hole in layout.holes)
+    return sum(fastener_words(hole, layout) == words for hole in layout.holes)
 
 
 def _holes(layout: Layout, kinds: dict[str, Hole]) -> Iterator[Step]:
     """Transfer, pilot, match-drill, and open to the final size."""
-    unit = unit_of(layout.job)
+    unit, deburr = unit_of(layout.job), layout.limit("deburr_depth_max_fraction")
     if layout.job.doubler is not None:
         yield Step(
             "Mark and pilot the skin first, then transfer to the doubler",
@@ -90,8 +90,8 @@ def _holes(layout: Layout, kinds: dict[str, Hole]) -> Iterator[Step]:
             *(f"{_count(layout, words)} x {words}." for words in kinds),
             quoted("pilot_practice"),
             quoted("drill_from_centre_out"),
-            f"A temporary fastener in one of {limit('temporary_fastener_every_min').value:g} to "
-            f"{limit('temporary_fastener_every_max').value:g} holes, no screws as clamps. "
+            f"A temporary fastener in one of {layout.limit('temporary_fastener_every_min').value:g} to "
+            f"{layout.limit('temporary_fastener_every_max').value:g} holes, no screws as clamps. "
             f"{quoted('backing_block')}",
         ),
     )
@@ -99,10 +99,8 @@ def _holes(layout: Layout, kinds: dict[str, Hole]) -> Iterator[Step]:
         "Open to the final size, take apart, deburr",
         (
             *(words for words in (_final_words(hole, layout, unit) for hole in kinds.values()) if words),
-            f"{quoted('hole_round_straight_crack_free')} Deburr no deeper than "
-            f"{limit('deburr_depth_max_fraction').value:.0%} of "
-            "the sheet. "
-            f"{cited(limit('deburr_depth_max_fraction').source, limit('deburr_depth_max_fraction').grade)}",
+            f"{quoted('hole_round_straight_crack_free')} Deburr no deeper than {deburr.value:.0%} of the sheet. "
+            f"{cited(deburr.source, deburr.grade)}",
         ),
         ("holes over size, numbers",),
     )
@@ -110,14 +108,14 @@ def _holes(layout: Layout, kinds: dict[str, Hole]) -> Iterator[Step]:
 
 def _final_words(hole: Hole, layout: Layout, unit: Unit) -> str:
     """The final drill of a fastener, and between what the hole must lie."""
-    final = drills_of(hole, layout.job).final
+    final = drills_of(hole, layout).final
     drill = (
         f"{hole.fastener}: final drill {final.words(unit)}" if final else f"{hole.fastener}: drill not listed"
     )
     if hole.kind == "screw":
         return f"{drill}."
     try:
-        found = hole_range(hole.diameter_in)
+        found = hole_range(hole.diameter_in, layout.shop)
     except TableError:
         return f"{drill}; no hole limits are listed for this rivet."
     low, high = figure(found.least_in, unit), figure(found.greatest_in, unit)
@@ -155,19 +153,24 @@ def _protection(layout: Layout) -> Step:
 
 def _rivet(layout: Layout) -> Step:
     """Part numbers with every length that documents would choose, and the order of riveting."""
-    unit = unit_of(layout.job)
-    lines = []
+    unit, formula = unit_of(layout.job), layout.limit("upset_allowance")
+    choice, lines = layout.job.choice("R501"), []
     for hole, length in lengths_needed(survey(layout)):
+        chosen = heads_by_reading(length).get(choice.reading) if choice else None
         heads = "; ".join(
             f"{hole.fastener}-{head.dash:g} makes a head of {head.diameter_in / hole.diameter_in:.2f} D at "
             "half a D high"
-            for head in length.candidates
+            for head in ((chosen,) if chosen else length.candidates)
         )
         lines.append(
             f"Grip {figure(length.grip_in, unit)}, calculated length {figure(length.calculated_in, unit)} {unit} "
-            f"{cited(limit('upset_allowance').source, limit('upset_allowance').grade)}. Documents differ on "
-            f"rounding: {heads}. "
-            "Set two on scrap of the same stack before choosing."
+            f"{cited(formula.source, formula.grade)}. "
+            + (
+                f"Chosen: {choice.reading} (R501; {choice.reason.rstrip('.')}). {heads}. "
+                "Set two on scrap of the same stack first."
+                if choice and chosen
+                else f"Documents differ on rounding: {heads}. Set two on scrap of the same stack before choosing."
+            )
         )
     lines.append(
         "Pin every other hole. Rivet from the middles of the sides outward, opposite sides in turn, corners "
@@ -183,18 +186,18 @@ def _inspect(layout: Layout) -> Step:
     lines = []
     for part, diameter_in in sorted({(hole.fastener, hole.diameter_in) for hole in layout.holes_of("rivet")}):
         try:
-            heads = driven_head_limits(diameter_in, letters=parse_rivet(part).letters)
+            heads = driven_head_limits(diameter_in, letters=parse_rivet(part).letters, shop=layout.shop)
         except TableError:
             lines.append(f"{part}: no limits of the shop head are listed.")
             continue
         lines += [f"{part}, {words}" for head in heads if (words := _head_words(head, unit))]
-    spoilt = limit("oversize_repair_limit_fraction")
+    spoilt = layout.limit("oversize_repair_limit_fraction")
     lines.append(
         "Take out bad rivets without opening the hole. Next size only where edge distance and spacing hold, "
         "in at most "
-        f"{spoilt.value:.0%} of the rivets or {limit('oversize_repair_limit_count').value:g}, whichever is "
+        f"{spoilt.value:.0%} of the rivets or {layout.limit('oversize_repair_limit_count').value:g}, whichever is "
         "less, "
-        f"{limit('oversize_adjacent_limit').value:g} side by side at most. "
+        f"{layout.limit('oversize_adjacent_limit').value:g} side by side at most. "
         f"{cited(spoilt.source, spoilt.grade)}"
     )
     return Step("Inspect every rivet", tuple(lines), ("rivets replaced, numbers",))
@@ -229,14 +232,14 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
             f"{screws.nut}. "
             "Start all by hand, tighten crosswise. No screw may reach what lies behind."
         )
-        lines.append(_torque_words(screws))
+        lines.append(_torque_words(screws, layout.shop))
         lines.append(quoted("self_locking_nut_access_panels"))
     return Step("Fit the cover", tuple(lines), ("drag torque measured", "torque set", "flat all round"))
 
 
-def _torque_words(screws: Screws) -> str:
+def _torque_words(screws: Screws, shop: ShopTables | None) -> str:
     try:
-        found = torque(screws.size)
+        found = torque(screws.size, shop=shop)
     except TableError:
         return (
             f"No torque is published for {screws.size} here: take the maker's. "

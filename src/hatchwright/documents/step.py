@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, figure
 from hatchwright.finding import Grade, Source
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.limits import limit
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,18 +39,15 @@ def quoted(key: str) -> str:
     return f"{found.text[:1].upper()}{found.text[1:]}. {cited(found.source, found.grade)}"
 
 
-def limit_words(key: str, unit: Unit) -> str:
+def limit_words(found: Cited, unit: Unit) -> str:
     """A length that a document gives, with its source.
 
     Args:
-        key: of the limit, one in inches.
+        found: the limit, one in inches.
         unit: to write it in.
     Returns:
         str: such as ``.031 in [PRACTICE, finding the centre; common practice, no source]``.
-    Raises:
-        TableError: there is no limit of that name.
     """
-    found = limit(key)
     return f"{figure(found.value, unit)} {unit} {cited(found.source, found.grade)}"
 
 

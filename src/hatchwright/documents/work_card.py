@@ -175,7 +175,7 @@ def _holes(layout: Layout, findings: Sequence[Finding]) -> tuple[HoleGroup, ...]
             figure(hole.y_in, unit),
             hole_remark(hole, said),
         )
-        groups.setdefault(f"{fastener_words(hole, layout.job)} {unit}", []).append(row)
+        groups.setdefault(f"{fastener_words(hole, layout)} {unit}", []).append(row)
     return tuple(HoleGroup(title, tuple(rows)) for title, rows in groups.items())
 
 

@@ -40,7 +40,7 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
     entities: list[Entity] = []
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
-        drills = drills_of(hole, layout.job)
+        drills = drills_of(hole, layout)
         final_in = drills.final.diameter_in if drills.final else hole.diameter_in
         css = _css(hole, is_short=hole.number in ringed)
         if hole.is_made:

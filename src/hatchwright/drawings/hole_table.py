@@ -16,6 +16,7 @@ from hatchwright.layout.layout import Hole, HoleKind, Layout
 from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
+from hatchwright.tables.table import ShopTables
 from hatchwright.units import Length
 
 PILOT = "40"
@@ -55,18 +56,20 @@ class HoleDrills:
     pilot: Bore | None
 
 
-def drills_of(hole: Hole, job: Job) -> HoleDrills:
+def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
     """The drills of a hole: those that the job names, else those of the tables.
 
     Args:
         hole: of the layout.
-        job: of the same layout.
+        layout: as derived.
     Returns:
         HoleDrills: pilot and final drill.
     """
-    named = _entered(hole, job)
+    named = _entered(hole, layout.job)
     final = (
-        _bore(named.final) if named and named.final else _listed(hole.kind, hole.fastener, hole.diameter_in)
+        _bore(named.final)
+        if named and named.final
+        else _listed(hole.kind, hole.fastener, hole.diameter_in, layout.shop)
     )
     pilot = _bore(named.pilot) if named and named.pilot else _usual_pilot()
     return HoleDrills(final, pilot if final is None or final.diameter_in > pilot.diameter_in else None)
@@ -85,9 +88,10 @@ def _bore(length: Length) -> Bore:
 
 
 @lru_cache(maxsize=256)
-def _listed(kind: HoleKind, fastener: str, diameter_in: float) -> Bore | None:
+def _listed(kind: HoleKind, fastener: str, diameter_in: float, shop: ShopTables | None) -> Bore | None:
     try:
-        found = hole_drill(diameter_in) if kind == "rivet" else clearance_drill(fastener)
+        is_rivet = kind == "rivet"
+        found = hole_drill(diameter_in, shop=shop) if is_rivet else clearance_drill(fastener, shop=shop)
     except TableError:
         return None
     return Bore(str(found), found.diameter_in)
@@ -109,7 +113,7 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
     """
     groups: dict[str, list[Hole]] = {}
     for hole in layout.holes:
-        groups.setdefault(fastener_words(hole, layout.job), []).append(hole)
+        groups.setdefault(fastener_words(hole, layout), []).append(hole)
     return tuple(_table(layout, words, holes, remarks) for words, holes in groups.items())
 
 
@@ -147,16 +151,16 @@ def _table(layout: Layout, words: str, holes: Sequence[Hole], remarks: Mapping[i
     )
 
 
-def fastener_words(hole: Hole, job: Job) -> str:
+def fastener_words(hole: Hole, layout: Layout) -> str:
     """What goes into a hole, with which drills, through what.
 
     Args:
         hole: any of its kind.
-        job: of the same layout.
+        layout: as derived.
     Returns:
         str: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``.
     """
-    drills, unit = drills_of(hole, job), unit_of(job)
+    drills, unit = drills_of(hole, layout), unit_of(layout.job)
     pilot = f"PILOT {drills.pilot.name or drills.pilot.words(unit)}, " if drills.pilot else ""
     final = f"FINAL {drills.final.words(unit)}" if drills.final else "FINAL DRILL NOT LISTED"
     return f"{hole.kind.upper()} {hole.fastener} IN {' + '.join(hole.stack)}: {pilot}{final}"

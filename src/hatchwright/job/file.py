@@ -88,13 +88,13 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     except JobError as error:
         raise JobError(error.faults, where=name) from None
     if faults:
-        raise JobError(_in_order(faults, text), where=name)
+        raise JobError(on_their_lines(faults, text), where=name)
     units = data.get("units", "in")
     context = {"unit": units if units in ("in", "mm") else "in", "folder": folder}
     sections, faults = _read_sections(data, context)
     faults += impossible(sections)
     if faults:
-        raise JobError(_in_order(faults, text), where=name)
+        raise JobError(on_their_lines(faults, text), where=name)
     names = {field.alias or name: name for name, field in Job.model_fields.items()}
     return Job.model_construct(**{names[name]: value for name, value in sections.items()})
 
@@ -198,8 +198,15 @@ def _nearest(name: str, known: list[str]) -> str:
     return f"Did you mean {close[0]}?" if close else f"Known keys: {', '.join(known)}."
 
 
-def _in_order(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
-    """Faults with their lines, from the first line to the last."""
+def on_their_lines(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
+    """Say of each fault where it stands in the text.
+
+    Args:
+        faults: of a job.
+        text: of the job.
+    Returns:
+        tuple: with the nearest line of their fields, from the first line to the last.
+    """
     lines = line_of_each_key(text)
     return tuple(sorted((_with_line(fault, lines) for fault in faults), key=lambda f: (f.line or 0, f.field)))
 
@@ -292,4 +299,4 @@ def save_text(path: Path, text: str) -> None:
         ) from None
 
 
-__all__ = ["SCHEMA", "edited", "load_job", "load_text", "read_job", "save_text"]
+__all__ = ["SCHEMA", "edited", "load_job", "load_text", "on_their_lines", "read_job", "save_text"]

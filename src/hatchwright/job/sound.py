@@ -17,10 +17,9 @@ from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
 from hatchwright.job.outline import Outline, own_centre
 from hatchwright.job.parts import Cover, Doubler
-from hatchwright.job.skin import Sheet, Skin
+from hatchwright.job.skin import Skin
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
-from hatchwright.tables.materials import known_sheet
 
 Sections = dict[str, Any]
 
@@ -33,7 +32,7 @@ def impossible(sections: Sections) -> Iterator[Fault]:
     Yields:
         Fault: one for each combination.
     """
-    for check in (_frame, _alloys, _outlines, _rows, _cover, _cutter, _gate, _loads, _as_made):
+    for check in (_frame, _outlines, _rows, _cover, _cutter, _gate, _loads, _as_made):
         yield from check(sections)
 
 
@@ -59,21 +58,6 @@ def _frame(sections: Sections) -> Iterator[Fault]:
         yield Fault(
             "aircraft.both_sides", "a job on the centre line has no other side", remedy="Write false."
         )
-
-
-def _alloys(sections: Sections) -> Iterator[Fault]:
-    known = known_sheet()
-    for name in ("skin", "doubler", "cover"):
-        sheet: Sheet | None = sections.get(name)
-        if sheet and (sheet.alloy, sheet.temper, sheet.clad) not in known:
-            clad = " clad" if sheet.clad else ""
-            names = ", ".join(f"{a}-{t}{' clad' if c else ''}" for a, t, c in known)
-            yield Fault(
-                f"{name}.alloy",
-                "this sheet is not in the tables",
-                given=f"{sheet.alloy}-{sheet.temper}{clad}",
-                remedy=f"Known: {names}.",
-            )
 
 
 def _outlines(sections: Sections) -> Iterator[Fault]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
@@ -11,6 +12,7 @@ from hatchwright.job.skin import Sheet
 from hatchwright.layout.fastener_pattern import row_points, screw_points
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
+from hatchwright.tables.materials import known_sheet
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
@@ -26,10 +28,13 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         job: a sound job.
         shop: a shop's own rows of the tables, when there are any.
     Returns:
-        Layout: frozen; where something was measured, the measured value stands instead of the drawn one.
+        Layout: frozen, with the shop's rows; where something was measured, the measured value stands instead of the
+            drawn one.
     Raises:
         JobError: what was entered cannot be laid out, with the field to change.
     """
+    if unknown := tuple(_unknown_sheets(job, shop)):
+        raise JobError(unknown)
     try:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
@@ -44,7 +49,22 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         rough_cut=outlines.rough_cut,
         parts=_parts(job, outlines),
         holes=holes,
+        shop=shop,
     )
+
+
+def _unknown_sheets(job: Job, shop: ShopTables | None) -> Iterator[Fault]:
+    known = known_sheet(shop)
+    for name, sheet in (("skin", job.skin), ("doubler", job.doubler), ("cover", job.cover)):
+        if sheet and (sheet.alloy, sheet.temper, sheet.clad) not in known:
+            clad = " clad" if sheet.clad else ""
+            names = ", ".join(f"{a}-{t}{' clad' if c else ''}" for a, t, c in known)
+            yield Fault(
+                f"{name}.alloy",
+                "this sheet is not in the tables",
+                given=f"{sheet.alloy}-{sheet.temper}{clad}",
+                remedy=f"Known: {names}; or add the shop's own row of its allowables.",
+            )
 
 
 def _refused(error: HatchwrightError) -> JobError:

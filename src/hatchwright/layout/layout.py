@@ -8,6 +8,9 @@ from typing import Literal
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
 from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.limits import limit
+from hatchwright.tables.table import ShopTables
 
 PartName = Literal["skin", "doubler", "cover"]
 HoleKind = Literal["rivet", "screw"]
@@ -97,6 +100,7 @@ class Layout:
         rough_cut: the line to cut to before filing, None without a cutter [in].
         parts: skin, doubler and cover, those that there are.
         holes: every hole in the order of its number.
+        shop: a shop's own rows of the tables, by which the job is judged and made; None without.
     """
 
     job: Job
@@ -107,6 +111,11 @@ class Layout:
     rough_cut: Profile | None
     parts: tuple[Part, ...]
     holes: tuple[Hole, ...]
+    shop: ShopTables | None = None
+
+    def limit(self, key: str) -> Cited:
+        """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
+        return limit(key, self.shop)
 
     def part(self, name: PartName) -> Part | None:
         """The part of that name, or None when the job has none."""

@@ -38,17 +38,17 @@ def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
     found = []
     for part in layout.parts:
         if part.name == "skin":
-            found.append(_mass(part, "skin taken away", -opening_sq_in))
+            found.append(_mass(layout, part, "skin taken away", -opening_sq_in))
         else:
             area = sum(
                 (1.0 if edge.metal_inside else -1.0) * abs(edge.loop.area_sq_in) for edge in part.edges
             )
-            found.append(_mass(part, part.name, area))
+            found.append(_mass(layout, part, part.name, area))
     return tuple(found)
 
 
-def _mass(part: Part, name: str, area_sq_in: float) -> Mass:
-    density = sheet(part.alloy, part.temper, part.clad).density
+def _mass(layout: Layout, part: Part, name: str, area_sq_in: float) -> Mass:
+    density = sheet(part.alloy, part.temper, part.clad, layout.shop).density
     mass_lb = area_sq_in * part.thickness_in * density.value
     working = Working(
         "m = area x t x density",

@@ -13,7 +13,6 @@ from hatchwright.layout.row_spacing import RowSpacing, is_closed, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 
 Array = npt.NDArray[np.float64]
@@ -81,7 +80,7 @@ class Spacing:
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """Everything that rules measure on a layout, and the tables that they judge it by.
+    """Everything that rules measure on a layout.
 
     Args:
         layout: the layout.
@@ -90,7 +89,6 @@ class Survey:
         pitches: neighbours along each row.
         near: pairs of holes of any row that lie within `NEAR_DIAMETERS` of each other.
         row_spacings: for each pair of neighbouring rows, the closest hole.
-        shop: a shop's own rows, None without.
     """
 
     layout: Layout
@@ -99,7 +97,11 @@ class Survey:
     pitches: tuple[Spacing, ...]
     near: tuple[Spacing, ...]
     row_spacings: tuple[RowSpacing, ...]
-    shop: ShopTables | None
+
+    @property
+    def shop(self) -> ShopTables | None:
+        """A shop's own rows, None without."""
+        return self.layout.shop
 
     def distinct_edges(self) -> tuple[EdgeDistances, ...]:
         """Hole to edge, each edge once: where the doubler ends at the opening, the skin's edge speaks for both."""
@@ -113,7 +115,7 @@ class Survey:
 
     def limit(self, key: str) -> Cited:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
-        return limit(key, self.shop)
+        return self.layout.limit(key)
 
     def pattern(self, row: str) -> frozenset[str]:
         """The rows that make one pattern with a row: itself, the rows beside it, those beside them, and so on."""
@@ -135,12 +137,11 @@ NEAR_DIAMETERS = 4.5
 is at most one and a half times as large [-]."""
 
 
-def survey(layout: Layout, shop: ShopTables | None = None) -> Survey:
+def survey(layout: Layout) -> Survey:
     """Take all distances of a layout.
 
     Args:
         layout: as derived.
-        shop: a shop's own rows, when there are any.
     Returns:
         Survey: frozen.
     """
@@ -152,7 +153,6 @@ def survey(layout: Layout, shop: ShopTables | None = None) -> Survey:
         pitches=tuple(_pitches(rows)),
         near=tuple(_near(layout)),
         row_spacings=row_spacings(rows),
-        shop=shop,
     )
 
 

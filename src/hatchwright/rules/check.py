@@ -37,21 +37,19 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spoilt_holes,
 )
 from hatchwright.rules.rule import Rule, all_rules
-from hatchwright.tables.table import ShopTables
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
 
 
-def check(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
+def check(layout: Layout) -> tuple[Finding, ...]:
     """Judge a layout by every rule.
 
     Args:
-        layout: as derived.
-        shop: a shop's own rows of the tables, when there are any.
+        layout: as derived, with the shop's own rows of the tables where there are any.
     Returns:
         tuple: findings in the order of their code; a choice that cannot be honoured stands with its rule.
     """
-    measured = survey(layout, shop)
+    measured = survey(layout)
     rules = all_rules()
     found = [finding for rule in rules for finding in _judged(rule, measured)]
     found += _choices(layout.job, {rule.code: rule for rule in rules}, found)

@@ -40,6 +40,17 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
     ]
 
 
+def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
+    """The shop head that each reading would make.
+
+    Args:
+        length: for one rivet and stack.
+    Returns:
+        dict: name of the reading to its head, the default first.
+    """
+    return dict(zip(LENGTH_READINGS, (length.nearest, length.next_half, length.next_up), strict=True))
+
+
 def _hole_in(hole: Hole, survey: Survey) -> float:
     """The usual drill, or the rivet's own diameter where none is listed [in]."""
     try:
@@ -56,7 +67,7 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
     length that makes a head will do."""
     formula, least = survey.limit("upset_allowance"), survey.limit("shop_head_diameter_min_design")
     for hole, length in lengths_needed(survey):
-        heads = dict(zip(LENGTH_READINGS, (length.nearest, length.next_half, length.next_up), strict=True))
+        heads = heads_by_reading(length)
         readings = [
             reading(
                 name,

@@ -7,6 +7,7 @@ column `unit`. Any other heading holds words.
 from __future__ import annotations
 
 import csv
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
@@ -73,6 +74,23 @@ class ShopTables:
     """A shop's own rows, checked: rows by table name."""
 
     rows: Mapping[str, tuple[Row, ...]] = field(default_factory=dict)
+
+    @property
+    def words(self) -> str:
+        """How many rows there are of each table, such as ``rule_limits 2, sheet_stock 1``."""
+        return ", ".join(f"{name} {len(rows)}" for name, rows in sorted(self.rows.items()) if rows) or "none"
+
+    @property
+    def documents(self) -> Mapping[str, str]:
+        """The documents that the shop's rows name, with their editions."""
+        cells = [row.cells for rows in self.rows.values() for row in rows]
+        return {one["source"]: one["edition"] for one in cells}
+
+    @property
+    def digest(self) -> str:
+        """The same for the same rows only."""
+        told = sorted((name, [sorted(row.cells.items()) for row in rows]) for name, rows in self.rows.items())
+        return hashlib.sha256(repr(told).encode()).hexdigest()
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,7 +18,6 @@ from hatchwright.layout.layout import Layout
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.extremes import extreme_points
 from hatchwright.shapes.profile import Loop, Profile, profile_of
-from hatchwright.tables.limits import limit
 from hatchwright.tooling.answer import answer
 from hatchwright.tooling.guide_template import least_corner
 from hatchwright.units import decimal_inch
@@ -68,7 +67,7 @@ def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     capacity, source, grade = tool.capacity, _SHOP, Grade.SHOP
     most_in = capacity.inch if capacity else None
     if most_in is None and isinstance(tool, HandTool) and tool.kind == "snips":
-        published = limit("snips_max_thickness")
+        published = layout.limit("snips_max_thickness")
         most_in, source, grade = published.value, published.source, published.grade
     if most_in is None:
         return

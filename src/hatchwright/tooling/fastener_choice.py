@@ -13,6 +13,7 @@ from hatchwright.tables.drill_chain import DrillStep, drill_chain
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, next_rivet_diameter, parse_rivet
 from hatchwright.tables.screws import clearance_drill, screw_size
+from hatchwright.tables.table import ShopTables
 
 SPARE_RATIO = 0.1
 LEAST_SPARES = 5
@@ -121,12 +122,13 @@ def _rivet(layout: Layout, holes: list[Hole]) -> RivetChoice:
     part = parse_rivet(holes[0].fastener)
     thickness = {sheet.name: sheet.thickness_in for sheet in layout.parts}
     grip_in = sum(thickness[name] for name in holes[0].stack)
-    drill, allowed = hole_drill(part.diameter_in), hole_range(part.diameter_in)
+    drill = hole_drill(part.diameter_in, shop=layout.shop)
+    allowed = hole_range(part.diameter_in, layout.shop)
     length = rivet_length(
         grip_in=grip_in,
         diameter_in=part.diameter_in,
         hole_in=drill.diameter_in,
-        allowance_ratio=limit("upset_allowance").value,
+        allowance_ratio=layout.limit("upset_allowance").value,
     )
     try:
         next_in = next_rivet_diameter(part.diameter_in, above=True).value
@@ -135,9 +137,9 @@ def _rivet(layout: Layout, holes: list[Hole]) -> RivetChoice:
     return RivetChoice(
         part=part,
         holes=tuple(hole.number for hole in holes),
-        layers=tuple(_layer(part, name, thickness[name]) for name in holes[0].stack),
+        layers=tuple(_layer(layout, part, name) for name in holes[0].stack),
         grip_in=grip_in,
-        diameters=diameter_readings(max(thickness[name] for name in holes[0].stack)),
+        diameters=diameter_readings(max(thickness[name] for name in holes[0].stack), layout.shop),
         calculated_in=length.calculated_in,
         lengths=length.candidates,
         drill=(str(drill), drill.diameter_in),
@@ -146,18 +148,19 @@ def _rivet(layout: Layout, holes: list[Hole]) -> RivetChoice:
     )
 
 
-def diameter_readings(thickest_in: float) -> tuple[Working, ...]:
+def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[Working, ...]:
     """What each document says of the diameter for a thickest sheet.
 
     Args:
         thickest_in: thickest sheet of the stack [in].
+        shop: a shop's own rows, when there are any.
     Returns:
         tuple: the circular's aim, the Navy's largest and smallest, and the structural minimum.
     Raises:
         TableError: no standard rivet is that large.
     """
-    aim, most = limit("diameter_rule"), limit("diameter_max_navy")
-    least, structural = limit("diameter_min_navy"), limit("diameter_min_structural")
+    aim, most = limit("diameter_rule", shop), limit("diameter_max_navy", shop)
+    least, structural = limit("diameter_min_navy", shop), limit("diameter_min_structural", shop)
     values = (Quantity("t", thickest_in, "in"),)
     aimed_in = next_rivet_diameter(aim.value * thickest_in).value
 
@@ -172,16 +175,21 @@ def diameter_readings(thickest_in: float) -> tuple[Working, ...]:
     )
 
 
-def _layer(rivet: RivetPart, part: PartName, thickness_in: float) -> LayerWork:
+def _layer(layout: Layout, rivet: RivetPart, part: PartName) -> LayerWork:
     """Plain for protruding heads; for flush ones a countersink where the sheet is thick enough, else a dimple."""
+    shop, sheet = layout.shop, layout.part(part)
+    assert sheet is not None  # a hole goes through parts of the layout
+    thickness_in = sheet.thickness_in
     if not rivet.is_flush:
-        return LayerWork(part, thickness_in, "plain", "protruding head", drill_chain(rivet.diameter_in))
-    least, dimple = countersink_minimum(rivet.diameter_in), limit("dimple_best_max_thickness")
+        return LayerWork(
+            part, thickness_in, "plain", "protruding head", drill_chain(rivet.diameter_in, shop=shop)
+        )
+    least, dimple = countersink_minimum(rivet.diameter_in, shop), layout.limit("dimple_best_max_thickness")
     why = f"countersink from {least.value:g} [{least.source}], dimple to {dimple.value:g} [{dimple.source}]"
     if thickness_in >= least.value - 1e-9:
-        return LayerWork(part, thickness_in, "countersink", why, drill_chain(rivet.diameter_in))
+        return LayerWork(part, thickness_in, "countersink", why, drill_chain(rivet.diameter_in, shop=shop))
     if thickness_in <= dimple.value + 1e-9:
-        steps = drill_chain(rivet.diameter_in, "dimpled", method="undersize")
+        steps = drill_chain(rivet.diameter_in, "dimpled", method="undersize", shop=shop)
         return LayerWork(part, thickness_in, "dimple", why, steps)
     return LayerWork(part, thickness_in, "", why, ())
 
@@ -201,13 +209,14 @@ def screw_choice(layout: Layout) -> ScrewChoice | None:
         return None
     thickness = {sheet.name: sheet.thickness_in for sheet in layout.parts}
     grip_in = sum(thickness[name] for name in holes[0].stack)
-    size, drill = screw_size(cover.screws.size), clearance_drill(cover.screws.size)
+    size = screw_size(cover.screws.size, layout.shop)
+    drill = clearance_drill(cover.screws.size, shop=layout.shop)
     return ScrewChoice(
         thread=size.thread,
         holes=tuple(hole.number for hole in holes),
         grip_in=grip_in,
         length_in=cover.screws.length.inch if cover.screws.length else None,
-        least_length_in=grip_in + limit("thread_protrusion").value / size.threads_per_in,
+        least_length_in=grip_in + layout.limit("thread_protrusion").value / size.threads_per_in,
         drill=(str(drill), drill.diameter_in),
         grade=drill.grade,
         source=drill.source,

@@ -17,7 +17,6 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
-from hatchwright.tables.limits import limit
 from hatchwright.tooling.guide_template import corner_drills
 
 BESIDE_IN = 0.25
@@ -128,7 +127,7 @@ def _cutter(layout: Layout) -> Cutter:
 def _room(layout: Layout, radius_in: float) -> Profile:
     """Where the middle of a starter hole may lie."""
     assert layout.rough_cut is not None
-    room = erode(layout.rough_cut, radius_in + limit("starter_from_cut_min").value)
+    room = erode(layout.rough_cut, radius_in + layout.limit("starter_from_cut_min").value)
     for keep_out in layout.job.bay.keep_outs:
         if not room.is_empty:
             room = _without(room, keep_out, radius_in + BESIDE_IN)

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working, judge_at_most
 from hatchwright.job.bay import KeepOut
 from hatchwright.layout.layout import Layout
-from hatchwright.tables.limits import limit
 from hatchwright.tooling.answer import answer
 from hatchwright.tooling.starter import (
     BEFORE_IN,
@@ -40,7 +39,7 @@ def starter_findings(layout: Layout) -> tuple[Finding, ...]:
 
 def _starter(layout: Layout) -> Iterator[Finding]:
     """T601: the starter hole lies in the waste, clear of the rough line and of everything behind."""
-    cutter, least = layout.job.cutter, limit("starter_from_cut_min")
+    cutter, least = layout.job.cutter, layout.limit("starter_from_cut_min")
     assert cutter is not None
     best = best_starter(layout)
     wished = cutter.starter_at

@@ -10,13 +10,14 @@ from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.cutter_shelf import read_shelf
-from hatchwright.job.file import load_job, load_text
-from hatchwright.job.job import Job
+from hatchwright.job.file import load_text
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
 from hatchwright.tooling.cutter_fit import tool_findings
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.template_findings import template_findings
 from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
 """Number of the cutter report's own schema."""
@@ -42,27 +43,29 @@ class ToolAnswer:
         )
 
 
-def judge_shelf(job_path: Path, shelf_path: Path) -> tuple[ToolAnswer, ...]:
+def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
     """Judge each tool of a shelf as if it were the job's own.
 
     Args:
         job_path: the job file.
         shelf_path: the shop's shelf file.
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         tuple: what does best first, in the order of the shelf where they are equal.
     Raises:
         JobError: a file is refused.
+        TableError: a table of the shop is refused.
     """
-    job = load_job(job_path)
+    layout = open_job(job_path, shop=shop)
     shelf = read_shelf(load_text(shelf_path), name=shelf_path.name)
-    answers = [ToolAnswer(tool, _findings(job, tool)) for tool in shelf.tools]
+    answers = [ToolAnswer(tool, _findings(layout, tool)) for tool in shelf.tools]
     return tuple(sorted(answers, key=lambda answer: -answer.worst.severity))
 
 
-def _findings(job: Job, tool: Cutter | HandTool) -> tuple[Finding, ...]:
+def _findings(drawn: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
     if isinstance(tool, HandTool):
-        return tool_findings(lay_out(job), tool)
-    layout = lay_out(job.model_copy(update={"cutter": tool}))
+        return tool_findings(drawn, tool)
+    layout = lay_out(drawn.job.model_copy(update={"cutter": tool}), drawn.shop)
     try:
         chain = job_chain(layout)
     except GeometryError:

@@ -8,16 +8,14 @@ from pathlib import Path
 
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Status
-from hatchwright.job.file import load_job
 from hatchwright.job.job import Job
-from hatchwright.job.other_side import other_side as mirrored
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.check import check
-from hatchwright.tables.shop import load_shop_tables
 from hatchwright.tables.table import ShopTables
 from hatchwright.tooling.guide_template import GuideChain, job_chain
 from hatchwright.tooling.making_findings import making_findings
+from hatchwright.workflow.open_job import open_job
 
 NOT_CHECKED = (
     "loads and strength",
@@ -87,14 +85,26 @@ def examine(job: Job, shop: ShopTables | None = None, *, making: bool = True) ->
     Raises:
         JobError: what was entered cannot be laid out.
     """
-    layout = lay_out(job, shop)
+    return examine_layout(lay_out(job, shop), making=making)
+
+
+def examine_layout(layout: Layout, *, making: bool = True) -> Examination:
+    """Judge what was laid out.
+
+    Args:
+        layout: of a job, with the shop's own rows where there are any.
+        making: whether the making is judged too.
+    Returns:
+        Examination: with every finding, or with those of the rules alone.
+    """
+    job, findings = layout.job, check(layout)
     if not making:
-        return Examination(job, layout, check(layout, shop), None, making_is_due=job.cutter is not None)
+        return Examination(job, layout, findings, None, making_is_due=job.cutter is not None)
     try:
         chain = job_chain(layout)
     except GeometryError:
         chain = None  # making_findings says why
-    return Examination(job, layout, (*check(layout, shop), *making_findings(layout, chain)), chain)
+    return Examination(job, layout, (*findings, *making_findings(layout, chain)), chain)
 
 
 def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
@@ -111,6 +121,4 @@ def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = No
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
         EntryError: a job on the centre line has no other side.
     """
-    own = load_shop_tables(shop) if shop else None
-    job = load_job(path)
-    return examine(mirrored(job) if other_side else job, own)
+    return examine_layout(open_job(path, shop=shop, other_side=other_side))

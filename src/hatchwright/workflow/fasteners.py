@@ -7,11 +7,10 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
-from hatchwright.job.file import load_job
 from hatchwright.job.job import Job
-from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.mass import Mass, sheet_masses
 from hatchwright.tooling.fastener_choice import RivetChoice, ScrewChoice, rivet_choices, screw_choice
+from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
 """Number of the fastener report's own schema."""
@@ -39,17 +38,19 @@ class FastenerReport:
         return sum(mass.mass_lb for mass in self.masses)
 
 
-def choose_fasteners(path: Path) -> FastenerReport:
+def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
     """Choose the fasteners of a job file.
 
     Args:
         path: the job file.
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         FastenerReport: documents side by side.
     Raises:
         JobError: the file is refused, or a size is not in the tables.
+        TableError: a table of the shop is refused.
     """
-    layout = lay_out(load_job(path))
+    layout = open_job(path, shop=shop)
     try:
         return FastenerReport(layout.job, rivet_choices(layout), screw_choice(layout), sheet_masses(layout))
     except HatchwrightError as error:

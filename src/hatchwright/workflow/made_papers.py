@@ -9,6 +9,7 @@ from pathlib import Path
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.file import read_job
+from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.template_files import template_files
@@ -36,7 +37,9 @@ class MadePapers:
     refusals: tuple[Fault, ...]
 
 
-def made_papers(text: str, folder: Path, name: str, *, stamp: datetime, paper: str) -> MadePapers:
+def made_papers(
+    text: str, folder: Path, name: str, *, stamp: datetime, paper: str, shop: ShopTables | None = None
+) -> MadePapers:
     """Make layout drawing, work card and template of a job, for each side that gets the opening.
 
     Args:
@@ -45,13 +48,14 @@ def made_papers(text: str, folder: Path, name: str, *, stamp: datetime, paper: s
         name: its file name.
         stamp: when they are made.
         paper: one of `PAPERS`.
+        shop: a shop's own rows of the tables, when there are any.
     Returns:
         MadePapers: with refusals instead of files where something cannot be made.
     Raises:
         JobError: the job is not sound.
     """
     job = read_job(text, folder=folder, name=name)
-    examination = examine(job)
+    examination = examine(job, shop)
     stem = Path(name).stem
     files: dict[str, bytes] = {}
     refusals: list[Fault] = []

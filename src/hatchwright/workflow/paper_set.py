@@ -26,7 +26,7 @@ def sides_of(examination: Examination) -> tuple[Examination, ...]:
     job = examination.job
     if job.aircraft.side == "centre" or not job.aircraft.both_sides:
         return (examination,)
-    return examination, examine(other_side(job))
+    return examination, examine(other_side(job), examination.layout.shop)
 
 
 def date_words(stamp: datetime) -> str:

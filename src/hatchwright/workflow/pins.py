@@ -8,15 +8,13 @@ from typing import Any
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding, Status
-from hatchwright.job.file import load_job
 from hatchwright.job.job import Job
-from hatchwright.job.other_side import other_side as mirrored
-from hatchwright.layout.lay_out import lay_out
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_findings import pin_findings
 from hatchwright.tooling.pin_layout import PinLayout, pin_layout
 from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
 """Number of the pin report's own schema."""
@@ -44,22 +42,21 @@ class PinReport:
         return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
 
 
-def plan_pins(path: Path, *, other_side: bool = False) -> PinReport:
+def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None) -> PinReport:
     """Plan the pins of a job file.
 
     Args:
         path: the job file.
         other_side: whether to plan those of the mirrored job.
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         PinReport: judged.
     Raises:
         JobError: the file is refused, or a size that the plan needs is missing.
+        TableError: a table of the shop is refused.
         GeometryError: the template cannot be made.
     """
-    job = load_job(path)
-    if other_side:
-        job = mirrored(job)
-    layout = lay_out(job)
+    layout = open_job(path, shop=shop, other_side=other_side)
     chain = job_chain(layout)
     if chain is None:
         fault = Fault(
@@ -67,7 +64,7 @@ def plan_pins(path: Path, *, other_side: bool = False) -> PinReport:
         )
         raise JobError((fault,), where=path.name)
     pins = pin_layout(layout, chain)
-    return PinReport(job, pins, pin_findings(layout, chain, pins), stage_notes(layout.frame, pins))
+    return PinReport(layout.job, pins, pin_findings(layout, chain, pins), stage_notes(layout.frame, pins))
 
 
 def pin_values(report: PinReport) -> dict[str, Any]:

@@ -15,6 +15,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import other_side
+from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.entry_sheet import EntrySheet
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine
 from hatchwright.workflow.lay_out_sheet import entry_sheet, sheet_of
@@ -95,7 +96,14 @@ class ScreenView:
 
 
 def screen(
-    text: str, folder: Path, name: str, look: Look | None = None, *, drawn: bool = True, making: bool = True
+    text: str,
+    folder: Path,
+    name: str,
+    look: Look | None = None,
+    *,
+    shop: ShopTables | None = None,
+    drawn: bool = True,
+    making: bool = True,
 ) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
 
@@ -104,6 +112,7 @@ def screen(
         folder: of the job file.
         name: its file name.
         look: how it is to be seen; this side from outside when left away.
+        shop: a shop's own rows of the tables, when there are any.
         drawn: whether the drawing is wanted.
         making: whether template, cutter, pins and starter are judged too.
     Returns:
@@ -115,7 +124,8 @@ def screen(
     data = raw_data(text)
     examination, svg = None, ""
     try:
-        examination = examine(_shown(read_job(text, folder=folder, name=name), look), making=making)
+        job = _shown(read_job(text, folder=folder, name=name), look)
+        examination = examine(job, shop, making=making)
         svg = _drawing(examination, look) if drawn else ""
         faults: tuple[Fault, ...] = ()
     except JobError as error:

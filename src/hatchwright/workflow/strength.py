@@ -8,15 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.finding import Status
-from hatchwright.job.file import load_job
 from hatchwright.job.job import Job
-from hatchwright.job.other_side import other_side as mirrored
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport, strength_report
+from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.finding_values import finding_values, working_values
+from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
 """Number of the strength report's own schema."""
@@ -32,7 +32,7 @@ class StrengthAnswer:
 
 
 def analyse_strength(
-    path: Path, *, other_side: bool = False, elements: Elements | None = WHOLE
+    path: Path, *, other_side: bool = False, elements: Elements | None = WHOLE, shop: Path | None = None
 ) -> StrengthAnswer:
     """Read a job file and analyse its strength.
 
@@ -40,22 +40,25 @@ def analyse_strength(
         path: the job file.
         other_side: whether to analyse the mirrored job of the other side.
         elements: how the finite elements are asked, None to leave them away.
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
     Raises:
         JobError: the file is refused, with every fault.
-        TableError: a sheet has no allowables.
+        TableError: a table of the shop is refused, or a sheet has no allowables.
         SolveError: a rivet that is said to be missing is not in the layout.
     """
-    job = load_job(path)
-    return strength_of(mirrored(job) if other_side else job, elements=elements)
+    return _answer(open_job(path, shop=shop, other_side=other_side), elements)
 
 
-def strength_of(job: Job, *, elements: Elements | None = WHOLE) -> StrengthAnswer:
+def strength_of(
+    job: Job, shop: ShopTables | None = None, *, elements: Elements | None = WHOLE
+) -> StrengthAnswer:
     """Analyse the strength of a job.
 
     Args:
         job: a sound job.
+        shop: a shop's own rows of the tables, when there are any.
         elements: how the finite elements are asked, None to leave them away.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
@@ -63,8 +66,11 @@ def strength_of(job: Job, *, elements: Elements | None = WHOLE) -> StrengthAnswe
         JobError: what was entered cannot be laid out.
         TableError: a sheet has no allowables.
     """
-    layout = lay_out(job)
-    return StrengthAnswer(job, layout, strength_report(layout, elements=elements))
+    return _answer(lay_out(job, shop), elements)
+
+
+def _answer(layout: Layout, elements: Elements | None) -> StrengthAnswer:
+    return StrengthAnswer(layout.job, layout, strength_report(layout, layout.shop, elements))
 
 
 def strength_values(answer: StrengthAnswer) -> dict[str, Any]:

@@ -90,7 +90,7 @@ def _pictures(
             edge_curve(analysis, found.case),
             mode,
             found,
-            safety_ratio=limit("factor_of_safety").value,
+            safety_ratio=limit("factor_of_safety", answer.layout.shop).value,
             allowed_lbf=min(allowed, default=None),
         )
     )

@@ -13,6 +13,8 @@ from typing import Any
 
 from hatchwright.errors import ExportError, Fault, JobError
 from hatchwright.job.file import load_job, load_text
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.sweep_work import SweepRow, Task
 from hatchwright.workflow.sweep_workers import Doer
 from hatchwright.workflow.variation import Variant, Variation, changes_of, variants_of
@@ -30,12 +32,14 @@ class Sweep:
         folder: folder of the job file.
         variations: fields and their values.
         buckling: whether to look for buckling too.
+        shop: a shop's own rows, None without.
     """
 
     job_text: str
     folder: Path
     variations: tuple[Variation, ...]
     buckling: bool
+    shop: ShopTables | None = None
 
     @property
     def variants(self) -> tuple[Variant, ...]:
@@ -44,21 +48,25 @@ class Sweep:
 
     @property
     def plan(self) -> dict[str, Any]:
-        """What makes a sweep the same sweep: the job's text, what is varied, and whether it buckles."""
+        """What makes a sweep the same: the job's text, the shop's rows, what is varied, and whether it buckles."""
         return {
             "job": hashlib.sha256(self.job_text.encode()).hexdigest(),
             "vary": {variation.field: list(variation.values) for variation in self.variations},
             "buckling": self.buckling,
+            **({"shop": self.shop.digest} if self.shop else {}),
         }
 
 
-def sweep_of(path: Path, variations: Sequence[Variation], *, buckling: bool = False) -> Sweep:
+def sweep_of(
+    path: Path, variations: Sequence[Variation], *, buckling: bool = False, shop: ShopTables | None = None
+) -> Sweep:
     """Prepare a sweep of a job file.
 
     Args:
         path: the job file.
         variations: fields and their values.
         buckling: whether to look for buckling too, which takes the most time.
+        shop: a shop's own rows of the tables, when there are any.
     Returns:
         Sweep: whose job has loads and whose fields are in the job.
     Raises:
@@ -66,12 +74,13 @@ def sweep_of(path: Path, variations: Sequence[Variation], *, buckling: bool = Fa
         EntryError: a field is not in the job, or there are too many variants.
     """
     job = load_job(path)
+    lay_out(job, shop)
     if job.loads.basis == "none":
         fault = Fault(
             "loads.basis", "a sweep compares margins, and this job has no loads", remedy="Choose a basis."
         )
         raise JobError((fault,), where=path.name)
-    sweep = Sweep(load_text(path), path.resolve().parent, tuple(variations), buckling)
+    sweep = Sweep(load_text(path), path.resolve().parent, tuple(variations), buckling, shop)
     changes_of(sweep.job_text, sweep.variants[0])
     return sweep
 
@@ -123,7 +132,7 @@ def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
     for group in groups.values():
         for start in range(0, len(group), _LARGEST_TASK):
             part = tuple(group[start : start + _LARGEST_TASK])
-            tasks.append(Task(sweep.job_text, str(sweep.folder), part, sweep.buckling))
+            tasks.append(Task(sweep.job_text, str(sweep.folder), part, sweep.buckling, sweep.shop))
     return tuple(tasks)
 
 

@@ -12,7 +12,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.mass import sheet_masses
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport, strength_report
-from hatchwright.tables.limits import limit
+from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.variation import Variant, changes_of
 
 
@@ -25,12 +25,14 @@ class Task:
         folder: folder of the job file, "" when there is none.
         variants: to be analysed in this order.
         buckling: whether to look for buckling too.
+        shop: a shop's own rows, None without.
     """
 
     job_text: str
     folder: str
     variants: tuple[Variant, ...]
     buckling: bool
+    shop: ShopTables | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,10 +87,10 @@ def _row(
     text = edited(task.job_text, changes_of(task.job_text, variant))
     job: Job = read_job(text, folder=Path(task.folder) if task.folder else None)
     rows = tuple(row.model_copy(update={"first_number": None}) for row in job.rows)
-    layout = lay_out(job.model_copy(update={"as_made": None, "rows": rows}))
-    report = strength_report(layout, elements=Elements(buckling=task.buckling, like=like))
+    layout = lay_out(job.model_copy(update={"as_made": None, "rows": rows}), task.shop)
+    report = strength_report(layout, layout.shop, elements=Elements(buckling=task.buckling, like=like))
     lowest, analysis = report.lowest, report.analysis
-    safety = limit("factor_of_safety").value
+    safety = layout.limit("factor_of_safety").value
     loads_lbf = [rivet.greater_lbf for found in _cases(analysis) for rivet in found.rivets]
     edges_psi = [abs(found.after.stress_psi) for found in _cases(analysis)]
     row = SweepRow(

@@ -46,40 +46,44 @@ class ToolpathFile:
     text: str
 
 
-def toolpath_files(job: Path, machine: Path, *, stamp: datetime) -> tuple[Machine, tuple[ToolpathFile, ...]]:
+def toolpath_files(
+    job: Path, machine: Path, *, stamp: datetime, shop: Path | None = None
+) -> tuple[Machine, tuple[ToolpathFile, ...]]:
     """Make the toolpath files of a job on a machine.
 
     Args:
         job: the job file.
         machine: the machine file.
         stamp: when they are made.
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         tuple: the machine, and its files in the order of the work, the other side's too when both get the opening.
     Raises:
         JobError: a file is refused, the machine lacks what the template needs, or the path has no room on it.
+        TableError: a table of the shop is refused.
         GeometryError: an edge cannot be followed with that end mill, or its tabs do not fit.
         ExportError: no template is offered, or a file did not trace back as it was planned.
     """
-    shop = load_machine(machine)
-    examination = examine_file(job)
+    used = load_machine(machine)
+    examination = examine_file(job, shop=shop)
     stem = stem_of(examination, job.stem)
     made: list[ToolpathFile] = []
     for one in sides_of(examination):
-        path = toolpath(one.layout, sound_chain(one), shop)
+        path = toolpath(one.layout, sound_chain(one), used)
         made += [
-            _file(one, path, number, shop, start=f"{stem}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
+            _file(one, path, number, used, start=f"{stem}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
             for number in range(len(path.runs))
         ]
     faults = {
         fault: None
         for file in made
         for fault in room_faults(
-            file.trace, tool_in=file.run.tool.diameter.inch, blank=file.blank, machine=shop
+            file.trace, tool_in=file.run.tool.diameter.inch, blank=file.blank, machine=used
         )
     }
     if faults:
         raise JobError(tuple(faults), where=machine.name)
-    return shop, tuple(made)
+    return used, tuple(made)
 
 
 def toolpath_values(machine: Machine, files: tuple[ToolpathFile, ...]) -> dict[str, Any]:

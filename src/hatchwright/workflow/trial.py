@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.finding import Finding, Status
-from hatchwright.job.file import edited, load_job, load_text, read_job, save_text
+from hatchwright.job.file import edited, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
 from hatchwright.layout.lay_out import lay_out
@@ -17,6 +17,7 @@ from hatchwright.tooling.trial_findings import trial_findings
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.tooling.trial_sheet import trial_sheet
 from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
 """Number of the trial report's own schema."""
@@ -46,43 +47,45 @@ class TrialReport:
         return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
 
 
-def sheet_for(path: Path, *, kind: PieceKind, size_in: float) -> str:
+def sheet_for(path: Path, *, kind: PieceKind, size_in: float, shop: Path | None = None) -> str:
     """Write the sheet of a trial for a job.
 
     Args:
         path: the job file.
         kind: "square", "disc" or "corner".
         size_in: finished size of the piece [in].
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         str: a readings file to be filled in.
     Raises:
         JobError: the job is refused, or has no cutter or template.
         GeometryError: the piece is too small for the cutter.
     """
-    job = load_job(path)
-    skin = job.skin
+    layout = open_job(path, shop=shop)
+    skin = layout.job.skin
     sheet = f"{skin.alloy}-{skin.temper}{' clad' if skin.clad else ''} {skin.thickness.text}"
-    return trial_sheet(piece_for(lay_out(job), kind, size_in), title=job.title, sheet=sheet)
+    return trial_sheet(piece_for(layout, kind, size_in), title=layout.job.title, sheet=sheet)
 
 
-def try_out(path: Path, readings_path: Path) -> TrialReport:
+def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
     """Evaluate the readings of a trial.
 
     Args:
         path: the job file.
         readings_path: the filled-in sheet.
+        shop: folder of a shop's own tables, when there is one.
     Returns:
         TrialReport: judged.
     Raises:
         JobError: a file is refused, or a reading is in the wrong unit.
         GeometryError: too few widths were read, or the new template cannot be made.
     """
-    job = load_job(path)
-    layout = lay_out(job)
+    layout = open_job(path, shop=shop)
+    job = layout.job
     trial = evaluate(read_trial(load_text(readings_path), name=readings_path.name), layout)
     allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
     anew = regenerated(job, trial)
-    template = job_chain(lay_out(anew.job))
+    template = job_chain(lay_out(anew.job, shop=layout.shop))
     return TrialReport(
         job=job,
         trial=trial,

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from hatchwright.errors import EntryError
 from hatchwright.tables.materials import sheet_stock
+from hatchwright.tables.table import ShopTables
 
 MOST_VARIANTS = 5000
 """A larger sweep is a slip of the step."""
@@ -34,12 +35,13 @@ class Variation:
     values: tuple[str, ...]
 
 
-def parse_variation(text: str) -> Variation:
+def parse_variation(text: str, shop: ShopTables | None = None) -> Variation:
     """Read what a person asks to vary.
 
     Args:
         text: ``doubler.thickness=.025:.050`` (every stock gauge between), ``rows.pitch=.5:.8:.1`` (from, to, step),
             or ``rows.rivet=MS20470AD3,MS20470AD4`` (a list); plain numbers are in the job's own unit.
+        shop: a shop's own rows, whose stock gauges count too.
     Returns:
         Variation: with at least one value.
     Raises:
@@ -53,14 +55,14 @@ def parse_variation(text: str) -> Variation:
     if not mark or not re.fullmatch(r"\w+(\.\w+)*", field, re.ASCII) or not wanted:
         raise _unreadable(text, "a field, an equals sign and values are expected")
     if ":" in wanted:
-        return Variation(field, _range(text, field, wanted.split(":")))
+        return Variation(field, _range(text, field, wanted.split(":"), shop))
     values = tuple(value.strip() for value in wanted.split(","))
     if not all(values) or len(set(values)) < len(values):
         raise _unreadable(text, "a value is empty or stands twice")
     return Variation(field, values)
 
 
-def _range(text: str, field: str, ends: Sequence[str]) -> tuple[str, ...]:
+def _range(text: str, field: str, ends: Sequence[str], shop: ShopTables | None) -> tuple[str, ...]:
     ends = [end.strip() for end in ends]
     if len(ends) not in (2, 3) or not all(_NUMBER.fullmatch(end) for end in ends):
         raise _unreadable(text, "a range is from:to or from:to:step in plain numbers")
@@ -70,7 +72,7 @@ def _range(text: str, field: str, ends: Sequence[str]) -> tuple[str, ...]:
     if len(ends) == 2:
         if not field.endswith("thickness"):
             raise _unreadable(text, "a range without a step is for thicknesses, which come in stock gauges")
-        stock = [one.value for one in sheet_stock()]
+        stock = [one.value for one in sheet_stock(shop)]
         found = tuple(f"{value:.3f} in" for value in stock if low <= Fraction(f"{value:.4f}") <= high)
         if not found:
             raise _unreadable(text, "no stock gauge lies in that range, in inches")

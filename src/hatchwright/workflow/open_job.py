@@ -1,0 +1,49 @@
+"""Open a job file with the shop's own tables beside it: the one way from a file to a layout."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hatchwright.errors import JobError
+from hatchwright.job.file import load_text, on_their_lines, read_job
+from hatchwright.job.other_side import other_side as mirrored
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
+from hatchwright.tables.shop import load_shop_tables
+from hatchwright.tables.table import ShopTables
+
+
+def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) -> Layout:
+    """Read a job file and lay it out.
+
+    Args:
+        path: the job file.
+        shop: folder of a shop's own tables, when there is one.
+        other_side: whether the mirrored job of the other side is wanted.
+    Returns:
+        Layout: with its job and the shop's rows.
+    Raises:
+        JobError: the file is refused, with every fault on its line.
+        TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
+        EntryError: a job on the centre line has no other side.
+    """
+    own = own_tables(shop)
+    text = load_text(path)
+    job = read_job(text, folder=path.parent, name=path.name)
+    try:
+        return lay_out(mirrored(job) if other_side else job, own)
+    except JobError as error:
+        raise JobError(on_their_lines(error.faults, text), where=path.name) from None
+
+
+def own_tables(folder: Path | None) -> ShopTables | None:
+    """The shop's own rows of the tables, when it has a folder of them.
+
+    Args:
+        folder: of the shop's tables, None when there is none.
+    Returns:
+        ShopTables | None: checked.
+    Raises:
+        TableError: anything in it is refused, with file, line and reason; nothing of the folder is used.
+    """
+    return load_shop_tables(folder) if folder else None
