@@ -1,7 +1,7 @@
 """From a key pressed in a box to the repainted drawing, in the real browser: 100 ms or less is the aim.
 
 Types digits into boxes of the example job and times each from the browser's input event to the frame that shows the
-new drawing. The page's own 40 ms of waiting for the next key are in it. Times are of this machine and of what else it
+new drawing. The page's own 30 ms of waiting for the next key are in it. Times are of this machine and of what else it
 does; the share of each stage is printed beside them.
 """
 

@@ -103,6 +103,8 @@ class Sheet:
     notes: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     legend: tuple[tuple[Style, str], ...] = ()
+    box: Box = field(init=False, repr=False, compare=False)
+    """The box round everything drawn [in]."""
     _ink: tuple[Ink, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
@@ -115,6 +117,7 @@ class Sheet:
                 where=self.title,
                 remedy=f"Check the unit: nothing over {LARGEST_SHEET_IN:.0f} in is drawn at full size",
             )
+        object.__setattr__(self, "box", box)
         object.__setattr__(self, "_ink", without_repeats(cleared_for_text(drawn)))
 
     @property
@@ -134,8 +137,7 @@ class Sheet:
 
     def framed(self) -> tuple[Ink, ...]:
         """The ink of the drawing, and below it check square, legend, notes, tables and title block."""
-        drawing = self.parts()
-        box = box_of(drawing)
+        drawing, box = self.parts(), self.box
         left, top = box.left, box.bottom - _GAP_IN
         width = max(box.width_in, LEAST_WIDTH_IN + 0.6)
         check = CheckSquare((left, top - 1.0), self.unit)

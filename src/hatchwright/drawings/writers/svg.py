@@ -67,8 +67,7 @@ def screen_svg_of(sheet: Sheet) -> str:
         str: an ``svg`` element without title block and tables, which a page shows in its own way; ``data-close`` is
             the view box that holds the new parts and what is short, without the bay round them.
     """
-    parts = sheet.parts()
-    box = box_of(parts).grown(_MARGIN_IN)
+    parts, box = sheet.parts(), sheet.box.grown(_MARGIN_IN)
     near = [part for part in parts if part.layer in _NEW_PARTS or "short" in part.css.split()]
     close = _view_box(box_of(near or parts).grown(_CLOSE_MARGIN_IN), 1.0)
     paper = f'<rect class="paper" {_corner_and_size(box)} fill="#fff"/>'
@@ -85,8 +84,7 @@ def picture_svg_of(sheet: Sheet) -> bytes:
     Returns:
         bytes: the SVG file without title block, legend and tables; one user unit is 1 in at full size.
     """
-    parts = sheet.parts()
-    box = box_of(parts).grown(_MARGIN_IN)
+    parts, box = sheet.parts(), sheet.box.grown(_MARGIN_IN)
     size = f'width="{_n(box.width_in)}in" height="{_n(box.height_in)}in"'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, 1.0)}>'
     return "\n".join([head, *_groups(parts, 1.0, screen=False), "</svg>\n"]).encode()

@@ -14,7 +14,6 @@ from hatchwright.drawings.sheet import (
     Sheet,
     Style,
     Text,
-    box_of,
     legend_block,
     moved,
     paragraph,
@@ -55,7 +54,7 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, 
         ExportError: more pages than a person will join.
     """
     width, height = paper.size_in
-    drawn = box_of(sheet.parts()).grown(_AROUND_IN)
+    drawn = sheet.box.grown(_AROUND_IN)
     lies = ((width, height), (height, width))
     plain = [_window(sheet, size, None) for size in lies]  # a page lies the same way, corrected or not
     best = fewest_tiles(drawn, [(window.width_in, window.height_in) for window in plain])
