@@ -17,6 +17,7 @@ from hatchwright.drawings.bay_view import hole_map
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.finding import Status
+from hatchwright.job.job import Choice
 from hatchwright.workflow.examine import NOT_CHECKED, examine
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -211,3 +212,22 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
     assert other.findings[0].value.split(" u ")[0] == ""
     assert "R999" in other.before
     assert card.answers.startswith("2 STOP, 1 CANNOT TELL")
+
+
+@pytest.mark.parametrize(
+    ("reading", "part"),
+    [
+        ("nearest sixteenth", "MS20470AD4-4 "),
+        ("next half sixteenth", "MS20470AD4-4.5 "),
+        ("next sixteenth", "MS20470AD4-5 "),
+    ],
+)
+def test_the_card_orders_the_length_that_was_chosen(alder, reading, part):
+    """Grip .072 and 1.5 x .125 is .2595 in, 4.152 sixteenths."""
+    choice = Choice(rule="R501", reading=reading, reason="the shop's habit, heads measured")
+    (line, *_) = step(card_of(alder.model_copy(update={"choices": (choice,)})), "Rivet").lines
+    assert f"Chosen: {reading} (R501; the shop's habit, heads measured). {part}makes a head" in line
+    assert line.count("makes a head") == 1
+    (unchosen, *_) = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet").lines
+    assert unchosen.count("makes a head") == 3
+    assert "Documents differ on rounding" in unchosen

@@ -34,7 +34,7 @@ def strange_sheet(folder: Path) -> Path:
 
 @pytest.fixture
 def job(tmp_path: Path) -> Path:
-    """Elder with a doubler of a sheet that only the shop knows."""
+    """A job with a doubler of a sheet that only the shop knows."""
     path = tmp_path / "strange.toml"
     text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
     head, mark, rest = text.partition("[doubler]")
@@ -50,21 +50,25 @@ def test_an_unknown_sheet_is_refused_on_its_line_with_what_would_do(job: Path) -
     lines = job.read_text(encoding="utf-8").splitlines()
     assert fault.field == "doubler.alloy"
     assert fault.given == "6013-T4"
-    assert fault.line and 'alloy = "6013"' in lines[fault.line - 1]
-    assert "2024-T3" in fault.remedy and "the shop's own row" in fault.remedy
+    assert fault.line
+    assert 'alloy = "6013"' in lines[fault.line - 1]
+    assert "2024-T3" in fault.remedy
+    assert "the shop's own row" in fault.remedy
 
 
 def test_a_sheet_that_only_the_shop_knows_is_laid_out(job: Path, tmp_path: Path) -> None:
     layout = open_job(job, shop=strange_sheet(tmp_path))
     doubler = layout.part("doubler")
-    assert doubler and (doubler.alloy, doubler.temper) == ("6013", "T4")
-    assert layout.shop and layout.shop.words == "densities 1, sheet_allowables 1"
+    assert doubler
+    assert (doubler.alloy, doubler.temper) == ("6013", "T4")
+    assert layout.shop
+    assert layout.shop.words == "1 of densities, 1 of sheet_allowables (OUR-HANDBOOK, 2024)"
     assert layout.shop.documents == {"OUR-HANDBOOK": "2024"}
 
 
 def test_a_bad_folder_is_refused_before_the_job_is_read(tmp_path: Path) -> None:
     (tmp_path / "densities.csv").write_text("alloy\n", encoding="utf-8")
-    with pytest.raises(TableError, match="densities.csv, line 1"):
+    with pytest.raises(TableError, match=r"densities\.csv, line 1"):
         open_job(tmp_path / "none.toml", shop=tmp_path)
 
 
@@ -79,5 +83,7 @@ def test_the_same_rows_have_the_same_digest_and_others_another(tmp_path: Path) -
     (tmp_path / "densities.csv").unlink()
     fewer = own_tables(tmp_path)
     assert own_tables(None) is None
-    assert first and again and fewer
+    assert first
+    assert again
+    assert fewer
     assert first.digest == again.digest != fewer.digest

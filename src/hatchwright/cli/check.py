@@ -54,6 +54,8 @@ def _print(examination: Examination, *, show_all: bool) -> None:
     console.print(Text(job.title, style="bold"))
     named = craft.registration or "aircraft not named"
     console.print(f"{named}, {craft.side.upper()} side, {craft.surface} skin, revision {job.revision}")
+    if examination.layout.shop:
+        console.print(f"The shop's own rows: {examination.layout.shop.words}.")
     table = Table(show_lines=True, expand=True)
     for heading in _COLUMNS:
         is_words = heading == _COLUMNS[-1]

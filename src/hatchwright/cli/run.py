@@ -8,11 +8,14 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.shop_option import shop_option
+
 
 @click.command(name="run")
 @click.argument("job", type=click.Path(path_type=Path, exists=True), required=False)
 @click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port; a free one when left away.")
-def command(job: Path | None, port: int) -> None:
+@shop_option
+def command(job: Path | None, port: int, shop: Path | None) -> None:
     """Open the jobs of a folder in the browser of this machine; with JOB, that one.
 
     Prints the address to open. Works without a network: nothing comes from or goes to another machine. Stop it with
@@ -22,6 +25,8 @@ def command(job: Path | None, port: int) -> None:
     call = [sys.executable, "-m", "hatchwright.web", "--folder", str(folder), "--port", str(port)]
     if job and job.is_file():
         call += ["--job", job.name]
+    if shop:
+        call += ["--shop", str(shop)]
     try:
         sys.exit(subprocess.call(call))
     except KeyboardInterrupt:

@@ -53,6 +53,8 @@ def job_summary(layout: Layout) -> Iterator[tuple[str, str]]:
                 f"{figure(cutter.filing_allowance.inch, unit)} left to file"
             ),
         )
+    if layout.shop:
+        yield "Shop's own tables", layout.shop.words
 
 
 def job_cautions(layout: Layout) -> Iterator[str]:

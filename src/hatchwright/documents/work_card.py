@@ -22,6 +22,7 @@ from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.tables.sources import documents
+from hatchwright.tables.table import ShopTables
 from hatchwright.tooling.guide_template import GuideChain
 
 
@@ -120,7 +121,7 @@ def work_card(
         gate=tuple(gate_items(job, findings, has_template=chain is not None)),
         steps=steps,
         holes=_holes(layout, findings),
-        sources=tuple(_sources(findings, steps)),
+        sources=tuple(_sources(findings, steps, layout.shop)),
     )
 
 
@@ -179,7 +180,9 @@ def _holes(layout: Layout, findings: Sequence[Finding]) -> tuple[HoleGroup, ...]
     return tuple(HoleGroup(title, tuple(rows)) for title, rows in groups.items())
 
 
-def _sources(findings: Sequence[Finding], steps: Sequence[Step]) -> Iterator[tuple[str, str]]:
+def _sources(
+    findings: Sequence[Finding], steps: Sequence[Step], shop: ShopTables | None
+) -> Iterator[tuple[str, str]]:
     """Every document that a finding or a step cites, with its title and edition."""
     cited = " ".join(
         [*(f"[{finding.source.key}," for finding in findings), *(line for s in steps for line in s.lines)]
@@ -187,3 +190,6 @@ def _sources(findings: Sequence[Finding], steps: Sequence[Step]) -> Iterator[tup
     for key, document in documents().items():
         if f"[{key}," in cited or f"[{key};" in cited:
             yield key, f"{document.title}, {document.edition}"
+    for key, edition in (shop.documents if shop else {}).items():
+        if f"[{key}," in cited:
+            yield key, f"the shop's own, {edition}"

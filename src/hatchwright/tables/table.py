@@ -77,8 +77,10 @@ class ShopTables:
 
     @property
     def words(self) -> str:
-        """How many rows there are of each table, such as ``rule_limits 2, sheet_stock 1``."""
-        return ", ".join(f"{name} {len(rows)}" for name, rows in sorted(self.rows.items()) if rows) or "none"
+        """How many rows there are of each table, and out of which documents."""
+        rows = ", ".join(f"{len(rows)} of {name}" for name, rows in sorted(self.rows.items()) if rows)
+        out_of = "; ".join(f"{key}, {edition}" for key, edition in self.documents.items())
+        return f"{rows} ({out_of})" if rows else "none"
 
     @property
     def documents(self) -> Mapping[str, str]:

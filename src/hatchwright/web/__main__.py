@@ -21,6 +21,7 @@ def main() -> int:
     )
     parser.add_argument("--folder", type=Path, required=True, help="folder that holds the job files")
     parser.add_argument("--job", help="file name of the job to open first")
+    parser.add_argument("--shop", type=Path, help="folder of the shop's own tables")
     parser.add_argument("--host", default="127.0.0.1", help="address of this machine to listen at")
     parser.add_argument("--port", type=int, default=0, help="port, 0 for a free one")
     parser.add_argument("--open", action="store_true", help="open the address in the browser too")
@@ -31,7 +32,14 @@ def main() -> int:
     from hatchwright.web.server import serve
 
     try:
-        serve(given.folder, given.job, host=given.host, port=given.port, opens_browser=given.open)
+        serve(
+            given.folder,
+            given.job,
+            host=given.host,
+            port=given.port,
+            shop=given.shop,
+            opens_browser=given.open,
+        )
     except HatchwrightError as error:
         print(error, file=sys.stderr)
         return 2

@@ -8,6 +8,7 @@ from threading import Lock
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.web.folder import shop
 from hatchwright.web.lettering import anchor
 from hatchwright.workflow.entry_sheet import EntrySheet, Section
 from hatchwright.workflow.job_folder import JobFolder, version_of
@@ -139,7 +140,7 @@ def _drawn(folder: JobFolder, view: ScreenView) -> ScreenView:
     texts = [last.text] if last else folder.earlier_texts(view.name)[:_EARLIER_TRIED]
     for text in texts:
         try:
-            earlier = screen(text, folder.folder, view.name, view.look)
+            earlier = screen(text, folder.folder, view.name, view.look, shop=shop())
         except JobError:
             continue
         if earlier.is_sound:

@@ -15,7 +15,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hatchwright.errors import JobError
-from hatchwright.web.folder import jobs
+from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
 from hatchwright.workflow.made_papers import PAPERS, MadePapers, made_papers
 
@@ -54,7 +54,7 @@ def papers(request: HttpRequest, name: str) -> HttpResponse:
         if not request.headers.get("HX-Request"):
             return render(request, "papers.html", {"job_name": name, "paper": paper, "sizes": PAPERS})
         stamp = datetime.now().astimezone()
-        made = made_papers(text, jobs().folder, name, stamp=stamp, paper=paper)
+        made = made_papers(text, jobs().folder, name, stamp=stamp, paper=paper, shop=shop())
     except JobError as error:
         if request.headers.get("HX-Request"):
             return render(request, "papers_refused.html", {"faults": error.faults})

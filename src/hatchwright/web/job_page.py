@@ -13,7 +13,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
-from hatchwright.web.folder import jobs
+from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
 from hatchwright.workflow.entry_sheet import EntrySheet
 from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
@@ -34,7 +34,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     try:
-        view = screen(text, jobs().folder, name, _look_kept(request))
+        view = screen(text, jobs().folder, name, _look_kept(request), shop=shop())
     except JobError:
         return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
     values = {
@@ -60,7 +60,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     look = _look(request.POST)
     if look != _look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
-    view = screen(text, jobs().folder, name, look, making=False)
+    view = screen(text, jobs().folder, name, look, shop=shop(), making=False)
     values = {
         **answer_values(jobs(), view),
         "saved": datetime.now().strftime("%H:%M:%S"),
@@ -77,7 +77,7 @@ def making(request: HttpRequest, name: str) -> HttpResponse:
         text = jobs().read(name)
         if version_of(text) != request.GET.get("version", ""):
             return HttpResponse(status=204)
-        view = screen(text, jobs().folder, name, _look_kept(request), drawn=False)
+        view = screen(text, jobs().folder, name, _look_kept(request), shop=shop(), drawn=False)
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     return render(request, "making.html", verdict_values(view, is_late=True))
@@ -87,7 +87,7 @@ def making(request: HttpRequest, name: str) -> HttpResponse:
 def passed(request: HttpRequest, name: str) -> HttpResponse:
     """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
     try:
-        view = screen(jobs().read(name), jobs().folder, name, _look_kept(request), drawn=False)
+        view = screen(jobs().read(name), jobs().folder, name, _look_kept(request), shop=shop(), drawn=False)
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}

@@ -11,6 +11,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 from hatchwright.errors import EntryError
+from hatchwright.tables.table import ShopTables
+from hatchwright.workflow.open_job import own_tables
 
 if TYPE_CHECKING:
     from hatchwright.web.body_limit import App
@@ -26,6 +28,7 @@ def serve(
     host: str = "127.0.0.1",
     port: int = 0,
     *,
+    shop: Path | None = None,
     opens_browser: bool = False,
 ) -> None:
     """Show the jobs of a folder until stopped; prints the address to open.
@@ -35,16 +38,19 @@ def serve(
         job: file name of the job to open first, None for the list.
         host: loopback address of this machine.
         port: to listen at, 0 for a free one.
+        shop: folder of the shop's own tables, None when there is none.
         opens_browser: whether to open the address in the browser too.
     Raises:
         EntryError: no such folder, no such job in it, an address beyond this machine, or a port in use.
+        TableError: a table of the shop is refused, with file, line and reason; nothing is served then.
     """
     import uvicorn
 
     _check(folder, job, host)
+    own = own_tables(shop)
     listener = _listener(host, port)
     shown = f"[{host}]" if ":" in host else host
-    app = application(folder, job or "", hosts=[shown])
+    app = application(folder, job or "", hosts=[shown], shop=own)
     from hatchwright.web.door import TOKENS
 
     address = f"http://{shown}:{listener.getsockname()[1]}/enter/{TOKENS.issue()}"
@@ -68,13 +74,16 @@ def serve(
         uvicorn.Server(config).run(sockets=[listener])
 
 
-def application(folder: Path, job: str = "", *, hosts: list[str] | None = None) -> App:
+def application(
+    folder: Path, job: str = "", *, hosts: list[str] | None = None, shop: ShopTables | None = None
+) -> App:
     """The application for one folder of jobs.
 
     Args:
         folder: that holds the job files.
         job: file name of the job that stands first, "" for the example.
         hosts: names of this machine that a browser may ask for.
+        shop: a shop's own rows of the tables, by which its jobs are judged.
     Returns:
         App: Django behind the limit on bodies.
     """
@@ -88,6 +97,7 @@ def application(folder: Path, job: str = "", *, hosts: list[str] | None = None) 
     settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
     settings.JOB_FOLDER = folder.resolve()
     settings.FIRST_JOB = job
+    settings.SHOP_TABLES = shop
     if hosts:
         settings.ALLOWED_HOSTS = hosts
     return BodyLimit(cast("App", get_asgi_application()))

@@ -19,6 +19,9 @@ JOB_FOLDER = Path.cwd()
 FIRST_JOB = ""
 """File name of the job that stands first in the list, "" for the example."""
 
+SHOP_TABLES = None
+"""The shop's own rows of the tables, by which jobs are judged; None without."""
+
 ROOT_URLCONF = "hatchwright.web.urls"
 ASGI_APPLICATION = "hatchwright.web.server.application"
 INSTALLED_APPS: list[str] = []

@@ -14,7 +14,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding, Status
-from hatchwright.web.folder import jobs
+from hatchwright.tables.table import ShopTables
+from hatchwright.web.folder import jobs, shop
 from hatchwright.web.lettering import missed_by
 from hatchwright.workflow.screen import ScreenView, screen
 
@@ -71,14 +72,14 @@ def _list(
 
 def _line(name: str) -> JobLine:
     try:
-        return _line_of(jobs().folder, name, jobs().read(name))
+        return _line_of(jobs().folder, name, jobs().read(name), shop())
     except JobError as error:
         return _refused(name, error.faults)
 
 
 @lru_cache(maxsize=500)
-def _line_of(folder: Path, name: str, text: str) -> JobLine:
-    view = screen(text, folder, name, drawn=False)
+def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobLine:
+    view = screen(text, folder, name, shop=own, drawn=False)
     return _judged(name, view) if view.is_sound else _refused(name, view.faults, view)
 
 

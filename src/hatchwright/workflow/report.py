@@ -17,7 +17,7 @@ def report(examination: Examination) -> dict[str, Any]:
     Args:
         examination: of a job.
     Returns:
-        dict: `schema`, `job`, `findings`, `summary`, `not_checked`.
+        dict: `schema`, `job`, `shop`, `findings`, `summary`, `not_checked`.
     """
     job = examination.job
     return {
@@ -30,6 +30,7 @@ def report(examination: Examination) -> dict[str, Any]:
             "surface": job.aircraft.surface,
             "units": job.units,
         },
+        "shop": examination.layout.shop.words if examination.layout.shop else "",
         "findings": [finding_values(finding) for finding in examination.findings],
         "summary": {
             **{str(status): count for status, count in examination.count().items()},

@@ -90,6 +90,12 @@ class ScreenView:
         return self.examination.count() if self.examination else dict.fromkeys(Status, 0)
 
     @property
+    def shop(self) -> str:
+        """The shop's own rows that it was judged by, in words, "" without."""
+        own = self.examination.layout.shop if self.examination else None
+        return own.words if own else ""
+
+    @property
     def not_checked(self) -> tuple[str, ...]:
         """What no finding speaks of."""
         return NOT_CHECKED

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +11,8 @@ from hatchwright.finding import Status
 from hatchwright.job.job import Job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.strength.cover_share import CoverShare
+from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport, strength_report
@@ -70,7 +72,10 @@ def strength_of(
 
 
 def _answer(layout: Layout, elements: Elements | None) -> StrengthAnswer:
-    return StrengthAnswer(layout.job, layout, strength_report(layout, layout.shop, elements))
+    report = strength_report(layout, layout.shop, elements)
+    if layout.shop and report.inputs:
+        report = replace(report, inputs=(*report.inputs, f"the shop's own rows: {layout.shop.words}"))
+    return StrengthAnswer(layout.job, layout, report)
 
 
 def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
@@ -148,10 +153,8 @@ def _case(found: CaseAnalysis) -> dict[str, Any]:
     }
     return {
         "case": found.case.name,
-        "rivets": [
-            {"hole": r.number, "x": r.x_lbf, "y": r.y_lbf, "huth": r.huth_lbf, "swift": r.swift_lbf}
-            for r in found.rivets
-        ],
+        "rivets": [_load(rivet) for rivet in found.rivets],
+        "cover": _cover(found.cover) if found.cover else None,
         "edge": peaks,
         "pick_up": list(found.pick_up_lbf),
         "deflection": found.deflection_in,
@@ -165,3 +168,16 @@ def _case(found: CaseAnalysis) -> dict[str, Any]:
             for one in found.buckling
         ],
     }
+
+
+def _cover(share: CoverShare) -> dict[str, Any]:
+    return {
+        "screws_sit": str(share.fit),
+        "screws": [_load(screw) for screw in share.screws],
+        "direct": list(share.direct_lbf),
+        "shear": share.shear_lbf,
+    }
+
+
+def _load(one: FastenerLoad) -> dict[str, Any]:
+    return {"hole": one.number, "x": one.x_lbf, "y": one.y_lbf, "huth": one.huth_lbf, "swift": one.swift_lbf}

@@ -1,0 +1,44 @@
+"""The shop's own tables on the page: jobs are judged by them, and the page says so."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from hatchwright.tables.shop import load_shop_tables
+
+LIMITS = "key,value,unit,note,source,place,edition,basis"
+OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
+
+
+@pytest.fixture
+def tables(tmp_path: Path) -> Path:
+    place = tmp_path / "tables"
+    place.mkdir()
+    (place / "rule_limits.csv").write_text(f"{LIMITS}\ncover_gap_max,.025,in,,{OURS}\n", encoding="utf-8")
+    return place
+
+
+def test_findings_rest_on_the_shops_rows_and_the_page_names_them(client, folder, tables):
+    from django.conf import settings
+
+    assert "OUR-HANDBOOK" not in client.get("/job/alder.toml/").content.decode()
+    settings.SHOP_TABLES = load_shop_tables(tables)
+    page = client.get("/job/alder.toml/").content.decode()
+    assert "The shop's own rows: 1 of rule_limits (OUR-HANDBOOK, 2024)." in page
+    passed = client.get("/job/alder.toml/passed").content.decode()
+    assert "OUR-HANDBOOK, page 12" in page + passed
+
+
+def test_a_refused_table_ends_the_program_before_anything_is_served(folder, tables):
+    (tables / "rule_limits.csv").write_text(f"{LIMITS}\nedge_max,50,D,,{OURS}\n", encoding="utf-8")
+    start = [sys.executable, "-c", "from hatchwright.cli.main import main; main()"]
+    call = [*start, "run", str(folder / "alder.toml"), "--shop", str(tables)]
+    ended = subprocess.run(call, capture_output=True, text=True, timeout=60)
+    assert ended.returncode == 2
+    assert ended.stdout == ""
+    assert "rule_limits.csv, line 2" in ended.stderr
+    assert "Traceback" not in ended.stderr
