@@ -41,12 +41,12 @@ def plain() -> OpeningAnalysis:
 
 
 def test_every_rivet_is_in_the_model(plain: OpeningAnalysis) -> None:
-    assert plain.numbers == tuple(range(1, 65))
+    assert [rivet.number for rivet in plain.cases[0].rivets] == list(range(1, 65))
     assert plain.panel.startswith("bay of 10.000 x 10.000 in")
 
 
 def test_the_doubler_is_in_balance(plain: OpeningAnalysis) -> None:
-    centres = plain.solved.fine.model.centres
+    centres = plain.idle.fine.model.centres
     for found in plain.cases:
         forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets])
         turn = centres[:, 0] * forces[:, 1] - centres[:, 1] * forces[:, 0]
@@ -58,7 +58,7 @@ def test_the_doubler_is_in_balance(plain: OpeningAnalysis) -> None:
 def test_a_symmetric_job_is_loaded_symmetrically(plain: OpeningAnalysis) -> None:
     """Under Nx a rivet and its mirror at -X carry the same; under Ny the same turned by a quarter."""
     along_x, along_y, shear = plain.cases
-    centres = [tuple(np.round(place, 6)) for place in plain.solved.fine.model.centres]
+    centres = [tuple(np.round(place, 6)) for place in plain.idle.fine.model.centres]
     at = {place: k for k, place in enumerate(centres)}
     for k, (x, y) in enumerate(centres):
         mirror, turned = at[-x, y], at[y, x]
@@ -85,7 +85,7 @@ def test_swift_is_stiffer_and_loads_rivets_more(plain: OpeningAnalysis) -> None:
 
 def test_what_the_doubler_picks_up_is_what_the_rivets_of_a_side_hand_over(plain: OpeningAnalysis) -> None:
     found = plain.cases[0]
-    centres = plain.solved.fine.model.centres
+    centres = plain.idle.fine.model.centres
     beyond = sum(rivet.x_lbf for rivet, x in zip(found.rivets, centres[:, 0], strict=True) if x > 0)
     assert found.pick_up_lbf[0] == pytest.approx(beyond, rel=1e-9)
     assert 0 < found.pick_up_lbf[0] < 100.0 * 10.0
@@ -94,8 +94,9 @@ def test_what_the_doubler_picks_up_is_what_the_rivets_of_a_side_hand_over(plain:
 def test_a_missing_rivet_loads_its_neighbours(plain: OpeningAnalysis) -> None:
     hardest = max(plain.cases[0].rivets, key=lambda rivet: rivet.huth_lbf)
     less = analysed({"nx": 100.0}, missing=(hardest.number,))
-    assert hardest.number not in less.numbers
-    assert len(less.numbers) == 63
+    left = [rivet.number for rivet in less.cases[0].rivets]
+    assert hardest.number not in left
+    assert len(left) == 63
     assert max(r.huth_lbf for r in less.cases[0].rivets) > hardest.huth_lbf
     with pytest.raises(SolveError, match="no rivet 900"):
         analysed({"nx": 100.0}, missing=(900,))
@@ -109,7 +110,7 @@ def test_an_oversize_rivet_takes_more() -> None:
         analysed({"nx": 100.0}, more=made.format(x=f"{one.x_in:.4f}", y=f"{one.y_in:.4f}", size=size))
         for size in ("", ', ".159"')
     )
-    assert oversize.solved.fine.model.fasteners[0].diameter_in == 0.159
+    assert oversize.idle.fine.model.fasteners[0].diameter_in == 0.159
     assert oversize.cases[0].rivets[0].huth_lbf > plain.cases[0].rivets[0].huth_lbf
 
 
@@ -147,7 +148,7 @@ def test_in_a_bay_the_hand_screen_of_tension_is_never_below_the_elements(plain: 
 
 
 def test_in_tension_the_rivets_nearest_the_corners_work_hardest(plain: OpeningAnalysis) -> None:
-    centres = plain.solved.fine.model.centres
+    centres = plain.idle.fine.model.centres
     for found in plain.cases[:2]:
         hardest = max(range(len(found.rivets)), key=lambda k: found.rivets[k].huth_lbf)
         assert np.hypot(*centres[hardest]) == pytest.approx(np.hypot(*centres.T).max(), rel=1e-6)

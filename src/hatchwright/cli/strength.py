@@ -31,6 +31,11 @@ if TYPE_CHECKING:
 )
 @click.option("--missing", default="", metavar="NUMBERS", help="Rivets that are left out, such as 4,17.")
 @click.option("--hand-only", is_flag=True, help="Hand methods only, without finite elements.")
+@click.option(
+    "--cover-carries",
+    is_flag=True,
+    help="Let the cover carry load in the finite elements, as loads.cover.carries.",
+)
 @shop_option
 @click.option("--other-side", is_flag=True, help="Analyse the mirrored job of the other side.")
 @click.option(
@@ -46,6 +51,7 @@ def command(
     show_all: bool,
     missing: str,
     hand_only: bool,
+    cover_carries: bool,
     shop: Path | None,
     other_side: bool,
     out: Path | None,
@@ -66,7 +72,9 @@ def command(
     from hatchwright.workflow.strength import analyse_strength, strength_values
 
     elements = None if hand_only else Elements(missing=_numbers(missing))
-    answer = analyse_strength(job, other_side=other_side, elements=elements, shop=shop)
+    answer = analyse_strength(
+        job, other_side=other_side, elements=elements, shop=shop, cover_carries=cover_carries
+    )
     if as_json:
         click.echo(json.dumps(strength_values(answer), indent=2, ensure_ascii=False))
     else:

@@ -52,7 +52,7 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     Returns:
         bytes: an SVG picture.
     """
-    picture, view, box = _map(layout, f"Stress in the skin, {found.case.name}")
+    picture, view, box = _map(layout, f"Stress in the skin, {found.name}")
     ksi = field.stress_psi / 1000.0
     shown = _inside(view(field.places_in), box)
     top = float(ksi[shown].max()) if shown.any() else float(ksi.max())
@@ -73,7 +73,7 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     _edges(picture, layout, view, clip)
     longest = _arrows(picture, layout, view, found)
     _key_bands(picture, box, levels, greys, longest)
-    _foot(picture, f"Von Mises stress in the skin [ksi], elastic, ultimate load: {found.case.name}")
+    _foot(picture, f"Von Mises stress in the skin [ksi], elastic, ultimate load: {found.name}")
     return picture.svg()
 
 
@@ -87,7 +87,7 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     Returns:
         bytes: an SVG picture.
     """
-    picture, view, box = _map(layout, f"Buckling, {found.case.name}", around=mode.points_in)
+    picture, view, box = _map(layout, f"Buckling, {found.name}", around=mode.points_in)
     clip = picture.window(*box)
     points = view(mode.points_in)
     for level in (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8):
@@ -107,7 +107,7 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     picture.words((right, box[3] - 124), "times the load", height=8)
     _foot(
         picture,
-        f"Buckling of the reinforced panel, sheets bending apart; greatest deflection = 1: {found.case.name}",
+        f"Buckling of the reinforced panel, sheets bending apart; greatest deflection = 1: {found.name}",
     )
     return picture.svg()
 
@@ -122,7 +122,7 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
     Returns:
         bytes: an SVG picture.
     """
-    picture = Picture(760, 380, f"Rivet loads, {found.case.name}")
+    picture = Picture(760, 380, f"Rivet loads, {found.name}")
     left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
     rivets = found.rivets
     most = max(
@@ -154,7 +154,7 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
         )
     picture.words((left, top + 14), "grey: formula of Huth   outline: formula of Swift", height=8)
     picture.words(((left + right) / 2, 38), "number of the rivet", height=8, anchor="middle")
-    _foot(picture, f"Load of each rivet [lbf], limit load, elastic: {found.case.name}")
+    _foot(picture, f"Load of each rivet [lbf], limit load, elastic: {found.name}")
     return picture.svg()
 
 
@@ -167,7 +167,7 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis) -> bytes:
     Returns:
         bytes: an SVG picture.
     """
-    picture = Picture(760, 380, f"Stress along the edge, {found.case.name}")
+    picture = Picture(760, 380, f"Stress along the edge, {found.name}")
     left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
     before, after = curve.before_psi / 1000.0, curve.after_psi / 1000.0
     low, most = (
@@ -207,7 +207,7 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis) -> bytes:
         height=8,
         anchor="middle",
     )
-    _foot(picture, f"Stress along the edge of the opening [ksi], elastic, ultimate load: {found.case.name}")
+    _foot(picture, f"Stress along the edge of the opening [ksi], elastic, ultimate load: {found.name}")
     return picture.svg()
 
 

@@ -2,77 +2,12 @@
 
 from __future__ import annotations
 
-import math
-import re
-from typing import Annotated, Any, Literal
+from typing import Literal
 
-from pydantic import Field, PlainSerializer, PlainValidator, model_validator
+from pydantic import Field, model_validator
 
+from hatchwright.job.amount import Amount, Factor, Force, Pressure, RunningLoad
 from hatchwright.job.entry import Entered, refusal
-from hatchwright.units import LBF_IN_PER_N_MM, PSI_PER_KPA
-
-_NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
-_LARGEST = 1.0e6
-
-
-class Amount(float):
-    """A number that keeps the text it was typed as."""
-
-    text: str
-
-    def __new__(cls, value: float, text: str) -> Amount:
-        """Join a value and its text."""
-        amount = super().__new__(cls, value)
-        amount.text = text
-        return amount
-
-
-def _amount(value: Any, *, units: dict[str, float], example: str, least: float | None = None) -> Amount:
-    """Read a number with one of several units; bare numbers are of the first."""
-    if isinstance(value, Amount):
-        return value
-    if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise refusal("a number is expected here", f"Write it as {example}.")
-    text = str(value).strip()
-    found = re.fullmatch(rf"({_NUMBER})\s*(\S*)", text, re.ASCII)
-    unit = found[2] or next(iter(units)) if found else ""
-    if not found or unit not in units:
-        known = " or ".join(filter(None, units))
-        raise refusal("this is not a number" + (f" in {known}" if known else ""), f"Write it as {example}.")
-    if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
-        raise refusal(
-            "the comma could part thousands or decimals", "Write it with a point, or without a comma."
-        )
-    number = float(found[1].replace(",", ".")) * units[unit]
-    if not math.isfinite(number) or abs(number) > _LARGEST:
-        raise refusal("this is larger than any skin carries", "Check the number and its unit.")
-    if least is not None and number < least:
-        raise refusal(f"{least:g} is the least that will do here", f"Write it as {example}.")
-    return Amount(number, text)
-
-
-def _running_load(value: Any) -> Amount:
-    return _amount(value, units={"lbf/in": 1.0, "N/mm": LBF_IN_PER_N_MM}, example='"120" or "21 N/mm"')
-
-
-def _pressure(value: Any) -> Amount:
-    return _amount(value, units={"psi": 1.0, "kPa": PSI_PER_KPA}, example='"0.40" or "2.8 kPa"')
-
-
-def _force(value: Any) -> Amount:
-    return _amount(value, units={"lbf": 1.0}, example='"1200"', least=0.0)
-
-
-def _factor(value: Any) -> Amount:
-    return _amount(value, units={"": 1.0}, example='"1.15"', least=1.0)
-
-
-_AS_TYPED = PlainSerializer(lambda amount: amount.text, return_type=str)
-
-RunningLoad = Annotated[Amount, PlainValidator(_running_load), _AS_TYPED]
-Pressure = Annotated[Amount, PlainValidator(_pressure), _AS_TYPED]
-Force = Annotated[Amount, PlainValidator(_force), _AS_TYPED]
-Factor = Annotated[Amount, PlainValidator(_factor), _AS_TYPED]
 
 
 class LoadCase(Entered):
@@ -107,6 +42,11 @@ class SpecialFactor(Entered):
 class CoverLoads(Entered):
     """What the cover must carry, and what one of its screws is good for."""
 
+    carries: Literal["nothing", "load"] = Field(
+        default="nothing",
+        description="Whether the cover helps to carry the load of the skin in the finite elements; load: it may, and "
+        "then the opening may never be loaded without it",
+    )
     air_pressure: Pressure | None = Field(default=None, description="Ultimate air pressure or suction [psi]")
     screw_shear: Force | None = Field(default=None, description="Ultimate shear of one screw [lbf]")
     screw_tension: Force | None = Field(

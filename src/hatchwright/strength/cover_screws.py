@@ -7,6 +7,9 @@ from dataclasses import dataclass
 from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 
+SCREW_MODULUS_PSI = 29.0e6
+"""Steel screws, common practice, no source [psi]."""
+
 
 @dataclass(frozen=True, slots=True)
 class CoverPath:

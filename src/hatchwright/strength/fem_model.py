@@ -10,11 +10,13 @@ from hatchwright.layout.layout import Hole
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop
 from hatchwright.strength.checks.rivets import RIVET_MODULUS_PSI
+from hatchwright.strength.cover_screws import SCREW_MODULUS_PSI
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in
 
 
 def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
-    """Model the reinforced opening; a cover is left out, since it gets no credit.
+    """Model the reinforced opening; its cover lies idle in the model where the job lets it carry, and is left out
+    where not.
 
     Args:
         site: derived from a layout, with measured places and sizes where there are any.
@@ -37,10 +39,15 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     if site.doubler is None:
         return OpeningModel(skin)
     outer, inner = (edge.loop for edge in site.doubler.part.edges)
+    screws = site.layout.holes_of("screw") if site.cover_may_carry else ()
     return OpeningModel(
         skin,
         doublers=(_sheet("doubler", site.doubler, outer=outer, inner=inner),),
-        fasteners=tuple(_rivet(site, hole) for hole in rivets if hole.number not in missing),
+        fasteners=(
+            *(_rivet(site, hole) for hole in rivets if hole.number not in missing),
+            *map(_screw, screws),
+        ),
+        cover=_cover(site.cover) if site.cover and screws else None,
     )
 
 
@@ -65,7 +72,11 @@ def panel_edge(site: Site) -> Loop:
     )
 
 
-def _sheet(name: str, sheet: SheetPart, *, outer: Loop, inner: Loop) -> Sheet:
+def _cover(cover: SheetPart) -> Sheet:
+    return _sheet("cover", cover, outer=cover.part.edges[0].loop, inner=None)
+
+
+def _sheet(name: str, sheet: SheetPart, *, outer: Loop, inner: Loop | None) -> Sheet:
     return Sheet(
         name=name,
         outer=outer,
@@ -84,4 +95,17 @@ def _rivet(site: Site, hole: Hole) -> Fastener:
         diameter_in=finished_hole_in(site, hole),
         modulus_psi=RIVET_MODULUS_PSI,
         joins=("skin", "doubler"),
+    )
+
+
+def _screw(hole: Hole) -> Fastener:
+    """Between the cover and the sheet that it lies on."""
+    return Fastener(
+        name=f"screw {hole.number}",
+        x_in=hole.x_in,
+        y_in=hole.y_in,
+        diameter_in=hole.diameter_in,
+        modulus_psi=SCREW_MODULUS_PSI,
+        joins=(hole.stack[1], hole.stack[0]),
+        kind="bolt",
     )

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from hatchwright.fem.buckling import State, panel
 from hatchwright.fem.running import crossing_loads
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.opening_analysis import OpeningAnalysis
+from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 
 Floats = NDArray[np.float64]
 
@@ -63,33 +63,31 @@ class ModeShape:
     factor: float
 
 
-def stress_field(analysis: OpeningAnalysis, case: Case) -> StressField:
+def stress_field(found: CaseAnalysis) -> StressField:
     """Equivalent stress of the skin.
 
     Args:
-        analysis: of the opening.
-        case: load case.
+        found: one case.
     Returns:
         StressField: formed after the unit cases are superposed.
+    Raises:
+        SolveError: the skin was meshed with triangles, since its edges could not be mapped.
     """
-    unit = analysis.solved.fine
+    unit = found.response.unit
     places, loads = crossing_loads(unit, "skin")
-    nx, ny, nxy = np.moveaxis(loads @ _load(case), -1, 0) / unit.model.skin.thickness_in
+    nx, ny, nxy = np.moveaxis(loads @ found.response.load_lbf_in, -1, 0) / unit.model.skin.thickness_in
     return StressField(places, np.sqrt(nx**2 - nx * ny + ny**2 + 3 * nxy**2))
 
 
-def edge_curve(analysis: OpeningAnalysis, case: Case) -> EdgeCurve:
+def edge_curve(found: CaseAnalysis) -> EdgeCurve:
     """Stress along the edge before and after.
 
     Args:
-        analysis: of the opening.
-        case: load case.
+        found: one case.
     Returns:
         EdgeCurve: both at the same directions.
     """
-    after = analysis.response(case).edge()
-    nx, ny, q = _load(case)
-    before = analysis.bare.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q).edge()
+    after, before = found.response.edge(), found.bare.edge()
     middle = (after.points.max(axis=0) + after.points.min(axis=0)) / 2
     angles = [np.degrees(np.arctan2(*(edge.points - middle).T[::-1])) for edge in (after, before)]
     order = np.argsort(angles[0])
@@ -102,7 +100,7 @@ def edge_curve(analysis: OpeningAnalysis, case: Case) -> EdgeCurve:
 
 
 def mode_shape(analysis: OpeningAnalysis, case: Case) -> ModeShape | None:
-    """How the reinforced panel buckles.
+    """How the reinforced panel buckles, its cover carrying nothing.
 
     Args:
         analysis: of the opening.
@@ -113,15 +111,11 @@ def mode_shape(analysis: OpeningAnalysis, case: Case) -> ModeShape | None:
         SolveError: the panel cannot be mapped.
     """
     sign = -1.0 if case.is_restored else 1.0
-    nx, ny, q = _load(case)
-    found = panel(analysis.solved.fine, State.SHEETS_APART).buckle(
+    nx, ny, q = case.load_lbf_in.tolist()
+    found = panel(analysis.idle.fine, State.SHEETS_APART).buckle(
         nx_lbf_in=sign * nx, ny_lbf_in=sign * ny, q_lbf_in=q
     )
     if not np.isfinite(found.factor):
         return None
     points = found.mesh.points
     return ModeShape(points, found.mesh.corners, found.mode, float(found.factor))
-
-
-def _load(case: Case) -> Floats:
-    return np.array([case.nx.value, case.ny.value, case.q.value])

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
 from hatchwright.finding import Grade, Source
 from hatchwright.job.loads import Loads
 from hatchwright.strength.site import SheetPart
@@ -28,6 +31,11 @@ class Case:
     ny: Worked
     q: Worked
     is_restored: bool
+
+    @property
+    def load_lbf_in(self) -> NDArray[np.float64]:
+        """Nx, Ny and q, shape (3,) [lbf/in]."""
+        return np.array([self.nx.value, self.ny.value, self.q.value])
 
     def along(self, axis: int) -> Worked:
         """The direct load along an axis, 0 for X, 1 for Y."""

@@ -5,39 +5,24 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
-import numpy as np
-
 from hatchwright.errors import SolveError
 from hatchwright.fem import OpeningModel, Response, Sheet, UnitSolution, analyse
 from hatchwright.fem.bound import GridError, TwiceSolved, analyse_twice
 from hatchwright.fem.buckling import Panel, State, panel
+from hatchwright.fem.curve import Array
+from hatchwright.strength.cover_share import (
+    Band,
+    CoverFit,
+    CoverShare,
+    band_of,
+    centred,
+    cover_share,
+    slides_in,
+)
+from hatchwright.strength.fastener_load import FastenerLoad, fastener_loads
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.site import Site
-
-
-@dataclass(frozen=True, slots=True)
-class RivetLoad:
-    """Load of one rivet.
-
-    Args:
-        number: of the hole.
-        x_lbf: force on the doubler along X, by the formula of Huth [lbf].
-        y_lbf: force on the doubler along Y, by the formula of Huth [lbf].
-        huth_lbf: size of the load by the formula of Huth [lbf].
-        swift_lbf: size of the load by the formula of Swift [lbf].
-    """
-
-    number: int
-    x_lbf: float
-    y_lbf: float
-    huth_lbf: float
-    swift_lbf: float
-
-    @property
-    def greater_lbf(self) -> float:
-        """The greater of the two [lbf]."""
-        return max(self.huth_lbf, self.swift_lbf)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,27 +44,38 @@ class BucklingFactor:
 
 @dataclass(frozen=True, slots=True)
 class CaseAnalysis:
-    """Answers for one load case at ultimate load.
+    """Answers for one load case at ultimate load, in one state of the cover.
 
     Args:
         case: the case.
+        response: the reinforced opening, by the formula of Huth.
+        bare: the opening without doubler.
         rivets: loads of all rivets.
         before: edge of the opening without doubler.
         after: edge of the opening with its doubler.
         pick_up_lbf: carried by the doubler across the middle of the opening, along X and along Y [lbf].
         deflection_in: of the edge of the opening [in].
         grid_error: by how much two grids differ.
-        buckling: by state; empty when it was not asked for, or nothing is compressed.
+        buckling: by state, the cover idle; empty when it was not asked for, or nothing is compressed.
+        cover: what the cover carries; None when it carries nothing.
     """
 
     case: Case
-    rivets: tuple[RivetLoad, ...]
+    response: Response
+    bare: Response
+    rivets: tuple[FastenerLoad, ...]
     before: EdgePeak
     after: EdgePeak
     pick_up_lbf: tuple[float, float]
     deflection_in: float
     grid_error: GridError
     buckling: tuple[BucklingFactor, ...]
+    cover: CoverShare | None = None
+
+    @property
+    def name(self) -> str:
+        """Name of the case, and how the screws sit when the cover carries."""
+        return f"{self.case.name}, {self.cover.fit}" if self.cover else self.case.name
 
     def buckling_factor(self, state: State) -> BucklingFactor | None:
         """The factor of one state, or None."""
@@ -93,24 +89,18 @@ class OpeningAnalysis:
     Args:
         panel: what was taken as the panel, in words.
         cautions: what makes the answer less sure.
-        numbers: of the rivets, in the order of the model.
-        solved: reinforced, by the formula of Huth, on two grids.
-        swift: reinforced, by the formula of Swift.
+        idle: reinforced, the cover carrying nothing.
+        covered: reinforced, with a cover that carries, its screws without clearance; None when it carries nothing.
         bare: the opening without doubler.
-        cases: answers.
+        cases: answers; each case twice when the cover carries, with its screws centred and without clearance.
     """
 
     panel: str
     cautions: tuple[str, ...]
-    numbers: tuple[int, ...]
-    solved: TwiceSolved
-    swift: UnitSolution
+    idle: TwiceSolved
+    covered: TwiceSolved | None
     bare: UnitSolution
     cases: tuple[CaseAnalysis, ...]
-
-    def response(self, case: Case) -> Response:
-        """The reinforced opening under a case, by the formula of Huth."""
-        return _combined(self.solved.fine, case)
 
 
 def analyse_opening(
@@ -133,47 +123,70 @@ def analyse_opening(
         OpeningAnalysis: with pictures still to be drawn from its solutions.
     Raises:
         SolveError: there is no doubler, or the model cannot be analysed; it says what to change.
+        TableError: the hole of a screw is not known, in a cover that carries.
     Method: docs/theory/fem.md.
     """
     if site.doubler is None:
         raise SolveError("there is no doubler to analyse", where="doubler", remedy="Add one")
     model = fem_model(site, missing=missing)
-    solved, bare = _solved(model, like)
-    swift = solved.fine.changed(formula="swift")
-    numbers = tuple(int(fastener.name.removeprefix("rivet ")) for fastener in model.fasteners)
-    plates = _plates(solved.fine) if buckling else {}
+    idle, covered, bare = _solved(model, like)
+    plates = _plates(idle.fine) if buckling else {}
+    band = band_of(covered, CoverFit.TIGHT) if covered else band_of(idle)
+    slide_in = slides_in(site, model)
     return OpeningAnalysis(
         panel=_panel_words(site),
-        cautions=solved.fine.cautions,
-        numbers=numbers,
-        solved=solved,
-        swift=swift,
+        cautions=band.huth.fine.cautions,
+        idle=idle,
+        covered=covered,
         bare=bare,
-        cases=tuple(_case(site, case, numbers, solved, swift, bare, plates) for case in cases),
+        cases=tuple(
+            _case(site, case, one, bare, plates) for case in cases for one in _fits(band, case, slide_in)
+        ),
     )
 
 
-def _solved(model: OpeningModel, like: OpeningAnalysis | None) -> tuple[TwiceSolved, UnitSolution]:
-    """Reinforced on two grids, and bare. Compliance goes with 1 / (E t), so a known geometry is not solved again."""
-    if like is None or not _same_geometry(model, like.solved.fine.model):
-        return analyse_twice(model), analyse(replace(model, doublers=(), fasteners=()))
-    thickness = {sheet.name: sheet.thickness_in for sheet in model.sheets}
-    modulus = {sheet.name: sheet.modulus_psi for sheet in model.sheets}
-    fine, coarse = (
-        unit.changed(thickness_in=thickness, modulus_psi=modulus)
-        for unit in (like.solved.fine, like.solved.coarse)
+def _fits(band: Band, case: Case, slide_in: Array) -> tuple[Band, ...]:
+    """Both bounds of the clearance where a cover carries, since neither is the worse for everything."""
+    return (centred(band, case.load_lbf_in, slide_in), band) if band.fit else (band,)
+
+
+def _solved(
+    model: OpeningModel, like: OpeningAnalysis | None
+) -> tuple[TwiceSolved, TwiceSolved | None, UnitSolution]:
+    """Reinforced with the cover idle and carrying, and bare. Compliance goes with 1 / (E t), so a known geometry is
+    not solved again.
+    """
+    carrying = replace(model, cover_carries=True) if model.cover else None
+    if like is None or not _same_geometry(model, like.idle.fine.model):
+        return (
+            analyse_twice(model),
+            analyse_twice(carrying) if carrying else None,
+            analyse(replace(model, doublers=(), fasteners=(), cover=None)),
+        )
+    idle = _renewed(like.idle, model)
+    bare = _changed(like.bare, model)
+    return idle, _renewed(like.covered, carrying) if carrying and like.covered else None, bare
+
+
+def _renewed(solved: TwiceSolved, model: OpeningModel) -> TwiceSolved:
+    return TwiceSolved(_changed(solved.fine, model), _changed(solved.coarse, model))
+
+
+def _changed(unit: UnitSolution, model: OpeningModel) -> UnitSolution:
+    taking_part = {sheet.name for sheet in unit.model.sheets}
+    own = [sheet for sheet in model.sheets if sheet.name in taking_part]
+    return unit.changed(
+        thickness_in={sheet.name: sheet.thickness_in for sheet in own},
+        modulus_psi={sheet.name: sheet.modulus_psi for sheet in own},
     )
-    name = model.skin.name
-    bare = like.bare.changed(thickness_in={name: thickness[name]}, modulus_psi={name: modulus[name]})
-    return TwiceSolved(fine, coarse), bare
 
 
 def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
-    def shape(sheet: Sheet) -> tuple[object, ...]:
-        return sheet.name, sheet.outer, sheet.inner, sheet.poisson_ratio
+    def shape(sheet: Sheet | None) -> tuple[object, ...]:
+        return (sheet.name, sheet.outer, sheet.inner, sheet.poisson_ratio) if sheet else ()
 
-    return one.fasteners == other.fasteners and [shape(s) for s in one.sheets] == [
-        shape(s) for s in other.sheets
+    return one.fasteners == other.fasteners and [shape(s) for s in (*one.sheets, one.cover)] == [
+        shape(s) for s in (*other.sheets, other.cover)
     ]
 
 
@@ -194,38 +207,26 @@ def _plates(unit: UnitSolution) -> dict[State, Panel]:
     return plates
 
 
-def _combined(unit: UnitSolution, case: Case) -> Response:
-    return unit.combine(nx_lbf_in=case.nx.value, ny_lbf_in=case.ny.value, q_lbf_in=case.q.value)
-
-
-def _case(
-    site: Site,
-    case: Case,
-    numbers: tuple[int, ...],
-    solved: TwiceSolved,
-    swift: UnitSolution,
-    bare: UnitSolution,
-    plates: dict[State, Panel],
-) -> CaseAnalysis:
-    response, stiff = _combined(solved.fine, case), _combined(swift, case)
-    forces = response.fastener_lbf
-    rivets = tuple(
-        RivetLoad(number, float(force[0]), float(force[1]), float(np.hypot(*force)), float(other))
-        for number, force, other in zip(numbers, forces, stiff.fastener_load_lbf, strict=True)
+def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: dict[State, Panel]) -> CaseAnalysis:
+    nx, ny, q = case.load_lbf_in.tolist()
+    response, swift, cut = (
+        unit.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for unit in (band.huth.fine, band.swift, bare)
     )
     x, y = site.layout.centre_in
-    load = np.array([case.nx.value, case.ny.value, case.q.value])
-    along_x = solved.fine.pick_up_in("doubler", x_in=x) @ load
-    along_y = solved.fine.pick_up_in("doubler", y_in=y) @ load
+    along_x = response.unit.pick_up_in("doubler", x_in=x) @ case.load_lbf_in
+    along_y = response.unit.pick_up_in("doubler", y_in=y) @ case.load_lbf_in
     return CaseAnalysis(
         case=case,
-        rivets=rivets,
-        before=EdgePeak(*_combined(bare, case).edge().peak),
+        response=response,
+        bare=cut,
+        rivets=fastener_loads(response, swift, "rivet"),
+        before=EdgePeak(*cut.edge().peak),
         after=EdgePeak(*response.edge().peak),
         pick_up_lbf=(float(along_x[0]), float(along_y[1])),
         deflection_in=response.deflection_in,
-        grid_error=solved.grid_error(nx_lbf_in=case.nx.value, ny_lbf_in=case.ny.value, q_lbf_in=case.q.value),
-        buckling=_buckling(case, plates),
+        grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
+        buckling=_buckling(case, plates) if band.fit is not CoverFit.TIGHT else (),
+        cover=cover_share(band.fit, response, swift, centre_in=(x, y)) if band.fit else None,
     )
 
 

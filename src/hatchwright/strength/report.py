@@ -219,7 +219,7 @@ def _assumptions(site: Site, analysis: OpeningAnalysis | None) -> tuple[str, ...
         "the weaker direction of the sheet counts, since the grain is not given",
         "bearing takes the least edge distance, less its uncertainty, and a tenth off for wet pins",
         "at ultimate load the rivets of one side share equally, at most four rows in line; at limit load elastically",
-        "the cover carries nothing; the load that its screws would draw is checked by itself",
+        _cover_words(site, analysis),
         "panels are held as on simple supports",
     ]
     if loads.basis == "restore":
@@ -235,6 +235,19 @@ def _assumptions(site: Site, analysis: OpeningAnalysis | None) -> tuple[str, ...
     return tuple(said)
 
 
+def _cover_words(site: Site, analysis: OpeningAnalysis | None) -> str:
+    if analysis and analysis.covered:
+        return (
+            "the cover carries load in the finite elements, as chosen (loads.cover.carries): each case stands twice, "
+            "its screws centred in their holes and without clearance; hand methods and buckling give it no credit"
+        )
+    chosen = ", though it was let carry, since no finite elements stand behind it"
+    return (
+        f"the cover carries nothing{chosen if site.cover_may_carry else ''}; "
+        "the load that its screws would draw is checked by itself"
+    )
+
+
 def _left_out(site: Site) -> tuple[str, ...]:
     found = []
     if site.layout.job.loads.basis == "restore":
@@ -246,6 +259,8 @@ def _left_out(site: Site) -> tuple[str, ...]:
         found.append("the sheared bay: bay.rows does not give rows on all four sides")
     if site.layout.job.loads.cover.air_pressure is None and site.cover:
         found.append("air load on the cover: loads.cover.air_pressure is not given")
+    if site.cover_may_carry:
+        found.append("buckling of a cover that carries, and how evenly its screws really sit in their holes")
     if site.layout.job.skin.curvature:
         found.append("curvature of the skin: all panels are taken flat")
     return tuple(found)

@@ -107,6 +107,11 @@ class Site:
         return self.sheets.get("cover")
 
     @property
+    def cover_may_carry(self) -> bool:
+        """Whether the job lets its cover carry load: never unless it is chosen."""
+        return self.layout.job.loads.cover.carries == "load" and self.cover is not None
+
+    @property
     def opening_in(self) -> tuple[float, float]:
         """Size of the opening along X and Y [in]."""
         x_min, y_min, x_max, y_max = self.layout.opening.bounds

@@ -34,7 +34,12 @@ class StrengthAnswer:
 
 
 def analyse_strength(
-    path: Path, *, other_side: bool = False, elements: Elements | None = WHOLE, shop: Path | None = None
+    path: Path,
+    *,
+    other_side: bool = False,
+    elements: Elements | None = WHOLE,
+    shop: Path | None = None,
+    cover_carries: bool = False,
 ) -> StrengthAnswer:
     """Read a job file and analyse its strength.
 
@@ -43,6 +48,7 @@ def analyse_strength(
         other_side: whether to analyse the mirrored job of the other side.
         elements: how the finite elements are asked, None to leave them away.
         shop: folder of a shop's own tables, when there is one.
+        cover_carries: whether to let the cover carry load, whatever the job says.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
     Raises:
@@ -50,7 +56,15 @@ def analyse_strength(
         TableError: a table of the shop is refused, or a sheet has no allowables.
         SolveError: a rivet that is said to be missing is not in the layout.
     """
-    return _answer(open_job(path, shop=shop, other_side=other_side), elements)
+    layout = open_job(path, shop=shop, other_side=other_side)
+    return _answer(_with_carrying_cover(layout) if cover_carries else layout, elements)
+
+
+def _with_carrying_cover(layout: Layout) -> Layout:
+    loads = layout.job.loads
+    cover = loads.cover.model_copy(update={"carries": "load"})
+    job = layout.job.model_copy(update={"loads": loads.model_copy(update={"cover": cover})})
+    return replace(layout, job=job)
 
 
 def strength_of(

@@ -54,7 +54,7 @@ def strength_papers(
     for number, found in enumerate(_pictured(analysis) if analysis else (), start=1):
         for name, svg in _pictures(answer, analysis, found):
             pictures[f"{start}_{number}_{name}.svg"] = svg
-            captions.append(f"{found.case.name}. {_CAPTIONS[name]}")
+            captions.append(f"{found.name}. {_CAPTIONS[name]}")
     date = stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
     report = strength_paper(answer.layout, answer.report, captions=captions, date=date)
     made = strength_paper_pdf(report, pictures=pictures.values(), size=size, stamp=stamp)
@@ -86,8 +86,8 @@ def _pictures(
     return list(
         pictures_of(
             answer.layout,
-            stress_field(analysis, found.case),
-            edge_curve(analysis, found.case),
+            stress_field(found),
+            edge_curve(found),
             mode,
             found,
             safety_ratio=limit("factor_of_safety", answer.layout.shop).value,

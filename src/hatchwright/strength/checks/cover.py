@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Grade, Quantity, Source
@@ -13,7 +13,7 @@ from hatchwright.layout.layout import Hole
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.checks.sheets import at_level, doubler_section
 from hatchwright.strength.cover_plate import plate_edge_reaction, plate_moment, plate_stress
-from hatchwright.strength.cover_screws import CoverPath, drawn_load
+from hatchwright.strength.cover_screws import SCREW_MODULUS_PSI, CoverPath, drawn_load
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, flexibility
@@ -21,9 +21,6 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.worked import Worked, work_out
-
-SCREW_MODULUS_PSI = 29.0e6
-"""Steel screws, common practice [psi]."""
 
 _OF_JOB = Source("JOB-FILE", "loads.cover")
 
@@ -134,7 +131,7 @@ def _drawn(
         direct.value * site.opening_in[1 - axis], "lbf", "P", "N x cut", direct,
         Quantity("cut", site.opening_in[1 - axis], "in"),
     )  # fmt: skip
-    allowed, advice = _screw_strength(site, on_side)
+    allowed, advice = screw_strength(site, on_side)
     hole_in = max(finished_hole_in(site, hole) for hole in on_side)
     clearance_in = max(0.0, (hole_in - on_side[0].diameter_in) / 2)
     for code, slack_in, how in (
@@ -150,7 +147,15 @@ def _drawn(
         yield Margin(code, subject, case.name, Level.ULTIMATE, each, allowed, advice)
 
 
-def _screw_strength(site: Site, screws: list[Hole]) -> tuple[Worked | None, str]:
+def screw_strength(site: Site, screws: Sequence[Hole]) -> tuple[Worked | None, str]:
+    """What each of some cover screws may carry at ultimate load.
+
+    Args:
+        site: with the job, which gives the shear of one screw.
+        screws: to be compared.
+    Returns:
+        tuple: the lowest of shear and of bearing in each sheet [lbf], None when it cannot be had; and then why.
+    """
     given = site.layout.job.loads.cover
     shear = _of_screw("P screw shear", given.screw_shear, "ultimate shear of one screw, given")
     if shear is None:

@@ -10,6 +10,7 @@ import numpy as np
 from hatchwright.fem.buckling import State
 from hatchwright.fem.running import row_loads
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Level, Margin
@@ -33,18 +34,19 @@ def element_margins(
         factors: of the job.
     Yields:
         Margin: S801 hardest worked rivet at limit load, S802 skin between the rivets of a row, S803 buckling of the
-            reinforced panel.
+            reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal.
     """
     for found in analysis.cases:
         if not found.case.is_restored:
             yield _hardest(found, joints, factors)
-            yield from _rows(site, analysis, found)
+            yield from _rows(site, found)
             yield from _buckling(found)
+            yield from carrying_cover_margins(site, found, factors)
 
 
 def _hardest(found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
     """The rivet whose load comes nearest to what it may carry at limit load."""
-    case = found.case.name
+    case = found.name
     known = [
         (rivet, strength) for rivet in found.rivets if (strength := joints[rivet.number].at_yield) is not None
     ]
@@ -101,19 +103,18 @@ def _loads(found: CaseAnalysis) -> tuple[Worked, ...]:
     return found.case.nx, found.case.ny, found.case.q
 
 
-def _rows(site: Site, analysis: OpeningAnalysis, found: CaseAnalysis) -> Iterator[Margin]:
+def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     """The row whose net section the skin meets hardest in tension."""
-    response = analysis.response(found.case)
-    at = {number: place for place, number in enumerate(analysis.numbers)}
+    at = {rivet.number: place for place, rivet in enumerate(found.rivets)}
     worst: tuple[float, str, int] | None = None
     for name, holes in site.layout.rows().items():
         row = [at[hole.number] for hole in holes if hole.number in at]
         if len(row) < 2:
             continue
-        net = row_loads(response, "skin", row).net_lbf_in
+        net = row_loads(found.response, "skin", row).net_lbf_in
         place = int(np.argmax(net))
         if worst is None or net[place] > worst[0]:
-            worst = float(net[place]), name, analysis.numbers[row[place]]
+            worst = float(net[place]), name, found.rivets[row[place]].number
     if worst is None or worst[0] <= 0:
         return
     load, name, number = worst
@@ -130,7 +131,7 @@ def _rows(site: Site, analysis: OpeningAnalysis, found: CaseAnalysis) -> Iterato
         Quantity("t", site.skin.thickness_in, "in"),
     )  # fmt: skip
     subject = f"skin between the rivets of row '{name}', at rivet {number}"
-    yield Margin("S802", subject, found.case.name, Level.ULTIMATE, applied, strength, "", (number,))
+    yield Margin("S802", subject, found.name, Level.ULTIMATE, applied, strength, "", (number,))
 
 
 def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
@@ -176,7 +177,7 @@ def element_findings(
         factors: of the job.
     Yields:
         Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
-            sure, S814 the hardest worked rivet on the restore basis.
+            sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
     """
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
@@ -186,6 +187,8 @@ def element_findings(
         else:
             yield _hardest_at_full_strength(_hardest(found, joints, factors))
         yield from _before_and_after(found)
+    if analysis.covered:
+        yield carrying_cover_finding()
     for caution in analysis.cautions:
         yield Finding(
             code="S813", status=Status.CAUTION, subject=caution, value=None, limit=None, unit="",
@@ -203,7 +206,7 @@ def _edge(found: CaseAnalysis, limit_psi: float, source: Source, grade: Grade, f
     return Finding(
         code="S811",
         status=Status.CAUTION if over else Status.PASS,
-        subject=f"{found.case.name}: stress at the edge with the doubler, limit load; {before.value:.0f} psi without",
+        subject=f"{found.name}: stress at the edge with the doubler, limit load; {before.value:.0f} psi without",
         value=after.value,
         limit=limit_psi,
         unit="psi",

@@ -1,0 +1,54 @@
+"""Fasteners in holes with clearance: they slide that far in any direction before they carry.
+
+Method: docs/theory/cover.md, eq. 6.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from hatchwright.errors import SolveError
+from hatchwright.fem.coupling import flexibilities
+from hatchwright.fem.curve import Array
+from hatchwright.fem.solution import UnitSolution
+
+_LOOSEST_IN_PER_LBF = 1.0
+_STEPS = 400
+_SETTLED_RATIO = 1e-5
+
+
+def settled(unit: UnitSolution, load_lbf_in: Array, slide_in: Array) -> UnitSolution:
+    """Unit solutions whose fasteners give as much as clearance makes them give under one load.
+
+    Clearance does not superpose: the answer holds for this load alone.
+
+    Args:
+        unit: the unit solutions without clearance.
+        load_lbf_in: Nx, Ny and q, shape (3,) [lbf/in].
+        slide_in: how far each fastener slides before it bears, nought for one that bears at once, shape (m,) [in].
+    Returns:
+        UnitSolution: with slide / force added to the flexibility of each fastener that slides.
+    Raises:
+        SolveError: a slide is below nought, or the forces do not settle.
+    """
+    if not (slide_in >= 0.0).all():
+        raise SolveError(
+            "a clearance below 0 will not do", where="clearance", remedy="Give the slide of each fastener"
+        )
+    working = unit.model.working
+    tight = np.zeros(len(unit.model.fasteners))
+    tight[working] = flexibilities(unit.model, unit.formula)
+    now = unit
+    force = now.fastener_in @ load_lbf_in
+    for _ in range(_STEPS):
+        size = np.maximum(np.hypot(*force.T), 1e-300)
+        gives = np.where(slide_in > 0, np.minimum(tight + slide_in / size, _LOOSEST_IN_PER_LBF), tight)
+        now = unit.changed(flexibility_in_per_lbf=gives)
+        before, force = force, now.fastener_in @ load_lbf_in
+        if np.abs(force - before).max(initial=0.0) <= _SETTLED_RATIO * np.abs(force).max(initial=0.0):
+            return now
+    raise SolveError(
+        "the forces of screws with clearance do not settle",
+        where="clearance",
+        remedy="Analyse without clearance, or let the cover carry nothing",
+    )

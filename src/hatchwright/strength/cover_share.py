@@ -1,0 +1,130 @@
+"""What a cover that may carry takes over, by how its screws sit in their holes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from hatchwright.fem import Response, TwiceSolved, UnitSolution
+from hatchwright.fem.clearance import settled
+from hatchwright.fem.curve import Array
+from hatchwright.fem.model import OpeningModel
+from hatchwright.strength.fastener_load import FastenerLoad, fastener_loads
+from hatchwright.strength.site import Site, finished_hole_in
+
+
+class CoverFit(StrEnum):
+    """How the screws of a cover that carries sit in their holes."""
+
+    CENTRED = "cover screws centred in their holes"
+    TIGHT = "cover screws without clearance"
+
+
+@dataclass(frozen=True, slots=True)
+class CoverShare:
+    """What the cover carries in one case.
+
+    Args:
+        fit: how its screws sit.
+        screws: loads of all screws.
+        direct_lbf: carried across its middle along X and along Y, tension positive [lbf].
+        shear_lbf: shear across its middle, the greater of both sections [lbf].
+    """
+
+    fit: CoverFit
+    screws: tuple[FastenerLoad, ...]
+    direct_lbf: tuple[float, float]
+    shear_lbf: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Band:
+    """A reinforced opening solved by both flexibility formulas, which make a band.
+
+    Args:
+        huth: by the formula of Huth, on two grids.
+        swift: by the formula of Swift, on the finer grid.
+        fit: how the screws of a cover that carries sit; None when the cover carries nothing.
+    """
+
+    huth: TwiceSolved
+    swift: UnitSolution
+    fit: CoverFit | None = None
+
+
+def band_of(huth: TwiceSolved, fit: CoverFit | None = None) -> Band:
+    """Add the other formula.
+
+    Args:
+        huth: by the formula of Huth.
+        fit: how the screws of a cover that carries sit.
+    Returns:
+        Band: without another factorisation.
+    """
+    return Band(huth, huth.fine.changed(formula="swift"), fit)
+
+
+def slides_in(site: Site, model: OpeningModel) -> Array:
+    """How far each fastener slides before it bears when it sits in the middle of its hole.
+
+    Args:
+        site: with holes as measured or as drilled.
+        model: of that site.
+    Returns:
+        Array: nought for rivets, which fill their holes, shape (fasteners,) [in].
+    Raises:
+        TableError: the hole of a screw is not known.
+    """
+    screws = {f"screw {hole.number}": hole for hole in site.layout.holes_of("screw")}
+    return np.array(
+        [
+            max(0.0, (finished_hole_in(site, hole) - hole.diameter_in) / 2)
+            if (hole := screws.get(fastener.name))
+            else 0.0
+            for fastener in model.fasteners
+        ]
+    )
+
+
+def centred(tight: Band, load_lbf_in: Array, slide_in: Array) -> Band:
+    """The same with every screw in the middle of its hole.
+
+    Args:
+        tight: without clearance.
+        load_lbf_in: Nx, Ny and q, shape (3,) [lbf/in].
+        slide_in: as `slides_in` gives it.
+    Returns:
+        Band: for that load alone.
+    Raises:
+        SolveError: the forces do not settle.
+    """
+    fine, coarse, swift = (
+        settled(unit, load_lbf_in, slide_in) for unit in (tight.huth.fine, tight.huth.coarse, tight.swift)
+    )
+    return Band(TwiceSolved(fine, coarse), swift, CoverFit.CENTRED)
+
+
+def cover_share(
+    fit: CoverFit, huth: Response, swift: Response, *, centre_in: tuple[float, float]
+) -> CoverShare:
+    """Read what the cover carries.
+
+    Args:
+        fit: how its screws sit.
+        huth: of the model with its cover, by the formula of Huth.
+        swift: the same by the formula of Swift.
+        centre_in: middle of the opening [in].
+    Returns:
+        CoverShare: for the load of the responses.
+    """
+    unit, x, y = huth.unit, *centre_in
+    across_x = unit.pick_up_in("cover", x_in=x) @ huth.load_lbf_in
+    across_y = unit.pick_up_in("cover", y_in=y) @ huth.load_lbf_in
+    return CoverShare(
+        fit=fit,
+        screws=fastener_loads(huth, swift, "screw"),
+        direct_lbf=(float(across_x[0]), float(across_y[1])),
+        shear_lbf=float(max(abs(across_x[1]), abs(across_y[0]))),
+    )
