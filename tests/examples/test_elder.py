@@ -47,7 +47,7 @@ def test_answer_2_a_dimpled_number_40_hole_is_too_large():
     assert hole.status is Status.UNKNOWN
     assert "smaller pilot" in hole.advice
     assert "accepted by the holder of the data" in hole.advice
-    assert "skin .016 dimpled, doubler .020 dimpled" in hole.subject
+    assert "skin .016 in dimpled, doubler .020 in dimpled" in hole.subject
     assert found(by_list, "R408") == []
 
 
@@ -118,7 +118,7 @@ def test_answer_6_the_screws_hold_two_diameters_until_the_opening_is_filed_over(
     assert over.value == pytest.approx(0.270)
     assert over.working[0].result.value == pytest.approx(1.96, abs=0.005)
     assert over.status is Status.CAUTION
-    assert "1.96D, short .006" in over.advice
+    assert "1.96D, short .006 in" in over.advice
 
 
 def test_answer_7_the_rivet_length(elder):

@@ -22,11 +22,11 @@ def measured(x: str) -> dict:
 CASES = (
     # 1/8 rivets: 2 D = .250 from the edge at X = 2
     Case("R101", PASS, PLAIN, {ROW: [["2.25", "0"]]}, value=0.25, limit=0.25),
-    Case("R101", STOP, PLAIN, {ROW: [["2.249", "0"]]}, value=0.249, said="1.99D, short .001."),
+    Case("R101", STOP, PLAIN, {ROW: [["2.249", "0"]]}, value=0.249, said="1.99D, short .001 in."),
     # a measured place passes only by more than its uncertainty
     Case("R101", PASS, PLAIN, measured("2.255")),
-    Case("R101", UNKNOWN, PLAIN, measured("2.2549"), said="your u is .005: cannot be shown to pass"),
-    Case("R101", UNKNOWN, PLAIN, measured("2.245"), said="short .005, your u is .005"),
+    Case("R101", UNKNOWN, PLAIN, measured("2.2549"), said="your u is .005 in: cannot be shown to pass"),
+    Case("R101", UNKNOWN, PLAIN, measured("2.245"), said="short .005 in, your u is .005 in"),
     Case("R101", STOP, PLAIN, measured("2.2449")),
     # flush heads: 2.5 D = .3125; the circular's 2 D when it is chosen
     Case("R102", PASS, PLAIN, {**FLUSH_ROW, ROW: [["2.3125", "0"]]}, limit=0.3125),
@@ -35,7 +35,7 @@ CASES = (
     Case("R102", STOP, PLAIN, {**FLUSH_ROW, ROW: [["2.249", "0"]], "choices": CIRCULAR}),
     # No. 10 screws: 2 D = .380 to the edge of the cover
     Case("R103", PASS, FLUSH, {"cover.screws.inset": ".38"}, limit=0.38, of="cover edge"),
-    Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".379"}, of="cover edge", said="short .001"),
+    Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".379"}, of="cover edge", said="short .001 in"),
 )
 
 

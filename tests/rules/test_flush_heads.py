@@ -20,7 +20,7 @@ UNDER = {"rows.0.rivet": "MS20426AD4", "rows.0.preparation": "dimple over counte
 
 CASES = (
     Case("R408", PASS, PLAIN, {**SUNK, "skin.thickness": ".040"}, limit=0.04),
-    Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".039"}, said="Short .001. A knife edge"),
+    Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".039"}, said="Short .001 in. A knife edge"),
     Case(
         "R408",
         PASS,

@@ -47,7 +47,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
         gap_in, place = gap_to_region(edge.loop, region)
         u_in = edge.uncertainty_in
         status = judge_at_least(gap_in, least.value, uncertainty=u_in)
-        overlap = f"They overlap by {inch(-gap_in)}; " if gap_in < 0 else ""
+        overlap = f"They overlap by {inch(-gap_in)} in; " if gap_in < 0 else ""
         yield against(
             "R701",
             status,

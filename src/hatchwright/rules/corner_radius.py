@@ -49,7 +49,7 @@ def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[
         )
     elif aim and radius_in < aim.value - FLOAT_NOISE:
         bound, status = aim, Status.CAUTION
-        advice = f"Over the least of {inch(least.value)}, below the aim; a larger radius is better."
+        advice = f"Over the least of {inch(least.value)} in, below the aim; a larger radius is better."
     yield against(
         code,
         status,

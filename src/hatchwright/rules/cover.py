@@ -136,7 +136,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
     yield against(
         "R805",
         status,
-        f"gap of the cover {inch(gap_in)}",
+        f"gap of the cover {inch(gap_in)} in",
         value=gap_in,
         limit=bound.value,
         unit="in",
@@ -145,7 +145,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         values=(Quantity("gap", gap_in, "in"),),
         advice=""
         if status is Status.PASS
-        else f"{short_text(miss_in) if bound is least else over_text(miss_in)} About {inch(usual.value)} all round is "
+        else f"{short_text(miss_in) if bound is least else over_text(miss_in)} About {inch(usual.value)} in all round is "
         "usual: paint and heat need a gap, water and noise a small one.",
         shortfall=miss_in,
     )
@@ -178,7 +178,7 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R812",
             status,
-            f"{name} {inch(lap_in)}",
+            f"{name} {inch(lap_in)} in",
             value=lap_in,
             limit=practice.value,
             unit="in",

@@ -63,7 +63,7 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     yield against(
         "R806",
         Status.PASS if fits else Status.STOP,
-        f"grip {low.text} to {high.text} on {inch(sheet_in)}",
+        f"grip {low.text} to {high.text} on {inch(sheet_in)} in",
         value=sheet_in,
         limit=high.inch if sheet_in > high.inch else low.inch,
         unit="in",
@@ -86,7 +86,7 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     yield against(
         "R806",
         Status.PASS if fits else Status.STOP,
-        f"reach {reach.text}, {holes_named(found.holes[worst])} lies {to_edge[worst]:.3f} from the edge",
+        f"reach {reach.text}, {holes_named(found.holes[worst])} lies {to_edge[worst]:.3f} in from the edge",
         value=float(to_edge[worst]),
         limit=reach.inch,
         unit="in",
@@ -109,7 +109,7 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     yield against(
         "R806",
         status,
-        f"width {width.text}, the straight edge ends {clear_in:.3f} beside {holes_named(hole)}",
+        f"width {width.text}, the straight edge ends {clear_in:.3f} in beside {holes_named(hole)}",
         value=clear_in,
         limit=needed_in,
         unit="in",

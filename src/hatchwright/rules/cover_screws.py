@@ -45,7 +45,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
             limit=needed_in,
             unit="in",
             cited=_GRIP,
-            advice=f"Enter it: {thousandths(needed_in)} for grip and one thread, and the height of the nut.",
+            advice=f"Enter it: {thousandths(needed_in)} in for grip and one thread, and the height of the nut.",
         )
         return
     for_nut_in = length.inch - needed_in
@@ -53,7 +53,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     yield against(
         "R802",
         Status.STOP if is_short else Status.CAUTION,
-        f"{found.screws.size} x {length.text} through {inch(grip_in)}",
+        f"{found.screws.size} x {length.text} through {inch(grip_in)} in",
         value=length.inch,
         limit=needed_in,
         unit="in",
@@ -66,7 +66,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
         ),
         advice="Too short for any nut."
         if is_short
-        else f"The nut may be no higher than {thousandths_at_most(for_nut_in)}: measure it.",
+        else f"The nut may be no higher than {thousandths_at_most(for_nut_in)} in: measure it.",
         shortfall=-for_nut_in if is_short else 0.0,
     )
 
@@ -91,7 +91,7 @@ def screw_depth(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R803",
             Status.STOP if strikes else Status.PASS,
-            f"{keep_out.name}: screws reach {inch(reach_in)} behind the skin, it lies {depth} deep and "
+            f"{keep_out.name}: screws reach {inch(reach_in)} in behind the skin, it lies {depth} deep and "
             f"{decimal_inch(beside_in, 2)} beside {holes_named(nearest)}",
             value=margin_in,
             limit=0.0,

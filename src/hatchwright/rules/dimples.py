@@ -99,12 +99,12 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
         status = judge_at_most(after.value, allowed.greatest_in, over=Status.UNKNOWN)
         fits = status is Status.PASS
         stack = ", ".join(
-            f"{part} {inch(thickness_in)} dimpled" for part, thickness_in in row.takes("dimple")
+            f"{part} {inch(thickness_in)} in dimpled" for part, thickness_in in row.takes("dimple")
         )
         yield against(
             "R410",
             status,
-            f"row '{row.name}', {stack}: drill {drill} becomes {after.value:.3f} when dimpled ({after.note})",
+            f"row '{row.name}', {stack}: drill {drill} becomes {after.value:.3f} in when dimpled ({after.note})",
             value=after.value,
             limit=allowed.greatest_in,
             unit="in",

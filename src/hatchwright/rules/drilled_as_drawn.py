@@ -83,7 +83,7 @@ def _judged(
     return against(
         "R918",
         Status.STOP if is_image else Status.PASS,
-        f"{subject}: {measure} {as_drawn_in:.3f} from the drawing, {fits[best]:.3f} from the drawing {best}",
+        f"{subject}: {measure} {as_drawn_in:.3f} in from the drawing, {fits[best]:.3f} in from the drawing {best}",
         value=as_drawn_in,
         limit=None,
         unit="in",

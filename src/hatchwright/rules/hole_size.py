@@ -95,7 +95,7 @@ def _one_hole(hole: Hole, shop: ShopTables | None) -> Finding:
     return against(
         "R404",
         status,
-        f"hole of {holes_named(hole)}, {allowed.least_in:.3f} to {allowed.greatest_in:.3f}",
+        f"hole of {holes_named(hole)}, {allowed.least_in:.3f} to {allowed.greatest_in:.3f} in",
         value=hole.hole_in,
         limit=bound_in,
         unit="in",

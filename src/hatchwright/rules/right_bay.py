@@ -76,7 +76,7 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R909",
             status,
-            f"{name} of the bay differ by {differ_in:.3f}",
+            f"{name} of the bay differ by {differ_in:.3f} in",
             value=differ_in,
             limit=SQUARE_IN,
             unit="in",
@@ -137,7 +137,7 @@ def mandated_size(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R911",
             Status.PASS if same else Status.STOP if mandate.kind == "directive" else Status.CAUTION,
-            f"opening along {axis}: drawn {drawn_in:.3f}, asked for {asked.inch:.3f}",
+            f"opening along {axis}: drawn {drawn_in:.3f} in, asked for {asked.inch:.3f} in",
             value=drawn_in,
             limit=asked.inch,
             unit="in",

@@ -134,7 +134,7 @@ def _final(subject: str, drill_in: float, *, least: Cited, most: Cited) -> Findi
     return against(
         "R419",
         Status.UNKNOWN if small or large else Status.PASS,
-        f"{subject}, {inch(least.value)} to {inch(most.value)}",
+        f"{subject}, {inch(least.value)} to {inch(most.value)} in",
         value=drill_in,
         limit=bound.value,
         unit="in",

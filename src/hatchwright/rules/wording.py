@@ -58,10 +58,10 @@ def short_text(missing_in: float, uncertainty_in: float = 0.0) -> str:
         missing_in: limit less value; not positive when the limit is met [in].
         uncertainty_in: of the value, 0 for a drawn one [in].
     Returns:
-        str: ``short .007.``, or ``short .002, your u is .005: cannot be shown to pass.``
+        str: ``short .007 in.``, or ``short .002 in, your u is .005 in: cannot be shown to pass.``
 
     >>> short_text(0.002, 0.005)
-    'short .002, your u is .005: cannot be shown to pass.'
+    'short .002 in, your u is .005 in: cannot be shown to pass.'
     """
     return _said("short", "over by", missing_in, uncertainty_in)
 
@@ -73,16 +73,16 @@ def over_text(excess_in: float, uncertainty_in: float = 0.0) -> str:
         excess_in: value less limit; not positive when the limit is met [in].
         uncertainty_in: of the value, 0 for a drawn one [in].
     Returns:
-        str: ``over by .007.``, or ``under by .002, your u is .005: cannot be shown to pass.``
+        str: ``over by .007 in.``, or ``under by .002 in, your u is .005 in: cannot be shown to pass.``
     """
     return _said("over by", "under by", excess_in, uncertainty_in)
 
 
 def _said(missed: str, met: str, miss_in: float, uncertainty_in: float) -> str:
     is_missed = miss_in > FLOAT_NOISE
-    said = f"{missed} {thousandths(miss_in)}" if is_missed else f"{met} {thousandths_at_most(-miss_in)}"
+    said = f"{missed} {thousandths(miss_in)} in" if is_missed else f"{met} {thousandths_at_most(-miss_in)} in"
     if uncertainty_in > 0.0 and abs(miss_in) <= uncertainty_in + FLOAT_NOISE:
-        return f"{said}, your u is {thousandths(uncertainty_in)}: cannot be shown to pass."
+        return f"{said}, your u is {thousandths(uncertainty_in)} in: cannot be shown to pass."
     return f"{said}."
 
 
