@@ -1,0 +1,100 @@
+"""Numbers with a unit that are no lengths: forces, weights, areas, speeds, each kept as it was typed."""
+
+from __future__ import annotations
+
+import math
+import re
+from typing import Annotated, Any
+
+from pydantic import PlainSerializer, PlainValidator
+
+from hatchwright.job.entry import refusal
+from hatchwright.units import FT2_PER_IN2, LB_PER_KG, LBF_IN_PER_N_MM, MPH_PER_KM_H, MPH_PER_KT, PSI_PER_KPA
+
+_NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
+_LARGEST = 1.0e6
+
+
+class Amount(float):
+    """A number that keeps the text it was typed as."""
+
+    text: str
+
+    def __new__(cls, value: float, text: str) -> Amount:
+        """Join a value and its text."""
+        amount = super().__new__(cls, value)
+        amount.text = text
+        return amount
+
+
+def amount(value: Any, *, units: dict[str, float], example: str, least: float | None = None) -> Amount:
+    """Read a number with one of several units; bare numbers are of the first.
+
+    Args:
+        value: as typed.
+        units: name of each unit to its size in the first one.
+        example: how it is written.
+        least: the least that will do, None for any.
+    Returns:
+        Amount: in the first unit.
+    """
+    if isinstance(value, Amount):
+        return value
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise refusal("a number is expected here", f"Write it as {example}.")
+    text = str(value).strip()
+    found = re.fullmatch(rf"({_NUMBER})\s*(\S*)", text, re.ASCII)
+    unit = found[2] or next(iter(units)) if found else ""
+    if not found or unit not in units:
+        known = " or ".join(filter(None, units))
+        raise refusal("this is not a number" + (f" in {known}" if known else ""), f"Write it as {example}.")
+    if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
+        raise refusal(
+            "the comma could part thousands or decimals", "Write it with a point, or without a comma."
+        )
+    number = float(found[1].replace(",", ".")) * units[unit]
+    if not math.isfinite(number) or abs(number) > _LARGEST:
+        raise refusal("this is larger than anything on an aircraft", "Check the number and its unit.")
+    if least is not None and number < least:
+        raise refusal(f"{least:g} is the least that will do here", f"Write it as {example}.")
+    return Amount(number, text)
+
+
+def _running_load(value: Any) -> Amount:
+    return amount(value, units={"lbf/in": 1.0, "N/mm": LBF_IN_PER_N_MM}, example='"120" or "21 N/mm"')
+
+
+def _pressure(value: Any) -> Amount:
+    return amount(value, units={"psi": 1.0, "kPa": PSI_PER_KPA}, example='"0.40" or "2.8 kPa"')
+
+
+def _force(value: Any) -> Amount:
+    return amount(value, units={"lbf": 1.0}, example='"1200"', least=0.0)
+
+
+def _weight(value: Any) -> Amount:
+    return amount(value, units={"lb": 1.0, "kg": LB_PER_KG}, example='"0.55" or "0.25 kg"', least=0.0)
+
+
+def _area(value: Any) -> Amount:
+    return amount(value, units={"ft2": 1.0, "in2": FT2_PER_IN2}, example='"0.135" or "19.4 in2"', least=0.0)
+
+
+def _speed(value: Any) -> Amount:
+    units = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}
+    return amount(value, units=units, example='"210" or "182 kt"', least=0.0)
+
+
+def _factor(value: Any) -> Amount:
+    return amount(value, units={"": 1.0}, example='"1.15"', least=1.0)
+
+
+_AS_TYPED = PlainSerializer(lambda amount: amount.text, return_type=str)
+
+RunningLoad = Annotated[Amount, PlainValidator(_running_load), _AS_TYPED]
+Pressure = Annotated[Amount, PlainValidator(_pressure), _AS_TYPED]
+Force = Annotated[Amount, PlainValidator(_force), _AS_TYPED]
+Weight = Annotated[Amount, PlainValidator(_weight), _AS_TYPED]
+Area = Annotated[Amount, PlainValidator(_area), _AS_TYPED]
+Speed = Annotated[Amount, PlainValidator(_speed), _AS_TYPED]
+Factor = Annotated[Amount, PlainValidator(_factor), _AS_TYPED]
