@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from hatchwright.errors import TableError
 from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status
-from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.readings import Judged, Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
@@ -19,43 +19,6 @@ from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables
 TABLE_READINGS = tuple(
     f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in ("no reduction", "note c")
 )
-
-
-@dataclass(frozen=True, slots=True)
-class CutSide:
-    """One side of the cut and the rivets beyond it.
-
-    Args:
-        name: the side, by the axis and the way it lies, such as "X+".
-        cut_in: width of the metal cut away, square to the load [in].
-        rivets: the rivets that lie beyond the opening's edge on that side.
-    """
-
-    name: str
-    cut_in: float
-    rivets: tuple[Hole, ...]
-
-
-def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
-    """The four sides of the opening with the rivets beyond each.
-
-    A load along X is carried round the opening by the rivets beyond its X edges, over the cut along Y; and the other
-    way round. A rivet beyond a corner counts for both.
-
-    Args:
-        layout: with rivets.
-    Returns:
-        tuple: X+, X-, Y+ and Y-.
-    """
-    x_min, y_min, x_max, y_max = layout.wanted.bounds
-    rivets = layout.holes_of("rivet")
-    width_in, height_in = x_max - x_min, y_max - y_min
-    return (
-        CutSide("X+", height_in, tuple(hole for hole in rivets if hole.x_in > x_max)),
-        CutSide("X-", height_in, tuple(hole for hole in rivets if hole.x_in < x_min)),
-        CutSide("Y+", width_in, tuple(hole for hole in rivets if hole.y_in > y_max)),
-        CutSide("Y-", width_in, tuple(hole for hole in rivets if hole.y_in < y_min)),
-    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,14 +1,14 @@
-"""The opening as strength sees it: its sheets, its four sides with their rows of rivets, and the bay round it."""
+"""The opening as strength sees it: its sheets, its four sides with their rivets, and the bay round it."""
 
 from __future__ import annotations
 
-import itertools
 import math
 from dataclasses import dataclass
 
 import numpy as np
 
 from hatchwright.job.bay import LandmarkRow
+from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.layout import Hole, Layout, Part, PartName
 from hatchwright.layout.survey import survey
 from hatchwright.shapes.profile import Loop
@@ -36,42 +36,6 @@ class SheetPart:
 
 
 @dataclass(frozen=True, slots=True)
-class RivetRow:
-    """The part of one row that lies straight beside the opening.
-
-    Args:
-        name: of the row.
-        holes: its rivets.
-        offset_in: mean distance from the edge of the opening [in].
-        pitch_in: least spacing along the row, None for a single rivet [in].
-    """
-
-    name: str
-    holes: tuple[Hole, ...]
-    offset_in: float
-    pitch_in: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Side:
-    """One side of the opening.
-
-    Args:
-        name: by the axis and the way it lies: X+, X-, Y+ or Y-.
-        axis: 0 for a side that loads along X cross, 1 for Y.
-        cut_in: metal cut away, square to that axis [in].
-        rivets: every rivet beyond the edge; one beyond a corner counts for both of its sides.
-        rows: rows straight beside the opening, the nearest first.
-    """
-
-    name: str
-    axis: int
-    cut_in: float
-    rivets: tuple[Hole, ...]
-    rows: tuple[RivetRow, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Site:
     """All that the checks need, derived once from a layout.
 
@@ -86,7 +50,7 @@ class Site:
 
     layout: Layout
     sheets: dict[PartName, SheetPart]
-    sides: tuple[Side, ...]
+    sides: tuple[CutSide, ...]
     cells: BayCells | None
     edge_in: dict[tuple[PartName, int], float]
     shop: ShopTables | None = None
@@ -132,7 +96,7 @@ def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
     return Site(
         layout=layout,
         sheets={part.name: _sheet(part, layout, shop) for part in layout.parts},
-        sides=_sides(layout),
+        sides=sides_of_cut(layout),
         cells=_cells(layout),
         edge_in=_edges(layout),
         shop=shop,
@@ -145,51 +109,6 @@ def _sheet(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
     return SheetPart(
         part, allowables(kind, thickness_in=part.thickness_in, statistical_basis=basis, shop=shop)
     )
-
-
-def _sides(layout: Layout) -> tuple[Side, ...]:
-    x_min, y_min, x_max, y_max = layout.opening.bounds
-    low, high = np.array([x_min, y_min]), np.array([x_max, y_max])
-    rivets = [hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1]
-    sides = []
-    for axis, letter in ((0, "X"), (1, "Y")):
-        other = 1 - axis
-        for sign, edge in ((1, high[axis]), (-1, low[axis])):
-            beyond = tuple(hole for hole in rivets if sign * (_at(hole, axis) - edge) > 0)
-            beside = [hole for hole in beyond if low[other] <= _at(hole, other) <= high[other]]
-            rows = _rows(beside, axis, sign, float(edge))
-            name = f"{letter}{'+' if sign > 0 else '-'}"
-            sides.append(Side(name, axis, float(high[other] - low[other]), beyond, rows))
-    return tuple(sides)
-
-
-def _at(hole: Hole, axis: int) -> float:
-    return hole.y_in if axis else hole.x_in
-
-
-def _rows(holes: list[Hole], axis: int, sign: int, edge_in: float) -> tuple[RivetRow, ...]:
-    by_name: dict[str, list[Hole]] = {}
-    for hole in holes:
-        by_name.setdefault(hole.row, []).append(hole)
-    rows = [
-        RivetRow(
-            name,
-            tuple(row),
-            float(np.mean([sign * (_at(hole, axis) - edge_in) for hole in row])),
-            _least_pitch(row),
-        )
-        for name, row in by_name.items()
-    ]
-    return tuple(sorted(rows, key=lambda row: row.offset_in))
-
-
-def _least_pitch(row: list[Hole]) -> float | None:
-    if len(row) < 2:
-        return None
-    ordered = sorted(row, key=lambda hole: (hole.x_in, hole.y_in))
-    if abs(ordered[0].y_in - ordered[-1].y_in) > abs(ordered[0].x_in - ordered[-1].x_in):
-        ordered = sorted(row, key=lambda hole: (hole.y_in, hole.x_in))
-    return min(math.hypot(a.x_in - b.x_in, a.y_in - b.y_in) for a, b in itertools.pairwise(ordered))
 
 
 def _cells(layout: Layout) -> BayCells | None:

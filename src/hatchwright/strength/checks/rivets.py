@@ -8,13 +8,14 @@ from collections.abc import Iterator, Mapping
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, Quantity, Source, Status
+from hatchwright.layout.cut_side import CutSide
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_count import rivets_by_table, rivets_for_load
 from hatchwright.strength.rivet_joint import RivetJoint
-from hatchwright.strength.site import Side, Site
+from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.tables.strength_values import strength_value
@@ -50,7 +51,7 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
 
 
 def _side_margins(
-    site: Site, side: Side, joints: list[RivetJoint], case: Case, factors: Factors
+    site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
 ) -> Iterator[Margin]:
     subject = f"rivets on side {side.name}, {len(side.rivets)} for a cut of {side.cut_in:.3f} in"
     counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
@@ -101,7 +102,7 @@ def _numbers(joints: list[RivetJoint]) -> tuple[int, ...]:
     return tuple(joint.hole.number for joint in joints)
 
 
-def side_load(side: Side, case: Case, factors: Factors) -> Worked:
+def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
     """Ultimate load that the rivets of one side hand over.
 
     Args:
@@ -125,7 +126,7 @@ def side_load(side: Side, case: Case, factors: Factors) -> Worked:
     )
 
 
-def _in_few_rows(site: Site, side: Side, whole: Worked) -> Worked:
+def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
     """Past four rows in line the load no longer spreads to all; the share of the further rows is not counted."""
     most = strength_value("equal_sharing_rows_max", site.shop)
     rows = len(side.rows)
@@ -143,7 +144,7 @@ def _in_few_rows(site: Site, side: Side, whole: Worked) -> Worked:
     )
 
 
-def worst_sharing(site: Site, side: Side) -> Worked:
+def worst_sharing(site: Site, side: CutSide) -> Worked:
     """Greatest share of one row on a side, by both flexibility formulas.
 
     Args:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import Literal
 
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
 from hatchwright.strength.checks.rivets import side_load
 from hatchwright.strength.factors import Factors
@@ -18,7 +19,7 @@ from hatchwright.strength.net_section import (
     strap_shear_strength,
     strap_strength,
 )
-from hatchwright.strength.site import RivetRow, SheetPart, Side, Site, finished_hole_in, section_width_in
+from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.tear_out import tear_out_strength
 from hatchwright.strength.worked import Worked, work_out
 
@@ -45,7 +46,7 @@ def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
             yield from _straps(site, site.doubler, case, factors)
 
 
-def _first_row(site: Site, side: Side, case: Case, factors: Factors) -> Iterator[Margin]:
+def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
     direct = case.along(side.axis)
     outer = _outermost(side)
     if direct.value <= 0 or outer is None or outer.pitch_in is None:
@@ -63,7 +64,7 @@ def _first_row(site: Site, side: Side, case: Case, factors: Factors) -> Iterator
         yield Margin("S301", f"skin at its first row, side {side.name}", case.name, level, applied, allowed)
 
 
-def _outermost(side: Side) -> RivetRow | None:
+def _outermost(side: CutSide) -> RivetRow | None:
     return side.rows[-1] if side.rows else None
 
 
@@ -158,7 +159,7 @@ def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
     return width_in, tuple(cut)
 
 
-def _tear_out(site: Site, side: Side, case: Case, factors: Factors) -> Iterator[Margin]:
+def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
     if not side.rivets or not (case.along(side.axis).value or case.q.value):
         return
     load = side_load(side, case, factors)
