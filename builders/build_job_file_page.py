@@ -34,6 +34,9 @@ _NAMED = {
     "_running_load": "running load",
     "_pressure": "pressure",
     "_force": "force",
+    "_weight": "weight",
+    "_area": "area",
+    "_speed": "speed",
     "_factor": "factor",
 }
 

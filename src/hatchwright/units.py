@@ -24,6 +24,18 @@ LBF_IN_PER_N_MM = MM_PER_IN / N_PER_LBF
 PSI_PER_KPA = 1e-3 * MM_PER_IN**2 / N_PER_LBF
 """Pounds-force per square inch in a kilopascal [psi/kPa]."""
 
+LB_PER_KG = 1.0 / 0.45359237
+"""Pounds in a kilogram, exact [lb/kg]. Source: [NIST SP 811], appendix B.8."""
+
+FT2_PER_IN2 = 1.0 / 144.0
+"""Square feet in a square inch, exact [ft^2/in^2]."""
+
+MPH_PER_KT = 1852.0 / 1609.344
+"""Miles an hour in a knot, exact [mph/kt]. Source: [NIST SP 811], appendix B.8."""
+
+MPH_PER_KM_H = 1000.0 / 1609.344
+"""Miles an hour in a kilometre an hour, exact [mph per km/h]. Source: [NIST SP 811], appendix B.8."""
+
 _MM_PER_IN = Fraction(127, 5)
 _LONGEST_TEXT = 40
 _MARKS = {"in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "mm": "mm"}

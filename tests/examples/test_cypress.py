@@ -16,6 +16,15 @@ def cypress():
     return examined("cypress")
 
 
+def test_answer_4_the_drag_is_no_certificate_of_strength(cypress):
+    """.000327 x .135 x 210^2 = 1.95 lb, the formula from memory."""
+    drag = one(cypress, "R925")
+    assert drag.working[0].result.value == pytest.approx(1.95, abs=0.005)
+    assert drag.status is Status.CAUTION
+    assert "Show by test or analysis" in drag.advice
+    assert "from memory" in drag.advice
+
+
 def test_answer_5_the_doubler_clears_the_stringer_flanges(cypress):
     for side in ("left", "right"):
         gap = one(cypress, "R701", f"{side} stringer flange")

@@ -72,7 +72,7 @@ def test_what_was_typed_is_kept() -> None:
         (KNOWN + 'nx = "1,200"\n', "loads.cases.0.nx", "comma"),
         (KNOWN + 'nx = "12 N"\n', "loads.cases.0.nx", "lbf/in or N/mm"),
         (KNOWN + 'nx = "nan"\n', "loads.cases.0.nx", "not a number"),
-        (KNOWN + 'nx = "99999999"\n', "loads.cases.0.nx", "larger than any skin carries"),
+        (KNOWN + 'nx = "99999999"\n', "loads.cases.0.nx", "larger than anything on an aircraft"),
         ('[loads]\nbasis = "restore"\n[[loads.cases]]\nname = "a"\nnx = 1\n', "loads", "basis is 'restore'"),
         ('[loads]\nbasis = "restore"\nstatistical_basis = "B"\n', "loads", "redundant structure"),
         (

@@ -42,7 +42,9 @@ CASES = (
     Case("R804", PASS, LAPPED, {"cover.thickness": ".032"}),
     Case("R804", CAUTION, FLUSH, {"cover.thickness": ".031"}, said="no thinner"),
     Case("R805", PASS, FLUSH, {"cover.gap": ".015"}),
-    Case("R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="About 1/32 in all round is usual"),
+    Case(
+        "R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="About 1/32 in all round is usual"
+    ),
     Case("R805", PASS, FLUSH, {"cover.gap": "1/16"}),
     Case("R805", CAUTION, FLUSH, {"cover.gap": ".063"}, limit=0.0625, said="Over by .001 in"),
     # 4 x .164 = .656

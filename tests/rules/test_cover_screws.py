@@ -13,6 +13,10 @@ def tube(x: str, depth: str) -> dict:
     return {"bay.keep_outs": [{"name": "tube", "x_from": x, "x_to": x, "depth": depth}]}
 
 
+def nut(height: str, length: str | None) -> dict:
+    return {"cover.screws.nut_height": height, "cover.screws.length": length}
+
+
 # the nearest screws of FLUSH lie on X = 1.58875; their major diameter is .190
 CASES = (
     # cover .032 + doubler .040 + 1/32: .10325
@@ -21,6 +25,12 @@ CASES = (
     Case("R802", CAUTION, FLUSH, {"cover.screws.length": ".1043"}, said="no higher than .001"),
     Case("R802", UNKNOWN, FLUSH, {"cover.screws.length": None}, said="Enter it"),
     # the screw is 1/2 long and flush with the skin
+    # the nut on top: .103 25 + .250
+    Case("R802", PASS, FLUSH, nut(".250", ".35325"), value=0.35325, limit=0.35325),
+    Case("R802", CAUTION, FLUSH, nut(".250", ".35324"), said="Short .001 in. One thread"),
+    Case("R802", CAUTION, FLUSH, nut(".250", ".322")),
+    Case("R802", STOP, FLUSH, nut(".250", ".32199"), said="does not reach through the nut"),
+    Case("R802", UNKNOWN, FLUSH, nut(".250", None), limit=0.35325),
     Case("R803", PASS, FLUSH, tube("1.5", ".501")),
     Case("R803", STOP, FLUSH, tube("1.5", ".5"), value=0.0, said="shorter screws"),
     Case("R803", PASS, FLUSH, tube("1.779", ".4"), said="beside screw"),

@@ -6,7 +6,7 @@ Bonding: [AVIONICS-MANUAL], seen only restated; joints are not watertight: [FAA-
 
 from __future__ import annotations
 
-from rules.cases import CAUTION, PASS, PLAIN, RING, UNKNOWN, Case, cases, judged
+from rules.cases import CAUTION, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
 
 
 def antenna(**more: object) -> dict:
@@ -30,6 +30,8 @@ CASES = (
     Case("R919", CAUTION, RING, antenna(sealed=False), said="Seal it"),
     Case("R919", UNKNOWN, RING, antenna()),
     Case("R920", CAUTION, RING, antenna(nearest_antenna="24"), said="manuals of both"),
+    Case("R920", PASS, RING, antenna(nearest_antenna="24", least_distance="24"), value=24, limit=24),
+    Case("R920", STOP, RING, antenna(nearest_antenna="23.999", least_distance="24"), said="Short .001"),
     Case("R920", UNKNOWN, RING, antenna()),
     Case("R921", PASS, RING, frame("2.9"), said="the doubler reaches frame"),
     Case("R921", CAUTION, RING, frame("3.1"), said="reach a frame or stringer"),
@@ -54,5 +56,5 @@ def test_mount(case):
 
 
 def test_without_a_mount_nothing_is_asked():
-    for code in ("R917", "R919", "R920", "R921", "R922", "R923"):
+    for code in ("R917", "R919", "R920", "R921", "R922", "R923", "R924", "R925", "R926"):
         assert judged(code, PLAIN) == []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hatchwright.documents.mount_steps import form_bracket, prove_mount
 from hatchwright.documents.step import Step, cited, quoted
 from hatchwright.drawings.figures import Unit, figure, unit_of
 from hatchwright.drawings.hole_table import drills_of, fastener_words
@@ -39,6 +40,7 @@ def fastening_steps(layout: Layout) -> Iterator[Step]:
                 quoted("dimple_cracks"),
             ),
         )
+    yield from form_bracket(layout)
     if layout.job.doubler or layout.job.cover:
         yield _protection(layout)
     if rivets:
@@ -46,6 +48,7 @@ def fastening_steps(layout: Layout) -> Iterator[Step]:
         yield _inspect(layout)
     if layout.job.cover is not None:
         yield _cover(layout, screws)
+    yield from prove_mount(layout)
     yield Step(
         "Clean out and look in",
         (

@@ -74,6 +74,10 @@ class Screws(Entered):
     preparation: Preparation | None = Field(default=None, description="How the sheets take a flush head")
     pilot: Diameter | None = Field(default=None, description="Pilot drill, or the hole before dimpling")
     final: Diameter | None = Field(default=None, description="Final drill; that of the tables when left away")
+    nut_height: Positive | None = Field(
+        default=None,
+        description="Height of the nut from the sheet it lies against to its far end, with its insert",
+    )
     steel: bool = Field(default=True, description="Whether the screws are of steel")
     nut_rivet: str = Field(default="", max_length=40, description="Rivet of a nutplate, without the length")
     nut_rivet_spacing: Positive | None = Field(

@@ -15,11 +15,13 @@ from hatchwright.job.cutter import Cutter
 from hatchwright.job.frame import make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
+from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline, own_centre
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
+from hatchwright.tables.bends import setback
 
 Sections = dict[str, Any]
 
@@ -32,7 +34,7 @@ def impossible(sections: Sections) -> Iterator[Fault]:
     Yields:
         Fault: one for each combination.
     """
-    for check in (_frame, _outlines, _rows, _cover, _cutter, _gate, _loads, _as_made):
+    for check in (_frame, _outlines, _rows, _cover, _cutter, _gate, _loads, _mount, _as_made):
         yield from check(sections)
 
 
@@ -172,6 +174,26 @@ def _loads(sections: Sections) -> Iterator[Fault]:
             "there is no cover to carry it",
             remedy="Add a cover, or take it away.",
         )
+
+
+def _mount(sections: Sections) -> Iterator[Fault]:
+    mount: Mount | None = sections.get("mount")
+    bracket = mount.bracket if mount else None
+    if bracket is None:
+        return
+    back_in = setback(
+        bend_deg=bracket.angle, radius_in=bracket.radius.inch, thickness_in=bracket.thickness.inch
+    ).value
+    last = len(bracket.legs) - 1
+    for index, leg in enumerate(bracket.legs):
+        least_in = back_in if index in (0, last) else 2.0 * back_in
+        if leg.inch < least_in:
+            yield Fault(
+                f"mount.bracket.legs.{index}",
+                f"nothing of this leg stays flat: its bends take {least_in:.3f} in",
+                given=leg.text,
+                remedy="Make it wider, or bend it through less or to a smaller radius.",
+            )
 
 
 def _as_made(sections: Sections) -> Iterator[Fault]:

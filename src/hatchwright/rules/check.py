@@ -10,6 +10,7 @@ from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
+    bracket,
     clearance,
     corner_radius,
     cover,
@@ -24,6 +25,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     largest_opening,
     material,
     mount,
+    mount_loads,
     passage,
     protection,
     right_bay,

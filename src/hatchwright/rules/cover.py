@@ -145,8 +145,8 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         values=(Quantity("gap", gap_in, "in"),),
         advice=""
         if status is Status.PASS
-        else f"{short_text(miss_in) if bound is least else over_text(miss_in)} About {inch(usual.value)} in all round is "
-        "usual: paint and heat need a gap, water and noise a small one.",
+        else f"{short_text(miss_in) if bound is least else over_text(miss_in)} About {inch(usual.value)} in all "
+        "round is usual: paint and heat need a gap, water and noise a small one.",
         shortfall=miss_in,
     )
 

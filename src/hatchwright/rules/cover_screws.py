@@ -25,8 +25,9 @@ _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Gr
 
 @rule("R802", "Length of cover screws", "thread_protrusion")
 def screw_length(survey: Survey) -> Iterator[Finding]:
-    """A cover screw is as long as its grip, the nut and one thread. The nut's height is its maker's; what is left for
-    it behind the grip is shown so that it can be compared."""
+    """A cover screw is as long as its grip, the nut and one thread. The nut's height is its maker's or measured; until
+    it is entered, what is left for it behind the grip is shown so that it can be compared. A screw that does not reach
+    through the nut stops; the one thread beyond it is from memory and cautions."""
     found = screwed_cover(survey)
     if found is None:
         return
@@ -34,9 +35,11 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     thickness = {part.name: part.thickness_in for part in survey.layout.parts}
     grip_in = sum(thickness[name] for name in found.holes[0].stack)
     one_thread_in = thread.value * screw_size(found.screws.size, survey.shop).one_thread_in
-    needed_in = grip_in + one_thread_in
-    length = found.screws.length
+    length, nut = found.screws.length, found.screws.nut_height
+    nut_in = nut.inch if nut else 0.0
+    needed_in = grip_in + nut_in + one_thread_in
     if length is None:
+        rest = "" if nut else ", and the height of the nut"
         yield against(
             "R802",
             Status.UNKNOWN,
@@ -45,29 +48,42 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
             limit=needed_in,
             unit="in",
             cited=_GRIP,
-            advice=f"Enter it: {thousandths(needed_in)} in for grip and one thread, and the height of the nut.",
+            advice=f"Enter it: {thousandths(needed_in)} in for grip{', nut' if nut else ''} and one thread{rest}.",
         )
         return
-    for_nut_in = length.inch - needed_in
-    is_short = for_nut_in <= FLOAT_NOISE
+    over_in = length.inch - needed_in
+    if length.inch < grip_in + nut_in - FLOAT_NOISE or (nut is None and over_in <= FLOAT_NOISE):
+        status = Status.STOP
+        advice = (
+            f"{short_text(-over_in)} It does not reach through the nut." if nut else "Too short for any nut."
+        )
+    elif nut is None:
+        status = Status.CAUTION
+        advice = f"The nut may be no higher than {thousandths_at_most(over_in)} in: measure it, and enter it."
+    else:
+        status = judge_at_least(length.inch, needed_in, short=Status.CAUTION)
+        advice = (
+            ""
+            if status is Status.PASS
+            else f"{short_text(-over_in)} One thread is to stand out beyond the nut."
+        )
     yield against(
         "R802",
-        Status.STOP if is_short else Status.CAUTION,
+        status,
         f"{found.screws.size} x {length.text} through {inch(grip_in)} in",
         value=length.inch,
         limit=needed_in,
         unit="in",
-        cited=_GRIP if is_short else thread,
+        cited=thread if status is Status.CAUTION else _GRIP,
         formula="length >= grip + nut + one thread",
         values=(
             Quantity("grip", grip_in, "in"),
+            *((Quantity("nut", nut_in, "in"),) if nut else ()),
             Quantity("one thread", one_thread_in, "in"),
-            Quantity("left for the nut", for_nut_in, "in"),
+            Quantity("over" if nut else "left for the nut", over_in, "in"),
         ),
-        advice="Too short for any nut."
-        if is_short
-        else f"The nut may be no higher than {thousandths_at_most(for_nut_in)} in: measure it.",
-        shortfall=-for_nut_in if is_short else 0.0,
+        advice=advice,
+        shortfall=-over_in,
     )
 
 

@@ -24,6 +24,9 @@ NEAR_MEMBER_IN = 0.5
 """A doubler that ends nearer to a frame or stringer than this makes a hard edge; common practice, no source [in]."""
 
 
+_MANUALS = Source("PRACTICE", "manuals of both antennas, as entered")
+
+
 def _antenna(survey: Survey) -> Mount | None:
     mount = survey.layout.job.mount
     return mount if mount and mount.kind == "antenna" else None
@@ -73,25 +76,34 @@ def sealing(survey: Survey) -> Iterator[Finding]:
 
 @rule("R920", "Antenna: distance to the next")
 def next_antenna(survey: Survey) -> Iterator[Finding]:
-    """Two antennas keep the distance that the manuals of both ask for."""
+    """Two antennas keep the distance that the manuals of both ask for; the larger one counts. While that is not entered
+    the distance can only be shown."""
     mount = _antenna(survey)
     if mount is None:
         return
-    practice = Cited(0.0, "in", Source("PRACTICE", "distance between antennas"), Grade.PRACTICE)
-    given = mount.nearest_antenna
+    given, least = mount.nearest_antenna, mount.least_distance
+    least_in = least.inch if least else None
+    if given is None:
+        subject, status = "the distance to the next antenna is not given", Status.UNKNOWN
+        advice = "Enter it, and the least distance in the manuals of both."
+    elif least is None:
+        subject, status = f"the next antenna is {given.text} away", Status.CAUTION
+        advice = "Compare it with the least distance in the manuals of both, and enter that."
+    else:
+        subject, status = f"the next antenna is {given.text} away", judge_at_least(given.inch, least.inch)
+        advice = "" if status is Status.PASS else f"{short_text(least.inch - given.inch)} Move one of them."
     yield against(
         "R920",
-        Status.CAUTION if given else Status.UNKNOWN,
-        f"the next antenna is {given.text} away"
-        if given
-        else "the distance to the next antenna is not given",
+        status,
+        subject,
         value=given.inch if given else None,
-        limit=None,
+        limit=least_in,
         unit="in",
-        cited=practice,
-        advice="Compare it with the least distance in the manuals of both."
-        if given
-        else "Enter it, and compare it with the least distance in the manuals of both.",
+        cited=Cited(least_in or 0.0, "in", _MANUALS, Grade.SHOP if least else Grade.PRACTICE),
+        formula="distance >= the larger of both manuals" if least else "",
+        values=(Quantity("distance", given.inch, "in"),) if given else (),
+        advice=advice,
+        shortfall=least_in - given.inch if least_in and given else 0.0,
     )
 
 

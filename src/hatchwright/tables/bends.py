@@ -9,6 +9,7 @@ from hatchwright.errors import TableError
 from hatchwright.finding import FLOAT_NOISE, Grade, Source
 from hatchwright.tables.catalog import AC43_TABLE_4_6, HANDBOOK_BEND_RADII
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Row, ShopTables
 
 _SETBACK = Source("AC43.13-1B", "table 4-7, page 4-15")
@@ -144,6 +145,32 @@ def setback(*, bend_deg: float, radius_in: float, thickness_in: float) -> Cited:
     """
     factor = setback_factor(bend_deg)
     return Cited(factor.value * (radius_in + thickness_in), "in", factor.source, factor.grade, "K (R + T)")
+
+
+def bend_allowances(
+    *, bend_deg: float, radius_in: float, thickness_in: float, shop: ShopTables | None = None
+) -> tuple[Cited, ...]:
+    """Length of sheet that a bend takes up between its tangent lines, by each document.
+
+    Args:
+        bend_deg: angle through which the sheet is bent [deg].
+        radius_in: inside radius [in].
+        thickness_in: thickness of the sheet [in].
+        shop: a shop's own rows, when there are any.
+    Returns:
+        tuple[Cited, ...]: (a R + b T) N, the document that was seen first [in].
+    Source: [NAVEDTRA-14018], chapter 13; [FAA-H-8083-31], chapter 4, whose figure for a is from memory.
+
+    >>> [round(one.value, 4) for one in bend_allowances(bend_deg=90, radius_in=0.16, thickness_in=0.04)]
+    [0.2772, 0.2791]
+    """
+    found = []
+    for key in ("bend_allowance_radius_navy", "bend_allowance_radius_faa"):
+        by_radius, by_thickness = limit(key, shop), limit("bend_allowance_thickness", shop)
+        formula = f"({by_radius.value:g} R + {by_thickness.value:g} T) N"
+        value_in = (by_radius.value * radius_in + by_thickness.value * thickness_in) * bend_deg
+        found.append(Cited(value_in, "in", by_radius.source, by_radius.grade, formula))
+    return tuple(found)
 
 
 def _of(rows: tuple[Row, ...], alloy: str, temper: str, *, where: str) -> list[Row]:

@@ -373,6 +373,17 @@ OPENING_STRESS_CONCENTRATION = Table(
     is_open=False,
 )
 
+STATIC_TEST_FACTORS = Table(
+    name="static_test_factors",
+    about="how many times its own weight a mounted part must be shown to carry, by direction",
+    key=("category", "direction"),
+    values=("factor_ratio",),
+    choices=(
+        ("category", ("normal", "utility", "acrobatic")),
+        ("direction", ("down", "up", "forward", "side")),
+    ),
+)
+
 INSTRUCTIONS = Table(
     name="instructions",
     about="what the documents ask for in words, without a number",
@@ -392,7 +403,7 @@ TABLES = (
     *(TEMPORARY_FASTENERS, COUNTERSINK_THRESHOLDS, COUNTERSINK_DIAMETERS, DIMPLE_SPREAD, DRILL_CHAINS),
     *(AC43_TABLE_4_6, HANDBOOK_BEND_RADII),
     *(NUTPLATE_FAMILIES, NUTPLATE_THREADS, NUTPLATE_EARS, CLIP_NUTS),
-    *(RULE_LIMITS, INSTRUCTIONS),
+    *(RULE_LIMITS, STATIC_TEST_FACTORS, INSTRUCTIONS),
     *(STRENGTH_VALUES, INTER_RIVET_ENDS, PLATE_BUCKLING, OPENING_STRESS_CONCENTRATION),
 )
 """Every table, in the order in which a list of them should read."""

@@ -11,6 +11,7 @@ from hatchwright.finding import Status
 from hatchwright.job.job import Job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.rules.mount_loads import mount_findings
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Margin
@@ -89,6 +90,7 @@ def _answer(layout: Layout, elements: Elements | None) -> StrengthAnswer:
     report = strength_report(layout, layout.shop, elements)
     if layout.shop and report.inputs:
         report = replace(report, inputs=(*report.inputs, f"the shop's own rows: {layout.shop.words}"))
+    report = replace(report, findings=(*report.findings, *mount_findings(layout)))
     return StrengthAnswer(layout.job, layout, report)
 
 

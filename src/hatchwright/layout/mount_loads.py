@@ -1,0 +1,93 @@
+"""Loads of a mounted part: the static test loads of its weight, and the drag of an antenna."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from hatchwright.finding import Quantity, Working
+from hatchwright.job.mount import Mount
+from hatchwright.tables.limits import limit
+from hatchwright.tables.static_tests import static_test_factors
+from hatchwright.tables.table import ShopTables
+
+
+@dataclass(frozen=True, slots=True)
+class MountLoad:
+    """One load that a mounted part must be shown to carry.
+
+    Args:
+        direction: "down", "up", "forward", "side" or "aft".
+        load_lbf: the load [lbf].
+        working: how it came about.
+        held_lbf: what it held in a test, None when it was not tested that way [lbf].
+    """
+
+    direction: str
+    load_lbf: float
+    working: Working
+    held_lbf: float | None
+
+    @property
+    def words(self) -> str:
+        """The load to a tenth, never rounded down, such as ``46.2 lbf``."""
+        return f"{math.ceil(10.0 * self.load_lbf - 1e-6) / 10.0:.1f} lbf"
+
+
+def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoad, ...]:
+    """The static test loads of a mounted part.
+
+    Args:
+        mount: with its weight.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        tuple: down, up, forward and side; empty while the weight is not given.
+    Method: factor of the direction times the weight.
+    Source: [AC43.13-2A], chapter 1, from memory.
+    """
+    weight = mount.weight
+    if weight is None:
+        return ()
+    loads = []
+    for direction, factor in static_test_factors(mount.category, shop).items():
+        load_lbf = factor.value * weight
+        working = Working(
+            f"P {direction} = factor x weight ({factor.note} category)",
+            (Quantity("factor", factor.value, ""), Quantity("weight", weight, "lb")),
+            Quantity("P", load_lbf, "lbf"),
+            factor.source,
+            factor.grade,
+        )
+        loads.append(MountLoad(direction, load_lbf, working, _held(mount, direction)))
+    return tuple(loads)
+
+
+def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
+    """The drag of an antenna at ultimate load.
+
+    Args:
+        mount: with frontal area and speed.
+        shop: a shop's own rows, when there are any.
+    Returns:
+        MountLoad | None: aft; None while area or speed is not given.
+    Method: 0.000327 A V^2, A in square feet and V in miles an hour, times the factor of safety.
+    Source: [AC43.13-2A], chapter 3, from memory; [14CFR23], 23.2230.
+    """
+    area_ft2, speed_mph = mount.frontal_area, mount.speed
+    if area_ft2 is None or speed_mph is None:
+        return None
+    coefficient, safety = limit("antenna_drag_coefficient", shop), limit("factor_of_safety", shop)
+    drag_lbf = coefficient.value * area_ft2 * speed_mph**2
+    working = Working(
+        f"D = {coefficient.value:g} A V^2, and {safety.value:g} D at ultimate load [{safety.source}]",
+        (Quantity("A", area_ft2, "ft^2"), Quantity("V", speed_mph, "mph")),
+        Quantity("D", drag_lbf, "lbf"),
+        coefficient.source,
+        coefficient.grade,
+    )
+    return MountLoad("aft", safety.value * drag_lbf, working, _held(mount, "aft"))
+
+
+def _held(mount: Mount, direction: str) -> float | None:
+    held: float | None = getattr(mount.test, direction) if mount.test else None
+    return held

@@ -1,0 +1,65 @@
+"""Steps of the work card for a mounted part and its bracket; figures are those of the published examples."""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.documents.mount_steps import form_bracket, prove_mount
+from hatchwright.documents.work_card import work_card
+from hatchwright.job.mount import Mount
+from hatchwright.layout.lay_out import lay_out
+
+ANTENNA = {"kind": "antenna", "base": ["5", "2.2"]}
+LOADED = {"weight": "7", "category": "utility", "frontal_area": ".135", "speed": "250"}
+CHANNEL = {"alloy": "2024", "temper": "T3", "thickness": ".040", "radius": ".16", "legs": ["1", "2", "1"]}
+
+
+@pytest.fixture
+def layout_with(dogwood):
+    return lambda **more: lay_out(
+        dogwood.model_copy(update={"mount": Mount.model_validate({**ANTENNA, **more})})
+    )
+
+
+def test_each_load_is_told_with_its_factor_and_where_that_stands(layout_with):
+    (step,) = prove_mount(layout_with(**LOADED))
+    assert step.lines[0] == (
+        "Down 46.2 lbf: P down = factor x weight (utility category), factor = 6.6, weight = 7 lb "
+        "[AC43.13-2A, ch. 1, static loads; from memory, unverified]."
+    )
+    assert step.lines[4].startswith(
+        "Aft 4.2 lbf: D = 0.000327 A V^2, and 1.5 D at ultimate load [14CFR23, 23.2230]"
+    )
+    assert step.blanks == (
+        "held down (46.2 lbf)",
+        "held up (21.0 lbf)",
+        "held forward (63.0 lbf)",
+        "held side (10.5 lbf)",
+        "held aft (4.2 lbf)",
+    )
+
+
+def test_the_bracket_is_laid_out_flat_by_both_documents(layout_with):
+    """Setback .200, flats .8, 1.6 and .8; 3.754 by .0173 and 3.758 by .01743."""
+    (step,) = form_bracket(layout_with(bracket=CHANNEL))
+    said = " ".join(step.lines)
+    assert "Setback .200 in, K (R + T) [AC43.13-1B, table 4-7, page 4-15; published]" in said
+    assert "Flats between the tangent lines: .800 + bend + 1.600 + bend + .800." in said
+    assert "(0.0173 R + 0.0078 T) N [NAVEDTRA-14018, ch. 13; published]: blank 3.7544 in wide." in said
+    assert (
+        "(0.01743 R + 0.0078 T) N [FAA-H-8083-31, ch. 4; from memory, unverified]: blank 3.758 in wide."
+        in said
+    )
+    assert step.blanks[1] == "leg to the mould lines (2.000)"
+
+
+def test_a_card_has_both_steps_in_their_place(layout_with):
+    layout = layout_with(**LOADED, bracket=CHANNEL)
+    titles = [step.title for step in work_card(layout, None, (), not_checked=(), date="").steps]
+    assert titles.index("Form the bracket of the mount") < titles.index("Clean, treat, prime, seal")
+    assert titles.index("Show that the mount holds") == len(titles) - 2
+
+
+def test_without_weight_area_speed_and_bracket_nothing_is_said(layout_with, dogwood):
+    assert list(prove_mount(layout_with())) == list(form_bracket(layout_with())) == []
+    assert list(prove_mount(lay_out(dogwood))) == list(form_bracket(lay_out(dogwood))) == []
