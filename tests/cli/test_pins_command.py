@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 
+import pypdfium2
 import pytest
 
 
@@ -47,3 +48,25 @@ def test_tool_too_large_for_any_plan_stops(shell, alder_file):
     status, out, _ = shell("pins", alder_file)
     assert status == 1
     assert "Clamp the template" in out
+
+
+def test_the_pin_sheet_is_written_for_both_sides(shell, alder_file, tmp_path):
+    out = tmp_path / "shop"
+    status, said, err = shell("pins", alder_file, "--out", out, "--paper", "a4", "--json")
+    assert (status, err) == (0, "")
+    names = sorted(path.name for path in out.iterdir())
+    assert names == sorted(json.loads(said)["files"])
+    assert names == [
+        "alder_PINS_1_LEFT_IN.svg",
+        "alder_PINS_1_RIGHT_IN.svg",
+        "alder_PINS_2_LEFT_IN.svg",
+        "alder_PINS_2_RIGHT_IN.svg",
+        "alder_PIN_SHEET_LEFT_A4.pdf",
+        "alder_PIN_SHEET_RIGHT_A4.pdf",
+    ]
+    stages = {}
+    for side in ("LEFT", "RIGHT"):
+        with pypdfium2.PdfDocument(out / f"alder_PIN_SHEET_{side}_A4.pdf") as pdf:
+            stages[side] = [page.get_textpage().get_text_range() for page in pdf]
+    assert ["Cut clockwise" in page for page in stages["LEFT"]] == [True, True]
+    assert ["Cut counter-clockwise" in page for page in stages["RIGHT"]] == [True, True]

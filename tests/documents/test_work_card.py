@@ -231,3 +231,23 @@ def test_the_card_orders_the_length_that_was_chosen(alder, reading, part):
     (unchosen, *_) = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet").lines
     assert unchosen.count("makes a head") == 3
     assert "Documents differ on rounding" in unchosen
+
+
+def test_the_pins_are_planned_and_drawn_where_the_template_is_laid_on(card, alder):
+    pinned = step(card, "Lay on and pin")
+    assert len(pinned.sketches) == 2
+    assert [line.startswith(f"Stage {k} of 2: pin holes") for k, line in enumerate(pinned.lines[1:], 1)] == [
+        True,
+        True,
+    ]
+    bare = replace(card, steps=tuple(replace(one, sketches=()) for one in card.steps))
+    with_sketches, without = (
+        " ".join(pages_of(pdf_of(alder, card=one))[0]).count("OUTBD") for one in (card, bare)
+    )
+    assert with_sketches == without + 2
+
+
+def test_without_the_sizes_that_a_plan_needs_the_step_says_how_pins_are_spread(dogwood):
+    pinned = step(card_of(dogwood), "Lay on and pin")
+    assert pinned.sketches == ()
+    assert "Two pins or more, far apart" in pinned.lines[0]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from hatchwright.drawings.deviation_view import deviation_sheet
@@ -12,6 +13,7 @@ from hatchwright.drawings.layers import Style
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.job.file import edited, read_job
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.shapes.distance import distances
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_layout import pin_layout
 
@@ -93,7 +95,19 @@ def test_runs_of_all_stages_make_up_the_path(alder_text):
     assert length == pytest.approx(chain.reached.loops[0].length_in, rel=1e-3)
 
 
-def test_no_plan_gives_no_sketch(alder_text):
+def test_no_plan_shows_where_clamps_are_out_of_the_way(alder_text):
     layout = lay_out(read_job(edited(alder_text, {"cutter.body": "9", "template.pin_body": ".25"})))
     chain = job_chain(layout)
-    assert pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE) == ()
+    pins = pin_layout(layout, chain)
+    (sheet,) = pin_sheets(layout, chain, pins, date=DATE)
+    assert sheet.title == "NO PLAN OF PINS: CLAMPS"
+    assert words(sheet).count("CLAMP") == 4
+    crossings = [line for line in inks(sheet, Line) if len(line.points) == 2 and not line.css]
+    middles = {
+        tuple(round(sum(ends) / 2.0, 6) for ends in zip(*line.points, strict=True)) for line in crossings
+    }
+    x, y = np.array(pins.clamps).T
+    assert {(round(a, 6), round(-b, 6)) for a, b in zip(x, y, strict=True)} <= middles
+    assert not any(part.layer.is_cut for part in sheet.parts())
+    clear = (9.0 + 0.25) / 2.0 + 1.0 / 16.0  # body and pin half each, and what stays between them
+    assert distances(chain.reached, pins.clamps).distance_in == pytest.approx(clear, abs=1e-3)

@@ -36,9 +36,13 @@ def template_edges(data):
 
 def test_both_sides_get_their_own_set(files):
     assert set(files) == {
-        f"alder_TEMPLATE_{side}_{end}"
+        f"alder_{name}"
         for side in ("LEFT", "RIGHT")
-        for end in ("IN.svg", "IN.dxf", "LETTER.pdf")
+        for name in (
+            *(f"TEMPLATE_{side}_{end}" for end in ("IN.svg", "IN.dxf", "LETTER.pdf")),
+            f"PREDICTED_CUT_{side}_IN.svg",
+            f"TEMPLATE_SHEET_{side}_LETTER.pdf",
+        )
     }
 
 

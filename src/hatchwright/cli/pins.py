@@ -4,30 +4,59 @@ from __future__ import annotations
 
 import json
 import sys
+from datetime import datetime
 from pathlib import Path
 
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.workflow.pins import pin_values, plan_pins
+from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
+from hatchwright.workflow.write_files import write_files
 
 
 @click.command(name="pins")
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
 @click.option("--other-side", is_flag=True, help="Plan for the mirrored job of the other side.")
+@click.option(
+    "--out", type=click.Path(path_type=Path), help="Folder to write the pin sheet to; made when missing."
+)
+@click.option(
+    "--paper",
+    type=click.Choice(["letter", "a4", "11x17"]),
+    default="letter",
+    show_default=True,
+    help="Paper of the pin sheet.",
+)
+@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 @shop_option
-def command(job: Path, as_json: bool, other_side: bool, shop: Path | None) -> None:
+def command(
+    job: Path,
+    as_json: bool,
+    other_side: bool,
+    out: Path | None,
+    paper: str,
+    overwrite: bool,
+    shop: Path | None,
+) -> None:
     """Plan the temporary fasteners that hold the template while the cutter passes them.
 
     Prints the stages: what to pin, what to cut, and how far the edge can move. Needs the diameter of the tool's body
-    (cutter.body) and of a temporary fastener's body (template.pin_body).
+    (cutter.body) and of a temporary fastener's body (template.pin_body). With --out it writes the pin sheet too, a
+    sketch of each stage, for both sides where both get the opening.
 
     Exit status: 0 there is a plan, 1 there is none, 2 input refused.
     """
     report = plan_pins(job, other_side=other_side, shop=shop)
+    written: tuple[Path, ...] = ()
+    if out is not None:
+        examination = examine_file(job, shop=shop)
+        files = pin_files(examination, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
+        written = write_files(files, out, overwrite=overwrite)
     if as_json:
-        click.echo(json.dumps(pin_values(report), indent=2, ensure_ascii=False))
+        told = pin_values(report) | {"files": [path.name for path in written]}
+        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
     else:
         click.echo(f"{report.job.title}, pins")
         for note in report.notes:
@@ -37,5 +66,7 @@ def command(job: Path, as_json: bool, other_side: bool, shop: Path | None) -> No
             click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}{value}")
             if finding.advice:
                 click.echo(f"              {finding.advice}")
+        for path in written:
+            click.echo(path)
         click.echo("Calculation aid: not approved data.")
     sys.exit(1 if report.must_stop else 0)

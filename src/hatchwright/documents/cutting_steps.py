@@ -8,11 +8,15 @@ from hatchwright.documents.step import Step, limit_words, quoted
 from hatchwright.drawings.bay_structure import region_words
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.parts_table import sheet_words
+from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_lines
 from hatchwright.drawings.waste_holes import waste_holes
+from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tooling.guide_template import GuideChain, least_corner
+from hatchwright.tooling.pin_layout import planned_pins
+from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.tooling.starter import BACKING, drill_stop_in, shallowest
 
 
@@ -42,7 +46,7 @@ def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     )
     yield _mark_out(layout)
     if chain is not None:
-        yield _pin_template(layout)
+        yield _pin_template(layout, chain)
     yield _corners_and_starter(layout, chain)
     yield _rough_cut(layout)
     yield _file(layout)
@@ -123,18 +127,24 @@ def _mark_out(layout: Layout) -> Step:
     )
 
 
-def _pin_template(layout: Layout) -> Step:
-    side = layout.job.aircraft.side.upper()
+def _pin_template(layout: Layout, chain: GuideChain) -> Step:
+    side, pins = layout.job.aircraft.side.upper(), planned_pins(layout, chain)
     ways = " and ".join(word for word, _ in layout.frame.directions())
+    laid = f"The {side} template, THIS SIDE OUT, arrows {ways}, its centre lines on the pencil lines."
+    if pins is None:
+        laid += (
+            " Two pins or more, far apart, in the waste or at final holes at pilot size, and hold-downs. "
+            "[common practice, no source]"
+        )
+    sheets = pin_sheets(layout, chain, pins, date="") if pins else ()
+    notes = stage_notes(layout.frame, pins) if pins else ()
+    if pins and not notes:
+        notes = sheets[0].notes
     return Step(
         "Lay on and pin the template",
-        (
-            f"The {side} template, THIS SIDE OUT, arrows {ways}, its centre lines on the pencil lines. Two "
-            "pins or more, far "
-            "apart, in the waste or at final holes at pilot size, and hold-downs. [common practice, no "
-            "source]",
-        ),
+        (laid, *notes),
         ("read by a second person: side, face, arrows",),
+        tuple(picture_svg_of(sheet) for sheet in sheets),
     )
 
 

@@ -18,11 +18,13 @@ class Step:
         title: what is done.
         lines: how, with the numbers of this job.
         blanks: what is measured and written down, each with the value that is expected.
+        sketches: SVG drawings of ours, set side by side and reduced.
     """
 
     title: str
     lines: tuple[str, ...]
     blanks: tuple[str, ...] = ()
+    sketches: tuple[bytes, ...] = ()
 
 
 def quoted(key: str) -> str:

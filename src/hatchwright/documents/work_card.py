@@ -139,8 +139,12 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
         ExportError: the file did not read back as it was written.
     """
     width_in, height_in = paper.size_in
-    data = {"width": width_in, "height": height_in, "card": asdict(card)}
-    return pdf_from("work_card.typ", data, picture=hole_map, stamp=stamp)
+    told, sketches = asdict(card), [sketch for step in card.steps for sketch in step.sketches]
+    for step in told["steps"]:
+        step["sketches"] = len(step["sketches"])
+    data = {"width": width_in, "height": height_in, "card": told}
+    pictures = {f"sketch{number}": sketch for number, sketch in enumerate(sketches)}
+    return pdf_from("work_card.typ", data, picture=hole_map, pictures=pictures, stamp=stamp)
 
 
 def _before(findings: Iterable[Finding]) -> str:

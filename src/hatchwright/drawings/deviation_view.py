@@ -13,6 +13,8 @@ from hatchwright.tooling.guide_template import GuideChain
 
 _MOST_LABELS = 8
 _KNEE_IN = 0.55
+_ARROW_IN = 0.6
+_LETTER_IN = 0.11
 
 
 def deviation_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet:
@@ -37,18 +39,25 @@ def deviation_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet:
             ),
             *_runs(picture, page),
             *_labels(layout, picture, page),
+            *page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
         ),
         unit=unit,
-        notes=(
-            f"THE FIGURES ARE TRUE. THE CUT IS DRAWN {picture.factor} TIMES AS FAR OFF AS IT WILL BE: NEVER SCALE IT, "
-            "NEVER CUT TO IT.",
-            "METAL THAT IS LEFT IS FILED. METAL THAT IS OVER-CUT IS GONE.",
-        ),
+        notes=_notes(picture),
         tables=_table(layout, picture),
         legend=(
             (Style.FINISHED, "rough line, wanted"),
             (Style.PHANTOM, f"predicted cut, deviation x {picture.factor}"),
         ),
+    )
+
+
+def _notes(picture: Exaggerated) -> tuple[str, ...]:
+    if not picture.labels:
+        return ("THE PREDICTED CUT LIES ON THE ROUGH LINE EVERYWHERE. NEVER CUT TO THIS PICTURE.",)
+    return (
+        f"THE FIGURES ARE TRUE. THE CUT IS DRAWN {picture.factor} TIMES AS FAR OFF AS IT WILL BE: NEVER SCALE IT, "
+        "NEVER CUT TO IT.",
+        "METAL THAT IS LEFT IS FILED. METAL THAT IS OVER-CUT IS GONE.",
     )
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.drawings.sheet import Box, Point, TitleBlock
+from hatchwright.drawings.sheet import Arrow, Box, Point, TitleBlock
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
 from hatchwright.shapes.profile import Loop, Profile
@@ -55,6 +55,10 @@ class PageFrame:
     def angles_deg(self) -> tuple[tuple[str, float], ...]:
         """Words and page angles of the two direction arrows, such as FWD and OUTBD [deg]."""
         return tuple((word, angle_deg(along)) for word, along in self.frame.directions())
+
+    def arrows(self, at: Point, *, length_in: float, height_in: float) -> tuple[Arrow, ...]:
+        """Both direction arrows from one place of the page [in]."""
+        return tuple(Arrow(at, angle, words, length_in, height_in) for words, angle in self.angles_deg())
 
     def axes_deg(self) -> tuple[tuple[str, float], ...]:
         """Words and page angles of the job's axes, such as ``X OUTBD`` [deg]."""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.drawings.figures import unit_of
+from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Line, Outline, Sheet, Style, Text
 from hatchwright.layout.layout import Layout
@@ -18,6 +18,8 @@ from hatchwright.tooling.pin_plan import Stage, Stretch
 from hatchwright.tooling.template_part import template_part
 
 _CROSS_IN = 0.16
+_ARROW_IN = 0.6
+_LETTER_IN = 0.12
 _STEPS = 60
 
 
@@ -30,10 +32,10 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
         pins: planned.
         date: date and time as they are to be read.
     Returns:
-        tuple[Sheet, ...]: nothing on them is cut; empty without a plan.
+        tuple[Sheet, ...]: nothing on them is cut; without a plan one that shows where clamps are out of the way.
     """
     if pins.plan is None:
-        return ()
+        return (_clamps(layout, chain, pins, date=date),)
     page, notes, count = PageFrame(layout.frame), stage_notes(layout.frame, pins), len(pins.plan.stages)
     return tuple(
         Sheet(
@@ -46,6 +48,7 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
                 ),
                 *_cut(chain, stage, page, whole=count == 1),
                 *_fasteners(layout, pins, stage, page),
+                *page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
             ),
             unit=unit_of(layout.job),
             notes=(
@@ -59,6 +62,39 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
             ),
         )
         for number, (stage, note) in enumerate(zip(pins.plan.stages, notes, strict=True), start=1)
+    )
+
+
+def _clamps(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> Sheet:
+    """Where no plan holds the template: places for clamps that the tool's body does not reach."""
+    page, unit = PageFrame(layout.frame), unit_of(layout.job)
+    places = [page.point(*place) for place in pins.clamps]
+    return Sheet(
+        title="NO PLAN OF PINS: CLAMPS",
+        title_block=page.title_block(layout.job, date=date),
+        entities=(
+            *(
+                Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template")
+                for loop in template_part(layout, chain).material.loops
+            ),
+            *(
+                Outline(page.loop(loop), Layer.DIMENSION, Style.FINISHED, "cut")
+                for loop in chain.reached.loops
+            ),
+            *(Cross(place, 2.0 * _CROSS_IN, Layer.DIMENSION) for place in places),
+            *(Text((x + 1.2 * _CROSS_IN, y), "CLAMP", _LETTER_IN) for x, y in places),
+            *page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
+        ),
+        unit=unit,
+        notes=(
+            "PINS DO NOT HOLD THIS TEMPLATE IN THREE STAGES. DO NOT CUT WITH FEWER.",
+            f"CLAMP IT {figure(pins.clear_in, unit)} OR MORE OUTSIDE THE ROUGH LINE, OUT OF REACH OF THE TOOL'S BODY; "
+            "WHERE A PLACE LIES OFF THE TEMPLATE, GIVE IT A WIDER BORDER.",
+        ),
+        legend=(
+            (Style.FINISHED, "path of the cutter"),
+            (Style.DIMENSION, "template; place of a clamp, as a cross"),
+        ),
     )
 
 
@@ -87,6 +123,6 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
         x, y = page.point(*pin.place)
         if index in stage.pins:
             yield Circle((x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css="pin")
-            yield Text((x + 0.5 * body_in + 0.03, y), str(pin.hole or "waste"), 0.08)
+            yield Text((x + 0.5 * body_in + 0.03, y), str(pin.hole or "waste"), _LETTER_IN)
         else:
             yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)

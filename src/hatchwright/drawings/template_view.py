@@ -7,14 +7,15 @@ from collections.abc import Iterable, Iterator
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Box, Entity, Layer, Outline, Sheet, Style
+from hatchwright.drawings.template_holes_view import drilled_through, spans
 from hatchwright.drawings.template_plate import kept_free, part_marks, plate_box
 from hatchwright.drawings.template_words import plug_words, purpose_lines, window_words
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_holes import pilot_in, template_holes, through_which
-from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart, template_part
+from hatchwright.tooling.template_holes import pilot_in, through_which
+from hatchwright.tooling.template_part import TemplatePart, template_part
 
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 """Name of the sheet by kind of template."""
@@ -97,25 +98,8 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
 
 def _pilot_notes(layout: Layout, chain: GuideChain, part: TemplatePart) -> Iterator[str]:
     """Which pilot holes go through which parts."""
-    drilled = {hole.name for hole in part.holes if hole.name != KEY_HOLE}
-    found = [one for one in template_holes(layout, chain) if f"{one.hole.kind} {one.hole.number}" in drilled]
-    for parts, numbers in through_which(tuple(found)).items():
+    for parts, numbers in through_which(drilled_through(layout, chain, part)).items():
         yield (
             f"PILOT HOLES {figure(pilot_in(layout), unit_of(layout.job), fine=True)} THROUGH "
-            f"{' AND '.join(parts).upper()}: NO. {_spans(numbers)}."
+            f"{' AND '.join(parts).upper()}: NO. {spans(numbers)}."
         )
-
-
-def _spans(numbers: Iterable[int]) -> str:
-    """Numbers in order, runs of them as first to last.
-
-    >>> _spans((1, 2, 3, 7, 9, 8))
-    '1 to 3, 7 to 9'
-    """
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][-1] + 1:
-            runs[-1].append(number)
-        else:
-            runs.append([number])
-    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)

@@ -10,7 +10,7 @@ from hatchwright.tooling.cutter_fit import cutter_findings
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.key_findings import key_findings
 from hatchwright.tooling.pin_findings import pin_findings
-from hatchwright.tooling.pin_layout import pin_layout
+from hatchwright.tooling.pin_layout import planned_pins
 from hatchwright.tooling.starter_findings import starter_findings
 from hatchwright.tooling.template_findings import template_findings
 
@@ -35,8 +35,5 @@ def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, 
 
 def _pins(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
     """Findings on the pins, once the sizes that they need are entered and the cut is one run."""
-    cutter, template = layout.job.cutter, layout.job.template
-    has_sizes = cutter and cutter.body and template and template.pin_body
-    if not has_sizes or len(chain.reached.loops) != 1:
-        return ()
-    return pin_findings(layout, chain, pin_layout(layout, chain))
+    pins = planned_pins(layout, chain)
+    return pin_findings(layout, chain, pins) if pins else ()

@@ -96,6 +96,20 @@ def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
     )
 
 
+def planned_pins(layout: Layout, chain: GuideChain) -> PinLayout | None:
+    """Plan the pins of a job once the sizes that a plan needs are entered and the cut is one run.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        PinLayout: None while something is missing.
+    """
+    cutter, template = layout.job.cutter, layout.job.template
+    has_sizes = cutter and cutter.body and template and template.pin_body
+    return pin_layout(layout, chain) if has_sizes and len(chain.reached.loops) == 1 else None
+
+
 def _sizes_of(layout: Layout) -> tuple[Cutter, Template]:
     cutter, template = layout.job.cutter, layout.job.template
     faults = [

@@ -12,9 +12,10 @@ from hatchwright.job.file import read_job
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.papers import papers
+from hatchwright.workflow.pins import pin_files
 from hatchwright.workflow.template_files import template_files
 
-PAPERS = ("letter", "a4")
+PAPERS = ("letter", "a4", "11x17")
 """What a printer takes."""
 
 
@@ -59,7 +60,7 @@ def made_papers(
     stem = Path(name).stem
     files: dict[str, bytes] = {}
     refusals: list[Fault] = []
-    makers: tuple[Callable[..., dict[str, bytes]], ...] = (papers, template_files)
+    makers: tuple[Callable[..., dict[str, bytes]], ...] = (papers, template_files, pin_files)
     for make in makers:
         try:
             files |= make(examination, stamp=stamp, paper=paper, stem=stem)

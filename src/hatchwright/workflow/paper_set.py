@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from datetime import datetime
 
 from hatchwright.drawings.page_frame import side_word
@@ -73,9 +74,16 @@ def stem_of(examination: Examination, stem: str = "") -> str:
 
 
 def files_of(
-    sheet: Sheet, name: str, examination: Examination, *, stem: str, stamp: datetime, paper: AnyPaper
+    sheet: Sheet,
+    name: str,
+    examination: Examination,
+    *,
+    stem: str,
+    stamp: datetime,
+    paper: AnyPaper,
+    kinds: Iterable[Format] = Format,
 ) -> dict[str, bytes]:
-    """Write one drawing in every format, each read back.
+    """Write one drawing, each file read back.
 
     Args:
         sheet: the drawing.
@@ -84,6 +92,7 @@ def files_of(
         stem: what the names begin with.
         stamp: when the papers are made.
         paper: what the printer takes.
+        kinds: formats to write it in, all of them when not given.
     Returns:
         dict[str, bytes]: file name, such as ``wing_LAYOUT_LEFT_IN.dxf``, to its bytes.
     Raises:
@@ -92,5 +101,5 @@ def files_of(
     start = f"{stem}_{name}_{side_word(examination.job)}"
     return {
         f"{start}{file_suffix(sheet, kind, paper=paper)}": write(sheet, kind, paper=paper, made_at=stamp)
-        for kind in Format
+        for kind in kinds
     }

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from hatchwright.documents.sketches import sketches_pdf
+from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.template_holes_view import template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
-from hatchwright.drawings.writers import corrected, write_solid
+from hatchwright.drawings.writers import Format, Paper, corrected, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
 from hatchwright.finding import Status
@@ -29,7 +32,7 @@ def template_files(
     bars_in: tuple[float, float] | None = None,
     printable: bool = False,
 ) -> dict[str, bytes]:
-    """Make the guide template of a job as SVG, DXF and true-size PDF.
+    """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
 
     Args:
         examination: of the job as entered.
@@ -51,9 +54,27 @@ def template_files(
     for one, chain in sides:
         sheet = template_sheet(one.layout, chain, one.findings, date=date_words(stamp))
         made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=size)
+        made |= _sketches(one, chain, stem=start, stamp=stamp, paper=plain)
         if printable:
             made[f"{start}_TEMPLATE_{side_word(one.job)}_IN.3mf"] = _printable(one, chain)
     return made
+
+
+def _sketches(
+    examination: Examination, chain: GuideChain, *, stem: str, stamp: datetime, paper: Paper
+) -> dict[str, bytes]:
+    """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
+    date = date_words(stamp)
+    cut = deviation_sheet(examination.layout, chain, date=date)
+    holes = template_holes_sheet(examination.layout, chain, date=date)
+    sheets = (cut, holes) if holes else (cut,)
+    name = f"{stem}_TEMPLATE_SHEET_{side_word(examination.job)}_{paper.words}.pdf"
+    return {
+        **files_of(
+            cut, "PREDICTED_CUT", examination, stem=stem, stamp=stamp, paper=paper, kinds=(Format.SVG,)
+        ),
+        name: sketches_pdf("TEMPLATE SHEET", sheets, paper=paper, stamp=stamp),
+    }
 
 
 def _printable(examination: Examination, chain: GuideChain) -> bytes:

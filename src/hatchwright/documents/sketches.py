@@ -1,0 +1,61 @@
+"""Sketches on paper: neutral sheets reduced to a page each, with their notes, tables and line styles."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from datetime import datetime
+from typing import Any
+
+from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.drawings.sheet import Sheet, Text
+from hatchwright.drawings.title_block import NOT_DATA
+from hatchwright.drawings.writers.paper import Paper
+from hatchwright.drawings.writers.svg import picture_svg_of
+
+NOT_TO_SCALE = "NOT TO SCALE"
+
+
+def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: datetime) -> bytes:
+    """Set sketches one a page.
+
+    Args:
+        title: what they are together, such as PIN SHEET.
+        sheets: one or more, of one job and side.
+        paper: what the printer takes.
+        stamp: date and time kept in the file.
+    Returns:
+        bytes: the PDF file, the same for the same arguments.
+    Raises:
+        ExportError: the file did not read back as it was written, every word of the sketches with it.
+    """
+    width_in, height_in = paper.size_in
+    block = sheets[0].title_block
+    data = {
+        "width": width_in,
+        "height": height_in,
+        "title": title,
+        "job": block.job,
+        "aircraft": block.aircraft,
+        "side": block.side,
+        "view": f"{block.view}, {NOT_TO_SCALE}",
+        "revision": block.revision,
+        "date": block.date,
+        "not_data": NOT_DATA,
+        "sketches": [_sketch(sheet) for sheet in sheets],
+    }
+    pictures = {f"picture{number}": picture_svg_of(sheet) for number, sheet in enumerate(sheets)}
+    return pdf_from("sketches.typ", data, pictures=pictures, stamp=stamp)
+
+
+def _sketch(sheet: Sheet) -> dict[str, Any]:
+    return {
+        "title": sheet.title,
+        "notes": list(sheet.notes),
+        "tables": [asdict(table) for table in sheet.tables],
+        "legend": [
+            {"width": style.width_in, "dashes": list(style.dashes_in), "words": words}
+            for style, words in sheet.meanings()
+        ],
+        "lettered": [part.words for part in sheet.parts() if isinstance(part, Text)],  # only to be read back
+    }
