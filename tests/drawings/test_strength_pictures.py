@@ -8,8 +8,9 @@ from xml.etree import ElementTree
 
 import numpy as np
 import pytest
+from shapely.geometry import LineString, Point
 
-from hatchwright.drawings.picture import Picture, isolines, round_step
+from hatchwright.drawings.picture import Picture, isolines, round_step, thinned
 from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.workflow.strength import StrengthAnswer, strength_of
 from hatchwright.workflow.strength_papers import strength_papers
@@ -41,7 +42,7 @@ def of(files: dict[str, bytes], name: str) -> bytes:
 @pytest.mark.parametrize("name", ["STRESS", "RIVETS", "EDGE", "BUCKLING"])
 def test_each_picture_is_small_whole_and_says_what_it_is(files: dict[str, bytes], name: str) -> None:
     svg = of(files, name)
-    assert len(svg) < 50_000
+    assert len(svg) < 32_000
     assert "case 1" in words(svg)
     assert "NOT APPROVED DATA" in words(svg)
     assert not re.search(rb"<script|style=|href=|NaN|nan", svg)
@@ -128,3 +129,30 @@ def test_words_of_a_picture_have_no_meaning() -> None:
 
 def test_the_same_time_makes_the_same_bytes(answer: StrengthAnswer, files: dict[str, bytes]) -> None:
     assert strength_papers(answer, stamp=STAMP, stem="square") == files
+
+
+@pytest.mark.parametrize("stray", [0.05, 0.5, 5.0])
+def test_a_thinned_line_strays_no_further_than_allowed(stray: float) -> None:
+    """Against shapely's distance from every point to the line that is kept."""
+    angle = np.linspace(0.0, 2 * np.pi, 400)
+    points = np.column_stack([(40 + 6 * np.sin(7 * angle)) * np.cos(angle), 40 * np.sin(angle)])
+    kept = thinned(points, stray)
+    line = LineString(kept)
+    assert max(line.distance(Point(*point)) for point in points) <= stray + 1e-9
+    assert kept[0] == pytest.approx(points[0])
+    assert kept[-1] == pytest.approx(points[-1])
+    assert len(kept) < 200
+
+
+def test_a_straight_line_keeps_its_ends_only() -> None:
+    assert len(thinned(np.column_stack([np.linspace(0, 9, 50), np.linspace(0, 3, 50)]), 0.01)) == 2
+
+
+def test_arrows_point_the_way_of_the_force() -> None:
+    picture = Picture(100, 100, "arrow")
+    picture.arrows(
+        [(np.array([10.0, 10.0]), np.array([60.0, 10.0])), (np.zeros(2), np.array([0.3, 0.0]))], head=9
+    )
+    shaft, head = re.findall(r'd="([^"]+)"', picture.svg().decode())
+    assert shaft == "M10 90l41 0"
+    assert head == "M60 90l-9-3 0 6z"

@@ -19,6 +19,9 @@ Floats = NDArray[np.float64]
 UNITS_PER_IN = 100.0
 """Canvas units in an inch of the picture as it is set into a paper at full size."""
 
+_BEND = 0.2
+"""How far a drawn line may stray from its points before they are rounded, less than shows [units]."""
+
 
 @dataclass(slots=True)
 class Picture:
@@ -64,29 +67,54 @@ class Picture:
             clip: name of a clip, "" for none.
             closed: whether it returns to its start.
         """
-        path = self._path(np.asarray(points, dtype=float), closed=closed)
+        self.lines([points], width=width, dash=dash, clip=clip, closed=closed)
+
+    def lines(
+        self,
+        runs: Iterable[Floats],
+        *,
+        width: float = 1.0,
+        dash: str = "",
+        clip: str = "",
+        closed: bool = False,
+    ) -> None:
+        """Draw many lines of one kind.
+
+        Args:
+            runs: each of shape (n, 2) [units].
+            width: of the lines [units].
+            dash: dash and gap in turn, "" for solid lines [units].
+            clip: name of a clip, "" for none.
+            closed: whether each returns to its start.
+        """
+        path = "".join(self._path(np.asarray(run, dtype=float), closed=closed) for run in runs)
         if path:
             dashes = f' stroke-dasharray="{dash}"' if dash else ""
             self._add(f'<path d="{path}" fill="none" stroke="#000" stroke-width="{width:g}"{dashes}', clip)
 
-    def arrow(self, start: Floats, end: Floats, *, width: float = 2.0, head: float = 9.0) -> None:
-        """Draw an arrow with a filled head.
+    def arrows(
+        self, tails_and_tips: Iterable[tuple[Floats, Floats]], *, width: float = 2.0, head: float = 9.0
+    ) -> None:
+        """Draw arrows with filled heads.
 
         Args:
-            start: its tail [units].
-            end: its tip [units].
-            width: of the line [units].
-            head: length of the head [units].
+            tails_and_tips: of each, shape (2,) [units].
+            width: of the lines [units].
+            head: length of the heads [units].
         """
-        start, end = np.asarray(start, dtype=float), np.asarray(end, dtype=float)
-        length = float(np.hypot(*(end - start)))
-        if length < 1.0:
-            return
-        along = (end - start) / length
-        across = np.array([-along[1], along[0]])
-        foot = end - along * min(head, length)
-        self.line(np.array([start, foot]), width=width)
-        self.area([np.array([end, foot + across * head / 3, foot - across * head / 3])], grey=0.0)
+        shafts, heads = [], []
+        for tail, tip in tails_and_tips:
+            length = float(np.hypot(*(tip - tail)))
+            if length < 1.0:
+                continue
+            along = (tip - tail) / length
+            across = np.array([-along[1], along[0]])
+            foot = tip - along * min(head, length)
+            shafts.append(np.array([tail, foot]))
+            heads.append(np.array([tip, foot + across * head / 3, foot - across * head / 3]))
+        self.lines(shafts, width=width)
+        if path := "".join(self._path(one, closed=True) for one in heads):
+            self._add(f'<path d="{path}"', "")
 
     def words(
         self,
@@ -149,14 +177,47 @@ class Picture:
         self._parts.append(start + (f' clip-path="url(#{clip})"/>' if clip else "/>"))
 
     def _path(self, points: Floats, *, closed: bool) -> str:
-        """Whole units from point to point; points that fall together are left out."""
-        whole = np.rint(np.column_stack([points[:, 0], self.height - points[:, 1]])).astype(int)
+        """Whole units from point to point; points that fall together or hardly bend the line are left out."""
+        kept = thinned(np.column_stack([points[:, 0], self.height - points[:, 1]]), _BEND)
+        whole = np.rint(kept).astype(int)
         steps = np.diff(whole, axis=0)
         steps = steps[np.any(steps != 0, axis=1)]
         if not len(steps):
             return ""
-        runs = " ".join(f"{dx} {dy}" for dx, dy in steps.tolist())
+        runs = "".join(f"{dx: d}{dy: d}" for dx, dy in steps.tolist()).lstrip()
         return f"M{whole[0, 0]} {whole[0, 1]}l{runs}" + ("z" if closed else "")
+
+
+def thinned(points: Floats, stray: float) -> Floats:
+    """Leave out points until those left stray from the line by no more than is allowed.
+
+    Args:
+        points: of a line, shape (n, 2); where it ends at its start, all of it counts as one line.
+        stray: greatest distance of a point left out from the line that is kept.
+    Returns:
+        Floats: the first, the last and those needed between, shape (k, 2).
+    Method: Douglas and Peucker: keep the point that lies farthest off, then do the same on both sides of it.
+
+    >>> thinned(np.array([(0.0, 0.0), (1.0, 0.1), (2.0, 0.0), (2.0, 5.0)]), 0.5).tolist()
+    [[0.0, 0.0], [2.0, 0.0], [2.0, 5.0]]
+    """
+    keep = np.zeros(len(points), dtype=bool)
+    keep[[0, -1]] = True
+    waiting = [(0, len(points) - 1)]
+    while waiting:
+        first, last = waiting.pop()
+        if last - first < 2:
+            continue
+        along = points[last] - points[first]
+        inner = points[first + 1 : last] - points[first]
+        share = np.clip(inner @ along / max(float(along @ along), 1e-12), 0.0, 1.0)
+        off = np.hypot(*(inner - share[:, None] * along).T)
+        worst = int(off.argmax())
+        if off[worst] > stray:
+            middle = first + 1 + worst
+            keep[middle] = True
+            waiting += [(first, middle), (middle, last)]
+    return points[keep]
 
 
 def round_step(most: float, *, bands: int = 8) -> float:

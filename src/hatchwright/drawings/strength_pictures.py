@@ -67,10 +67,10 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
         for points, starts in zip(*filled, strict=True):
             rings = [points[a:b] for a, b in itertools.pairwise(starts)]
             picture.area(rings, grey=grey, outline=0.7, clip=clip)
+    _edges(picture, layout, view, clip)
     for level in levels[1:-1]:
         runs = [np.asarray(run) for run in lines.lines(level)]
         _number_line(picture, runs, box, f"{level:g}")
-    _edges(picture, layout, view, clip)
     longest = _arrows(picture, layout, view, found)
     _key_bands(picture, box, levels, greys, longest)
     _foot(picture, f"Von Mises stress in the skin [ksi], elastic, ultimate load: {found.name}")
@@ -90,14 +90,17 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     picture, view, box = _map(layout, f"Buckling, {found.name}", around=mode.points_in)
     clip = picture.window(*box)
     points = view(mode.points_in)
-    for level in (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8):
-        runs = list(isolines(points, mode.triangles, mode.height, level))
-        for run in runs:
-            picture.line(run, width=1.0, dash="" if level > 0 else "6 4", clip=clip)
-        _number_line(picture, runs, box, f"{level:+.1f}")
-    for run in isolines(points, mode.triangles, mode.height, 0.0):
-        picture.line(run, width=0.6, dash="1 4", clip=clip)
+    levels = (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8)
+    runs = {level: isolines(points, mode.triangles, mode.height, level) for level in levels}
+    for level in levels:
+        picture.lines(runs[level], dash="" if level > 0 else "6 4", clip=clip)
+    still = isolines(points, mode.triangles, mode.height, 0.0)
+    picture.lines(still, width=0.6, dash="1 4", clip=clip)
     _edges(picture, layout, view, clip)
+    hole = view(layout.opening.points(_EDGE_IN))
+    for level in levels:
+        seen = [run[~_surrounded(run, hole)] for run in runs[level]]
+        _number_line(picture, seen, box, f"{level:+.1f}")
     right = box[2] + 14
     for row, (words, dash) in enumerate((("one way", ""), ("other way", "6 4"), ("at rest", "1 4"))):
         level = box[3] - 20 - 22 * row
@@ -242,7 +245,7 @@ def _edges(picture: Picture, layout: Layout, view: _View, clip: str) -> None:
         picture.line(view(edge.loop.points(_EDGE_IN)), width=1.2, dash="8 4", clip=clip, closed=True)
     for word, along in layout.frame.directions():
         start = opening.mean(axis=0) + np.array(along) * 12
-        picture.arrow(start, start + np.array(along) * 34, width=1.2)
+        picture.arrows([(start, start + np.array(along) * 34)], width=1.2)
         at = start + np.array(along) * 44
         anchor = "middle" if abs(along[0]) < 0.5 else "start" if along[0] > 0 else "end"
         picture.words((at[0], at[1] - 4), word, height=8, anchor=anchor)
@@ -255,17 +258,15 @@ def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) 
     most = max((rivet.huth_lbf for rivet in found.rivets), default=0.0)
     longest = 46.0
     hardest = sorted(found.rivets, key=lambda rivet: -rivet.huth_lbf)[:4]
-    for rivet in found.rivets:
-        hole = holes[rivet.number]
-        at = view(np.array([hole.x_in, hole.y_in]))
-        picture.line(at + 3.0 * _ring(), width=0.8, closed=True)
-        if most > 0:
-            force = turn @ np.array([rivet.x_lbf, rivet.y_lbf]) / most
-            picture.arrow(at, at + force * longest, width=1.3, head=7)
+    places = view(np.array([(holes[rivet.number].x_in, holes[rivet.number].y_in) for rivet in found.rivets]))
+    picture.lines([at + 3.0 * _ring() for at in places], width=0.8, closed=True)
+    if most > 0:
+        forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]) @ turn.T / most
+        tips = places + forces * longest
+        picture.arrows(zip(places, tips, strict=True), width=1.3, head=7)
+    for rivet, (x, y) in zip(found.rivets, places.tolist(), strict=True):
         if rivet in hardest:
-            picture.words(
-                (at[0] + 5, at[1] + 5), f"{rivet.number}: {rivet.huth_lbf:.0f}", height=7, halo=True
-            )
+            picture.words((x + 5, y + 5), f"{rivet.number}: {rivet.huth_lbf:.0f}", height=7, halo=True)
     return longest, most
 
 
@@ -284,7 +285,7 @@ def _key_bands(
         picture.words((right + 32, level + 3), f"{low:g} to {high:g} ksi", height=8)
     level = box[3] - 18 * (len(levels) + 1)
     length, load = arrow
-    picture.arrow(np.array([right, level]), np.array([right + length, level]), width=1.3, head=7)
+    picture.arrows([(np.array([right, level]), np.array([right + length, level]))], width=1.3, head=7)
     picture.words((right, level - 16), f"{load:.0f} lbf on the doubler", height=7)
     picture.words((right, level - 30), "numbers: rivet: lbf", height=7)
 
@@ -308,6 +309,15 @@ def _inside(
         (x >= box[0] + margin) & (x <= box[2] - margin) & (y >= box[1] + margin) & (y <= box[3] - margin)
     )
     return inside
+
+
+def _surrounded(points: Floats, ring: Floats) -> NDArray[np.bool_]:
+    """Whether points lie inside a ring: a line to the right of each crosses it an odd number of times."""
+    (x, y), (x1, y1) = points.T[..., None], ring.T
+    x2, y2 = np.roll(ring, -1, axis=0).T
+    spans = (y1 <= y) != (y2 <= y)
+    at = x1 + (x2 - x1) * (y - y1) / np.where(y1 == y2, 1.0, y2 - y1)
+    return np.asarray((spans & (at > x)).sum(axis=1) % 2 == 1)
 
 
 def _axis(
