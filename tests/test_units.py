@@ -109,3 +109,17 @@ def test_any_text_is_read_or_refused_never_more(text):
 def test_decimals_are_exact_in_both_units(value):
     assert parse_length(f"{value}").exact_in == Fraction(str(value))
     assert parse_length(f"{value} mm").exact_in == Fraction(str(value)) * 5 / 127
+
+
+@pytest.mark.parametrize(
+    ("typed", "remedy"),
+    [
+        ("3 1/2", "Write 3 1/2 in, or 88.9 mm"),
+        ("1/8", "Write 1/8 in, or 3.175 mm"),
+        ("5/32", "5/32 in, or 3.969 mm"),
+    ],
+)
+def test_a_fraction_among_millimetres_is_asked_about_with_its_own_size(typed, remedy):
+    with pytest.raises(EntryError) as refused:
+        parse_length(typed, unit="mm")
+    assert refused.value.remedy.endswith(remedy)

@@ -204,10 +204,11 @@ def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
             "a fraction cannot have 0 below the line", where=repr(text), remedy="Write it as 5/16"
         )
     if named == "mm":
+        whole = f"{found['whole']} " if found["whole"] else ""
         raise EntryError(
             "a fraction is in inches, never in millimetres",
             where=repr(text),
-            remedy=f"Write {over}/{under} in, or 3.2 mm",
+            remedy=f"Write {whole}{over}/{under} in, or {_in_mm(found, over, under)} mm",
         )
     if found["whole"] is not None and over >= under:
         raise EntryError(
@@ -216,6 +217,12 @@ def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
             remedy="Write 1 3/8 or 11/8",
         )
     return int(found["whole"] or 0) + Fraction(over, under)
+
+
+def _in_mm(found: re.Match[str], over: int, under: int) -> str:
+    """A fraction of an inch in millimetres, to the micrometre."""
+    mm = (int(found["whole"] or 0) + Fraction(over, under)) * _MM_PER_IN
+    return f"{float(mm):.3f}".rstrip("0").rstrip(".")
 
 
 def _decimal(text: str, found: re.Match[str], named: str) -> Fraction:

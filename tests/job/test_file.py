@@ -223,3 +223,17 @@ def test_a_byte_order_mark_does_not_matter(tmp_path, alder_text):
     path = tmp_path / "job.toml"
     path.write_bytes(b"\xef\xbb\xbf" + alder_text.encode())
     assert load_text(path) == alder_text
+
+
+def test_a_bare_drill_number_is_asked_about(alder_text):
+    with pytest.raises(JobError) as refused:
+        read_job(edited(alder_text, {"template.pin": "40"}))
+    (fault,) = refused.value.faults
+    assert (fault.field, fault.remedy) == ("template.pin", "Write #40, or 40 in.")
+
+
+def test_an_unknown_unit_is_told_with_those_that_are_known(alder_text):
+    with pytest.raises(JobError) as refused:
+        read_job(edited(alder_text, {"units": "inch"}))
+    (fault,) = refused.value.faults
+    assert (fault.field, fault.given, fault.remedy) == ("units", "inch", "Write in or mm.")

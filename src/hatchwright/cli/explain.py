@@ -1,4 +1,4 @@
-"""`hatchwright explain`: show one rule."""
+"""`hatchwright explain`: show what a finding's code stands for."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from hatchwright.workflow.rule_book import rule_entry
 def command(code: str, as_json: bool) -> None:
     """Show what one rule says, with the numbers it judges by, their source and their grade.
 
-    CODE is a code such as R101, as 'hatchwright check' prints it.
+    CODE is a code as the findings bear it: R101 of the rules, T402 of the making, S803 of strength.
     """
     entry = rule_entry(code)
     if as_json:

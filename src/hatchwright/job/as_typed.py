@@ -7,7 +7,8 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
+from hatchwright.job.slips import slips
 
 
 @lru_cache(maxsize=8)
@@ -25,6 +26,4 @@ def raw_data(text: str) -> Mapping[str, Any]:
     try:
         return tomllib.loads(text, parse_float=str)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        raise JobError(
-            (Fault("file", f"the text cannot be read: {error}", remedy="Mend that line."),)
-        ) from None
+        raise JobError(slips(text, str(error))) from None

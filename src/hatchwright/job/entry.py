@@ -94,6 +94,9 @@ def diameter(value: Any, info: ValidationInfo) -> Length:
     Returns:
         Length: more than zero.
     """
+    text = str(value).strip()
+    if re.fullmatch(r"[1-8]\d", text, re.ASCII) and (info.context or {}).get("unit", "in") == "in":
+        raise refusal(f"a bare {text} can mean a drill or inches", f"Write #{text}, or {text} in.")
     return _checked(_length(value, info, is_diameter=True))
 
 

@@ -172,6 +172,8 @@ def _fault(section: str, details: ErrorDetails) -> Fault:
                 f"it does not say its {context['discriminator'].strip(chr(39))}",
                 remedy="Add that key.",
             )
+        case "string_pattern_mismatch" if field == "units":
+            return Fault(field, "this is no unit known here", given=shown, remedy="Write in or mm.")
         case "string_type":
             return Fault(field, "text is expected here", given=shown, remedy="Put it in quotes.")
         case _:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 _HEADER = re.compile(r"^\s*(\[\[?)\s*([^\[\]]+?)\s*\]\]?\s*(?:#.*)?$")
 _KEY = re.compile(
@@ -36,6 +37,22 @@ def line_of_each_key(text: str) -> dict[str, int]:
     {'a': 1, 'rows': 2, 'rows.0': 2, 'rows.0.pitch': 3}
     """
     lines: dict[str, int] = {}
+    for key, number in keys_in_order(text):
+        lines.setdefault(key, number)
+        parent, _, last = key.rpartition(".")
+        if last == "0":
+            lines.setdefault(parent, number)
+    return lines
+
+
+def keys_in_order(text: str) -> Iterator[tuple[str, int]]:
+    """Go through tables and keys as they stand, also those that stand twice.
+
+    Args:
+        text: a TOML document, sound or not.
+    Yields:
+        tuple: dotted path such as ``rows.0.pitch``, and its line.
+    """
     counts: dict[str, int] = {}
     table: list[str] = []
     depth = 0
@@ -45,17 +62,31 @@ def line_of_each_key(text: str) -> dict[str, int]:
         if at_top and (header := _HEADER.match(line)):
             names = _names(header[2])
             if header[1] == "[[":
-                parent = _place(names[:-1], counts)
-                key = ".".join([*parent, names[-1]])
-                lines.setdefault(key, number)
+                key = ".".join([*_place(names[:-1], counts), names[-1]])
                 counts[key] = counts.get(key, -1) + 1
             table = _place(names, counts)
-            lines.setdefault(".".join(table), number)
+            yield ".".join(table), number
             continue
         if at_top and (key_found := _KEY.match(line)):
-            lines.setdefault(".".join([*table, *_names(key_found[1])]), number)
+            yield ".".join([*table, *_names(key_found[1])]), number
         depth, quoted = _scan(line, depth, quoted)
-    return lines
+
+
+def entry_lines(text: str) -> Iterator[tuple[int, str]]:
+    """Go through the lines that should be an entry by themselves: no header, no part of a longer list or text.
+
+    Args:
+        text: a TOML document, sound or not.
+    Yields:
+        tuple: number of the line, counted from 1, and the line.
+    """
+    depth = 0
+    quoted = ""
+    for number, line in enumerate(text.splitlines(), start=1):
+        begins_here = depth == 0 and not quoted and not _HEADER.match(line)
+        depth, quoted = _scan(line, depth, quoted)
+        if begins_here and depth == 0 and not quoted and line.strip() and not line.lstrip().startswith("#"):
+            yield number, line
 
 
 def _scan(line: str, depth: int, quoted: str) -> tuple[int, str]:

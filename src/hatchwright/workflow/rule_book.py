@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import difflib
 from dataclasses import dataclass
 
 from hatchwright.errors import EntryError
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
+from hatchwright.rules.wording import sentence
+from hatchwright.workflow.finding_codes import MAKING, STRENGTH
 
 FAMILIES = {
     "R1": "Edge distance",
@@ -59,19 +62,31 @@ def rule_book() -> tuple[RuleEntry, ...]:
 
 
 def rule_entry(code: str) -> RuleEntry:
-    """One rule.
+    """One rule, or what a finding of the making or of strength speaks of.
 
     Args:
-        code: such as R101.
+        code: such as R101, T402 or S803.
     Returns:
         RuleEntry: what it says.
     Raises:
-        EntryError: there is no such rule.
+        EntryError: there is no such code.
     """
+    code = code.strip().upper()
+    if says := MAKING.get(code):
+        where = "Its working stands in the finding; the codes of the making in docs/template-findings.md."
+        return RuleEntry(code, "Making", sentence(says), where, (), ())
+    if judged := STRENGTH.get(code):
+        where = f"Its working stands in the strength report; how it is judged in {judged[1]}."
+        return RuleEntry(code, "Strength", sentence(judged[0]), where, (), ())
     for entry in rule_book():
-        if entry.code == code.upper():
+        if entry.code == code:
             return entry
-    raise EntryError("there is no such rule", where=code, remedy="'hatchwright rules' lists them")
+    near = difflib.get_close_matches(code, [*(entry.code for entry in rule_book()), *MAKING, *STRENGTH], n=3)
+    raise EntryError(
+        "no finding has this code",
+        where=code[:40],
+        remedy=f"Did you mean {' or '.join(near)}?" if near else "'hatchwright rules' lists the rules",
+    )
 
 
 def rules_page() -> str:

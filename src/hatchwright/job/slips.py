@@ -1,0 +1,104 @@
+"""Slips of the pen that make a job's text unreadable, told as a mechanic would be told of them: all at once."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator
+
+from hatchwright.errors import Fault
+from hatchwright.job.lines import entry_lines, keys_in_order
+
+_NAME = re.compile(r"\s*([A-Za-z0-9_-]+)\s*(=?)\s*(.*?)\s*")
+_BOOLEANS = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "false", "false": "false"}
+_CURLY = "“”„‟″‘’"
+_LAST_LINE = re.compile(r"\(at line (\d+), column \d+\)")
+
+
+def slips(text: str, error: str) -> tuple[Fault, ...]:
+    """Say what is wrong with a text that is not TOML.
+
+    Args:
+        text: of the job file.
+        error: what the reader of TOML said of it.
+    Returns:
+        tuple: each line that cannot be read, and each key that stands twice; else what the reader said.
+    """
+    keys = tuple(keys_in_order(text))
+    found = (*_unreadable(text, {line: key for key, line in keys}), *_repeated(keys))
+    if found:
+        return tuple(sorted(found, key=lambda fault: fault.line or 0))
+    named = _LAST_LINE.search(error)
+    return (
+        Fault(
+            "file",
+            f"the text cannot be read: {error[:1].lower()}{_LAST_LINE.sub('', error[1:]).strip()}",
+            remedy="Look for a bracket or a quote that is not closed, on this line or one before it.",
+            line=int(named[1]) if named else None,
+        ),
+    )
+
+
+def _unreadable(text: str, fields: dict[int, str]) -> Iterator[Fault]:
+    for number, line in entry_lines(text):
+        if not _is_entry(line):
+            parts = _NAME.fullmatch(line)
+            name, equals, value = parts.groups() if parts else ("", "", line.strip())
+            if not equals:
+                yield _no_entry(fields.get(number, name or "file"), line.strip(), number)
+            else:
+                yield _slip(fields.get(number, name), name, value.partition(" #")[0].rstrip(), number)
+
+
+def _is_entry(line: str) -> bool:
+    try:
+        tomllib.loads(line)
+    except (tomllib.TOMLDecodeError, ValueError, RecursionError):
+        return False
+    return True
+
+
+def _no_entry(field: str, given: str, line: int) -> Fault:
+    what = "this line is no entry: a name, an equals sign and a value"
+    return Fault(field, what, given[:60], 'Write it as thickness = ".032".', line)
+
+
+def _slip(field: str, name: str, value: str, line: int) -> Fault:
+    given = value[:60]
+    if not value or (value.startswith("#") and not re.match(r"#\d", value)):
+        return Fault(field, "there is no value", given, "Write one in quotes, or take the line out.", line)
+    if value.lower() in _BOOLEANS:
+        remedy = f"Write {name} = {_BOOLEANS[value.lower()]}."
+        return Fault(field, "yes and no are written true and false", given, remedy, line)
+    if value[0] in _CURLY:
+        plain = value.strip(_CURLY)
+        return Fault(field, "these quotes are curly", given, f'Write {name} = "{plain}".', line)
+    if "\\" in value:
+        return Fault(field, "a backslash cannot stand in a text", given, "Write / in its place.", line)
+    if value.startswith("["):
+        return Fault(
+            field, "a value of this list is not in quotes", given, 'Write it as ["5.50", "4 1/2"].', line
+        )
+    if value[0] in "\"'":
+        return Fault(
+            field,
+            "the quotes do not enclose the whole value",
+            given,
+            f'Write {name} = "…" on one line.',
+            line,
+        )
+    return Fault(field, "this value must stand in quotes", given, f'Write {name} = "{value}".', line)
+
+
+def _repeated(keys: tuple[tuple[str, int], ...]) -> Iterator[Fault]:
+    first: dict[str, int] = {}
+    for key, line in keys:
+        if key in first:
+            yield Fault(
+                key,
+                f"this stands in the file already, on line {first[key]}",
+                "",
+                "Take one of the two out.",
+                line,
+            )
+        first.setdefault(key, line)
