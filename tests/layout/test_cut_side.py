@@ -55,7 +55,10 @@ def test_without_a_doubler_rivets_join_nothing() -> None:
     assert all(side.rivets == () for side in sides_of_cut(layout_of(base=start + rows)))
 
 
-def test_the_cut_is_that_of_the_opening_as_it_stands() -> None:
-    assert [side.cut_in for side in sides_of_cut(layout_of(MADE, base=SYMMETRIC))] == pytest.approx(
-        [4.0, 4.0, 4.1, 4.1]
+@pytest.mark.parametrize(("width", "cut_in"), [("4.1", 4.1), ("3.9", 4.0)])
+def test_the_cut_is_that_of_the_opening_as_filed_and_no_less_than_drawn(width: str, cut_in: float) -> None:
+    """An opening filed too large is as large as it is; one that is not yet filed out will be as drawn."""
+    made = MADE.replace("4.1", width)
+    assert [side.cut_in for side in sides_of_cut(layout_of(made, base=SYMMETRIC))] == pytest.approx(
+        [4.0, 4.0, cut_in, cut_in]
     )

@@ -18,6 +18,12 @@ def chosen(reading: str) -> dict:
     return {"choices": [{"rule": "R601", "reading": reading, "reason": "a lap of two sheets"}]}
 
 
+def filed(y_to: str) -> dict:
+    """The edge at Y = 2 filed to another place."""
+    edges = {"shape": "edges", "x_from": "-2", "x_to": "2", "y_from": "-2", "y_to": y_to, "radius": "1"}
+    return {"as_made": {"uncertainty": ".005", "opening": edges}}
+
+
 SIDE = "side X+"
 
 CASES = (
@@ -42,9 +48,19 @@ CASES = (
         UNKNOWN,
         RING,
         {"skin.alloy": "6061", "skin.temper": "T6", "skin.clad": False},
-        said="no table",
+        of="no table",
     ),
-    Case("R601", UNKNOWN, RING, beyond(25, "MS20470AD2")),
+    Case("R601", UNKNOWN, RING, beyond(25, "MS20470AD2"), of="no rivet of"),
+    # a side that nothing holds stops, whatever the tables give; one rivet on it is a number to be asked about
+    Case("R601", STOP, RING, beyond(25, "MS20470AD2"), of="side X-", value=0, said="Enter the rows"),
+    *(
+        Case("R601", STOP, RING, {"rows": []}, of=f"side {side}", value=0)
+        for side in ("X+", "X-", "Y+", "Y-")
+    ),
+    # a cut filed larger asks for more: 4.1 x 6.2 = 25.42
+    Case("R601", PASS, RING, {**beyond(26), **filed("2.1")}, of=SIDE, limit=26),
+    Case("R601", UNKNOWN, RING, {**beyond(25), **filed("2.1")}, of=SIDE, limit=26),
+    Case("R601", PASS, RING, {**beyond(25), **filed("1.9")}, of=SIDE, limit=25),
 )
 
 

@@ -47,7 +47,7 @@ class CutSide:
 
 
 def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
-    """The four sides of the opening as it stands, with the rivets beyond each.
+    """The four sides of the opening, as filed or as drawn, whichever is larger, with the rivets beyond each.
 
     A load along X is carried round the opening by the rivets beyond its X edges, over the cut along Y; and the other
     way round. A rivet beyond a corner counts for both; one that joins nothing to the skin counts for none.
@@ -57,8 +57,9 @@ def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
     Returns:
         tuple: X+, X-, Y+ and Y-.
     """
-    bounds = layout.opening.bounds
-    low, high = bounds[:2], bounds[2:]
+    drawn, filed = layout.wanted.bounds, layout.opening.bounds
+    low = tuple(min(pair) for pair in zip(drawn[:2], filed[:2], strict=True))
+    high = tuple(max(pair) for pair in zip(drawn[2:], filed[2:], strict=True))
     rivets = [hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1]
     sides = []
     for axis, letter in ((0, "X"), (1, "Y")):

@@ -10,6 +10,7 @@ from hatchwright.errors import TableError
 from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.survey import Survey
+from hatchwright.rules.answer import against
 from hatchwright.rules.readings import Judged, Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
@@ -102,12 +103,13 @@ def _asked(survey: Survey, diameter_in: float) -> list[_Asked]:
 
 @rule("R601", "Rivets on each side of the cut", readings=TABLE_READINGS)
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
-    """Each side of the cut holds the rivets per inch that the circular's tables give for the skin. Clad 2024-T3 stands
-    in the titles of both table 4-9 and table 4-10: where bearing governs they agree, where rivet shear governs table
-    4-9 asks for about a quarter more; the circular's own example takes table 4-10. The tables are titled single lap,
-    yet note c allows three quarters for single-lap sheet joints. Table 4-9 without reduction is the default because it
-    is the safest; where the readings differ in their answer it is left open until one is chosen. The tables are for
-    protruding heads; with flush ones their number is a least, and nothing passes by it."""
+    """Each side of the cut holds the rivets per inch that the circular's tables give for the skin, over the cut as
+    drawn or as filed, the larger; a doubler that no rivet holds to the skin on a side stops whatever the skin. Clad
+    2024-T3 stands in the titles of both table 4-9 and table 4-10: where bearing governs they agree, where rivet shear
+    governs table 4-9 asks for about a quarter more; the circular's own example takes table 4-10. The tables are titled
+    single lap, yet note c allows three quarters for single-lap sheet joints. Table 4-9 without reduction is the
+    default because it is the safest; where the readings differ in their answer it is left open until one is chosen.
+    The tables are for protruding heads; with flush ones their number is a least, and nothing passes by it."""
     if survey.layout.part("doubler") is None:
         return
     try:
@@ -124,7 +126,9 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
             grade=Grade.PUBLISHED,
             advice="No number of rivets can be given; ask the holder of the data.",
         )
-        return
+        sides = ()
+    if not sides:
+        yield from (_bare(side) for side in sides_of_cut(survey.layout) if not side.rivets)
     flush = any(is_flush(hole) for hole in survey.layout.holes_of("rivet"))
     for found in sides:
         side, judged = found.side, found.judged
@@ -150,3 +154,17 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
             holes=tuple(hole.number for hole in side.rivets) if judged.status is not Status.PASS else (),
             shortfall=float(short),
         )
+
+
+def _bare(side: CutSide) -> Finding:
+    """A side on which nothing holds the doubler, where no table gives a number."""
+    return against(
+        "R601",
+        Status.STOP,
+        f"side {side.name}, cut {side.cut_in:.3f} in: no rivet joins the doubler to the skin",
+        value=0.0,
+        limit=None,
+        unit="rivets",
+        cited=Cited(0.0, "rivets", Source("AC43.13-1B", "tables 4-9 to 4-11"), Grade.PUBLISHED),
+        advice="Enter the rows of rivets on this side: without them the doubler carries nothing round the opening.",
+    )
