@@ -83,7 +83,8 @@ def test_flat_sheet_against_drawn_arcs(face):
     assert ROUND_14.flat_drilled_growth_in(on_skin, sheet_in=sheet, face=face) == pytest.approx(
         on_skin - in_sheet, rel=1e-6
     )
-    assert ROUND_14.flat_sheet_ratio(sheet_in=sheet, face=face) == pytest.approx(in_sheet / on_skin, rel=1e-9)
+    on_face = length_of_arc(14.0, angle)
+    assert ROUND_14.flat_place_ratio(sheet_in=sheet, face=face) == pytest.approx(in_sheet / on_face, rel=1e-9)
 
 
 def test_compensated_pattern_comes_out_right_when_it_is_flexed():

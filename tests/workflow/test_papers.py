@@ -18,7 +18,7 @@ import pytest
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.writers import Format, write
 from hatchwright.errors import ExportError
-from hatchwright.job.file import load_job
+from hatchwright.job.file import edited, load_job, read_job
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.paper_set import sides_of, stem_of
 from hatchwright.workflow.papers import papers
@@ -181,8 +181,36 @@ def test_an_unknown_paper_is_refused_by_name(drawn):
         papers(drawn, stamp=STAMP, paper="foolscap")
 
 
-@pytest.mark.parametrize("name", ["birch", "cypress", "elder"])
-def test_every_example_job_has_papers(name):
+@pytest.mark.parametrize(("name", "count"), [("birch", 4), ("cypress", 7), ("elder", 4)])
+def test_every_example_job_has_papers(name, count):
+    """On the curved skin of cypress the flat doubler is made too."""
     job = load_job(EXAMPLES / f"{name}.toml")
     files = papers(examine(job), stamp=STAMP, paper="a4", stem=name)
-    assert len(files) == 4 * (2 if job.aircraft.both_sides else 1)
+    assert len(files) == count * (2 if job.aircraft.both_sides else 1)
+
+
+def test_the_flat_doubler_is_cut_and_drilled_where_it_meets_the_skin_once_rolled():
+    """Radius 8^2/(8 x .583) + .583/2 = 14.0136; middle of the doubler over outer face of the skin along Y:
+    (14.0136 - .025 - .016) / 14.0136 = .997074. On this page FWD is up, Y runs to the left."""
+    examination = examine(load_job(EXAMPLES / "cypress.toml"))
+    doc = read(papers(examination, stamp=STAMP, stem="cypress")["cypress_FLAT_DOUBLER_CENTRE_IN.dxf"])
+    radius = 8.0**2 / (8.0 * 0.583) + 0.583 / 2.0
+    ratio = (radius - 0.025 - 0.016) / radius
+    assert ratio == pytest.approx(0.997074, abs=1e-6)
+    drilled = [e for e in doc.modelspace() if e.dxftype() == "CIRCLE"]
+    found = sorted((round(-e.dxf.center.x, 9), round(e.dxf.center.y, 9)) for e in drilled)
+    wanted = sorted(
+        (round(ratio * hole.y_in, 9), round(hole.x_in, 9))
+        for hole in examination.layout.holes
+        if "doubler" in hole.stack
+    )
+    assert found == wanted
+    outer = on_layer(doc, "DOUBLER", "LWPOLYLINE")[0]
+    across = [x for x, _ in outer.get_points("xy")]
+    assert max(across) - min(across) == pytest.approx(5.0 * ratio, abs=1e-9)
+
+
+def test_a_skin_curved_both_ways_has_no_flat_doubler():
+    text = (EXAMPLES / "cypress.toml").read_text(encoding="utf-8")
+    job = read_job(edited(text, {"skin.curvature.other_rise": "1/4"}))
+    assert not [name for name in papers(examine(job), stamp=STAMP, stem="c") if "FLAT" in name]

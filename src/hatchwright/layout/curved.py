@@ -108,10 +108,12 @@ class CurvedSkin:
         """Stretch for the pattern of a template that is made flat and flexed over the outer face, (R + T/2)/R [-]."""
         return (self.radius_in + template_in / 2.0) / self.radius_in
 
-    def flat_sheet_ratio(self, *, sheet_in: float, face: Face) -> float:
-        """Stretch for a sheet drilled flat, so that it meets the skin's holes when it is rolled [-]."""
-        outer_in, inner_in = self.roll_radii_in(sheet_in=sheet_in, face=face)
-        return (outer_in + inner_in) / 2.0 / (self.radius_in - self.thickness_in / 2.0)
+    def flat_place_ratio(self, *, sheet_in: float, face: Face) -> float:
+        """Stretch for places told along the outer face of the skin, for a sheet drilled flat and rolled later [-].
+
+        Method: docs/theory/curved.md, eq. 8.
+        """
+        return sum(self.roll_radii_in(sheet_in=sheet_in, face=face)) / 2.0 / self.radius_in
 
     def _angle(self, arc_in: float) -> float:
         angle = abs(arc_in) / self.radius_in

@@ -138,7 +138,7 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         return
     length_in, sheet_in = _pattern_in(layout, skin), doubler.thickness.inch
     growth_in = skin.flat_drilled_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
-    ratio = skin.flat_sheet_ratio(sheet_in=sheet_in, face=doubler.face)
+    ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
     yield answer(
         "T704",
         Status.PASS if abs(growth_in) <= NOTICED_IN else Status.CAUTION,
@@ -147,8 +147,8 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         limit=NOTICED_IN,
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice=f"Drill it in place through the skin's pilot holes, or drill it flat with the pattern along "
-        f"{skin.along.upper()} times {ratio:.5f}.",
+        advice=f"Drill it in place through the skin's pilot holes, or drill it flat from its own flat pattern, "
+        f"places along {skin.along.upper()} times {ratio:.5f}.",
         working=(
             _working(
                 "L (t_s + t_d) / 2 / (R - t_s / 2)",

@@ -6,9 +6,12 @@ from datetime import datetime
 
 from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
+from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.errors import GeometryError
+from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.workflow.examine import NOT_CHECKED, Examination
 from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
 
@@ -17,6 +20,8 @@ def papers(
     examination: Examination, *, stamp: datetime, paper: str = "letter", stem: str = ""
 ) -> dict[str, bytes]:
     """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job.
+
+    On a skin that is curved one way the flat pattern of the doubler is made too.
 
     Args:
         examination: of the job as entered.
@@ -33,8 +38,22 @@ def papers(
     for one in sides_of(examination):
         sheet = bay_sheet(one.layout, one.findings, date=date_words(stamp))
         made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=size)
+        made |= _flat_doubler(one, stem=start, stamp=stamp, paper=size)
         made[f"{start}_WORK_CARD_{side_word(one.job)}_{size.upper()}.pdf"] = _work_card(one, stamp, size)
     return made
+
+
+def _flat_doubler(examination: Examination, *, stem: str, stamp: datetime, paper: Paper) -> dict[str, bytes]:
+    """The flat pattern of a doubler for a skin that is curved one way."""
+    layout = examination.layout
+    try:
+        flat = flat_doubler(layout)
+    except GeometryError:
+        return {}  # T701 says why
+    if flat is None:
+        return {}
+    sheet = flat_pattern_sheet(layout, flat, date=date_words(stamp))
+    return files_of(sheet, "FLAT_DOUBLER", examination, stem=stem, stamp=stamp, paper=paper)
 
 
 def _work_card(examination: Examination, stamp: datetime, paper: Paper) -> bytes:

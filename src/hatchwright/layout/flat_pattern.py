@@ -1,0 +1,112 @@
+"""The doubler of a curved skin as it is cut and drilled flat, so that its holes meet the skin's once it is rolled."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.layout.curved import CurvedSkin, curved_skin, stretched
+from hatchwright.layout.layout import Hole, Layout
+from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.profile import Loop
+
+_PART_RAD = math.radians(45.0)
+
+
+@dataclass(frozen=True, slots=True)
+class FlatPattern:
+    """A sheet before it is rolled.
+
+    Args:
+        skin: that it will lie on.
+        ratio: of the stretch along the curved axis [-].
+        about_in: coordinate on that axis that stays [in].
+        roll_in: radius of its outer and of its inner face after rolling [in].
+        edges: of the flat sheet, in the order of the part's own [in].
+        holes: of the job with their places on the flat sheet, shape (n, 2) [in].
+    """
+
+    skin: CurvedSkin
+    ratio: float
+    about_in: float
+    roll_in: tuple[float, float]
+    edges: tuple[Loop, ...]
+    holes: tuple[tuple[Hole, tuple[float, float]], ...]
+
+
+def flat_doubler(layout: Layout) -> FlatPattern | None:
+    """The flat pattern of a job's doubler.
+
+    Args:
+        layout: as derived.
+    Returns:
+        FlatPattern: None on a flat skin or without a doubler.
+    Raises:
+        GeometryError: the skin is curved both ways, or its rise is no rise of an arc.
+    Method: docs/theory/curved.md, eq. 8.
+    """
+    curvature, doubler, part = layout.job.skin.curvature, layout.job.doubler, layout.part("doubler")
+    if curvature is None or doubler is None or part is None:
+        return None
+    skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+    sheet_in = doubler.thickness.inch
+    ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
+    about_in = layout.centre_in[skin.axis]
+    holes = [hole for hole in layout.holes if "doubler" in hole.stack]
+    drawn = np.array([(hole.x_in, hole.y_in) for hole in holes]).reshape(-1, 2)
+    places = stretched(drawn, axis=skin.axis, ratio=ratio, about_in=about_in).tolist()
+    return FlatPattern(
+        skin=skin,
+        ratio=ratio,
+        about_in=about_in,
+        roll_in=skin.roll_radii_in(sheet_in=sheet_in, face=doubler.face),
+        edges=tuple(
+            stretched_loop(edge.loop, axis=skin.axis, ratio=ratio, about_in=about_in) for edge in part.edges
+        ),
+        holes=tuple((hole, (x, y)) for hole, (x, y) in zip(holes, places, strict=True)),
+    )
+
+
+def stretched_loop(loop: Loop, *, axis: int, ratio: float, about_in: float) -> Loop:
+    """An edge stretched along one axis, its arcs as arcs through the stretched ends and middles of short parts.
+
+    Args:
+        loop: the edge [in].
+        axis: 0 for X, 1 for Y.
+        ratio: more than 1 stretches [-].
+        about_in: coordinate that stays [in].
+    Returns:
+        Loop: off the true ellipse by less than a hundredth of what the arc's radius is stretched by.
+    """
+    rows = _in_short_arcs(loop.rows)
+    starts, ends = rows[:, :2], np.roll(rows[:, :2], -1, axis=0)
+    chords = ends - starts
+    middles = 0.5 * (starts + ends) + 0.5 * rows[:, 2:] * np.column_stack([chords[:, 1], -chords[:, 0]])
+    a, m, b = (
+        stretched(points, axis=axis, ratio=ratio, about_in=about_in) for points in (starts, middles, ends)
+    )
+    to_start, to_end = a - m, b - m
+    cross = to_start[:, 0] * to_end[:, 1] - to_start[:, 1] * to_end[:, 0]
+    angle = np.arctan2(np.abs(cross), (to_start * to_end).sum(axis=1))
+    bulges = np.where(rows[:, 2] == 0.0, 0.0, np.copysign(1.0, rows[:, 2]) / np.tan(0.5 * angle))
+    return Loop(np.column_stack([a, bulges]))
+
+
+def _in_short_arcs(rows: Floats) -> Floats:
+    """The same edge with every arc in parts of at most an eighth of a turn."""
+    made = []
+    for (x, y, bulge), (u, v, _) in zip(rows, np.roll(rows, -1, axis=0), strict=True):
+        sweep = 4.0 * math.atan(bulge)
+        count = max(1, math.ceil(abs(sweep) / _PART_RAD - 1e-9))
+        if count == 1:
+            made.append((x, y, bulge))
+            continue
+        start, end = complex(x, y), complex(u, v)
+        hub = 0.5 * (start + end) + 0.5j * (end - start) / math.tan(0.5 * sweep)
+        part = sweep / count
+        for k in range(count):
+            place = hub + (start - hub) * complex(math.cos(k * part), math.sin(k * part))
+            made.append((place.real, place.imag, math.tan(0.25 * part)))
+    return np.array(made)
