@@ -44,7 +44,6 @@ CASES = (
     Case("R807", PASS, FLUSH, limit=0.1875),
     Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".57"}, of="inner edge", said="widen the land"),
     Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut": "miniature nutplate"}, said="Measure the ears"),
-    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": "pop rivet"}, said="nut_rivet"),
     # 3 x 1/8 = .375 from a rivet of the doubler
     Case("R813", PASS, FLUSH, {"rows": [rivets((2.3, 0.0))]}, limit=0.375),
     Case("R813", CAUTION, FLUSH, {"rows": [rivets((1.9, 0.7))]}, said="Turn the nutplate"),

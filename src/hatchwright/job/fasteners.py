@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
+from hatchwright.errors import EntryError
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
+from hatchwright.tables.rivet_part import parse_rivet
 
 Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 """All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
 
 
+def _without_length(text: str) -> str:
+    """A rivet as it is ordered but for its length, which follows from the grip."""
+    try:
+        part = parse_rivet(text)
+    except EntryError as error:
+        raise refusal(error.what, f"{error.remedy}.") from None
+    if part.length_16ths is not None:
+        bare = replace(part, length_16ths=None)
+        raise refusal("its length does not belong here: it follows from the grip", f"Write {bare}.")
+    return str(part)
+
+
+def _without_length_or_none(text: str) -> str:
+    return _without_length(text) if text.strip() else ""
+
+
 class _Row(Entered):
     name: str = Field(min_length=1, max_length=80, description="Name of the row")
-    rivet: str = Field(min_length=3, max_length=40, description="Part number without the length, MS20470AD4")
+    rivet: Annotated[str, AfterValidator(_without_length)] = Field(
+        max_length=40, description="Part number without the length, MS20470AD4"
+    )
     first_number: Count | None = Field(
         default=None, description="Number of its first hole; the next free when left away"
     )
@@ -79,7 +100,9 @@ class Screws(Entered):
         description="Height of the nut from the sheet it lies against to its far end, with its insert",
     )
     steel: bool = Field(default=True, description="Whether the screws are of steel")
-    nut_rivet: str = Field(default="", max_length=40, description="Rivet of a nutplate, without the length")
+    nut_rivet: Annotated[str, AfterValidator(_without_length_or_none)] = Field(
+        default="", max_length=40, description="Rivet of a nutplate, without the length"
+    )
     nut_rivet_spacing: Positive | None = Field(
         default=None, description="Between the two rivets of a nutplate, measured on the part"
     )

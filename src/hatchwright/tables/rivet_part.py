@@ -135,7 +135,9 @@ def parse_rivet(text: str) -> RivetPart:
     found = _PART.fullmatch(text.strip().upper())
     if found is None:
         raise _unreadable(
-            text, "this is not a solid-rivet part number", "Write it as MS20470AD4-4 or MS20426AD3-3.5"
+            text,
+            "this is not a solid-rivet part number",
+            "Write it as MS20470AD4, and where its length is asked for as MS20470AD4-4 or -4.5",
         )
     if found["family"] not in rivet_heads():
         raise _unreadable(

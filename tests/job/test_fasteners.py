@@ -1,0 +1,58 @@
+"""Rivets as they are typed: a part number without its length, which follows from the grip.
+
+Fields of a part number: [FAA-CT-8080-8D] exhibit 1; half lengths [AC43.13-1B] par. 4-57a(4).
+"""
+
+from __future__ import annotations
+
+import pytest
+import tomlkit
+
+from hatchwright.errors import JobError
+from hatchwright.job.file import read_job
+from rules.cases import FLUSH, RING, changed
+
+FIELDS = ("rows.0.rivet", "cover.screws.nut_rivet")
+
+
+@pytest.mark.parametrize("field", FIELDS)
+@pytest.mark.parametrize(
+    ("typed", "said", "remedy"),
+    [
+        ("MS20470AD4-4", "follows from the grip", "Write MS20470AD4."),
+        ("MS20470-AD-4-5", "follows from the grip", "Write MS20470AD4."),
+        ("ms20426ad3-3.5", "follows from the grip", "Write MS20426AD3."),
+        ("MS20470 AD 4 - 4", "follows from the grip", "Write MS20470AD4."),
+        ("MS20470AD4-99", "99 sixteenths", "half sixteenths"),
+        ("MS20470AD4-4-4", "not a solid-rivet part number", "MS20470AD4"),
+        ("MS20470AD4 x 1/4", "not a solid-rivet part number", "MS20470AD4"),
+        ("AD4", "not a solid-rivet part number", "MS20470AD4"),
+        ("1/8", "not a solid-rivet part number", "MS20470AD4"),
+        ("MS20470-4", "not a solid-rivet part number", "MS20470AD4"),
+        ("MS20470AD44", "44/32 in across", "2, 3, 4, 5, 6"),
+        ("MS2470AD4", "no rivet family MS2470", "MS20470"),
+        ("pop rivet", "not a solid-rivet part number", "MS20470AD4"),
+    ],
+)
+def test_a_rivet_that_cannot_be_meant_is_refused_at_the_door(field, typed, said, remedy):
+    with pytest.raises(JobError) as caught:
+        read_job(tomlkit.dumps(changed(FLUSH, {field: typed})))
+    (fault,) = caught.value.faults
+    assert (fault.field, fault.given) == (field, typed)
+    assert fault.line
+    assert said in fault.what
+    assert remedy in fault.remedy
+
+
+@pytest.mark.parametrize("typed", ["MS20470AD4", "MS20470-AD-4", " ms20470ad4 ", "MS20470 AD 4"])
+def test_the_same_rivet_in_other_writing_is_the_same_rivet(typed):
+    job = read_job(tomlkit.dumps(changed(FLUSH, dict.fromkeys(FIELDS, typed))))
+    assert job.rows[0].rivet == job.cover.screws.nut_rivet == "MS20470AD4"
+
+
+@pytest.mark.parametrize("typed", ["", "   "])
+def test_a_row_has_a_rivet_and_a_nutplate_may_be_left_without(typed):
+    with pytest.raises(JobError) as caught:
+        read_job(tomlkit.dumps(changed(RING, {"rows.0.rivet": typed})))
+    assert [fault.field for fault in caught.value.faults] == ["rows.0.rivet"]
+    assert read_job(tomlkit.dumps(changed(FLUSH, {FIELDS[1]: typed}))).cover.screws.nut_rivet == ""
