@@ -23,6 +23,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     flush_heads,
     hole_size,
     largest_opening,
+    load_path,
     material,
     mount,
     mount_loads,

@@ -1,0 +1,42 @@
+"""R927: the way of the load round the opening."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.finding import Finding, Status
+from hatchwright.layout.survey import Survey
+from hatchwright.rules.answer import stated
+from hatchwright.rules.rule import rule
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.instructions import instruction
+
+_CHORD_IN = 1e-4
+
+
+@rule("R927", "Load path round the opening")
+def load_path(survey: Survey) -> Iterator[Finding]:
+    """In skin that carries flight loads a doubler runs all round the opening and takes the load that the cut sheds.
+    Without one nobody has answered for that load, and an engineer or the holder of the data is asked."""
+    layout = survey.layout
+    doubler = layout.part("doubler")
+    if not layout.job.skin.stressed:
+        status, subject = Status.PASS, "the skin carries no flight loads, as entered"
+    elif doubler is None:
+        status, subject = Status.UNKNOWN, "the skin carries flight loads, and the opening has no doubler"
+    elif not bool(
+        distances(Profile((doubler.edges[0].loop,)), layout.opening.points(_CHORD_IN)).inside.all()
+    ):
+        status, subject = Status.UNKNOWN, "the doubler does not run all round the opening"
+    else:
+        status, subject = Status.PASS, "the doubler runs all round the opening"
+    yield stated(
+        "R927",
+        status,
+        subject,
+        instruction("door_parts"),
+        advice=""
+        if status is Status.PASS
+        else "Let a doubler run all round, or let an engineer or the holder of the data answer for the load.",
+    )
