@@ -110,7 +110,11 @@ def test_a_wrong_call_exits_2_without_a_traceback(arguments):
 def test_fasteners_json():
     report = json.loads(run("fasteners", EXAMPLES / "alder.toml", "--json").stdout)
     assert report["rivets"][0]["part"] == "MS20470AD4"
-    assert report["net_mass_lb"] == pytest.approx(0.125, abs=0.001)
+    masses = {mass["name"]: mass["mass_lb"] for mass in report["masses"]}
+    sheets = sum(masses.pop(name) for name in ("doubler", "cover", "skin taken away"))
+    assert sheets == pytest.approx(0.125, abs=0.001)
+    assert report["net_mass_lb"] == pytest.approx(sheets + sum(masses.values()))
+    assert report["not_weighed"] == []
 
 
 @pytest.mark.parametrize(("command", "sheet"), [("template", "TEMPLATE"), ("papers", "LAYOUT")])

@@ -10,7 +10,7 @@ import click
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.tooling.fastener_choice import LayerWork, RivetChoice, ScrewChoice
 from hatchwright.units import decimal_inch
-from hatchwright.workflow.fasteners import choose_fasteners, fastener_values
+from hatchwright.workflow.fasteners import FastenerReport, choose_fasteners, fastener_values
 
 
 @click.command(name="fasteners")
@@ -32,11 +32,22 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
         _rivet(choice)
     if report.screws:
         _screws(report.screws)
-    click.echo("\nSheet, holes and fasteners left out:")
-    for mass in report.masses:
-        click.echo(f"  {mass.name:<20}{mass.mass_lb:+.4f} lb")
-    click.echo(f"  {'net, each side':<20}{report.net_mass_lb:+.4f} lb")
+    _weight(report)
     click.echo("Calculation aid: not approved data.")
+
+
+def _weight(report: FastenerReport) -> None:
+    weight, few = report.weight, report.negligible
+    click.echo("\nWeight, sheet by area and fasteners by volume where the shop has not weighed them:")
+    for mass in weight.masses:
+        click.echo(
+            f"  {mass.name:<34}{mass.mass_lb:+.4f} +- {mass.uncertainty_lb:.4f} lb [{mass.working.grade}]"
+        )
+    click.echo(f"  {weight.words}")
+    click.echo(
+        f"  An aircraft under 5000 lb empty may leave up to {few.value:g} lb in all out of account "
+        f"[{few.source}; {few.grade}]"
+    )
 
 
 def _rivet(choice: RivetChoice) -> None:

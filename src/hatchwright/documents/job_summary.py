@@ -9,6 +9,7 @@ from hatchwright.drawings.bay_structure import region_words
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.parts_table import sheet_words
+from hatchwright.layout.hardware_mass import weight_change
 from hatchwright.layout.layout import Layout
 
 
@@ -43,6 +44,7 @@ def job_summary(layout: Layout) -> Iterator[tuple[str, str]]:
     for part_number in dict.fromkeys(hole.fastener for hole in layout.holes_of("rivet")):
         count = sum(hole.fastener == part_number for hole in layout.holes)
         yield "Rivets", f"{count} x {part_number}"
+    yield "Weight", weight_change(layout).words
     if job.cutter:
         cutter = job.cutter
         yield (

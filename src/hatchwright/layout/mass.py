@@ -1,4 +1,4 @@
-"""What the new parts weigh, and what is taken away."""
+"""What the new sheet parts weigh, and what is taken away."""
 
 from __future__ import annotations
 
@@ -16,12 +16,18 @@ class Mass:
     Args:
         name: what it is.
         mass_lb: negative for what is taken away [lb].
-        working: area, thickness and density.
+        uncertainty_lb: by how much it may be out [lb].
+        working: how it came about.
     """
 
     name: str
     mass_lb: float
+    uncertainty_lb: float
     working: Working
+
+
+SHEET_UNCERTAINTY_RATIO = 0.05
+"""Sheet comes a twentieth thicker or thinner than its gauge, and holes are left out; common practice, no source [-]."""
 
 
 def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
@@ -61,4 +67,4 @@ def _mass(layout: Layout, part: Part, name: str, area_sq_in: float) -> Mass:
         density.source,
         density.grade,
     )
-    return Mass(name, mass_lb, working)
+    return Mass(name, mass_lb, SHEET_UNCERTAINTY_RATIO * abs(mass_lb), working)

@@ -46,10 +46,17 @@ SHEET_ALLOWABLES = Table(
 
 DENSITIES = Table(
     name="densities",
-    about="density of aluminium alloys",
+    about="density of aluminium alloys, and of steel for fasteners",
     key=("alloy", "use"),
     values=("density_lb_per_in3",),
     choices=(("use", ("handbook", "mass estimate")),),
+)
+
+HARDWARE_WEIGHTS = Table(
+    name="hardware_weights",
+    about="weight of single fasteners, which only the shop can know; by the name that `hatchwright fasteners` prints",
+    key=("part",),
+    values=("weight_lb",),
 )
 
 RIVET_HEADS = Table(
@@ -393,7 +400,7 @@ INSTRUCTIONS = Table(
 )
 
 TABLES = (
-    *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES),
+    *(DRILLS, SHEET_STOCK, SHEET_ALLOWABLES, DENSITIES, HARDWARE_WEIGHTS),
     *(RIVET_HEADS, RIVET_ALLOYS, RIVET_DIAMETERS, RIVET_HEAD_SIZES),
     *(RIVET_HOLE_DRILLS, RIVET_HOLE_RANGES, RIVET_SUBSTITUTIONS),
     *(RIVET_SHEAR_STRESS, RIVET_SHEAR, FLUSH_RIVET_STRENGTH),

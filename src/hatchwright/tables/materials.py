@@ -82,6 +82,30 @@ def sheet(alloy: str, temper: str, clad: bool, shop: ShopTables | None = None) -
     return SheetMaterial(*kind, density=densities.get("mass estimate", handbook), handbook_density=handbook)
 
 
+def density(alloy: str, shop: ShopTables | None = None) -> Cited:
+    """The density of an alloy as a handbook gives it.
+
+    Args:
+        alloy: four digits, or "steel".
+        shop: a shop's own rows, when there are any.
+    Returns:
+        Cited: density [lb/in^3].
+    Raises:
+        TableError: it is not in the tables.
+
+    >>> density("2024").value
+    0.1
+    """
+    for row in DENSITIES.rows(shop):
+        if (row.text("alloy"), row.text("use")) == (alloy, "handbook"):
+            return _density(row)
+    raise TableError(
+        f"there is no density of {alloy} in the tables",
+        where="densities",
+        remedy="Add the shop's own row with use 'handbook'",
+    )
+
+
 def sheet_stock(shop: ShopTables | None = None) -> tuple[Cited, ...]:
     """All stock thicknesses, thinnest first [in].
 

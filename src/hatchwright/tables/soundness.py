@@ -25,7 +25,7 @@ _ANY = (-inf, inf)
 
 _LONGEST_TEXT = 40
 
-_BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.01, 1.0)}
+_BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.01, 1.0), "weight_lb": (1e-5, 5.0)}
 """Closer bounds where the heading says more than its unit [in]."""
 
 

@@ -24,7 +24,7 @@ DIAMETER_MATCH_IN = 0.0006
 
 _LONGEST_TEXT = 80
 
-_UNITS = ("in", "in_lbf", "psi", "lbf", "lb_per_in3", "per_in", "deg", "ratio")
+_UNITS = ("in", "in_lbf", "psi", "lbf", "lb", "lb_per_in3", "per_in", "deg", "ratio")
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,11 +8,13 @@ from typing import Any
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.job import Job
-from hatchwright.layout.mass import Mass, sheet_masses
+from hatchwright.layout.hardware_mass import WeightChange, weight_change
+from hatchwright.tables.cited import Cited
 from hatchwright.tooling.fastener_choice import RivetChoice, ScrewChoice, rivet_choices, screw_choice
+from hatchwright.workflow.finding_values import working_values
 from hatchwright.workflow.open_job import open_job
 
-SCHEMA = 1
+SCHEMA = 2
 """Number of the fastener report's own schema."""
 
 
@@ -24,18 +26,15 @@ class FastenerReport:
         job: as entered.
         rivets: one choice for each kind and stack.
         screws: those of the cover, None without any.
-        masses: of the sheet parts.
+        weight: of the whole change, each side.
+        negligible: what counts as negligible for a light aircraft [lb].
     """
 
     job: Job
     rivets: tuple[RivetChoice, ...]
     screws: ScrewChoice | None
-    masses: tuple[Mass, ...]
-
-    @property
-    def net_mass_lb(self) -> float:
-        """Sheet added less sheet taken away; fasteners are left out [lb]."""
-        return sum(mass.mass_lb for mass in self.masses)
+    weight: WeightChange
+    negligible: Cited
 
 
 def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
@@ -52,7 +51,13 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
     """
     layout = open_job(path, shop=shop)
     try:
-        return FastenerReport(layout.job, rivet_choices(layout), screw_choice(layout), sheet_masses(layout))
+        return FastenerReport(
+            layout.job,
+            rivet_choices(layout),
+            screw_choice(layout),
+            weight_change(layout),
+            layout.limit("mass_negligible_light"),
+        )
     except HatchwrightError as error:
         fault = Fault(error.where or "rows", error.what, remedy=f"{error.remedy}." if error.remedy else "")
         raise JobError((fault,), where=path.name) from None
@@ -64,15 +69,25 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     Args:
         report: of a job.
     Returns:
-        dict: `schema`, `job`, `rivets`, `screws`, `masses`, `net_mass_lb`.
+        dict: `schema`, `job`, `rivets`, `screws`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`.
     """
     return {
         "schema": SCHEMA,
         "job": report.job.title,
         "rivets": [_rivet(choice) for choice in report.rivets],
         "screws": asdict(report.screws) if report.screws else None,
-        "masses": [{"name": mass.name, "mass_lb": mass.mass_lb} for mass in report.masses],
-        "net_mass_lb": report.net_mass_lb,
+        "masses": [
+            {
+                "name": mass.name,
+                "mass_lb": mass.mass_lb,
+                "uncertainty_lb": mass.uncertainty_lb,
+                "working": working_values(mass.working),
+            }
+            for mass in report.weight.masses
+        ],
+        "net_mass_lb": report.weight.total_lb,
+        "uncertainty_lb": report.weight.uncertainty_lb,
+        "not_weighed": list(report.weight.not_weighed),
     }
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
-from hatchwright.finding import Status
+from hatchwright.finding import Finding, Status
 from hatchwright.job.job import Job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
@@ -90,8 +90,15 @@ def _answer(layout: Layout, elements: Elements | None) -> StrengthAnswer:
     report = strength_report(layout, layout.shop, elements)
     if layout.shop and report.inputs:
         report = replace(report, inputs=(*report.inputs, f"the shop's own rows: {layout.shop.words}"))
-    report = replace(report, findings=(*report.findings, *mount_findings(layout)))
-    return StrengthAnswer(layout.job, layout, report)
+    return StrengthAnswer(layout.job, layout, _with_mount(report, mount_findings(layout)))
+
+
+def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthReport:
+    """What a mounted part must be shown to hold; without loads of the skin it is only named among what is left out."""
+    if report.basis == "none":
+        lines = tuple(f"mounted part, {one.code}: {one.subject}" for one in asked)
+        return replace(report, not_analysed=(*report.not_analysed, *lines))
+    return replace(report, findings=(*report.findings, *asked))
 
 
 def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
