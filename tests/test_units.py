@@ -123,3 +123,8 @@ def test_a_fraction_among_millimetres_is_asked_about_with_its_own_size(typed, re
     with pytest.raises(EntryError) as refused:
         parse_length(typed, unit="mm")
     assert refused.value.remedy.endswith(remedy)
+
+
+def test_a_word_is_no_length_rather_than_an_unknown_unit():
+    with pytest.raises(EntryError, match="not a length"):
+        parse_length("ninety")

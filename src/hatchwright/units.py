@@ -9,8 +9,12 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from typing import Literal, TypeAlias
 
 from hatchwright.errors import EntryError
+
+Unit: TypeAlias = Literal["in", "mm"]
+"""A unit of length that a job may be in."""
 
 MM_PER_IN = 25.4
 """Millimetres in an inch, exact [mm/in]. Source: [NIST SP 811], appendix B.8."""
@@ -37,6 +41,7 @@ MPH_PER_KM_H = 1000.0 / 1609.344
 """Miles an hour in a kilometre an hour, exact [mph per km/h]. Source: [NIST SP 811], appendix B.8."""
 
 _MM_PER_IN = Fraction(127, 5)
+_EXACT = 1e-9
 _LONGEST_TEXT = 40
 _MARKS = {"in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "mm": "mm"}
 
@@ -121,6 +126,29 @@ def decimal_inch(value: float, places: int = 3) -> str:
     return re.sub(r"^(-?)0\.", r"\1.", text)
 
 
+def figure(value_in: float, unit: Unit, *, fine: bool = False) -> str:
+    """Write a length without its unit mark.
+
+    A value that ends one decimal later, such as a drill or 5/16 in, is written out rather than rounded.
+
+    Args:
+        value_in: the length [in].
+        unit: "in": three places, no zero before the point; "mm": two places, a zero before it.
+        fine: one place more in any case, for offsets and drills.
+    Returns:
+        str: such as ``5.277`` or ``.1535``, ``134.04`` or ``3.899``.
+
+    >>> figure(0.1535, "in"), figure(5.277, "in"), figure(1 / 3, "in"), figure(5.277, "mm")
+    ('.1535', '5.277', '.333', '134.04')
+    """
+    value, places = (value_in, 3) if unit == "in" else (value_in * MM_PER_IN, 2)
+    ends_later = abs(round(value, places + 1) - value) < _EXACT < abs(round(value, places) - value)
+    text = f"{value:.{places + (fine or ends_later)}f}"
+    if float(text) == 0.0:
+        text = text.removeprefix("-")
+    return re.sub(r"^(-?)0\.", r"\1.", text) if unit == "in" else text
+
+
 def nearest_64th(value: float) -> str:
     """The nearest 1/64 in, with what is left over.
 
@@ -175,6 +203,8 @@ def parse_length(
     if found["letter"]:
         return _drill(text, found["letter"][-1].upper(), drills)
     mark = (found["unit"] or "").lower()
+    if not any(character.isdigit() for character in text):
+        raise _unreadable(text)
     if mark and mark not in _MARKS:
         raise EntryError(
             f"'{mark}' is not a unit of length used here", where=repr(text), remedy="Write in or mm"

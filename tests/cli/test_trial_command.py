@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import json
+import tomllib
 
 import pytest
 
 from hatchwright.job.file import load_job
+from hatchwright.workflow.unit_switch import with_unit
 
 FILLED = {
     'template_x = ""': 'template_x = "3.277"',
@@ -33,7 +35,7 @@ def sheet(shell, alder_file):
 def test_sheet_tells_what_to_make(shell, alder_file):
     _, text, _ = shell("trial", alder_file, "--piece", "disc", "--size", "80 mm")
     assert "2024-T3 clad .032" in text
-    assert f"{80 / 25.4 - 0.030 + 2 * 0.1535:.3f} along X and Y" in text
+    assert f"{80 / 25.4 - 0.030 + 2 * 0.1535:.3f} in along X and Y" in text
 
 
 def test_readings_give_offset_and_template(shell, alder_file, sheet):
@@ -51,7 +53,7 @@ def test_readings_give_offset_and_template(shell, alder_file, sheet):
 def test_words_for_people(shell, alder_file, sheet):
     _, out, _ = shell("trial", alder_file, sheet)
     assert "CAUTION  T201" in out
-    assert "Template revision B would be 5.269 x 4.269" in out
+    assert "Template revision B would be 5.269 x 4.269 in." in out
     assert "not approved data" in out
 
 
@@ -80,3 +82,11 @@ def test_a_size_that_will_not_do(shell, alder_file, option, word):
     status, _, err = shell("trial", alder_file, "--size", option)
     assert status == 2
     assert word in err
+
+
+def test_the_sheet_of_a_metric_job_is_metric(shell, alder_text, tmp_path):
+    (tmp_path / "mm.toml").write_text(with_unit(alder_text, "mm"), encoding="utf-8")
+    status, text, _ = shell("trial", tmp_path / "mm.toml", "--size", "80")
+    sheet = tomllib.loads(text)
+    assert (status, sheet["units"], sheet["size"]) == (0, "mm", "80.00")
+    assert "75.00" in shell("trial", tmp_path / "mm.toml")[1]

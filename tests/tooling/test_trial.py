@@ -145,7 +145,7 @@ def test_no_reading_is_refused():
         ("schema = 2", "schema"),
         ("schema = 1\nunits = 'ft'", "units"),
         ("schema = 1\nunits = 'in'\npiece = 'heart'", "piece"),
-        ("schema = ", "file"),
+        ("schema = ", "schema"),
         ("schema = 1\nunits = 'in'\nsize = '-3'", "size"),
     ],
 )

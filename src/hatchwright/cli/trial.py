@@ -10,9 +10,8 @@ from typing import cast
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.errors import EntryError
 from hatchwright.tooling.trial_piece import PieceKind
-from hatchwright.units import decimal_inch, parse_length
+from hatchwright.units import Unit, figure
 from hatchwright.workflow.trial import TrialReport, sheet_for, take_over, trial_values, try_out
 
 
@@ -27,7 +26,11 @@ from hatchwright.workflow.trial import TrialReport, sheet_for, take_over, trial_
     show_default=True,
     help="Trial piece.",
 )
-@click.option("--size", default="3.000", show_default=True, help="Finished size of the trial piece.")
+@click.option(
+    "--size",
+    default="",
+    help="Finished size of the trial piece, a bare number in the job's unit.  [default: 3 in, 75 mm]",
+)
 @click.option(
     "--take-over", "takes_over", is_flag=True, help="Write the real width of cut into the job file."
 )
@@ -49,11 +52,7 @@ def command(
     Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
     """
     if readings is None:
-        try:
-            size_in = parse_length(size).inch
-        except EntryError as error:
-            raise EntryError(error.what, where="--size", remedy=error.remedy) from None
-        click.echo(sheet_for(job, kind=cast(PieceKind, piece), size_in=size_in, shop=shop), nl=False)
+        click.echo(sheet_for(job, kind=cast(PieceKind, piece), size=size, shop=shop), nl=False)
         return
     report = try_out(job, readings, shop=shop)
     if as_json:
@@ -68,11 +67,15 @@ def command(
 
 def _print(report: TrialReport) -> None:
     real = report.trial.offset
+    unit: Unit = "mm" if report.job.units == "mm" else "in"
+
+    def said(value_in: float) -> str:
+        return f"{figure(value_in, unit, fine=True)} {unit}"
+
     click.echo(f"{report.job.title}, trial on scrap")
     click.echo(
-        f"Offset {decimal_inch(real.offset_in, 4)} +- {decimal_inch(real.expanded_in, 4)} "
-        f"(95 %, {real.count} readings), next cut u = {decimal_inch(real.next_cut_in, 4)}; "
-        f"cut width {decimal_inch(report.trial.cut_in, 4)}."
+        f"Offset {said(real.offset_in)} +- {said(real.expanded_in)} (95 %, {real.count} readings), "
+        f"next cut u = {said(real.next_cut_in)}; cut width {said(report.trial.cut_in)}."
     )
     for finding in report.findings:
         click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}")
@@ -81,7 +84,8 @@ def _print(report: TrialReport) -> None:
     if report.template:
         x_min, y_min, x_max, y_max = report.template.machinable.bounds
         click.echo(
-            f"Template revision {report.anew.revision} would be {x_max - x_min:.3f} x {y_max - y_min:.3f}. "
+            f"Template revision {report.anew.revision} would be {figure(x_max - x_min, unit)} x "
+            f"{figure(y_max - y_min, unit)} {unit}. "
             f"{report.anew.reason}"
         )
     click.echo("Calculation aid: not approved data.")

@@ -3,15 +3,11 @@
 from __future__ import annotations
 
 import math
-import re
-from typing import Literal, TypeAlias
 
 from hatchwright.job.job import Job
-from hatchwright.units import MM_PER_IN, decimal_inch
+from hatchwright.units import MM_PER_IN, Unit, decimal_inch, figure
 
-Unit: TypeAlias = Literal["in", "mm"]
-
-_EXACT = 1e-9
+__all__ = ["Unit", "figure", "shortfall_figure", "size_words", "unit_of"]
 
 
 def unit_of(job: Job) -> Unit:
@@ -23,29 +19,6 @@ def unit_of(job: Job) -> Unit:
         Unit: "in" or "mm".
     """
     return "mm" if job.units == "mm" else "in"
-
-
-def figure(value_in: float, unit: Unit, *, fine: bool = False) -> str:
-    """Write a length without its unit mark.
-
-    A value that ends one decimal later, such as a drill or 5/16 in, is written out rather than rounded.
-
-    Args:
-        value_in: the length [in].
-        unit: "in": three places, no zero before the point; "mm": two places, a zero before it.
-        fine: one place more in any case, for offsets and drills.
-    Returns:
-        str: such as ``5.277`` or ``.1535``, ``134.04`` or ``3.899``.
-
-    >>> figure(0.1535, "in"), figure(5.277, "in"), figure(1 / 3, "in"), figure(5.277, "mm")
-    ('.1535', '5.277', '.333', '134.04')
-    """
-    value, places = (value_in, 3) if unit == "in" else (value_in * MM_PER_IN, 2)
-    ends_later = abs(round(value, places + 1) - value) < _EXACT < abs(round(value, places) - value)
-    text = f"{value:.{places + (fine or ends_later)}f}"
-    if float(text) == 0.0:
-        text = text.removeprefix("-")
-    return re.sub(r"^(-?)0\.", r"\1.", text) if unit == "in" else text
 
 
 def shortfall_figure(missing_in: float, unit: Unit) -> str:

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.lines import line_of_each_key
 
@@ -41,10 +41,9 @@ def read_entered(
         JobError: every fault, gathered.
     """
     try:
-        data: dict[str, Any] = tomllib.loads(text, parse_float=str)
-    except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
-        fault = Fault("file", f"the text cannot be read: {error}", remedy="Mend that line.")
-        raise JobError((fault,), where=name) from None
+        data = raw_data(text)
+    except JobError as error:
+        raise JobError(error.faults, where=name) from None
     if data.get("schema") != schema:
         fault = Fault(
             "schema",

@@ -5,23 +5,23 @@ from __future__ import annotations
 from hatchwright.job.trial_readings import SCHEMA
 from hatchwright.tooling.guide_template import least_corner
 from hatchwright.tooling.trial_piece import TrialPiece
-from hatchwright.units import decimal_inch
+from hatchwright.units import Unit, figure
 
 _HEAD = """# Trial cut on scrap: {title}
 # Scrap of the same alloy and thickness as the skin: {sheet}.
-# {kind} template: make its {edge} {template} along X and Y, corner {corner}; scribe the datum cross on scrap and
+# {kind} template: make its {edge} {template} {unit} along X and Y, corner {corner}; scribe the datum cross on scrap and
 # template, align them, pin the template, cut.
-# Expected cut: {width} across before filing. Measure at five places or more along X and along Y, in the order of
-# the cut, burrs off. Write what the caliper shows; a reading in mm gets mm behind it.
+# Expected cut: {width} {unit} across before filing. Measure at five places or more along X and along Y, in the order of
+# the cut, burrs off. Write what the caliper shows; a reading in the other unit gets {other} behind it.
 schema = {schema}
-units = "in"
+units = "{unit}"
 piece = "{kind_word}"
 size = "{size}"
 
 template_x = ""             # the trial template as made, measured
 template_y = ""
-template_uncertainty = ""   # standard uncertainty of these two sizes, such as .0005
-gauge_limit = ""            # largest error of the caliper by its maker, such as .001
+template_uncertainty = ""   # standard uncertainty of these two sizes, such as {fine}
+gauge_limit = ""            # largest error of the caliper by its maker, such as {coarse}
 
 [[cuts]]
 turned = false              # true when the template was turned half round from the first cut
@@ -34,13 +34,14 @@ edges = []
 """
 
 
-def trial_sheet(piece: TrialPiece, *, title: str, sheet: str) -> str:
+def trial_sheet(piece: TrialPiece, *, title: str, sheet: str, unit: Unit) -> str:
     """Write the sheet of a trial.
 
     Args:
         piece: the trial piece.
         title: of the job.
         sheet: material and thickness of the skin.
+        unit: of every bare number of the sheet.
     Returns:
         str: a readings file in TOML, its readings still empty.
     """
@@ -55,18 +56,26 @@ def trial_sheet(piece: TrialPiece, *, title: str, sheet: str) -> str:
     for number, (place, normal) in enumerate(zip(piece.places, piece.normals, strict=True), start=1):
         heading = (round(float(normal[0])), round(float(normal[1])))
         way = "square to the edge" if piece.kind == "disc" else sides[heading]
-        lines.append(f"#   {number:2d}  X {place[0]:+.3f}  Y {place[1]:+.3f}  {way}")
+        lines.append(f"#   {number:2d}  X {_signed(place[0], unit)}  Y {_signed(place[1], unit)}  {way}")
     corner = least_corner(piece.chain.machinable)
     return _HEAD.format(
         title=title.replace("\n", " "),
         sheet=sheet,
         kind="Female" if guide.kind == "female" else "Male",
         edge="window" if guide.kind == "female" else "plug",
-        template=decimal_inch(piece.template_in),
-        corner=decimal_inch(corner.radius_in) if corner else "none",
-        width=decimal_inch(piece.width_in),
+        template=figure(piece.template_in, unit),
+        corner=f"{figure(corner.radius_in, unit)} {unit}" if corner else "none",
+        width=figure(piece.width_in, unit),
+        unit=unit,
+        other="in" if unit == "mm" else "mm",
+        fine=".0005" if unit == "in" else "0.01",
+        coarse=".001" if unit == "in" else "0.03",
         schema=SCHEMA,
         kind_word=piece.kind,
-        size=decimal_inch(piece.size_in),
+        size=figure(piece.size_in, unit),
         places="\n".join(lines),
     )
+
+
+def _signed(value_in: float, unit: Unit) -> str:
+    return f"{'-' if value_in < 0.0 else '+'}{figure(abs(value_in), unit)}"

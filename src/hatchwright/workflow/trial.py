@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from hatchwright.errors import EntryError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.file import edited, load_text, read_job, save_text
 from hatchwright.job.job import Job
@@ -16,11 +17,15 @@ from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, r
 from hatchwright.tooling.trial_findings import trial_findings
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.tooling.trial_sheet import trial_sheet
+from hatchwright.units import Unit, parse_length
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
 """Number of the trial report's own schema."""
+
+USUAL_SIZE: dict[Unit, str] = {"in": "3 in", "mm": "75 mm"}
+"""Finished size of a trial piece when none is asked for. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,24 +52,30 @@ class TrialReport:
         return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
 
 
-def sheet_for(path: Path, *, kind: PieceKind, size_in: float, shop: Path | None = None) -> str:
+def sheet_for(path: Path, *, kind: PieceKind, size: str = "", shop: Path | None = None) -> str:
     """Write the sheet of a trial for a job.
 
     Args:
         path: the job file.
         kind: "square", "disc" or "corner".
-        size_in: finished size of the piece [in].
+        size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
         shop: folder of a shop's own tables, when there is one.
     Returns:
         str: a readings file to be filled in.
     Raises:
         JobError: the job is refused, or has no cutter or template.
+        EntryError: the size is no length.
         GeometryError: the piece is too small for the cutter.
     """
     layout = open_job(path, shop=shop)
+    unit: Unit = "mm" if layout.job.units == "mm" else "in"
+    try:
+        size_in = parse_length(size or USUAL_SIZE[unit], unit=unit).inch
+    except EntryError as error:
+        raise EntryError(error.what, where="--size", remedy=error.remedy) from None
     skin = layout.job.skin
     sheet = f"{skin.alloy}-{skin.temper}{' clad' if skin.clad else ''} {skin.thickness.text}"
-    return trial_sheet(piece_for(layout, kind, size_in), title=layout.job.title, sheet=sheet)
+    return trial_sheet(piece_for(layout, kind, size_in), title=layout.job.title, sheet=sheet, unit=unit)
 
 
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
