@@ -53,7 +53,7 @@ def test_readings_give_offset_and_template(shell, alder_file, sheet):
 def test_words_for_people(shell, alder_file, sheet):
     _, out, _ = shell("trial", alder_file, sheet)
     assert "CAUTION  T201" in out
-    assert "Template revision B would be 5.269 x 4.269 in." in out
+    assert "Template revision B would be 5.2692 x 4.2692 in." in out
     assert "not approved data" in out
 
 

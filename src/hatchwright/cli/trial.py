@@ -85,7 +85,6 @@ def _print(report: TrialReport) -> None:
         x_min, y_min, x_max, y_max = report.template.machinable.bounds
         click.echo(
             f"Template revision {report.anew.revision} would be {figure(x_max - x_min, unit)} x "
-            f"{figure(y_max - y_min, unit)} {unit}. "
-            f"{report.anew.reason}"
+            f"{figure(y_max - y_min, unit)} {unit}. {report.anew.reason}"
         )
     click.echo("Calculation aid: not approved data.")
