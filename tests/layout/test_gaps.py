@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon, box
 
 from hatchwright.job.bay import LandmarkRow, Region
-from hatchwright.layout.gaps import gap_to_point, gap_to_region, gap_to_row, gaps_to_points
+from hatchwright.layout.gaps import gap_to_point, gap_to_region, gap_to_row, gaps_to_points, lies_inside
 from hatchwright.shapes.outlines import polygon, rounded_rectangle
 from hatchwright.units import inches
 
@@ -49,6 +49,31 @@ def row(**at: float) -> LandmarkRow:
 )
 def test_gap_to_a_region(there, gap):
     assert gap_to_region(LOOP, there)[0] == pytest.approx(gap, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("there", "inside"),
+    [
+        (region(-1.99, -0.9, 1.99, 0.9), True),
+        (region(-2.0, -0.9, 1.99, 0.9), False),
+        # the corner of a rectangle against the corner arc, at 1 + sqrt 1/2 = 1.707 107
+        (region(0.0, 0.0, 1.7071, 1.7071), True),
+        (region(0.0, 0.0, 1.7072, 1.7072), False),
+        (region(0.0, 0.0, 0.0, 0.0), True),
+        (region(x_from=0.0, x_to=0.0), False),
+        (region(3.0, 0.0, 4.0, 1.0), False),
+        (region(-3.0, -3.0, 3.0, 3.0), False),
+    ],
+)
+def test_a_region_inside_an_outline(there, inside):
+    assert lies_inside(there, LOOP) is inside
+
+
+def test_a_region_that_a_notch_of_the_outline_runs_into_is_not_inside():
+    """All four corners lie inside; a notch comes down between them."""
+    notched = polygon(((-2, -2), (2, -2), (2, 2), (0.1, 2), (0.1, 0), (-0.1, 0), (-0.1, 2), (-2, 2)))
+    assert not lies_inside(region(-1.0, -1.0, 1.0, 1.0), notched)
+    assert lies_inside(region(-1.0, -1.0, 1.0, -0.1), notched)
 
 
 def test_the_place_is_where_the_gap_is():

@@ -71,6 +71,23 @@ def gaps_to_points(region: Region, points: Floats) -> Floats:
     return _off(points, region.bounds_in)
 
 
+def lies_inside(region: Region, loop: Loop) -> bool:
+    """Whether a rectangular region lies wholly inside a closed outline, arcs included, and does not touch it.
+
+    Args:
+        region: open to any side that has no bound.
+        loop: the outline, counter-clockwise [in].
+    Returns:
+        bool: never for a region that is open to a side.
+    """
+    x_from, y_from, x_to, y_to = region.bounds_in
+    if not all(math.isfinite(bound) for bound in region.bounds_in):
+        return False
+    corners = np.array([(x, y) for x in (x_from, x_to) for y in (y_from, y_to)])
+    inside = bool(distances(Profile((loop,)), corners).inside.all())
+    return inside and not _runs_through(loop, region.bounds_in)
+
+
 def _gap(loop: Loop, bounds: Bounds) -> tuple[float, tuple[float, float]]:
     """Method: the nearest pair is an extreme point of the outline and the rectangle, or a corner of the rectangle and
     the outline; an overlap is as deep as the least move along an axis that would end it.

@@ -16,6 +16,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     cover,
     cover_nuts,
     cover_screws,
+    depth,
     dimples,
     drilled_as_drawn,
     edge_distance,
