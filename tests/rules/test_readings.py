@@ -31,8 +31,8 @@ def judged(value: float, *readings: Reading, chosen: str = "", differ: Status | 
 def test_the_default_is_the_first_reading():
     found = judged(2.5, STRICT, LOOSE)
     assert (found.by, found.status, found.differ) == (STRICT, STOP, True)
-    assert (
-        found.words == "Documents differ: choose a reading with your reason, or ask the holder of the data."
+    assert found.words("R202") == (
+        'Documents differ: choose under [[choices]] (rule = "R202", reading and reason), or ask the holder of the data.'
     )
 
 
@@ -45,7 +45,7 @@ def test_a_rule_may_leave_it_open_where_the_readings_differ():
 def test_the_choice_decides_and_its_reason_is_told():
     found = judged(2.5, STRICT, LOOSE, chosen="loose", differ=UNKNOWN)
     assert (found.by, found.status) == (LOOSE, PASS)
-    assert found.words == "Chosen: loose. as beside it"
+    assert found.words("R202") == "Chosen: loose. as beside it"
     assert judged(1.9, STRICT, LOOSE, chosen="loose", differ=UNKNOWN).status is STOP
 
 
@@ -56,10 +56,10 @@ def test_a_choice_for_another_rule_does_not_count():
 def test_a_reading_from_memory_neither_passes_silently_nor_stops():
     found = judged(2.5, STRICT, FROM_MEMORY, chosen="from memory")
     assert (found.by, found.status) == (FROM_MEMORY, CAUTION)
-    assert "from memory, so confirm it" in found.words
+    assert "from memory, so confirm it" in found.words("R202")
     # short even of that: the default, which was seen, is what stops
     found = judged(0.9, STRICT, FROM_MEMORY, chosen="from memory")
-    assert (found.by, found.status, found.words) == (STRICT, STOP, "")
+    assert (found.by, found.status, found.words("R202")) == (STRICT, STOP, "")
 
 
 def test_a_default_from_memory_cautions_whether_it_is_met_or_not():
@@ -75,7 +75,7 @@ def test_a_reading_from_memory_does_not_make_the_documents_differ():
 def test_a_passing_default_says_so_where_another_reading_would_not_pass():
     found = choose(job(), "R202", (LOOSE, STRICT), lambda r: judge_at_least(2.5, r.limit))
     assert found.status is PASS
-    assert found.words == "Documents differ; loose is the default."
+    assert found.words("R202") == "Documents differ; loose is the default."
 
 
 def test_a_finding_shows_every_reading_in_order():

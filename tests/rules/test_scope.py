@@ -6,9 +6,12 @@ no source.
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
-from rules.cases import PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged
+from hatchwright.job.gate import Gate
+from rules.cases import PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged, rules
 
 QUESTIONS = (
     "spar_web_or_cap",
@@ -61,7 +64,7 @@ CASES = (
     Case("R914", STOP, PLAIN, gate(fuel_or_controls_behind=True), said="Enter each as a keep-out"),
     Case("R915", PASS, PLAIN, gate(**dict.fromkeys(QUESTIONS, False)), said="0 of 10"),
     Case("R915", UNKNOWN, PLAIN, gate(**dict.fromkeys(QUESTIONS[1:], False)), said="web or a cap of a spar?"),
-    Case("R915", UNKNOWN, PLAIN, said="Answer the 10 questions"),
+    Case("R915", UNKNOWN, PLAIN, said="10 of 10 questions of the gate are open"),
     Case("R916", PASS, PLAIN, {"mandate": {"kind": "directive", "reference": "D-1"}}),
     Case("R916", UNKNOWN, PLAIN, {"mandate": {"kind": "directive"}}, said="Enter its number"),
     Case(
@@ -83,6 +86,18 @@ CASES = (
 @cases(*CASES)
 def test_scope(case):
     case.holds()
+
+
+def test_open_questions_are_asked_by_their_keys_and_no_others():
+    (finding,) = judged("R915", PLAIN, gate(tank_wall=False, maker_data=False))
+    assert finding.advice.startswith("Answer each in [gate], true or false: ")
+    for key in QUESTIONS:
+        asked = f"{key} ({Gate.model_fields[key].description})"
+        assert (asked in finding.advice) is (key not in ("tank_wall", "maker_data"))
+
+
+def test_what_the_rule_says_names_every_key_of_the_gate():
+    assert set(QUESTIONS) <= set(re.findall(r"\w+", rules()["R915"].says))
 
 
 @pytest.mark.parametrize("code", ["R901", "R902", "R903", "R904", "R905", "R906", "R914"])

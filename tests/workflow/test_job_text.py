@@ -126,3 +126,23 @@ def test_what_is_not_there_is_left_alone():
 def test_text_that_is_not_toml_is_refused_with_its_place():
     with pytest.raises(JobError, match="line 2"):
         raw_data('a = 1\nb = "\n')
+
+
+def test_a_new_key_stands_in_its_section_before_the_comments_of_the_next():
+    changed = added(TEXT, {"skin.measured": ".031", "bay.rows.1.x": "1 3/8"})
+    assert lines_changed(TEXT, changed) == ['+measured = ".031"', '+x = "1 3/8"']
+    lines = changed.splitlines()
+    assert lines[lines.index('measured = ".031"') + 1] == "# before the rows"
+    assert lines[lines.index('x = "1 3/8"') + 1] == "# about the opening"
+
+
+def test_a_key_that_is_commented_out_is_opened_where_it_stands():
+    text = TEXT.replace("# before", '# pilot = "#40"  # a drill\n#stressed = false\n# before')
+    changed = added(text, {"skin.pilot": "#30", "skin.stressed": True})
+    assert lines_changed(text, changed) == [
+        '-# pilot = "#40"  # a drill',
+        "-#stressed = false",
+        '+pilot = "#30"  # a drill',
+        "+stressed = true",
+    ]
+    assert tomllib.loads(changed)["skin"]["pilot"] == "#30"

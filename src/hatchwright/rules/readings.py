@@ -107,9 +107,8 @@ class Judged:
     reason: str
     differ: bool
 
-    @property
-    def words(self) -> str:
-        """What to say about the readings: the choice with its reason, or that there is one to be made."""
+    def words(self, code: str) -> str:
+        """What to say about the readings of a rule: the choice with its reason, or where one is to be made."""
         from_memory = self.by.working.grade is Grade.MEMORY
         if self.reason:
             memory = "; from memory, so confirm it" if from_memory else ""
@@ -120,7 +119,10 @@ class Judged:
             return ""
         if self.status is Status.PASS:
             return f"Documents differ; {self.by.name} is the default."
-        return "Documents differ: choose a reading with your reason, or ask the holder of the data."
+        return (
+            f'Documents differ: choose under [[choices]] (rule = "{code}", reading and reason), or ask the holder of '
+            "the data."
+        )
 
 
 def choose(
@@ -234,7 +236,7 @@ def by_readings(
         source=judged.by.working.source,
         grade=judged.by.working.grade,
         working=(*(one.working for one in judged.readings), *more),
-        advice=sentence(" ".join(filter(None, (advice, judged.words)))),
+        advice=sentence(" ".join(filter(None, (advice, judged.words(code))))),
         holes=holes,
         place=place,
         shortfall=max(0.0, shortfall) if judged.status is not Status.PASS else 0.0,

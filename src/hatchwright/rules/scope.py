@@ -60,7 +60,7 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R903", "The maker's own data")
+@rule("R903", "The maker's own data", rests_on=(instruction("approved_data_conditions"),))
 def maker_data(survey: Survey) -> Iterator[Finding]:
     """Where the maker's data cover a job they come first; the circular is for what they leave open, and only if it is
     appropriate, directly applicable and not contrary to them."""
@@ -74,7 +74,7 @@ def maker_data(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R904", "Movable surface")
+@rule("R904", "Movable surface", rests_on=(_MOVABLE,))
 def movable_surface(survey: Survey) -> Iterator[Finding]:
     """A control surface, tab or flap is balanced: no mass is added or taken away without its balance being worked out,
     recorded, and restored by the maker's method."""
@@ -89,7 +89,7 @@ def movable_surface(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R905", "Fuel tank wall")
+@rule("R905", "Fuel tank wall", rests_on=(_TANK,))
 def tank_wall(survey: Survey) -> Iterator[Finding]:
     """The wall of a fuel tank is never opened by handbook rules."""
     yield from _answered(
@@ -102,7 +102,7 @@ def tank_wall(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R906", "Spar or fitting in the load path")
+@rule("R906", "Spar or fitting in the load path", rests_on=(_LOAD_PATH,))
 def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
     """An opening in the web or a cap of a spar, or in the load path of a strut or fitting, goes to an engineer."""
     gate = survey.layout.job.gate
@@ -134,7 +134,7 @@ def _answered(
         )
 
 
-@rule("R907", "Members are not cut")
+@rule("R907", "Members are not cut", rests_on=(_CUT,))
 def member_cut(survey: Survey) -> Iterator[Finding]:
     """No stringer, frame, rib, spar or longeron is cut: no landmark row of one runs through the opening, and no flange
     lies in it."""
@@ -158,7 +158,7 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R914", "Fuel, controls or wiring behind")
+@rule("R914", "Fuel, controls or wiring behind", rests_on=(_BEHIND,))
 def runs_behind(survey: Survey) -> Iterator[Finding]:
     """Where fuel, controls, wiring or instrument lines run behind the skin, they are entered with their depth, moved or
     shielded before anything is drilled."""
@@ -188,16 +188,17 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R915", "Questions that are still open")
+@rule("R915", "Questions that are still open", rests_on=(_GATE,))
 def open_questions(survey: Survey) -> Iterator[Finding]:
-    """Each question of the gate is answered yes or no before the job goes on; one left open counts as unknown."""
+    """Each question of the gate is answered before the job goes on; one left open counts as unknown. In the job file
+    each is a key of [gate], true or false: spar_web_or_cap, pressure_skin, tank_wall, movable_surface, fitting_path,
+    member_cut, over_12500_lb, maker_data, drain_covered and fuel_or_controls_behind."""
     gate = survey.layout.job.gate
     fields = type(gate).model_fields
-    still_open = [fields[name].description or name for name in fields if getattr(gate, name) is None]
-    if len(still_open) == len(fields):
-        advice = f"Answer the {len(fields)} questions of the gate before anything is cut."
-    else:
-        advice = f"Answer in the gate: {' '.join(still_open)}" if still_open else ""
+    still_open = [
+        f"{name} ({info.description})" for name, info in fields.items() if getattr(gate, name) is None
+    ]
+    advice = f"Answer each in [gate], true or false: {'; '.join(still_open)}." if still_open else ""
     yield stated(
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
@@ -207,7 +208,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R916", "Revision of the mandate")
+@rule("R916", "Revision of the mandate", rests_on=(_READING,))
 def mandate_revision(survey: Survey) -> Iterator[Finding]:
     """A directive is worked to the revision of the bulletin that it names; without the revision nothing can be said to
     have been done by it."""

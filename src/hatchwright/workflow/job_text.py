@@ -15,6 +15,10 @@ Typed = str | int | bool | list[Any] | dict[str, Any]
 """What may stand in a job's text: typed text, a whole number, yes or no, a list, or a section of these."""
 
 _HEADER = re.compile(r"\s*\[")
+_NOTHING = re.compile(r"\s*(#.*)?$")
+_COMMENTED_KEY = re.compile(
+    r"""#\s*(?P<name>\w+)\s*=\s*(?:"[^"]*"|\[[^]]*\]|[\w.+-]+)\s*(?P<about>\#.*)?""", re.ASCII
+)
 _QUOTED = re.compile(r'"(?:[^"\\]|\\.)*"')
 
 
@@ -48,14 +52,14 @@ def retyped(text: str, field: str, value: str) -> str | None:
     return changed if got == wanted else None
 
 
-def _with(node: Any, way: Sequence[str], value: str) -> Any:
+def _with(node: Any, way: Sequence[str], value: Typed) -> Any:
     """The same data with another value at the end of the way."""
     if not way:
         return value
     if isinstance(node, list):
         at = int(way[0])
         return [*node[:at], _with(node[at], way[1:], value), *node[at + 1 :]]
-    return {**node, way[0]: _with(node[way[0]], way[1:], value)}
+    return {**node, way[0]: _with(node.get(way[0]), way[1:], value)}
 
 
 def added(text: str, things: Mapping[str, Typed]) -> str:
@@ -69,16 +73,49 @@ def added(text: str, things: Mapping[str, Typed]) -> str:
     Raises:
         JobError: a place cannot take it.
     """
+    for field, thing in things.items():
+        placed = _in_its_place(text, field, thing)
+        text = _at_the_end(text, field, thing) if placed is None else placed
+    return text
+
+
+def _in_its_place(text: str, field: str, thing: Typed) -> str | None:
+    """A plain value on a line of its own: that on which its key is commented out, else after the last of its section,
+    before the comments that may belong to the next; None where that does not do."""
+    parent, _, name = field.rpartition(".")
+    lines, at = text.splitlines(keepends=True), line_of_each_key(text)
+    head = at.get(parent)
+    if isinstance(thing, dict) or head is None or not _HEADER.match(lines[head - 1]):
+        return None
+    end = min((n for n in at.values() if n > head and _HEADER.match(lines[n - 1])), default=len(lines) + 1)
+    written = f"{name} = {json.dumps(thing, ensure_ascii=False)}"
+    last = head - 1
+    for index in range(head, end - 1):
+        if found := _COMMENTED_KEY.fullmatch(lines[index].rstrip()):
+            if found["name"] == name:
+                lines[index] = f"{written}  {found['about'] or ''}".rstrip() + "\n"
+                break
+        elif not _NOTHING.match(lines[index]):
+            last = index
+    else:
+        lines[last] = f"{lines[last].rstrip()}\n{written}\n"
+    changed = "".join(lines)
+    try:
+        return changed if raw_data(changed) == _with(raw_data(text), field.split("."), thing) else None
+    except (JobError, AttributeError, IndexError, ValueError):
+        return None
+
+
+def _at_the_end(text: str, field: str, thing: Typed) -> str:
     import tomlkit
 
     document = tomlkit.parse(text)
-    for field, thing in things.items():
-        try:
-            _put(document, field.split("."), thing)
-        except (KeyError, IndexError, ValueError, TypeError):
-            raise JobError(
-                (Fault(field, "nothing can be added there", remedy="Look at that place in the job's text."),)
-            ) from None
+    try:
+        _put(document, field.split("."), thing)
+    except (KeyError, IndexError, ValueError, TypeError):
+        raise JobError(
+            (Fault(field, "nothing can be added there", remedy="Look at that place in the job's text."),)
+        ) from None
     return tomlkit.dumps(document)
 
 

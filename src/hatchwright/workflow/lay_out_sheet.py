@@ -31,7 +31,6 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
 nowhere stands at the last."""
 
 _TITLES = {
-    "gate": "First questions",
     "frame": "Origin and axes",
     "bay.rows": "Landmark rows",
     "bay.keep_outs": "Keep-outs",
@@ -47,6 +46,8 @@ _TITLES = {
     "doubler.inner": "Inner outline of the doubler",
     "cover.outline": "Outline of the cover",
     "cover.screws": "Screws of the cover",
+    "mount.test": "Static test of the mount",
+    "mount.bracket": "Bracket of the mount",
     "loads.cover": "Loads of the cover",
     "loads.cases": "Load cases",
 }

@@ -1,0 +1,68 @@
+"""A new job: every section of a job file stands in it, and what is commented out is sound once it is opened."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+import pytest
+
+from hatchwright.errors import JobError
+from hatchwright.job.file import read_job
+from hatchwright.job.gate import Gate
+from hatchwright.job.job import Job
+from hatchwright.workflow.fill_in import fill_in
+from hatchwright.workflow.new_job import new_job, starting_text
+
+_KEY = re.compile(r"# ((?:\w+ = .+)|(?:\[+[\w.]+\]+))")
+
+
+def opened(text: str, *keys: str) -> str:
+    """The text with the mark taken from its commented lines: all that are TOML, or those that begin with the keys."""
+    lines = []
+    for line in text.splitlines():
+        found = _KEY.fullmatch(line)
+        takes = found and (not keys or found[1].startswith(keys))
+        lines.append(found[1] if found and takes else line)
+    return "\n".join(lines) + "\n"
+
+
+def test_it_is_sound_as_it_is_and_with_every_line_opened():
+    assert read_job(starting_text()).gate == Gate()
+    whole = opened(starting_text()).replace('basis = "none"', 'basis = "running loads"')
+    job = read_job(whole)
+    assert job.cover.screws.nut_rivet == "MS20426AD3"
+    assert job.mount.kind == "antenna"
+    assert job.choices[0].rule == "R601"
+    assert job.loads.cases[0].name == "gust up"
+    assert job.as_made
+
+
+def test_every_section_of_a_job_stands_in_it():
+    shown = tomllib.loads(opened(starting_text()))
+    assert set(shown) == {info.alias or name for name, info in Job.model_fields.items()}
+
+
+def test_every_question_of_the_gate_stands_in_it_unanswered_and_takes_an_answer():
+    for key in Gate.model_fields:
+        answered = read_job(opened(starting_text(), f"{key} ="))
+        given = answered.gate.model_dump(exclude_none=True)
+        assert given == {key: False}
+
+
+@pytest.mark.parametrize("key", list(Gate.model_fields))
+def test_an_answer_given_on_the_page_goes_under_the_gate(key):
+    filled = fill_in(starting_text(), {f"gate.{key}": "no"})
+    assert getattr(read_job(filled).gate, key) is False
+    gate = filled[filled.index("[gate]") : filled.index("[frame]")]
+    assert f"\n{key} = false" in gate
+
+
+def test_a_file_that_is_there_is_never_touched(tmp_path):
+    path = tmp_path / "job.toml"
+    new_job(path)
+    assert path.read_text(encoding="utf-8") == starting_text()
+    path.write_text("mine", encoding="utf-8")
+    with pytest.raises(JobError, match="already"):
+        new_job(path)
+    assert path.read_text(encoding="utf-8") == "mine"
