@@ -21,6 +21,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     drilled_as_drawn,
     edge_distance,
     edge_reserve,
+    existing_fasteners,
     flush_heads,
     hole_size,
     largest_opening,
