@@ -90,3 +90,28 @@ def test_the_sheet_of_a_metric_job_is_metric(shell, alder_text, tmp_path):
     sheet = tomllib.loads(text)
     assert (status, sheet["units"], sheet["size"]) == (0, "mm", "80.00")
     assert "75.00" in shell("trial", tmp_path / "mm.toml")[1]
+
+
+def test_the_trial_template_is_written(shell, alder_file, tmp_path):
+    out = tmp_path / "shop"
+    status, said, err = shell(
+        "trial", alder_file, "--piece", "disc", "--out", out, "--paper", "11x17", "--json"
+    )
+    assert (status, err) == (0, "")
+    names = sorted(path.name for path in out.iterdir())
+    assert names == sorted(json.loads(said)["files"])
+    assert names == [
+        "alder_TRIAL_DISC_LEFT_11X17.pdf",
+        "alder_TRIAL_DISC_LEFT_IN.dxf",
+        "alder_TRIAL_DISC_LEFT_IN.svg",
+        "alder_TRIAL_DISC_LEFT_READINGS.txt",
+    ]
+    printed = shell("trial", alder_file, "--piece", "disc")[1]
+    assert (out / "alder_TRIAL_DISC_LEFT_READINGS.txt").read_text(encoding="utf-8") == printed
+
+
+def test_a_piece_too_small_for_the_cutter_writes_nothing(shell, alder_file, tmp_path):
+    status, out, err = shell("trial", alder_file, "--size", "0.2", "--out", tmp_path / "shop")
+    assert (status, out) == (2, "")
+    assert "no straight sides" in err
+    assert not (tmp_path / "shop").exists()

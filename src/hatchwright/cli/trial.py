@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from datetime import datetime
 from pathlib import Path
 from typing import cast
 
@@ -12,7 +13,17 @@ import click
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.units import Unit, figure
-from hatchwright.workflow.trial import TrialReport, sheet_for, take_over, trial_values, try_out
+from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.trial import (
+    SCHEMA,
+    TrialReport,
+    sheet_for,
+    take_over,
+    trial_files,
+    trial_values,
+    try_out,
+)
+from hatchwright.workflow.write_files import write_files
 
 
 @click.command(name="trial")
@@ -34,6 +45,19 @@ from hatchwright.workflow.trial import TrialReport, sheet_for, take_over, trial_
 @click.option(
     "--take-over", "takes_over", is_flag=True, help="Write the real width of cut into the job file."
 )
+@click.option(
+    "--out",
+    type=click.Path(path_type=Path),
+    help="Without READINGS: folder to write the trial template and the sheet to; made when missing.",
+)
+@click.option(
+    "--paper",
+    type=click.Choice(["letter", "a4", "11x17"]),
+    default="letter",
+    show_default=True,
+    help="Paper to tile on.",
+)
+@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 @shop_option
 def command(
     job: Path,
@@ -42,17 +66,37 @@ def command(
     piece: str,
     size: str,
     takes_over: bool,
+    out: Path | None,
+    paper: str,
+    overwrite: bool,
     shop: Path | None,
 ) -> None:
     """Prove the cutter's offset on scrap before it touches the aircraft.
 
-    Without READINGS, prints the sheet of a trial: what to make, what to measure, where to write it. With the filled-in
-    sheet, prints the real offset with its uncertainty, and the template that follows from it.
+    Without READINGS, prints the sheet of a trial: what to make, what to measure, where to write it. With --out it
+    writes that sheet and the trial template itself, as SVG, DXF and true-size PDF. With the filled-in sheet, prints the
+    real offset with its uncertainty, and the template that follows from it.
 
     Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
     """
     if readings is None:
-        click.echo(sheet_for(job, kind=cast(PieceKind, piece), size=size, shop=shop), nl=False)
+        kind = cast(PieceKind, piece)
+        if out is None:
+            click.echo(sheet_for(job, kind=kind, size=size, shop=shop), nl=False)
+            return
+        files = trial_files(
+            examine_file(job, shop=shop),
+            kind=kind,
+            size=size,
+            stamp=datetime.now().astimezone(),
+            paper=paper,
+            stem=job.stem,
+        )
+        written = write_files(files, out, overwrite=overwrite)
+        if as_json:
+            click.echo(json.dumps({"schema": SCHEMA, "files": [path.name for path in written]}, indent=2))
+        else:
+            click.echo("\n".join(map(str, written)))
         return
     report = try_out(job, readings, shop=shop)
     if as_json:

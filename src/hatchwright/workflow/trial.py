@@ -1,25 +1,32 @@
-"""Run a trial on scrap: the sheet for it, what its readings say, and the template made anew."""
+"""Run a trial on scrap: its template and the sheet for it, what its readings say, and the template made anew."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from hatchwright.drawings.figures import unit_of
+from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.trial_view import trial_view
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.file import edited, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import GuideChain, job_chain, least_corner
 from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, regenerated
 from hatchwright.tooling.trial_findings import trial_findings
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.tooling.trial_sheet import trial_sheet
 from hatchwright.units import Unit, parse_length
+from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
+from hatchwright.workflow.paper_set import date_words, files_of, paper_of, stem_of
 
 SCHEMA = 1
 """Number of the trial report's own schema."""
@@ -68,14 +75,59 @@ def sheet_for(path: Path, *, kind: PieceKind, size: str = "", shop: Path | None 
         GeometryError: the piece is too small for the cutter.
     """
     layout = open_job(path, shop=shop)
-    unit: Unit = "mm" if layout.job.units == "mm" else "in"
+    return _sheet(layout, kind=kind, size_in=_size_in(layout, size))
+
+
+def trial_files(
+    examination: Examination,
+    *,
+    kind: PieceKind,
+    size: str = "",
+    stamp: datetime,
+    paper: str = "letter",
+    stem: str = "",
+) -> dict[str, bytes]:
+    """Make the template of a trial on scrap as SVG, DXF and true-size PDF, and the sheet for its readings.
+
+    Args:
+        examination: of the job as entered; a trial is the same for both sides.
+        kind: "square", "disc" or "corner".
+        size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
+        stamp: when it is made; the same time makes the same bytes.
+        paper: "letter", "a4" or "11x17".
+        stem: name of the job file without its ending, "" to take the job's title.
+    Returns:
+        dict[str, bytes]: file name to its bytes.
+    Raises:
+        JobError: the job has no cutter or template.
+        EntryError: the size is no length.
+        GeometryError: the piece is too small for the cutter.
+        ExportError: a file did not read back as it was drawn, or there is no such paper.
+    """
+    layout, start, printed_on = examination.layout, stem_of(examination, stem), paper_of(paper)
+    size_in = _size_in(layout, size)
+    sheet = trial_view(layout, piece_for(layout, kind, size_in), date=date_words(stamp))
+    name = f"TRIAL_{kind.upper()}"
+    readings = f"{start}_{name}_{side_word(layout.job)}_READINGS.txt"
+    return {
+        **files_of(sheet, name, examination, stem=start, stamp=stamp, paper=printed_on),
+        readings: _sheet(layout, kind=kind, size_in=size_in).encode("utf-8"),
+    }
+
+
+def _size_in(layout: Layout, size: str) -> float:
+    unit = unit_of(layout.job)
     try:
-        size_in = parse_length(size or USUAL_SIZE[unit], unit=unit).inch
+        return parse_length(size or USUAL_SIZE[unit], unit=unit).inch
     except EntryError as error:
         raise EntryError(error.what, where="--size", remedy=error.remedy) from None
+
+
+def _sheet(layout: Layout, *, kind: PieceKind, size_in: float) -> str:
     skin = layout.job.skin
     sheet = f"{skin.alloy}-{skin.temper}{' clad' if skin.clad else ''} {skin.thickness.text}"
-    return trial_sheet(piece_for(layout, kind, size_in), title=layout.job.title, sheet=sheet, unit=unit)
+    piece = piece_for(layout, kind, size_in)
+    return trial_sheet(piece, title=layout.job.title, sheet=sheet, unit=unit_of(layout.job))
 
 
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
