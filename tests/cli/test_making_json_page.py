@@ -1,4 +1,4 @@
-"""The page on the JSON of trial, pins, cutters and toolpath names every key that they print."""
+"""The page on the JSON of template, trial, pins, cutters and toolpath names every key that they print."""
 
 from __future__ import annotations
 
@@ -38,11 +38,12 @@ def keys(value) -> set[str]:
     return set()
 
 
-@pytest.mark.parametrize("name", ["trial", "pins", "cutters", "toolpath"])
+@pytest.mark.parametrize("name", ["template", "trial", "pins", "cutters", "toolpath"])
 def test_every_key_is_on_the_page(shell, alder_file, tmp_path, name):
     beside = tmp_path / "beside.toml"
     beside.write_text(READINGS if name == "trial" else SHELF, encoding="utf-8")
     more = {
+        "template": ("--out", tmp_path / "shop"),
         "pins": (),
         "toolpath": ("--machine", EXAMPLES / "machine.toml", "--out", tmp_path / "shop"),
     }.get(name, (beside,))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+
 import pypdfium2
 import pytest
 
@@ -40,3 +42,20 @@ def test_bars_that_will_not_do_are_refused_and_nothing_is_written(
     assert (status, out) == (2, "")
     assert words in err
     assert not (tmp_path / "shop").exists()
+
+
+def test_template_for_programs(shell, alder_file, tmp_path):
+    out = tmp_path / "shop"
+    status, said, err = shell("template", alder_file, "--out", out, "--json")
+    told = json.loads(said)
+    assert (status, err) == (0, "")
+    assert sorted(told["files"]) == sorted(path.name for path in out.iterdir())
+    assert [one["side"] for one in told["templates"]] == ["LEFT", "RIGHT"]
+    for one in told["templates"]:
+        assert (one["kind"], one["deviations"]) == ("female", [])
+        assert one["offset_in"] == pytest.approx((0.5 - 0.193) / 2)
+        assert (one["width_in"], one["height_in"]) == pytest.approx((5.277, 4.277))
+        assert one["least_corner_in"] == pytest.approx(0.735 + 0.1535)
+        (led,) = one["holes"]
+        assert (led["parts"], len(led["numbers"])) == (["skin", "doubler"], 64)
+        assert {"T101", "T102", "T103"} <= {finding["code"] for finding in one["findings"]}

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
+import json
 from datetime import datetime
 from pathlib import Path
 
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.errors import EntryError
-from hatchwright.units import parse_length
 from hatchwright.workflow.examine import examine_file
-from hatchwright.workflow.template_files import template_files
+from hatchwright.workflow.template_files import measured_bars, template_files, template_values
 from hatchwright.workflow.write_files import write_files
 
 
@@ -32,6 +31,7 @@ from hatchwright.workflow.write_files import write_files
 @click.option(
     "--printable", is_flag=True, help="Write a 3MF file for a 3D printer too; prove its size on the print."
 )
+@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
 @shop_option
 @click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 def command(
@@ -41,10 +41,11 @@ def command(
     bar_across: str | None,
     bar_up: str | None,
     printable: bool,
+    as_json: bool,
     shop: Path | None,
     overwrite: bool,
 ) -> None:
-    """Write the guide template for the cutter in hand, as SVG, DXF and true-size PDF.
+    """Write the guide template for the cutter in hand, as SVG, DXF and true-size PDF, and the sheet that goes with it.
 
     The template allows for the cutter's own guide offset and for the metal left to be filed. Prove it on scrap of the
     same alloy and thickness before it is laid on the aircraft. A template that would cut metal beyond the line is
@@ -53,7 +54,7 @@ def command(
     A printer that is a little off: print once, measure the bars, and give what they measured. The pages are corrected
     for that printer, and their bars must then measure 6.000.
     """
-    bars_in = _bars_in(bar_across, bar_up)
+    bars_in = measured_bars(bar_across or "", bar_up or "", names=("--bar-across", "--bar-up"))
     examination = examine_file(job, shop=shop)
     files = template_files(
         examination,
@@ -63,19 +64,10 @@ def command(
         bars_in=bars_in,
         printable=printable,
     )
-    for path in write_files(files, out, overwrite=overwrite):
+    written = write_files(files, out, overwrite=overwrite)
+    if as_json:
+        told = template_values(examination, [path.name for path in written])
+        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+        return
+    for path in written:
         click.echo(path)
-
-
-def _bars_in(across: str | None, up: str | None) -> tuple[float, float] | None:
-    if across is None and up is None:
-        return None
-    measured = []
-    for name, text in (("--bar-across", across), ("--bar-up", up)):
-        if text is None:
-            raise EntryError("only one bar is given", where=name, remedy="Measure both bars and give both")
-        try:
-            measured.append(parse_length(text).inch)
-        except EntryError as error:
-            raise EntryError(error.what, where=name, remedy=error.remedy) from None
-    return measured[0], measured[1]

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import datetime
+from typing import Any
 
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.page_frame import side_word
-from hatchwright.drawings.template_holes_view import template_holes_sheet
+from hatchwright.drawings.template_holes_view import drilled_through, template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import Format, Paper, corrected, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
-from hatchwright.errors import ExportError
+from hatchwright.errors import EntryError, ExportError
 from hatchwright.finding import Status
 from hatchwright.shapes.solid import plate_solid
-from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.guide_template import GuideChain, least_corner
+from hatchwright.tooling.remnants import remnants
+from hatchwright.tooling.template_holes import through_which
 from hatchwright.tooling.template_part import template_part
+from hatchwright.units import parse_length
 from hatchwright.workflow.examine import Examination
+from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
+
+SCHEMA = 1
+"""Number of the template report's own schema."""
 
 _FORBIDDING = ("T100", "T101")
 """Findings that forbid a template: the cutter does not fit, or it would cut beyond the line."""
@@ -58,6 +67,31 @@ def template_files(
         if printable:
             made[f"{start}_TEMPLATE_{side_word(one.job)}_IN.3mf"] = _printable(one, chain)
     return made
+
+
+def measured_bars(across: str, up: str, *, names: tuple[str, str]) -> tuple[float, float] | None:
+    """Read what the bars of a printed page measured.
+
+    Args:
+        across: the 6.000 in bar across the page as typed, "" when it was not measured.
+        up: the one up the page.
+        names: what to call the two in messages.
+    Returns:
+        tuple: both [in], None when neither was measured.
+    Raises:
+        EntryError: only one is given, or one is no length.
+    """
+    if not across and not up:
+        return None
+    measured = []
+    for name, text in zip(names, (across, up), strict=True):
+        if not text:
+            raise EntryError("only one bar is given", where=name, remedy="Measure both bars and give both")
+        try:
+            measured.append(parse_length(text).inch)
+        except EntryError as error:
+            raise EntryError(error.what, where=name, remedy=error.remedy) from None
+    return measured[0], measured[1]
 
 
 def _sketches(
@@ -116,3 +150,49 @@ def sound_chain(examination: Examination) -> GuideChain:
             remedy=f"Enter the section {missing}",
         )
     return examination.chain
+
+
+def template_values(examination: Examination, files: Sequence[str]) -> dict[str, Any]:
+    """Turn what was made into plain values for programs.
+
+    Args:
+        examination: of the job.
+        files: names of the files that were written.
+    Returns:
+        dict: `schema`, `templates` of the sides, `files`.
+    """
+    return {
+        "schema": SCHEMA,
+        "templates": [_side_values(one, sound_chain(one)) for one in sides_of(examination)],
+        "files": list(files),
+    }
+
+
+def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    corner = least_corner(chain.machinable)
+    made = [finding for finding in examination.findings if finding.code.startswith("T")]
+    return {
+        "side": side_word(examination.job),
+        "kind": chain.guide.kind,
+        "offset_in": chain.guide.offset_in,
+        "width_in": x_max - x_min,
+        "height_in": y_max - y_min,
+        "least_corner_in": corner.radius_in if corner else None,
+        "deviations": [
+            {
+                "place_in": list(one.place),
+                "name": one.name,
+                "depth_in": one.depth_in,
+                "is_over_cut": one.is_over,
+            }
+            for one in remnants(chain)
+        ],
+        "holes": [
+            {"parts": list(parts), "numbers": list(numbers)}
+            for parts, numbers in through_which(
+                drilled_through(examination.layout, chain, template_part(examination.layout, chain))
+            ).items()
+        ],
+        "findings": [finding_values(finding) for finding in made],
+    }

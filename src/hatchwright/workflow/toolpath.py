@@ -66,12 +66,33 @@ def toolpath_files(
     """
     used = load_machine(machine)
     examination = examine_file(job, shop=shop)
-    stem = stem_of(examination, job.stem)
+    return used, machine_files(examination, used, stamp=stamp, stem=job.stem, name=machine.name)
+
+
+def machine_files(
+    examination: Examination, used: Machine, *, stamp: datetime, stem: str = "", name: str = "machine"
+) -> tuple[ToolpathFile, ...]:
+    """Make the toolpath files of an examined job.
+
+    Args:
+        examination: of the job as entered.
+        used: the machine.
+        stamp: when they are made.
+        stem: name of the job file without its ending, "" to take the job's title.
+        name: of the machine file, for messages.
+    Returns:
+        tuple: files in the order of the work, the other side's too when both get the opening.
+    Raises:
+        JobError: the machine lacks what the template needs, or the path has no room on it.
+        GeometryError: an edge cannot be followed with that end mill, or its tabs do not fit.
+        ExportError: no template is offered, or a file did not trace back as it was planned.
+    """
+    start = stem_of(examination, stem)
     made: list[ToolpathFile] = []
     for one in sides_of(examination):
         path = toolpath(one.layout, sound_chain(one), used)
         made += [
-            _file(one, path, number, used, start=f"{stem}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
+            _file(one, path, number, used, start=f"{start}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
             for number in range(len(path.runs))
         ]
     faults = {
@@ -82,8 +103,8 @@ def toolpath_files(
         )
     }
     if faults:
-        raise JobError(tuple(faults), where=machine.name)
-    return used, tuple(made)
+        raise JobError(tuple(faults), where=name)
+    return tuple(made)
 
 
 def toolpath_values(machine: Machine, files: tuple[ToolpathFile, ...]) -> dict[str, Any]:
