@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from hatchwright.finding import Status
-from rules.cases import Case, rules
+from rules.cases import Case, judged, rules
 
 MODULES = sorted(
     path.stem for path in Path(__file__).parent.glob("test_*.py") if path.stem != "test_every_rule"
@@ -39,6 +39,17 @@ def test_a_rule_has_a_case_that_passes_and_one_that_does_not(code):
     seen = {case.status for case in CASES_OF_ALL if case.code == code}
     assert (Status.PASS in seen) != (code in ONLY_REMIND), "no case passes"
     assert seen - {Status.PASS}, "no case fails"
+
+
+@pytest.mark.parametrize("code", sorted(rules()))
+def test_a_rule_says_what_it_rests_on_and_its_findings_cite_nothing_else(code):
+    """What `hatchwright rules` lists with source and grade is what the findings cite."""
+    rule = rules()[code]
+    listed = {cited.source.key for _, cited in rule.limits()} | {source.key for _, source, _ in rule.bases()}
+    assert listed, "no source"
+    for case in CASES_OF_ALL:
+        if case.code == code:
+            assert {finding.source.key for finding in judged(code, case.job, case.changes)} <= listed
 
 
 @pytest.mark.parametrize("name", MODULES)

@@ -24,7 +24,7 @@ def command(code: str, as_json: bool) -> None:
         return
     click.echo(f"{entry.code}  {entry.title}  ({entry.family})\n")
     click.echo(click.wrap_text(entry.says, width=100))
-    for limit in entry.limits:
+    for limit in (*entry.limits, *entry.rests_on):
         click.echo(f"\n  {limit}")
     if entry.readings:
         click.echo("\nReadings that a job may choose from, the default first:")

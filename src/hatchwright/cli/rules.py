@@ -24,5 +24,5 @@ def command(as_json: bool) -> None:
             family = entry.family
             click.echo(f"\n{entry.code[:2]}xx {family}")
         click.echo(f"  {entry.code}  {entry.title}")
-        for limit in entry.limits:
+        for limit in (*entry.limits, *entry.rests_on):
             click.echo(f"          {limit}")

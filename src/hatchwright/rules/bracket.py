@@ -10,10 +10,11 @@ from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import short_text
 from hatchwright.tables.bends import bend_radius
+from hatchwright.tables.catalog import AC43_TABLE_4_6
 from hatchwright.tables.cited import Cited
 
 
-@rule("R926", "Bend radius of the mount's bracket")
+@rule("R926", "Bend radius of the mount's bracket", rests_on=(AC43_TABLE_4_6,))
 def bracket_bends(survey: Survey) -> Iterator[Finding]:
     """A bend is no sharper than the circular allows for alloy, temper and thickness. Its table gives a range: below it
     the sheet cracks, within it some batches do, at its upper end every batch bends. It is for 90 degrees; a bend

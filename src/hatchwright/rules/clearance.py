@@ -78,7 +78,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R702", "What lies behind the drill and the cutter")
+@rule("R702", "What lies behind the drill and the cutter", rests_on=(_BEHIND,))
 def behind(survey: Survey) -> Iterator[Finding]:
     """Nothing is drilled or cut in front of a line, tube or cable until a drill stop is set: every keep-out with a
     depth that lies behind a hole, a diameter added all round, or behind the opening is named with its depth."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -59,6 +59,9 @@ def screwed_cover(survey: Survey) -> ScrewedCover | None:
     return ScrewedCover(job.cover, part, job.cover.screws, holes)
 
 
+_LAP = Cited(4.0, "D", Source("PRACTICE", "two diameters on each side of the screw"), Grade.PRACTICE)
+
+
 @rule("R801", "Spacing of cover screws", "cover_screw_spacing_min", "cover_screw_spacing_max")
 def screw_spacing(survey: Survey) -> Iterator[Finding]:
     """Cover screws stand one to two inches apart on light covers; a cover on stressed skin may have them closer. Common
@@ -100,7 +103,7 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R804", "Material of the cover")
+@rule("R804", "Material of the cover", rests_on=(instruction("cover_material"),))
 def cover_material(survey: Survey) -> Iterator[Finding]:
     """The cover is of the skin's material; on stressed skin it is no thinner than the skin."""
     cover, skin = survey.layout.part("cover"), survey.layout.part("skin")
@@ -151,7 +154,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R812", "Lap of the cover")
+@rule("R812", "Lap of the cover", rests_on=(_LAP,))
 def cover_lap(survey: Survey) -> Iterator[Finding]:
     """A lapped cover covers the opening all round, its corners too, by two diameters on each side of its screws; the
     lap of the sides and that of the corners are both shown."""
@@ -166,9 +169,7 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
     laps = [("least lap of the cover", layout.opening.points(_CHORD_IN))]
     if len(at_corners):
         laps.append(("least lap at the corners of the opening", at_corners))
-    practice = Cited(
-        4.0 * diameter_in, "in", Source("PRACTICE", "two diameters on each side of the screw"), Grade.PRACTICE
-    )
+    practice = replace(_LAP, value=_LAP.value * diameter_in)
     for name, points in laps:
         gaps = distances(edge, points)
         lap_in = float(np.where(gaps.inside, gaps.distance_in, -gaps.distance_in).min())

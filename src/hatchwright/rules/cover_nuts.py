@@ -18,6 +18,7 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
+from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import ear_holes
@@ -32,7 +33,14 @@ _CLIPS = Cited(0.0, "in", Source("PRACTICE", "clip nuts, as measured on the part
 Points = npt.NDArray[np.float64]
 
 
-@rule("R806", "Clip nuts")
+@rule(
+    "R806",
+    "Clip nuts",
+    rests_on=(
+        instruction("sheet_spring_nuts"),
+        _CLIPS,
+    ),
+)
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
     """A clip nut sits on a straight edge, its grip takes the sheet, and its hole lies where its reach puts it; none
     sits on a corner arc."""
@@ -134,7 +142,7 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     return float(apart[at]), holes[at]
 
 
-@rule("R811", "Clip nuts on stressed skin")
+@rule("R811", "Clip nuts on stressed skin", rests_on=(instruction("sheet_spring_nuts"),))
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     """Sheet spring nuts are not structural; a cover on stressed skin is not held by them."""
     found = screwed_cover(survey)
@@ -149,7 +157,7 @@ def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R809", "Self-locking nuts on covers")
+@rule("R809", "Self-locking nuts on covers", rests_on=(instruction("self_locking_nut_access_panels"),))
 def self_locking(survey: Survey) -> Iterator[Finding]:
     """The circular says that self-locking nuts should not hold doors opened routinely, and nearly every cover uses
     them: follow the maker's practice, and mind covers that come off before every flight."""
@@ -207,7 +215,18 @@ def _ears(screws: Screws, shop: ShopTables | None) -> tuple[tuple[float, float],
     return found.offsets_in, found.source, found.grade
 
 
-@rule("R807", "Ear holes of nutplates", "edge_min_countersunk", "edge_min_single_row_protruding")
+@rule(
+    "R807",
+    "Ear holes of nutplates",
+    "edge_min_countersunk",
+    "edge_min_single_row_protruding",
+    rests_on=(
+        instruction("nutplate_rivets"),
+        NUTPLATE_EARS,
+        NUTPLATE_THREADS,
+        SCREW_SIZES,
+    ),
+)
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """The two rivets of a nutplate stand in line with its screw, along the screw line, and are rivets like any other:
     two diameters, or two and a half flush, from every edge of the part. Practitioners differ on whether the rule
@@ -256,7 +275,15 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R813", "Nutplate rivets beside other rivets", "new_to_existing_spacing")
+@rule(
+    "R813",
+    "Nutplate rivets beside other rivets",
+    "new_to_existing_spacing",
+    rests_on=(
+        NUTPLATE_EARS,
+        SCREW_SIZES,
+    ),
+)
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """The rivets of a nutplate keep three diameters of the larger from every rivet of the doubler; common practice, so
     it cautions only."""

@@ -14,6 +14,7 @@ from hatchwright.rules.answer import against, stated
 from hatchwright.rules.cover import screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text, thousandths, thousandths_at_most
+from hatchwright.tables.catalog import AC43_TABLE_7_1, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size, torque
@@ -23,7 +24,15 @@ _GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"),
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
 
 
-@rule("R802", "Length of cover screws", "thread_protrusion")
+@rule(
+    "R802",
+    "Length of cover screws",
+    "thread_protrusion",
+    rests_on=(
+        _GRIP,
+        SCREW_SIZES,
+    ),
+)
 def screw_length(survey: Survey) -> Iterator[Finding]:
     """A cover screw is as long as its grip, the nut and one thread. The nut's height is its maker's or measured; until
     it is entered, what is left for it behind the grip is shown so that it can be compared. A screw that does not reach
@@ -87,7 +96,7 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R803", "Cover screws and what lies behind")
+@rule("R803", "Cover screws and what lies behind", rests_on=(_BEHIND,))
 def screw_depth(survey: Survey) -> Iterator[Finding]:
     """A cover screw ends short of everything that lies behind it; its reach below the skin is set against the depth of
     each keep-out, and the nearest is named with the margin."""
@@ -121,7 +130,14 @@ def screw_depth(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R808", "Torque of cover screws")
+@rule(
+    "R808",
+    "Torque of cover screws",
+    rests_on=(
+        AC43_TABLE_7_1,
+        instruction("torque_when_no_maker_value"),
+    ),
+)
 def screw_torque(survey: Survey) -> Iterator[Finding]:
     """Cover screws are torqued to the maker's figure; where there is none, to the circular's table plus the friction
     drag of the nut. The table begins at No. 8, so a No. 6 screw has no figure in it."""

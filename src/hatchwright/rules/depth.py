@@ -39,6 +39,7 @@ class Standing:
     "Depth of the parts against what lies behind",
     "shop_head_height_nominal",
     "clearance_to_adjacent_structure",
+    rests_on=(_BEHIND,),
 )
 def depth_of_parts(survey: Survey) -> Iterator[Finding]:
     """Doubler, shop heads and nuts end short of everything that lies behind the skin; the ends of cover screws are

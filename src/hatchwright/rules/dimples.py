@@ -15,6 +15,7 @@ from hatchwright.rules.flush_rows import flush_rows
 from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, over_text, short_text
+from hatchwright.tables.catalog import DIMPLE_SPREAD, RIVET_HOLE_RANGES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.drills import nearest_drill
@@ -75,7 +76,15 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
             )
 
 
-@rule("R410", "Hole after dimpling")
+@rule(
+    "R410",
+    "Hole after dimpling",
+    rests_on=(
+        DIMPLE_SPREAD,
+        RIVET_HOLE_RANGES,
+        instruction("dimple_cracks"),
+    ),
+)
 def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
     """Dimpling opens the hole, so it is drilled small first and opened after; a hole at final size before dimpling ends
     beyond the range for its rivet."""

@@ -36,7 +36,7 @@ _IMAGES = {
 }
 
 
-@rule("R918", "Mirrored or turned")
+@rule("R918", "Mirrored or turned", rests_on=(_PRACTICE,))
 def mirrored(survey: Survey) -> Iterator[Finding]:
     """Measured holes, by their numbers, and a filed opening lie nearer to where they were drawn than to the mirror
     image of the drawing about the opening's centre, or to the drawing turned half round. If not, a part or template of

@@ -13,6 +13,7 @@ from hatchwright.rules.flush_rows import FlushRow, flush_rows
 from hatchwright.rules.readings import Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch, short_text
+from hatchwright.tables.catalog import COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import countersink_thresholds
 from hatchwright.tables.instructions import instruction
@@ -29,7 +30,16 @@ COUNTERSINK_READINGS = (
 )
 
 
-@rule("R408", "Countersunk sheet, knife edge", readings=COUNTERSINK_READINGS)
+@rule(
+    "R408",
+    "Countersunk sheet, knife edge",
+    readings=COUNTERSINK_READINGS,
+    rests_on=(
+        COUNTERSINK_THRESHOLDS,
+        RIVET_HEAD_SIZES,
+        instruction("rule_head_vs_sheet"),
+    ),
+)
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
     """A sheet is machine-countersunk only when it is thicker than the head is deep; thinner, the countersink leaves a
     knife edge. Documents give several thicknesses, all shown. The Army's table is the default because it goes by the
@@ -82,7 +92,15 @@ def _thresholds(hole: Hole, thickness_in: float, survey: Survey) -> list[Reading
     ]
 
 
-@rule("R412", "Preparation for flush heads", "dimple_then_csk_extra_depth")
+@rule(
+    "R412",
+    "Preparation for flush heads",
+    "dimple_then_csk_extra_depth",
+    rests_on=(
+        RIVET_HEAD_SIZES,
+        instruction("dimple_all_sheets_or_csk_under"),
+    ),
+)
 def preparation_stated(survey: Survey) -> Iterator[Finding]:
     """How each sheet takes a flush head is stated, and under a dimple the countersunk sheet is as thick as the head is
     deep and .305 of the dimpled sheet more. The depths of heads are from memory, so that this cautions."""

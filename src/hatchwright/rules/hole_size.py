@@ -21,6 +21,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, over_text, short_text
+from hatchwright.tables.catalog import RIVET_HOLE_RANGES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
@@ -47,7 +48,17 @@ def is_oversize(hole: Hole, shop: ShopTables | None = None) -> bool:
         return False
 
 
-@rule("R404", "Size of drilled holes")
+_RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
+
+
+@rule(
+    "R404",
+    "Size of drilled holes",
+    rests_on=(
+        RIVET_HOLE_RANGES,
+        _RANGE,
+    ),
+)
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """A drilled hole lies within the range for its rivet. A tight hole is opened; a large one takes the next size, if
     edge distance and spacing hold for it, or goes to the holder of the data."""
@@ -74,7 +85,7 @@ def _one_hole(hole: Hole, shop: ShopTables | None) -> Finding:
             value=hole.hole_in,
             limit=None,
             unit="in",
-            cited=Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE),
+            cited=_RANGE,
             advice="Take the range of the rivet's own standard.",
             holes=(hole.number,),
         )

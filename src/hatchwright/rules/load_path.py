@@ -15,7 +15,7 @@ from hatchwright.tables.instructions import instruction
 _CHORD_IN = 1e-4
 
 
-@rule("R927", "Load path round the opening")
+@rule("R927", "Load path round the opening", rests_on=(instruction("door_parts"),))
 def load_path(survey: Survey) -> Iterator[Finding]:
     """In skin that carries flight loads a doubler runs all round the opening and takes the load that the cut sheds.
     Without one nobody has answered for that load, and an engineer or the holder of the data is asked."""

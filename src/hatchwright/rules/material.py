@@ -13,6 +13,7 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.allowables import Allowables, allowables
+from hatchwright.tables.catalog import SHEET_ALLOWABLES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.materials import sheet
@@ -29,7 +30,14 @@ def _named(part: Part) -> str:
     return f"{part.alloy}-{part.temper}{' clad' if part.clad else ''}"
 
 
-@rule("R413", "Material of the doubler")
+@rule(
+    "R413",
+    "Material of the doubler",
+    rests_on=(
+        instruction("same_or_stronger_material"),
+        SHEET_ALLOWABLES,
+    ),
+)
 def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     """The doubler is of the skin's material, or of a suitable one of higher strength."""
     skin, doubler = survey.layout.part("skin"), survey.layout.part("doubler")
@@ -66,7 +74,14 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R414", "Cladding of the doubler")
+@rule(
+    "R414",
+    "Cladding of the doubler",
+    rests_on=(
+        instruction("doubler_clad"),
+        instruction("clad_external"),
+    ),
+)
 def clad_doubler(survey: Survey) -> Iterator[Finding]:
     """Doublers are made of clad sheet where it can be had; bare sheet is anodised or conversion-coated after all
     cutting and drilling, and outside it is sealed and insulated too."""
@@ -85,7 +100,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R415", "Notches in 7075", "corner_radius_min_handbook")
+@rule("R415", "Notches in 7075", "corner_radius_min_handbook", rests_on=(instruction("radius_note_7075"),))
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
     """7075 is sensitive to notches: small radii and abrupt changes of section are kept out of it."""
     aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
@@ -24,7 +25,9 @@ NEAR_MEMBER_IN = 0.5
 """A doubler that ends nearer to a frame or stringer than this makes a hard edge; common practice, no source [in]."""
 
 
-_MANUALS = Source("PRACTICE", "manuals of both antennas, as entered")
+_MANUALS = Cited(0.0, "in", Source("PRACTICE", "manuals of both antennas, as entered"), Grade.PRACTICE)
+_HARD_EDGE = Cited(NEAR_MEMBER_IN, "in", Source("PRACTICE", "doubler edges"), Grade.PRACTICE)
+_BONDING = Instruction("bonding", Source("AVIONICS-MANUAL", "bonding"), Grade.RESTATED)
 
 
 def _antenna(survey: Survey) -> Mount | None:
@@ -32,14 +35,13 @@ def _antenna(survey: Survey) -> Mount | None:
     return mount if mount and mount.kind == "antenna" else None
 
 
-@rule("R917", "Antenna: bonding against paint")
+@rule("R917", "Antenna: bonding against paint", rests_on=(_BONDING,))
 def bonding(survey: Survey) -> Iterator[Finding]:
     """An antenna's base is bonded to the skin electrically where its manual asks for it. Bonding needs bare or
     conversion-coated metal, protection needs paint: the contact is masked, sealed all round, and measured."""
     mount = _antenna(survey)
     if mount is None:
         return
-    manual = Instruction("bonding", Source("AVIONICS-MANUAL", "bonding"), Grade.RESTATED)
     if mount.bonded is None:
         subject, status = "it is not said whether the base is bonded", Status.UNKNOWN
         advice = "Look in the antenna's manual, and enter it."
@@ -50,10 +52,10 @@ def bonding(survey: Survey) -> Iterator[Finding]:
         )
     else:
         subject, status, advice = "the base is not bonded, as entered", Status.PASS, ""
-    yield stated("R917", status, subject, manual, advice=advice)
+    yield stated("R917", status, subject, _BONDING, advice=advice)
 
 
-@rule("R919", "Antenna: sealing and drain")
+@rule("R919", "Antenna: sealing and drain", rests_on=(instruction("rivets_not_watertight"),))
 def sealing(survey: Survey) -> Iterator[Finding]:
     """The base is sealed to the skin, since riveted and screwed joints are not watertight, and water that gets in finds
     a drain at the low point."""
@@ -74,7 +76,7 @@ def sealing(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R920", "Antenna: distance to the next")
+@rule("R920", "Antenna: distance to the next", rests_on=(_MANUALS,))
 def next_antenna(survey: Survey) -> Iterator[Finding]:
     """Two antennas keep the distance that the manuals of both ask for; the larger one counts. While that is not entered
     the distance can only be shown."""
@@ -99,7 +101,7 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
         value=given.inch if given else None,
         limit=least_in,
         unit="in",
-        cited=Cited(least_in or 0.0, "in", _MANUALS, Grade.SHOP if least else Grade.PRACTICE),
+        cited=replace(_MANUALS, grade=Grade.SHOP) if least else _MANUALS,
         formula="distance >= the larger of both manuals" if least else "",
         values=(Quantity("distance", given.inch, "in"),) if given else (),
         advice=advice,
@@ -107,7 +109,7 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R921", "Antenna: drag load")
+@rule("R921", "Antenna: drag load", rests_on=(instruction("antenna_doubler"),))
 def drag_load(survey: Survey) -> Iterator[Finding]:
     """The drag of an antenna goes through the doubler into a frame or stringer: the doubler takes up the row of one."""
     if _antenna(survey) is None:
@@ -130,14 +132,13 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R922", "Hard edge beside a member")
+@rule("R922", "Hard edge beside a member", rests_on=(_HARD_EDGE,))
 def hard_edge(survey: Survey) -> Iterator[Finding]:
     """The doubler of a mounted base does not end hard beside a frame or stringer: it picks up the member's row or ends
     well clear; common practice, so it cautions."""
     doubler = survey.layout.part("doubler")
     if survey.layout.job.mount is None or doubler is None:
         return
-    practice = Cited(NEAR_MEMBER_IN, "in", Source("PRACTICE", "doubler edges"), Grade.PRACTICE)
     for row in survey.layout.job.bay.rows:
         gap_in, place = gap_to_row(doubler.edges[0].loop, row)
         near = gap_in > 0.0 and judge_at_least(gap_in, NEAR_MEMBER_IN) is not Status.PASS
@@ -148,7 +149,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
             value=gap_in,
             limit=NEAR_MEMBER_IN,
             unit="in",
-            cited=practice,
+            cited=_HARD_EDGE,
             formula=f"gap >= {inch(NEAR_MEMBER_IN)} in, or the row is picked up",
             values=(Quantity("gap", gap_in, "in"),),
             advice="Take the doubler to the member and pick up its row, or end it well clear."

@@ -11,12 +11,20 @@ from hatchwright.layout.survey import Survey, survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import sentence
+from hatchwright.tables.catalog import STATIC_TEST_FACTORS
 from hatchwright.tables.cited import Cited
 
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
-@rule("R924", "Mounted part: static test loads")
+@rule(
+    "R924",
+    "Mounted part: static test loads",
+    rests_on=(
+        STATIC_TEST_FACTORS,
+        _ENTRY,
+    ),
+)
 def static_test(survey: Survey) -> Iterator[Finding]:
     """A mounted part with its base is shown to hold so many times its own weight down, up, forward and to the side,
     without letting go or staying bent. The factors are from memory: until the shop confirms them nothing passes or
@@ -31,7 +39,7 @@ def static_test(survey: Survey) -> Iterator[Finding]:
     yield _held("R924", "static test loads", loads)
 
 
-@rule("R925", "Antenna: drag", "antenna_drag_coefficient", "factor_of_safety")
+@rule("R925", "Antenna: drag", "antenna_drag_coefficient", "factor_of_safety", rests_on=(_ENTRY,))
 def drag(survey: Survey) -> Iterator[Finding]:
     """An antenna with its base is shown to hold its drag at the greatest speed of the aircraft, times the factor of
     safety. The formula is from memory: until the shop confirms it nothing passes or stops by it."""

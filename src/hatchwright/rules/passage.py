@@ -77,7 +77,7 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-@rule("R303", "Clear opening inside the land")
+@rule("R303", "Clear opening inside the land", rests_on=(_HAND,))
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """What is left open inside the doubler's land is what hand, tool and mirror must pass; the figure is shown, and a
     cardboard trial before cutting settles it."""
@@ -106,7 +106,7 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R304", "Doubler through the opening")
+@rule("R304", "Doubler through the opening", rests_on=(_GEOMETRY,))
 def doubler_through(survey: Survey) -> Iterator[Finding]:
     """A doubler that lies inside has to be put in: straight through the opening when it is no wider than the opening's
     longest chord, else threaded in by one limb, split, or passed in by another way."""

@@ -11,7 +11,7 @@ from hatchwright.rules.rule import rule
 from hatchwright.tables.instructions import instruction
 
 
-@rule("R912", "Dissimilar metals")
+@rule("R912", "Dissimilar metals", rests_on=(instruction("corrosion_step_5"),))
 def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
     """Steel screws and nuts in aluminium have at least two coats of primer on each surface and a barrier or sealant
     between; they are put in wet."""
@@ -29,7 +29,7 @@ def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R913", "Drain paths")
+@rule("R913", "Drain paths", rests_on=(instruction("drain_holes"),))
 def drains(survey: Survey) -> Iterator[Finding]:
     """Drain holes are kept or replaced, and the new parts leave no pocket that holds water."""
     answer = survey.layout.job.gate.drain_covered

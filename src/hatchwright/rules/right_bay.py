@@ -24,12 +24,17 @@ def _practice(value_in: float, place: str) -> Cited:
     return Cited(value_in, "in", Source("PRACTICE", place), Grade.PRACTICE)
 
 
-@rule("R908", "The right bay")
+_PICTURE = _practice(SAME_BAY_IN, "bay against the mandate's picture")
+_SURVEY = _practice(SQUARE_IN, "four-corner survey")
+_EXISTING = _practice(0.0, "existing rows")
+
+
+@rule("R908", "The right bay", rests_on=(_PICTURE,))
 def right_bay(survey: Survey) -> Iterator[Finding]:
     """The bay has the size that the mandate's picture shows. If not, it is the wrong bay, the wrong side or the wrong
     serial number, and that is asked before anything else."""
     job, centre_in = survey.layout.job, survey.layout.centre_in
-    practice = _practice(SAME_BAY_IN, "bay against the mandate's picture")
+    practice = _PICTURE
     for axis, shown, at_in, middle_in in (
         ("X", job.mandate.bay_x, [row.x.inch for row in job.bay.rows if row.x], centre_in[0]),
         ("Y", job.mandate.bay_y, [row.y.inch for row in job.bay.rows if row.y], centre_in[1]),
@@ -58,7 +63,7 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R909", "Bay out of square")
+@rule("R909", "Bay out of square", rests_on=(_SURVEY,))
 def out_of_square(survey: Survey) -> Iterator[Finding]:
     """Opposite sides and the two diagonals of the bay agree within a sixteenth; if not, the layout is measured from one
     stated corner, and the centre from two sides."""
@@ -67,7 +72,7 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
         return
     sides, diagonals = [side.inch for side in corners.sides], [d.inch for d in corners.diagonals]
     pairs = [("opposite sides", sides[:2]), ("other sides", sides[2:]), ("diagonals", diagonals)]
-    practice = _practice(SQUARE_IN, "four-corner survey")
+    practice = _SURVEY
     for name, pair in pairs:
         if len(pair) < 2:
             continue
@@ -90,11 +95,11 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R910", "Existing rivets as assumed")
+@rule("R910", "Existing rivets as assumed", rests_on=(_EXISTING,))
 def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
     """Each fastener found on a landmark row has the diameter that was assumed for the row."""
     bay = survey.layout.job.bay
-    practice = _practice(0.0, "existing rows")
+    practice = _EXISTING
     for index, there in enumerate(bay.existing, start=1):
         for row in bay.rows:
             at, axis = (row.x, 0) if row.x else (row.y, 1)
@@ -120,7 +125,7 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
             )
 
 
-@rule("R911", "The mandated size")
+@rule("R911", "The mandated size", rests_on=(_LAW,))
 def mandated_size(survey: Survey) -> Iterator[Finding]:
     """An opening that a directive asks for has the size that it names. Any departure needs an alternative method of
     compliance that the authority has accepted."""

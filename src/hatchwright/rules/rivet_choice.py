@@ -11,6 +11,13 @@ from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch, over_text, short_text
+from hatchwright.tables.catalog import (
+    RIVET_HEADS,
+    RIVET_HOLE_RANGES,
+    RIVET_SUBSTITUTIONS,
+    SCREW_CLEARANCE_DRILLS,
+    SCREW_SIZES,
+)
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, parse_rivet, substitution
@@ -26,7 +33,10 @@ def _rivets(survey: Survey) -> dict[str, RivetPart]:
     }
 
 
-@rule("R416", "Rivet alloy")
+_PILOT = Cited(0.0, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
+
+
+@rule("R416", "Rivet alloy", rests_on=(instruction("material_1100_nonstructural"),))
 def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     """Rivets of 1100 are not for structure: on stressed skin they stop the job."""
     stressed = survey.layout.job.skin.stressed
@@ -41,7 +51,7 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R417", "Rivet head")
+@rule("R417", "Rivet head", rests_on=(RIVET_HEADS,))
 def rivet_head(survey: Survey) -> Iterator[Finding]:
     """A reduced flush head is for thin sheet and never for a load that pulls at the head. A family that a later one has
     replaced is ordered by the later number."""
@@ -63,7 +73,14 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R418", "Rivets kept cold, and what may take their place")
+@rule(
+    "R418",
+    "Rivets kept cold, and what may take their place",
+    rests_on=(
+        instruction("icebox_rivets"),
+        RIVET_SUBSTITUTIONS,
+    ),
+)
 def kept_cold(survey: Survey) -> Iterator[Finding]:
     """2024 rivets, and 2017 rivets above 3/16, are driven soon after heat treatment and kept cold until then. An AD
     rivet a thirty-second larger may take the place of a 2017 one up to 3/16 or of a 2024 one up to 5/32, where edge
@@ -89,7 +106,16 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R419", "Drills as entered")
+@rule(
+    "R419",
+    "Drills as entered",
+    rests_on=(
+        RIVET_HOLE_RANGES,
+        SCREW_SIZES,
+        SCREW_CLEARANCE_DRILLS,
+        _PILOT,
+    ),
+)
 def drills_as_entered(survey: Survey) -> Iterator[Finding]:
     """A final drill that is entered lies within the range of holes for its rivet, or goes over its screw and no farther
     than the largest clearance listed; a pilot is smaller than the final drill."""
@@ -147,7 +173,6 @@ def _final(subject: str, drill_in: float, *, least: Cited, most: Cited) -> Findi
 
 
 def _pilot(subject: str, pilot_in: float, final_in: float) -> Finding:
-    practice = Cited(final_in, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
     fits = pilot_in < final_in - FLOAT_NOISE
     return against(
         "R419",
@@ -156,7 +181,7 @@ def _pilot(subject: str, pilot_in: float, final_in: float) -> Finding:
         value=pilot_in,
         limit=final_in,
         unit="in",
-        cited=practice,
+        cited=_PILOT,
         formula="pilot < final drill",
         values=(Quantity("final", final_in, "in"),),
         advice="" if fits else "No smaller than the final drill: nothing is left to open.",

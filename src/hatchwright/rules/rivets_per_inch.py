@@ -14,6 +14,7 @@ from hatchwright.rules.answer import against
 from hatchwright.rules.readings import Judged, Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
+from hatchwright.tables.catalog import AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 
@@ -101,7 +102,17 @@ def _asked(survey: Survey, diameter_in: float) -> list[_Asked]:
     return found
 
 
-@rule("R601", "Rivets on each side of the cut", readings=TABLE_READINGS)
+@rule(
+    "R601",
+    "Rivets on each side of the cut",
+    readings=TABLE_READINGS,
+    rests_on=(
+        AC43_TABLE_4_9,
+        AC43_TABLE_4_10,
+        AC43_TABLE_4_11,
+        AC43_TABLE_NOTES,
+    ),
+)
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """Each side of the cut holds the rivets per inch that the circular's tables give for the skin, over the cut as
     drawn or as filed, the larger; a doubler that no rivet holds to the skin on a side stops whatever the skin. Clad

@@ -21,6 +21,15 @@ def _practice(place: str) -> Instruction:
     return Instruction(place, Source("PRACTICE", place), Grade.PRACTICE)
 
 
+_MOVABLE = _practice("movable surfaces")
+_TANK = _practice("tank walls")
+_LOAD_PATH = _practice("primary load paths")
+_CUT = _practice("cut members")
+_BEHIND = _practice("hidden-hazard survey")
+_GATE = _practice("pre-cut gate")
+_READING = _practice("reading the mandate")
+
+
 @rule("R901", "Pressurised skin", "scope_weight_max")
 def pressurised(survey: Survey) -> Iterator[Finding]:
     """Skin that holds cabin pressure is outside the circulars' rules for alterations; a job on it is refused."""
@@ -83,7 +92,7 @@ def movable_surface(survey: Survey) -> Iterator[Finding]:
         survey.layout.job.gate.movable_surface,
         "the opening is in a movable surface",
         "the opening is in no movable surface, as answered",
-        _practice("movable surfaces"),
+        _MOVABLE,
         "Added or removed mass changes balance and flutter speed. Do not start without the maker's limits, and "
         f"rebalance by the maker's method. {_TO_ENGINEER}",
     )
@@ -97,7 +106,7 @@ def tank_wall(survey: Survey) -> Iterator[Finding]:
         survey.layout.job.gate.tank_wall,
         "the skin is the wall of a fuel tank",
         "the skin is not the wall of a fuel tank, as answered",
-        _practice("tank walls"),
+        _TANK,
         f"Fuel, vapour and sealing need the maker's data. {_TO_ENGINEER}",
     )
 
@@ -115,7 +124,7 @@ def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
             answer,
             f"the opening is {what}",
             f"the opening is not {what}, as answered",
-            _practice("primary load paths"),
+            _LOAD_PATH,
             _TO_ENGINEER,
         )
 
@@ -153,7 +162,7 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
             f"the opening cuts {', '.join(cut)}"
             if cut
             else "no member that was entered runs through the opening",
-            _practice("cut members"),
+            _CUT,
             advice=f"Move or shrink the opening. {_TO_ENGINEER}" if cut else "",
         )
 
@@ -183,7 +192,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         "R914",
         Status.STOP if missing else Status.PASS,
         subject,
-        _practice("hidden-hazard survey"),
+        _BEHIND,
         advice=advice,
     )
 
@@ -203,7 +212,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
         f"{len(still_open)} of {len(fields)} questions of the gate are open",
-        _practice("pre-cut gate"),
+        _GATE,
         advice=advice,
     )
 
@@ -224,6 +233,6 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         "R916",
         Status.UNKNOWN if missing else Status.PASS,
         f"the {mandate.kind} {mandate.reference or 'without a number'}",
-        _practice("reading the mandate"),
+        _READING,
         advice=f"Enter {' and '.join(missing)} as the {mandate.kind} names it." if missing else "",
     )

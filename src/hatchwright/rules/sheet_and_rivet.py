@@ -13,6 +13,7 @@ from hatchwright.rules.answer import against
 from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch
+from hatchwright.tables.catalog import SHEET_STOCK
 from hatchwright.tables.materials import nearest_gauge, next_gauge
 from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
 
@@ -169,7 +170,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R403", "Measured skin thickness")
+@rule("R403", "Measured skin thickness", rests_on=(SHEET_STOCK,))
 def measured_skin(survey: Survey) -> Iterator[Finding]:
     """The skin measured on the aircraft is of the gauge that the job says: nearest of the stock gauges."""
     skin = survey.layout.job.skin

@@ -44,7 +44,7 @@ def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
         return hole.diameter_in
 
 
-@rule("R209", "Holes that run into each other")
+@rule("R209", "Holes that run into each other", rests_on=(_PRACTICE,))
 def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     """Two holes never break into each other. A figure-8 is not cured by the next rivet size or by a screw: it goes to
     the holder of the data."""
@@ -92,7 +92,7 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R210", "Existing heads under a new edge")
+@rule("R210", "Existing heads under a new edge", rests_on=(_HEAD_RATIO,))
 def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     """The outer edge of a doubler or a lapped cover does not end on the heads of fasteners that are there, and where it
     covers an existing row that row is picked up by it."""

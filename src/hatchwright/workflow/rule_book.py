@@ -36,6 +36,7 @@ class RuleEntry:
         says: what it says.
         limits: each number that it judges by, with source and grade.
         readings: where documents differ, the names that a job may choose from, the default first.
+        rests_on: what else it rests on, with source and grade.
     """
 
     code: str
@@ -44,6 +45,7 @@ class RuleEntry:
     says: str
     limits: tuple[str, ...]
     readings: tuple[str, ...]
+    rests_on: tuple[str, ...] = ()
 
 
 def rule_book() -> tuple[RuleEntry, ...]:
@@ -55,6 +57,7 @@ def rule_book() -> tuple[RuleEntry, ...]:
             title=rule.title,
             says=rule.says,
             limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
+            rests_on=tuple(f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rule.bases()),
             readings=rule.readings,
         )
         for rule in all_rules()
@@ -103,7 +106,8 @@ def rules_page() -> str:
             family = entry.family
             lines += [f"## {entry.code[:2]}xx {family}", ""]
         lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
-        lines += [f"- {limit}" for limit in entry.limits] + [""] * bool(entry.limits)
+        stands = (*entry.limits, *entry.rests_on)
+        lines += [f"- {line}" for line in stands] + [""] * bool(stands)
         if entry.readings:
             lines += [f"Readings to choose from: {'; '.join(entry.readings)}.", ""]
     return "\n".join(lines)
