@@ -19,6 +19,11 @@ def measured(x: str) -> dict:
     return {"as_made": {"uncertainty": ".005", "holes": [[1, x, "0"]]}}
 
 
+def measured_screw(x: str, u: str) -> dict:
+    """The screw at the middle of the side was drilled somewhere on the land, 1.3 to 2.6 wide."""
+    return {"as_made": {"uncertainty": u, "holes": [[101, x, "0"]]}}
+
+
 CASES = (
     # 1/8 rivets: 2 D = .250 from the edge at X = 2
     Case("R101", PASS, PLAIN, {ROW: [["2.25", "0"]]}, value=0.25, limit=0.25),
@@ -36,6 +41,15 @@ CASES = (
     # No. 10 screws: 2 D = .380 to the edge of the cover
     Case("R103", PASS, FLUSH, {"cover.screws.inset": ".38"}, limit=0.38, of="cover edge"),
     Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".379"}, of="cover edge", said="short .001 in"),
+    # a hole of .190 that breaks out of the cover's edge, and one whose centre is off the land: the inner edge of the
+    # doubler lies at X = 1.3, the cover's edge at 1.96875
+    Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".095"}, of="cover edge"),
+    Case("R103", STOP, FLUSH, {"cover.screws.inset": ".0949"}, of="cover edge", said="breaks out"),
+    Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".57375"}, of="inner edge", value=0.095),
+    Case("R103", STOP, FLUSH, {"cover.screws.inset": ".5738"}, of="inner edge", said="breaks out"),
+    Case("R103", STOP, FLUSH, {"cover.screws.inset": ".67"}, of="inner edge", said="off the doubler"),
+    Case("R103", UNKNOWN, FLUSH, measured_screw("1.4", ".006"), of="inner edge"),
+    Case("R103", CAUTION, FLUSH, measured_screw("1.4", ".005"), of="inner edge"),
 )
 
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status
+from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.rules.readings import Judged, by_readings, choose_at_least, in_diameters
@@ -51,7 +52,8 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
 @rule("R103", "Edge distance, cover screws", "cover_screw_edge_distance")
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """The centre of a cover screw lies at least two diameters from every edge of every part it goes through; the rivet
-    rule applied to screws, common practice without a source, so it cautions only."""
+    rule applied to screws, common practice without a source, so it cautions; a hole that breaks out through the edge, or
+    lies off the part, stops."""
     least = {"": survey.limit("cover_screw_edge_distance")}
     yield from _edge_distances(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
 
@@ -115,7 +117,7 @@ def _judged(
             Quantity("u", u_in, "in"),
         ),
     )
-    return choose_at_least(
+    judged = choose_at_least(
         survey.layout.job,
         code,
         readings,
@@ -123,6 +125,8 @@ def _judged(
         uncertainty=u_in,
         short=short,
     )
+    whole = judge_at_least(distance_in, float(row.diameter_in[i]) / 2.0, uncertainty=u_in)
+    return judged if whole is Status.PASS else replace(judged, status=whole)
 
 
 def _finding(row: EdgeDistances, some: list[int], code: str, judged: Judged) -> Finding:
@@ -154,6 +158,8 @@ def _advice(hole: Hole, row: EdgeDistances, i: int, judged: Judged) -> str:
         return ""
     if distance_in < 0:
         return f"The centre lies off the {row.part.name}. Check the row and the outline."
+    if distance_in < hole.diameter_in / 2.0:
+        return f"The hole breaks out through the {row.edge.name}. Check the row and the outline."
     missing = short_text(judged.by.limit - distance_in, float(row.uncertainty_in[i]))
     said = f"{distance_in / hole.diameter_in:.2f}D, {missing}"
     if hole.kind == "screw":
