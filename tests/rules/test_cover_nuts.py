@@ -75,3 +75,22 @@ def test_ears_and_rivets_exactly_three_diameters_apart_pass():
         (found,) = judged("R813", FLUSH, {"rows": [rivets((ear_x + apart, ear_y))]})
         assert found.value == pytest.approx(apart)
         assert found.status is status
+
+
+def test_ear_holes_exactly_two_diameters_from_the_edge_pass():
+    """The farther the screws stand in, the nearer their nutplates come to the inner edge; 2 x 3/32 = .1875."""
+
+    def ears(inset: float):
+        found = judged("R807", FLUSH, {SCREWS + "inset": f"{inset:.9f}"})
+        return next(one for one in found if "inner edge" in one.subject)
+
+    near, far = 0.3, 0.5
+    for _ in range(40):
+        middle = (near + far) / 2.0
+        near, far = (middle, far) if ears(middle).value > 0.1875 else (near, middle)
+    assert near != 0.3
+    assert far != 0.5
+    for inset, status in ((near - 1e-6, PASS), (near + 0.001, CAUTION)):
+        found = ears(inset)
+        assert found.value == pytest.approx(0.1875, abs=0.0011)
+        assert found.status is status
