@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, Case, cases, judged
+from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged
 
 
 def lap(lap: str) -> dict:
@@ -24,6 +24,18 @@ def wide(width: str) -> dict:
 def ends(width: str) -> dict:
     """Screws at the ends of the straight sides only."""
     return {"opening.width": width, "cover.screws.from_tangent": "0", "cover.screws.pitch": "4"}
+
+
+def own(width: str, height: str, radius: str = "1") -> dict:
+    """A flush cover of its own outline; its screws keep their place."""
+    outline = {"shape": "rounded rectangle", "width": width, "height": height, "radius": radius}
+    return {"cover.gap": None, "cover.outline": outline}
+
+
+def filed(x_to: str) -> dict:
+    """The edge at X = 2 filed to another place."""
+    edges = {"shape": "edges", "x_from": "-2", "x_to": x_to, "y_from": "-2", "y_to": "2", "radius": "1"}
+    return {"as_made": {"uncertainty": ".005", "opening": edges}}
 
 
 CASES = (
@@ -47,6 +59,27 @@ CASES = (
     ),
     Case("R805", PASS, FLUSH, {"cover.gap": "1/16"}),
     Case("R805", CAUTION, FLUSH, {"cover.gap": ".063"}, limit=0.0625, said="Over by .001 in"),
+    # a cover of its own outline in the opening of 4 by 4: half of the difference on each side, and at the corners the
+    # distance of the arcs' centres: the root of .03125^2 + .015^2 = .034664
+    Case("R805", PASS, FLUSH, own("3.9375", "3.97"), value=0.034664, limit=0.0625, said=".015 to .0347"),
+    Case("R805", CAUTION, FLUSH, own("3.9375", "3.9702"), limit=0.015),
+    # .03125^2 + .05413^2 = .0625^2
+    Case("R805", PASS, FLUSH, own("3.9375", "3.8918")),
+    Case("R805", CAUTION, FLUSH, own("3.9375", "3.8917"), limit=0.0625, said="Over by .001 in"),
+    Case("R805", CAUTION, FLUSH, own("3.9375", "4"), value=0.0, limit=0.015),
+    Case("R805", STOP, FLUSH, own("3.9375", "4.001"), value=-0.0005, limit=0.0, said="does not go into"),
+    Case("R805", STOP, FLUSH, own("5.1", "4"), value=-0.55),
+    # its corners too: at 45 degrees off the opening's corner centre (1, 1) of R 1 the cover's corner of R r lies
+    # (.96 - r) sqrt 2 + r from it, 1.001 for r = .859 and .998 for r = .868
+    Case("R805", STOP, FLUSH, own("3.92", "3.92", radius=".859")),
+    Case("R805", CAUTION, FLUSH, own("3.92", "3.92", radius=".868")),
+    # the cover as drawn in the opening as filed: .03125 and what was filed off or left standing
+    Case("R805", PASS, FLUSH, filed("2.02625"), value=0.0575),
+    Case("R805", CAUTION, FLUSH, filed("2.0263"), limit=0.0625, said="cannot be shown to pass"),
+    Case("R805", CAUTION, FLUSH, filed("2.2"), value=0.23125),
+    Case("R805", CAUTION, FLUSH, filed("1.974"), limit=0.015),
+    Case("R805", UNKNOWN, FLUSH, filed("1.9737"), limit=0.0, said="make it to the opening"),
+    Case("R805", STOP, FLUSH, filed("1.9637"), limit=0.0),
     # 4 x .164 = .656
     Case("R812", PASS, LAPPED, lap(".656"), limit=0.656),
     Case("R812", CAUTION, LAPPED, lap(".655"), said="A wider cover"),

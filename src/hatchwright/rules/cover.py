@@ -27,7 +27,7 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, over_text, short_text
 from hatchwright.shapes.corners import corners
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import Profile
+from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size
@@ -59,6 +59,8 @@ def screwed_cover(survey: Survey) -> ScrewedCover | None:
     return ScrewedCover(job.cover, part, job.cover.screws, holes)
 
 
+_SAME_GAP_IN = 5e-4
+_GOES_IN = Cited(0.0, "in", Source("GEOMETRY", "a flush cover inside its opening"), Grade.COMPUTED)
 _LAP = Cited(4.0, "D", Source("PRACTICE", "two diameters on each side of the screw"), Grade.PRACTICE)
 
 
@@ -122,36 +124,77 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R805", "Gap of a flush cover", "cover_gap_min", "cover_gap_usual", "cover_gap_max")
+@rule(
+    "R805",
+    "Gap of a flush cover",
+    "cover_gap_min",
+    "cover_gap_usual",
+    "cover_gap_max",
+    rests_on=(_GOES_IN,),
+)
 def cover_gap(survey: Survey) -> Iterator[Finding]:
-    """A flush cover has a gap of about a thirty-second all round, a sixteenth at most; common practice."""
-    cover = survey.layout.job.cover
-    if cover is None or cover.gap is None:
+    """A flush cover goes into the opening, as filed when it was measured, with a gap of about a thirty-second all
+    round, a sixteenth at most; the figures are common practice and caution, a cover that does not go in stops."""
+    cover, part = survey.layout.job.cover, survey.layout.part("cover")
+    if cover is None or part is None or cover.fit != "flush":
         return
-    gap_in = cover.gap.inch
+    u_in = survey.layout.parts[0].edges[0].uncertainty_in
+    narrowest_in, widest_in = gaps_all_round(part.edges[0].loop, survey.layout.opening)
+    goes_in = judge_at_least(narrowest_in, 0.0, uncertainty=u_in)
     least, most = survey.limit("cover_gap_min"), survey.limit("cover_gap_max")
-    usual = survey.limit("cover_gap_usual")
-    status = judge_at_least(gap_in, least.value, short=Status.CAUTION)
-    bound, miss_in = least, least.value - gap_in
-    if status is Status.PASS:
-        status = judge_at_most(gap_in, most.value, over=Status.CAUTION)
-        bound, miss_in = most, gap_in - most.value
+    bound, gap_in, miss_in = least, narrowest_in, least.value - narrowest_in
+    status = judge_at_least(narrowest_in, least.value, uncertainty=u_in, short=Status.CAUTION)
+    if goes_in is not Status.PASS:
+        bound, status, miss_in = _GOES_IN, goes_in, -narrowest_in
+    elif status is Status.PASS:
+        bound, gap_in, miss_in = most, widest_in, widest_in - most.value
+        status = judge_at_most(widest_in, most.value, uncertainty=u_in, over=Status.CAUTION)
+    said = inch(narrowest_in)
+    if widest_in - narrowest_in > _SAME_GAP_IN:
+        said += f" to {inch(widest_in)}"
     yield against(
         "R805",
         status,
-        f"gap of the cover {inch(gap_in)} in",
+        f"gap of the cover {said} in",
         value=gap_in,
         limit=bound.value,
         unit="in",
         cited=bound,
         formula=f"{inch(least.value)} <= gap <= {inch(most.value)} in",
-        values=(Quantity("gap", gap_in, "in"),),
+        values=(Quantity("least gap", narrowest_in, "in"), Quantity("greatest gap", widest_in, "in")),
         advice=""
         if status is Status.PASS
-        else f"{short_text(miss_in) if bound is least else over_text(miss_in)} About {inch(usual.value)} in all "
-        "round is usual: paint and heat need a gap, water and noise a small one.",
+        else f"{over_text(miss_in, u_in) if bound is most else short_text(miss_in, u_in)} "
+        + (
+            "The cover does not go into the opening: make it to the opening as it stands."
+            if bound is _GOES_IN
+            else f"About {inch(survey.limit('cover_gap_usual').value)} in all round is usual: paint and heat need a "
+            "gap, water and noise a small one."
+        ),
         shortfall=miss_in,
+        uncertainty=u_in,
     )
+
+
+def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
+    """The least and the greatest gap between a flush cover and its opening.
+
+    Args:
+        cover: edge of the cover [in].
+        opening: edge of the opening [in].
+    Returns:
+        tuple: both, negative where the cover reaches over the edge [in].
+    """
+    inward, outward = Profile((opening,)), Profile((cover,))
+    here = distances(inward, cover.points(_CHORD_IN))
+    there = distances(outward, opening.points(_CHORD_IN))
+    gaps = np.concatenate(
+        [
+            np.where(here.inside, here.distance_in, -here.distance_in),
+            np.where(there.inside, -there.distance_in, there.distance_in),
+        ]
+    )
+    return float(gaps.min()), float(gaps.max())
 
 
 @rule("R812", "Lap of the cover", rests_on=(_LAP,))

@@ -51,9 +51,9 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
 
 @rule("R103", "Edge distance, cover screws", "cover_screw_edge_distance")
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
-    """The centre of a cover screw lies at least two diameters from every edge of every part it goes through; the rivet
-    rule applied to screws, common practice without a source, so it cautions; a hole that breaks out through the edge, or
-    lies off the part, stops."""
+    """The centre of a cover screw lies at least two diameters from every edge of every part it goes through; the
+    rivet rule applied to screws, common practice without a source, so it cautions; a hole that breaks out through the
+    edge, or lies off the part, stops."""
     least = {"": survey.limit("cover_screw_edge_distance")}
     yield from _edge_distances(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
 
