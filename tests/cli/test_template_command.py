@@ -31,7 +31,7 @@ def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_
         (("--bar-across", "5.6", "--bar-up", "6"), "mend the printer"),
         (("--bar-across", "5.95"), "--bar-up: only one bar is given"),
         (("--bar-across", "5,95", "--bar-up", "6"), "--bar-across: a comma in an inch length"),
-        (("--bar-across", "wide", "--bar-up", "6"), "--bar-across: 'wide' is not a unit of length"),
+        (("--bar-across", "wide", "--bar-up", "6"), "--bar-across: this is not a length"),
         (("--bar-across", "-6", "--bar-up", "6"), "--bar-across: a drill is a diameter"),
     ],
 )

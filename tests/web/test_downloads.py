@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import io
 import re
+import shutil
 import zipfile
 
 import pytest
 
+from web.conftest import EXAMPLES
 from web.job_pages import JobPage
 
 HTMX = {"HX-Request": "true"}
@@ -73,3 +75,61 @@ def test_a_job_without_a_cutter_gets_its_other_papers(client):
     names = [address.rpartition("/")[2] for address in addresses(html)]
     assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in names
     assert not [name for name in names if "TEMPLATE" in name]
+
+
+def test_the_page_offers_every_paper_trial_and_machine(client, folder):
+    (folder / "machines").mkdir()
+    shutil.copy(EXAMPLES / "machine.toml", folder / "machines" / "north bench.toml")
+    html = client.get("/job/alder.toml/papers?paper=11x17&piece=disc&bar_up=6.01").content.decode()
+    for box in (
+        'name="paper" value="11x17" checked',
+        'name="piece" value="disc" checked',
+        'name="bar_up" value="6.01"',
+        'name="bar_across" value=""',
+        'name="printable" value="1">',
+        '<option value="north bench.toml">',
+    ):
+        assert box in html
+    assert "papers?paper=11x17&amp;bar_up=6.01&amp;piece=disc" in html
+
+
+def test_all_that_is_asked_for_is_made(client, folder):
+    (folder / "machines").mkdir()
+    shutil.copy(EXAMPLES / "machine.toml", folder / "machines")
+    asked = "paper=11x17&bar_across=5.97&bar_up=6.01&piece=corner&printable=1&machine=machine.toml"
+    html = client.get(f"/job/alder.toml/papers?{asked}", headers=HTMX).content.decode()
+    files = {address.rpartition("/")[2]: client.get(address) for address in addresses(html)}
+    for name, kind in (
+        ("alder_TEMPLATE_LEFT_11X17_CORRECTED.pdf", "application/pdf"),
+        ("alder_TEMPLATE_SHEET_LEFT_11X17.pdf", "application/pdf"),
+        ("alder_PIN_SHEET_RIGHT_11X17.pdf", "application/pdf"),
+        ("alder_PINS_1_LEFT_IN.svg", "image/svg+xml"),
+        ("alder_TEMPLATE_RIGHT_IN.3mf", "model/3mf"),
+        ("alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc", "text/plain; charset=us-ascii"),
+        ("alder_TRIAL_CORNER_LEFT_IN.dxf", "image/vnd.dxf"),
+        ("alder_TRIAL_CORNER_LEFT_READINGS.txt", "text/plain; charset=utf-8"),
+    ):
+        assert files[name].status_code == 200
+        assert files[name].headers["Content-Type"] == kind
+    assert "is-faulty" not in html
+
+
+@pytest.mark.parametrize(
+    ("asked", "words"),
+    [
+        ("bar_across=wide&bar_up=6", "bar across: This is not a length"),
+        ("bar_across=6.01", "bar up: Only one bar is given"),
+        ("bar_across=5&bar_up=6", "more than 5% off"),
+        ("machine=../alder.toml", "machine: There is no such machine file"),
+    ],
+)
+def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client, asked, words):
+    html = client.get(f"/job/alder.toml/papers?{asked}", headers=HTMX).content.decode()
+    assert words in html
+    names = [address.rpartition("/")[2] for address in addresses(html)]
+    assert "alder_LAYOUT_LEFT_LETTER.pdf" in names
+    assert [name for name in names if "alder_TEMPLATE_LEFT" in name] == (
+        ["alder_TEMPLATE_LEFT_LETTER.pdf", "alder_TEMPLATE_LEFT_IN.svg", "alder_TEMPLATE_LEFT_IN.dxf"]
+        if "machine" in asked
+        else []
+    )

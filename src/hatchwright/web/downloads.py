@@ -6,29 +6,36 @@ import io
 import secrets
 import zipfile
 from collections import OrderedDict
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from datetime import datetime
 from threading import Lock
+from urllib.parse import urlencode
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hatchwright.errors import JobError
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
-from hatchwright.workflow.made_papers import PAPERS, MadePapers, made_papers
+from hatchwright.workflow.machines import machines_in
+from hatchwright.workflow.made_papers import PAPERS, PIECES, MadePapers, PaperChoice, made_papers
 
 KINDS = {
     "pdf": ("application/pdf", "to print at 100 %"),
     "svg": ("image/svg+xml", "drawing of true size"),
     "dxf": ("image/vnd.dxf", "for a machine or another drawing program"),
+    "ngc": ("text/plain; charset=us-ascii", "toolpath of one tool; run it in the air first"),
+    "3mf": ("model/3mf", "body for a 3D printer; prove its size on the print"),
+    "txt": ("text/plain; charset=utf-8", "sheet for the readings"),
     "zip": ("application/zip", "all of them in one file"),
 }
 """Ending of a file name to what it is, for a browser and in words."""
 
+_NOT_TO_SCALE = ("_WORK_CARD_", "_TEMPLATE_SHEET_", "_PIN_SHEET_", "_PREDICTED_CUT_", "_PINS_")
 _SIDES = ("LEFT", "RIGHT", "CENTRE")
 _MOST_KEPT = 6
+_LONGEST_ENTRY = 40
 
 _kept: OrderedDict[str, dict[str, bytes]] = OrderedDict()
 _lock = Lock()
@@ -47,14 +54,17 @@ class FileLine:
 @require_safe
 def papers(request: HttpRequest, name: str) -> HttpResponse:
     """The page of a job's papers; it asks for the papers themselves once it is shown, as they take some seconds."""
-    paper = request.GET.get("paper", "")
-    paper = paper if paper in PAPERS else PAPERS[0]
+    choice, folder = _choice(request.GET), jobs().folder
     try:
         text = jobs().read(name)
         if not request.headers.get("HX-Request"):
-            return render(request, "papers.html", {"job_name": name, "paper": paper, "sizes": PAPERS})
+            offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(folder)}
+            query = urlencode({key: value for key, value in asdict(choice).items() if value})
+            return render(
+                request, "papers.html", {"job_name": name, "choice": choice, "query": query, **offered}
+            )
         stamp = datetime.now().astimezone()
-        made = made_papers(text, jobs().folder, name, stamp=stamp, paper=paper, shop=shop())
+        made = made_papers(text, folder, name, stamp=stamp, choice=choice, shop=shop())
     except JobError as error:
         if request.headers.get("HX-Request"):
             return render(request, "papers_refused.html", {"faults": error.faults})
@@ -85,6 +95,19 @@ def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     )
 
 
+def _choice(asked: QueryDict) -> PaperChoice:
+    """What a page asks for; what is not offered counts as not asked for."""
+    paper, piece = asked.get("paper", ""), asked.get("piece", "")
+    return PaperChoice(
+        paper=paper if paper in PAPERS else PAPERS[0],
+        bar_across=asked.get("bar_across", "")[:_LONGEST_ENTRY].strip(),
+        bar_up=asked.get("bar_up", "")[:_LONGEST_ENTRY].strip(),
+        piece=piece if piece in PIECES else "",
+        printable=bool(asked.get("printable")),
+        machine=asked.get("machine", ""),
+    )
+
+
 def _keep(files: dict[str, bytes]) -> str:
     key = secrets.token_urlsafe(12)
     with _lock:
@@ -94,13 +117,20 @@ def _keep(files: dict[str, bytes]) -> str:
     return key
 
 
+def _words(name: str) -> str:
+    """What a file is good for."""
+    if any(word in name for word in _NOT_TO_SCALE):
+        return "to read, not to scale"
+    return KINDS[name.rpartition(".")[2]][1]
+
+
 def _by_side(made: MadePapers) -> dict[str, list[FileLine]]:
     """The files of each side, PDF first."""
     order = list(KINDS)
     sides: dict[str, list[FileLine]] = {}
     for side in _SIDES:
         lines = [
-            FileLine(name, side, KINDS[name.rpartition(".")[2]][1], f"{max(1, len(content) // 1024)} kB")
+            FileLine(name, side, _words(name), f"{max(1, len(content) // 1024)} kB")
             for name, content in made.files.items()
             if f"_{side}_" in name
         ]

@@ -2,21 +2,50 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import cast
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.file import read_job
 from hatchwright.tables.table import ShopTables
-from hatchwright.workflow.examine import examine
+from hatchwright.tooling.trial_piece import PieceKind
+from hatchwright.workflow.examine import Examination, examine
+from hatchwright.workflow.machines import machine_named
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.pins import pin_files
-from hatchwright.workflow.template_files import template_files
+from hatchwright.workflow.template_files import measured_bars, template_files
+from hatchwright.workflow.toolpath import machine_files
+from hatchwright.workflow.trial import trial_files
 
 PAPERS = ("letter", "a4", "11x17")
 """What a printer takes."""
+
+PIECES = ("square", "disc", "corner")
+"""Pieces of a trial on scrap."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperChoice:
+    """What is asked for.
+
+    Args:
+        paper: one of `PAPERS`.
+        bar_across: what the 6.000 in bar across a printed page measured, as typed; "" for true pages.
+        bar_up: the same up the page.
+        piece: one of `PIECES`, "" for no trial.
+        printable: whether the template is wanted as a body for a 3D printer.
+        machine: a machine file of the folder, "" for no toolpath.
+    """
+
+    paper: str = PAPERS[0]
+    bar_across: str = ""
+    bar_up: str = ""
+    piece: str = ""
+    printable: bool = False
+    machine: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,16 +68,22 @@ class MadePapers:
 
 
 def made_papers(
-    text: str, folder: Path, name: str, *, stamp: datetime, paper: str, shop: ShopTables | None = None
+    text: str,
+    folder: Path,
+    name: str,
+    *,
+    stamp: datetime,
+    choice: PaperChoice,
+    shop: ShopTables | None = None,
 ) -> MadePapers:
-    """Make layout drawing, work card and template of a job, for each side that gets the opening.
+    """Make the papers and machine files of a job, for each side that gets the opening.
 
     Args:
         text: of the job file.
         folder: of the job file.
         name: its file name.
         stamp: when they are made.
-        paper: one of `PAPERS`.
+        choice: what is asked for.
         shop: a shop's own rows of the tables, when there are any.
     Returns:
         MadePapers: with refusals instead of files where something cannot be made.
@@ -57,17 +92,45 @@ def made_papers(
     """
     job = read_job(text, folder=folder, name=name)
     examination = examine(job, shop)
-    stem = Path(name).stem
     files: dict[str, bytes] = {}
-    refusals: list[Fault] = []
-    makers: tuple[Callable[..., dict[str, bytes]], ...] = (papers, template_files, pin_files)
-    for make in makers:
+    refusals: dict[Fault, None] = {}
+    for make in _makers(examination, folder, Path(name).stem, stamp, choice):
         try:
-            files |= make(examination, stamp=stamp, paper=paper, stem=stem)
+            files |= make()
         except JobError as error:
-            refusals += error.faults
+            refusals |= dict.fromkeys(error.faults)
         except HatchwrightError as error:
-            refusals.append(
-                Fault(error.where or "papers", error.what, remedy=f"{error.remedy}." if error.remedy else "")
-            )
+            where = error.where or "papers"
+            refusals[Fault(where, error.what, remedy=f"{error.remedy}." if error.remedy else "")] = None
     return MadePapers(job.title, job.revision, job.aircraft.both_sides, files, tuple(refusals))
+
+
+def _makers(
+    examination: Examination, folder: Path, stem: str, stamp: datetime, choice: PaperChoice
+) -> Iterator[Callable[[], dict[str, bytes]]]:
+    """Each set of files by itself, so that one that cannot be made keeps none of the others back."""
+    paper = choice.paper
+    yield lambda: papers(examination, stamp=stamp, paper=paper, stem=stem)
+    yield lambda: template_files(
+        examination,
+        stamp=stamp,
+        paper=paper,
+        stem=stem,
+        bars_in=measured_bars(choice.bar_across, choice.bar_up, names=("bar across", "bar up")),
+        printable=choice.printable,
+    )
+    yield lambda: pin_files(examination, stamp=stamp, paper=paper, stem=stem)
+    if choice.piece:
+        yield lambda: trial_files(
+            examination, kind=cast(PieceKind, choice.piece), stamp=stamp, paper=paper, stem=stem
+        )
+    if choice.machine:
+        yield lambda: _toolpaths(examination, folder, stem, stamp, choice.machine)
+
+
+def _toolpaths(
+    examination: Examination, folder: Path, stem: str, stamp: datetime, name: str
+) -> dict[str, bytes]:
+    used = machine_named(folder, name)
+    made = machine_files(examination, used, stamp=stamp, stem=stem, name=name)
+    return {file.name: file.text.encode("ascii") for file in made}

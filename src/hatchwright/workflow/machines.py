@@ -1,0 +1,39 @@
+"""The machines that a folder of jobs knows: machine files in its folder ``machines``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.machine import Machine, load_machine
+
+MACHINES = "machines"
+"""Folder beside the jobs that holds the machine files."""
+
+
+def machines_in(folder: Path) -> tuple[str, ...]:
+    """List the machine files.
+
+    Args:
+        folder: of the jobs.
+    Returns:
+        tuple[str, ...]: file names in alphabetical order; whether each can be read is told when it is used.
+    """
+    return tuple(sorted(path.name for path in (folder / MACHINES).glob("*.toml") if path.is_file()))
+
+
+def machine_named(folder: Path, name: str) -> Machine:
+    """Read one of the machine files.
+
+    Args:
+        folder: of the jobs.
+        name: its file name.
+    Returns:
+        Machine: sound as far as a machine can be by itself.
+    Raises:
+        JobError: there is no such file, or it is refused.
+    """
+    if name not in machines_in(folder):
+        fault = Fault("machine", "there is no such machine file", name[:80], "Choose one from the list.")
+        raise JobError((fault,))
+    return load_machine(folder / MACHINES / name)
