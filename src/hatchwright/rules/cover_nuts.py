@@ -8,14 +8,24 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, Working, judge_at_least
+from hatchwright.finding import (
+    FLOAT_NOISE,
+    Finding,
+    Grade,
+    Quantity,
+    Source,
+    Status,
+    Working,
+    judge_at_least,
+    judge_at_most,
+)
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, inch, short_text
+from hatchwright.rules.wording import holes_named, inch, over_text, short_text
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES
@@ -42,8 +52,8 @@ Points = npt.NDArray[np.float64]
     ),
 )
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
-    """A clip nut sits on a straight edge, its grip takes the sheet, and its hole lies where its reach puts it; none
-    sits on a corner arc."""
+    """A clip nut sits on a straight edge, its grip takes the sheet, and its hole lies where its reach puts it, from the
+    edge as filed when it was measured; none sits on a corner arc. What is not known of the part cannot be judged."""
     found = screwed_cover(survey)
     if found is None or found.screws.nut != "clip nut":
         return
@@ -57,9 +67,28 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
         instruction("sheet_spring_nuts"),
         advice="" if on_straights else "Write straights_only = true.",
     )
+    yield from _not_entered(found.screws)
     yield from _grip(survey, found.screws)
     yield from _reach(survey, found)
     yield from _width(survey, found)
+
+
+def _not_entered(screws: Screws) -> Iterator[Finding]:
+    """What is not known of the clip nut, so that it cannot be shown to hold."""
+    given = {"clip_grip": screws.clip_grip, "clip_reach": screws.clip_reach, "clip_width": screws.clip_width}
+    missing = [field for field, value in given.items() if value is None]
+    if missing:
+        words = ", ".join(field.removeprefix("clip_") for field in missing)
+        yield against(
+            "R806",
+            Status.UNKNOWN,
+            f"the {words} of the clip nut {'is' if len(missing) == 1 else 'are'} not given",
+            value=None,
+            limit=None,
+            unit="in",
+            cited=_CLIPS,
+            advice=f"Measure the part, and enter {', '.join(missing)}.",
+        )
 
 
 def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
@@ -87,13 +116,16 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     reach = found.screws.clip_reach
     if reach is None:
         return
-    to_edge = distances(Profile((survey.layout.wanted,)), points_of(found.holes)).distance_in
+    edge = survey.layout.parts[0].edges[0]
+    gaps = distances(Profile((edge.loop,)), points_of(found.holes))
+    to_edge = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
     worst = int(np.argmax(np.abs(to_edge - reach.inch)))
-    off_in = float(abs(to_edge[worst] - reach.inch))
-    fits = off_in <= REACH_WITHIN_IN + FLOAT_NOISE
+    off_in, u_in = float(abs(to_edge[worst] - reach.inch)), edge.uncertainty_in
+    status = judge_at_most(off_in, REACH_WITHIN_IN, uncertainty=u_in)
+    fits = status is Status.PASS
     yield against(
         "R806",
-        Status.PASS if fits else Status.STOP,
+        status,
         f"reach {reach.text}, {holes_named(found.holes[worst])} lies {to_edge[worst]:.3f} in from the edge",
         value=float(to_edge[worst]),
         limit=reach.inch,
@@ -101,9 +133,12 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         cited=_CLIPS,
         formula=f"hole to edge = reach, within {inch(REACH_WITHIN_IN)} in",
         values=(Quantity("reach", reach.inch, "in"),),
-        advice="" if fits else "The screw would miss the nut: move the screw line.",
+        advice=""
+        if fits
+        else f"{over_text(off_in - REACH_WITHIN_IN, u_in)} The screw would miss the nut: move the screw line.",
         holes=() if fits else (found.holes[worst].number,),
-        shortfall=off_in,
+        shortfall=off_in - REACH_WITHIN_IN,
+        uncertainty=u_in,
     )
 
 
@@ -113,7 +148,8 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         return
     needed_in = width.inch / 2.0
     clear_in, hole = _to_corner(survey, found.holes)
-    status = judge_at_least(clear_in, needed_in)
+    u_in = survey.layout.parts[0].edges[0].uncertainty_in
+    status = judge_at_least(clear_in, needed_in, uncertainty=u_in)
     yield against(
         "R806",
         status,
@@ -126,15 +162,16 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         values=(Quantity("width", width.inch, "in"),),
         advice=""
         if status is Status.PASS
-        else f"{short_text(needed_in - clear_in)} The nut runs on to the arc: move the end screws in.",
+        else f"{short_text(needed_in - clear_in, u_in)} The nut runs on to the arc: move the end screws in.",
         holes=() if status is Status.PASS else (hole.number,),
         shortfall=needed_in - clear_in,
+        uncertainty=u_in,
     )
 
 
 def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     """Least distance along the edge from a screw's foot to the end of its straight side, and that screw."""
-    opening = survey.layout.wanted
+    opening = survey.layout.opening
     feet = distances(Profile((opening,)), points_of(holes)).foot
     off = feet[:, None, :] - opening.rows[None, :, :2]
     apart = np.hypot(off[..., 0], off[..., 1]).min(axis=1)
