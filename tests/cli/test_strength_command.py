@@ -9,7 +9,6 @@ import pytest
 from hatchwright.job.file import load_job
 from hatchwright.layout.lay_out import lay_out
 from tests.conftest import EXAMPLES
-from tests.strength.jobs import ANSWERED, SYMMETRIC
 
 RESTORE = '\n[loads]\nbasis = "restore"\n'
 CLAIMS = ("margin", "MS", "lbf", "carry", "Ftu")
@@ -98,34 +97,3 @@ def test_no_word_of_approval(restored, shell):
     _, out, _ = shell("strength", restored, "--all", "--hand-only")
     text = out.lower().replace("not approved data", "")
     assert not [word for word in WORDS if word in text]
-
-
-def test_sweep_writes_table_and_picture_and_goes_on(tmp_path, shell):
-    job = tmp_path / "square.toml"
-    job.write_text(SYMMETRIC + ANSWERED + RESTORE, encoding="utf-8")
-    call = (
-        "sweep",
-        job,
-        "--vary",
-        "doubler.thickness=.032:.040",
-        "--processes",
-        1,
-        "--out",
-        tmp_path / "out",
-    )
-    for _ in range(2):
-        status, out, _ = shell(*call)
-        assert status == 0
-        assert "2 of 2 variants" in out
-        assert "not approved data" in out
-    assert (tmp_path / "out" / "sweep.csv").read_text(encoding="utf-8").count("\n") == 3
-    assert (tmp_path / "out" / "sweep.svg").stat().st_size < 30_000
-
-
-@pytest.mark.parametrize("vary", ["doubler.thickness", "rows.pitch=1:2", "hatch.size=1"])
-def test_a_sweep_that_cannot_be_read_is_refused(restored, shell, vary, tmp_path):
-    status, out, err = shell("sweep", restored, "--vary", vary, "--out", tmp_path / "out")
-    assert status == 2
-    assert "--vary" in err
-    assert out == ""
-    assert not (tmp_path / "out").exists()

@@ -5,6 +5,7 @@ folders.
 from __future__ import annotations
 
 import csv
+import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from xml.etree import ElementTree
@@ -12,18 +13,20 @@ from xml.etree import ElementTree
 import pytest
 
 from hatchwright.errors import EntryError, ExportError, JobError
+from hatchwright.finding import Status
 from hatchwright.strength.report import Elements
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.sweep import Sweep, run_sweep, sweep_of, tasks_of
-from hatchwright.workflow.sweep_summary import write_picture
-from hatchwright.workflow.sweep_work import Task, do_task
+from hatchwright.workflow.sweep_summary import best_first, notes_of, write_picture
+from hatchwright.workflow.sweep_work import SweepRow, Task, do_task
 from hatchwright.workflow.sweep_workers import in_processes, on_cluster
 from hatchwright.workflow.variation import parse_variation
-from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of
+from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of, running
 
 JOB = SYMMETRIC + ANSWERED + RESTORE
 THICKNESS = "doubler.thickness=.032:.050"
 COUNT = "rows.count=6,8"
+SAME = "doubler.thickness=.040"
 
 
 def here(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
@@ -39,8 +42,13 @@ def job(tmp_path: Path) -> Path:
     return path
 
 
-def sweep(job: Path, *vary: str) -> Sweep:
-    return sweep_of(job, [parse_variation(text) for text in vary])
+def sweep(job: Path, *vary: str, buckling: bool = False) -> Sweep:
+    return sweep_of(job, [parse_variation(text) for text in vary], buckling=buckling)
+
+
+def said_in(picture: Path) -> str:
+    root = ElementTree.fromstring(picture.read_bytes())
+    return " ".join(text.text or "" for text in root.iter("{http://www.w3.org/2000/svg}text"))
 
 
 def table(folder: Path) -> list[dict[str, str]]:
@@ -75,6 +83,69 @@ def test_rows_agree_with_the_reports_of_the_same_jobs(job: Path, tmp_path: Path)
     assert masses == sorted(masses)  # type: ignore[type-var]
     area = 7 * 7 - (4 - 3.14159265) * 1.5**2 - (16 - (4 - 3.14159265) * 1.0**2)
     assert masses[1] == pytest.approx(area * 0.040 * 0.101, rel=0.01)
+
+
+@pytest.fixture
+def pressed(tmp_path: Path) -> Path:
+    """A job whose doubler buckles under its loads, and that nothing else stops."""
+    path = tmp_path / "pressed.toml"
+    path.write_text(SYMMETRIC + ANSWERED + running({"nx": -60.0, "q": 60.0}), encoding="utf-8")
+    return path
+
+
+def test_a_sweep_looks_for_buckling_and_stops_where_strength_stops(pressed: Path, tmp_path: Path) -> None:
+    """Every code that `strength` stops at or cannot tell stands in the row of the same job."""
+    row, *rest = run_sweep(sweep_of(pressed, [parse_variation(SAME)]), tmp_path / "out", here)
+    report = strength_of(layout_of(ANSWERED, running({"nx": -60.0, "q": 60.0}), base=SYMMETRIC).job).report
+    assert not rest
+    assert report.lowest is not None
+    assert row.governs.startswith("S803")
+    assert row.lowest_margin == pytest.approx(report.lowest.ratio, rel=1e-9)
+    assert (row.answer, row.left_out) == ("STOP", "")
+    for codes, status in ((row.stops, Status.STOP), (row.cannot_tell, Status.UNKNOWN)):
+        asked = [one.code for one in (*report.margins, *report.findings) if one.status is status]
+        assert codes.split() == sorted(set(asked))
+    assert not row.is_clear
+
+
+def test_buckling_that_was_left_out_is_named_in_table_plan_and_picture(pressed: Path, tmp_path: Path) -> None:
+    whole, folder = sweep(pressed, SAME), tmp_path / "out"
+    rows = list(run_sweep(whole, folder, here))
+    assert "S803" not in rows[0].governs
+    assert "buckling" in rows[0].left_out
+    assert "buckling" in table(folder)[0]["left_out"]
+    assert "buckling" in " ".join(json.loads((folder / "sweep.json").read_text(encoding="utf-8"))["left_out"])
+    picture = write_picture(whole, rows, folder)
+    assert picture is not None
+    assert "NOT LOOKED FOR, though strength does: buckling of the reinforced panel" in said_in(picture)
+    with pytest.raises(ExportError, match="another sweep"):
+        list(run_sweep(sweep(pressed, SAME, buckling=True), folder, here))
+
+
+def test_measured_holes_that_are_not_taken_are_named(job: Path) -> None:
+    measured = '\n[as_made]\nuncertainty = ".002"\nholes = [[1, "2.31", "-1.61"]]\n'
+    job.write_text(JOB + measured, encoding="utf-8")
+    assert "as measured" in " ".join(sweep(job, SAME, buckling=True).left_out)
+
+
+def test_the_gate_is_told_apart_from_margins(tmp_path: Path) -> None:
+    path = tmp_path / "open.toml"
+    path.write_text(SYMMETRIC + RESTORE, encoding="utf-8")
+    whole = sweep(path, SAME)
+    row = next(run_sweep(whole, tmp_path / "out", here))
+    assert row.gate.split() == ["S101", "S102", "S103", "S104", "S105", "S106"]
+    assert not {"S101", "S106"} & {*row.stops.split(), *row.cannot_tell.split()}
+    assert "1 of 1 variants to an engineer" in " ".join(notes_of(whole, [row]))
+
+
+def test_what_nothing_stops_stands_first() -> None:
+    rows = [
+        SweepRow((), lowest_margin=2.0, stops="S812"),
+        SweepRow((), error="refused"),
+        SweepRow((), lowest_margin=0.1),
+        SweepRow((), lowest_margin=0.3),
+    ]
+    assert [row.lowest_margin for row in best_first(rows)] == [0.3, 0.1, 2.0, None]
 
 
 def test_worker_processes_give_the_same_table(job: Path, tmp_path: Path) -> None:
@@ -144,6 +215,9 @@ def test_a_refused_variant_says_why_and_the_rest_goes_on(job: Path, tmp_path: Pa
     assert rows[0].error == ""
     assert rows[0].lowest_margin is not None
     assert "MS20470ZZ4" in rows[1].error
+    assert rows[1].error.count("MS20470ZZ4") == 1
+    assert "And 7 more like it." in rows[1].error
+    assert (rows[1].answer, rows[1].is_clear) == ("CANNOT TELL", False)
     assert rows[1].lowest_margin is None
 
 
@@ -157,6 +231,10 @@ def test_a_job_without_loads_is_not_swept(tmp_path: Path) -> None:
 def test_a_field_that_is_not_there_is_refused(job: Path) -> None:
     with pytest.raises(EntryError, match="no section 'hatch'"):
         sweep(job, "hatch.size=1,2")
+    with pytest.raises(EntryError, match=r"rows.0 has no 'ptch'. Did you mean 'pitch'"):
+        sweep(job, "rows.ptch=.5,.6")
+    with pytest.raises(JobError, match=r"loads.cover.air_pressure: there is no such field"):
+        sweep(job, "loads.cover.air_pressure=.5,.6")
 
 
 def test_the_picture_shows_every_variant_and_the_front(job: Path, tmp_path: Path) -> None:
@@ -169,7 +247,7 @@ def test_the_picture_shows_every_variant_and_the_front(job: Path, tmp_path: Path
         p for p in root.iter("{http://www.w3.org/2000/svg}path") if p.get("fill") in ("#000000", "#ffffff")
     ]
     assert len(marks) == 6
-    said = " ".join(text.text or "" for text in root.iter("{http://www.w3.org/2000/svg}text"))
+    said = said_in(path)
     assert "mass of the doubler" in said
     assert "NOT APPROVED DATA" in said
     assert write_picture(whole, [], tmp_path / "out") is None

@@ -5,7 +5,14 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import EntryError
-from hatchwright.workflow.variation import Variation, changes_of, parse_variation, variants_of
+from hatchwright.job.file import read_job
+from hatchwright.workflow.variation import (
+    Variation,
+    changes_of,
+    parse_variation,
+    refuse_unknown,
+    variants_of,
+)
 from tests.strength.jobs import SQUARE
 
 
@@ -75,3 +82,35 @@ def test_a_list_without_a_number_means_all_of_it() -> None:
     assert dict(changes_of(SQUARE, (("rows.1.pitch", ".6"),))) == {"rows.1.pitch": ".6"}
     with pytest.raises(EntryError, match="no section 'window'"):
         changes_of(SQUARE, (("window.size", "1"),))
+
+
+def test_one_field_by_two_names_is_refused() -> None:
+    with pytest.raises(EntryError, match=r"rows.1.pitch is varied twice"):
+        changes_of(SQUARE, (("rows.pitch", ".6"), ("rows.1.pitch", ".7")))
+
+
+@pytest.mark.parametrize(
+    ("field", "said"),
+    [
+        ("rows.0.ptch", "rows.0 has no 'ptch'. Did you mean 'pitch'?"),
+        ("doubler.outer.raduis", "doubler.outer has no 'raduis'. Did you mean 'radius'?"),
+        ("skin.colour", "skin has no 'colour'. It has alloy, temper"),
+        ("rows.7.pitch", "rows has no '7'. It has 2, counted from 0"),
+        ("cover.thickness", "cover is not in the job. Add it there first"),
+        ("skin.thickness.max", "skin.thickness has no 'max': it is a single value"),
+        ("doubler", "doubler is a whole section. Vary one of its keys: alloy"),
+        ("rows", "rows is a list. Vary a part of it, such as rows.0"),
+    ],
+)
+def test_a_key_that_no_job_has_is_refused_with_the_near_one(field: str, said: str) -> None:
+    with pytest.raises(EntryError) as caught:
+        refuse_unknown(read_job(SQUARE), field)
+    assert said in str(caught.value)
+
+
+@pytest.mark.parametrize(
+    "field",
+    ["rows.1.pitch", "rows.0.first_number", "frame.origin", "opening.centre.1", "doubler.outer.radius"],
+)
+def test_keys_that_a_job_may_have_are_taken_whether_written_or_not(field: str) -> None:
+    refuse_unknown(read_job(SQUARE), field)

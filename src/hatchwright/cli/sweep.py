@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
 
 if TYPE_CHECKING:
@@ -30,7 +32,12 @@ SHOWN = 12
 )
 @click.option("--processes", type=click.IntRange(1, 256), help="Worker processes; one a core when left out.")
 @click.option("--cluster", metavar="ADDRESS", help="Scheduler of a Dask cluster to work on instead.")
-@click.option("--buckling", is_flag=True, help="Look for buckling too, which takes the most time.")
+@click.option(
+    "--buckling/--no-buckling",
+    default=True,
+    show_default=True,
+    help="Look for buckling of the reinforced panel; without it a sweep is some times faster, and says so.",
+)
 @shop_option
 @click.option("--overwrite", is_flag=True, help="Throw away another sweep in that folder.")
 def command(
@@ -52,9 +59,10 @@ def command(
     "rows.pitch" means the pitch of every row. The job is taken as drawn, without what was measured.
 
     Stop it with Ctrl-C; the same command takes it up again where it stopped. The folder gets sweep.csv, one line a
-    variant, and sweep.svg, lowest margin against the mass of the doubler.
+    variant, and sweep.svg, lowest margin against the mass of the doubler. Each variant is answered as
+    'hatchwright strength' answers it.
 
-    Exit status: 0 done, 1 stopped before the end, 2 input refused.
+    Exit status: 0 done, 1 stopped before the end, 2 input or every variant refused.
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from hatchwright.workflow.open_job import own_tables
@@ -75,7 +83,10 @@ def command(
         click.echo(picture)
     if stopped:
         click.echo(f"Stopped: {len(rows)} of {len(sweep.variants)} done. The same command goes on.", err=True)
-    sys.exit(1 if stopped else 0)
+        sys.exit(1)
+    if all(row.error and row.lowest_margin is None for row in rows):
+        click.echo("Every variant was refused.", err=True)
+        sys.exit(2)
 
 
 def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[list[SweepRow], bool]:
@@ -102,27 +113,46 @@ def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[li
 
 def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     from rich.console import Console
-    from rich.table import Table
-    from rich.text import Text
 
-    ranked = sorted(rows, key=lambda row: (row.lowest_margin is None, -(row.lowest_margin or 0.0)))
-    table = Table(title=f"{min(SHOWN, len(rows))} of {len(rows)} variants, the highest margin first")
-    for variation in sweep.variations:
-        table.add_column(variation.field)
-    for heading in ("Lowest MS", "Not had", "Rivets", "Doubler lb", "Rivet lbf", "Edge ksi", "Governs"):
-        table.add_column(heading)
-    for row in ranked[:SHOWN]:
-        cells = (
-            *(value for _, value in row.variant),
-            "" if row.lowest_margin is None else f"{row.lowest_margin:+.3f}",
-            str(row.unknown),
-            str(row.rivets),
+    from hatchwright.strength.margin_words import margin_words
+    from hatchwright.workflow.sweep_summary import best_first, notes_of
+
+    console = Console(highlight=False, markup=False)
+    ranked = best_first(rows)[:SHOWN]
+    cells = (
+        (
+            "REFUSED" if row.error and row.lowest_margin is None else row.answer,
+            margin_words(row.lowest_margin, places=3),
             "" if row.doubler_lb is None else f"{row.doubler_lb:.3f}",
-            "" if row.hardest_rivet_lbf is None else f"{row.hardest_rivet_lbf:.0f}",
-            "" if row.edge_psi is None else f"{row.edge_psi / 1000:.1f}",
-            row.error or row.governs,
+            "\n".join(_words(row)),
         )
-        table.add_row(*(Text(cell) for cell in cells))
-    console = Console(highlight=False)
-    console.print(table)
-    console.print("Rivet and edge at limit load, elastic. Calculation aid: not approved data.", markup=False)
+        for row in ranked
+    )
+    title = f"{len(ranked)} of {len(rows)} variants, those that nothing stops first, then by lowest margin"
+    console.print(
+        answer_table(("", "Lowest MS", "Doubler lb", "Variant, and what governs it"), cells, title=title)
+    )
+    for note in notes_of(sweep, rows):
+        console.print(note)
+    console.print("Rivet and edge at limit load, elastic. Calculation aid: not approved data.")
+
+
+def _words(row: SweepRow) -> Iterator[str]:
+    """What is said of a variant, line by line."""
+    yield ", ".join(f"{field} {value}" for field, value in row.variant)
+    if row.error:
+        yield row.error
+    if row.governs:
+        yield f"Lowest: {row.governs}."
+    for said, codes in (("Stops", row.stops), ("Cannot tell", row.cannot_tell), ("Gate", row.gate)):
+        if codes:
+            yield f"{said}: {codes.replace(' ', ', ')}."
+    if row.left_out:
+        yield f"Not looked for: {row.left_out}."
+    facts = (
+        f"{row.rivets} rivets" if row.rivets else "",
+        "" if row.hardest_rivet_lbf is None else f"hardest worked rivet {row.hardest_rivet_lbf:.0f} lbf",
+        "" if row.edge_psi is None else f"edge {row.edge_psi / 1000:.1f} ksi",
+    )
+    if any(facts):
+        yield f"{', '.join(fact for fact in facts if fact)}."

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -11,6 +12,12 @@ from hatchwright.drawings.picture import Floats, Picture, round_step
 
 _LEFT, _BOTTOM, _RIGHT, _TOP = 70.0, 80.0, 745.0, 440.0
 _NAMED = 8
+_LINE = 14.0
+_WIDEST = 118
+_KEY = (
+    "Up: the lowest margin of safety that could be had. Filled mark: every answer was had and none stops; "
+    "open mark: something stops or could not be had."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,25 +28,27 @@ class Trade:
         mass_lb: of the doubler [lb].
         margin_ratio: the lowest that could be had [-].
         words: what it is.
-        is_whole: whether every margin could be had.
+        is_clear: whether every answer could be had and none stops.
     """
 
     mass_lb: float
     margin_ratio: float
     words: str
-    is_whole: bool
+    is_clear: bool
 
 
-def sweep_picture(trades: Sequence[Trade], *, title: str) -> bytes:
+def sweep_picture(trades: Sequence[Trade], *, title: str, notes: Sequence[str] = ()) -> bytes:
     """Draw the trade-off; the line joins variants that no other beats in both mass and margin.
 
     Args:
         trades: one or more.
         title: of the job.
+        notes: what the margins do not speak of; it stands above the picture, however long.
     Returns:
         bytes: an SVG picture.
     """
-    picture = Picture(760, 480, f"Sweep: {title}")
+    above = [line for note in (*notes, _KEY) for line in textwrap.wrap(note, _WIDEST)]
+    picture = Picture(760, round(_TOP + 40 + _LINE * (len(above) - 1)), f"Sweep: {title}")
     mass = np.array([trade.mass_lb for trade in trades])
     margin = np.array([trade.margin_ratio for trade in trades])
     x_of = _scale(picture, mass, across=True)
@@ -55,14 +64,14 @@ def sweep_picture(trades: Sequence[Trade], *, title: str) -> bytes:
             x_of(trade.mass_lb),
             y_of(trade.margin_ratio),
         )
-        picture.area([ring], grey=0.0 if trade.is_whole else 1.0, outline=1.0)
+        picture.area([ring], grey=0.0 if trade.is_clear else 1.0, outline=1.0)
     for k in best[-_NAMED:]:
         trade = trades[k]
         at = (x_of(trade.mass_lb), y_of(trade.margin_ratio) + 9)
         anchor = "end" if at[0] > (_LEFT + _RIGHT) / 2 else "start"
         picture.words(at, trade.words, height=7, anchor=anchor, halo=True)
-    key = "lowest margin of safety that could be had; open mark: some could not be had"
-    picture.words((_LEFT, _TOP + 18), key, height=8)
+    for place, line in enumerate(reversed(above)):
+        picture.words((10, _TOP + 18 + _LINE * place), line, height=8)
     picture.words(((_LEFT + _RIGHT) / 2, 42), "mass of the doubler [lb]", height=8, anchor="middle")
     picture.words((10, 20), f"Sweep of {title}", height=8)
     picture.words((10, 6), "CALCULATION AID: NOT APPROVED DATA", height=7)

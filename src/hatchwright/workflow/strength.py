@@ -58,7 +58,7 @@ def analyse_strength(
         SolveError: a rivet that is said to be missing is not in the layout.
     """
     layout = open_job(path, shop=shop, other_side=other_side)
-    return _answer(_with_carrying_cover(layout) if cover_carries else layout, elements)
+    return answer_of(_with_carrying_cover(layout) if cover_carries else layout, elements)
 
 
 def _with_carrying_cover(layout: Layout) -> Layout:
@@ -83,10 +83,20 @@ def strength_of(
         JobError: what was entered cannot be laid out.
         TableError: a sheet has no allowables.
     """
-    return _answer(lay_out(job, shop), elements)
+    return answer_of(lay_out(job, shop), elements)
 
 
-def _answer(layout: Layout, elements: Elements | None) -> StrengthAnswer:
+def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnswer:
+    """Analyse the strength of what is laid out already.
+
+    Args:
+        layout: as derived.
+        elements: how the finite elements are asked, None to leave them away.
+    Returns:
+        StrengthAnswer: without loads it says nothing about strength.
+    Raises:
+        TableError: a sheet has no allowables.
+    """
     report = strength_report(layout, layout.shop, elements)
     if layout.shop and report.inputs:
         report = replace(report, inputs=(*report.inputs, f"the shop's own rows: {layout.shop.words}"))

@@ -12,12 +12,12 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import ExportError, Fault, JobError
-from hatchwright.job.file import load_job, load_text
+from hatchwright.job.file import edited, load_job, load_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.tables.table import ShopTables
-from hatchwright.workflow.sweep_work import SweepRow, Task
+from hatchwright.workflow.sweep_work import SweepRow, Task, left_out
 from hatchwright.workflow.sweep_workers import Doer
-from hatchwright.workflow.variation import Variant, Variation, changes_of, variants_of
+from hatchwright.workflow.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
 
 TABLE, PLAN = "sweep.csv", "sweep.json"
 _LARGEST_TASK = 12
@@ -31,7 +31,8 @@ class Sweep:
         job_text: text of the job file.
         folder: folder of the job file.
         variations: fields and their values.
-        buckling: whether to look for buckling too.
+        buckling: whether to look for buckling, which takes the most time.
+        left_out: what is not looked for though a strength report does.
         shop: a shop's own rows, None without.
     """
 
@@ -39,6 +40,7 @@ class Sweep:
     folder: Path
     variations: tuple[Variation, ...]
     buckling: bool
+    left_out: tuple[str, ...]
     shop: ShopTables | None = None
 
     @property
@@ -48,30 +50,34 @@ class Sweep:
 
     @property
     def plan(self) -> dict[str, Any]:
-        """What makes a sweep the same: the job's text, the shop's rows, what is varied, and whether it buckles."""
+        """What makes a sweep the same: the job's text, the shop's rows, what is varied, what is looked for, and the
+        columns of its table.
+        """
         return {
             "job": hashlib.sha256(self.job_text.encode()).hexdigest(),
             "vary": {variation.field: list(variation.values) for variation in self.variations},
             "buckling": self.buckling,
+            "left_out": list(self.left_out),
+            "columns": list(_RESULTS),
             **({"shop": self.shop.digest} if self.shop else {}),
         }
 
 
 def sweep_of(
-    path: Path, variations: Sequence[Variation], *, buckling: bool = False, shop: ShopTables | None = None
+    path: Path, variations: Sequence[Variation], *, buckling: bool = True, shop: ShopTables | None = None
 ) -> Sweep:
     """Prepare a sweep of a job file.
 
     Args:
         path: the job file.
         variations: fields and their values.
-        buckling: whether to look for buckling too, which takes the most time.
+        buckling: whether to look for buckling, which takes the most time.
         shop: a shop's own rows of the tables, when there are any.
     Returns:
         Sweep: whose job has loads and whose fields are in the job.
     Raises:
-        JobError: the file is refused, or it has no loads.
-        EntryError: a field is not in the job, or there are too many variants.
+        JobError: the file is refused, it has no loads, or a field's section does not stand in it.
+        EntryError: a job has no such field, a field is varied twice, or there are too many variants.
     """
     job = load_job(path)
     lay_out(job, shop)
@@ -80,8 +86,12 @@ def sweep_of(
             "loads.basis", "a sweep compares margins, and this job has no loads", remedy="Choose a basis."
         )
         raise JobError((fault,), where=path.name)
-    sweep = Sweep(load_text(path), path.resolve().parent, tuple(variations), buckling, shop)
-    changes_of(sweep.job_text, sweep.variants[0])
+    shortcuts = left_out(job, buckling=buckling)
+    sweep = Sweep(load_text(path), path.resolve().parent, tuple(variations), buckling, shortcuts, shop)
+    changes = changes_of(sweep.job_text, sweep.variants[0])
+    for field in changes:
+        refuse_unknown(job, field)
+    edited(sweep.job_text, changes)
     return sweep
 
 
@@ -200,17 +210,9 @@ def _read(table: Path, sweep: Sweep) -> list[SweepRow]:
 
 
 def _row(values: dict[str, Any]) -> SweepRow:
-    def number(name: str) -> float | None:
-        return None if values[name] in ("", None) else float(values[name])
-
-    return SweepRow(
-        variant=tuple((field, value) for field, value in values["variant"]),
-        lowest_margin=number("lowest_margin"),
-        governs=str(values["governs"]),
-        unknown=int(values["unknown"]),
-        rivets=int(values["rivets"]),
-        doubler_lb=number("doubler_lb"),
-        hardest_rivet_lbf=number("hardest_rivet_lbf"),
-        edge_psi=number("edge_psi"),
-        error=str(values["error"]),
-    )
+    """A row of what a worker sent or the table holds: an empty number is none."""
+    read = {name: values[name] for name in _RESULTS}
+    for name in ("lowest_margin", "doubler_lb", "hardest_rivet_lbf", "edge_psi"):
+        read[name] = None if read[name] in ("", None) else float(read[name])
+    read["rivets"] = int(read["rivets"])
+    return SweepRow(variant=tuple((field, value) for field, value in values["variant"]), **read)

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import difflib
 import itertools
 import re
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from hatchwright.errors import EntryError
+from hatchwright.job.entry import Entered
+from hatchwright.job.job import Job
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.table import ShopTables
 
@@ -133,19 +136,72 @@ def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
     Returns:
         Mapping[str, str]: dotted field with numbers in lists, to its new text.
     Raises:
-        EntryError: the job has no such list.
+        EntryError: the job has no such section, or two fields of the variant are one.
     """
     data = tomllib.loads(job_text, parse_float=str)
     changes: dict[str, str] = {}
     for field, value in variant:
         first, _, rest = field.partition(".")
         entries = data.get(first)
-        if isinstance(entries, list) and rest and not rest.split(".")[0].isdigit():
-            changes |= {f"{first}.{number}.{rest}": value for number in range(len(entries))}
-        elif first not in data:
+        if first not in data:
             raise EntryError(
-                f"the job has no section '{first}'", where="--vary", remedy=f"It has {', '.join(data)}"
+                f"the job has no section '{first}'", where="--vary", remedy=_nearest(first, data)
             )
-        else:
-            changes[field] = value
+        fields = [field]
+        if isinstance(entries, list) and rest and not rest.split(".")[0].isdigit():
+            fields = [f"{first}.{number}.{rest}" for number in range(len(entries))]
+        if not fields:
+            raise EntryError(f"the job has no {first} to vary", where="--vary", remedy="Add them first")
+        if twice := next((one for one in fields if one in changes), None):
+            raise EntryError(f"{twice} is varied twice", where="--vary", remedy="Name each field once")
+        changes |= dict.fromkeys(fields, value)
     return changes
+
+
+def refuse_unknown(job: Job, field: str) -> None:
+    """Refuse a field that no job file has in that place.
+
+    Args:
+        job: that is varied.
+        field: dotted name with numbers in lists.
+    Raises:
+        EntryError: it names what is not known, and the nearest that is.
+
+    Only names are looked at: a value that will not do is an answer about its variant.
+    """
+    node: object = job
+    before = "the job"
+    for part in field.split("."):
+        if isinstance(node, Entered):
+            known = _keys(node)
+            if part not in known:
+                raise _unknown(f"{before} has no '{part}'", _nearest(part, known))
+            node = getattr(node, known[part])
+        elif isinstance(node, tuple):
+            if not (part.isdigit() and int(part) < len(node)):
+                raise _unknown(f"{before} has no '{part}'", f"It has {len(node)}, counted from 0")
+            node = node[int(part)]
+        elif node is None:
+            raise _unknown(f"{before} is not in the job", "Add it there first")
+        else:
+            raise _unknown(f"{before} has no '{part}': it is a single value", f"Vary {before} itself")
+        before = part if before == "the job" else f"{before}.{part}"
+    if isinstance(node, Entered):
+        raise _unknown(f"{field} is a whole section", f"Vary one of its keys: {', '.join(_keys(node))}")
+    if isinstance(node, tuple):
+        raise _unknown(f"{field} is a list", f"Vary a part of it, such as {field}.0")
+
+
+def _keys(section: Entered) -> dict[str, str]:
+    """The keys of a section as the job file calls them, to its own names."""
+    return {info.alias or name: name for name, info in type(section).model_fields.items()}
+
+
+def _unknown(what: str, remedy: str) -> EntryError:
+    return EntryError(what, where="--vary", remedy=remedy)
+
+
+def _nearest(part: str, known: Iterable[str]) -> str:
+    names = list(known)
+    close = difflib.get_close_matches(part, names, n=1)
+    return f"Did you mean '{close[0]}'?" if close else f"It has {', '.join(names)}"

@@ -1,0 +1,27 @@
+"""Margins of safety in figures."""
+
+from __future__ import annotations
+
+import math
+
+
+def margin_words(ratio: float | None, *, places: int = 2) -> str:
+    """Letter a margin of safety with its sign, rounded down, so that it never looks better than it is.
+
+    Args:
+        ratio: allowable / applied - 1, infinite when nothing is applied, None when it cannot be had [-].
+        places: after the point.
+    Returns:
+        str: "" when it cannot be had.
+
+    >>> margin_words(0.129), margin_words(-0.1142), margin_words(-0.001), margin_words(0.07, places=3)
+    ('+0.12', '-0.12', '-0.01', '+0.070')
+    >>> margin_words(float("inf")), margin_words(None)
+    ('no load', '')
+    """
+    if ratio is None:
+        return ""
+    if not math.isfinite(ratio):
+        return "no load"
+    least = math.floor(round(ratio * 10**places, 6)) / 10**places
+    return f"{least:+.{places}f}"

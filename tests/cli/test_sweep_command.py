@@ -1,0 +1,88 @@
+"""`hatchwright sweep`: what it prints, what it says was left out, and what it refuses before it runs."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.strength.jobs import ANSWERED, SYMMETRIC, running
+
+PRESSED = SYMMETRIC + ANSWERED + running({"nx": -60.0, "q": 60.0})
+SAME = "doubler.thickness=.040"
+
+
+@pytest.fixture
+def job(tmp_path):
+    path = tmp_path / "pressed.toml"
+    path.write_text(PRESSED, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def sweep(job, tmp_path, shell, monkeypatch):
+    """Sweep the job on a screen of 80 columns."""
+    monkeypatch.setenv("COLUMNS", "80")
+
+    def run(*more: object) -> tuple[int, str, str]:
+        return shell("sweep", job, "--processes", 1, "--out", tmp_path / "out", *more)
+
+    return run
+
+
+def words(out: str) -> str:
+    """What a table says, its frame and line ends taken out."""
+    return " ".join(out.translate(dict.fromkeys(map(ord, "│┃"), " ")).split())
+
+
+def test_it_writes_table_and_picture_and_goes_on(sweep, tmp_path):
+    for _ in range(2):
+        status, out, _ = sweep("--vary", "doubler.thickness=.032:.040", "--no-buckling")
+        assert status == 0
+        assert "2 of 2 variants" in out
+        assert "not approved data" in out
+    assert (tmp_path / "out" / "sweep.csv").read_text(encoding="utf-8").count("\n") == 3
+    assert (tmp_path / "out" / "sweep.svg").stat().st_size < 30_000
+
+
+def test_buckling_is_looked_for_unless_it_is_left_out_and_then_named(sweep):
+    _, out, _ = sweep("--vary", SAME)
+    assert "STOP" in out
+    assert "Stops: S803." in out
+    assert "looked for" not in out.lower()
+    _, out, _ = sweep("--vary", SAME, "--no-buckling", "--overwrite")
+    assert "S803" not in words(out).split("Lowest:")[1].split(".")[0]
+    assert "Not looked for: buckling of the reinforced panel (S803, S812)." in words(out)
+    assert "NOT LOOKED FOR, though strength does: buckling of the reinforced panel" in words(out)
+
+
+def test_no_word_of_the_table_is_cut_short(sweep):
+    _, out, _ = sweep("--vary", SAME)
+    assert "…" not in out
+    assert max(map(len, out.splitlines())) <= 80
+    assert "buckling of the reinforced panel" in words(out)
+
+
+@pytest.mark.parametrize(
+    ("vary", "said"),
+    [
+        ("doubler.thickness", "cannot be read"),
+        ("rows.pitch=1:2", "cannot be read"),
+        ("hatch.size=1", "the job has no section 'hatch'"),
+        ("rows.ptch=.5,.6", "rows.0 has no 'ptch'. Did you mean 'pitch'?"),
+        ("doubler.thicknes=.032,.040", "doubler has no 'thicknes'. Did you mean 'thickness'?"),
+        ("cover.thickness=.032", "the job has no section 'cover'"),
+    ],
+)
+def test_what_the_job_has_not_is_refused_before_anything_runs(sweep, tmp_path, vary, said):
+    status, out, err = sweep("--vary", vary)
+    assert status == 2
+    assert "--vary" in err
+    assert said in err
+    assert out == ""
+    assert not (tmp_path / "out").exists()
+
+
+def test_when_every_variant_is_refused_nothing_was_done(sweep):
+    status, out, err = sweep("--vary", "rows.rivet=ZZ,YY")
+    assert status == 2
+    assert "Every variant was refused." in err
+    assert "this is not a solid-rivet part number (given: ZZ)" in words(out)
