@@ -129,9 +129,11 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -
     from rich.table import Table
     from rich.text import Text
 
+    from hatchwright.strength.margin import leading
+
     if not margins:
         return
-    shown = margins if show_all else _lowest_of_each(margins)
+    shown = margins if show_all else leading(margins)
     table = Table(
         title=f"Margins of safety, the worst first ({len(shown)} of {len(margins)})",
         show_lines=True,
@@ -164,17 +166,6 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -
         )
         table.add_row(*(Text(cell) for cell in cells))
     console.print(table)
-
-
-def _lowest_of_each(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
-    """The lowest margin of every check; all that stop or cannot be had."""
-    seen: set[str] = set()
-    shown = []
-    for margin in margins:
-        if margin.code not in seen or margin.status in (Status.STOP, Status.UNKNOWN):
-            shown.append(margin)
-        seen.add(margin.code)
-    return tuple(shown)
 
 
 def _findings(console: Console, title: str, findings: tuple[Finding, ...], *, show_all: bool) -> None:

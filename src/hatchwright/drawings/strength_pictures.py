@@ -347,7 +347,7 @@ def _ring() -> Floats:
 
 def pictures_of(
     layout: Layout,
-    field: StressField,
+    field: StressField | None,
     curve: EdgeCurve,
     mode: ModeShape | None,
     found: CaseAnalysis,
@@ -359,7 +359,7 @@ def pictures_of(
 
     Args:
         layout: as derived.
-        field: stress of the skin.
+        field: stress of the skin, None when it has no rings to draw on.
         curve: stress along the edge.
         mode: buckling mode, or None.
         found: the case.
@@ -368,7 +368,8 @@ def pictures_of(
     Yields:
         tuple: name and SVG picture.
     """
-    yield "STRESS", stress_picture(layout, field, found)
+    if field is not None:
+        yield "STRESS", stress_picture(layout, field, found)
     yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf)
     yield "EDGE", edge_picture(curve, found)
     if mode is not None:

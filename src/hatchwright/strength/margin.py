@@ -89,6 +89,23 @@ class Margin:
         return tuple(step for step in self.working if step.grade is Grade.MEMORY)
 
 
+def leading(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
+    """The lowest margin of every check, and all that stop or cannot be had.
+
+    Args:
+        margins: the worst first.
+    Returns:
+        tuple: in the same order.
+    """
+    seen: set[str] = set()
+    shown = []
+    for margin in margins:
+        if margin.code not in seen or margin.status in (Status.STOP, Status.UNKNOWN):
+            shown.append(margin)
+        seen.add(margin.code)
+    return tuple(shown)
+
+
 def worst_first(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
     """Sort margins: those that cannot be had, then the lowest first.
 

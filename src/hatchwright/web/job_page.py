@@ -34,7 +34,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     try:
-        view = screen(text, jobs().folder, name, _look_kept(request), shop=shop())
+        view = screen(text, jobs().folder, name, look_kept(request), shop=shop())
     except JobError:
         return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
     values = {
@@ -58,7 +58,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     if not request.headers.get("HX-Request"):
         return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
     look = _look(request.POST)
-    if look != _look_kept(request):
+    if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
     view = screen(text, jobs().folder, name, look, shop=shop(), making=False)
     values = {
@@ -77,7 +77,7 @@ def making(request: HttpRequest, name: str) -> HttpResponse:
         text = jobs().read(name)
         if version_of(text) != request.GET.get("version", ""):
             return HttpResponse(status=204)
-        view = screen(text, jobs().folder, name, _look_kept(request), shop=shop(), drawn=False)
+        view = screen(text, jobs().folder, name, look_kept(request), shop=shop(), drawn=False)
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     return render(request, "making.html", verdict_values(view, is_late=True))
@@ -87,7 +87,7 @@ def making(request: HttpRequest, name: str) -> HttpResponse:
 def passed(request: HttpRequest, name: str) -> HttpResponse:
     """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
     try:
-        view = screen(jobs().read(name), jobs().folder, name, _look_kept(request), shop=shop(), drawn=False)
+        view = screen(jobs().read(name), jobs().folder, name, look_kept(request), shop=shop(), drawn=False)
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}
@@ -167,7 +167,8 @@ def _look(posted: QueryDict) -> Look:
     return Look(posted.get("other_side") == "yes", "inside" if posted.get("seen") == "inside" else "outside")
 
 
-def _look_kept(request: HttpRequest) -> Look:
+def look_kept(request: HttpRequest) -> Look:
+    """How this browser last wanted to see a job."""
     other, seen = request.session.get("look") or (False, "outside")
     return Look(bool(other), "inside" if seen == "inside" else "outside")
 

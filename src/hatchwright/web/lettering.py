@@ -10,6 +10,7 @@ from jinja2 import Environment, StrictUndefined
 
 from hatchwright.errors import Fault
 from hatchwright.finding import Finding, Status, Working
+from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import MM_PER_IN, decimal_inch
 from hatchwright.web.static_files import static_address
 
@@ -37,7 +38,12 @@ def environment(**options: Any) -> Environment:
         static=static_address, address=address, csrf_token_of=get_token, WORDS=WORDS, Status=Status
     )
     made.filters.update(
-        anchor=anchor, figure=figure, missed=missed_by, working=working_words, fault=fault_words
+        anchor=anchor,
+        figure=figure,
+        missed=missed_by,
+        working=working_words,
+        fault=fault_words,
+        safety=margin_words,
     )
     return made
 

@@ -13,6 +13,8 @@ from django.views.decorators.http import require_safe
 _SOURCES = {
     "htmx.js": ("django_htmx", "static/django_htmx/htmx-2.min.js", "text/javascript; charset=utf-8"),
     "page.js": ("hatchwright.web", "static/page.js", "text/javascript; charset=utf-8"),
+    "strength.js": ("hatchwright.web", "static/strength.js", "text/javascript; charset=utf-8"),
+    "strength.css": ("hatchwright.web", "static/strength.css", "text/css; charset=utf-8"),
     "page.css": ("hatchwright.web", "static/page.css", "text/css; charset=utf-8"),
     "icon.svg": ("hatchwright.web", "static/icon.svg", "image/svg+xml"),
 }

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from django.urls import path
 
-from hatchwright.web import door, downloads, job_page, start_page, static_files, text_page, troubles
+from hatchwright.web import (
+    door,
+    downloads,
+    job_page,
+    start_page,
+    static_files,
+    strength_page,
+    text_page,
+    troubles,
+)
 
 urlpatterns = [
     path("", start_page.start, name="start"),
@@ -16,6 +25,8 @@ urlpatterns = [
     path("job/<str:name>/part", job_page.change_parts, name="part"),
     path("job/<str:name>/passed", job_page.passed, name="passed"),
     path("job/<str:name>/making", job_page.making, name="making"),
+    path("job/<str:name>/strength", strength_page.strength, name="strength"),
+    path("job/<str:name>/strength/report", strength_page.strength_report, name="strength-report"),
     path("job/<str:name>/undo", job_page.step_back, name="undo"),
     path("job/<str:name>/choice", job_page.choose, name="choice"),
     path("job/<str:name>/text", text_page.text, name="text"),

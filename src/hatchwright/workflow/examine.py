@@ -17,8 +17,11 @@ from hatchwright.tooling.guide_template import GuideChain, job_chain
 from hatchwright.tooling.making_findings import making_findings
 from hatchwright.workflow.open_job import open_job
 
+STRENGTH = "loads and strength"
+"""What the checks leave to the analysis of strength."""
+
 NOT_CHECKED = (
-    "loads and strength",
+    STRENGTH,
     "fatigue and damage tolerance",
     "cabin pressure",
     "fuel tanks and ignition",

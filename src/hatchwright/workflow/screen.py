@@ -17,7 +17,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.other_side import other_side
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.entry_sheet import EntrySheet
-from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine
+from hatchwright.workflow.examine import NOT_CHECKED, STRENGTH, Examination, examine
 from hatchwright.workflow.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.workflow.seen_from_inside import seen_from_inside
 
@@ -97,8 +97,10 @@ class ScreenView:
 
     @property
     def not_checked(self) -> tuple[str, ...]:
-        """What no finding speaks of."""
-        return NOT_CHECKED
+        """What neither a finding nor the page's strength speaks of."""
+        job = self.examination.job if self.examination else None
+        speaks = job is not None and job.loads.basis != "none"
+        return tuple(line for line in NOT_CHECKED if not (speaks and line == STRENGTH))
 
 
 def screen(

@@ -10,7 +10,7 @@ from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.strength_pictures import pictures_of
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.errors import ExportError, SolveError
-from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
+from hatchwright.strength.fields import StressField, edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
 from hatchwright.workflow.strength import StrengthAnswer
@@ -51,7 +51,7 @@ def strength_papers(
     analysis = answer.report.analysis
     pictures: dict[str, bytes] = {}
     captions = []
-    for number, found in enumerate(_pictured(analysis) if analysis else (), start=1):
+    for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
         for name, svg in _pictures(answer, analysis, found):
             pictures[f"{start}_{number}_{name}.svg"] = svg
             captions.append(f"{found.name}. {_CAPTIONS[name]}")
@@ -61,11 +61,33 @@ def strength_papers(
     return {f"{start}_{size.upper()}.pdf": made} | pictures
 
 
-def _pictured(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
+def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
+    """Cases, that with the hardest worked rivet first.
+
+    Args:
+        analysis: of a job.
+    Returns:
+        list: all of them.
+    """
+
     def hardest(found: CaseAnalysis) -> float:
         return max((rivet.greater_lbf for rivet in found.rivets), default=0.0)
 
-    return sorted(analysis.cases, key=hardest, reverse=True)[:MOST_CASES]
+    return sorted(analysis.cases, key=hardest, reverse=True)
+
+
+def field_of(found: CaseAnalysis) -> StressField | None:
+    """Stress of the skin as far as it can be drawn.
+
+    Args:
+        found: one case.
+    Returns:
+        StressField | None: None where the skin was meshed with triangles, of which a finding speaks.
+    """
+    try:
+        return stress_field(found)
+    except SolveError:
+        return None
 
 
 def _pictures(
@@ -86,7 +108,7 @@ def _pictures(
     return list(
         pictures_of(
             answer.layout,
-            stress_field(found),
+            field_of(found),
             edge_curve(found),
             mode,
             found,

@@ -1,0 +1,63 @@
+"""The strength of a job beside its drawing, and its report on paper."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_safe
+
+from hatchwright.errors import JobError, SolveError
+from hatchwright.web.folder import jobs, shop
+from hatchwright.web.job_page import look_kept
+from hatchwright.web.troubles import trouble
+from hatchwright.workflow.job_folder import version_of
+from hatchwright.workflow.strength_screen import StrengthRequest
+
+_PAPERS = ("letter", "a4")
+
+
+@require_safe
+def strength(request: HttpRequest, name: str) -> HttpResponse:
+    """Gate, margins and stress picture; nothing when the job has moved on or a later page asked."""
+    from hatchwright.web.strength_worker import strength_view
+
+    try:
+        asked = _asked(request, name)
+        if version_of(asked.text) != request.GET.get("version", ""):
+            return HttpResponse(status=204)
+        view = strength_view(asked)
+    except JobError as error:
+        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+    except SolveError as error:
+        return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
+    if view is None:
+        return HttpResponse(status=204)
+    return render(request, "strength.html", {"job_name": name, "strength": view, "sizes": _PAPERS})
+
+
+@require_safe
+def strength_report(request: HttpRequest, name: str) -> HttpResponse:
+    """The report on paper, every margin with every working."""
+    from hatchwright.web.strength_worker import strength_papers
+
+    paper = request.GET.get("paper", "")
+    try:
+        asked = _asked(request, name)
+        made = strength_papers(
+            asked, stamp=datetime.now().astimezone(), paper=paper if paper in _PAPERS else _PAPERS[0]
+        )
+    except JobError as error:
+        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+    except SolveError as error:
+        return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
+    if made.faults:
+        return trouble(request, 409, "There is no strength report of this job.", faults=made.faults)
+    file = next(file for file in made.files if file.endswith(".pdf"))
+    headers = {"Content-Disposition": f'attachment; filename="{file}"'}
+    return HttpResponse(made.files[file], content_type="application/pdf", headers=headers)
+
+
+def _asked(request: HttpRequest, name: str) -> StrengthRequest:
+    return StrengthRequest(jobs().read(name), jobs().folder, name, look_kept(request).other_side, shop())

@@ -1,0 +1,129 @@
+"""Strength beside the drawing, in the real browser: asked for after a rest, never of another entry, any width."""
+
+from __future__ import annotations
+
+import pytest
+
+from web.test_browser import (  # noqa: F401
+    SMALL,
+    TOO_WIDE,
+    chromium,
+    expect,
+    folder,
+    let_in,
+    page,
+    saved,
+    server,
+    unfold,
+)
+
+pytestmark = pytest.mark.browser
+
+LOADS = """
+[loads]
+basis = "running loads"
+source = "stress note 7, page 3"
+[[loads.cases]]
+name = "gust up"
+nx = "120"
+q = "60"
+"""
+
+
+@pytest.fixture
+def loaded(page, folder, server):  # noqa: F811
+    """The example with known loads, its strength worked out."""
+    file = folder / "alder.toml"
+    file.write_text(file.read_text(encoding="utf-8") + LOADS, encoding="utf-8")
+    page.asked.clear()
+    page.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
+    expect(page.locator("#strength .margins"), timeout=60_000).to_be_visible()
+    return page
+
+
+def asked_strength(page):  # noqa: F811
+    return [url for url in page.asked if "/strength?" in url]
+
+
+def test_without_loads_no_claim_is_made(page):  # noqa: F811
+    expect(page.locator("#strength .basis"), timeout=60_000).to_contain_text(
+        "No loads are given, so nothing is said about strength."
+    )
+    assert page.locator("#strength .gate li").count() >= 7
+    assert page.locator("#strength :is(table, svg.stress, .compared, .stress)").count() == 0
+    assert page.locator(".not-checked").inner_text().startswith("NOT CHECKED: loads and strength;")
+    assert page.troubles == []
+
+
+def test_the_gate_comes_first_then_margins_and_picture(loaded, server):  # noqa: F811
+    parts = "#strength :is(.gate, .basis, .margins, .stress, .reports)"
+    order = loaded.evaluate(f"[...document.querySelectorAll('{parts}')].map(e => e.className)")
+    assert order == ["gate", "basis", "margins", "stress", "reports"]
+    assert loaded.locator(".stress svg").count() == 1
+    assert "loads and strength" not in loaded.locator(".not-checked").inner_text()
+    worst = loaded.locator(".margins tbody tr .figure").first.inner_text()
+    assert worst == "" or float(worst) < 1e6
+    assert all(url.startswith(f"http://127.0.0.1:{server.port}/") for url in loaded.asked)
+    assert loaded.troubles == []
+
+
+def test_strength_follows_the_entry_but_only_after_a_rest(loaded):
+    unfold(loaded, "doubler")
+    before = loaded.locator("#strength .margins").inner_text()
+    loaded.asked.clear()
+    box = loaded.locator("#f-doubler-thickness")
+    for text in (".03", ".032", ".04", ".040", ".05", ".050", ".06", ".063"):
+        box.fill(text)
+        loaded.wait_for_timeout(120)
+    expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
+    assert asked_strength(loaded) == []
+    expect(loaded.locator("#strength"), timeout=60_000).to_have_attribute("data-state", "fresh")
+    assert len(asked_strength(loaded)) == 1
+    version = loaded.locator("#answer-data").get_attribute("data-version")
+    assert asked_strength(loaded)[0].endswith(f"version={version}")
+    assert loaded.locator("#strength .margins").inner_text() != before
+    assert loaded.locator("#state").inner_text().startswith("Saved")
+    assert loaded.troubles == []
+
+
+def test_a_drawing_asked_for_meanwhile_does_not_wait(loaded):
+    """While strength is being worked out an entry is answered as ever, and the overtaken answer is not shown."""
+    unfold(loaded, "doubler")
+    box = loaded.locator("#f-doubler-thickness")
+    with loaded.expect_request(lambda request: "/strength?" in request.url):
+        box.fill(".063")
+    overtaken = loaded.locator("#answer-data").get_attribute("data-version")
+    box.fill(".071")
+    expect(loaded.locator("#answer-data"), timeout=1_500).not_to_have_attribute("data-version", overtaken)
+    expect(loaded.locator("#strength"), timeout=60_000).to_have_attribute("data-state", "fresh")
+    assert asked_strength(loaded)[-1].endswith(loaded.locator("#answer-data").get_attribute("data-version"))
+    assert loaded.troubles == []
+
+
+def test_a_faulty_entry_greys_strength_and_says_so(loaded):
+    unfold(loaded, "opening")
+    loaded.locator("#f-opening-radius").fill("nine")
+    expect(loaded.locator("#strength-said")).to_contain_text("waits until the entries are mended")
+    expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
+    loaded.locator("#f-opening-radius").fill(".75")
+    expect(loaded.locator("#strength"), timeout=60_000).to_have_attribute("data-state", "fresh")
+
+
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (800, 1100), (480, 900)])
+def test_nothing_of_it_is_cut_off(loaded, width, height):
+    loaded.set_viewport_size({"width": width, "height": height})
+    assert loaded.evaluate(TOO_WIDE) == []
+    assert loaded.evaluate(SMALL) == []
+    for part in (".gate", ".margins", ".stress", ".reports a"):
+        box = loaded.locator(f"#strength {part}").first
+        box.scroll_into_view_if_needed()
+        assert box.is_visible()
+        assert box.bounding_box()["width"] > 200
+
+
+def test_the_report_can_be_taken(loaded, tmp_path):
+    with loaded.expect_download(timeout=60_000) as taken:
+        loaded.locator(".reports a", has_text="A4").click()
+    assert taken.value.suggested_filename == "alder_STRENGTH_LEFT_A4.pdf"
+    taken.value.save_as(tmp_path / "report.pdf")
+    assert (tmp_path / "report.pdf").read_bytes().startswith(b"%PDF-")
