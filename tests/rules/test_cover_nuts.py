@@ -14,6 +14,11 @@ from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases
 SCREWS = "cover.screws."
 
 
+def measured(spacing: str) -> dict:
+    """Ears as measured on the part."""
+    return {SCREWS + "nut_rivet_spacing": spacing}
+
+
 def filed(x_to: str, *, radius: str = "1", u: str = ".002") -> dict:
     """The edge at X = 2, or all the corners, filed otherwise than drawn."""
     edges = {"shape": "edges", "x_from": "-2", "x_to": x_to, "y_from": "-2", "y_to": "2", "radius": radius}
@@ -66,8 +71,16 @@ CASES = (
     Case("R809", CAUTION, FLUSH, said="not for one opened at each flight"),
     # the land is 1.4 wide at its middle; 3/32 protruding: 2 D = .1875
     Case("R807", PASS, FLUSH, limit=0.1875),
-    Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".57"}, of="inner edge", said="widen the land"),
+    Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".5"}, of="inner edge", said="widen the land"),
     Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut": "miniature nutplate"}, said="Measure the ears"),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="enter nut_rivet"),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "count": 2}, said="show no line"),
+    # screws .62 from the cover's edge at 1.96875 lie .04875 from the land's edge at X = 1.3, and ears close to them
+    # nearly so; half of 3/32 is .046875
+    Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".615", **measured(".02")}, of="inner edge"),
+    Case("R807", STOP, FLUSH, {SCREWS + "inset": ".63", **measured(".02")}, of="inner edge"),
+    Case("R807", STOP, FLUSH, {SCREWS + "inset": ".7", **measured(".02")}, of="inner edge"),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "inset": ".63"}, of="inner edge"),
     # 3 x 1/8 = .375 from a rivet of the doubler
     Case("R813", PASS, FLUSH, {"rows": [rivets((2.3, 0.0))]}, limit=0.375),
     Case("R813", CAUTION, FLUSH, {"rows": [rivets((1.9, 0.7))]}, said="Turn the nutplate"),
@@ -87,6 +100,12 @@ def test_measured_ears_stand_in_for_those_from_memory():
     assert outer.working[1].grade == "the shop's own"
 
 
+def test_measured_ears_that_run_into_a_rivet_stop():
+    (finding,) = judged("R813", FLUSH, {"rows": [rivets((2.3, 0.0))], **measured(".688")})
+    (found,) = judged("R813", FLUSH, {"rows": [rivets(finding.place)], **measured(".688")})
+    assert found.status is STOP
+
+
 def test_flush_nutplate_rivets_need_two_and_a_half():
     for finding in judged("R807", FLUSH, {SCREWS + "nut_rivet": "MS20426AD3"}):
         assert finding.limit == pytest.approx(2.5 * 3 / 32)
@@ -95,7 +114,8 @@ def test_flush_nutplate_rivets_need_two_and_a_half():
 def test_ears_and_rivets_exactly_three_diameters_apart_pass():
     (finding,) = judged("R813", FLUSH, {"rows": [rivets((2.3, 0.0))]})
     ear_x, ear_y = finding.place
-    for apart, status in ((0.375, PASS), (0.374, CAUTION)):
+    # half of 1/8 and half of 3/32 are .109375: nearer than that no metal is left
+    for apart, status in ((0.375, PASS), (0.374, CAUTION), (0.1094, CAUTION), (0.1093, UNKNOWN)):
         (found,) = judged("R813", FLUSH, {"rows": [rivets((ear_x + apart, ear_y))]})
         assert found.value == pytest.approx(apart)
         assert found.status is status

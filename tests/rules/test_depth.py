@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import pytest
 
-from rules.cases import CAUTION, FLUSH, LAPPED, PASS, PLAIN, RING, STOP, Case, cases, judged
+from rules.cases import CAUTION, FLUSH, LAPPED, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
 
 
 def behind(x: str, depth: str | None, x_to: str | None = None) -> dict:
@@ -54,6 +54,16 @@ CASES = (
     Case("R705", STOP, FLUSH, {**NUT, **behind("1.5", ".29")}, value=0.0, said="nuts of screws 101 and 108"),
     Case("R705", CAUTION, FLUSH, {**NUT, **behind("1.5", ".291")}),
     Case("R705", STOP, LAPPED, {**NUT, **behind("2.375", ".25")}, said="nuts of"),
+    # neither the nuts' height nor the screws' length is known
+    Case(
+        "R705",
+        UNKNOWN,
+        LAPPED,
+        {"cover.screws.length": None, **behind("2.375", "1")},
+        said="Enter nut_height",
+    ),
+    Case("R705", PASS, LAPPED, behind("2.375", "1")),
+    Case("R705", PASS, LAPPED, {"cover.screws.length": None, **behind("2.54", "1")}),
 )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.errors import HatchwrightError
+from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.finding import (
     FLOAT_NOISE,
     Finding,
@@ -215,19 +215,18 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
 
 def _nutplate_ears(survey: Survey) -> tuple[ScrewedCover, RivetPart, Points, Working] | None:
     """The cover, the rivet of its nutplates, and their ear holes along the run of the screws: all first ears, then all
-    second ones. None when nothing is to be judged.
+    second ones. None without nutplates.
 
     Raises:
         HatchwrightError: the ears or the rivet are not known.
     """
     found = screwed_cover(survey)
-    if (
-        found is None
-        or "nutplate" not in found.screws.nut
-        or len(found.holes) < 3
-        or not found.screws.nut_rivet
-    ):
+    if found is None or "nutplate" not in found.screws.nut:
         return None
+    if not found.screws.nut_rivet:
+        raise TableError("the rivet of the nutplates is not given", where="cover.screws.nut_rivet")
+    if len(found.holes) < 3:
+        raise TableError(f"{len(found.holes)} screws show no line for the ears", where="cover.screws")
     rivet = parse_rivet(found.screws.nut_rivet)
     offsets_in, source, grade = _ears(found.screws, survey.shop)
     points = points_of(found.holes)
@@ -252,6 +251,11 @@ def _ears(screws: Screws, shop: ShopTables | None) -> tuple[tuple[float, float],
     return found.offsets_in, found.source, found.grade
 
 
+def _no_metal(ears: Working) -> Status:
+    """The answer where no metal is left: geometry stops, unless where the ears lie is from memory."""
+    return Status.STOP if ears.grade.may_stop else Status.UNKNOWN
+
+
 @rule(
     "R807",
     "Ear holes of nutplates",
@@ -267,7 +271,8 @@ def _ears(screws: Screws, shop: ShopTables | None) -> tuple[tuple[float, float],
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """The two rivets of a nutplate stand in line with its screw, along the screw line, and are rivets like any other:
     two diameters, or two and a half flush, from every edge of the part. Practitioners differ on whether the rule
-    applies, and ear spacings are from memory unless measured, so it cautions only."""
+    applies, and ear spacings are from memory unless measured, so it cautions; a hole that breaks out through the edge
+    stops, or by ears from memory is left open."""
     try:
         known = _nutplate_ears(survey)
     except HatchwrightError as error:
@@ -291,6 +296,8 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         worst = int(np.argmin(signed))
         hole, value_in = found.holes[worst % len(found.holes)], float(signed[worst])
         status = judge_at_least(value_in, limit_in, short=Status.CAUTION)
+        if value_in < rivet.diameter_in / 2.0 - FLOAT_NOISE:
+            status = _no_metal(ears)
         fits = status is Status.PASS
         yield against(
             "R807",
@@ -323,7 +330,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 )
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """The rivets of a nutplate keep three diameters of the larger from every rivet of the doubler; common practice, so
-    it cautions only."""
+    it cautions. Holes that run into each other stop, or by ears from memory are left open."""
     try:
         known = _nutplate_ears(survey)
     except HatchwrightError:
@@ -341,6 +348,8 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     limit_in = least.value * float(larger_in[at])
     apart_in = float(margin[ear, at]) + limit_in
     status = judge_at_least(apart_in, limit_in, short=Status.CAUTION)
+    if apart_in < (hole.diameter_in + rivet.diameter_in) / 2.0 - FLOAT_NOISE:
+        status = _no_metal(ears)
     fits = status is Status.PASS
     yield against(
         "R813",

@@ -14,6 +14,7 @@ from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text
 from hatchwright.tables.cited import Cited
+from hatchwright.units import Length
 
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "parts against what lies behind"), Grade.PRACTICE)
 _NAMED_HOLES = 3
@@ -48,13 +49,14 @@ def depth_of_parts(survey: Survey) -> Iterator[Finding]:
     beside cautions."""
     least = survey.limit("clearance_to_adjacent_structure")
     for keep_out in survey.layout.job.bay.keep_outs:
+        yield from _nuts_unknown(survey, keep_out)
         depth_in, depth = (keep_out.depth.inch, keep_out.depth.text) if keep_out.depth else (0.0, "0")
         deepest = max(_in_front(survey, keep_out), key=lambda part: part.reach_in, default=None)
         if deepest is None:
             yield against(
                 "R705",
                 Status.PASS,
-                f"no doubler, rivet or nut stands in front of {keep_out.name}",
+                f"no doubler, rivet or nut of known height stands in front of {keep_out.name}",
                 value=None,
                 limit=None,
                 unit="in",
@@ -97,10 +99,31 @@ def _in_front(survey: Survey, keep_out: KeepOut) -> Iterator[Standing]:
     if rivets:
         height_in = head_ratio * max(hole.diameter_in for hole in rivets)
         yield Standing(_named("shop heads of", rivets), _stack_in(rivets, inside) + height_in, rivets)
-    nut = job.cover.screws.nut_height if job.cover and job.cover.screws else None
-    screws = _beside(survey, keep_out, "screw")
+    screws, nut = _beside(survey, keep_out, "screw"), _nut_height(survey)
     if screws and nut:
         yield Standing(_named("nuts of", screws), _stack_in(screws, inside) + nut.inch, screws)
+
+
+def _nut_height(survey: Survey) -> Length | None:
+    cover = survey.layout.job.cover
+    return cover.screws.nut_height if cover and cover.screws else None
+
+
+def _nuts_unknown(survey: Survey, keep_out: KeepOut) -> Iterator[Finding]:
+    """Nuts in front of a keep-out of which nothing tells how far they reach; a screw's length would, by R803."""
+    cover, screws = survey.layout.job.cover, _beside(survey, keep_out, "screw")
+    if screws and cover and cover.screws and not (cover.screws.nut_height or cover.screws.length):
+        yield against(
+            "R705",
+            Status.UNKNOWN,
+            f"how far the {_named('nuts of', screws)} reach in front of {keep_out.name} is not known",
+            value=None,
+            limit=None,
+            unit="in",
+            cited=_BEHIND,
+            advice="Enter nut_height and the length of the screws.",
+            holes=tuple(hole.number for hole in screws),
+        )
 
 
 def _covers(doubler: Part, keep_out: KeepOut) -> bool:
