@@ -251,3 +251,38 @@ def test_without_the_sizes_that_a_plan_needs_the_step_says_how_pins_are_spread(d
     pinned = step(card_of(dogwood), "Lay on and pin")
     assert pinned.sketches == ()
     assert "Two pins or more, far apart" in pinned.lines[0]
+
+
+@pytest.mark.parametrize(
+    ("title", "words", "document"),
+    [
+        (
+            "Open to the final size",
+            "Deburr no deeper than 10% of the sheet, nor than .032 in.",
+            "MIL-R-47196A",
+        ),
+        ("Clean, treat, prime", "Treat bare aluminium with chemical conversion coating", "TM-1-1500-204-23"),
+        ("Clean, treat, prime", "Two coats of primer on each mating surface", "TM-1-1500-204-23"),
+        ("Rivet", "The cup of the rivet set is slightly flatter than the head", "AC43.13-1B, par. 4-58"),
+        ("Inspect", "No cracks in a driven rivet", "AC43.13-1B, par. 4-58"),
+        ("Inspect", "a feeler of .002 in goes nowhere under", "TM-10-5410-223-14"),
+        ("Fit the cover", "Use a smaller pilot drill first when drilling through nutplates", "AL0992"),
+        ("Fit the cover", "Threads are clean and dry", "AC43.13-1B, par. 7-40b"),
+        ("Fit the cover", "No lock washers on primary or secondary structure", "AC43.13-1B, par. 7-87"),
+    ],
+)
+def test_the_steps_quote_what_the_documents_ask_for(card, title, words, document):
+    said = next(line for line in step(card, title).lines if words in line)
+    assert f"[{document}" in said
+
+
+def test_a_flush_head_lies_level_and_7075_is_dimpled_hot(alder):
+    rows = tuple(row.model_copy(update={"rivet": "MS20426AD4"}) for row in alder.rows)
+    flush = alder.model_copy(update={"rows": rows})
+    level = "A flush head stands neither above nor below the surface"
+    hot = "7075-T6 and other hard tempers need heated dies"
+    said = " ".join(step(card_of(flush), "Dimple or countersink").lines)
+    assert level in said
+    assert hot not in said
+    hard = flush.model_copy(update={"skin": flush.skin.model_copy(update={"alloy": "7075", "temper": "T6"})})
+    assert hot in " ".join(step(card_of(hard), "Dimple or countersink").lines)

@@ -38,6 +38,8 @@ def fastening_steps(layout: Layout) -> Iterator[Step]:
                 f"{_flush_words(layout, kinds)}. {quoted('rule_head_vs_sheet')}",
                 quoted("depth_check"),
                 quoted("dimple_cracks"),
+                quoted("flush_head_level"),
+                *((quoted("hot_dimple_materials"),) if any(p.alloy == "7075" for p in layout.parts) else ()),
             ),
         )
     yield from form_bracket(layout)
@@ -102,7 +104,8 @@ def _holes(layout: Layout, kinds: dict[str, Hole]) -> Iterator[Step]:
         "Open to the final size, take apart, deburr",
         (
             *(words for words in (_final_words(hole, layout, unit) for hole in kinds.values()) if words),
-            f"{quoted('hole_round_straight_crack_free')} Deburr no deeper than {deburr.value:.0%} of the sheet. "
+            f"{quoted('hole_round_straight_crack_free')} Deburr no deeper than {deburr.value:.0%} of the sheet, nor "
+            f"than {figure(layout.limit('deburr_depth_max_abs').value, unit)} {unit}. "
             f"{cited(deburr.source, deburr.grade)}",
         ),
         ("holes over size, numbers",),
@@ -146,7 +149,9 @@ def _protection(layout: Layout) -> Step:
         "Clean, treat, prime, seal",
         (
             quoted("corrosion_step_1"),
+            quoted("corrosion_step_2"),
             quoted("corrosion_step_3"),
+            quoted("corrosion_step_4"),
             quoted("corrosion_step_8") if outside else quoted("corrosion_step_7"),
             quoted("rivets_not_watertight"),
         ),
@@ -180,6 +185,7 @@ def _rivet(layout: Layout) -> Step:
         "last; move the pins "
         "ahead. [common practice, no source]"
     )
+    lines.append(quoted("rivet_set_cup"))
     return Step("Rivet", tuple(lines), ("length chosen", "lot"))
 
 
@@ -194,7 +200,13 @@ def _inspect(layout: Layout) -> Step:
             lines.append(f"{part}: no limits of the shop head are listed.")
             continue
         lines += [f"{part}, {words}" for head in heads if (words := _head_words(head, unit))]
-    spoilt = layout.limit("oversize_repair_limit_fraction")
+    spoilt, gap = layout.limit("oversize_repair_limit_fraction"), layout.limit("rivet_head_gap")
+    feeler = layout.limit("head_gap_feeler")
+    lines.append(quoted("no_cracks_in_driven_rivet"))
+    lines.append(
+        f"Head and tail touch the sheet all round {cited(gap.source, gap.grade)}: a feeler of "
+        f"{figure(feeler.value, unit)} {unit} goes nowhere under {cited(feeler.source, feeler.grade)}."
+    )
     lines.append(
         "Take out bad rivets without opening the hole. Next size only where edge distance and spacing hold, "
         "in at most "
@@ -235,7 +247,10 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
             f"{screws.nut}. "
             "Start all by hand, tighten crosswise. No screw may reach what lies behind."
         )
+        if "nutplate" in screws.nut:
+            lines.append(quoted("nutplate_pilot_first"))
         lines.append(_torque_words(screws, layout.shop))
+        lines += [quoted(key) for key in ("torque_clean_dry", "torque_wrench_calibration", "lock_washers")]
         lines.append(quoted("self_locking_nut_access_panels"))
     return Step("Fit the cover", tuple(lines), ("drag torque measured", "torque set", "flat all round"))
 

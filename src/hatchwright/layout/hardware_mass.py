@@ -34,8 +34,8 @@ _SCREW_OUT, _NUT_OUT = 0.3, 0.5
 _THREAD_SHARE = 0.8
 """What a threaded shank fills of the cylinder round it [-]."""
 
-_NUT_PLATE_IN = 0.03
-"""Thickness of a nutplate's plate and ears [in]."""
+NUT_PLATE_IN = 0.03
+"""Thickness of a nutplate's plate and ears; common practice, no source [in]."""
 
 _Part = tuple[str, Callable[[], tuple[Mass, ...]]]
 
@@ -97,6 +97,8 @@ def weight_change(layout: Layout) -> WeightChange:
         masses.append(_weighed(f"mounted {mount.kind}", 1, given))
     elif mount:
         not_weighed.append(f"mounted {mount.kind} (its weight is not given)")
+    if mount and mount.bracket:
+        not_weighed.append("bracket of the mount (its length is not in the job)")
     return WeightChange(tuple(masses), tuple(not_weighed))
 
 
@@ -114,7 +116,7 @@ def _fasteners(layout: Layout) -> Iterator[_Part]:
     yield f"{screws.size} screws", partial(_screws, screws, len(holes), shop)
     yield screws.nut, partial(_nuts, screws, len(holes), shop)
     if screws.nut_rivet:
-        grip_in = thickness[holes[0].stack[-1]] + _NUT_PLATE_IN
+        grip_in = thickness[holes[0].stack[-1]] + NUT_PLATE_IN
         yield screws.nut_rivet, partial(_rivets, screws.nut_rivet, 2 * len(holes), grip_in, layout)
 
 
@@ -164,7 +166,7 @@ def _nuts(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ..
         return (_weighed(name, count, known),)
     d_in = screw_size(screws.size, shop).major_diameter_in
     barrel_in3 = math.pi / 4.0 * ((1.6 * d_in) ** 2 - d_in**2) * d_in
-    plate_in3 = 6.0 * d_in * 2.0 * d_in * _NUT_PLATE_IN
+    plate_in3 = 6.0 * d_in * 2.0 * d_in * NUT_PLATE_IN
     return (_estimated(name, count, barrel_in3 + plate_in3, _NUT_OUT, density("steel", shop)),)
 
 
