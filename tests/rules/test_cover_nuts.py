@@ -1,8 +1,7 @@
-"""R806, R807, R809, R811, R813: clip nuts and nutplates.
+"""R807, R809, R813: nutplates.
 
-Spring nuts are not structural: [AC43.13-1B] par. 7-72; self-locking nuts on doors: par. 7-64d. Clip nuts by what was
-measured on the part; nutplate rivets as other rivets: common practice, no source; their ears .344 each side, from
-memory.
+Self-locking nuts on doors: [AC43.13-1B] par. 7-64d; nutplate rivets as other rivets: common practice, no source; their
+ears .344 each side, from memory.
 """
 
 from __future__ import annotations
@@ -19,54 +18,7 @@ def measured(spacing: str) -> dict:
     return {SCREWS + "nut_rivet_spacing": spacing}
 
 
-def filed(x_to: str, *, radius: str = "1", u: str = ".002") -> dict:
-    """The edge at X = 2, or all the corners, filed otherwise than drawn."""
-    edges = {"shape": "edges", "x_from": "-2", "x_to": x_to, "y_from": "-2", "y_to": "2", "radius": radius}
-    return {"as_made": {"uncertainty": u, "opening": edges}}
-
-
 CASES = (
-    Case("R806", PASS, LAPPED, said="8 clip nuts"),
-    Case(
-        "R806",
-        STOP,
-        LAPPED,
-        {
-            SCREWS + "straights_only": False,
-            SCREWS + "pitch": None,
-            SCREWS + "count": 8,
-            SCREWS + "from_tangent": None,
-        },
-        of="arc",
-    ),
-    Case("R806", PASS, LAPPED, {"skin.thickness": ".025"}, of="grip"),
-    Case("R806", STOP, LAPPED, {"skin.thickness": ".0249"}, of="grip", said="Another clip nut"),
-    Case("R806", PASS, LAPPED, {"skin.thickness": ".051"}, of="grip"),
-    Case("R806", STOP, LAPPED, {"skin.thickness": ".0511"}, of="grip"),
-    Case("R806", PASS, LAPPED, {SCREWS + "clip_reach": ".38"}, of="reach"),
-    Case("R806", STOP, LAPPED, {SCREWS + "clip_reach": ".3801"}, of="reach", said="miss the nut"),
-    # the edge at X = 2 filed .002 back, measured within .002: .003 to .007 off
-    Case("R806", PASS, LAPPED, filed("2.002", u=".002"), of="reach"),
-    Case("R806", UNKNOWN, LAPPED, filed("2.004", u=".002"), of="reach", said="cannot be shown to pass"),
-    Case("R806", STOP, LAPPED, filed("2.0071", u=".002"), of="reach", said="miss the nut"),
-    Case("R806", STOP, LAPPED, filed("2.5", u=".002"), of="reach", value=-0.125),
-    # the straight side reaches from -1 to 1; filed to another radius it ends elsewhere
-    Case("R806", PASS, LAPPED, filed("2", radius=".998"), of="width", value=0.252),
-    Case("R806", UNKNOWN, LAPPED, filed("2", radius=".999"), of="width"),
-    Case("R806", STOP, LAPPED, filed("2", radius="1.01"), of="width"),
-    Case("R806", UNKNOWN, LAPPED, {SCREWS + "clip_reach": None}, said="enter clip_reach"),
-    Case(
-        "R806",
-        UNKNOWN,
-        LAPPED,
-        {SCREWS + "clip_reach": None, SCREWS + "clip_grip": None, SCREWS + "clip_width": None},
-        said="grip, reach, width of the clip nut are not given",
-    ),
-    # half of .50 to the end of the straight side
-    Case("R806", PASS, LAPPED, {SCREWS + "from_tangent": ".25"}, of="width", value=0.25),
-    Case("R806", STOP, LAPPED, {SCREWS + "from_tangent": ".249"}, of="width", said="on to the arc"),
-    Case("R811", PASS, LAPPED),
-    Case("R811", STOP, LAPPED, {"skin.stressed": True}, said="Use nutplates"),
     Case("R809", PASS, LAPPED),
     Case("R809", CAUTION, FLUSH, said="not for one opened at each flight"),
     # the land is 1.4 wide at its middle; 3/32 protruding: 2 D = .1875

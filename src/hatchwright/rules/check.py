@@ -12,6 +12,7 @@ from hatchwright.layout.survey import Survey, survey
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     bracket,
     clearance,
+    clip_nuts,
     corner_radius,
     cover,
     cover_nuts,
