@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -55,6 +56,29 @@ class Source:
         return f"{self.key}, {self.place}" if self.place else self.key
 
 
+def amount_words(value: float, unit: str) -> str:
+    """Letter a value as people write it, to four figures, without powers of ten.
+
+    Args:
+        value: to be lettered [unit].
+        unit: its unit, "" or a bare dash when it has none.
+    Returns:
+        str: with thousands parted and the unit after it.
+
+    >>> amount_words(11587.0, "lbf"), amount_words(0.88581, "-"), amount_words(10.5e6, "psi")
+    ('11,590 lbf', '0.8858', '10,500,000 psi')
+    >>> amount_words(36.0, "lbf"), amount_words(0.00001234, "in"), amount_words(-0.0, "")
+    ('36 lbf', '0.00001234 in', '0')
+    """
+    if value == 0.0 or not math.isfinite(value):
+        figures = "0" if value == 0.0 else str(value)
+    else:
+        places = 3 - math.floor(math.log10(abs(value)))
+        figures = f"{round(value, places):,.{max(places, 0)}f}"
+        figures = figures.rstrip("0").rstrip(".") if "." in figures else figures
+    return f"{figures} {unit}" if unit not in ("", "-") else figures
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """One value that goes into a working: its symbol, its value and its unit."""
@@ -64,7 +88,7 @@ class Quantity:
     unit: str
 
     def __str__(self) -> str:
-        return f"{self.symbol} = {self.value:.6g} {self.unit}".rstrip()
+        return f"{self.symbol} = {self.value:.6g} {self.unit.removeprefix('-')}".rstrip()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pytest
 
@@ -91,6 +92,28 @@ def test_a_wrong_number_is_refused(restored, shell, missing, said):
     assert status == 2
     assert said in err
     assert out == ""
+
+
+@pytest.mark.parametrize("more", [(), ("--all",)])
+def test_no_word_of_the_tables_is_cut_short_at_80_columns(restored, shell, monkeypatch, more):
+    monkeypatch.setenv("COLUMNS", "80")
+    _, out, _ = shell("strength", restored, *more)
+    assert "…" not in out
+    assert max(map(len, out.splitlines())) <= 80
+    said = " ".join(out.replace("│", " ").split())
+    _, out, _ = shell("strength", restored, "--json")
+    report = json.loads(out)
+    shown = report["margins"] if more else [one for one in report["margins"] if one["status"] == "stop"]
+    for margin in shown:
+        assert margin["subject"] in said
+        assert margin["advice"] in said
+
+
+def test_amounts_are_written_without_powers_of_ten(restored, shell):
+    """The skin of the job carries thousands of pounds; only the working keeps its bare figures."""
+    _, out, _ = shell("strength", restored, "--hand-only")
+    assert not re.search(r"\de[+-]\d", out)
+    assert re.search(r"may carry \d{1,3},\d{3} lbf", out)
 
 
 def test_no_word_of_approval(restored, shell):

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import json
-import math
 import os
 import sys
+from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding, Status, amount_words
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -126,83 +127,69 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
 
 
 def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -> None:
-    from rich.table import Table
-    from rich.text import Text
-
     from hatchwright.strength.margin import leading
+    from hatchwright.strength.margin_words import margin_words
 
     if not margins:
         return
     shown = margins if show_all else leading(margins)
-    table = Table(
-        title=f"Margins of safety, the worst first ({len(shown)} of {len(margins)})",
-        show_lines=True,
-        expand=True,
-    )
-    for heading, ratio in (
-        ("", None),
-        ("Check", None),
-        ("MS", None),
-        ("What", 3),
-        ("Applied", None),
-        ("May carry", None),
-        ("Grade, and what to do", 4),
-    ):
-        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
-    for margin in shown:
-        said = [f"[{margin.grade}] {margin.advice}".strip()]
-        if show_all:
-            said += [str(step) for step in margin.working]
-        elif margin.from_memory and margin.ratio is not None:
-            said.append(f"From memory: {'; '.join(step.result.symbol for step in margin.from_memory)}.")
-        cells = (
+    rows = (
+        (
             margin.status.word,
             margin.code,
-            _ratio(margin.ratio),
-            f"{margin.subject}\n{margin.case}, {margin.level}",
-            _amount(margin.applied.value, margin.applied.unit) if margin.applied else "",
-            _amount(margin.allowable.value, margin.allowable.unit) if margin.allowable else "",
-            "\n".join(said),
+            margin_words(margin.ratio),
+            "\n".join(_margin_lines(margin, show_all=show_all)),
         )
-        table.add_row(*(Text(cell) for cell in cells))
-    console.print(table)
+        for margin in shown
+    )
+    title = f"Margins of safety, the worst first ({len(shown)} of {len(margins)})"
+    console.print(
+        answer_table(("", "Check", "MS", "What, its load and what it may carry"), rows, title=title)
+    )
+
+
+def _margin_lines(margin: Margin, *, show_all: bool) -> Iterator[str]:
+    """What is said of a margin, line by line."""
+    yield margin.subject
+    yield f"{margin.case}, {margin.level}"
+    amounts = [
+        f"{word} {amount_words(worked.value, worked.unit)}"
+        for word, worked in (("Applied", margin.applied), ("may carry", margin.allowable))
+        if worked
+    ]
+    if amounts:
+        yield f"{', '.join(amounts)}."
+    if margin.advice:
+        yield margin.advice
+    yield f"[{margin.grade}]"
+    if show_all:
+        yield from map(str, margin.working)
+    elif margin.from_memory and margin.ratio is not None:
+        yield f"From memory: {'; '.join(step.result.symbol for step in margin.from_memory)}."
 
 
 def _findings(console: Console, title: str, findings: tuple[Finding, ...], *, show_all: bool) -> None:
-    from rich.table import Table
-    from rich.text import Text
-
     shown = [finding for finding in findings if show_all or finding.status is not Status.PASS]
     if not shown:
         return
-    table = Table(title=title, show_lines=True, expand=True)
-    for heading, ratio in (
-        ("", None),
-        ("Check", None),
-        ("What", 3),
-        ("Is", None),
-        ("Limit", None),
-        ("Source, and what to do", 4),
-    ):
-        table.add_column(heading, ratio=ratio, no_wrap=ratio is None)
-    for finding in sorted(shown, key=lambda finding: finding.status.severity):
-        cells = (
-            finding.status.word,
-            finding.code,
-            finding.subject,
-            _amount(finding.value, finding.unit),
-            _amount(finding.limit, finding.unit),
-            f"[{finding.source}; {finding.grade}]\n{finding.advice}".strip(),
-        )
-        table.add_row(*(Text(cell) for cell in cells))
-    console.print(table)
+    rows = (
+        (finding.status.word, finding.code, "\n".join(_finding_lines(finding, show_all=show_all)))
+        for finding in sorted(shown, key=lambda finding: finding.status.severity)
+    )
+    console.print(answer_table(("", "Check", "What, its value and limit, and what to do"), rows, title=title))
 
 
-def _ratio(ratio: float | None) -> str:
-    if ratio is None:
-        return ""
-    return f"{ratio:+.2f}" if math.isfinite(ratio) else "no load"
-
-
-def _amount(value: float | None, unit: str) -> str:
-    return "" if value is None else f"{value:.4g} {unit}".strip()
+def _finding_lines(finding: Finding, *, show_all: bool) -> Iterator[str]:
+    yield finding.subject
+    amounts = [
+        f"{word} {amount_words(value, finding.unit)}"
+        for word, value in (("Is", finding.value), ("limit", finding.limit))
+        if value is not None
+    ]
+    if amounts:
+        yield f"{', '.join(amounts)}."
+    if finding.advice:
+        yield finding.advice
+    yield f"[{finding.source}; {finding.grade}]"
+    if show_all:
+        yield from map(str, finding.working)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from hatchwright.documents.step import cited
 from hatchwright.drawings.figures import Unit, figure
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding, Status, amount_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,4 +94,4 @@ def _amount(value: float | None, unit: str, shown: Unit) -> str:
         return ""
     if unit == "in":
         return f"{figure(value, shown, fine=True)} {shown}"
-    return f"{value:.4g} {unit}".rstrip()
+    return amount_words(value, unit)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import asdict, dataclass
 from datetime import datetime
@@ -14,9 +13,10 @@ from hatchwright.drawings.figures import Unit, unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
-from hatchwright.finding import Finding, Working
+from hatchwright.finding import Finding, Working, amount_words
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.margin import Margin
+from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
@@ -180,7 +180,7 @@ def _margin_line(margin: Margin, numbers: Mapping[Working, int]) -> MarginLine:
     return MarginLine(
         answer=margin.status.word,
         code=margin.code,
-        ratio=_ratio(margin.ratio),
+        ratio=margin_words(margin.ratio, places=3),
         subject=margin.subject,
         case=f"{margin.case}, {margin.level}",
         applied=_amount(margin.applied),
@@ -211,14 +211,8 @@ def _step_line(number: int, step: Working) -> StepLine:
     )
 
 
-def _ratio(ratio: float | None) -> str:
-    if ratio is None:
-        return ""
-    return f"{ratio:+.3f}" if math.isfinite(ratio) else "no load"
-
-
 def _amount(worked: Worked | None) -> str:
-    return f"{worked.value:.4g} {worked.unit}".strip() if worked else ""
+    return amount_words(worked.value, worked.unit) if worked else ""
 
 
 def _ranges(numbers: Iterable[int]) -> str:

@@ -17,6 +17,7 @@ from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Margin, worst_first
+from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyse_opening
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import Site, site_of
@@ -86,7 +87,7 @@ class StrengthReport:
         parts = []
         if lowest and lowest.ratio is not None:
             parts.append(
-                f"Lowest margin {lowest.ratio:+.2f}: {lowest.subject}, {lowest.case}, {lowest.level}."
+                f"Lowest margin {margin_words(lowest.ratio)}: {lowest.subject}, {lowest.case}, {lowest.level}."
             )
         if unknown:
             parts.append(f"{unknown} margins could not be had.")
