@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from rules.cases import PASS, PLAIN, STOP, Case, cases, judged, rivets
+from rules.cases import CAUTION, PASS, PLAIN, STOP, Case, cases, judged, rivets
 
 PLACES = [(2.4, -0.6), (2.4, 0.1), (2.4, 0.8), (2.9, 0.2)]
 
@@ -27,8 +27,13 @@ CASES = (
     Case("R918", STOP, PLAIN, made(lambda x, y: (x, -y)), said="mirrored along Y"),
     Case("R918", STOP, PLAIN, made(lambda x, y: (-x, -y)), said="turned half round"),
     # a pattern that is only shifted is no mirror image
-    Case("R918", PASS, PLAIN, made(lambda x, y: (x + 0.2, y))),
+    Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.2, y)), said="Not where it was drawn"),
+    Case("R918", PASS, PLAIN, made(lambda x, y: (x + 0.0625, y), off=0.0), value=0.0625, limit=0.0625),
+    Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.0626, y), off=0.0), said="Over by .001"),
     Case("R918", PASS, PLAIN, filed("-2.004", "2.004")),
+    Case("R918", PASS, PLAIN, filed("-2", "2.0625")),
+    Case("R918", CAUTION, PLAIN, filed("-2", "2.063")),
+    Case("R918", CAUTION, PLAIN, filed("-2.19", "2.19"), value=0.19),
 )
 
 

@@ -1,11 +1,12 @@
 """R908 to R911: whether this is the right bay.
 
-A quarter inch and a sixteenth: common practice, no source. Departure from a directive: [14CFR39] 39.19.
+A quarter inch, a sixteenth and a thirty-second: common practice, no source. Departure from a directive: [14CFR39]
+39.19.
 """
 
 from __future__ import annotations
 
-from rules.cases import CAUTION, PASS, PLAIN, STOP, Case, cases, judged
+from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged
 
 ROWS = [{"name": f"rib {x}", "member": "rib", "x": x, "diameter": "1/8"} for x in ("-12", "-4", "4", "12")]
 
@@ -16,6 +17,13 @@ def bay(**more: object) -> dict:
 
 def directive(x: str) -> dict:
     return {"mandate": {"kind": "directive", "reference": "D-1", "opening_x": x}}
+
+
+def filed(x_to: str, kind: str) -> dict:
+    """4 asked for and drawn; the edge at X = 2 filed elsewhere, measured within .005."""
+    edges = {"shape": "edges", "x_from": "-2", "x_to": x_to, "y_from": "-2", "y_to": "2", "radius": "1"}
+    made = {"as_made": {"uncertainty": ".005", "opening": edges}}
+    return {"mandate": {"kind": kind, "reference": "D-1", "opening_x": "4"}, **made}
 
 
 CASES = (
@@ -46,6 +54,27 @@ CASES = (
     Case("R911", PASS, PLAIN, directive("4"), value=4.0),
     Case("R911", STOP, PLAIN, directive("4.001"), said="alternative method"),
     Case("R911", CAUTION, PLAIN, {"mandate": {"kind": "owner", "opening_y": "3"}}, said="whoever asked"),
+    # as filed: within 1/32 by more than the uncertainty it is for the directive's holder to say, beyond it is not met
+    Case(
+        "R911",
+        CAUTION,
+        PLAIN,
+        filed("2.026", "directive"),
+        value=0.026,
+        of="filed",
+        said="see what tolerance",
+    ),
+    Case("R911", UNKNOWN, PLAIN, filed("2.0263", "directive"), of="filed", said="cannot be shown to pass"),
+    Case("R911", STOP, PLAIN, filed("2.0363", "directive"), of="filed", said="before going on"),
+    Case("R911", STOP, PLAIN, filed("1.9637", "directive"), of="filed"),
+    Case("R911", CAUTION, PLAIN, filed("2.026", "bulletin"), of="filed"),
+    Case("R911", PASS, PLAIN, filed("2.026", "owner"), of="filed"),
+    Case("R911", CAUTION, PLAIN, filed("2.0363", "owner"), of="filed"),
+    # the mandate shows a bay, and the rows that would tell are not entered
+    Case(
+        "R908", UNKNOWN, PLAIN, {"bay.rows": ROWS[2:], "mandate": {"bay_x": "8"}}, said="Enter the rivet rows"
+    ),
+    Case("R908", UNKNOWN, PLAIN, bay(mandate={"bay_y": "8"}), said="along Y"),
 )
 
 
@@ -57,7 +86,3 @@ def test_right_bay(case):
 def test_a_fastener_off_the_row_is_not_of_it():
     changes = bay(**{"bay.existing": [{"at": ["4.07", "1"], "diameter": "5/32"}]})
     assert judged("R910", PLAIN, changes) == []
-
-
-def test_without_the_rows_on_both_sides_the_bay_is_not_known():
-    assert judged("R908", PLAIN, {"bay.rows": ROWS[2:], "mandate": {"bay_x": "8"}}) == []

@@ -7,10 +7,11 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import over_text
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -39,8 +40,9 @@ _IMAGES = {
 @rule("R918", "Mirrored or turned", rests_on=(_PRACTICE,))
 def mirrored(survey: Survey) -> Iterator[Finding]:
     """Measured holes, by their numbers, and a filed opening lie nearer to where they were drawn than to the mirror
-    image of the drawing about the opening's centre, or to the drawing turned half round. If not, a part or template of
-    the other side was used, or it was laid on the wrong face."""
+    image of the drawing about the opening's centre, or to the drawing turned half round. If not, a part or template
+    of the other side was used, or it was laid on the wrong face. What lies more than a sixteenth from the drawing and
+    is no image of it cautions: it was shifted, or made to another size."""
     job = survey.layout.job
     if job.as_made is None:
         return
@@ -79,18 +81,22 @@ def _judged(
     as_drawn_in = off(wanted)
     fits = {name: off((wanted - middle) @ turn + middle) for name, turn in _IMAGES.items()}
     best = min(fits, key=lambda name: fits[name])
-    is_image = as_drawn_in > CLEARLY_IN and fits[best] < _BETTER * as_drawn_in
+    is_off = as_drawn_in > CLEARLY_IN + FLOAT_NOISE
+    is_image = is_off and fits[best] < _BETTER * as_drawn_in
     return against(
         "R918",
-        Status.STOP if is_image else Status.PASS,
+        Status.STOP if is_image else Status.CAUTION if is_off else Status.PASS,
         f"{subject}: {measure} {as_drawn_in:.3f} in from the drawing, {fits[best]:.3f} in from the drawing {best}",
         value=as_drawn_in,
-        limit=None,
+        limit=CLEARLY_IN,
         unit="in",
         cited=_PRACTICE,
         formula=f"distance from the drawing, and from its images, {measure}",
         values=tuple(Quantity(name, off_in, "in") for name, off_in in fits.items()),
         advice="Wrong side, wrong face or turned? Stop, and compare the part with the layout drawing of this side."
         if is_image
+        else f"{over_text(as_drawn_in - CLEARLY_IN)} Not where it was drawn: measure again, and judge the rest by it."
+        if is_off
         else "",
+        shortfall=as_drawn_in - CLEARLY_IN,
     )

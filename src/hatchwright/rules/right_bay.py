@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_most
+from hatchwright.job.skin import Mandate
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch
+from hatchwright.rules.wording import inch, over_text
 from hatchwright.tables.cited import Cited
 
 SAME_BAY_IN = 0.25
@@ -16,6 +17,9 @@ SAME_BAY_IN = 0.25
 
 SQUARE_IN = 1.0 / 16.0
 """Sides or diagonals of a bay may differ by this much; common practice, no source [in]."""
+
+FILED_IN = 1.0 / 32.0
+"""A filed opening that differs by more is not of the size asked for; common practice, no source [in]."""
 
 _LAW = Cited(0.0, "", Source("14CFR39", "39.19"), Grade.PUBLISHED)
 
@@ -26,6 +30,7 @@ def _practice(value_in: float, place: str) -> Cited:
 
 _PICTURE = _practice(SAME_BAY_IN, "bay against the mandate's picture")
 _SURVEY = _practice(SQUARE_IN, "four-corner survey")
+_FILED = _practice(FILED_IN, "size of a filed opening")
 _EXISTING = _practice(0.0, "existing rows")
 
 
@@ -41,7 +46,19 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
     ):
         before = max((at for at in at_in if at <= middle_in), default=None)
         behind = min((at for at in at_in if at >= middle_in), default=None)
-        if shown is None or before is None or behind is None:
+        if shown is None:
+            continue
+        if before is None or behind is None:
+            yield against(
+                "R908",
+                Status.UNKNOWN,
+                f"the mandate shows a bay of {shown.inch:.2f} along {axis}, and its rows on both sides are not entered",
+                value=None,
+                limit=shown.inch,
+                unit="in",
+                cited=practice,
+                advice=f"Enter the rivet rows on both sides of the opening along {axis}, as found.",
+            )
             continue
         found_in = behind - before
         off_in = abs(found_in - shown.inch)
@@ -125,32 +142,68 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
             )
 
 
-@rule("R911", "The mandated size", rests_on=(_LAW,))
+@rule("R911", "The mandated size", rests_on=(_LAW, _FILED))
 def mandated_size(survey: Survey) -> Iterator[Finding]:
     """An opening that a directive asks for has the size that it names. Any departure needs an alternative method of
-    compliance that the authority has accepted."""
-    mandate = survey.layout.job.mandate
-    x_min, y_min, x_max, y_max = survey.layout.wanted.bounds
-    for axis, asked, drawn_in in (
-        ("X", mandate.opening_x, x_max - x_min),
-        ("Y", mandate.opening_y, y_max - y_min),
-    ):
+    compliance that the authority has accepted. As filed it lies within a thirty-second of that size, and whoever asked
+    for it says whether that is near enough."""
+    layout = survey.layout
+    mandate, made = layout.job.mandate, layout.job.as_made
+    for axis, low, high, asked in (("X", 0, 2, mandate.opening_x), ("Y", 1, 3, mandate.opening_y)):
         if asked is None:
             continue
-        off_in = abs(asked.inch - drawn_in)
-        same = judge_at_most(off_in, 0.0) is Status.PASS
-        yield against(
-            "R911",
-            Status.PASS if same else Status.STOP if mandate.kind == "directive" else Status.CAUTION,
-            f"opening along {axis}: drawn {drawn_in:.3f} in, asked for {asked.inch:.3f} in",
-            value=drawn_in,
-            limit=asked.inch,
-            unit="in",
-            cited=_LAW,
-            advice=""
-            if same
-            else "A departure: it needs an accepted alternative method before the work starts."
-            if mandate.kind == "directive"
-            else "Not the size asked for: settle it with whoever asked.",
-            shortfall=off_in,
-        )
+        drawn, filed = layout.wanted.bounds, layout.opening.bounds
+        yield _drawn_size(axis, drawn[high] - drawn[low], asked.inch, mandate)
+        if made and made.opening:
+            yield _filed_size(axis, filed[high] - filed[low], asked.inch, made.uncertainty.inch, mandate)
+
+
+def _departs(mandate: Mandate) -> Status:
+    return Status.STOP if mandate.kind == "directive" else Status.CAUTION
+
+
+def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -> Finding:
+    off_in = abs(asked_in - drawn_in)
+    same = judge_at_most(off_in, 0.0) is Status.PASS
+    return against(
+        "R911",
+        Status.PASS if same else _departs(mandate),
+        f"opening along {axis}: drawn {drawn_in:.3f} in, asked for {asked_in:.3f} in",
+        value=drawn_in,
+        limit=asked_in,
+        unit="in",
+        cited=_LAW,
+        advice=""
+        if same
+        else "A departure: it needs an accepted alternative method before the work starts."
+        if mandate.kind == "directive"
+        else "Not the size asked for: settle it with whoever asked.",
+        shortfall=off_in,
+    )
+
+
+def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandate: Mandate) -> Finding:
+    """As filed no size is met to the last thousandth: within practice it is for the holder of the mandate to say."""
+    off_in = abs(asked_in - filed_in)
+    status = judge_at_most(off_in, FILED_IN, uncertainty=u_in, over=_departs(mandate))
+    near = status is Status.PASS
+    if near and mandate.kind != "owner":
+        status = Status.CAUTION
+    return against(
+        "R911",
+        status,
+        f"opening along {axis}: filed {filed_in:.3f} in, asked for {asked_in:.3f} in",
+        value=off_in,
+        limit=FILED_IN,
+        unit="in",
+        cited=_FILED,
+        formula=f"difference <= {inch(FILED_IN)} in",
+        values=(Quantity("filed", filed_in, "in"), Quantity("asked for", asked_in, "in")),
+        advice=""
+        if status is Status.PASS
+        else f"Off by {off_in:.3f} in: see what tolerance the {mandate.kind} leaves, or ask its holder."
+        if near
+        else f"{over_text(off_in - FILED_IN, u_in)} Not the size asked for: settle it with its holder before going on.",
+        shortfall=0.0 if near else off_in - FILED_IN,
+        uncertainty=u_in,
+    )
