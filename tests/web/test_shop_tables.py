@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from hatchwright.tables.shop import load_shop_tables
+from tests.workflow.test_open_job import strange_sheet
 
 LIMITS = "key,value,unit,note,source,place,edition,basis"
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
@@ -31,6 +32,23 @@ def test_findings_rest_on_the_shops_rows_and_the_page_names_them(client, folder,
     assert "The shop's own rows: 1 of rule_limits (OUR-HANDBOOK, 2024)." in page
     passed = client.get("/job/alder.toml/passed").content.decode()
     assert "OUR-HANDBOOK, page 12" in page + passed
+
+
+def test_a_job_of_a_sheet_that_only_the_shop_knows_is_drawn_and_listed_as_sound(client, folder, tmp_path):
+    from django.conf import settings
+
+    text = (folder / "alder.toml").read_text(encoding="utf-8")
+    head, mark, rest = text.partition("[doubler]")
+    rest = rest.replace('alloy = "2024"', 'alloy = "6013"', 1).replace('temper = "T3"', 'temper = "T4"', 1)
+    strange = head + mark + rest.replace("clad = true", "clad = false", 1)
+    (folder / "alder.toml").write_text(strange, encoding="utf-8")
+    unknown = "this sheet is not in the tables"
+    assert unknown in client.get("/job/alder.toml/").content.decode().lower()
+    settings.SHOP_TABLES = load_shop_tables(strange_sheet(tmp_path))
+    page = client.get("/job/alder.toml/").content.decode()
+    assert unknown not in page.lower()
+    assert 'class="code">R101<' in page
+    assert "not sound yet" not in client.get("/").content.decode()
 
 
 def test_a_refused_table_ends_the_program_before_anything_is_served(folder, tables):

@@ -177,7 +177,8 @@ def _rivet(layout: Layout) -> Step:
                 f"Chosen: {choice.reading} (R501; {choice.reason.rstrip('.')}). {heads}. "
                 "Set two on scrap of the same stack first."
                 if choice and chosen
-                else f"Documents differ on rounding: {heads}. Set two on scrap of the same stack before choosing."
+                else f"{'Documents differ on rounding' if len(length.candidates) > 1 else 'However it is rounded'}: "
+                f"{heads}. Set two on scrap of the same stack before choosing."
             )
         )
     lines.append(
