@@ -83,6 +83,7 @@
       picked: [...answer.querySelectorAll("input:checked")].filter((box) => !box.defaultChecked).map((box) => [box.name, box.value]),
       focus: answer.contains(active) ? [active.id, active.dataset.mark] : null,
       scroll: room.scrollTop,
+      sheet: drawing() && [drawing().parentElement.scrollLeft, drawing().parentElement.scrollTop],
       top: room.scrollTop && told().find(([, box]) => box.bottom > room.getBoundingClientRect().top),
     };
     answer.classList.toggle("is-read", kept.scroll > 0);
@@ -104,6 +105,7 @@
     }
     const room = byId("answer").parentElement;
     if (kept.scroll) room.scrollTop = kept.scroll;
+    if (kept.sheet?.some(Boolean) && drawing()) [drawing().parentElement.scrollLeft, drawing().parentElement.scrollTop] = kept.sheet;
     const top = kept.top && told().find(([name]) => name === kept.top[0]);
     if (top) room.scrollTop += top[1].top - kept.top[1].top;
     kept = null;
@@ -163,6 +165,7 @@
     if (quiet) return;
     if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });
+    if (shown.length && shown[0].closest(".is-large")) shown[0].scrollIntoView({ block: "center", inline: "center" });
   };
   const REACH_PX = 30;
   byId("answer").addEventListener("click", (event) => {
@@ -182,14 +185,28 @@
     mark(byId("hole-wanted").value.trim(), { seek: "finding" });
   });
 
-  // The whole bay, or closer round the holes
+  // Closer round the holes, the whole bay, or so large that it scrolls and the smallest figure can be read
+  const LARGE_PX_PER_IN = 130;
   const frame = () => {
     const svg = drawing();
     if (!svg) return;
+    const look = document.querySelector('[name="close"]:checked').value;
     svg.dataset.whole ||= svg.getAttribute("viewBox");
-    svg.setAttribute("viewBox", byId("close-yes").checked ? svg.dataset.close : svg.dataset.whole);
+    svg.setAttribute("viewBox", look === "holes" ? svg.dataset.close : svg.dataset.whole);
+    svg.parentElement.classList.toggle("is-large", look === "large");
+    const [, , across, up] = svg.dataset.whole.split(" ");
+    for (const [side, length] of [["width", across], ["height", up]]) {
+      if (look === "large") svg.setAttribute(side, length * LARGE_PX_PER_IN); else svg.removeAttribute(side);
+    }
   };
-  for (const radio of document.querySelectorAll('[name="close"]')) radio.addEventListener("change", frame);
+  const toMiddle = () => {
+    const sheet = drawing()?.parentElement;
+    if (!sheet?.matches(".is-large")) return;
+    const [left, top] = drawing().dataset.whole.split(" ").map(Number), [x, y, across, up] = drawing().dataset.close.split(" ").map(Number);
+    sheet.scrollLeft = (x + across / 2 - left) * LARGE_PX_PER_IN - sheet.clientWidth / 2;
+    sheet.scrollTop = (y + up / 2 - top) * LARGE_PX_PER_IN - sheet.clientHeight / 2;
+  };
+  for (const radio of document.querySelectorAll('[name="close"]')) radio.addEventListener("change", () => { frame(); toMiddle(); });
   frame();
 
   // Fold and unfold outlive a reload
