@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from hatchwright.drawings.hole_table import drills_of, fastener_words, hole_tables
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.units import parse_length
 from hatchwright.workflow.examine import examine
+from rules.cases import RING, job_of
 
 
 @pytest.fixture(scope="module")
@@ -33,7 +35,7 @@ def test_the_title_says_fastener_drills_and_parts(layout):
     titles = [table.title for table in hole_tables(layout, {})]
     assert titles == [
         "RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285 in",
-        "SCREW 8-32 IN cover + doubler: PILOT #40, FINAL #18 .1695 in",
+        "SCREW 8-32 IN cover + doubler: #40, DIMPLE, FINAL #18 .1695 in",
     ]
 
 
@@ -57,7 +59,7 @@ def test_a_job_may_name_its_own_drills(layout):
 
 
 def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
-    hole = replace(layout.holes[0], fastener="MS20470AD13", diameter_in=0.40625)
+    hole = replace(layout.holes[-1], fastener="1/4-28", diameter_in=0.25)
     assert drills_of(hole, layout).final is None
     assert "FINAL DRILL NOT LISTED" in fastener_words(hole, layout)
 
@@ -65,6 +67,24 @@ def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
 def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
     hole = replace(layout.holes[0], fastener="MS20470AD3", diameter_in=0.09375)
     assert fastener_words(hole, layout).startswith("RIVET MS20470AD3 IN skin + doubler: FINAL #40 .0980")
+
+
+@pytest.mark.parametrize(
+    ("rivet", "words"),
+    [
+        # undersize, dimple, open: [REPAIR-1940S] par. 10; No. 32, dimpled, gives No. 30: [BUILDER-FORUMS]
+        ("MS20426AD3", "#42, DIMPLE, FINAL #40 .0980"),
+        ("MS20426AD4", "#32, DIMPLE, FINAL #30 .1285"),
+        ("MS20426AD5", "1/8, DIMPLE, FINAL #22 .1570"),
+        # none is listed: a trial gives it, and the usual pilot comes first
+        ("MS20426AD6", "#40, DIMPLE, FINAL #11 .1910"),
+    ],
+)
+def test_a_dimpled_hole_is_drilled_small_and_opened_after(rivet, words):
+    layout = lay_out(job_of(RING, rows__0__rivet=rivet, rows__0__preparation="dimple"))
+    (hole,) = layout.holes
+    assert fastener_words(hole, layout) == f"RIVET {rivet} IN skin + doubler: {words}"
+    assert drills_of(hole, layout).is_dimpled
 
 
 def test_long_names_are_cut_so_that_it_shows(layout):

@@ -8,8 +8,10 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.tooling.fastener_choice import LayerWork, RivetChoice, ScrewChoice
-from hatchwright.units import decimal_inch
+from hatchwright.tooling.cover_hardware import Counted, CoverHardware, NutplateRivets
+from hatchwright.tooling.fastener_choice import RivetChoice
+from hatchwright.tooling.hole_work import LayerWork
+from hatchwright.units import Unit, figure, nearest_64th
 from hatchwright.workflow.fasteners import FastenerReport, choose_fasteners, fastener_values
 
 
@@ -21,17 +23,20 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
     """Say what to order, drill and drive for each kind of hole, and what the new parts weigh.
 
     Rivet diameters by each document side by side, lengths to the nearest sixteenth and to the next one up with the shop
-    head each would make, drills for each sheet, and the range for the finished hole.
+    head each would make, drills and dimples of each sheet in the order of the work, and the range for the finished
+    hole. Screws, nuts and the rivets of nutplates are counted. What the tables don't say is said to be missing.
     """
     report = choose_fasteners(job, shop=shop)
     if as_json:
         click.echo(json.dumps(fastener_values(report), indent=2, ensure_ascii=False))
         return
     click.echo(report.job.title)
+    unit: Unit = "mm" if report.job.units == "mm" else "in"
     for choice in report.rivets:
-        _rivet(choice)
-    if report.screws:
-        _screws(report.screws)
+        click.echo(f"\n{choice.part}: {_holes(choice.holes)}, order {choice.order}")
+        _rivet(choice, unit)
+    if report.cover:
+        _cover(report.cover, unit)
     _weight(report)
     click.echo("Calculation aid: not approved data.")
 
@@ -50,32 +55,47 @@ def _weight(report: FastenerReport) -> None:
     )
 
 
-def _rivet(choice: RivetChoice) -> None:
-    least, most = choice.hole_range_in
-    click.echo(f"\n{choice.part}: {len(choice.holes)} holes, order {choice.order}")
-    stack = " + ".join(f"{layer.part} {decimal_inch(layer.thickness_in)}" for layer in choice.layers)
+def _rivet(choice: RivetChoice, unit: Unit, ear: str = "") -> None:
+    stack = " + ".join(f"{layer.part} {figure(layer.thickness_in, unit)}" for layer in choice.layers)
     click.echo(
-        f"  grip {decimal_inch(choice.grip_in)} ({stack}), length by formula {decimal_inch(choice.calculated_in, 4)}"
+        f"  grip {_length(choice.grip_in, unit)} ({stack}{ear}), "
+        f"length by formula {_length(choice.calculated_in, unit, fine=True)}"
     )
     for head in choice.lengths:
         ratio = head.diameter_in / choice.part.diameter_in
         click.echo(
-            f"    {choice.numbered(head)}: shop head {decimal_inch(head.diameter_in)} ({ratio:.2f}D) at half a D high"
+            f"    {choice.numbered(head)}: shop head {_length(head.diameter_in, unit)} ({ratio:.2f}D) at half a D high"
         )
     for reading in choice.diameters:
         click.echo(
-            f"    {reading.formula}: {reading.result.value:.4g} in [{reading.source}; {reading.grade}]"
+            f"    {reading.formula}: {_size(reading.result.value, unit)} [{reading.source}; {reading.grade}]"
         )
-    click.echo(
-        f"  final drill {choice.drill[0]} ({decimal_inch(choice.drill[1], 4)}), hole {least:.3f} to {most:.3f}"
-    )
+    if choice.drill:
+        hole = "not listed"
+        if choice.hole_range_in:
+            least, most = (figure(value, unit) for value in choice.hole_range_in)
+            hole = f"{least} to {most} {unit}"
+        click.echo(
+            f"  final drill {choice.drill[0]} ({_length(choice.drill[1], unit, fine=True)}), finished hole {hole}"
+        )
     if choice.next_size_in:
         click.echo(
-            f"  next size {choice.next_size_in:g} in, where edge distance and spacing hold (R105, R201)"
+            f"  next size {_size(choice.next_size_in, unit)}, where edge distance and spacing hold (R105, R201)"
         )
-    for layer in choice.layers:
+    _layers(choice.layers)
+    _lacks(choice.lacks)
+
+
+def _holes(numbers: tuple[int, ...]) -> str:
+    return f"{len(numbers)} hole{'' if len(numbers) == 1 else 's'}"
+
+
+def _layers(layers: tuple[LayerWork, ...]) -> None:
+    for layer in layers:
+        how = layer.preparation or "neither dimple nor countersink"
+        why = f" ({layer.why})" if layer.why and layer.preparation != "plain" else ""
         click.echo(
-            f"  {layer.part}: {layer.preparation or 'neither dimple nor countersink'}; {_steps(layer)}"
+            f"  {layer.part}: {how}{why}; {_steps(layer)}" if layer.steps else f"  {layer.part}: {how}{why}"
         )
 
 
@@ -85,12 +105,50 @@ def _steps(layer: LayerWork) -> str:
     )
 
 
-def _screws(screws: ScrewChoice) -> None:
-    click.echo(f"\n{screws.thread} screws: {len(screws.holes)} holes")
-    given = f"{screws.length_in:g}" if screws.length_in else "not given"
-    click.echo(
-        f"  grip {decimal_inch(screws.grip_in)}, at least {decimal_inch(screws.least_length_in)} and the nut; {given}"
-    )
-    click.echo(
-        f"  drill {screws.drill[0]} ({decimal_inch(screws.drill[1], 4)}) [{screws.source}; {screws.grade}]"
-    )
+def _lacks(lacks: tuple[str, ...]) -> None:
+    for said in lacks:
+        click.echo(f"  CANNOT TELL {said}")
+
+
+def _cover(cover: CoverHardware, unit: Unit) -> None:
+    click.echo(f"\n{cover.screws.name} screws: {_holes(cover.holes)}, order {cover.screws.order}")
+    click.echo(f"  {_counted(cover.nuts)}")
+    if cover.washers:
+        click.echo(f"  {_counted(cover.washers)}")
+    click.echo(f"  grip {_length(cover.grip_in, unit)}, {_screw_length(cover, unit)}")
+    _layers(cover.layers)
+    _lacks(cover.lacks)
+    if cover.rivets:
+        _nutplate_rivets(cover.rivets, unit)
+
+
+def _screw_length(cover: CoverHardware, unit: Unit) -> str:
+    given = f"entered {_length(cover.length_in, unit)}" if cover.length_in else "none is entered"
+    least = _length(cover.least_length_in, unit)
+    if cover.nut_in:
+        return f"length at least {least} with a nut of {_length(cover.nut_in, unit)} and one thread; {given}"
+    return f"length at least {least} and the height of the nut (enter cover.screws.nut_height); {given}"
+
+
+def _counted(parts: Counted) -> str:
+    only = f", {parts.only} [{parts.source}; {parts.grade}]" if parts.only else ""
+    return f"{parts.name}: {parts.count}, order {parts.order}{only}"
+
+
+def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> None:
+    if rivets.choice is None:
+        click.echo(f"\nRivets of the nutplates: {rivets.count}, order {rivets.order}")
+        click.echo("  CANNOT TELL which: enter cover.screws.nut_rivet, without the length")
+        return
+    click.echo(f"\n{rivets.choice.part} for the nutplates, two each: {rivets.count}, order {rivets.order}")
+    _rivet(rivets.choice, unit, f" + ear {figure(rivets.ear_in, unit)}, common practice: measure it")
+
+
+def _size(diameter_in: float, unit: Unit) -> str:
+    """A rivet's diameter, as the fraction that it is known by."""
+    is_fraction = unit == "in" and diameter_in * 64.0 % 1.0 == 0.0
+    return f"{nearest_64th(diameter_in)} in" if is_fraction else _length(diameter_in, unit, fine=True)
+
+
+def _length(value_in: float, unit: Unit, *, fine: bool = False) -> str:
+    return f"{figure(value_in, unit, fine=fine)} {unit}"

@@ -10,13 +10,12 @@ from hatchwright.drawings.figures import Unit, figure, unit_of
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
-from hatchwright.job.fasteners import Row, Screws
-from hatchwright.job.job import Job
 from hatchwright.layout.layout import Hole, HoleKind, Layout
 from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
+from hatchwright.tooling.hole_work import entered_for, hole_work
 from hatchwright.units import Length
 
 PILOT = "40"
@@ -49,11 +48,13 @@ class HoleDrills:
 
     Args:
         final: for the finished hole, None when none was entered and no table lists one for its fastener.
-        pilot: to begin with, None when the final drill is no larger.
+        pilot: to begin with, or the hole that is dimpled; None when the final drill is no larger.
+        is_dimpled: whether a sheet is dimpled between the two.
     """
 
     final: Bore | None
     pilot: Bore | None
+    is_dimpled: bool = False
 
 
 def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
@@ -65,21 +66,20 @@ def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
     Returns:
         HoleDrills: pilot and final drill.
     """
-    named = _entered(hole, layout.job)
-    final = (
-        _bore(named.final)
-        if named and named.final
-        else _listed(hole.kind, hole.fastener, hole.diameter_in, layout.shop)
-    )
-    pilot = _bore(named.pilot) if named and named.pilot else _usual_pilot()
-    return HoleDrills(final, pilot if final is None or final.diameter_in > pilot.diameter_in else None)
-
-
-def _entered(hole: Hole, job: Job) -> Row | Screws | None:
-    """The row or the screws of the job that a hole belongs to."""
-    if hole.kind == "screw":
-        return job.cover.screws if job.cover else None
-    return next((row for row in job.rows if row.name == hole.row), None)
+    named = entered_for(hole, layout.job)
+    dimpled = next((work for work in hole_work(hole, layout) if work.preparation == "dimple"), None)
+    before, after = (dimpled.before_dimple, dimpled.after_dimple) if dimpled else (None, None)
+    if named and named.final:
+        final: Bore | None = _bore(named.final)
+    else:
+        listed = _listed(hole.kind, hole.fastener, hole.diameter_in, layout.shop)
+        final = Bore(str(after), after.diameter_in) if after else listed
+    if named and named.pilot:
+        pilot = _bore(named.pilot)
+    else:
+        pilot = Bore(str(before), before.diameter_in) if before else _usual_pilot()
+    is_smaller = final is None or final.diameter_in > pilot.diameter_in
+    return HoleDrills(final, pilot if is_smaller else None, dimpled is not None)
 
 
 def _bore(length: Length) -> Bore:
@@ -158,12 +158,16 @@ def fastener_words(hole: Hole, layout: Layout) -> str:
         hole: any of its kind.
         layout: as derived.
     Returns:
-        str: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``.
+        str: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``, or of a dimpled hole ``#42,
+            DIMPLE, FINAL #40 .0980`` behind the colon.
     """
     drills, unit = drills_of(hole, layout), unit_of(layout.job)
-    pilot = f"PILOT {drills.pilot.name or drills.pilot.words(unit)}, " if drills.pilot else ""
+    pilot = (drills.pilot.name or drills.pilot.words(unit)) if drills.pilot else ""
     final = f"FINAL {drills.final.words(unit)}" if drills.final else "FINAL DRILL NOT LISTED"
-    return f"{hole.kind.upper()} {hole.fastener} IN {' + '.join(hole.stack)}: {pilot}{final}"
+    steps = (pilot, "DIMPLE", final) if drills.is_dimpled else (pilot and f"PILOT {pilot}", final)
+    return (
+        f"{hole.kind.upper()} {hole.fastener} IN {' + '.join(hole.stack)}: {', '.join(filter(None, steps))}"
+    )
 
 
 def _cut(words: str, width_in: float, *, bold: bool = False) -> str:

@@ -1,42 +1,39 @@
-"""What to drill and drive for each kind of hole: sizes, lengths, drills and preparation, documents side by side."""
+"""What to drill and drive for each kind of hole: sizes, lengths and drills, documents side by side."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TypeVar
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Grade, Quantity, Source, Working
-from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
-from hatchwright.tables.countersink import countersink_minimum
-from hatchwright.tables.drill_chain import DrillStep, drill_chain
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, next_rivet_diameter, parse_rivet
-from hatchwright.tables.screws import clearance_drill, screw_size
 from hatchwright.tables.table import ShopTables
+from hatchwright.tooling.hole_work import LayerWork, hole_work, lacks_of
 
 SPARE_RATIO = 0.1
 LEAST_SPARES = 5
 """Spares: a tenth more, at least five; common practice, no source."""
 
+_Found = TypeVar("_Found")
 
-@dataclass(frozen=True, slots=True)
-class LayerWork:
-    """What is done to one sheet for one kind of hole.
+
+def with_spares(count: int) -> int:
+    """How many to order.
 
     Args:
-        part: the sheet.
-        thickness_in: its thickness [in].
-        preparation: "plain", "dimple" or "countersink"; "" when none is possible.
-        why: the limits behind it.
-        steps: drills in the order of the work.
-    """
+        count: how many the job takes.
+    Returns:
+        int: with a tenth more, and five more at least.
 
-    part: PartName
-    thickness_in: float
-    preparation: str
-    why: str
-    steps: tuple[DrillStep, ...]
+    >>> with_spares(14), with_spares(64)
+    (19, 71)
+    """
+    return count + max(LEAST_SPARES, -(-count // round(1.0 / SPARE_RATIO)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +45,13 @@ class RivetChoice:
         holes: their numbers.
         layers: each sheet from outside.
         grip_in: thickness of the stack [in].
-        diameters: what each document says of the diameter.
+        diameters: what each document says of the diameter; empty when they end below the sheet.
         calculated_in: length by formula [in].
         lengths: stock lengths, each with the shop head it would make.
-        drill: final drill, by name, with its diameter [in].
-        hole_range_in: least and greatest finished hole [in].
+        drill: final drill, by name, with its diameter [in]; None when none is listed.
+        hole_range_in: least and greatest finished hole [in]; None when none is listed.
         next_size_in: next oversize, None when there is none [in].
+        lacks: what the tables don't say of it, with what to do.
     """
 
     part: RivetPart
@@ -63,9 +61,10 @@ class RivetChoice:
     diameters: tuple[Working, ...]
     calculated_in: float
     lengths: tuple[ShopHead, ...]
-    drill: tuple[str, float]
-    hole_range_in: tuple[float, float]
+    drill: tuple[str, float] | None
+    hole_range_in: tuple[float, float] | None
     next_size_in: float | None
+    lacks: tuple[str, ...]
 
     def numbered(self, head: ShopHead) -> str:
         """Part number in one of its lengths."""
@@ -74,60 +73,62 @@ class RivetChoice:
     @property
     def order(self) -> int:
         """How many to order, spares with them."""
-        return len(self.holes) + max(LEAST_SPARES, -(-len(self.holes) // round(1.0 / SPARE_RATIO)))
-
-
-@dataclass(frozen=True, slots=True)
-class ScrewChoice:
-    """The screws of the cover.
-
-    Args:
-        thread: such as "8-32".
-        holes: their numbers.
-        grip_in: thickness of the stack [in].
-        length_in: as entered, None when it was not [in].
-        least_length_in: grip and one thread; the nut comes on top [in].
-        drill: clearance drill by name, with its diameter [in].
-        grade: how far the drill is to be trusted.
-        source: where it stands.
-    """
-
-    thread: str
-    holes: tuple[int, ...]
-    grip_in: float
-    length_in: float | None
-    least_length_in: float
-    drill: tuple[str, float]
-    grade: Grade
-    source: Source
+        return with_spares(len(self.holes))
 
 
 def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
-    """The rivets of a job, one choice for each kind and stack.
+    """The rivets of a job, one choice for each kind, stack and way of taking the head.
 
     Args:
         layout: as derived.
     Returns:
-        tuple: in the order of their first hole.
-    Raises:
-        TableError: a size is not in the tables.
+        tuple: in the order of their first hole; what the tables lack is said in each.
     """
-    kinds: dict[tuple[str, tuple[PartName, ...]], list[Hole]] = {}
+    kinds: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes_of("rivet"):
-        kinds.setdefault((hole.fastener, hole.stack), []).append(hole)
-    return tuple(_rivet(layout, holes) for holes in kinds.values())
+        kinds.setdefault((hole.fastener, hole_work(hole, layout)), []).append(hole)
+    return tuple(
+        rivet_choice(
+            parse_rivet(fastener),
+            layers,
+            holes=tuple(hole.number for hole in holes),
+            grip_in=sum(layer.thickness_in for layer in layers),
+            layout=layout,
+        )
+        for (fastener, layers), holes in kinds.items()
+    )
 
 
-def _rivet(layout: Layout, holes: list[Hole]) -> RivetChoice:
-    part = parse_rivet(holes[0].fastener)
-    thickness = {sheet.name: sheet.thickness_in for sheet in layout.parts}
-    grip_in = sum(thickness[name] for name in holes[0].stack)
-    drill = hole_drill(part.diameter_in, shop=layout.shop)
-    allowed = hole_range(part.diameter_in, layout.shop)
+def rivet_choice(
+    part: RivetPart, layers: tuple[LayerWork, ...], *, holes: tuple[int, ...], grip_in: float, layout: Layout
+) -> RivetChoice:
+    """What the documents say of one kind of rivet.
+
+    Args:
+        part: part number without the length.
+        layers: each sheet from outside.
+        holes: their numbers.
+        grip_in: thickness of the stack [in].
+        layout: as derived.
+    Returns:
+        RivetChoice: with what the tables lack.
+    """
+    lacks = list(lacks_of(layers))
+
+    def listed(found: Callable[[], _Found]) -> _Found | None:
+        try:
+            return found()
+        except TableError as error:
+            lacks.append(f"{error.what}. {error.remedy}")
+            return None
+
+    drill = listed(lambda: hole_drill(part.diameter_in, shop=layout.shop))
+    allowed = listed(lambda: hole_range(part.diameter_in, layout.shop))
+    thickest_in = max(layer.thickness_in for layer in layers)
     length = rivet_length(
         grip_in=grip_in,
         diameter_in=part.diameter_in,
-        hole_in=drill.diameter_in,
+        hole_in=drill.diameter_in if drill else part.diameter_in,
         allowance_ratio=layout.limit("upset_allowance").value,
     )
     try:
@@ -136,15 +137,16 @@ def _rivet(layout: Layout, holes: list[Hole]) -> RivetChoice:
         next_in = None
     return RivetChoice(
         part=part,
-        holes=tuple(hole.number for hole in holes),
-        layers=tuple(_layer(layout, part, name) for name in holes[0].stack),
+        holes=holes,
+        layers=layers,
         grip_in=grip_in,
-        diameters=diameter_readings(max(thickness[name] for name in holes[0].stack), layout.shop),
+        diameters=listed(lambda: diameter_readings(thickest_in, layout.shop)) or (),
         calculated_in=length.calculated_in,
         lengths=length.candidates,
-        drill=(str(drill), drill.diameter_in),
-        hole_range_in=(allowed.least_in, allowed.greatest_in),
+        drill=(str(drill), drill.diameter_in) if drill else None,
+        hole_range_in=(allowed.least_in, allowed.greatest_in) if allowed else None,
         next_size_in=next_in,
+        lacks=tuple(dict.fromkeys(lacks)),
     )
 
 
@@ -172,52 +174,4 @@ def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tup
         reading(f"D at most {most.value:g} t", most.value * thickest_in, most.source, most.grade),
         reading(f"D at least {least.value:g} t", least.value * thickest_in, least.source, least.grade),
         reading("D at least, in structure", structural.value, structural.source, structural.grade),
-    )
-
-
-def _layer(layout: Layout, rivet: RivetPart, part: PartName) -> LayerWork:
-    """Plain for protruding heads; for flush ones a countersink where the sheet is thick enough, else a dimple."""
-    shop, sheet = layout.shop, layout.part(part)
-    assert sheet is not None  # a hole goes through parts of the layout
-    thickness_in = sheet.thickness_in
-    if not rivet.is_flush:
-        return LayerWork(
-            part, thickness_in, "plain", "protruding head", drill_chain(rivet.diameter_in, shop=shop)
-        )
-    least, dimple = countersink_minimum(rivet.diameter_in, shop), layout.limit("dimple_best_max_thickness")
-    why = f"countersink from {least.value:g} [{least.source}], dimple to {dimple.value:g} [{dimple.source}]"
-    if thickness_in >= least.value - 1e-9:
-        return LayerWork(part, thickness_in, "countersink", why, drill_chain(rivet.diameter_in, shop=shop))
-    if thickness_in <= dimple.value + 1e-9:
-        steps = drill_chain(rivet.diameter_in, "dimpled", method="undersize", shop=shop)
-        return LayerWork(part, thickness_in, "dimple", why, steps)
-    return LayerWork(part, thickness_in, "", why, ())
-
-
-def screw_choice(layout: Layout) -> ScrewChoice | None:
-    """The screws of the cover.
-
-    Args:
-        layout: as derived.
-    Returns:
-        ScrewChoice | None: None without screws.
-    Raises:
-        TableError: the thread is not in the tables.
-    """
-    holes, cover = layout.holes_of("screw"), layout.job.cover
-    if not holes or cover is None or cover.screws is None:
-        return None
-    thickness = {sheet.name: sheet.thickness_in for sheet in layout.parts}
-    grip_in = sum(thickness[name] for name in holes[0].stack)
-    size = screw_size(cover.screws.size, layout.shop)
-    drill = clearance_drill(cover.screws.size, shop=layout.shop)
-    return ScrewChoice(
-        thread=size.thread,
-        holes=tuple(hole.number for hole in holes),
-        grip_in=grip_in,
-        length_in=cover.screws.length.inch if cover.screws.length else None,
-        least_length_in=grip_in + layout.limit("thread_protrusion").value / size.threads_per_in,
-        drill=(str(drill), drill.diameter_in),
-        grade=drill.grade,
-        source=drill.source,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -10,11 +10,13 @@ from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.tables.cited import Cited
-from hatchwright.tooling.fastener_choice import RivetChoice, ScrewChoice, rivet_choices, screw_choice
+from hatchwright.tooling.cover_hardware import Counted, CoverHardware, cover_hardware
+from hatchwright.tooling.fastener_choice import RivetChoice, rivet_choices
+from hatchwright.tooling.hole_work import LayerWork
 from hatchwright.workflow.finding_values import working_values
 from hatchwright.workflow.open_job import open_job
 
-SCHEMA = 2
+SCHEMA = 3
 """Number of the fastener report's own schema."""
 
 
@@ -24,15 +26,15 @@ class FastenerReport:
 
     Args:
         job: as entered.
-        rivets: one choice for each kind and stack.
-        screws: those of the cover, None without any.
+        rivets: one choice for each kind, stack and way of taking the head.
+        cover: what holds the cover, None without screws.
         weight: of the whole change, each side.
         negligible: what counts as negligible for a light aircraft [lb].
     """
 
     job: Job
     rivets: tuple[RivetChoice, ...]
-    screws: ScrewChoice | None
+    cover: CoverHardware | None
     weight: WeightChange
     negligible: Cited
 
@@ -54,7 +56,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
         return FastenerReport(
             layout.job,
             rivet_choices(layout),
-            screw_choice(layout),
+            cover_hardware(layout),
             weight_change(layout),
             layout.limit("mass_negligible_light"),
         )
@@ -69,13 +71,13 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     Args:
         report: of a job.
     Returns:
-        dict: `schema`, `job`, `rivets`, `screws`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`.
+        dict: `schema`, `job`, `rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`.
     """
     return {
         "schema": SCHEMA,
         "job": report.job.title,
         "rivets": [_rivet(choice) for choice in report.rivets],
-        "screws": asdict(report.screws) if report.screws else None,
+        "cover": _cover(report.cover) if report.cover else None,
         "masses": [
             {
                 "name": mass.name,
@@ -111,26 +113,57 @@ def _rivet(choice: RivetChoice) -> dict[str, Any]:
             {"says": w.formula, "diameter_in": w.result.value, "source": str(w.source), "grade": str(w.grade)}
             for w in choice.diameters
         ],
-        "final_drill": choice.drill[0],
-        "hole_range_in": list(choice.hole_range_in),
+        "final_drill": choice.drill[0] if choice.drill else None,
+        "hole_range_in": list(choice.hole_range_in) if choice.hole_range_in else None,
         "next_size_in": choice.next_size_in,
-        "layers": [
+        "layers": [_layer(layer) for layer in choice.layers],
+        "lacks": list(choice.lacks),
+    }
+
+
+def _layer(layer: LayerWork) -> dict[str, Any]:
+    return {
+        "part": layer.part,
+        "thickness_in": layer.thickness_in,
+        "preparation": layer.preparation,
+        "why": layer.why,
+        "steps": [
             {
-                "part": layer.part,
-                "thickness_in": layer.thickness_in,
-                "preparation": layer.preparation,
-                "why": layer.why,
-                "steps": [
-                    {
-                        "operation": step.operation,
-                        "drill": str(step.drill) if step.drill else None,
-                        "note": step.note,
-                        "source": str(step.source),
-                        "grade": str(step.grade),
-                    }
-                    for step in layer.steps
-                ],
+                "operation": step.operation,
+                "drill": str(step.drill) if step.drill else None,
+                "note": step.note,
+                "source": str(step.source),
+                "grade": str(step.grade),
             }
-            for layer in choice.layers
+            for step in layer.steps
         ],
     }
+
+
+def _cover(cover: CoverHardware) -> dict[str, Any]:
+    rivets = cover.rivets
+    return {
+        "screws": _counted(cover.screws),
+        "nuts": _counted(cover.nuts),
+        "washers": _counted(cover.washers) if cover.washers else None,
+        "nut_rivets": None
+        if rivets is None
+        else {
+            "count": rivets.count,
+            "order": rivets.order,
+            "sheet": rivets.sheet.name,
+            "ear_in": rivets.ear_in,
+            "rivet": _rivet(rivets.choice) if rivets.choice else None,
+        },
+        "holes": list(cover.holes),
+        "grip_in": cover.grip_in,
+        "length_in": cover.length_in,
+        "nut_height_in": cover.nut_in,
+        "least_length_in": cover.least_length_in,
+        "layers": [_layer(layer) for layer in cover.layers],
+        "lacks": list(cover.lacks),
+    }
+
+
+def _counted(parts: Counted) -> dict[str, Any]:
+    return {"name": parts.name, "count": parts.count, "order": parts.order, "only": parts.only}
