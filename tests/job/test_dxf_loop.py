@@ -1,6 +1,8 @@
 """Reading the outline of an opening from a DXF file that another program wrote.
 
-The files are written here with a general-purpose DXF library; areas come from closed forms.
+The files are written here with a general-purpose DXF library; areas come from closed forms. What a piece with an
+extrusion means is taken from the same library's own paths in the drawing's coordinates, which follow the DXF reference,
+object coordinate systems (OCS).
 """
 
 from __future__ import annotations
@@ -10,6 +12,10 @@ import random
 
 import ezdxf
 import pytest
+from ezdxf.path import make_path
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import LineString, hausdorff_distance, line_merge, union_all
 
 from hatchwright.errors import EntryError, JobError
 from hatchwright.job.dxf_loop import read_loop
@@ -111,6 +117,100 @@ def test_what_is_not_one_closed_loop_is_refused(tmp_path, draw, unit, what):
     with pytest.raises(EntryError, match=what) as caught:
         read_loop(path)
     assert caught.value.remedy
+
+
+BELOW = {"extrusion": (0, 0, -1)}
+"""Drawn from below: X and the way round are mirrored."""
+
+PATH_ERROR = 1e-3
+"""The library's paths draw arcs as cubic curves, each off by less than a thousandth of its radius."""
+
+
+def through_the_library(path):
+    """The outline in the drawing's coordinates, as the library's own paths give it."""
+    pieces = [make_path(piece).flattening(1e-3) for piece in ezdxf.readfile(path).modelspace()]
+    lines = [LineString([(round(p.x, 6), round(p.y, 6)) for p in points]) for points in pieces]
+    return line_merge(union_all(lines)) if len(lines) > 1 else lines[0]
+
+
+def lies_where_the_library_has_it(path, *, size):
+    found = read_loop(path)
+    ring = LineString([*found.points(1e-4), found.points(1e-4)[0]])
+    assert hausdorff_distance(ring, through_the_library(path)) < PATH_ERROR * size
+    assert found.area_sq_in > 0.0
+    return found
+
+
+def test_a_slot_with_ends_drawn_from_below_bulges_outward(tmp_path):
+    def slot(space):
+        space.add_line((3, 2), (6, 2))
+        space.add_line((6, 4), (3, 4))
+        space.add_arc((-6, 3), 1, 90, 270, dxfattribs=BELOW)
+        space.add_arc((-3, 3), 1, -90, 90, dxfattribs=BELOW)
+
+    loop = lies_where_the_library_has_it(drawing(tmp_path / "s.dxf", slot), size=5.0)
+    assert loop.area_sq_in == pytest.approx(6.0 + math.pi, abs=1e-9)
+    assert loop.bounds == pytest.approx((2, 2, 7, 4), abs=1e-9)
+
+
+def test_a_circle_drawn_from_below_lies_on_the_other_side_of_x(tmp_path):
+    path = drawing(tmp_path / "c.dxf", lambda s: s.add_circle((-4, 4), 1.5, dxfattribs=BELOW))
+    assert lies_where_the_library_has_it(path, size=3.0).bounds == pytest.approx((2.5, 2.5, 5.5, 5.5))
+
+
+@pytest.mark.property
+@settings(max_examples=25, deadline=None)
+@given(
+    reach=st.lists(st.floats(1.0, 3.0), min_size=3, max_size=8),
+    bulges=st.lists(st.integers(-20, 20).map(lambda n: n / 100.0), min_size=8, max_size=8),
+    turn=st.floats(0.0, 360.0),
+    below=st.booleans(),
+    loose=st.booleans(),
+)
+def test_loops_drawn_from_above_and_below_lie_where_the_library_has_them(
+    tmp_path_factory, reach, bulges, turn, below, loose
+):
+    count = len(reach)
+    points = []
+    for k, (far, bulge) in enumerate(zip(reach, bulges, strict=False)):
+        angle = math.radians(turn + 360.0 * k / count)
+        points.append((4.0 + far * math.cos(angle), 1.0 + far * math.sin(angle), bulge))
+
+    def draw(space):
+        one = space.add_lwpolyline(points, format="xyb", close=True, dxfattribs=BELOW if below else {})
+        if loose:
+            one.explode()
+
+    path = drawing(tmp_path_factory.mktemp("dxf") / "p.dxf", draw)
+    lies_where_the_library_has_it(path, size=6.0)
+
+
+@pytest.mark.parametrize("extrusion", [(0, 1, 1), (0, 0.001, 1), (1, 0, 0)])
+def test_what_is_drawn_in_a_tilted_plane_is_refused(tmp_path, extrusion):
+    tilted = {"extrusion": extrusion}
+    points = [(0, 0, 0), (1, 0, 0), (1, 1, 0)]
+    for draw in (
+        lambda s: s.add_circle((4, 4), 1.5, dxfattribs=tilted),
+        lambda s: s.add_arc((4, 4), 1.5, 0, 90, dxfattribs=tilted),
+        lambda s: s.add_lwpolyline(points, format="xyb", close=True, dxfattribs=tilted),
+    ):
+        with pytest.raises(EntryError, match="does not lie flat") as caught:
+            read_loop(drawing(tmp_path / "t.dxf", draw))
+        assert "plane of X and Y" in caught.value.remedy
+
+
+def test_a_line_that_rises_is_refused_and_a_level_one_above_the_plane_is_not(tmp_path):
+    def corners(z):
+        def draw(space):
+            places = [(0, 0, 1), (2, 0, 1), (2, 2, z)]
+            for start, end in zip(places, [*places[1:], places[0]], strict=True):
+                space.add_line(start, end)
+
+        return draw
+
+    assert read_loop(drawing(tmp_path / "l.dxf", corners(1))).area_sq_in == pytest.approx(2.0)
+    with pytest.raises(EntryError, match="LINE of the DXF file does not lie flat"):
+        read_loop(drawing(tmp_path / "l.dxf", corners(1.001)))
 
 
 def test_no_file_and_no_dxf(tmp_path):

@@ -18,6 +18,9 @@ LARGEST_FILE_BYTES = 10_000_000
 CLOSED_GAP_IN = 1e-3
 """Ends of neighbouring pieces may lie this far apart; drawing programs round to three or four places [in]."""
 
+STRAIGHT_TO_THE_PAGE = 1e-9
+"""A direction that leans by less than this is square to the drawing's X and Y [-]."""
+
 _INCH, _MILLIMETRE = 1, 4
 _CLOSED_PIECES = ("LWPOLYLINE", "CIRCLE")
 _OPEN_PIECES = ("LINE", "ARC")
@@ -32,7 +35,10 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     Returns:
         Loop: counter-clockwise, lines and arcs kept exactly [in].
     Raises:
-        EntryError: no file, no unit, no loop, more than one loop, a gap, or a curve that is neither line nor arc.
+        EntryError: no file, no unit, no loop, more than one loop, a gap, a curve that is neither line nor arc, or a
+            piece that does not lie flat in the drawing.
+    Source: the DXF reference, object coordinate systems: polylines, circles and arcs stand in coordinates of their own
+        that follow from their extrusion; lines stand in those of the drawing.
     """
     drawing = _open(path)
     unit = drawing.header.get("$INSUNITS", 0)
@@ -101,21 +107,43 @@ def _split(rows: list[tuple[float, float, float]]) -> np.ndarray[Any, np.dtype[n
     return np.array(out)
 
 
+def _facing(entity: Any) -> float:
+    """1 for a piece drawn from above; -1 for one drawn from below, where X and the way round are mirrored."""
+    x, y, z = entity.dxf.extrusion
+    if np.hypot(x, y) > STRAIGHT_TO_THE_PAGE * abs(z) or z == 0.0:
+        raise _not_flat(entity, f"its extrusion is ({x:g}, {y:g}, {z:g})")
+    return 1.0 if z > 0.0 else -1.0
+
+
+def _not_flat(entity: Any, why: str) -> EntryError:
+    kind = entity.dxftype()
+    return EntryError(
+        f"{'an' if kind == 'ARC' else 'a'} {kind} of the DXF file does not lie flat in the drawing: {why}",
+        remedy="Draw the opening in the plane of X and Y, seen square from above, and save again.",
+    )
+
+
 def _closed_rows(entity: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
+    facing = _facing(entity)
     if entity.dxftype() == "CIRCLE":
         (x, y, _), radius = entity.dxf.center, entity.dxf.radius
-        return np.array([(x + radius, y, 1.0), (x - radius, y, 1.0)])
+        return np.array([(facing * x + radius, y, 1.0), (facing * x - radius, y, 1.0)])
     if not entity.closed:
         raise EntryError("a polyline of the DXF file is not closed", remedy="Close it and save again.")
-    return _split([(x, y, bulge) for x, y, bulge in entity.get_points("xyb")])
+    return _split([(facing * x, y, facing * bulge) for x, y, bulge in entity.get_points("xyb")])
 
 
 def _piece(entity: Any) -> tuple[np.ndarray[Any, Any], np.ndarray[Any, Any], float]:
     """Start, end and bulge of a line or arc."""
     if entity.dxftype() == "LINE":
-        return np.array(entity.dxf.start)[:2], np.array(entity.dxf.end)[:2], 0.0
+        start, end = entity.dxf.start, entity.dxf.end
+        if abs(start.z - end.z) > STRAIGHT_TO_THE_PAGE:
+            raise _not_flat(entity, f"its ends stand at Z = {start.z:g} and {end.z:g}")
+        return np.array(start)[:2], np.array(end)[:2], 0.0
+    facing = _facing(entity)
     sweep = np.radians((entity.dxf.end_angle - entity.dxf.start_angle) % 360.0)
-    return np.array(entity.start_point)[:2], np.array(entity.end_point)[:2], float(np.tan(sweep / 4.0))
+    bulge = facing * float(np.tan(sweep / 4.0))
+    return np.array(entity.start_point)[:2], np.array(entity.end_point)[:2], bulge
 
 
 def _chain(
