@@ -16,6 +16,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     corner_radius,
     cover,
     cover_nuts,
+    cover_over_structure,
     cover_screws,
     depth,
     dimples,
