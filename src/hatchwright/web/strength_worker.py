@@ -23,6 +23,7 @@ from hatchwright.workflow.strength_screen import (
     print_strength,
     view_strength,
 )
+from hatchwright.workflow.worker_environment import set_worker_environment
 
 _YIELDS = 10
 
@@ -84,7 +85,7 @@ def _ask(call: Callable[..., Any], *values: Any) -> Any:
 
 
 def _start() -> Connection:
-    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the worker inherits it
+    set_worker_environment()
     context = multiprocessing.get_context("spawn")
     here, there = context.Pipe()
     context.Process(target=_work, args=(there,), daemon=True, name="strength").start()

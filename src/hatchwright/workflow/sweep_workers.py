@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import multiprocessing
-import os
 import signal
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor, as_completed
@@ -11,6 +10,7 @@ from typing import Any
 
 from hatchwright.errors import ExportError
 from hatchwright.workflow.sweep_work import Task, do_task
+from hatchwright.workflow.worker_environment import set_worker_environment
 
 Doer = Callable[[Sequence[Task]], Iterator[list[dict[str, Any]]]]
 """Does tasks in any order and gives back the rows of each as it is done."""
@@ -28,8 +28,7 @@ def in_processes(count: int) -> Doer:
     def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
         if not tasks:
             return
-        os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # one thread a process; workers inherit it
-        os.environ.setdefault("OMP_NUM_THREADS", "1")
+        set_worker_environment()
         context = multiprocessing.get_context("spawn")
         pool = ProcessPoolExecutor(
             max_workers=count, mp_context=context, initializer=_leave_stopping_to_the_parent

@@ -1,0 +1,19 @@
+"""What worker processes inherit."""
+
+from __future__ import annotations
+
+import os
+
+import pytest
+
+from hatchwright.workflow.worker_environment import set_worker_environment
+
+
+def test_what_somebody_has_set_is_left_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("OMP_NUM_THREADS", "MALLOC_MMAP_THRESHOLD_", "MALLOC_TRIM_THRESHOLD_"):
+        monkeypatch.delenv(name, raising=False)
+    monkeypatch.setenv("OPENBLAS_NUM_THREADS", "2")
+    set_worker_environment()
+    assert os.environ["OPENBLAS_NUM_THREADS"] == "2"
+    assert os.environ["OMP_NUM_THREADS"] == "1"
+    assert int(os.environ["MALLOC_TRIM_THRESHOLD_"]) >= 1 << 30
