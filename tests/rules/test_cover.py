@@ -49,6 +49,9 @@ CASES = (
     # straights of 2.00 with a screw at each end
     Case("R801", PASS, LAPPED, ends("4"), of="farthest", value=2.0),
     Case("R801", CAUTION, LAPPED, ends("4.001"), of="farthest", said="gape"),
+    Case("R801", UNKNOWN, FLUSH, {"cover.screws": None}, said="no screw is entered"),
+    Case("R801", UNKNOWN, FLUSH, {"cover.screws.count": 1}, said="one screw is entered"),
+    Case("R801", CAUTION, FLUSH, {"cover.screws.count": 2}, of="farthest"),
     Case("R804", PASS, LAPPED),
     Case("R804", CAUTION, LAPPED, {"cover.alloy": "6061", "cover.temper": "T6"}, said="skin's material"),
     Case("R804", PASS, LAPPED, {"cover.thickness": ".032"}),

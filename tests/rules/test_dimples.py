@@ -34,6 +34,7 @@ CASES = (
     ),
     Case("R410", PASS, PLAIN, {**DIMPLED, "rows.0.rivet": "MS20426AD4", "rows.0.pilot": "#32"}, value=0.1285),
     Case("R410", UNKNOWN, PLAIN, {**DIMPLED, "rows.0.pilot": "#42"}, said="trial piece"),
+    Case("R410", UNKNOWN, PLAIN, DIMPLED, said="Enter pilot"),
     Case("R411", PASS, PLAIN, flange("2.55"), value=0.25),
     Case("R411", CAUTION, PLAIN, flange("2.549"), said="tight die"),
     Case("R411", CAUTION, PLAIN, flange("2.4875"), value=0.1875),

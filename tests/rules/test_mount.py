@@ -44,9 +44,23 @@ CASES = (
     Case("R923", CAUTION, RING, screws("4.655"), of="opening edge", said="Short .001"),
     Case("R923", PASS, RING, screws("5.344"), of="outer edge", value=0.328),
     Case("R923", CAUTION, RING, screws("5.345"), of="outer edge"),
+    # no metal all round: nearer than half of .164 to an edge, or in the opening; a screw clear of the doubler goes
+    # through the skin alone
+    Case("R923", CAUTION, RING, screws("4.164"), of="opening edge", value=0.082),
+    Case("R923", STOP, RING, screws("4.163"), of="opening edge"),
+    Case("R923", STOP, RING, screws("3"), of="opening edge", value=-0.5),
+    Case("R923", CAUTION, RING, screws("5.836"), of="outer edge", value=0.082),
+    Case("R923", STOP, RING, screws("5.837"), of="outer edge"),
+    Case("R923", STOP, RING, screws("6.163"), of="outer edge"),
+    Case("R923", CAUTION, RING, screws("6.165"), of="outer edge"),
+    Case("R923", UNKNOWN, RING, antenna(), said="Enter mount.screw_size"),
     # 3 x .164 = .492 from the rivet at (2.3, 0): screws at Y = .5
     Case("R923", PASS, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".008"]]}, of="rivet", value=0.492),
     Case("R923", CAUTION, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".009"]]}, of="rivet"),
+    Case(
+        "R923", CAUTION, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".336"]]}, of="rivet", value=0.164
+    ),
+    Case("R923", STOP, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".337"]]}, of="rivet"),
 )
 
 

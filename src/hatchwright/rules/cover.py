@@ -67,9 +67,22 @@ _LAP = Cited(4.0, "D", Source("PRACTICE", "two diameters on each side of the scr
 @rule("R801", "Spacing of cover screws", "cover_screw_spacing_min", "cover_screw_spacing_max")
 def screw_spacing(survey: Survey) -> Iterator[Finding]:
     """Cover screws stand one to two inches apart on light covers; a cover on stressed skin may have them closer. Common
-    practice without a source, so it cautions."""
+    practice without a source, so it cautions; what holds a cover with fewer than two screws is not known."""
+    if survey.layout.job.cover is None:
+        return
     found = screwed_cover(survey)
     if found is None or len(found.holes) < 2:
+        count = len(found.holes) if found else 0
+        yield against(
+            "R801",
+            Status.UNKNOWN,
+            f"{'one screw' if count else 'no screw'} is entered to hold the cover",
+            value=float(count),
+            limit=None,
+            unit="screws",
+            cited=survey.limit("cover_screw_spacing_max"),
+            advice="Enter the screws of the cover, or ask for data on what holds it.",
+        )
         return
     least, most = survey.limit("cover_screw_spacing_min"), survey.limit("cover_screw_spacing_max")
     pairs = [*pairwise(found.holes), (found.holes[-1], found.holes[0])]

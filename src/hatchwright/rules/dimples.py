@@ -89,7 +89,17 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
     """Dimpling opens the hole, so it is drilled small first and opened after; a hole at final size before dimpling ends
     beyond the range for its rivet."""
     for row in flush_rows(survey):
-        if not row.takes("dimple") or row.pilot_in is None or row.hole.kind != "rivet":
+        if not row.takes("dimple") or row.hole.kind != "rivet":
+            continue
+        if row.pilot_in is None:
+            yield stated(
+                "R410",
+                Status.UNKNOWN,
+                f"row '{row.name}': the hole before dimpling is not given",
+                instruction("dimple_cracks"),
+                advice="Enter pilot, the drill before dimpling; a hole at final size ends too large.",
+                holes=row.numbers,
+            )
             continue
         drill = nearest_drill(row.pilot_in)
         try:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
 from hatchwright.job.mount import Mount
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
@@ -163,9 +163,22 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
 @rule("R923", "Screws of a mounted base", "cover_screw_edge_distance", "new_to_existing_spacing")
 def base_screws(survey: Survey) -> Iterator[Finding]:
     """The screws of a mounted base, two by two about the opening's centre, keep two diameters from the edges of skin
-    and doubler and three from the rivets; common practice, so it cautions."""
+    and doubler and three from the rivets; common practice, so it cautions. A hole that runs out through an edge, or
+    into a rivet, stops."""
     layout, mount = survey.layout, survey.layout.job.mount
-    if mount is None or mount.screw_pattern is None or not mount.screw_size:
+    if mount is None:
+        return
+    if mount.screw_pattern is None or not mount.screw_size:
+        yield against(
+            "R923",
+            Status.UNKNOWN,
+            "the screws of the mounted base are not given",
+            value=None,
+            limit=None,
+            unit="in",
+            cited=survey.limit("cover_screw_edge_distance"),
+            advice="Enter mount.screw_size and mount.screw_pattern.",
+        )
         return
     diameter_in = screw_size(mount.screw_size, survey.shop).major_diameter_in
     half = np.array([length.inch / 2.0 for length in mount.screw_pattern])
@@ -177,18 +190,32 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
                 continue
             found = distances(Profile((edge.loop,)), points)
             signed = np.where(found.inside == edge.metal_inside, found.distance_in, -found.distance_in)
-            limit_in = to_edge.value * diameter_in
-            yield _apart(f"{edge.name} ({part.name})", float(signed.min()), limit_in, diameter_in, to_edge)
+            limit_in, e_in = to_edge.value * diameter_in, float(signed.min())
+            is_cut = bool(found.distance_in.min() < diameter_in / 2.0 - FLOAT_NOISE)
+            in_air = part.name == "skin" and e_in < 0.0
+            yield _apart(
+                f"{edge.name} ({part.name})", e_in, limit_in, diameter_in, to_edge, broken=is_cut or in_air
+            )
     rivets = layout.holes_of("rivet")
     if rivets:
         off = points[:, None, :] - points_of(rivets)[None, :, :]
         apart_in = float(np.hypot(off[..., 0], off[..., 1]).min())
         larger_in = max(diameter_in, *(hole.diameter_in for hole in rivets))
-        yield _apart("the nearest rivet", apart_in, to_rivet.value * larger_in, larger_in, to_rivet)
+        yield _apart(
+            "the nearest rivet",
+            apart_in,
+            to_rivet.value * larger_in,
+            larger_in,
+            to_rivet,
+            broken=apart_in < larger_in - FLOAT_NOISE,
+        )
 
 
-def _apart(what: str, distance_in: float, limit_in: float, diameter_in: float, cited: Cited) -> Finding:
-    status = judge_at_least(distance_in, limit_in, short=Status.CAUTION)
+def _apart(
+    what: str, distance_in: float, limit_in: float, diameter_in: float, cited: Cited, *, broken: bool
+) -> Finding:
+    """Judge the least distance of the base's screws; `broken` where a hole has no metal all round."""
+    status = Status.STOP if broken else judge_at_least(distance_in, limit_in, short=Status.CAUTION)
     return against(
         "R923",
         status,
