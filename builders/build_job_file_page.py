@@ -67,7 +67,14 @@ other way.
 
 **What is refused**, and nothing written: a path that leaves the blank or the travel; a tool nearer than 1/8 in to a
 clamp, beside it or over it (common practice, no source); a cut through the spoil board; a tool that does not reach; a
-template end mill or a pilot drill that the machine has not got; tabs that do not fit round an edge.
+template end mill or a pilot drill that the machine has not got; tabs that do not fit round an edge; marks deeper than
+half of the blank.
+
+**What is engraved.** All that is lettered on the template's drawing: centre lines, check length, arrows, side, job and
+what the template is for. The machine needs a tool of the kind "engraver" for it, with the depth that the shop found
+good; without one nothing is engraved, every file says so, and the marks are made by hand.
+
+**On the page.** Machine files in the folder `machines` beside the jobs are offered where the papers are made.
 
 **Before it cuts.** Every file has been traced back word by word and compared with the template, see
 `docs/theory/toolpath.md`. That does not know your control: run each file in the air first. Files hold one tool each;

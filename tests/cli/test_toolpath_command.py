@@ -15,17 +15,30 @@ def test_files_for_people(shell, alder_file, tmp_path):
     status, out, _ = shell("toolpath", alder_file, "--machine", MACHINE, "--out", tmp_path / "shop")
     assert status == 0
     names = sorted(path.name for path in (tmp_path / "shop").iterdir())
-    assert len(names) == 4
+    assert len(names) == 6
     assert names[0] == "alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc"
-    assert "tool 2, end mill .1250: 0 holes, 2 edges, .135 deep" in out
+    assert "tool 2, end mill .1250: 0 holes, 0 marks, 2 edges, .135 deep" in out
     assert "not approved data" in out
+
+
+def test_without_an_engraver_it_is_said_that_nothing_is_engraved(shell, alder_file, tmp_path):
+    machine = tmp_path / "machine.toml"
+    text = MACHINE.read_text(encoding="utf-8")
+    start = text.index("[[tools]]\nnumber = 3")
+    machine.write_text(text[:start] + text[text.index("[[clamps]]") :], encoding="utf-8")
+    status, out, _ = shell("toolpath", alder_file, "--machine", machine, "--out", tmp_path / "shop")
+    files = list((tmp_path / "shop").iterdir())
+    assert (status, len(files)) == (0, 4)
+    assert "Nothing is engraved, the machine file has no engraver" in out
+    for path in files:
+        assert "(- NOTHING IS ENGRAVED, THE MACHINE FILE HAS NO ENGRAVER: MARK" in path.read_text("ascii")
 
 
 def test_files_for_programs(shell, alder_file, tmp_path):
     status, out, _ = shell("toolpath", alder_file, "--machine", MACHINE, "--out", tmp_path / "shop", "--json")
     told = json.loads(out)
     assert status == 0
-    assert (told["schema"], told["units"]) == (1, "in")
+    assert (told["schema"], told["units"], told["is_engraved"]) == (1, "in", True)
     assert {file["name"] for file in told["files"]} == {path.name for path in (tmp_path / "shop").iterdir()}
 
 

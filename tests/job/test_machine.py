@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import JobError
-from hatchwright.job.machine import Drill, EndMill, load_machine, read_machine
+from hatchwright.job.machine import Drill, EndMill, Engraver, load_machine, read_machine
 from tests.conftest import EXAMPLES
 
 
@@ -22,12 +22,14 @@ def faults_of(text):
 
 def test_the_example_reads(text):
     machine = load_machine(EXAMPLES / "machine.toml")
-    assert [type(tool) for tool in machine.tools] == [Drill, EndMill]
+    assert [type(tool) for tool in machine.tools] == [Drill, EndMill, Engraver]
     assert machine.tools[0].diameter.inch == 0.098
     assert machine.end_mill(0.125) is machine.tools[1]
     assert machine.drill(0.098) is machine.tools[0]
     assert machine.end_mill(0.098) is None
     assert machine.drill(0.125) is None
+    assert machine.engraver is machine.tools[2]
+    assert machine.engraver.depth.inch == 0.006
     assert [clamp.name for clamp in machine.clamps] == ["left", "right"]
 
 
@@ -35,7 +37,7 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
     metric = (
         text.replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.175"').replace('"1/2"', '"12.7"')
     )
-    machine = read_machine(metric.replace('"3/4"', '"19.05"'))
+    machine = read_machine(metric.replace('"3/4"', '"19.05"').replace('"1/4"', '"6.35"'))
     assert machine.tools[1].diameter.inch == 0.125
     assert machine.travel[0].inch == pytest.approx(24 / 25.4)
     assert machine.tools[0].plunge.inch == pytest.approx(6 / 25.4)

@@ -39,9 +39,21 @@ feed = "30 in"
 pass_depth = "{pass_depth}"
 """
 
+ENGRAVER = """
+[[tools]]
+number = 3
+kind = "engraver"
+diameter = ".010 in"
+reach = ".25 in"
+spindle = 9000
+plunge = "5 in"
+feed = "20 in"
+depth = ".006 in"
+"""
 
-def machine(**changes: object) -> Machine:
-    """The machine, with sizes that are not the usual ones."""
+
+def machine(*, engraves: bool = False, **changes: object) -> Machine:
+    """The machine, with sizes that are not the usual ones, and with an engraver when it is asked for."""
     usual: dict[str, object] = {
         "units": "in",
         "safe": ".75 in",
@@ -53,4 +65,4 @@ def machine(**changes: object) -> Machine:
         "mill": "1/8 in",
         "pass_depth": ".050 in",
     }
-    return read_machine(TEXT.format(**(usual | changes)))
+    return read_machine(TEXT.format(**(usual | changes)) + ENGRAVER * engraves)

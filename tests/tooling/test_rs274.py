@@ -14,6 +14,7 @@ from pathlib import Path
 
 import pytest
 
+from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.ngc import ngc_of
@@ -38,7 +39,7 @@ def interpret(tmp_path_factory):
     command, folder = done.stdout.strip(), tmp_path_factory.mktemp("rs274")
 
     def run(text):
-        (folder / "tools.tbl").write_text("T1 P1 D0.098\nT2 P2 D0.125\n", encoding="ascii")
+        (folder / "tools.tbl").write_text("T1 P1 D0.098\nT2 P2 D0.125\nT3 P3 D0.010\n", encoding="ascii")
         (folder / "path.ngc").write_text(text, encoding="ascii")
         call = [command, "-t", "tools.tbl", "-g", "path.ngc", "said.txt"]
         told = subprocess.run(call, cwd=folder, capture_output=True, text=True, timeout=60)
@@ -63,8 +64,10 @@ def files(alder, dogwood):
             job.model_copy(update={"template": job.template.model_copy(update={"blank": blank})})
         )
         for unit in ("in", "mm"):
-            shop = machine(units=unit, mill=mill)
-            for run in toolpath(layout, job_chain(layout), shop).runs:
+            shop, chain = machine(units=unit, mill=mill, engraves=True), job_chain(layout)
+            for run in toolpath(
+                layout, chain, shop, template_engraving(layout, chain, date="2026-03-01")
+            ).runs:
                 made[f"{job.title}, {run.tool.kind}, {unit}"] = ngc_of(
                     run, unit=unit, safe_in=shop.safe_height.inch, remarks=["A JOB"]
                 )
@@ -72,7 +75,9 @@ def files(alder, dogwood):
 
 
 def test_every_move_is_the_tracers(interpret, files):
-    assert len(files) == 6
+    assert (
+        len(files) == 10
+    )  # a window has pilot holes to drill, a plug's key hole is milled; both are engraved
     for name, text in files.items():
         trace = retrace(text)
         per_in = 25.4 if trace.unit == "mm" else 1.0

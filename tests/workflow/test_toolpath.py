@@ -29,7 +29,7 @@ def test_names_tell_job_side_order_tool_and_unit(made):
     assert [file.name for file in made[1]] == [
         f"alder_TOOLPATH_{side}_{tool}_IN.ngc"
         for side in ("LEFT", "RIGHT")
-        for tool in ("1_DRILL_T1", "2_END_MILL_T2")
+        for tool in ("1_DRILL_T1", "2_ENGRAVER_T3", "3_END_MILL_T2")
     ]
 
 
@@ -52,7 +52,7 @@ def test_the_right_template_is_the_mirror_of_the_left(tmp_path):
     drawn = tmp_path / "drawn.toml"
     drawn.write_text(text[: text.index("# What was really made")], encoding="utf-8")
     _, files = toolpath_files(drawn, MACHINE, stamp=STAMP)
-    left, right = ([complex(*hole.at) for hole in files[k].trace.actions] for k in (0, 2))
+    left, right = ([complex(*hole.at) for hole in files[k].trace.actions] for k in (0, 3))
     assert len(left) == len(right) == 64
     for hole, other in zip(left, right, strict=True):
         assert abs(complex(12.0 - hole.real, hole.imag) - other) < 2e-5
@@ -69,7 +69,7 @@ def test_the_machine_cuts_the_part_that_the_drawing_shows(made):
         xs, ys = zip(*points, strict=True)
         boxes.append((max(xs) - min(xs), max(ys) - min(ys)))
     cut = [
-        (edge.bounds[2] - edge.bounds[0], edge.bounds[3] - edge.bounds[1]) for edge in made[1][1].run.edges
+        (edge.bounds[2] - edge.bounds[0], edge.bounds[3] - edge.bounds[1]) for edge in made[1][2].run.edges
     ]
     assert sorted(boxes) == [pytest.approx(box, abs=1e-6) for box in sorted(cut)]
     assert len(boxes) == 2
@@ -83,7 +83,10 @@ def test_the_machine_cuts_the_part_that_the_drawing_shows(made):
 
 def test_report_for_programs(made):
     told = toolpath_values(*made)
-    drill, mill = told["files"][:2]
+    drill, engraver, mill = told["files"][:3]
+    assert told["is_engraved"]
+    assert (engraver["holes"], engraver["edges"], engraver["deepest_in"]) == (0, 0, pytest.approx(0.006))
+    assert engraver["marks"] > 400
     assert (drill["holes"], drill["edges"], mill["holes"], mill["edges"]) == (64, 0, 0, 2)
     assert mill["deepest_in"] == pytest.approx(0.135)
     assert drill["blank_in"] == [12.0, 12.0, 0.125]
@@ -91,6 +94,28 @@ def test_report_for_programs(made):
     assert drill["feed_minutes"] == pytest.approx(64 * each, rel=1e-6)
     assert feed_minutes(made[1][0].trace) == drill["feed_minutes"]
     assert all(isinstance(action, DrilledHole) for action in made[1][0].trace.actions)
+
+
+def test_the_marks_are_engraved_where_the_drawing_has_them(made):
+    """Lines of the layer ENGRAVE, read by ezdxf: each is followed, and on the same place from the drilled holes."""
+    examination = examine_file(EXAMPLES / "alder.toml")
+    for side, drill, engraver in (("LEFT", 0, 1), ("RIGHT", 3, 4)):
+        data = template_files(examination, stamp=STAMP, stem="alder")[f"alder_TEMPLATE_{side}_IN.dxf"]
+        space = ezdxf.read(io.StringIO(data.decode("utf-8"))).modelspace()
+        drawn = [complex(hole.dxf.center.x, hole.dxf.center.y) for hole in space.query('CIRCLE[layer=="DRILL_PILOT"]')]
+        drilled = [complex(*hole.at) for hole in made[1][drill].trace.actions]
+        shift = sum(drilled) / 64 - sum(drawn) / 64
+        fed = [
+            {complex(*move.start[:2]), complex(*move.end[:2])}
+            for move in made[1][engraver].trace.actions
+            if not move.is_rapid and move.run_in
+        ]
+        lines = space.query('LINE[layer=="ENGRAVE"]')
+        assert len(lines) >= 7
+        for line in lines:
+            ends = [complex(end.x, end.y) + shift for end in (line.dxf.start, line.dxf.end)]
+            assert any(all(min(abs(end - place) for place in move) < 2e-5 for end in ends) for move in fed)
+    assert {move.start[2] for move in made[1][1].trace.actions} == {0.75, 0.1, -0.006}
 
 
 def changed(tmp_path, name, *changes):
@@ -123,6 +148,8 @@ def test_a_job_that_does_not_fit_is_refused(tmp_path, old, new, field):
         ('travel = ["24", "18", "3"]', 'travel = ["11", "18", "3"]', "travel.0"),
         ('x_to = ".75"', 'x_to = "2.5"', "clamps (left)"),
         ('spoil_board = "1/2"', 'spoil_board = ".030"', "spoil_board"),
+        ('depth = ".006"', 'depth = ".070"', "tools (number 3).depth"),
+        ('reach = "1/4"', 'reach = ".005"', "tools (number 3)"),
         ('diameter = "#40"', 'diameter = "#30"', "tools"),
     ],
 )

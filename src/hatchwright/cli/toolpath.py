@@ -10,7 +10,13 @@ import click
 
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.units import decimal_inch
-from hatchwright.workflow.toolpath import deepest_in, feed_minutes, toolpath_files, toolpath_values
+from hatchwright.workflow.toolpath import (
+    NOT_ENGRAVED,
+    deepest_in,
+    feed_minutes,
+    toolpath_files,
+    toolpath_values,
+)
 from hatchwright.workflow.write_files import write_files
 
 
@@ -31,9 +37,9 @@ from hatchwright.workflow.write_files import write_files
 def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | None, overwrite: bool) -> None:
     """Write the machine files (RS-274/NGC) that make the guide template on the shop's machine.
 
-    One tool a file: holes first, then the window, the outline last. Each file is traced back word by word and compared
-    with the template. A path that would leave the blank or the travel, meet a clamp, or go through the spoil board is
-    refused, and nothing is written. Run every file once in the air before it cuts.
+    One tool a file: holes first, then what is engraved, the window, the outline last. Each file is traced back word by
+    word and compared with the template. A path that would leave the blank or the travel, meet a clamp, or go through
+    the spoil board is refused, and nothing is written. Run every file once in the air before it cuts.
 
     Exit status: 0 written, 2 input refused.
     """
@@ -47,8 +53,10 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
         click.echo(path)
         click.echo(
             f"    tool {tool.number}, {tool.kind} {decimal_inch(tool.diameter.inch, 4)}: {len(file.run.holes)} holes, "
-            f"{len(file.run.edges)} edges, {decimal_inch(deepest_in(file.trace))} deep, feeds for "
-            f"{feed_minutes(file.trace):.0f} min"
+            f"{len(file.run.marks)} marks, {len(file.run.edges)} edges, "
+            f"{decimal_inch(deepest_in(file.trace))} deep, feeds for {feed_minutes(file.trace):.0f} min"
         )
+    if used.engraver is None:
+        click.echo(f"{NOT_ENGRAVED}.")
     click.echo("X0 Y0 is the blank's lower left corner, Z0 its top. Run each file in the air first.")
     click.echo("Calculation aid: not approved data.")

@@ -41,19 +41,37 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
     page, kind, template = PageFrame(layout.frame), chain.guide.kind, layout.job.template
     assert template is not None  # a chain comes from a template
     plate, part = plate_box(chain, template, page), template_part(layout, chain)
-    if kind == "female":
-        words = window_words(layout, chain, plate, page, kept_free=kept_free(part), date=date)
-    else:
-        words = plug_words(layout, chain, page, date=date)
     return Sheet(
         title=TITLES[kind],
         title_block=page.title_block(layout.job, date=date),
-        entities=(*part_marks(part), *words, *_reference(layout, chain, page)),
+        entities=(
+            *part_marks(part),
+            *template_lettering(layout, chain, date=date),
+            *_reference(layout, chain, page),
+        ),
         unit=unit_of(layout.job),
         notes=(*_notes(layout, chain, findings, plate), *_pilot_notes(layout, chain, part)),
         tables=waste_hole_table(layout),
         legend=_LEGEND,
     )
+
+
+def template_lettering(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Entity, ...]:
+    """What is lettered and marked on the template's face.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+        date: date and time as they are to be read.
+    Returns:
+        tuple[Entity, ...]: texts, arrows and lines, none of them on a cut layer.
+    """
+    page, template = PageFrame(layout.frame), layout.job.template
+    assert template is not None  # a chain comes from a template
+    if chain.guide.kind == "male":
+        return tuple(plug_words(layout, chain, page, date=date))
+    plate, free = plate_box(chain, template, page), kept_free(template_part(layout, chain))
+    return tuple(window_words(layout, chain, plate, page, kept_free=free, date=date))
 
 
 def _reference(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:

@@ -53,6 +53,17 @@ class Drill(MachineTool):
     peck: Positive = Field(description="Deepest that it drills before it is drawn out to clear")
 
 
+class Engraver(MachineTool):
+    """A pointed tool that engraves lines and letters; without one the template is marked by hand."""
+
+    kind: Literal["engraver"] = Field(description="Kind of tool")
+    feed: Positive = Field(description="Feed along the line, a minute")
+    depth: Positive = Field(description="How deep it engraves; no more than half of the blank")
+
+
+Tool = EndMill | Drill | Engraver
+
+
 class Clamp(Entered):
     """A clamp on the table, or anything else that the tool must not meet."""
 
@@ -88,7 +99,7 @@ class Machine(Entered):
     approach: Positive = Field(description="Height above the blank's top where feed begins")
     ramp: AngleDeg = Field(description="Steepest way down into the blank")
     tabs: Tabs = Field(description="What holds the parts until the end")
-    tools: tuple[Annotated[EndMill | Drill, Field(discriminator="kind")], ...] = Field(
+    tools: tuple[Annotated[Tool, Field(discriminator="kind")], ...] = Field(
         min_length=1, max_length=99, description="Tools at hand"
     )
     clamps: tuple[Clamp, ...] = Field(default=(), max_length=99, description="What stands on the table")
@@ -102,6 +113,11 @@ class Machine(Entered):
         """The first drill of a diameter [in], None when there is none."""
         fitting = (tool for tool in self.tools if _is_as_wide(tool, diameter_in))
         return next((tool for tool in fitting if isinstance(tool, Drill)), None)
+
+    @property
+    def engraver(self) -> Engraver | None:
+        """The first engraver, None when there is none."""
+        return next((tool for tool in self.tools if isinstance(tool, Engraver)), None)
 
 
 def load_machine(path: Path) -> Machine:

@@ -78,11 +78,15 @@ def _moved(
         return one.transformed(turn, shift)
 
     matrix = np.array(turn)
+
+    def place(at: tuple[float, float]) -> tuple[float, float]:
+        x, y = (matrix @ at + shift).tolist()
+        return x, y
+
     return TemplatePart(
         material=part.material.transformed(turn, shift),
         guide_edges=tuple(loop(edge) for edge in part.guide_edges),
         plate_edge=loop(part.plate_edge) if part.plate_edge else None,
-        holes=tuple(
-            replace(hole, centre=tuple((matrix @ hole.centre + shift).tolist())) for hole in part.holes
-        ),
+        holes=tuple(replace(hole, centre=place(hole.centre)) for hole in part.holes),
+        marks=tuple(tuple(place(at) for at in mark) for mark in part.marks),
     )

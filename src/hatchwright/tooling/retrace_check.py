@@ -10,10 +10,12 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from hatchwright.job.machine import Drill, EndMill, Machine
+from hatchwright.job.machine import Drill, EndMill, Machine, Tool
 from hatchwright.shapes.profile import Loop
 from hatchwright.tooling.retrace import DrilledHole, Stroke, Trace, refuse
 from hatchwright.tooling.retrace_edges import TracedEdge
+from hatchwright.tooling.retrace_marks import refuse_wrong_mark
+from hatchwright.tooling.stroke_letters import Mark
 from hatchwright.tooling.template_part import PartHole
 
 ON_PATH_IN = 1e-5
@@ -35,13 +37,15 @@ class Wanted:
         thickness_in: of the blank [in].
         holes: what is drilled, in order.
         edges: what is cut after that, in order, the material on the left of each [in].
+        marks: what is engraved, in order; then there is nothing else in the file [in].
     """
 
     machine: Machine
-    tool: EndMill | Drill
+    tool: Tool
     thickness_in: float
     holes: tuple[PartHole, ...]
     edges: tuple[Loop, ...]
+    marks: tuple[Mark, ...] = ()
 
 
 def refuse_wrong_trace(trace: Trace, wanted: Wanted) -> None:
@@ -66,9 +70,11 @@ def refuse_wrong_trace(trace: Trace, wanted: Wanted) -> None:
     for done, hole in zip(holes, wanted.holes, strict=True):
         _refuse_wrong_hole(done, hole, wanted)
     runs = list(_runs(rest, wanted))
-    if len(runs) != len(wanted.edges):
-        refuse(0, f"{len(runs)} edges are cut, wanted are {len(wanted.edges)}")
-    for strokes, edge in zip(runs, wanted.edges, strict=True):
+    if len(runs) != len(wanted.edges) + len(wanted.marks):
+        refuse(0, f"{len(runs)} runs are cut, wanted are {len(wanted.edges) + len(wanted.marks)}")
+    for strokes, mark in zip(runs, wanted.marks, strict=False):
+        refuse_wrong_mark(strokes, mark, tool, machine)
+    for strokes, edge in zip(runs[len(wanted.marks) :], wanted.edges, strict=True):
         _refuse_wrong_run(strokes, edge, wanted)
 
 
@@ -88,6 +94,8 @@ def _refuse_wrong_hole(done: Stroke | DrilledHole, hole: PartHole, wanted: Wante
     if math.dist(done.at, hole.centre) > 2.0 * ON_PATH_IN:
         refuse(done.line, f"{hole.name} is not where it belongs")
     tool, machine, bottom = wanted.tool, wanted.machine, _bottom(wanted)
+    if not isinstance(tool, Drill | EndMill):
+        refuse(done.line, f"{hole.name} is drilled with a tool that does not drill")
     heights = (done.top_in, machine.safe_height.inch), (done.approach_in, machine.approach.inch)
     if not all(_same(*pair) for pair in (*heights, (done.bottom_in, bottom))):
         refuse(done.line, f"{hole.name} is drilled between other heights than it should be")

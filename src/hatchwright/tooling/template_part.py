@@ -17,6 +17,7 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import circle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.stroke_letters import Mark
 from hatchwright.tooling.template_holes import WALL_IN, template_holes
 
 KEY_HOLE_WALL_IN = 0.25
@@ -24,9 +25,6 @@ KEY_HOLE_WALL_IN = 0.25
 
 KEY_HOLE = "key hole"
 """Name of the key hole among the holes of a plug."""
-
-KEY_HOLE = "key hole"
-"""What the key hole is called among the holes."""
 
 _LONGEST_LEG_IN = 1.0
 _KEY_RATIOS = ((0.36, 0.18), (0.30, 0.15))
@@ -52,12 +50,14 @@ class TemplatePart:
         guide_edges: the edges that the cutter's guide runs along, counter-clockwise [in].
         plate_edge: outer edge of a window's plate; None for a plug, whose guide edge is its outer edge [in].
         holes: pilot holes in the order of their numbers, then the key hole of a plug.
+        marks: what is engraved on its face.
     """
 
     material: Profile
     guide_edges: tuple[Loop, ...]
     plate_edge: Loop | None
     holes: tuple[PartHole, ...]
+    marks: tuple[Mark, ...] = ()
 
     @property
     def drilled(self) -> Profile:

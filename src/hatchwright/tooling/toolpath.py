@@ -1,4 +1,4 @@
-"""Toolpaths that make a template on the shop's machine: holes first, then windows, the outline last.
+"""Toolpaths that make a template on the shop's machine: holes, marks, then windows, the outline last.
 
 The tool's centre runs half its diameter off the edge, by exact offset; the control compensates for nothing. An edge
 is cut down the machine's ramp in equal passes, with the metal on the right of the travel, and stays hung on tabs.
@@ -9,23 +9,30 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.job.cutter import Template
-from hatchwright.job.machine import Drill, EndMill, Machine
+from hatchwright.job.machine import Drill, EndMill, Engraver, Machine, Tool
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tooling.blank import Blank, laid_on_blank
 from hatchwright.tooling.edge_laps import Laps, lap_moves
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.stroke_letters import Mark
 from hatchwright.tooling.template_part import PartHole, template_part
-from hatchwright.tooling.tool_moves import Drilling, Move
+from hatchwright.tooling.tool_moves import Drilling, Move, Rapid, Straight
 from hatchwright.units import decimal_inch, inches
 
 POINT_RATIO = 0.5 / math.tan(math.radians(59.0))
 """Length of a drill's point of 118 degrees for each unit of its diameter [-]. Common practice, no source."""
+
+
+DEEPEST_RATIO = 0.5
+"""Deepest mark for each unit of the blank's thickness [-]. Common practice, no source."""
+
+_STOP_IN = 1e-4
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,12 +44,14 @@ class ToolRun:
         holes: what it drills.
         edges: what it cuts: windows, then outlines, each with the material on the left of the loop [in].
         moves: what the machine is told; begins and ends at the safe height.
+        marks: what it engraves [in].
     """
 
-    tool: EndMill | Drill
+    tool: Tool
     holes: tuple[PartHole, ...]
     edges: tuple[Loop, ...]
     moves: tuple[Move, ...]
+    marks: tuple[Mark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,13 +67,14 @@ class Toolpath:
     runs: tuple[ToolRun, ...]
 
 
-def toolpath(layout: Layout, chain: GuideChain, machine: Machine) -> Toolpath:
+def toolpath(layout: Layout, chain: GuideChain, machine: Machine, marks: tuple[Mark, ...] = ()) -> Toolpath:
     """Plan the making of a job's template.
 
     Args:
         layout: as derived.
         chain: its template.
         machine: of the shop.
+        marks: what is engraved on the template's face, where it is drawn; nothing is without an engraver [in].
     Returns:
         Toolpath: not yet judged for room; see `toolpath_room`.
     Raises:
@@ -74,31 +84,36 @@ def toolpath(layout: Layout, chain: GuideChain, machine: Machine) -> Toolpath:
     """
     template = layout.job.template
     assert template is not None  # a chain comes from a template
-    blank = laid_on_blank(template_part(layout, chain), layout)
+    blank = laid_on_blank(replace(template_part(layout, chain), marks=marks), layout)
     return Toolpath(blank, tool_runs(blank, machine, _end_mill(machine, template)))
 
 
 def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, ...]:
-    """Plan what each tool does: drills, then the end mill with the windows before the outlines.
+    """Plan what each tool does: drills, the engraver, then the end mill with the windows before the outlines.
 
     Args:
         blank: with the template on it.
         machine: of the shop.
         mill: the end mill that the template was made for.
     Returns:
-        tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them.
+        tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them, every
+            mark too where there is an engraver.
     Raises:
         JobError: a hole has no drill, or a tool does not reach deep enough.
         GeometryError: an edge can't be followed in one run, or its tabs do not fit.
     """
     drills = _drills(machine, mill, blank.part.holes)
     runs = [_tool_run(tool, holes, (), blank, machine) for tool, holes in drills.items() if tool != mill]
+    if machine.engraver and blank.part.marks:
+        runs.append(_engraving(machine.engraver, blank, machine))
     edges = sorted(blank.part.material.loops, key=lambda loop: loop.area_sq_in)  # windows run clockwise
     return (*runs, _tool_run(mill, drills.get(mill, []), tuple(edges), blank, machine))
 
 
-def depth_in(tool: EndMill | Drill, blank: Blank, machine: Machine) -> float:
+def depth_in(tool: Tool, blank: Blank, machine: Machine) -> float:
     """How far below the top of the blank a tool must go [in]."""
+    if isinstance(tool, Engraver):
+        return tool.depth.inch
     point_in = POINT_RATIO * tool.diameter.inch if isinstance(tool, Drill) else 0.0
     return blank.thickness_in + machine.cut_below.inch + point_in
 
@@ -144,14 +159,7 @@ def _tool_run(
     tool: EndMill | Drill, holes: list[PartHole], edges: tuple[Loop, ...], blank: Blank, machine: Machine
 ) -> ToolRun:
     """The run of one tool: its holes, then its edges."""
-    deep_in = depth_in(tool, blank, machine)
-    if deep_in > tool.reach.inch:
-        raise _lacking(
-            f"tools (number {tool.number})",
-            f"it must go {decimal_inch(deep_in)} in deep and does not reach that far",
-            tool.reach.text,
-            "Take a longer tool, or a thinner blank.",
-        )
+    deep_in = _reached_in(tool, blank, machine)
     peck_in = tool.peck.inch if isinstance(tool, Drill) else tool.pass_depth.inch
     first_peck_in = peck_in if peck_in < deep_in else None
     moves: list[Move] = [
@@ -163,6 +171,50 @@ def _tool_run(
         for edge in edges:
             moves += _edge_moves(edge, tool, laps)
     return ToolRun(tool, tuple(holes), edges, tuple(moves))
+
+
+def _reached_in(tool: Tool, blank: Blank, machine: Machine) -> float:
+    """How deep a tool goes, which it must reach [in]."""
+    deep_in = depth_in(tool, blank, machine)
+    if deep_in > tool.reach.inch:
+        raise _lacking(
+            f"tools (number {tool.number})",
+            f"it must go {decimal_inch(deep_in)} in deep and does not reach that far",
+            tool.reach.text,
+            "Take a longer tool, or a thinner blank.",
+        )
+    return deep_in
+
+
+def _engraving(tool: Engraver, blank: Blank, machine: Machine) -> ToolRun:
+    """Follow every mark once, straight down at its beginning and up again at its end."""
+    deep_in = _reached_in(tool, blank, machine)
+    if deep_in > DEEPEST_RATIO * blank.thickness_in:
+        raise _lacking(
+            f"tools (number {tool.number}).depth",
+            "it would engrave deeper than half of the blank",
+            tool.depth.text,
+            f"Give no more than {decimal_inch(DEEPEST_RATIO * blank.thickness_in)} in.",
+        )
+    marks = tuple(mark for mark in map(_without_stops, blank.part.marks) if len(mark) > 1)
+    safe_in, approach_in = machine.safe_height.inch, machine.approach.inch
+    moves: list[Move] = []
+    for mark in marks:
+        begin, end = mark[0], mark[-1]
+        moves += [Rapid((*begin, safe_in)), Rapid((*begin, approach_in))]
+        moves.append(Straight((*begin, -deep_in), tool.plunge.inch))
+        moves += [Straight((*place, -deep_in), tool.feed.inch) for place in mark[1:]]
+        moves.append(Rapid((*end, safe_in)))
+    return ToolRun(tool, (), (), tuple(moves), marks)
+
+
+def _without_stops(mark: Mark) -> Mark:
+    """The same mark without places that the tool is at already."""
+    kept = [mark[0]]
+    for place in mark[1:]:
+        if math.dist(place, kept[-1]) > _STOP_IN:
+            kept.append(place)
+    return tuple(kept)
 
 
 def _laps(mill: EndMill, deep_in: float, blank: Blank, machine: Machine) -> Laps:

@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.drawings.page_frame import aircraft_words, side_word
+from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
-from hatchwright.job.machine import Drill, Machine, load_machine
+from hatchwright.job.machine import Engraver, Machine, load_machine
 from hatchwright.tooling.blank import Blank
 from hatchwright.tooling.ngc import ngc_of
 from hatchwright.tooling.retrace import DrilledHole, Trace, retrace
@@ -21,8 +22,20 @@ from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.paper_set import date_words, sides_of, stem_of
 from hatchwright.workflow.template_files import sound_chain
 
+NOT_ENGRAVED = (
+    "Nothing is engraved, the machine file has no engraver: mark centre lines, side and words by hand"
+)
+"""What is said where the template's marks are not machined."""
+
 SCHEMA = 1
 """Number of the toolpath report's own schema."""
+
+
+_TOLD = {
+    "drill": " AND NO OTHER",
+    "end mill": ", ITS RADIUS IS IN THE PATH: COMPENSATE FOR NOTHING",
+    "engraver": ", ITS POINT RUNS ALONG THE LINES",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +103,9 @@ def machine_files(
     start = stem_of(examination, stem)
     made: list[ToolpathFile] = []
     for one in sides_of(examination):
-        path = toolpath(one.layout, sound_chain(one), used)
+        chain = sound_chain(one)
+        marks = template_engraving(one.layout, chain, date=date_words(stamp)) if used.engraver else ()
+        path = toolpath(one.layout, chain, used, marks)
         made += [
             _file(one, path, number, used, start=f"{start}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
             for number in range(len(path.runs))
@@ -114,11 +129,12 @@ def toolpath_values(machine: Machine, files: tuple[ToolpathFile, ...]) -> dict[s
         machine: that they are for.
         files: made for it.
     Returns:
-        dict: `schema`, `units`, `files`.
+        dict: `schema`, `units`, `is_engraved`, `files`.
     """
     return {
         "schema": SCHEMA,
         "units": machine.units,
+        "is_engraved": machine.engraver is not None,
         "files": [
             {
                 "name": file.name,
@@ -128,6 +144,7 @@ def toolpath_values(machine: Machine, files: tuple[ToolpathFile, ...]) -> dict[s
                 "diameter_in": file.run.tool.diameter.inch,
                 "holes": len(file.run.holes),
                 "edges": len(file.run.edges),
+                "marks": len(file.run.marks),
                 "blank_in": [*file.blank.size_in, file.blank.thickness_in],
                 "is_turned": file.blank.is_turned,
                 "deepest_in": deepest_in(file.trace),
@@ -167,17 +184,19 @@ def _file(
         safe_in=machine.safe_height.inch,
         remarks=(
             f"TOOLPATH {count}, CALCULATION AID, NOT APPROVED DATA",
-            *_remarks(examination, run, blank, stamp),
+            *_remarks(examination, run, blank, machine, stamp),
         ),
     )
     trace = retrace(text)
-    refuse_wrong_trace(trace, Wanted(machine, run.tool, blank.thickness_in, run.holes, run.edges))
+    refuse_wrong_trace(trace, Wanted(machine, run.tool, blank.thickness_in, run.holes, run.edges, run.marks))
     kind = run.tool.kind.upper().replace(" ", "_")
     name = f"{start}_{number + 1}_{kind}_T{run.tool.number}_{machine.units.upper()}.ngc"
     return ToolpathFile(name, side_word(examination.job), run, blank, trace, text)
 
 
-def _remarks(examination: Examination, run: ToolRun, blank: Blank, stamp: datetime) -> tuple[str, ...]:
+def _remarks(
+    examination: Examination, run: ToolRun, blank: Blank, machine: Machine, stamp: datetime
+) -> tuple[str, ...]:
     """What stands at the top of a file for the person at the machine."""
     job, tool = examination.job, run.tool
     template = job.template
@@ -186,16 +205,18 @@ def _remarks(examination: Examination, run: ToolRun, blank: Blank, stamp: dateti
     windows = sum(edge.area_sq_in < 0.0 for edge in run.edges)
     turned = ", TURNED A QUARTER TO THE LEFT FROM THE DRAWING" if blank.is_turned else ""
     work = [f"{len(run.holes)} HOLES"] if run.holes else []
+    if isinstance(tool, Engraver):
+        work.append(f"{len(run.marks)} MARKS, {decimal_inch(tool.depth.inch, 4)} IN DEEP")
     if run.edges:
         work.append(f"{windows} WINDOWS AND THE OUTLINE LAST, HUNG ON TABS")
     return (
         f"JOB {job.title}",
         f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
         f"REVISION {job.revision}, {date_words(stamp)}",
-        f"TOOL {tool.number}, {tool.kind.upper()} {decimal_inch(tool.diameter.inch, 4)} IN"
-        f"{' AND NO OTHER' if isinstance(tool, Drill) else ', ITS RADIUS IS IN THE PATH: COMPENSATE FOR NOTHING'}",
+        f"TOOL {tool.number}, {tool.kind.upper()} {decimal_inch(tool.diameter.inch, 4)} IN{_TOLD[tool.kind]}",
         f"BLANK {template.material} {x} x {y} x {decimal_inch(blank.thickness_in)} IN",
         "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",
         f"THE TEMPLATE LIES IN THE MIDDLE, THE SIDE THAT LIES OUT UP{turned}",
         ", ".join(work),
+        *(() if machine.engraver else (NOT_ENGRAVED.upper(),)),
     )

@@ -1,0 +1,46 @@
+"""What is engraved on a template: all that is lettered on its drawing, as strokes that a tool can follow."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from hatchwright.drawings.ink import Anchor, Ink, Line, Solid, Text
+from hatchwright.drawings.template_view import template_lettering
+from hatchwright.drawings.tidy import without_repeats
+from hatchwright.layout.layout import Layout
+from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.stroke_letters import Mark, lettered
+
+_BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+
+
+def template_engraving(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Mark, ...]:
+    """The marks of a template: centre lines, axes, check length, arrows, side, name, what it is for.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+        date: date and time as they are to be read.
+    Returns:
+        tuple[Mark, ...]: on the face that lies out, where the drawing has them [in].
+    """
+    ink = (part for entity in template_lettering(layout, chain, date=date) for part in entity.parts())
+    return tuple(mark for part in without_repeats(ink) for mark in _marks(part))
+
+
+def _marks(part: Ink) -> Iterator[Mark]:
+    match part:
+        case Line():
+            yield part.points
+        case Solid():
+            yield (*part.points, part.points[0])
+        case Text():
+            back_in, angle = _BEFORE_POINT[part.anchor] * part.width_in, math.radians(part.angle_deg)
+            yield from lettered(
+                part.words,
+                at=(part.at[0] - back_in * math.cos(angle), part.at[1] - back_in * math.sin(angle)),
+                width_in=part.width_in,
+                height_in=part.height_in,
+                angle_deg=part.angle_deg,
+            )
