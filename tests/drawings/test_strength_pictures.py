@@ -83,14 +83,23 @@ def test_the_edge_curve_holds_both_peaks(answer: StrengthAnswer) -> None:
     assert np.all(np.diff(curve.angle_deg) >= 0)
 
 
-def test_the_mode_is_that_of_the_margin(answer: StrengthAnswer) -> None:
+def test_the_mode_and_its_picture_say_what_the_margin_says(
+    answer: StrengthAnswer, files: dict[str, bytes]
+) -> None:
+    """The margin rests on the factor less the last step of the grid, 1 - (coarse - fine) / fine of it."""
     analysis = answer.report.analysis
     assert analysis is not None
     mode = mode_shape(analysis, answer.report.cases[0])
     assert mode is not None
-    apart = [one for one in analysis.cases[0].buckling if one.state.name == "SHEETS_APART"]
-    assert mode.factor == pytest.approx(apart[0].factor)
+    margin = next(margin for margin in answer.report.margins if margin.code == "S803")
+    apart = next(one for one in analysis.cases[0].buckling if one.state.name == "SHEETS_APART")
+    assert margin.allowable is not None
+    assert mode.factor == pytest.approx(margin.allowable.value)
+    assert mode.factor < apart.factor
     assert np.abs(mode.height).max() == pytest.approx(1.0)
+    said = re.search(r"buckles at ([\d.]+)", words(of(files, "BUCKLING")))
+    assert said is not None
+    assert float(said[1]) == pytest.approx(margin.allowable.value, rel=5e-4)
 
 
 def test_isolines_of_a_cone_are_circles() -> None:

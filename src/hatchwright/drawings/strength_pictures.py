@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.picture import Picture, isolines, round_step
+from hatchwright.drawings.rivet_numbers import number_rivets
+from hatchwright.finding import amount_words
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField
 from hatchwright.strength.opening_analysis import CaseAnalysis
@@ -106,8 +108,10 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
         level = box[3] - 20 - 22 * row
         picture.line(np.array([(right, level), (right + 36, level)]), dash=dash)
         picture.words((right + 42, level - 4), words, height=8)
-    picture.words((right, box[3] - 110), f"buckles at {mode.factor:.2f}", height=8)
-    picture.words((right, box[3] - 124), "times the load", height=8)
+    for row, words in enumerate(
+        (f"buckles at {amount_words(mode.factor, '')}", "times the load,", "lower bound")
+    ):
+        picture.words((right, box[3] - 110 - 14 * row), words, height=8)
     _foot(
         picture,
         f"Buckling of the reinforced panel, sheets bending apart; greatest deflection = 1: {found.name}",
@@ -260,13 +264,17 @@ def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) 
     hardest = sorted(found.rivets, key=lambda rivet: -rivet.huth_lbf)[:4]
     places = view(np.array([(holes[rivet.number].x_in, holes[rivet.number].y_in) for rivet in found.rivets]))
     picture.lines([at + 3.0 * _ring() for at in places], width=0.8, closed=True)
+    tips = places
     if most > 0:
         forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]) @ turn.T / most
         tips = places + forces * longest
         picture.arrows(zip(places, tips, strict=True), width=1.3, head=7)
-    for rivet, (x, y) in zip(found.rivets, places.tolist(), strict=True):
-        if rivet in hardest:
-            picture.words((x + 5, y + 5), f"{rivet.number}: {rivet.huth_lbf:.0f}", height=7, halo=True)
+    labels = {
+        row: f"{rivet.number}: {rivet.huth_lbf:.0f}"
+        for row, rivet in enumerate(found.rivets)
+        if rivet in hardest
+    }
+    number_rivets(picture, places, tips, labels)
     return longest, most
 
 

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from hatchwright.fem.buckling import State, panel
 from hatchwright.fem.running import crossing_loads
 from hatchwright.strength.load_case import Case
-from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis, OpeningAnalysis
 
 Floats = NDArray[np.float64]
 
@@ -54,7 +54,7 @@ class ModeShape:
         points_in: corners of triangles, shape (n, 2) [in].
         triangles: numbers of the three corners of each, shape (t, 3).
         height: deflection, the greatest being 1, shape (n,) [-].
-        factor: how many times the load buckles it [-].
+        factor: how many times the load buckles it, lowered as for its margin [-].
     """
 
     points_in: Floats
@@ -118,4 +118,5 @@ def mode_shape(analysis: OpeningAnalysis, case: Case) -> ModeShape | None:
     if not np.isfinite(found.factor):
         return None
     points = found.mesh.points
-    return ModeShape(points, found.mesh.corners, found.mode, float(found.factor))
+    factor = BucklingFactor(State.SHEETS_APART, float(found.factor), float(found.grid_error_ratio))
+    return ModeShape(points, found.mesh.corners, found.mode, factor.lowered)

@@ -41,6 +41,11 @@ class BucklingFactor:
     factor: float
     grid_error_ratio: float
 
+    @property
+    def lowered(self) -> float:
+        """The factor less the last step of the grid, on which a margin rests [-]."""
+        return self.factor * (1 - self.grid_error_ratio)
+
 
 @dataclass(frozen=True, slots=True)
 class CaseAnalysis:

@@ -141,7 +141,7 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
         return
     applied = work_out(1.0, "", "load", "the case at ultimate load", *_loads(found))
     factor = work_out(
-        apart.factor * (1 - apart.grid_error_ratio),
+        apart.lowered,
         "",
         "factor",
         "lower bound, each sheet bending by itself, lowered by the last step of the grid",
