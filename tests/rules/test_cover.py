@@ -81,7 +81,7 @@ CASES = (
     Case("R805", CAUTION, FLUSH, filed("2.0263"), limit=0.0625, said="cannot be shown to pass"),
     Case("R805", CAUTION, FLUSH, filed("2.2"), value=0.23125),
     Case("R805", CAUTION, FLUSH, filed("1.974"), limit=0.015),
-    Case("R805", UNKNOWN, FLUSH, filed("1.9737"), limit=0.0, said="make it to the opening"),
+    Case("R805", UNKNOWN, FLUSH, filed("1.9737"), limit=0.0, said="finish the opening"),
     Case("R805", STOP, FLUSH, filed("1.9637"), limit=0.0),
     # 4 x .164 = .656
     Case("R812", PASS, LAPPED, lap(".656"), limit=0.656),

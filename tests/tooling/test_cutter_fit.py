@@ -46,7 +46,7 @@ def test_line_behind_the_cut(by_code):
 
 def test_unmeasured_reach_behind_is_asked_for(by_code):
     asked = by_code("dogwood")["T303"]
-    assert asked.status is Status.CAUTION
+    assert asked.status is Status.UNKNOWN
     assert "fuel drain line" in asked.subject
     assert "cutter.behind" in asked.advice
 

@@ -179,7 +179,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         if status is Status.PASS
         else f"{over_text(miss_in, u_in) if bound is most else short_text(miss_in, u_in)} "
         + (
-            "The cover does not go into the opening: make it to the opening as it stands."
+            "The cover does not go into the opening: finish the opening, or make the cover to it as it stands."
             if bound is _GOES_IN
             else f"About {inch(survey.limit('cover_gap_usual').value)} in all round is usual: paint and heat need a "
             "gap, water and noise a small one."

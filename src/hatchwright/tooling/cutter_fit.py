@@ -130,7 +130,7 @@ def _behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[
         if tool.behind is None:
             yield answer(
                 "T303",
-                Status.CAUTION,
+                Status.UNKNOWN,
                 f"{keep_out.name} lies {depth.text} behind the cut",
                 value=None,
                 limit=depth.inch,
