@@ -6,7 +6,7 @@ here 5/32 after 1/8 ([FAA-CT-8080-8D] exhibit 1).
 
 from __future__ import annotations
 
-from rules.cases import CAUTION, PASS, PLAIN, Case, cases, judged, rivets
+from rules.cases import CAUTION, PASS, PLAIN, Case, cases, judged, rivets, typed
 
 ROW = "rows.0.points"
 
@@ -23,6 +23,23 @@ CASES = (
     # 3 x 5/32 = .46875
     Case("R214", PASS, PLAIN, {"rows": [rivets((2.3, 0.0), (2.3, 0.46875))]}, limit=0.46875),
     Case("R214", CAUTION, PLAIN, {"rows": [rivets((2.3, 0.0), (2.3, 0.468))]}, said="1 pairs"),
+)
+
+
+def beside(*places: tuple[float, float], y: float = 2.0, x: float = 2.3) -> dict:
+    """A row with its last hole measured at a place."""
+    made = {"uncertainty": ".005", "holes": [[len(places), typed(x), typed(y)]]}
+    return {"rows": [rivets(*places)], "as_made": made}
+
+
+CASES += (
+    # a drawn neighbour at its limit does not hide a measured one that lies within its u of .005
+    Case("R105", PASS, PLAIN, beside((2.3125, 0.0), (2.3125, 0.5), x=2.3175, y=0.5)),
+    Case(
+        "R105", CAUTION, PLAIN, beside((2.3125, 0.0), (2.3125, 0.5), x=2.317, y=0.5), said="cannot be shown"
+    ),
+    Case("R214", PASS, PLAIN, beside((2.3, -0.46875), (2.3, 0.0), (2.3, 0.5), y=0.47375)),
+    Case("R214", CAUTION, PLAIN, beside((2.3, -0.46875), (2.3, 0.0), (2.3, 0.5), y=0.473), value=0.473),
 )
 
 

@@ -7,7 +7,7 @@ source.
 
 from __future__ import annotations
 
-from rules.cases import CAUTION, PASS, PLAIN, RING, UNKNOWN, Case, along_y, cases, judged, rivets
+from rules.cases import CAUTION, PASS, PLAIN, RING, UNKNOWN, Case, along_y, cases, judged, rivets, typed
 
 
 def pair(apart: float, rivet: str = "MS20470AD4") -> dict:
@@ -45,6 +45,31 @@ CASES = (
     Case("R208", UNKNOWN, RING, {**rows(), "doubler.outer.width": "5.624"}),
     Case("R211", PASS, RING, rows(offset=0.125), value=0.25),
     Case("R211", CAUTION, RING, rows(offset=0.1245), value=0.249, said="hole against hole"),
+)
+
+
+def beside(job: dict, *, number: int, x: float, y: float) -> dict:
+    """A job with one hole measured, the others drawn."""
+    return {
+        **job,
+        "as_made": {"uncertainty": ".005", "holes": [[number, typed(x), typed(y)]]},
+    }
+
+
+def three(pitch: float, rivet: str = "MS20470AD4") -> dict:
+    return {"rows": [along_y(2.3, pitch=pitch, count=3, start=0.0, rivet=rivet)]}
+
+
+CASES += (
+    # a drawn neighbour at its limit does not hide a measured one that lies within its u of .005
+    Case("R203", PASS, PLAIN, beside(three(1.0), number=1, x=2.3, y=0.005)),
+    Case("R203", CAUTION, PLAIN, beside(three(1.0), number=1, x=2.3, y=0.004), value=0.996),
+    Case("R207", PASS, PLAIN, beside(three(1.25), number=1, x=2.3, y=0.005)),
+    Case("R207", UNKNOWN, PLAIN, beside(three(1.25), number=1, x=2.3, y=0.004), said="cannot be shown"),
+    Case("R206", PASS, PLAIN, beside(three(0.4375, "MS20426AD4"), number=1, x=2.3, y=-0.005)),
+    Case("R206", CAUTION, PLAIN, beside(three(0.4375, "MS20426AD4"), number=1, x=2.3, y=-0.004)),
+    Case("R208", PASS, RING, beside({**rows(), "doubler.outer.width": "5.635"}, number=1, x=2.25, y=-0.8)),
+    Case("R208", UNKNOWN, RING, beside({**rows(), "doubler.outer.width": "5.634"}, number=1, x=2.25, y=-0.8)),
 )
 
 

@@ -24,6 +24,7 @@ from rules.cases import (
     job_of,
     judged,
     rivets,
+    typed,
 )
 
 NAVY = [{"rule": "R202", "reading": "Navy manual, any row", "reason": "as the rows beside it"}]
@@ -94,6 +95,38 @@ CASES += (
     # No. 10 screws: 3 x .190 = .570 to a rivet; the screws lie on X = 1.58875
     Case("R212", PASS, FLUSH, {"rows": [rivets((2.3, 0.73))]}, limit=0.57),
     Case("R212", CAUTION, FLUSH, {"rows": [rivets((2.1, 0.73))]}),
+)
+
+
+def measured(*holes: tuple[int, float, float]) -> dict:
+    return {
+        "as_made": {"uncertainty": ".005", "holes": [[n, typed(x), typed(y)] for n, x, y in holes]},
+    }
+
+
+def beside_a_measured_one(margin: float, drawn: float = 0.001) -> dict:
+    """Two rivets, the first drawn so much more than .375 from a row that is there, the second measured."""
+    return {
+        "rows": [rivets((2.3, 0.0), (2.3, 1.0))],
+        "bay.rows": [{"name": "rib", "x": typed(2.675 + drawn), "diameter": "1/8"}],
+        **measured((2, 2.3 + drawn - margin, 1.0)),
+    }
+
+
+CASES += (
+    # a drawn neighbour at its limit does not hide a measured one that lies within its u of .005
+    Case("R202", PASS, RING, {**rows(pitch=0.5), **measured((1, 2.3, -0.805))}),
+    Case("R202", CAUTION, RING, {**rows(pitch=0.5), **measured((1, 2.3, -0.802))}, said="cannot be shown"),
+    Case("R213", PASS, RING, {**rows(pitch=0.375, count=3), **measured((1, 2.3, -0.805))}),
+    Case("R213", UNKNOWN, RING, {**rows(pitch=0.375, count=3), **measured((1, 2.3, -0.802))}, value=0.377),
+    Case("R204", PASS, RING, {**rows(spacing=0.313), **measured((1, 2.2905, -0.8))}),
+    Case("R204", UNKNOWN, RING, {**rows(spacing=0.313), **measured((1, 2.291, -0.8))}),
+    Case("R204", UNKNOWN, RING, {**rows(spacing=0.313), **measured((1, 2.297, -0.8))}, said="cannot be"),
+    Case("R204", STOP, RING, {**rows(spacing=0.312), **measured((1, 2.297, -0.8))}, value=0.312),
+    Case("R205", PASS, PLAIN, beside_a_measured_one(0.005)),
+    Case("R205", UNKNOWN, PLAIN, beside_a_measured_one(0.0049)),
+    Case("R205", UNKNOWN, PLAIN, beside_a_measured_one(0.003), value=0.378, said="cannot be shown"),
+    Case("R205", STOP, PLAIN, beside_a_measured_one(0.003, drawn=-0.001), value=0.374),
 )
 
 

@@ -29,14 +29,22 @@ class RowSpacing:
     distance_in: float
     uncertainty_in: float
 
+    @property
+    def rows(self) -> frozenset[str]:
+        """The two rows."""
+        return frozenset((self.hole.row, self.other_row))
+
 
 def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]:
     """For each pair of rivet rows that run side by side, the closest hole, measured square to the row.
 
+    Where drawn and measured holes lie together the closest is taken twice: as near as its uncertainty lets it be, and
+    near beyond doubt.
+
     Args:
         rows: name to holes in the order in which they are laid.
     Returns:
-        tuple: one for each pair of neighbours.
+        tuple: one for each pair of neighbours, or two.
     Method: each row is a chain of straight steps from hole to hole; a hole lies beside a step of another row when its
         foot falls on it and both rows run the same way there.
     """
@@ -70,18 +78,25 @@ def _closest(
     row: npt.NDArray[np.intp],
     holes: list[Hole],
 ) -> tuple[RowSpacing, ...]:
-    """Of each pair of rows the closest hole."""
+    """Of each pair of rows the closest hole, by its distance less and by its distance and its uncertainty."""
     low, high = np.minimum(row[here], row[there]), np.maximum(row[here], row[there])
-    order = np.lexsort((apart, high, low))
+    u_of = np.array([hole.uncertainty_in for hole in holes])
+    u_in = np.maximum(u_of[here], u_of[there])
+    chosen = dict.fromkeys(
+        (*_first_of_each(low, high, apart - u_in), *_first_of_each(low, high, apart + u_in))
+    )
+    return tuple(
+        RowSpacing(holes[here[k]], holes[there[k]].row, float(apart[k]), float(u_in[k])) for k in chosen
+    )
+
+
+def _first_of_each(low: npt.NDArray[np.intp], high: npt.NDArray[np.intp], by: Array) -> list[int]:
+    """Index of the least of each pair of rows."""
+    order = np.lexsort((by, high, low))
     low, high = low[order], high[order]
     begins = np.ones(len(order), dtype=bool)
     begins[1:] = (low[1:] != low[:-1]) | (high[1:] != high[:-1])
-    found = []
-    for k in order[begins].tolist():
-        hole, other = holes[here[k]], holes[there[k]]
-        u_in = max(hole.uncertainty_in, other.uncertainty_in)
-        found.append(RowSpacing(hole, other.row, float(apart[k]), u_in))
-    return tuple(found)
+    return [int(k) for k in order[begins]]
 
 
 def is_closed(points: Array) -> bool:

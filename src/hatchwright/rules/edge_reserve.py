@@ -10,10 +10,12 @@ import numpy.typing as npt
 from hatchwright.errors import TableError
 from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import EdgeDistances, Survey
+from hatchwright.layout.survey import EdgeDistances, Spacing, Survey
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, is_flush, short_text
+from hatchwright.rules.worst import least_sure, worst
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import next_rivet_diameter
 
 
@@ -88,18 +90,12 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
         ratio = flush.value if is_flush(hole) else protruding.value
         return ratio * sizes[hole.fastener]
 
-    for row, all_rivets in _riveted_edges(survey):
-        rivets = [i for i in all_rivets.tolist() if row.holes[i].fastener in sizes]
-        if not rivets:
-            continue
-        margins_in = row.distance_in[rivets] - np.array([least(row.holes[i]) for i in rivets])
-        at = int(np.argmin(margins_in))
-        i, margin_in = rivets[at], float(margins_in[at])
+    def judged(row: EdgeDistances, i: int, margins_in: npt.NDArray[np.float64]) -> Finding:
         hole, distance_in, u_in = row.holes[i], float(row.distance_in[i]), float(row.uncertainty_in[i])
         cited, next_in = flush if is_flush(hole) else protruding, sizes[hole.fastener]
         status = judge_at_least(distance_in, least(hole), uncertainty=u_in, short=Status.CAUTION)
-        short_of = int(np.sum(margins_in < -FLOAT_NOISE))
-        yield against(
+        missing_in, short_of = least(hole) - distance_in, int(np.sum(margins_in < -FLOAT_NOISE))
+        return against(
             "R105",
             status,
             f"{holes_named(hole)} to {row.edge.name} ({row.part.name}) with the next size, {inch(next_in)} in",
@@ -111,13 +107,20 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
             values=(Quantity("D next", next_in, "in"), Quantity("e", distance_in, "in")),
             advice=""
             if status is Status.PASS
-            else f"{short_text(-margin_in, u_in)} {short_of} of {len(rivets)} holes here could not take the next "
+            else f"{short_text(missing_in, u_in)} {short_of} of {len(margins_in)} holes here could not take the next "
             "size: if one is spoilt, ask for data.",
             holes=(hole.number,),
             place=(hole.x_in, hole.y_in),
-            shortfall=-margin_in,
+            shortfall=missing_in,
             uncertainty=u_in,
         )
+
+    for row, all_rivets in _riveted_edges(survey):
+        rivets = [i for i in all_rivets.tolist() if row.holes[i].fastener in sizes]
+        if rivets:
+            margins_in = row.distance_in[rivets] - np.array([least(row.holes[i]) for i in rivets])
+            chosen = least_sure(margins_in, row.uncertainty_in[rivets])
+            yield worst(judged(row, rivets[k], margins_in) for k in chosen)
 
 
 @rule("R214", "Spacing at the next rivet size", "pitch_min_single_row")
@@ -132,10 +135,17 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
     ]
     if not pairs:
         return
-    pair, limit_in = min(pairs, key=lambda found: found[0].distance_in - found[1])
     short_of = sum(found.distance_in < needed_in - FLOAT_NOISE for found, needed_in in pairs)
+    chosen = least_sure(
+        [found.distance_in - needed_in for found, needed_in in pairs],
+        [found.uncertainty_in for found, _ in pairs],
+    )
+    yield worst(_at_next_size(*pairs[k], least, short_of) for k in chosen)
+
+
+def _at_next_size(pair: Spacing, limit_in: float, least: Cited, short_of: int) -> Finding:
     status = judge_at_least(pair.distance_in, limit_in, uncertainty=pair.uncertainty_in, short=Status.CAUTION)
-    yield against(
+    return against(
         "R214",
         status,
         f"{holes_named(pair.first, pair.second)} with the next size",

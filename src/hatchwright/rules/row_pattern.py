@@ -11,8 +11,9 @@ from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Spacing, Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.spacing import worst_pitches
+from hatchwright.rules.spacing import least_pitches, rivet_pitches
 from hatchwright.rules.wording import holes_named, is_flush, over_text, short_text
+from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
 
 
@@ -21,7 +22,7 @@ def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """Along a row the pitch is seldom over eight diameters; farther apart the sheets can part and the row cannot be
     trusted to work as one."""
     most = survey.limit("pitch_usual_max")
-    rows = worst_pitches(survey, longest=True)
+    rows = _longest_pitches(survey)
     over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
     for row, pair in over.items():
         yield _longest("R203", f"row '{row}', longest", pair, most, Status.CAUTION, "Close it.")
@@ -35,7 +36,7 @@ def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """No pitch is over ten diameters, the longest that any document gives; beyond it the row cannot be shown to work
     and the answer is left to the holder of the data."""
     most = survey.limit("pitch_max")
-    rows = worst_pitches(survey, longest=True)
+    rows = _longest_pitches(survey)
     over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
     for row, pair in over.items():
         advice = "Longer than any document allows: put rivets between."
@@ -43,6 +44,14 @@ def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     if rows and not over:
         pair = max(rows.values(), key=lambda pair: pair.distance_in / pair.diameter_in)
         yield _longest("R207", "longest pitch of all rows,", pair, most, Status.PASS, "")
+
+
+def _longest_pitches(survey: Survey) -> dict[str, Spacing]:
+    """Of each rivet row the neighbours that may lie the farthest apart, as far as their uncertainty lets them."""
+    return {
+        row: max(pairs, key=lambda pair: pair.distance_in + pair.uncertainty_in)
+        for row, pairs in rivet_pitches(survey).items()
+    }
 
 
 def _too_long(pair: Spacing, most: Cited) -> Status:
@@ -83,31 +92,34 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
     """Flush rivets stand half a diameter farther apart than protruding ones: 3.5, 4.5 and 3.5 diameters in one, two and
     three rows. The figures are from memory, so they caution and never stop."""
     words = {1: "single", 2: "double"}
-    for row, pair in worst_pitches(survey).items():
-        if not is_flush(pair.first):
-            continue
-        count = words.get(len(survey.pattern(row)), "triple")
-        least = survey.limit(f"pitch_min_countersunk_{count}_row")
-        limit_in, u_in = least.value * pair.diameter_in, pair.uncertainty_in
-        status = judge_at_least(pair.distance_in, limit_in, uncertainty=u_in, short=Status.CAUTION)
-        yield against(
-            "R206",
-            status,
-            f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
-            value=pair.distance_in,
-            limit=limit_in,
-            unit="in",
-            cited=least,
-            formula=f"p >= {least.value:g} D",
-            values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
-            advice=""
-            if status is Status.PASS
-            else f"{short_text(limit_in - pair.distance_in, u_in)} Confirm the figure in the handbook.",
-            holes=(pair.first.number, pair.second.number),
-            place=pair.middle,
-            shortfall=limit_in - pair.distance_in,
-            uncertainty=u_in,
-        )
+    for row, pairs in least_pitches(survey).items():
+        if is_flush(pairs[0].first):
+            count = words.get(len(survey.pattern(row)), "triple")
+            least = survey.limit(f"pitch_min_countersunk_{count}_row")
+            yield worst(_flush_pitch(row, pair, least) for pair in pairs)
+
+
+def _flush_pitch(row: str, pair: Spacing, least: Cited) -> Finding:
+    limit_in, u_in = least.value * pair.diameter_in, pair.uncertainty_in
+    status = judge_at_least(pair.distance_in, limit_in, uncertainty=u_in, short=Status.CAUTION)
+    return against(
+        "R206",
+        status,
+        f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
+        value=pair.distance_in,
+        limit=limit_in,
+        unit="in",
+        cited=least,
+        formula=f"p >= {least.value:g} D",
+        values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
+        advice=""
+        if status is Status.PASS
+        else f"{short_text(limit_in - pair.distance_in, u_in)} Confirm the figure in the handbook.",
+        holes=(pair.first.number, pair.second.number),
+        place=pair.middle,
+        shortfall=limit_in - pair.distance_in,
+        uncertainty=u_in,
+    )
 
 
 @rule("R208", "Overlap of a double row", "min_overlap_double_row")
@@ -121,18 +133,21 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         return
     paired = {name for found in survey.row_spacings for name in (found.hole.row, found.other_row)}
     to_outer = {hole.number: k for k, hole in enumerate(outer.holes) if hole.row in paired}
-    widths: list[tuple[float, float, float, Hole]] = []
+    across: list[tuple[Hole, float, float]] = []
     for k, hole in enumerate(opening.holes):
         if (j := to_outer.get(hole.number)) is not None:
             width_in = float(opening.distance_in[k] + outer.distance_in[j])
-            u_in = float(max(opening.uncertainty_in[k], outer.uncertainty_in[j]))
-            widths.append((width_in / hole.diameter_in, width_in, u_in, hole))
-    if not widths:
-        return
-    _ratio, width_in, u_in, hole = min(widths, key=lambda found: found[0])
+            across.append((hole, width_in, float(max(opening.uncertainty_in[k], outer.uncertainty_in[j]))))
+    if across:
+        margins_in = [width_in - least.value * hole.diameter_in for hole, width_in, _ in across]
+        chosen = least_sure(margins_in, [u_in for _, _, u_in in across])
+        yield worst(_overlap(*across[k], least) for k in chosen)
+
+
+def _overlap(hole: Hole, width_in: float, u_in: float, least: Cited) -> Finding:
     limit_in = least.value * hole.diameter_in
     status = judge_at_least(width_in, limit_in, uncertainty=u_in, short=Status.UNKNOWN)
-    yield against(
+    return against(
         "R208",
         status,
         f"overlap of doubler and skin, narrowest at {holes_named(hole)}",
@@ -157,7 +172,7 @@ def stagger(survey: Survey) -> Iterator[Finding]:
     """Two rows or more are staggered for strength: a hole of one row lies opposite the gap of the next, within a
     quarter of its pitch. It cautions only."""
     least = survey.limit("stagger_rows")
-    for found in survey.row_spacings:
+    for found in {found.rows: found for found in survey.row_spacings}.values():
         share = _stagger_ratio(survey.rows[found.hole.row], survey.rows[found.other_row])
         if share is None:
             continue

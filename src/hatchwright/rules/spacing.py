@@ -10,11 +10,13 @@ import numpy.typing as npt
 
 from hatchwright.finding import Finding, Quantity, Status, judge_at_least
 from hatchwright.layout.layout import Hole
+from hatchwright.layout.row_spacing import RowSpacing
 from hatchwright.layout.survey import Spacing, Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.readings import by_readings, choose_at_least, in_diameters
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, short_text
+from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
 
 DOUBLE_ROW_READINGS = ("circular, double row", "Navy manual, any row")
@@ -82,23 +84,36 @@ def _spacing(code: str, pair: Spacing, least: Cited, status: Status, where: str)
     )
 
 
-def worst_pitches(survey: Survey, *, longest: bool = False) -> dict[str, Spacing]:
-    """The shortest, or longest, pitch of each rivet row.
+def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
+    """The neighbours along each rivet row.
 
     Args:
         survey: of the layout.
-        longest: whether the longest is wanted.
     Returns:
-        dict: row name to the pair of neighbours.
+        dict: row name to pairs of neighbours, never none.
     """
-    worst: dict[str, Spacing] = {}
+    found: dict[str, list[Spacing]] = defaultdict(list)
     for pair in survey.pitches:
-        known = worst.get(pair.first.row)
-        if pair.first.kind == "rivet" and (
-            known is None or (pair.distance_in > known.distance_in) == longest
-        ):
-            worst[pair.first.row] = pair
-    return worst
+        if pair.first.kind == "rivet":
+            found[pair.first.row].append(pair)
+    return found
+
+
+def least_pitches(survey: Survey) -> dict[str, tuple[Spacing, ...]]:
+    """The neighbours along each rivet row that may be the worst for a least pitch.
+
+    Args:
+        survey: of the layout.
+    Returns:
+        dict: row name to one pair of neighbours, or two; see `worst.least_sure`.
+    """
+    return {
+        row: tuple(
+            pairs[k]
+            for k in least_sure([one.distance_in for one in pairs], [one.uncertainty_in for one in pairs])
+        )
+        for row, pairs in rivet_pitches(survey).items()
+    }
 
 
 @rule(
@@ -114,32 +129,35 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     one for double rows; between the two the answer is a caution."""
     circular, navy = DOUBLE_ROW_READINGS
     least = {circular: survey.limit("pitch_min_double_row"), navy: survey.limit("pitch_min_absolute")}
-    for row, pair in worst_pitches(survey).items():
-        if len(survey.pattern(row)) != 2:
-            continue
-        judged = choose_at_least(
-            survey.layout.job,
-            "R202",
-            in_diameters(least, "p", pair.distance_in, diameter_in=pair.diameter_in),
-            pair.distance_in,
-            uncertainty=pair.uncertainty_in,
-            differ=Status.CAUTION,
-        )
-        missing_in = judged.by.limit - pair.distance_in
-        yield by_readings(
-            "R202",
-            f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
-            judged,
-            value=pair.distance_in,
-            unit="in",
-            advice=""
-            if judged.status is Status.PASS
-            else f"{short_text(missing_in, pair.uncertainty_in)} Take fewer rivets in the row.",
-            holes=(pair.first.number, pair.second.number),
-            place=pair.middle,
-            shortfall=missing_in,
-            uncertainty=pair.uncertainty_in,
-        )
+    for row, pairs in least_pitches(survey).items():
+        if len(survey.pattern(row)) == 2:
+            yield worst(_double_row(survey, row, pair, least) for pair in pairs)
+
+
+def _double_row(survey: Survey, row: str, pair: Spacing, least: dict[str, Cited]) -> Finding:
+    judged = choose_at_least(
+        survey.layout.job,
+        "R202",
+        in_diameters(least, "p", pair.distance_in, diameter_in=pair.diameter_in),
+        pair.distance_in,
+        uncertainty=pair.uncertainty_in,
+        differ=Status.CAUTION,
+    )
+    missing_in = judged.by.limit - pair.distance_in
+    return by_readings(
+        "R202",
+        f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
+        judged,
+        value=pair.distance_in,
+        unit="in",
+        advice=""
+        if judged.status is Status.PASS
+        else f"{short_text(missing_in, pair.uncertainty_in)} Take fewer rivets in the row.",
+        holes=(pair.first.number, pair.second.number),
+        place=pair.middle,
+        shortfall=missing_in,
+        uncertainty=pair.uncertainty_in,
+    )
 
 
 @rule("R213", "Pitch in triple rows", "pitch_min_triple_row")
@@ -147,30 +165,33 @@ def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     """Along each of three rows or more that lie side by side the pitch is at least three diameters; in the outer row it
     may be six. A figure of the circular, seen only restated."""
     least = survey.limit("pitch_min_triple_row")
-    for row, pair in worst_pitches(survey).items():
-        if len(survey.pattern(row)) < 3:
-            continue
-        limit_in = least.value * pair.diameter_in
-        missing_in, u_in = limit_in - pair.distance_in, pair.uncertainty_in
-        status = judge_at_least(pair.distance_in, limit_in, uncertainty=u_in)
-        yield against(
-            "R213",
-            status,
-            f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
-            value=pair.distance_in,
-            limit=limit_in,
-            unit="in",
-            cited=least,
-            formula=f"p >= {least.value:g} D",
-            values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
-            advice=""
-            if status is Status.PASS
-            else f"{short_text(missing_in, u_in)} Take fewer rivets in the row.",
-            holes=(pair.first.number, pair.second.number),
-            place=pair.middle,
-            shortfall=missing_in,
-            uncertainty=u_in,
-        )
+    for row, pairs in least_pitches(survey).items():
+        if len(survey.pattern(row)) >= 3:
+            yield worst(_triple_row(row, pair, least) for pair in pairs)
+
+
+def _triple_row(row: str, pair: Spacing, least: Cited) -> Finding:
+    limit_in = least.value * pair.diameter_in
+    missing_in, u_in = limit_in - pair.distance_in, pair.uncertainty_in
+    status = judge_at_least(pair.distance_in, limit_in, uncertainty=u_in)
+    return against(
+        "R213",
+        status,
+        f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
+        value=pair.distance_in,
+        limit=limit_in,
+        unit="in",
+        cited=least,
+        formula=f"p >= {least.value:g} D",
+        values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
+        advice=""
+        if status is Status.PASS
+        else f"{short_text(missing_in, u_in)} Take fewer rivets in the row.",
+        holes=(pair.first.number, pair.second.number),
+        place=pair.middle,
+        shortfall=missing_in,
+        uncertainty=u_in,
+    )
 
 
 @rule(
@@ -189,28 +210,35 @@ def row_spacing(survey: Survey) -> Iterator[Finding]:
         manual: survey.limit("transverse_pitch_min"),
         figure: survey.limit("transverse_pitch_min_fig4_5"),
     }
+    beside: dict[frozenset[str], list[RowSpacing]] = defaultdict(list)
     for found in survey.row_spacings:
-        hole, u_in = found.hole, found.uncertainty_in
-        judged = choose_at_least(
-            survey.layout.job,
-            "R204",
-            in_diameters(least, "s", found.distance_in, diameter_in=hole.diameter_in),
-            found.distance_in,
-            uncertainty=u_in,
-        )
-        missing_in = judged.by.limit - found.distance_in
-        yield by_readings(
-            "R204",
-            f"row '{hole.row}' to row '{found.other_row}', closest at {holes_named(hole)}",
-            judged,
-            value=found.distance_in,
-            unit="in",
-            advice="" if missing_in <= -u_in else f"{short_text(missing_in, u_in)} Move one of the rows.",
-            holes=(hole.number,),
-            place=(hole.x_in, hole.y_in),
-            shortfall=missing_in,
-            uncertainty=u_in,
-        )
+        beside[found.rows].append(found)
+    for some in beside.values():
+        yield worst(_row_spacing(survey, found, least) for found in some)
+
+
+def _row_spacing(survey: Survey, found: RowSpacing, least: dict[str, Cited]) -> Finding:
+    hole, u_in = found.hole, found.uncertainty_in
+    judged = choose_at_least(
+        survey.layout.job,
+        "R204",
+        in_diameters(least, "s", found.distance_in, diameter_in=hole.diameter_in),
+        found.distance_in,
+        uncertainty=u_in,
+    )
+    missing_in = judged.by.limit - found.distance_in
+    return by_readings(
+        "R204",
+        f"row '{hole.row}' to row '{found.other_row}', closest at {holes_named(hole)}",
+        judged,
+        value=found.distance_in,
+        unit="in",
+        advice="" if missing_in <= -u_in else f"{short_text(missing_in, u_in)} Move one of the rows.",
+        holes=(hole.number,),
+        place=(hole.x_in, hole.y_in),
+        shortfall=missing_in,
+        uncertainty=u_in,
+    )
 
 
 @rule("R205", "Spacing to existing fasteners", "new_to_existing_spacing")
@@ -222,6 +250,7 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
         return
     points = points_of(layout.holes)
     diameters_in = np.array([hole.diameter_in for hole in layout.holes])
+    uncertainty_in = np.array([hole.uncertainty_in for hole in layout.holes])
     there: list[tuple[str, npt.NDArray[np.float64], float]] = []
     for row in layout.job.bay.rows:
         at, axis = (row.x, 0) if row.x else (row.y, 1)
@@ -233,8 +262,10 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
         there.append((f"existing fastener {index}", apart, one.diameter.inch))
     for name, apart, diameter_in in there:
         needed = least.value * np.maximum(diameters_in, diameter_in)
-        worst = int(np.argmin(apart - needed))
-        yield _to_existing(layout.holes[worst], float(apart[worst]), diameter_in, name, least)
+        yield worst(
+            _to_existing(layout.holes[k], float(apart[k]), diameter_in, name, least)
+            for k in least_sure(apart - needed, uncertainty_in)
+        )
 
 
 def _to_existing(hole: Hole, distance_in: float, diameter_in: float, name: str, least: Cited) -> Finding:
