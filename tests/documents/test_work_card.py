@@ -108,8 +108,8 @@ def test_findings_come_worst_first_each_with_its_source(card, pages):
     assert answers == sorted(answers, key=rank.index)
     assert answers[:3] == ["STOP", "STOP", "CANNOT TELL"]
     assert all(re.fullmatch(r"\[.+; .+\]", line.source) for line in (*card.findings, *card.passed))
-    assert card.before == (
-        "DO NOT CUT, DRILL OR RIVET before these are settled: R101 (holes 4, 6, 15). See the findings."
+    assert (
+        card.before == "DO NOT CUT, DRILL OR RIVET. 2 STOP: R101 (2). 1 CANNOT TELL: R101. SEE THE FINDINGS."
     )
     assert card.before in pages[0]
     keys = {key for key, _ in card.sources}
@@ -142,8 +142,9 @@ def test_not_checked_is_printed_in_full(pages):
 def test_steps_are_those_of_this_job_in_order(card, dogwood):
     titles = [one.title for one in card.steps]
     wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Lay on", "Drill", "Cut",
-              "File", "Measure the opening", "Mark and pilot", "Pin", "Open", "Dimple", "Clean, treat", "Rivet",
-              "Inspect", "Fit the cover", "Clean out"]  # fmt: skip
+              "File", "Measure the opening", "Make the doubler", "Bring the doubler in", "Mark and pilot", "Pin",
+              "Open to", "Dimple", "Open the dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
+              "Rivet", "Inspect", "Fit the cover", "Clean out"]  # fmt: skip
     assert [title.startswith(word) for title, word in zip(titles, wanted, strict=True)] == [True] * len(
         wanted
     )
@@ -266,7 +267,7 @@ def test_without_the_sizes_that_a_plan_needs_the_step_says_how_pins_are_spread(d
         ("Rivet", "The cup of the rivet set is slightly flatter than the head", "AC43.13-1B, par. 4-58"),
         ("Inspect", "No cracks in a driven rivet", "AC43.13-1B, par. 4-58"),
         ("Inspect", "a feeler of .002 in goes nowhere under", "TM-10-5410-223-14"),
-        ("Fit the cover", "Use a smaller pilot drill first when drilling through nutplates", "AL0992"),
+        ("Drill the doubler for", "Use a smaller pilot drill first when drilling through nutplates", "AL0992"),
         ("Fit the cover", "Threads are clean and dry", "AC43.13-1B, par. 7-40b"),
         ("Fit the cover", "No lock washers on primary or secondary structure", "AC43.13-1B, par. 7-87"),
     ],

@@ -16,12 +16,15 @@ import pypdfium2
 import pytest
 
 from hatchwright.drawings.bay_view import bay_sheet
+from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.writers import Format, write
 from hatchwright.errors import ExportError
 from hatchwright.job.file import edited, load_job, read_job
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.paper_set import sides_of, stem_of
 from hatchwright.workflow.papers import papers
+from hatchwright.workflow.pins import pin_files
+from hatchwright.workflow.template_files import template_files
 from tests.conftest import EXAMPLES
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -214,3 +217,34 @@ def test_a_skin_curved_both_ways_has_no_flat_doubler():
     text = (EXAMPLES / "cypress.toml").read_text(encoding="utf-8")
     job = read_job(edited(text, {"skin.curvature.other_rise": "1/4"}))
     assert not [name for name in papers(examine(job), stamp=STAMP, stem="c") if "FLAT" in name]
+
+
+STOPPED = {"alder": "2 STOP", "birch": "11 STOP", "elder": "4 STOP"}
+
+
+@pytest.mark.parametrize("name", STOPPED)
+def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(name):
+    examination = examine(load_job(EXAMPLES / f"{name}.toml"))
+    made = papers(examination, stamp=STAMP, stem=name)
+    if examination.chain:
+        made |= template_files(examination, stamp=STAMP, stem=name)
+    if examination.chain and examination.job.template.pin_body:
+        made |= pin_files(examination, stamp=STAMP, stem=name)
+    (first,) = sides_of(examination)[:1]
+    box = f"DO NOT CUT, DRILL OR RIVET. {STOPPED[name]}: "
+    checked = {file: data for file, data in made.items() if f"_{side_word(first.job)}_" in file}
+    for file, data in checked.items():
+        if file.endswith(".dxf"):
+            lettered = on_layer(read(data), "TEXT", "TEXT")
+            assert any(box.split(". ")[0] in one.dxf.text for one in lettered), file
+        elif file.endswith(".svg"):
+            assert box.split(". ")[0] in data.decode("utf-8"), file
+        else:
+            pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(data)]
+            pages = pages[:1] if "WORK_CARD" in file else pages
+            assert all(box in " ".join(page.split()) for page in pages), file
+    assert len(checked) >= 4
+
+
+def test_a_side_with_nothing_to_stop_for_has_no_box(files):
+    assert not any(b"DRILL OR RIVET" in data for name, data in files.items() if name.endswith(("dxf", "svg")))

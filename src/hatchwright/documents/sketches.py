@@ -42,6 +42,7 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
         "revision": block.revision,
         "date": block.date,
         "not_data": NOT_DATA,
+        "stop": sheets[0].stop,
         "sketches": [_sketch(sheet) for sheet in sheets],
     }
     pictures = {f"picture{number}": picture_svg_of(sheet) for number, sheet in enumerate(sheets)}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict, dataclass
 from datetime import datetime
 
@@ -17,6 +17,7 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.hole_table import fastener_words, hole_remark
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.short_holes import remarks
+from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding, Status
@@ -113,7 +114,7 @@ def work_card(
         not_data=NOT_DATA,
         summary=tuple(job_summary(layout)),
         answers=_answers(findings),
-        before=_before(bad),
+        before=stop_words(findings, see="THE FINDINGS"),
         not_checked=tuple(not_checked),
         cautions=tuple(job_cautions(layout)),
         findings=tuple(finding_line(finding, unit) for finding in bad),
@@ -145,21 +146,6 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
     data = {"width": width_in, "height": height_in, "card": told}
     pictures = {f"sketch{number}": sketch for number, sketch in enumerate(sketches)}
     return pdf_from("work_card.typ", data, picture=hole_map, pictures=pictures, stamp=stamp)
-
-
-def _before(findings: Iterable[Finding]) -> str:
-    """What must be settled first: each rule with the holes that it is about."""
-    holes: dict[str, set[int]] = {}
-    for finding in findings:
-        if finding.status in (Status.STOP, Status.UNKNOWN):
-            holes.setdefault(finding.code, set()).update(finding.holes)
-    if not holes:
-        return ""
-    named = [
-        f"{code} (holes {', '.join(str(number) for number in sorted(numbers))})" if numbers else code
-        for code, numbers in sorted(holes.items())
-    ]
-    return f"DO NOT CUT, DRILL OR RIVET before these are settled: {', '.join(named)}. See the findings."
 
 
 def _answers(findings: Sequence[Finding]) -> str:

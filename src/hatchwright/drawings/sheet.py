@@ -28,6 +28,7 @@ from hatchwright.drawings.keep_out import Hatch
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import BIG_IN, CAPITAL_RATIO, FAMILY, FONTS, SMALL_IN, literal
 from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
+from hatchwright.drawings.stop_box import stop_block
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.tidy import cleared_for_text, without_repeats
 from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
@@ -71,6 +72,7 @@ __all__ = [
     "paragraph",
     "rows_of",
     "stacked",
+    "stop_block",
 ]
 
 LARGEST_SHEET_IN = 400.0
@@ -78,6 +80,7 @@ LARGEST_SHEET_IN = 400.0
 
 _GAP_IN = 0.35
 _WIDEST_TITLE_IN = 9.5
+_STOP_LETTER_IN = 0.16
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +95,7 @@ class Sheet:
         notes: printed with numbers.
         tables: such as the hole table; a writer finds room for them.
         legend: meanings that replace the usual ones on this sheet, by line style.
+        stop: what must be settled before the aircraft is cut, in a box on every page; "" when nothing must.
     Raises:
         GeometryError: nothing to draw, a coordinate not finite, or more than `LARGEST_SHEET_IN` across.
     """
@@ -103,12 +107,14 @@ class Sheet:
     notes: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     legend: tuple[tuple[Style, str], ...] = ()
+    stop: str = ""
     box: Box = field(init=False, repr=False, compare=False)
     """The box round everything drawn [in]."""
     _ink: tuple[Ink, ...] = field(init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "title", literal(self.title))
+        object.__setattr__(self, "stop", literal(self.stop))
         drawn = tuple(part for entity in self.entities for part in entity.parts())
         box = box_of(drawn)
         if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
@@ -136,13 +142,15 @@ class Sheet:
         return tuple((style, own.get(style, style.meaning)) for style in Style if style in used)
 
     def framed(self) -> tuple[Ink, ...]:
-        """The ink of the drawing, and below it check square, legend, notes, tables and title block."""
+        """The ink of the drawing, above it the stop box, below it check square, legend, notes, tables, title block."""
         drawing, box = self.parts(), self.box
         left, top = box.left, box.bottom - _GAP_IN
         width = max(box.width_in, LEAST_WIDTH_IN + 0.6)
         check = CheckSquare((left, top - 1.0), self.unit)
         key = legend_block(self.meanings(), width_in=width - 1.3)
-        parts: list[Ink] = [*check.parts(), *key.at(left + 1.3, top)]
+        stop = stop_block(self.stop, width_in=width, height_in=_STOP_LETTER_IN)
+        parts: list[Ink] = [*stop.at(left, box.top + _GAP_IN + stop.height_in)]
+        parts += [*check.parts(), *key.at(left + 1.3, top)]
         top -= max(1.0, key.height_in) + _GAP_IN
         if self.notes:
             block = notes_block(self.notes, width_in=width)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
 from hatchwright.errors import ExportError
 from hatchwright.job.other_side import other_side
@@ -71,6 +73,18 @@ def stem_of(examination: Examination, stem: str = "") -> str:
     """
     plain = re.sub(r"[^A-Za-z0-9-]+", "_", stem or examination.job.title).strip("_-")[:_LONGEST_STEM]
     return plain or "job"
+
+
+def carried(sheet: Sheet, examination: Examination) -> Sheet:
+    """A drawing that goes to the aircraft: it says itself what must be settled before anything is cut.
+
+    Args:
+        sheet: the drawing.
+        examination: of the side that it shows.
+    Returns:
+        Sheet: the same with the stop box when something stops.
+    """
+    return replace(sheet, stop=stop_words(examination.worst_first()))
 
 
 def files_of(

@@ -13,7 +13,7 @@ from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.workflow.examine import NOT_CHECKED, Examination
-from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of, sides_of, stem_of
 
 
 def papers(
@@ -36,7 +36,7 @@ def papers(
     size, start = paper_of(paper), stem_of(examination, stem)
     made: dict[str, bytes] = {}
     for one in sides_of(examination):
-        sheet = bay_sheet(one.layout, one.findings, date=date_words(stamp))
+        sheet = carried(bay_sheet(one.layout, one.findings, date=date_words(stamp)), one)
         made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=size)
         made |= _flat_doubler(one, stem=start, stamp=stamp, paper=size)
         made[f"{start}_WORK_CARD_{side_word(one.job)}_{size.upper()}.pdf"] = _work_card(one, stamp, size)
@@ -52,7 +52,7 @@ def _flat_doubler(examination: Examination, *, stem: str, stamp: datetime, paper
         return {}  # T701 says why
     if flat is None:
         return {}
-    sheet = flat_pattern_sheet(layout, flat, date=date_words(stamp))
+    sheet = carried(flat_pattern_sheet(layout, flat, date=date_words(stamp)), examination)
     return files_of(sheet, "FLAT_DOUBLER", examination, stem=stem, stamp=stamp, paper=paper)
 
 

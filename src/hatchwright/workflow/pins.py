@@ -21,7 +21,7 @@ from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of, sides_of, stem_of
 from hatchwright.workflow.template_files import sound_chain
 
 SCHEMA = 1
@@ -96,7 +96,8 @@ def pin_files(
     made: dict[str, bytes] = {}
     for one in sides_of(examination):
         chain = sound_chain(one)
-        sheets = pin_sheets(one.layout, chain, pin_layout(one.layout, chain), date=date)
+        drawn = pin_sheets(one.layout, chain, pin_layout(one.layout, chain), date=date)
+        sheets = tuple(carried(sheet, one) for sheet in drawn)
         name = f"{start}_PIN_SHEET_{side_word(one.job)}_{size.words}.pdf"
         made[name] = sketches_pdf("PIN SHEET", sheets, paper=size, stamp=stamp)
         for number, sheet in enumerate(sheets, start=1):

@@ -23,7 +23,7 @@ from hatchwright.tooling.template_part import template_part
 from hatchwright.units import parse_length
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.paper_set import date_words, files_of, paper_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of, sides_of, stem_of
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -61,7 +61,7 @@ def template_files(
     sides = [(one, sound_chain(one)) for one in sides_of(examination)]
     made: dict[str, bytes] = {}
     for one, chain in sides:
-        sheet = template_sheet(one.layout, chain, one.findings, date=date_words(stamp))
+        sheet = carried(template_sheet(one.layout, chain, one.findings, date=date_words(stamp)), one)
         made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=size)
         made |= _sketches(one, chain, stem=start, stamp=stamp, paper=plain)
         if printable:
@@ -99,13 +99,15 @@ def _sketches(
 ) -> dict[str, bytes]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
     date = date_words(stamp)
-    cut = deviation_sheet(examination.layout, chain, date=date)
-    holes = template_holes_sheet(examination.layout, chain, date=date)
-    sheets = (cut, holes) if holes else (cut,)
+    drawn = (
+        deviation_sheet(examination.layout, chain, date=date),
+        template_holes_sheet(examination.layout, chain, date=date),
+    )
+    sheets = tuple(carried(sheet, examination) for sheet in drawn if sheet)
     name = f"{stem}_TEMPLATE_SHEET_{side_word(examination.job)}_{paper.words}.pdf"
     return {
         **files_of(
-            cut, "PREDICTED_CUT", examination, stem=stem, stamp=stamp, paper=paper, kinds=(Format.SVG,)
+            sheets[0], "PREDICTED_CUT", examination, stem=stem, stamp=stamp, paper=paper, kinds=(Format.SVG,)
         ),
         name: sketches_pdf("TEMPLATE SHEET", sheets, paper=paper, stamp=stamp),
     }

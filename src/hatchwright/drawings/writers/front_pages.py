@@ -19,6 +19,7 @@ from hatchwright.drawings.sheet import (
     paragraph,
     rows_of,
     stacked,
+    stop_block,
 )
 from hatchwright.drawings.writers.correction import corrected_words
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page
@@ -53,13 +54,15 @@ def front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
         return ()
     width, height = paper.size_in
     width_in = width - 2.0 * MARGIN_IN
-    room_in = height - 2.0 * MARGIN_IN - _title(sheet, width_in, 1, 1).height_in - GAP_IN
+    stop = (stop_block(sheet.stop, width_in=width_in, height_in=0.14),) if sheet.stop else ()
+    used_in = _title(sheet, width_in, 1, 1).height_in + sum(block.height_in + _SPACE_IN for block in stop)
+    room_in = height - 2.0 * MARGIN_IN - GAP_IN - used_in
     columns = _filled(_blocks(sheet, tiling, paper, width_in, room_in), room_in)
     pages = len(columns) + tiling.count
     made = []
     for page, blocks in enumerate(columns, start=1):
         title = _title(sheet, width_in, page, pages)
-        text = stacked(blocks, gap_in=_SPACE_IN).at(MARGIN_IN, height - MARGIN_IN)
+        text = stacked((*stop, *blocks), gap_in=_SPACE_IN).at(MARGIN_IN, height - MARGIN_IN)
         parts = (*text, *title.at(MARGIN_IN, MARGIN_IN + title.height_in))
         made.append(Page(width, height, "", None, (), parts))
     return tuple(made)

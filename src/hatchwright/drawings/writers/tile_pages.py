@@ -18,6 +18,7 @@ from hatchwright.drawings.sheet import (
     moved,
     paragraph,
     stacked,
+    stop_block,
 )
 from hatchwright.drawings.writers.check_bars import BARS_IN, CheckBar, check_bars, measured_boxes
 from hatchwright.drawings.writers.correction import corrected_words
@@ -114,15 +115,17 @@ def _bars(window: Box, page_width_in: float, name: str) -> tuple[Ink, ...]:
 def _foot_block(
     sheet: Sheet, page_width_in: float, page: int, pages: int, *, joined: bool, paper: AnyPaper | None
 ) -> Block:
-    """What stands below the drawing: what to do before use, legend, title block."""
+    """What stands below the drawing: what must be settled, what to do before use, legend, title block."""
     width = page_width_in - 2.0 * MARGIN_IN - STRIP_IN
     title = sheet.title_block.block(
         title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
     )
     joins = ((Style.JOIN, Style.JOIN.meaning),) if joined else ()
     corrected = (corrected_words(paper, width_in=width),) if paper and paper.ratios != (1.0, 1.0) else ()
+    stop = (stop_block(sheet.stop, width_in=width, height_in=0.1),) if sheet.stop else ()
     return stacked(
         (
+            *stop,
             *corrected,
             paragraph([BEFORE_USE], width_in=width, height_in=0.09),
             legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
