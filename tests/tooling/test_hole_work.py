@@ -41,16 +41,16 @@ def test_a_countersink_goes_into_the_finished_hole():
     for layer in work(preparation="countersink"):
         assert told(layer) == ["pilot #40", "final #30", "countersink"]
         assert layer.before_dimple is layer.after_dimple is None
-        assert layer.why == "as entered, though thin for it (R408)"
+        assert layer.why == "as entered, though thin for it, R408"
 
 
 @pytest.mark.parametrize(
     ("doubler", "preparation", "why"),
     [
         (".040", "dimple", "as entered"),
-        (".0401", "dimple", "as entered, though thick for it (R409)"),
+        (".0401", "dimple", "as entered, though thick for it, R409"),
         (".050", "countersink", "as entered"),
-        (".0499", "countersink", "as entered, though thin for it (R408)"),
+        (".0499", "countersink", "as entered, though thin for it, R408"),
     ],
 )
 def test_what_is_entered_is_kept_and_its_doubt_is_said(doubler, preparation, why):

@@ -1,20 +1,22 @@
-"""Steps of the work card after the opening is finished: holes, protection, rivets, cover, closing up."""
+"""Steps of the work card after the opening is finished: parts, holes, protection, rivets, cover, closing up."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hatchwright.documents.hole_steps import hole_steps
 from hatchwright.documents.mount_steps import form_bracket, prove_mount
+from hatchwright.documents.nutplate_steps import nutplate_ears, nutplate_rivets
+from hatchwright.documents.part_steps import part_steps
 from hatchwright.documents.step import Step, cited, quoted
 from hatchwright.drawings.figures import Unit, figure, unit_of
-from hatchwright.drawings.hole_table import drills_of, fastener_words
 from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws
-from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
-from hatchwright.tables.rivets import hole_range, parse_rivet
+from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import torque
 from hatchwright.tables.table import ShopTables
 
@@ -27,24 +29,15 @@ def fastening_steps(layout: Layout) -> Iterator[Step]:
     Yields:
         Step: in the order of the work.
     """
-    rivets, kinds = layout.holes_of("rivet"), _kinds(layout)
+    rivets = layout.holes_of("rivet")
     screws = layout.job.cover.screws if layout.job.cover else None
-    if layout.holes:
-        yield from _holes(layout, kinds)
-    if any(_is_flush(hole, layout) for hole in kinds.values()):
-        yield Step(
-            "Dimple or countersink",
-            (
-                f"{_flush_words(layout, kinds)}. {quoted('rule_head_vs_sheet')}",
-                quoted("depth_check"),
-                quoted("dimple_cracks"),
-                quoted("flush_head_level"),
-                *((quoted("hot_dimple_materials"),) if any(p.alloy == "7075" for p in layout.parts) else ()),
-            ),
-        )
+    yield from part_steps(layout)
+    yield from hole_steps(layout)
+    yield from nutplate_ears(layout)
     yield from form_bracket(layout)
     if layout.job.doubler or layout.job.cover:
         yield _protection(layout)
+    yield from nutplate_rivets(layout)
     if rivets:
         yield _rivet(layout)
         yield _inspect(layout)
@@ -61,85 +54,6 @@ def fastening_steps(layout: Layout) -> Iterator[Step]:
             quoted("inspect_adjacent_rivets"),
         ),
         ("counted out, all there", "looked in by a second person"),
-    )
-
-
-def _kinds(layout: Layout) -> dict[str, Hole]:
-    """One hole of each fastener, drill and stack."""
-    kinds: dict[str, Hole] = {}
-    for hole in layout.holes:
-        kinds.setdefault(fastener_words(hole, layout), hole)
-    return kinds
-
-
-def _count(layout: Layout, words: str) -> int:
-    return sum(fastener_words(hole, layout) == words for hole in layout.holes)
-
-
-def _holes(layout: Layout, kinds: dict[str, Hole]) -> Iterator[Step]:
-    """Transfer, pilot, match-drill, and open to the final size."""
-    unit, deburr = unit_of(layout.job), layout.limit("deburr_depth_max_fraction")
-    if layout.job.doubler is not None:
-        yield Step(
-            "Mark and pilot the skin first, then transfer to the doubler",
-            (
-                "Mark each hole on the skin from both datums, look at its distance to the edge that is "
-                "there, pilot it, and "
-                "transfer it to the doubler; a doubler can be made again. [common practice, no source]",
-                quoted("centre_punch"),
-            ),
-        )
-    yield Step(
-        "Pin and match-drill outward",
-        (
-            *(f"{_count(layout, words)} x {words}." for words in kinds),
-            quoted("pilot_practice"),
-            quoted("drill_from_centre_out"),
-            f"A temporary fastener in one of {layout.limit('temporary_fastener_every_min').value:g} to "
-            f"{layout.limit('temporary_fastener_every_max').value:g} holes, no screws as clamps. "
-            f"{quoted('backing_block')}",
-        ),
-    )
-    yield Step(
-        "Open to the final size, take apart, deburr",
-        (
-            *(words for words in (_final_words(hole, layout, unit) for hole in kinds.values()) if words),
-            f"{quoted('hole_round_straight_crack_free')} Deburr no deeper than {deburr.value:.0%} of the sheet, nor "
-            f"than {figure(layout.limit('deburr_depth_max_abs').value, unit)} {unit}. "
-            f"{cited(deburr.source, deburr.grade)}",
-        ),
-        ("holes over size, numbers",),
-    )
-
-
-def _final_words(hole: Hole, layout: Layout, unit: Unit) -> str:
-    """The final drill of a fastener, and between what the hole must lie."""
-    final = drills_of(hole, layout).final
-    drill = (
-        f"{hole.fastener}: final drill {final.words(unit)}" if final else f"{hole.fastener}: drill not listed"
-    )
-    if hole.kind == "screw":
-        return f"{drill}."
-    try:
-        found = hole_range(hole.diameter_in, layout.shop)
-    except TableError:
-        return f"{drill}; no hole limits are listed for this rivet."
-    low, high = figure(found.least_in, unit), figure(found.greatest_in, unit)
-    return f"{drill}, finished hole {low} to {high} {unit} {cited(found.source, found.grade)}."
-
-
-def _is_flush(hole: Hole, layout: Layout) -> bool:
-    if hole.kind == "rivet":
-        return parse_rivet(hole.fastener).is_flush
-    screws = layout.job.cover.screws if layout.job.cover else None
-    return screws is not None and screws.head == "100 degree flush"
-
-
-def _flush_words(layout: Layout, kinds: dict[str, Hole]) -> str:
-    return "; ".join(
-        f"{hole.fastener}, flush, through {' + '.join(hole.stack)}"
-        for hole in kinds.values()
-        if _is_flush(hole, layout)
     )
 
 
@@ -248,8 +162,8 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
             f"{screws.nut}. "
             "Start all by hand, tighten crosswise. No screw may reach what lies behind."
         )
-        if "nutplate" in screws.nut:
-            lines.append(quoted("nutplate_pilot_first"))
+        if screws.nut == "clip nut":
+            lines.append(f"{len(layout.holes_of('screw'))} clip nuts, each pushed on as far as its reach.")
         lines.append(_torque_words(screws, layout.shop))
         lines += [quoted(key) for key in ("torque_clean_dry", "torque_wrench_calibration", "lock_washers")]
         lines.append(quoted("self_locking_nut_access_panels"))

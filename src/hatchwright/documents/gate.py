@@ -22,7 +22,7 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
     Yields:
         str: one line for each pair of initials.
     """
-    unit, bay = unit_of(job), job.bay
+    unit, bay, findings = unit_of(job), job.bay, tuple(findings)
     yield (
         "Data that this work is done to are in hand, at the revision they name: "
         f"{mandate_words(job.mandate)}."
@@ -40,6 +40,11 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
     open_points = sorted({f.code for f in findings if f.status in (Status.STOP, Status.UNKNOWN)})
     if open_points:
         yield f"Settled, with the name of who accepted it, and on which data: {', '.join(open_points)}."
+    if any(finding.code == "R304" and finding.status is not Status.PASS for finding in findings):
+        yield (
+            "How the doubler comes in is settled (R304): threaded in, split where the data allow it, or another way; "
+            "tried with a cardboard ring of its size."
+        )
     yield "Fuel and vapour away as the maker says, battery off, nothing flammable near, extinguisher at hand."
     yield "Aircraft supported, the structure unloaded, controls locked."
     behind = "; ".join(region_words(one, unit) for one in (*bay.keep_outs, *bay.flanges))

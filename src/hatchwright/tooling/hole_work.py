@@ -178,9 +178,9 @@ def rivet_layer(
             is_thin = entered == "countersink" != how
             is_thick = entered == "dimple" and thickness_in > limit("dimple_best_max_thickness", shop).value
             though = (
-                ", though thin for it (R408)"
+                ", though thin for it, R408"
                 if is_thin
-                else ", though thick for it (R409)"
+                else ", though thick for it, R409"
                 if is_thick
                 else ""
             )

@@ -1,0 +1,174 @@
+"""Parts, holes and nutplates on the work card, in the order of the work.
+
+Drill undersize, dimple, then open: [REPAIR-1940S] par. 10; No. 32, dimpled, gives No. 30: [BUILDER-FORUMS], seen only
+restated; a 1/8 rivet's hole .125 to .135: [TRADE-2001]; its countersink .222 to .228 across: [TM-9-2320-363-34-2] table
+3; a nutplate takes two flush AD rivets of 3/32: [BUILDER-LOGS], seen only restated.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.documents.fastening_steps import fastening_steps
+from hatchwright.documents.gate import gate_items
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.workflow.examine import examine
+from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
+
+
+def steps(job, **changes):
+    return list(fastening_steps(lay_out(job_of(job, **changes))))
+
+
+def place(found, title):
+    (at,) = [index for index, step in enumerate(found) if step.title.startswith(title)]
+    return at
+
+
+def said(found, title):
+    return " ".join(found[place(found, title)].lines)
+
+
+def test_a_dimpled_hole_is_piloted_dimpled_and_judged_last():
+    found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple")
+    order = [place(found, title) for title in ("Pin", "Take apart", "Dimple", "Open the dimpled")]
+    assert order == sorted(order)
+    assert "1 x RIVET MS20426AD4 IN skin + doubler: #32, DIMPLE, FINAL #30 .1285" in said(found, "Pin")
+    assert "finished hole" not in said(found, "Take apart")
+    assert found[place(found, "Take apart")].blanks == ()
+    dimple = said(found, "Dimple")
+    assert dimple.startswith("Try it first on scrap of the same sheets")
+    assert "with the rivet itself set in it" in dimple
+    assert "skin .032 dimpled from a #32 hole, opens the hole to No. 30 (as entered)" in dimple
+    assert "doubler .040 dimpled from a #32 hole" in dimple
+    judged = found[place(found, "Open the dimpled")]
+    assert "finished hole .125 to .135 in" in judged.lines[0]
+    assert "drill only a hole that is still tight" in judged.lines[0]
+    assert judged.blanks == ("holes over size, numbers",)
+
+
+def test_an_undersize_chain_ends_with_the_final_drill():
+    found = steps(RING, rows__0__rivet="MS20426AD3", rows__0__preparation="dimple")
+    assert said(found, "Open the dimpled").startswith(
+        "MS20426AD3: final drill #40 .0980, finished hole .093 to .103 in"
+    )
+
+
+def test_a_countersink_goes_into_the_finished_hole_with_its_width():
+    found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="countersink")
+    assert place(found, "Open to the final size") < place(found, "Dimple or countersink")
+    assert not any(step.title.startswith("Open the dimpled") for step in found)
+    assert "doubler .040 countersunk after the final drill, .222 to .228 in across" in said(
+        found, "Dimple or"
+    )
+    assert "(as entered, though thin for it, R408)" in said(found, "Dimple or")
+
+
+def test_over_a_countersink_each_sheet_is_told_its_own_work():
+    found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple over countersink")
+    assert "MS20426AD4: final drill #30 .1285, in the doubler alone." in said(found, "Open to the final size")
+    assert "skin .032 dimpled from a #32 hole" in said(found, "Dimple or")
+    assert "doubler .040 countersunk after the final drill" in said(found, "Dimple or")
+
+
+def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
+    found = steps(RING, rows__0__rivet="MS20426AD4", doubler__thickness=".063")
+    assert "skin .032 dimpled from a #32 hole, opens the hole to No. 30 (not entered; by thickness" in said(
+        found, "Dimple"
+    )
+    assert "doubler .063 countersunk" in said(found, "Dimple")
+
+
+def test_what_no_table_lists_is_left_to_the_trial_and_said():
+    found = steps(RING, rows__0__rivet="MS20426AD6", rows__0__preparation="dimple")
+    assert "CANNOT TELL skin + doubler: no 'direct' chain" in said(found, "Dimple")
+    assert "hole before the dimple, MS20426AD6" in found[place(found, "Dimple")].blanks
+
+
+def test_rows_with_the_same_drills_and_other_heads_are_told_apart():
+    rows = [
+        rivets((2.3, 0.0), name="a", rivet="MS20426AD4", preparation="dimple"),
+        rivets((2.3, 1.0), name="b", rivet="MS20426AD4", preparation="dimple over countersink"),
+    ]
+    lines = [line for line in said_lines(steps(RING, rows=rows), "Pin") if " x RIVET" in line]
+    assert [line[:3] for line in lines] == ["1 x", "1 x"]
+
+
+def said_lines(found, title):
+    return found[place(found, title)].lines
+
+
+def test_nutplates_are_drilled_for_and_riveted_on():
+    found = steps(FLUSH, cover__screws__nut_rivet="MS20426AD3")
+    order = (
+        "Dimple",
+        "Drill the doubler for the nutplates",
+        "Clean, treat",
+        "Fit the nutplates",
+        "Rivet",
+        "Fit the cover",
+    )
+    places = [place(found, title) for title in order]
+    assert places == sorted(places)
+    ears = said(found, "Drill the doubler for the nutplates")
+    assert "8 x two-lug nutplate 10-32 on the doubler, 16 rivet holes" in ears
+    assert "MS20426AD3: pilot 3/32, then final #40, then countersink; finished hole .093 to .103 in" in ears
+    fitted = said(found, "Fit the nutplates")
+    assert "two rivets each: 16" in fitted
+    assert "MS20426AD3-3.5" in fitted
+    assert "with the screw itself set in it" in said(found, "Dimple")
+    assert "Try each countersink with the rivet" not in said(found, "Dimple")
+
+
+def test_protruding_nutplate_rivets_are_warned_of():
+    assert "hold it off" in said(steps(FLUSH), "Drill the doubler for the nutplates")
+
+
+def test_nutplates_without_a_rivet_are_asked_about():
+    found = steps(changed(FLUSH, {"cover.screws.nut_rivet": None}))
+    for title in ("Drill the doubler for the nutplates", "Fit the nutplates"):
+        assert "CANNOT TELL" in said(found, title)
+        assert "cover.screws.nut_rivet" in said(found, title)
+
+
+def test_clip_nuts_are_pushed_on_and_take_no_rivets():
+    found = steps(LAPPED)
+    assert "8 clip nuts" in said(found, "Fit the cover")
+    assert not any("nutplate" in step.title for step in found)
+
+
+def test_doubler_and_cover_are_made_first():
+    found = steps(FLUSH)
+    assert found[0].title == "Make the doubler and the cover"
+    assert found[0].lines[0] == (
+        "Doubler of 2024-T3 CLAD .040 in: outer 6.000 x 6.000, least corner R 1.0000; inner 2.600 x 2.600, "
+        "least corner R .5000."
+    )
+    # the opening of 4 less a gap of 1/32 all round
+    assert "Cover of 2024-T3 CLAD .032 in: 3.9375 x 3.9375" in found[0].lines[1]
+    assert "doubler along X (6.000)" in found[0].blanks
+    assert steps(LAPPED)[0].title == "Make the cover"
+    assert not any(step.title.startswith("Make") for step in steps(PLAIN))
+
+
+@pytest.mark.parametrize(
+    ("size", "way"),
+    [
+        # the opening of 4 x 4 with corners of 1 has a longest chord of 2 sqrt(2) + 2 = 4.828
+        ("4.8", "goes straight through the opening, narrow side first"),
+        ("4.9", "threaded in, one limb through the opening"),
+    ],
+)
+def test_the_doubler_is_brought_in_by_a_way_that_it_passes(size, way):
+    outer = {"shape": "rounded rectangle", "width": size, "height": "6", "radius": "1"}
+    job = job_of(RING, doubler__outer=outer)
+    found = list(fastening_steps(lay_out(job)))
+    assert place(found, "Bring the doubler in") < place(found, "Mark and pilot")
+    assert way in said(found, "Bring the doubler in")
+    assert "4.828" in said(found, "Bring the doubler in")
+    settled = [item for item in gate_items(job, examine(job).findings, has_template=False) if "R304" in item]
+    assert bool(settled) is ("threaded" in way)
+
+
+def test_a_doubler_that_lies_outside_is_not_brought_in():
+    assert not any(step.title.startswith("Bring") for step in steps(RING, doubler__face="outside"))
