@@ -8,11 +8,19 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.tooling.cover_hardware import Counted, CoverHardware, NutplateRivets
 from hatchwright.tooling.fastener_choice import RivetChoice
+from hatchwright.tooling.hole_aids import missed_by
 from hatchwright.tooling.hole_work import LayerWork
 from hatchwright.units import Unit, figure, nearest_64th
-from hatchwright.workflow.fasteners import FastenerReport, choose_fasteners, fastener_values
+from hatchwright.workflow.fasteners import (
+    NEXT_SIZE,
+    SCREWS,
+    FastenerReport,
+    choose_fasteners,
+    fastener_values,
+)
 
 
 @click.command(name="fasteners")
@@ -35,8 +43,10 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
     for choice in report.rivets:
         click.echo(f"\n{choice.part}: {_holes(choice.holes)}, order {choice.order}")
         _rivet(choice, unit)
+    _judged(report, NEXT_SIZE, "The next size, where a hole is spoilt:")
     if report.cover:
         _cover(report.cover, unit)
+        _judged(report, SCREWS, "The screws:")
     _weight(report)
     click.echo("Calculation aid: not approved data.")
 
@@ -65,7 +75,10 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: str = "") -> None:
         ratio = head.diameter_in / choice.part.diameter_in
         click.echo(
             f"    {choice.numbered(head)}: shop head {_length(head.diameter_in, unit)} ({ratio:.2f}D) at half a D high"
+            + "".join(f", misses {document}" for document in missed_by(head, choice.heads))
         )
+    for asked in choice.heads:
+        click.echo(f"    {_head(asked, unit)} [{asked.source}; {asked.grade}]")
     for reading in choice.diameters:
         click.echo(
             f"    {reading.formula}: {_size(reading.result.value, unit)} [{reading.source}; {reading.grade}]"
@@ -80,10 +93,43 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: str = "") -> None:
         )
     if choice.next_size_in:
         click.echo(
-            f"  next size {_size(choice.next_size_in, unit)}, where edge distance and spacing hold (R105, R201)"
+            f"  next size {_size(choice.next_size_in, unit)}, where edge distance and spacing hold (R105, R214)"
+        )
+    for held in choice.held_by:
+        note = f", {held.note}" if held.note else ""
+        click.echo(
+            f"  temporary fastener {_size(held.diameter_in, unit)}, {held.colour}{note} [{held.source}; {held.grade}]"
         )
     _layers(choice.layers)
+    for said in dict.fromkeys(filter(None, choice.spreads)):
+        click.echo(f"  {said}")
     _lacks(choice.lacks)
+
+
+def _head(asked: DrivenHead, unit: Unit) -> str:
+    """What a document asks of the shop head, in words."""
+    said = (
+        ("aim", asked.head_aim_in, asked.height_aim_in),
+        ("at least", asked.head_min_in, asked.height_min_in),
+        ("at most", asked.head_max_in, asked.height_max_in),
+    )
+    words = [
+        f"{word} "
+        + " and ".join(
+            f"{_length(value, unit)} {way}" for value, way in ((wide_in, "wide"), (high_in, "high")) if value
+        )
+        for word, wide_in, high_in in said
+        if wide_in or high_in
+    ]
+    return f"{asked.document}: shop head {', '.join(words)}"
+
+
+def _judged(report: FastenerReport, codes: tuple[str, ...], title: str) -> None:
+    findings = [finding for finding in report.judged if finding.code in codes]
+    if findings:
+        click.echo(f"\n{title}")
+    for finding in findings:
+        click.echo(f"  {finding.status.word} {finding.code} {finding.subject}. {finding.advice}".rstrip())
 
 
 def _holes(numbers: tuple[int, ...]) -> str:

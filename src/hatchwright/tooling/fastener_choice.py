@@ -10,9 +10,12 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Grade, Quantity, Source, Working
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
+from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, next_rivet_diameter, parse_rivet
 from hatchwright.tables.table import ShopTables
+from hatchwright.tables.temporary_fasteners import TemporaryFastener
+from hatchwright.tooling.hole_aids import heads_asked, held_by, spread_words
 from hatchwright.tooling.hole_work import LayerWork, hole_work, lacks_of
 
 SPARE_RATIO = 0.1
@@ -51,6 +54,9 @@ class RivetChoice:
         drill: final drill, by name, with its diameter [in]; None when none is listed.
         hole_range_in: least and greatest finished hole [in]; None when none is listed.
         next_size_in: next oversize, None when there is none [in].
+        heads: what each document asks of the shop head.
+        held_by: temporary fasteners for its holes, the smallest first.
+        spreads: how far dimpling opens the hole of each sheet, "" where it is not dimpled.
         lacks: what the tables don't say of it, with what to do.
     """
 
@@ -64,6 +70,9 @@ class RivetChoice:
     drill: tuple[str, float] | None
     hole_range_in: tuple[float, float] | None
     next_size_in: float | None
+    heads: tuple[DrivenHead, ...]
+    held_by: tuple[TemporaryFastener, ...]
+    spreads: tuple[str, ...]
     lacks: tuple[str, ...]
 
     def numbered(self, head: ShopHead) -> str:
@@ -146,6 +155,9 @@ def rivet_choice(
         drill=(str(drill), drill.diameter_in) if drill else None,
         hole_range_in=(allowed.least_in, allowed.greatest_in) if allowed else None,
         next_size_in=next_in,
+        heads=heads_asked(part, layout.shop),
+        held_by=held_by(layers, layout.shop),
+        spreads=tuple(spread_words(layer, layout.shop) for layer in layers),
         lacks=tuple(dict.fromkeys(lacks)),
     )
 

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
+from hatchwright.rules.check import check
 from hatchwright.tables.cited import Cited
 from hatchwright.tooling.cover_hardware import Counted, CoverHardware, cover_hardware
 from hatchwright.tooling.fastener_choice import RivetChoice, rivet_choices
+from hatchwright.tooling.hole_aids import missed_by
 from hatchwright.tooling.hole_work import LayerWork
-from hatchwright.workflow.finding_values import working_values
+from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 3
 """Number of the fastener report's own schema."""
+
+NEXT_SIZE = ("R105", "R214")
+"""Rules of edge distance and spacing at the next rivet size."""
+
+SCREWS = ("R802", "R803")
+"""Rules of the length of cover screws and of what they may strike."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +38,7 @@ class FastenerReport:
         rivets: one choice for each kind, stack and way of taking the head.
         cover: what holds the cover, None without screws.
         weight: of the whole change, each side.
+        judged: what the rules say of the next rivet size, of the length of the screws and of what they may strike.
         negligible: what counts as negligible for a light aircraft [lb].
     """
 
@@ -36,6 +46,7 @@ class FastenerReport:
     rivets: tuple[RivetChoice, ...]
     cover: CoverHardware | None
     weight: WeightChange
+    judged: tuple[Finding, ...]
     negligible: Cited
 
 
@@ -58,6 +69,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
             rivet_choices(layout),
             cover_hardware(layout),
             weight_change(layout),
+            tuple(finding for finding in check(layout) if finding.code in (*NEXT_SIZE, *SCREWS)),
             layout.limit("mass_negligible_light"),
         )
     except HatchwrightError as error:
@@ -71,7 +83,8 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     Args:
         report: of a job.
     Returns:
-        dict: `schema`, `job`, `rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`.
+        dict: `schema`, `job`, `rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`,
+            `findings`.
     """
     return {
         "schema": SCHEMA,
@@ -90,6 +103,7 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
         "net_mass_lb": report.weight.total_lb,
         "uncertainty_lb": report.weight.uncertainty_lb,
         "not_weighed": list(report.weight.not_weighed),
+        "findings": [finding_values(finding) for finding in report.judged],
     }
 
 
@@ -106,6 +120,7 @@ def _rivet(choice: RivetChoice) -> dict[str, Any]:
                 "length_in": head.length_in,
                 "protrusion_in": head.protrusion_in,
                 "shop_head_in": head.diameter_in,
+                "missed_by": list(missed_by(head, choice.heads)),
             }
             for head in choice.lengths
         ],
@@ -113,6 +128,9 @@ def _rivet(choice: RivetChoice) -> dict[str, Any]:
             {"says": w.formula, "diameter_in": w.result.value, "source": str(w.source), "grade": str(w.grade)}
             for w in choice.diameters
         ],
+        "shop_heads": [asdict(head) for head in choice.heads],
+        "temporary_fasteners": [asdict(held) for held in choice.held_by],
+        "dimple_spreads": list(choice.spreads),
         "final_drill": choice.drill[0] if choice.drill else None,
         "hole_range_in": list(choice.hole_range_in) if choice.hole_range_in else None,
         "next_size_in": choice.next_size_in,
