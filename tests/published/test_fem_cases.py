@@ -50,7 +50,14 @@ def round_hole():
 
 @pytest.mark.parametrize(
     ("load", "highest", "lowest"),
-    [(NX, 3.0, -1.0), (NY, 3.0, -1.0), (Q, 4.0, -4.0), (BIAXIAL, 2.0, 2.0), (NX + NY / 2, 2.5, 0.5)],
+    [
+        (NX, 3.0, -1.0),
+        (NY, 3.0, -1.0),
+        (Q, 4.0, -4.0),
+        (BIAXIAL, 2.0, 2.0),
+        (NX + NY / 2, 2.5, 0.5),
+        (NX - NY / 2, 3.5, -2.5),
+    ],
 )
 def test_circle_of_kirsch(round_hole, load, highest, lowest):
     stress = round_hole @ load
