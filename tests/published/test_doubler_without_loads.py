@@ -4,7 +4,7 @@ Sources: method of AC 43.13-1B, par. 4-58 and engineering notes to tables 4-9 to
 allowable); clad 2024-T3 .032 by MIL-HDBK-5J, A basis, Ftu 59 ksi, Fbru 121 ksi, Fsu 37 ksi at e/D 2; 1/8 AD rivet, Fsu
 30 ksi on its hole of .1285 with the thin-sheet factor of MIL-HDBK-5 (from memory, unverified). Round opening 4.6 in.
 
-Tolerance 0.002: the printed figures; 0.003 where a rivet's shear counts, since the table prints 388 lbf, which is taken,
+Tolerance 0.002: the printed figures; 0.003 where a rivet's shear counts: the table prints 388 lbf, which is taken,
 and Fsu on the hole gives 389.06.
 """
 
