@@ -23,6 +23,7 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Profile, profile_of
+from hatchwright.tooling.edge_chance import EdgeScatter, short_chance
 
 TOL_IN = 1e-9
 
@@ -176,3 +177,15 @@ def test_c27_corner_holes_and_straight_cuts():
         opening = union(opening, profile_of(circle(diameter_in=1.5, centre=(x, y))))
     assert opening.area_sq_in == pytest.approx(59.517145868, abs=1e-8)
     assert_deviates(deviation(opening, rectangle(width_in=10.0, height_in=6.0, radius_in=0.75)))
+
+
+def test_c24_chance_that_an_edge_distance_comes_out_short():
+    """.5 from the edge against .45; s^2 = .01^2 + .008^2 + (.0014 x 4)^2 + .004^2; P = Phi((limit - nominal)/s).
+
+    Tolerance 1e-8 and 1e-7: s is printed to nine decimals, P is told to 1e-7."""
+    deviation_in = EdgeScatter(
+        drill_in=0.01, placement_in=0.008, turn_rad=0.0014, edge_in=0.004
+    ).deviation_in(4.0)
+    assert deviation_in == pytest.approx(0.014538225, abs=1e-8)
+    chance = short_chance(nominal_in=0.5, limit_in=0.45, deviation_in=deviation_in)
+    assert chance == pytest.approx(0.000291708, abs=1e-7)

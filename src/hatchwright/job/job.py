@@ -15,6 +15,7 @@ from hatchwright.job.loads import Loads
 from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
+from hatchwright.job.scatter import Scatter
 from hatchwright.job.skin import Aircraft, Mandate, Skin
 
 
@@ -45,6 +46,7 @@ class Job(Entered):
     mount: Mount | None = None
     cutter: Cutter | None = None
     template: Template | None = None
+    scatter: Scatter | None = None
     gate: Gate = Gate()
     loads: Loads = Loads()
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)

@@ -11,6 +11,7 @@ from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.key_findings import key_findings
 from hatchwright.tooling.pin_findings import pin_findings
 from hatchwright.tooling.pin_layout import planned_pins
+from hatchwright.tooling.scatter_findings import scatter_findings
 from hatchwright.tooling.starter_findings import starter_findings
 from hatchwright.tooling.template_findings import template_findings
 
@@ -22,7 +23,7 @@ def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, 
         layout: as derived.
         chain: its template, None when it has none or none can be made.
     Returns:
-        tuple: T1xx to T8xx in the order of their code, without T2xx, which only a trial gives.
+        tuple: T1xx to T9xx in the order of their code, without T2xx, which only a trial gives.
     """
     found = [*template_findings(layout, chain), *cutter_findings(layout)]
     if chain is not None:
@@ -30,7 +31,7 @@ def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, 
     found += [*starter_findings(layout), *curved_findings(layout)]
     if chain is not None:
         found += key_findings(layout, chain)
-    return tuple(found)
+    return (*found, *scatter_findings(layout))
 
 
 def _pins(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:

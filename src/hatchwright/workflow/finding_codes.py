@@ -43,6 +43,7 @@ MAKING = {
     "T706": "the gap under a flat base",
     "T801": "the key hole of the template",
     "T802": "the template in hand is the one of this job and side",
+    "T901": "with the shop's own scatter, the chance that a hole comes out short of its edge distance",
 }
 """Code to what it says; docs/template-findings.md says the same."""
 

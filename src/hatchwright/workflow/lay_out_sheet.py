@@ -24,7 +24,7 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Site", ("frame", "skin", "bay")),
     ("Layout", ("opening", "doubler", "rows", "cover", "mount", "choices")),
     ("Strength", ("loads",)),
-    ("Template", ("cutter", "template")),
+    ("Template", ("cutter", "template", "scatter")),
     ("Measure", ("as_made",)),
 )
 """Stages in the order of the work, and the sections of the job file that are filled in at each; a section that is named
@@ -38,6 +38,7 @@ _TITLES = {
     "bay.corners": "Four-corner survey",
     "rows": "Rows of rivets",
     "choices": "Readings chosen",
+    "scatter": "Scatter of the shop",
     "as_made": "As made",
     "as_made.opening": "Opening as filed",
     "as_made.doubler_outer": "Doubler as made",
