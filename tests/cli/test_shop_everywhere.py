@@ -10,6 +10,7 @@ import pytest
 from hatchwright.documents.work_card import work_card
 from hatchwright.workflow.examine import examine_file
 from tests.conftest import EXAMPLES
+from tests.workflow.test_sweep import JOB as SQUARE
 
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
 CITATION = "source,place,edition,basis"
@@ -25,6 +26,7 @@ COMMANDS = {
     "sweep": ("--vary", "doubler.thickness=.032:.040", "--processes", "1", "--out", "OUT"),
     "toolpath": ("--machine", str(EXAMPLES / "machine.toml"), "--out", "OUT"),
     "trial": (),
+    "cutters": ("shelf.toml",),
 }
 """Every command that reads a table for a job, with what it cannot do without; OUT is a folder that is not there yet."""
 
@@ -69,9 +71,13 @@ def test_the_shops_drill_is_the_one_to_order_and_the_one_on_the_papers(shell, ta
     """Clearance of No. 8 screws is common practice without a source, so a shop's drill takes its place."""
     write(tables, "screw_clearance_drills", DRILLS, f"8,close,16,{OURS}")
     _, said, _ = shell("fasteners", EXAMPLES / "alder.toml", "--json", "--shop", tables)
-    screws = json.loads(said)["screws"]
-    assert screws["drill"] == ["#16", 0.177]
-    assert (screws["source"]["key"], screws["grade"]) == ("OUR-HANDBOOK", "the shop's own")
+    for layer in json.loads(said)["cover"]["layers"]:
+        (final,) = [one for one in layer["steps"] if one["operation"] == "final"]
+        assert (final["drill"], final["source"], final["grade"]) == (
+            "#16",
+            "OUR-HANDBOOK, page 12",
+            "the shop's own",
+        )
     status, _, _ = shell("papers", EXAMPLES / "alder.toml", "--shop", tables, "--out", tmp_path / "out")
     assert status == 0
     for side in ("LEFT", "RIGHT"):
@@ -91,14 +97,13 @@ def test_the_work_card_tells_which_tables_are_the_shops(tables):
 
 def test_a_stock_gauge_that_only_the_shop_has_is_swept(shell, tables, tmp_path):
     write(tables, "sheet_stock", f"thickness_in,{CITATION}", f".036,{OURS}")
-    text = (EXAMPLES / "dogwood.toml").read_text(encoding="utf-8")
-    job = tmp_path / "dogwood.toml"
-    job.write_text(f'{text}\n[loads]\nbasis = "restore"\n', encoding="utf-8")
-    options = ("--vary", "skin.thickness=.032:.040", "--processes", "1", "--out", tmp_path / "out")
+    job = tmp_path / "square.toml"
+    job.write_text(SQUARE, encoding="utf-8")
+    options = ("--vary", "doubler.thickness=.032:.040", "--processes", "1", "--out", tmp_path / "out")
     status, _, err = shell("sweep", job, *options, "--shop", tables)
     assert status == 0, err
     assert json.loads((tmp_path / "out" / "sweep.json").read_text())["vary"] == {
-        "skin.thickness": ["0.032 in", "0.036 in", "0.040 in"]
+        "doubler.thickness": ["0.032 in", "0.036 in", "0.040 in"]
     }
     status, _, err = shell("sweep", job, *options)
     assert status == 2
