@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.finding import amount_words
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
 from hatchwright.workflow.write_files import write_files
@@ -62,7 +63,7 @@ def command(
         for note in report.notes:
             click.echo(f"  {note}")
         for finding in report.findings:
-            value = "" if finding.value is None else f": {finding.value:.3g} {finding.unit}"
+            value = "" if finding.value is None else f": {amount_words(finding.value, finding.unit)}"
             click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}{value}")
             if finding.advice:
                 click.echo(f"              {finding.advice}")

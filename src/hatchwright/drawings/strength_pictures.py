@@ -154,7 +154,7 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
         picture.line(np.array([(left, level), (right, level)]), width=1.6, dash="8 4")
         picture.words(
             (right, level + 4),
-            f"lowest bearing yield {allowed_lbf:.0f} lbf",
+            f"lowest bearing yield {amount_words(allowed_lbf, 'lbf')}",
             height=8,
             anchor="end",
             halo=True,

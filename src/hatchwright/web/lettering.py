@@ -9,7 +9,7 @@ from django.urls import reverse
 from jinja2 import Environment, StrictUndefined
 
 from hatchwright.errors import Fault
-from hatchwright.finding import Finding, Status, Working
+from hatchwright.finding import Finding, Status, Working, amount_words
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import MM_PER_IN, decimal_inch
 from hatchwright.web.static_files import static_address
@@ -86,7 +86,7 @@ def figure(value: float | None, unit: str, job_unit: str = "in") -> str:
     if value is None:
         return ""
     if unit != "in":
-        return f"{value:.4g} {unit}".rstrip() if abs(value) < 1000 else f"{value:,.0f} {unit}".rstrip()
+        return amount_words(value, unit)
     inch = f"{decimal_inch(value, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)} in"
     return inch if job_unit == "in" else f"{value * MM_PER_IN:.3f} mm ({inch})"
 

@@ -197,7 +197,11 @@ def _case(found: CaseAnalysis) -> dict[str, Any]:
             "deflection": found.grid_error.deflection_ratio,
         },
         "buckling": [
-            {"state": one.state.value, "factor": one.factor if math.isfinite(one.factor) else None}
+            {
+                "state": one.state.value,
+                "factor": one.factor if math.isfinite(one.factor) else None,
+                "lowered": one.lowered if math.isfinite(one.lowered) else None,
+            }
             for one in found.buckling
         ],
     }
