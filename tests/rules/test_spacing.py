@@ -86,6 +86,14 @@ CASES = (
     Case("R205", PASS, PLAIN, {"bay.rows": [{"name": "rib", "x": "2.675", "diameter": "1/8"}]}, limit=0.375),
     Case("R205", STOP, PLAIN, {"bay.rows": [{"name": "rib", "x": "2.674", "diameter": "1/8"}]}),
     Case(
+        "R205",
+        UNKNOWN,
+        PLAIN,
+        {"bay.rows": [{"name": "rib", "x": "2.3"}]},
+        value=0.0,
+        said="Enter the diameter",
+    ),
+    Case(
         "R205", PASS, PLAIN, {"bay.existing": [{"at": ["2.3", ".46875"], "diameter": "5/32"}]}, limit=0.46875
     ),
     Case("R205", STOP, PLAIN, {"bay.existing": [{"at": ["2.3", ".468"], "diameter": "5/32"}]}),
@@ -157,3 +165,9 @@ def test_holes_in_two_rows_are_held_apart_as_those_of_one():
     found = judged("R201", RING, {"rows": [rivets((2.3, 0.0), name="a"), rivets((2.5, 0.3), name="b")]})
     assert [f.status for f in found] == [STOP]
     assert found[0].value == pytest.approx((0.2**2 + 0.3**2) ** 0.5)
+
+
+def test_a_row_of_unknown_diameter_out_of_reach_of_any_rivet_is_left_alone():
+    # 1/4 is the largest of the dash numbers -3 to -8, [FAA-CT-8080-8D] exhibit 1: 3 x 1/4 = .75 from the hole at X = 2.3
+    for x, count in (("3.049", 1), ("3.051", 0)):
+        assert len(judged("R205", PLAIN, {"bay.rows": [{"name": "rib", "x": x}]})) == count

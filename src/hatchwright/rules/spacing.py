@@ -18,6 +18,7 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, short_text
 from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.rivets import rivet_diameters
 
 DOUBLE_ROW_READINGS = ("circular, double row", "Navy manual, any row")
 ROW_SPACING_READINGS = ("military manual", "circular's figure")
@@ -266,6 +267,32 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
             _to_existing(layout.holes[k], float(apart[k]), diameter_in, name, least)
             for k in least_sure(apart - needed, uncertainty_in)
         )
+    yield from _rows_of_unknown_size(survey, points, least)
+
+
+def _rows_of_unknown_size(survey: Survey, points: npt.NDArray[np.float64], least: Cited) -> Iterator[Finding]:
+    """Rows so near to a new hole that the largest of rivets would be too near, whose own diameter was not entered."""
+    largest_in = least.value * rivet_diameters()[-1].value
+    for row in survey.layout.job.bay.rows:
+        at, axis = (row.x, 0) if row.x else (row.y, 1)
+        if row.diameter or at is None:
+            continue
+        apart = np.abs(points[:, axis] - at.inch)
+        nearest = int(np.argmin(apart))
+        if apart[nearest] < largest_in:
+            hole = survey.layout.holes[nearest]
+            yield against(
+                "R205",
+                Status.UNKNOWN,
+                f"{holes_named(hole)} to row of {row.name}, whose diameter is not given",
+                value=float(apart[nearest]),
+                limit=None,
+                unit="in",
+                cited=least,
+                advice="Enter the diameter of its fasteners.",
+                holes=(hole.number,),
+                place=(hole.x_in, hole.y_in),
+            )
 
 
 def _to_existing(hole: Hole, distance_in: float, diameter_in: float, name: str, least: Cited) -> Finding:
