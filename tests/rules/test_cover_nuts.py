@@ -25,7 +25,7 @@ CASES = (
     Case("R807", PASS, FLUSH, limit=0.1875),
     Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".5"}, of="inner edge", said="widen the land"),
     Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut": "miniature nutplate"}, said="Measure the ears"),
-    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="enter nut_rivet"),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="enter cover.screws.nut_rivet"),
     Case("R807", UNKNOWN, FLUSH, {SCREWS + "count": 2}, said="show no line"),
     # screws .62 from the cover's edge at 1.96875 lie .04875 from the land's edge at X = 1.3, and ears close to them
     # nearly so; half of 3/32 is .046875
@@ -36,6 +36,7 @@ CASES = (
     # 3 x 1/8 = .375 from a rivet of the doubler
     Case("R813", PASS, FLUSH, {"rows": [rivets((2.3, 0.0))]}, limit=0.375),
     Case("R813", CAUTION, FLUSH, {"rows": [rivets((1.9, 0.7))]}, said="Turn the nutplate"),
+    Case("R813", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="enter cover.screws.nut_rivet"),
 )
 
 

@@ -6,6 +6,8 @@ than No. 10 in primary structure: par. 7-41. Clear of what lies behind: common p
 
 from __future__ import annotations
 
+import pytest
+
 from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged
 
 
@@ -20,7 +22,8 @@ def nut(height: str, length: str | None) -> dict:
 # the nearest screws of FLUSH lie on X = 1.58875; their major diameter is .190
 CASES = (
     # cover .032 + doubler .040 + 1/32: .10325
-    Case("R802", CAUTION, FLUSH, limit=0.10325, said="no higher than .396"),
+    Case("R802", CAUTION, FLUSH, value=0.39675, said="1/2 through .072 in leaves .396 in for the nut"),
+    Case("R802", CAUTION, FLUSH, said="enter cover.screws.nut_height"),
     Case("R802", STOP, FLUSH, {"cover.screws.length": ".10325"}, said="Too short for any nut"),
     Case("R802", CAUTION, FLUSH, {"cover.screws.length": ".1043"}, said="no higher than .001"),
     Case("R802", UNKNOWN, FLUSH, {"cover.screws.length": None}, said="Enter it"),
@@ -60,7 +63,7 @@ def test_an_unstressed_cover_may_have_small_screws():
     assert judged("R810", LAPPED) == []
 
 
-def test_the_length_is_shown_with_what_is_left_for_the_nut():
+def test_what_is_left_for_the_nut_is_held_against_nothing_until_its_height_is_entered():
     (finding,) = judged("R802", FLUSH)
-    left = {value.symbol: value.value for value in finding.working[0].values}
-    assert abs(left["left for the nut"] - (0.5 - 0.072 - 1 / 32)) < 1e-12
+    assert finding.limit is None
+    assert finding.value == pytest.approx(0.5 - 0.072 - 1 / 32)

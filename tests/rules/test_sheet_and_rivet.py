@@ -19,6 +19,10 @@ CASES = (
     Case("R401", PASS, PLAIN, {"skin.thickness": "1/24"}, limit=0.125),
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0416"}, said="does not meet the Navy manual"),
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0417"}, said="does not meet the circular"),
+    # the limit shown is the one that is missed: 3 x .040, 5/32 by the circular, .126 by the Navy manual's least
+    Case("R401", CAUTION, RING, value=0.125, limit=0.12),
+    Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0417"}, limit=5 / 32),
+    Case("R401", CAUTION, PLAIN, {"skin.thickness": ".126", **chosen("R401", "Navy manual")}, limit=0.126),
     Case(
         "R401",
         PASS,
@@ -32,7 +36,14 @@ CASES = (
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".1253", **chosen("R401", "Navy manual")}),
     # 3/32 is the least in structure
     Case("R401", PASS, PLAIN, {"rows.0.rivet": "MS20470AD3", "skin.thickness": "1/32"}),
-    Case("R401", STOP, PLAIN, {"rows.0.rivet": "MS20470AD2"}, said="Smaller than any rivet for structure"),
+    Case(
+        "R401",
+        STOP,
+        PLAIN,
+        {"rows.0.rivet": "MS20470AD2"},
+        limit=3 / 32,
+        said="Smaller than any rivet for structure",
+    ),
     Case("R401", CAUTION, PLAIN, {"rows.0.rivet": "MS20470AD2", "skin.stressed": False}),
     # a sheet too thick for any standard rivet
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".125"}),

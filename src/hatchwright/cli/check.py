@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding, Status, amount_words
 from hatchwright.units import MM_PER_IN, decimal_inch
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
 from hatchwright.workflow.report import report
@@ -93,5 +93,5 @@ def _number(value: float | None, unit: str, job_unit: str) -> str:
     if value is None:
         return ""
     if unit != "in":
-        return f"{value:g}"
+        return amount_words(value, unit)
     return f"{decimal_inch(value)} in" if job_unit == "in" else f"{value * MM_PER_IN:.2f} mm"

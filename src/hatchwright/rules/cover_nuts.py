@@ -32,6 +32,8 @@ from hatchwright.tables.nutplates import ear_holes
 from hatchwright.tables.rivets import RivetPart, parse_rivet
 from hatchwright.tables.table import ShopTables
 
+_ASK = "Measure the ears on the part, and enter cover.screws.nut_rivet and cover.screws.nut_rivet_spacing."
+
 Points = npt.NDArray[np.float64]
 
 
@@ -122,7 +124,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
             Status.UNKNOWN,
             error.what,
             instruction("nutplate_rivets"),
-            advice="Measure the ears on the part, and enter nut_rivet and nut_rivet_spacing.",
+            advice=_ASK,
         )
         return
     if known is None:
@@ -165,6 +167,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     "Nutplate rivets beside other rivets",
     "new_to_existing_spacing",
     rests_on=(
+        instruction("nutplate_rivets"),
         NUTPLATE_EARS,
         SCREW_SIZES,
     ),
@@ -172,11 +175,13 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """The rivets of a nutplate keep three diameters of the larger from every rivet of the doubler; common practice, so
     it cautions. Holes that run into each other stop, or by ears from memory are left open."""
+    rivets = survey.layout.holes_of("rivet")
     try:
         known = _nutplate_ears(survey)
-    except HatchwrightError:
-        return  # R807 says so
-    rivets = survey.layout.holes_of("rivet")
+    except HatchwrightError as error:
+        if rivets:
+            yield stated("R813", Status.UNKNOWN, error.what, instruction("nutplate_rivets"), advice=_ASK)
+        return
     if known is None or not rivets:
         return
     found, rivet, points, ears = known

@@ -11,7 +11,7 @@ from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, S
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against, stated
-from hatchwright.rules.cover import screwed_cover
+from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text, thousandths, thousandths_at_most
 from hatchwright.tables.catalog import AC43_TABLE_7_1, SCREW_SIZES
@@ -67,8 +67,8 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
             f"{short_text(-over_in)} It does not reach through the nut." if nut else "Too short for any nut."
         )
     elif nut is None:
-        status = Status.CAUTION
-        advice = f"The nut may be no higher than {thousandths_at_most(over_in)} in: measure it, and enter it."
+        yield _room_for_the_nut(found, grip_in, one_thread_in, thread)
+        return
     else:
         status = judge_at_least(length.inch, needed_in, short=Status.CAUTION)
         advice = (
@@ -89,10 +89,33 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
             Quantity("grip", grip_in, "in"),
             *((Quantity("nut", nut_in, "in"),) if nut else ()),
             Quantity("one thread", one_thread_in, "in"),
-            Quantity("over" if nut else "left for the nut", over_in, "in"),
+            Quantity("over", over_in, "in"),
         ),
         advice=advice,
         shortfall=-over_in,
+    )
+
+
+def _room_for_the_nut(found: ScrewedCover, grip_in: float, one_thread_in: float, thread: Cited) -> Finding:
+    """What is left of the screw for a nut whose height is not entered; there is nothing to hold it against yet."""
+    assert found.screws.length is not None  # asked before
+    room_in = found.screws.length.inch - grip_in - one_thread_in
+    most = thousandths_at_most(room_in)
+    return against(
+        "R802",
+        Status.CAUTION,
+        f"{found.screws.size} x {found.screws.length.text} through {inch(grip_in)} in leaves {most} in for the nut",
+        value=room_in,
+        limit=None,
+        unit="in",
+        cited=thread,
+        formula="left for the nut = length - grip - one thread",
+        values=(
+            Quantity("length", found.screws.length.inch, "in"),
+            Quantity("grip", grip_in, "in"),
+            Quantity("one thread", one_thread_in, "in"),
+        ),
+        advice=f"The nut may be no higher than {most} in: measure it, and enter cover.screws.nut_height.",
     )
 
 

@@ -180,7 +180,7 @@ def stagger(survey: Survey) -> Iterator[Finding]:
         yield against(
             "R211",
             status,
-            f"row '{found.hole.row}' against row '{found.other_row}'",
+            f"row '{found.hole.row}' against row '{found.other_row}', {share:.2f} of the pitch from hole against hole",
             value=share,
             limit=least.value,
             unit="of pitch",

@@ -63,23 +63,25 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
             return min(within, least, key=lambda status: status.severity)
 
         judged = choose(layout.job, "R401", readings, judge, differ=Status.CAUTION)
+        missed = [one for one in readings if judge(one) is not Status.PASS]
+        if missed and not judged.reason and judged.by not in missed:
+            judged = replace(judged, by=missed[0])
         structural = survey.limit("diameter_min_structural")
-        too_small = hole.diameter_in < structural.value - FLOAT_NOISE and layout.job.skin.stressed
-        if too_small:
-            judged = replace(judged, status=Status.STOP)
-            advice = "Smaller than any rivet for structure. Take 3/32 or larger."
-        elif judged.status is Status.PASS:
-            advice = ""
-        else:
-            missed = " or the ".join(one.name for one in readings if judge(one) is not Status.PASS)
-            advice = (
-                f"{inch(hole.diameter_in)} in does not meet the {missed}: follow the aircraft's own data and "
-            )
-            advice += "the rivets beside the opening."
         floor = reading(
             "", structural.value, f"D >= {inch(structural.value)} in in structure", readings[0].working.values,
             Quantity("D", hole.diameter_in, "in"), structural.source, structural.grade,
         )  # fmt: skip
+        if hole.diameter_in < structural.value - FLOAT_NOISE and layout.job.skin.stressed:
+            judged = replace(judged, by=floor, status=Status.STOP, reason="", differ=False)
+            advice = "Smaller than any rivet for structure. Take 3/32 or larger."
+        elif judged.status is Status.PASS:
+            advice = ""
+        else:
+            names = " or the ".join(one.name for one in missed)
+            advice = (
+                f"{inch(hole.diameter_in)} in does not meet the {names}: follow the aircraft's own data and the rivets "
+                "beside the opening."
+            )
         yield by_readings(
             "R401",
             f"{hole.fastener} in {' + '.join(hole.stack)}, thickest {inch(thickest_in)} in",
@@ -104,10 +106,11 @@ def _diameter_readings(survey: Survey, diameter_in: float, thickest_in: float) -
     result = Quantity("D/t", diameter_in / thickest_in, "")
     circular, navy = DIAMETER_READINGS
     said_navy = f"{smallest.value:g} t <= D <= {largest.value:g} t"
-    most_in = largest.value * thickest_in
+    least_in, most_in = smallest.value * thickest_in, largest.value * thickest_in
+    nearer_in, cited = (least_in, smallest) if diameter_in < least_in - FLOAT_NOISE else (most_in, largest)
     return [
         reading(circular, aimed_in, said, values, result, aim.source, aim.grade),
-        reading(navy, most_in, said_navy, values, result, largest.source, largest.grade),
+        reading(navy, nearer_in, said_navy, values, result, cited.source, cited.grade),
     ]
 
 

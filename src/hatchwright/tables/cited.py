@@ -26,4 +26,5 @@ class Cited:
     note: str = ""
 
     def __str__(self) -> str:
-        return f"{self.value:g} {self.unit} [{self.source}; {self.grade}]"
+        unit = self.unit if self.unit != "-" else ""
+        return f"{f'{self.value:g} {unit}'.rstrip()} [{self.source}; {self.grade}]"
