@@ -6,11 +6,14 @@ the right of the page; from above, on the left.
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from hatchwright.errors import EntryError
+from hatchwright.job.file import read_job
 from hatchwright.job.frame import FrameEntry, make_frame
-from hatchwright.job.other_side import other_side
+from hatchwright.job.other_side import MirroredJob, other_side
 
 
 def frame(x, y, side, surface):
@@ -66,6 +69,32 @@ def test_the_other_side_keeps_coordinates_and_leaves_what_was_made(alder):
     assert other.as_made is None
     assert other.opening == alder.opening
     assert other_side(other).frame == alder.frame
+
+
+def test_the_other_side_keeps_what_is_expected_and_drops_what_was_measured_or_answered_of_the_place():
+    path = Path(__file__).parents[2] / "examples" / "alder.toml"
+    text = path.read_text(encoding="utf-8").replace(
+        "[gate]\n",
+        '[bay.corners]\nsides = ["9", "9"]\n'
+        'diagonals = ["12", "12"]\n\n[mount]\nkind = "antenna"\nbase = ["3", "3"]\nnearest_antenna = "40"\n\n[gate]\n',
+    )
+    job = read_job(text)
+    assert job.skin.measured
+    assert job.bay.corners
+    assert job.mount
+    assert job.mount.nearest_antenna
+    other = other_side(job)
+    assert isinstance(other, MirroredJob)
+    assert isinstance(other.model_copy(update={"title": "again"}), MirroredJob)
+    assert (other.skin.measured, other.bay.corners, other.mount.nearest_antenna) == (None, None, None)
+    assert other.skin.thickness == job.skin.thickness
+    assert (other.bay.rows, other.bay.keep_outs, other.rows) == (job.bay.rows, job.bay.keep_outs, job.rows)
+    # answered no: open again; answered yes: expected there too; of the whole aircraft: as answered
+    assert job.gate.tank_wall is False
+    assert other.gate.tank_wall is None
+    assert job.gate.fuel_or_controls_behind is True
+    assert other.gate.fuel_or_controls_behind is True
+    assert other.gate.over_12500_lb is job.gate.over_12500_lb is False
 
 
 def test_a_job_on_the_centre_line_has_no_other_side(dogwood):

@@ -128,15 +128,19 @@ def test_a_rivet_anywhere_is_judged_alike_in_millimetres(x, y, thickness):
 
 # --- mirrors
 
+NAMES_THE_SIDE = ("R908", "R915")
+"""Rules that say on which side to look."""
+
 
 @pytest.mark.parametrize("name", ["alder", "birch", "elder"])
 def test_the_job_of_the_other_side_has_the_same_findings_in_mirrored_places(name):
-    job = load_job(EXAMPLES / f"{name}.toml").model_copy(update={"as_made": None})
-    here, there = lay_out(job), lay_out(other_side(job))
+    across = other_side(load_job(EXAMPLES / f"{name}.toml"))
+    here, there = lay_out(other_side(across)), lay_out(across)  # neither of them seen
     ours, theirs = check(here), check(there)
     assert told(ours) == told(theirs)
     for one, other in zip(ours, theirs, strict=True):
-        assert (one.subject, one.advice) == (other.subject, other.advice)
+        assert one.subject == other.subject
+        assert one.advice == other.advice or one.code in NAMES_THE_SIDE
         if one.place and other.place:
             x, y = here.frame.to_page(*one.place)
             assert there.frame.to_page(*other.place) == pytest.approx((-x, y))

@@ -9,9 +9,15 @@ from __future__ import annotations
 import re
 
 import pytest
+import tomlkit
 
+from hatchwright.finding import Finding
+from hatchwright.job.file import read_job
 from hatchwright.job.gate import Gate
-from rules.cases import PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged, rules
+from hatchwright.job.other_side import other_side
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.survey import survey
+from rules.cases import PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged, rules
 
 QUESTIONS = (
     "spar_web_or_cap",
@@ -107,3 +113,44 @@ def test_an_open_question_is_left_to_the_one_rule_that_counts_them(code):
 
 def test_an_owner_needs_no_number():
     assert judged("R916", PLAIN, {"mandate": {"kind": "owner"}}) == []
+
+
+ANSWERED = {
+    **gate(**dict.fromkeys(QUESTIONS, False)),
+    "mandate": {"kind": "owner", "bay_x": "8"},
+    "bay.rows": [{"name": f"rib {x}", "member": "rib", "x": x, "diameter": "1/8"} for x in ("-4", "4")],
+    "bay.existing": [{"at": ["4", "1"], "diameter": "1/8"}],
+}
+
+
+def both(code: str) -> tuple[list[Finding], list[Finding]]:
+    """What a rule finds on a job that was seen, and on that of the other side, which was not."""
+    job = read_job(tomlkit.dumps(changed(PLAIN, ANSWERED)))
+    return tuple(list(rules()[code].check(survey(lay_out(one)))) for one in (job, other_side(job)))
+
+
+def test_the_other_side_is_surveyed_for_itself():
+    here, there = both("R915")
+    assert [found.status for found in here] == [PASS]
+    questions, place = there
+    assert (questions.status, place.status) == (UNKNOWN, UNKNOWN)
+    assert questions.subject.startswith("8 of 10")
+    assert "tank_wall" in questions.advice
+    assert "over_12500_lb" not in questions.advice
+    assert "keep-outs, existing fasteners" in place.subject
+    assert "not seen" in place.subject
+    assert 'side = "right"' in place.advice
+
+
+@pytest.mark.parametrize("code", ["R901", "R904", "R905", "R906", "R910", "R914"])
+def test_nothing_passes_on_the_other_side_by_what_was_seen_on_this_one(code):
+    here, there = both(code)
+    assert {found.status for found in here} == {PASS}
+    assert there == []
+
+
+def test_the_bay_of_the_other_side_is_not_found_yet():
+    (here,), (there,) = both("R908")
+    assert (here.status, there.status) == (PASS, UNKNOWN)
+    assert "not yet found on this one" in there.subject
+    assert "right side" in there.advice

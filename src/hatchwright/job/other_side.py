@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from hatchwright.errors import EntryError
 from hatchwright.job.frame import Direction
+from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
 
 _SWAPPED: dict[str, Direction] = {"LEFT": "RIGHT", "RIGHT": "LEFT"}
+_OF_THE_WHOLE_AIRCRAFT = ("over_12500_lb", "maker_data")
 
 
-def other_side(job: Job) -> Job:
+class MirroredJob(Job):
+    """The job of the other side: what it says of the place is expected there, and was not seen."""
+
+
+def other_side(job: Job) -> MirroredJob:
     """Turn a job into that of the other side.
 
     Coordinates stay as they are, measured outboard and aft as before; the page shows the mirror. What was measured
-    on this side does not hold on the other, so it is left behind.
+    on this side does not hold on the other, so it is left behind, and so is every answer of the gate that lets a job go
+    on because of the place. Rows, flanges, what lies behind and fasteners that are there stay as what is expected.
 
     Args:
         job: on the left or the right.
     Returns:
-        Job: on the other side, nothing of it made yet.
+        MirroredJob: on the other side, nothing of it made, measured or seen yet.
     Raises:
         EntryError: the job is on the centre line.
     """
@@ -29,10 +38,20 @@ def other_side(job: Job) -> Job:
     side = "right" if job.aircraft.side == "left" else "left"
     entry = job.frame_entry
     axes = {"x": _SWAPPED.get(entry.x, entry.x), "y": _SWAPPED.get(entry.y, entry.y)}
-    return job.model_copy(
-        update={
-            "aircraft": job.aircraft.model_copy(update={"side": side}),
-            "frame_entry": entry.model_copy(update=axes),
-            "as_made": None,
-        }
-    )
+    changed: dict[str, Any] = {
+        "aircraft": job.aircraft.model_copy(update={"side": side}),
+        "frame_entry": entry.model_copy(update=axes),
+        "skin": job.skin.model_copy(update={"measured": None}),
+        "bay": job.bay.model_copy(update={"corners": None}),
+        "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
+        "gate": _open_again(job.gate),
+        "as_made": None,
+    }
+    kept = {name: getattr(job, name) for name in Job.model_fields if name not in changed}
+    return MirroredJob.model_construct(**kept, **changed)
+
+
+def _open_again(gate: Gate) -> Gate:
+    """The gate with what was answered no of the place open again; a yes is expected on the other side too."""
+    no = [name for name in Gate.model_fields if getattr(gate, name) is False]
+    return gate.model_copy(update=dict.fromkeys(name for name in no if name not in _OF_THE_WHOLE_AIRCRAFT))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_most
+from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against
@@ -61,6 +62,18 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
             )
             continue
         found_in = behind - before
+        if isinstance(job, MirroredJob):
+            yield against(
+                "R908",
+                Status.UNKNOWN,
+                f"bay along {axis}: {found_in:.2f} on the other side, not yet found on this one",
+                value=None,
+                limit=shown.inch,
+                unit="in",
+                cited=practice,
+                advice=f"Measure it on the {job.aircraft.side} side; the mandate shows {shown.inch:.2f}.",
+            )
+            continue
         off_in = abs(found_in - shown.inch)
         same = judge_at_most(off_in, SAME_BAY_IN) is Status.PASS
         yield against(
@@ -115,8 +128,10 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
 @rule("R910", "Existing rivets as assumed", rests_on=(_EXISTING,))
 def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
     """Each fastener found on a landmark row has the diameter that was assumed for the row."""
-    bay = survey.layout.job.bay
-    practice = _EXISTING
+    job, practice = survey.layout.job, _EXISTING
+    bay = job.bay
+    if isinstance(job, MirroredJob):
+        return  # none has been found on this side: R915 asks for the survey
     for index, there in enumerate(bay.existing, start=1):
         for row in bay.rows:
             at, axis = (row.x, 0) if row.x else (row.y, 1)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.job.other_side import MirroredJob
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.answer import against, stated
@@ -201,13 +202,17 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
 def open_questions(survey: Survey) -> Iterator[Finding]:
     """Each question of the gate is answered before the job goes on; one left open counts as unknown. In the job file
     each is a key of [gate], true or false: spar_web_or_cap, pressure_skin, tank_wall, movable_surface, fitting_path,
-    member_cut, over_12500_lb, maker_data, drain_covered and fuel_or_controls_behind."""
-    gate = survey.layout.job.gate
+    member_cut, over_12500_lb, maker_data, drain_covered and fuel_or_controls_behind. On a job that is mirrored from the
+    other side the whole place is an open question until it is surveyed there."""
+    job = survey.layout.job
+    gate = job.gate
     fields = type(gate).model_fields
     still_open = [
         f"{name} ({info.description})" for name, info in fields.items() if getattr(gate, name) is None
     ]
-    advice = f"Answer each in [gate], true or false: {'; '.join(still_open)}." if still_open else ""
+    mirrored = isinstance(job, MirroredJob)
+    where = f"again on the {job.aircraft.side} side" if mirrored else "in [gate], true or false"
+    advice = f"Answer each {where}: {'; '.join(still_open)}." if still_open else ""
     yield stated(
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
@@ -215,6 +220,15 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         _GATE,
         advice=advice,
     )
+    if mirrored:
+        yield stated(
+            "R915",
+            Status.UNKNOWN,
+            "rows, flanges, keep-outs, existing fasteners and curvature here are mirrored, not seen",
+            _GATE,
+            advice=f"Survey the {job.aircraft.side} side, measure its skin, and give it a job file of its own: a copy "
+            f'of this one with side = "{job.aircraft.side}", both_sides = false, and what was found there.',
+        )
 
 
 @rule("R916", "Revision of the mandate", rests_on=(_READING,))
