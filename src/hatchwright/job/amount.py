@@ -27,7 +27,9 @@ class Amount(float):
         return amount
 
 
-def amount(value: Any, *, units: dict[str, float], example: str, least: float | None = None) -> Amount:
+def amount(
+    value: Any, *, units: dict[str, float], example: str, least: float | None = None, most: float = _LARGEST
+) -> Amount:
     """Read a number with one of several units; bare numbers are of the first.
 
     Args:
@@ -35,6 +37,7 @@ def amount(value: Any, *, units: dict[str, float], example: str, least: float | 
         units: name of each unit to its size in the first one.
         example: how it is written.
         least: the least that will do, None for any.
+        most: the most that will do; more is a slip of the unit.
     Returns:
         Amount: in the first unit.
     """
@@ -57,6 +60,9 @@ def amount(value: Any, *, units: dict[str, float], example: str, least: float | 
         raise refusal("this is larger than anything on an aircraft", "Check the number and its unit.")
     if least is not None and number < least:
         raise refusal(f"{least:g} is the least that will do here", f"Write it as {example}.")
+    if number > most:
+        name = next(iter(units))
+        raise refusal(f"more than {most:g} {name} is a slip of the unit", f"Write it as {example}.")
     return Amount(number, text)
 
 
@@ -73,16 +79,20 @@ def _force(value: Any) -> Amount:
 
 
 def _weight(value: Any) -> Amount:
-    return amount(value, units={"lb": 1.0, "kg": LB_PER_KG}, example='"0.55" or "0.25 kg"', least=0.0)
+    return amount(
+        value, units={"lb": 1.0, "kg": LB_PER_KG}, example='"0.55" or "0.25 kg"', least=0.001, most=200.0
+    )
 
 
 def _area(value: Any) -> Amount:
-    return amount(value, units={"ft2": 1.0, "in2": FT2_PER_IN2}, example='"0.135" or "19.4 in2"', least=0.0)
+    return amount(
+        value, units={"ft2": 1.0, "in2": FT2_PER_IN2}, example='"0.135" or "19.4 in2"', least=0.001, most=5.0
+    )
 
 
 def _speed(value: Any) -> Amount:
     units = {"mph": 1.0, "kt": MPH_PER_KT, "km/h": MPH_PER_KM_H}
-    return amount(value, units=units, example='"210" or "182 kt"', least=0.0)
+    return amount(value, units=units, example='"210" or "182 kt"', least=20.0, most=600.0)
 
 
 def _factor(value: Any) -> Amount:
