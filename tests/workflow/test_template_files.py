@@ -93,6 +93,18 @@ def test_a_cut_as_wide_as_the_opening_is_refused(alder):
         template_files(examine(alder.model_copy(update={"cutter": cutter})), stamp=STAMP)
 
 
+@pytest.mark.parametrize(
+    ("job", "guide_in"), [("alder", 12.7), ("alder", 5.0), ("dogwood", 15.875), ("dogwood", 3.0)]
+)
+def test_a_guide_larger_than_the_opening_is_refused(request, job, guide_in):
+    """.500 in and .625 in as 12.7 and 15.875 without their mm; a collar wider than 4.97; one that leaves no
+    plug of a window 3 wide."""
+    entered = request.getfixturevalue(job)
+    cutter = entered.cutter.model_copy(update={"guide": inches(guide_in)})
+    with pytest.raises(ExportError, match=r"T100, cutter\.guide"):
+        template_files(examine(entered.model_copy(update={"cutter": cutter})), stamp=STAMP)
+
+
 @pytest.mark.parametrize("missing", ["cutter", "template"])
 def test_a_job_without_cutter_or_template_is_told_what_to_enter(alder, missing):
     with pytest.raises(ExportError, match=f"section {missing}"):

@@ -147,7 +147,16 @@ def job_chain(layout: Layout) -> GuideChain | None:
     job = layout.job
     if job.cutter is None or job.template is None or layout.rough_cut is None:
         return None
-    return guide_chain(layout.rough_cut, guide_of(job.cutter, job.template))
+    guide = guide_of(job.cutter, job.template)
+    x_min, y_min, x_max, y_max = layout.rough_cut.bounds
+    if guide.guide_in > max(x_max - x_min, y_max - y_min):
+        raise GeometryError(
+            f"a guide of {guide.guide_in:g} in is wider than the whole opening of {x_max - x_min:.3f} x "
+            f"{y_max - y_min:.3f} in",
+            where="cutter.guide",
+            remedy="Check its unit; a base that large is no guide for this opening, use a smaller collar or bush",
+        )
+    return guide_chain(layout.rough_cut, guide)
 
 
 def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
