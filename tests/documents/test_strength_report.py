@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from hatchwright.errors import ExportError
 from hatchwright.workflow.strength import StrengthAnswer, strength_of
 from hatchwright.workflow.strength_papers import strength_papers
-from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of
+from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of, running
 
 STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
 
@@ -75,3 +75,17 @@ def test_every_page_says_what_it_is_and_none_says_approved(parts: tuple[str, ...
 def test_an_unknown_paper_is_refused() -> None:
     with pytest.raises(ExportError, match="no paper 'a3'"):
         strength_papers(answer(ANSWERED), stamp=STAMP, paper="a3")
+
+
+def test_what_the_finite_elements_found_is_printed_with_the_load_of_every_rivet() -> None:
+    analysed = strength_of(layout_of(ANSWERED, running({"nx": 100.0}), base=SYMMETRIC).job)
+    text = text_of(analysed)
+    squeezed = re.sub(r"\s", "", text)
+    assert "FINITE ELEMENTS, ULTIMATE LOAD: case 1" in text
+    (summary,) = analysed.report.summaries
+    for heading, words in summary.lines:
+        assert re.sub(r"\s", "", heading) in squeezed
+        assert re.sub(r"\s", "", words) in squeezed
+    for rivet in summary.rivets:
+        loads = (rivet.x_lbf, rivet.y_lbf, rivet.huth_lbf, rivet.swift_lbf)
+        assert f"{rivet.number}{''.join(f'{load:.1f}' for load in loads)}" in squeezed

@@ -120,6 +120,10 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
         console.print(f"  {line}")
     _margins(console, report.margins, show_all=show_all)
     _findings(console, "Compared and screened", report.findings, show_all=show_all)
+    for summary in report.summaries:
+        console.print(f"Finite elements, ultimate load, {summary.case}:")
+        for heading, words in summary.lines:
+            console.print(f"  {heading}: {words}")
     for title, lines in (("Assumed", report.assumptions), ("Not analysed", report.not_analysed)):
         if lines:
             console.print(f"{title}: {'; '.join(lines)}.")

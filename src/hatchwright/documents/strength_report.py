@@ -15,6 +15,7 @@ from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding, Working, amount_words
 from hatchwright.layout.layout import Layout
+from hatchwright.strength.case_summary import CaseSummary
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.report import StrengthReport
@@ -64,6 +65,15 @@ class StepLine:
 
 
 @dataclass(frozen=True, slots=True)
+class CaseLine:
+    """What the finite elements found in one case, as it is printed: lines, and each fastener with its loads."""
+
+    case: str
+    lines: tuple[tuple[str, str], ...]
+    fasteners: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class StrengthPaper:
     """Everything that a strength report says.
 
@@ -82,6 +92,7 @@ class StrengthPaper:
         assumptions: what was taken for granted.
         margins: the worst first.
         findings: comparisons and screens.
+        cases: what the finite elements found.
         captions: of the pictures, in the order to print.
         steps: every working step once.
         not_analysed: what the report does not speak of.
@@ -102,6 +113,7 @@ class StrengthPaper:
     assumptions: tuple[str, ...]
     margins: tuple[MarginLine, ...]
     findings: tuple[FindingLine, ...]
+    cases: tuple[CaseLine, ...]
     captions: tuple[str, ...]
     steps: tuple[StepLine, ...]
     not_analysed: tuple[str, ...]
@@ -138,6 +150,7 @@ def strength_paper(
         assumptions=report.assumptions,
         margins=tuple(_margin_line(margin, numbers) for margin in report.margins),
         findings=tuple(_finding_line(finding, unit, numbers) for finding in report.findings),
+        cases=tuple(map(_case_line, report.summaries)),
         captions=tuple(captions),
         steps=tuple(_step_line(number, step) for step, number in numbers.items()),
         not_analysed=report.not_analysed,
@@ -198,6 +211,20 @@ def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) 
         return line
     return FindingLine(
         **{**asdict(line), "advice": f"{line.advice} Steps {steps}.".strip()},
+    )
+
+
+def _case_line(summary: CaseSummary) -> CaseLine:
+    return CaseLine(
+        summary.case,
+        summary.lines,
+        tuple(
+            (
+                str(one.number),
+                *(f"{load:.1f}" for load in (one.x_lbf, one.y_lbf, one.huth_lbf, one.swift_lbf)),
+            )
+            for one in (*summary.rivets, *summary.screws)
+        ),
     )
 
 

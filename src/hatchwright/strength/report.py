@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from hatchwright.errors import SolveError
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
+from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins
 from hatchwright.strength.checks.fatigue import fatigue_findings
@@ -47,6 +48,7 @@ class StrengthReport:
         findings: comparisons and screens beside the margins; empty without loads.
         not_analysed: what the report does not speak of.
         analysis: the finite-element analysis, None when there is none.
+        summaries: what it found, case by case.
     """
 
     basis: str
@@ -58,6 +60,7 @@ class StrengthReport:
     findings: tuple[Finding, ...]
     not_analysed: tuple[str, ...]
     analysis: OpeningAnalysis | None = None
+    summaries: tuple[CaseSummary, ...] = ()
 
     @property
     def must_refer(self) -> bool:
@@ -161,6 +164,7 @@ def strength_report(
         findings=findings,
         not_analysed=(*_NOT_ANALYSED, *_left_out(site), *refusal),
         analysis=analysis,
+        summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
     )
 
 

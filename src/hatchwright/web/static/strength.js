@@ -16,9 +16,9 @@
   };
   const show = (html) => {
     const focus = shown.contains(document.activeElement) && document.activeElement.getAttribute("href");
-    const open = byId("strength-taken")?.open;
+    const open = [...shown.querySelectorAll("details[open]")].map((part) => part.id);
     shown.innerHTML = html;
-    if (open && byId("strength-taken")) byId("strength-taken").open = true;
+    for (const id of open) if (byId(id)) byId(id).open = true;
     if (focus) shown.querySelector(`a[href="${CSS.escape(focus)}"]`)?.focus({ preventScroll: true });
     say("");
   };

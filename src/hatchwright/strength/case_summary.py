@@ -1,0 +1,90 @@
+"""What the finite elements found in one case, in words and figures for everybody who reads the report."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from hatchwright.fem.buckling import State
+from hatchwright.strength.fastener_load import FastenerLoad
+from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis
+
+_SHORT = {
+    State.AS_IT_WAS: "as it was",
+    State.CUT: "cut",
+    State.SHEETS_APART: "reinforced, sheets apart",
+    State.SHEETS_TOGETHER: "reinforced, sheets as one",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class CaseSummary:
+    """One case at ultimate load.
+
+    Args:
+        case: its name, and how the screws sit when the cover carries.
+        lines: heading and words, in the order to be read.
+        rivets: loads of all rivets.
+        screws: loads of the screws of a cover that carries.
+    """
+
+    case: str
+    lines: tuple[tuple[str, str], ...]
+    rivets: tuple[FastenerLoad, ...]
+    screws: tuple[FastenerLoad, ...]
+
+
+def case_summary(found: CaseAnalysis) -> CaseSummary:
+    """Put one case in words.
+
+    Args:
+        found: by the finite elements.
+    Returns:
+        CaseSummary: loads and stresses at ultimate load, elastic.
+    """
+    x, y = found.after.place_in
+    along_x, along_y = found.pick_up_lbf
+    error = found.grid_error
+    lines = [
+        (
+            "greatest stress at the edge",
+            f"{found.before.stress_psi:.0f} psi without doubler, {found.after.stress_psi:.0f} psi with it, "
+            f"at X {x:.3f}, Y {y:.3f} in",
+        ),
+        (
+            "doubler carries across the middle",
+            f"{along_x:.0f} lbf along X, {along_y:.0f} lbf along Y",
+        ),
+        ("hardest worked rivet", _hardest(found.rivets)),
+        ("opening deflects", f"{found.deflection_in:.5f} in, its mean shift and turn left out"),
+        (
+            "error of the grid, by two grids, below",
+            f"{error.edge_ratio:.1%} of the stress at the edge, {error.fastener_ratio:.1%} of the rivet loads, "
+            f"{error.deflection_ratio:.1%} of the deflection",
+        ),
+    ]
+    if found.cover:
+        cover_x, cover_y = found.cover.direct_lbf
+        lines[3:3] = [
+            (
+                "cover carries across its middle",
+                f"{cover_x:.0f} lbf along X, {cover_y:.0f} lbf along Y, {found.cover.shear_lbf:.0f} lbf in shear",
+            ),
+            ("hardest worked screw", _hardest(found.cover.screws)),
+        ]
+    if found.buckling:
+        lines.append(("panel buckles at", ", ".join(map(_buckles, found.buckling)) + ", times the load"))
+    return CaseSummary(found.name, tuple(lines), found.rivets, found.cover.screws if found.cover else ())
+
+
+def _hardest(loads: tuple[FastenerLoad, ...]) -> str:
+    if not loads:
+        return "none"
+    most = max(loads, key=lambda load: load.greater_lbf)
+    return f"{most.number}: {most.huth_lbf:.1f} lbf by Huth, {most.swift_lbf:.1f} lbf by Swift"
+
+
+def _buckles(one: BucklingFactor) -> str:
+    return (
+        f"{one.factor:.2f} {_SHORT[one.state]}" if math.isfinite(one.factor) else f"never {_SHORT[one.state]}"
+    )

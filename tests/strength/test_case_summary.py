@@ -1,0 +1,70 @@
+"""What is told of each case, against the analysis that it tells of."""
+
+from __future__ import annotations
+
+import math
+import re
+
+import pytest
+
+from hatchwright.strength.report import Elements, StrengthReport, strength_report
+from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of, running
+from tests.strength.test_carrying_cover import CARRIES, COVER
+
+
+@pytest.fixture(scope="module")
+def report() -> StrengthReport:
+    return strength_report(layout_of(ANSWERED, running({"nx": -100.0}, {"q": 60.0}), base=SYMMETRIC))
+
+
+def words(report: StrengthReport, case: int, heading: str) -> str:
+    return dict(report.summaries[case].lines)[heading]
+
+
+def figures(text: str) -> list[float]:
+    return [float(figure) for figure in re.findall(r"-?\d+(?:\.\d+)?", text)]
+
+
+def test_every_case_is_told_in_the_same_words(report: StrengthReport) -> None:
+    assert [summary.case for summary in report.summaries] == ["case 1", "case 2"]
+    headings = [[heading for heading, _ in summary.lines] for summary in report.summaries]
+    assert headings[0] == headings[1]
+
+
+def test_figures_are_those_of_the_analysis(report: StrengthReport) -> None:
+    assert report.analysis
+    for number, found in enumerate(report.analysis.cases):
+        edge = figures(words(report, number, "greatest stress at the edge"))
+        assert edge[:2] == pytest.approx([found.before.stress_psi, found.after.stress_psi], abs=0.5)
+        assert edge[2:] == pytest.approx(list(found.after.place_in), abs=5e-4)
+        carried = figures(words(report, number, "doubler carries across the middle"))
+        assert carried == pytest.approx(list(found.pick_up_lbf), abs=0.5)
+        hardest = max(found.rivets, key=lambda rivet: rivet.greater_lbf)
+        told = figures(words(report, number, "hardest worked rivet"))
+        assert told == pytest.approx([hardest.number, hardest.huth_lbf, hardest.swift_lbf], abs=0.05)
+        error = found.grid_error
+        told = figures(words(report, number, "error of the grid, by two grids, below"))
+        ratios = [error.edge_ratio, error.fastener_ratio, error.deflection_ratio]
+        assert told == pytest.approx([100 * ratio for ratio in ratios], abs=0.05)
+        buckles = figures(words(report, number, "panel buckles at"))
+        assert buckles == pytest.approx([one.factor for one in found.buckling], abs=5e-3)
+        assert all(map(math.isfinite, buckles))
+        assert report.summaries[number].rivets == found.rivets
+
+
+def test_nothing_is_told_that_was_not_analysed() -> None:
+    by_hand = strength_report(layout_of(RESTORE, base=SYMMETRIC), elements=None)
+    assert by_hand.summaries == ()
+    assert strength_report(layout_of(base=SYMMETRIC)).summaries == ()
+
+
+def test_a_cover_that_carries_is_told_with_its_screws() -> None:
+    found = strength_report(
+        layout_of(ANSWERED, COVER, running({"nx": 150.0}), CARRIES, base=SYMMETRIC),
+        elements=Elements(buckling=False),
+    )
+    for summary in found.summaries:
+        told = dict(summary.lines)
+        assert "lbf in shear" in told["cover carries across its middle"]
+        assert told["hardest worked screw"].split(":")[0] in {str(screw.number) for screw in summary.screws}
+        assert "panel buckles at" not in told
