@@ -81,7 +81,7 @@ def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
 
 def test_what_no_table_lists_is_left_to_the_trial_and_said():
     found = steps(RING, rows__0__rivet="MS20426AD6", rows__0__preparation="dimple")
-    assert "CANNOT TELL skin + doubler: no 'direct' chain" in said(found, "Dimple")
+    assert "CANNOT TELL of MS20426AD6, skin + doubler: no 'direct' chain" in said(found, "Dimple")
     assert "hole before the dimple, MS20426AD6" in found[place(found, "Dimple")].blanks
 
 
@@ -91,7 +91,15 @@ def test_rows_with_the_same_drills_and_other_heads_are_told_apart():
         rivets((2.3, 1.0), name="b", rivet="MS20426AD4", preparation="dimple over countersink"),
     ]
     lines = [line for line in said_lines(steps(RING, rows=rows), "Pin") if " x RIVET" in line]
-    assert [line[:3] for line in lines] == ["1 x", "1 x"]
+    assert [line.rpartition(" (")[2] for line in lines] == ["a).", "b)."]
+
+
+def test_a_hole_stays_at_the_pilot_until_it_is_said_how_its_head_is_taken():
+    found = steps(changed(FLUSH, {"cover.screws.preparation": None}))
+    assert "10-32: stays at the pilot until it is said how its head is taken." in said(
+        found, "Open to the final size"
+    )
+    assert "CANNOT TELL of 10-32, cover + doubler: how the flush head is taken" in said(found, "Dimple or")
 
 
 def said_lines(found, title):

@@ -114,7 +114,9 @@ def test_screws_follow_the_same_order_and_their_hole_before_a_dimple_comes_from_
 
 
 def test_a_flush_screw_without_preparation_is_asked_about_and_a_pan_head_is_not():
-    (lack,) = lacks_of(screw_work(changed(FLUSH, {"cover.screws.preparation": None})))
+    unsaid = screw_work(changed(FLUSH, {"cover.screws.preparation": None}))
+    (lack,) = lacks_of(unsaid)
     assert "cover.screws.preparation" in lack
+    assert [told(layer) for layer in unsaid] == [["pilot #40"]] * 2
     for layer in screw_work(LAPPED):
         assert (layer.preparation, told(layer), layer.lacks) == ("plain", ["pilot #40", "final #18"], "")

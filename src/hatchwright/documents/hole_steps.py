@@ -24,9 +24,10 @@ TRIAL = (
 
 @dataclass(frozen=True, slots=True)
 class _Kind:
-    """Holes of one fastener that are made in one way."""
+    """Holes of one fastener that are made in one way; named by its rows where the same fastener is made in others."""
 
     words: str
+    name: str
     hole: Hole
     layers: tuple[LayerWork, ...]
     count: int
@@ -34,6 +35,11 @@ class _Kind:
     @property
     def is_flush(self) -> bool:
         return any(layer.preparation != "plain" for layer in self.layers)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it is not said how a sheet takes the head, so that no drill after the pilot can be named."""
+        return any(not layer.preparation for layer in self.layers)
 
     @property
     def is_dimpled(self) -> bool:
@@ -77,7 +83,13 @@ def _kinds(layout: Layout) -> tuple[_Kind, ...]:
     groups: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes:
         groups.setdefault((fastener_words(hole, layout), hole_work(hole, layout)), []).append(hole)
-    return tuple(_Kind(words, holes[0], layers, len(holes)) for (words, layers), holes in groups.items())
+    fasteners = [holes[0].fastener for holes in groups.values()]
+    kinds = []
+    for (words, layers), holes in groups.items():
+        fastener, rows = holes[0].fastener, dict.fromkeys(hole.row for hole in holes)
+        in_rows = f" ({', '.join(rows)})" if fasteners.count(fastener) > 1 else ""
+        kinds.append(_Kind(f"{words}{in_rows}", f"{fastener}{in_rows}", holes[0], layers, len(holes)))
+    return tuple(kinds)
 
 
 def _pin_and_drill(layout: Layout, kinds: tuple[_Kind, ...]) -> Step:
@@ -113,6 +125,8 @@ def _open(layout: Layout, kinds: tuple[_Kind, ...], unit: Unit) -> Step:
 
 
 def _open_words(kind: _Kind, layout: Layout, unit: Unit) -> str:
+    if kind.is_open:
+        return f"{kind.name}: stays at the pilot until it is said how its head is taken."
     if not kind.is_dimpled:
         return f"{_final_words(kind, layout, unit)}{_range_words(kind.hole, layout.shop, unit)}."
     now = [layer.part for layer in kind.layers if layer.preparation != "dimple"]
@@ -121,7 +135,7 @@ def _open_words(kind: _Kind, layout: Layout, unit: Unit) -> str:
 
 def _final_words(kind: _Kind, layout: Layout, unit: Unit) -> str:
     final = drills_of(kind.hole, layout).final
-    return f"{kind.hole.fastener}: " + (f"final drill {final.words(unit)}" if final else "drill not listed")
+    return f"{kind.name}: " + (f"final drill {final.words(unit)}" if final else "drill not listed")
 
 
 def _range_words(hole: Hole, shop: ShopTables | None, unit: Unit) -> str:
@@ -155,7 +169,7 @@ def _prepare(layout: Layout, kinds: tuple[_Kind, ...], unit: Unit) -> Step:
         (
             TRIAL.format(what),
             *(_kind_words(kind, layout.shop, unit) for kind in flush),
-            *(f"CANNOT TELL {said}." for kind in flush for said in lacks_of(kind.layers)),
+            *(f"CANNOT TELL of {kind.name}, {said}." for kind in flush for said in lacks_of(kind.layers)),
             quoted("rule_head_vs_sheet"),
             *((quoted("depth_check"),) if any(kind.hole.kind == "rivet" for kind in flush) else ()),
             quoted("dimple_cracks"),
@@ -164,18 +178,14 @@ def _prepare(layout: Layout, kinds: tuple[_Kind, ...], unit: Unit) -> Step:
         ),
         (
             "trial on scrap, heads level",
-            *(
-                f"hole before the dimple, {kind.hole.fastener}{_expected(kind)}"
-                for kind in flush
-                if kind.is_dimpled
-            ),
+            *(f"hole before the dimple, {kind.name}{_expected(kind)}" for kind in flush if kind.is_dimpled),
         ),
     )
 
 
 def _kind_words(kind: _Kind, shop: ShopTables | None, unit: Unit) -> str:
     layers = "; ".join(layer_words(layer, kind.hole, shop, unit) for layer in kind.layers)
-    return f"{kind.hole.fastener}: {layers}."
+    return f"{kind.name}: {layers}."
 
 
 def _expected(kind: _Kind) -> str:
@@ -203,7 +213,7 @@ def layer_words(layer: LayerWork, hole: Hole | None, shop: ShopTables | None, un
         return f"{sheet} dimpled from {f'a {before} hole' if before else 'the hole that the trial gave'}{note}{why}"
     if layer.preparation == "countersink":
         return f"{sheet} countersunk after the final drill{_across(hole, shop, unit)}{why}"
-    return f"{sheet} not prepared{why}"
+    return f"{sheet} not said how{why}"
 
 
 def _across(hole: Hole | None, shop: ShopTables | None, unit: Unit) -> str:

@@ -178,17 +178,13 @@ def rivet_layer(
             is_thin = entered == "countersink" != how
             is_thick = entered == "dimple" and thickness_in > limit("dimple_best_max_thickness", shop).value
             though = (
-                ", though thin for it, R408"
-                if is_thin
-                else ", though thick for it, R409"
-                if is_thick
-                else ""
+                ", though thin for it, R408" if is_thin else ", though thick for it, R409" if is_thick else ""
             )
             how, why = entered, f"as entered{though}"
         else:
             why = f"not entered; by thickness: {why}"
     if not how:
-        return LayerWork(part, thickness_in, how, why, (), "how this sheet takes the flush head")
+        return LayerWork(part, thickness_in, how, why, (), "how the flush head is taken")
     try:
         steps, lacks = _chain(rivet.diameter_in, how, shop), ""
     except TableError as error:
@@ -238,7 +234,7 @@ def _screw_layer(
     except TableError as error:
         lacks.append(f"{error.what}. {error.remedy}")
     if not how:
-        lacks.append("how this sheet takes the flush head: enter cover.screws.preparation")
+        lacks.append("how the flush head is taken: enter cover.screws.preparation")
     if how == "dimple" and not tried:
         lacks.append(
             "the hole before the dimple: a trial with the die gives it; enter it as cover.screws.pilot"
@@ -247,13 +243,14 @@ def _screw_layer(
 
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
-    """Pilot and final drill by practice, with a dimple between them or a countersink behind."""
+    """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it is
+    not said how the sheet takes the head."""
     usual = drill("40")
     is_smaller = last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE
     steps = [DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE)] if is_smaller and how != "dimple" else []
     if how == "dimple":
         steps.append(DrillStep("dimple", None, "", _HEADS, Grade.PRACTICE))
-    if last is not None:
+    if last is not None and how:
         steps.append(DrillStep("final", last, "", last.source, last.grade))
     return _countersunk(tuple(steps), how)
 
