@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 import os
+import re
 
 import numpy as np
 import pytest
@@ -183,6 +184,42 @@ def test_buckling_of_the_whole_bay_agrees_with_the_hand_formula() -> None:
     assert found is not None
     critical = 9.325 * math.pi**2 * 10.5e6 / (12 * (1 - 0.33**2)) * (0.032 / 10) ** 2 * 0.032
     assert found.factor * 20.0 == pytest.approx(critical, rel=5e-3)
+
+
+NO_ROWS = re.sub(r'\[\[bay.rows\]\]\nname = "[^"]*"\n[xy] = "[^"]*"\n', "", SYMMETRIC)
+
+
+def test_buckling_that_cannot_be_looked_for_cannot_be_told() -> None:
+    """Without rows on all four sides the panel has no supports: pressed or sheared skin is no matter to pass over."""
+    pulled, pressed, sheared = {"nx": 50.0}, {"nx": -50.0, "ny": 20.0}, {"q": 50.0}
+    found = strength_report(layout_of(ANSWERED, running(pulled, pressed, sheared), base=NO_ROWS))
+    margins = [margin for margin in found.margins if margin.code == "S803"]
+    assert [margin.case for margin in margins] == ["case 2", "case 3"]
+    for margin in margins:
+        assert (margin.status, margin.ratio) == (Status.UNKNOWN, None)
+        assert "Give bay.rows on all four sides" in margin.advice
+
+
+def test_a_panel_that_cannot_be_laid_out_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
+    def refuse(*_: object) -> None:
+        raise SolveError("its rings cross", where="skin", remedy="A rounder opening")
+
+    monkeypatch.setattr("hatchwright.strength.opening_analysis.panel", refuse)
+    found = strength_report(layout_of(ANSWERED, running({"q": 50.0}), base=SYMMETRIC))
+    advice = next(margin.advice for margin in found.margins if margin.code == "S803")
+    assert advice == "Buckling was not looked for: skin: its rings cross. A rounder opening."
+
+
+def test_buckling_that_cannot_be_compared_cannot_be_told_on_the_restore_basis() -> None:
+    found = strength_report(layout_of(ANSWERED, RESTORE, base=NO_ROWS))
+    compared = [finding for finding in found.findings if finding.code == "S812"]
+    assert [finding.status for finding in compared] == [Status.UNKNOWN] * 3
+    assert all("bay.rows" in finding.advice for finding in compared)
+
+
+def test_buckling_that_was_not_asked_for_is_no_answer_either_way() -> None:
+    cases = analysed({"q": 50.0}, base=NO_ROWS).cases
+    assert [(one.buckling, one.not_buckled) for one in cases] == [((), "")]
 
 
 def test_the_restore_basis_compares_buckling_before_and_after() -> None:

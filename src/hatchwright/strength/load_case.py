@@ -37,6 +37,12 @@ class Case:
         """Nx, Ny and q, shape (3,) [lbf/in]."""
         return np.array([self.nx.value, self.ny.value, self.q.value])
 
+    @property
+    def may_buckle(self) -> bool:
+        """Whether it presses or shears the panel; on the restore basis its direct load is turned round."""
+        sign = -1.0 if self.is_restored else 1.0
+        return min(sign * self.nx.value, sign * self.ny.value) < 0.0 or self.q.value != 0.0
+
     def along(self, axis: int) -> Worked:
         """The direct load along an axis, 0 for X, 1 for Y."""
         return self.ny if axis else self.nx

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import SolveError
@@ -63,6 +63,7 @@ class CaseAnalysis:
         grid_error: by how much two grids differ.
         buckling: by state, the cover idle; empty when it was not asked for, or nothing is compressed.
         cover: what the cover carries; None when it carries nothing.
+        not_buckled: why a state of a case that may buckle could not be looked at, "" when all were.
     """
 
     case: Case
@@ -76,6 +77,7 @@ class CaseAnalysis:
     grid_error: GridError
     buckling: tuple[BucklingFactor, ...]
     cover: CoverShare | None = None
+    not_buckled: str = ""
 
     @property
     def name(self) -> str:
@@ -135,7 +137,7 @@ def analyse_opening(
         raise SolveError("there is no doubler to analyse", where="doubler", remedy="Add one")
     model = fem_model(site, missing=missing)
     idle, covered, bare = _solved(model, like)
-    plates = _plates(idle.fine) if buckling else {}
+    plates = _plates(site, idle.fine) if buckling else _Plates({}, "")
     band = band_of(covered, CoverFit.TIGHT) if covered else band_of(idle)
     slide_in = slides_in(site, model)
     return OpeningAnalysis(
@@ -202,21 +204,33 @@ def _panel_words(site: Site) -> str:
     return f"bay of {size} from row to row, even running loads at its edge"
 
 
-def _plates(unit: UnitSolution) -> dict[State, Panel]:
+@dataclass(frozen=True, slots=True)
+class _Plates:
+    """The panel in every state that could be had, and why another could not."""
+
+    by_state: Mapping[State, Panel]
+    refusal: str
+
+
+def _plates(site: Site, unit: UnitSolution) -> _Plates:
     plates: dict[State, Panel] = {}
+    refusals = []
     for state in State:
         try:
             plates[state] = panel(unit, state)
-        except SolveError:
-            continue  # a wide panel has no sides to buckle between
-    return plates
+        except SolveError as error:
+            refusals.append(f"Buckling was not looked for: {error}.")
+    if refusals and site.cells is None:
+        refusals = ["Give bay.rows on all four sides: a wide panel has no supports to buckle between."]
+    return _Plates(plates, refusals[0] if refusals else "")
 
 
-def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: dict[State, Panel]) -> CaseAnalysis:
+def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: _Plates) -> CaseAnalysis:
     nx, ny, q = case.load_lbf_in.tolist()
     response, swift, cut = (
         unit.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for unit in (band.huth.fine, band.swift, bare)
     )
+    once = band.fit is not CoverFit.TIGHT  # buckling gives the cover no credit, however its screws sit
     x, y = site.layout.centre_in
     along_x = response.unit.pick_up_in("doubler", x_in=x) @ case.load_lbf_in
     along_y = response.unit.pick_up_in("doubler", y_in=y) @ case.load_lbf_in
@@ -230,19 +244,20 @@ def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: dict[S
         pick_up_lbf=(float(along_x[0]), float(along_y[1])),
         deflection_in=response.deflection_in,
         grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
-        buckling=_buckling(case, plates) if band.fit is not CoverFit.TIGHT else (),
+        buckling=_buckling(case, plates.by_state) if once else (),
+        not_buckled=plates.refusal if once and case.may_buckle else "",
         cover=cover_share(band.fit, response, swift, centre_in=(x, y)) if band.fit else None,
     )
 
 
-def _buckling(case: Case, plates: dict[State, Panel]) -> tuple[BucklingFactor, ...]:
+def _buckling(case: Case, plates: Mapping[State, Panel]) -> tuple[BucklingFactor, ...]:
     """On the restore basis the direct load is turned round, so that the same compression is asked of every
     state.
     """
+    if not case.may_buckle:
+        return ()
     sign = -1.0 if case.is_restored else 1.0
     nx, ny, q = sign * case.nx.value, sign * case.ny.value, case.q.value
-    if min(nx, ny) >= 0.0 and q == 0.0:
-        return ()
     found = []
     for state, plate in plates.items():
         buckled = plate.buckle(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q)

@@ -137,9 +137,14 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
 def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     apart = found.buckling_factor(State.SHEETS_APART)
     together = found.buckling_factor(State.SHEETS_TOGETHER)
-    if apart is None or together is None or not math.isfinite(apart.factor):
-        return
     applied = work_out(1.0, "", "load", "the case at ultimate load", *_loads(found))
+    subject = "buckling of the reinforced panel"
+    if apart is None or together is None:
+        if found.not_buckled:
+            yield Margin("S803", subject, found.case.name, Level.ULTIMATE, applied, None, found.not_buckled)
+        return
+    if not math.isfinite(apart.factor):
+        return
     factor = work_out(
         apart.lowered,
         "",
@@ -156,7 +161,7 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     )
     yield Margin(
         "S803",
-        f"buckling of the reinforced panel; {together.factor:.2f} if the sheets bent as one",
+        f"{subject}; {together.factor:.2f} if the sheets bent as one",
         found.case.name,
         Level.ULTIMATE,
         applied,
@@ -239,6 +244,8 @@ def _at_limit(peak: EdgePeak, name: str, found: CaseAnalysis, factors: Factors) 
 def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
     states = (State.AS_IT_WAS, State.CUT, State.SHEETS_APART, State.SHEETS_TOGETHER)
     factors = [found.buckling_factor(state) for state in states]
+    if found.not_buckled:
+        yield _not_compared(found)
     if any(one is None or not math.isfinite(one.factor) for one in factors):
         return
     was, _, apart, together = (one.factor for one in factors if one)
@@ -255,11 +262,10 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
         *(Quantity(one.state.name.lower().replace("_", " "), one.factor, "") for one in factors if one),
         source=ELEMENTS, grade=Grade.COMPUTED,
     )  # fmt: skip
-    turned = ", in compression" if found.case.is_restored and not found.case.q.value else ""
     yield Finding(
         code="S812",
         status=status,
-        subject=f"{found.case.name}{turned}: buckling load of the panel after against before",
+        subject=_compared(found),
         value=ratio.value,
         limit=1.0,
         unit="of what it was",
@@ -269,3 +275,17 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
         advice=advice,
         shortfall=max(0.0, 1.0 - ratio.value),
     )
+
+
+def _compared(found: CaseAnalysis) -> str:
+    turned = ", in compression" if found.case.is_restored and not found.case.q.value else ""
+    return f"{found.case.name}{turned}: buckling load of the panel after against before"
+
+
+def _not_compared(found: CaseAnalysis) -> Finding:
+    """Without a margin beside it, as on the restore basis, what could not be compared cannot be told."""
+    return Finding(
+        code="S812", status=Status.UNKNOWN if found.case.is_restored else Status.CAUTION, subject=_compared(found),
+        value=None, limit=1.0, unit="of what it was", source=ELEMENTS, grade=Grade.COMPUTED,
+        advice=found.not_buckled,
+    )  # fmt: skip
