@@ -48,6 +48,8 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
         _cover(report.cover, unit)
         _judged(report, SCREWS, "The screws:")
     _weight(report)
+    if unit == "mm":
+        click.echo("Findings speak in inches, the unit of the documents that they rest on.")
     click.echo("Calculation aid: not approved data.")
 
 

@@ -243,8 +243,8 @@ def _screw_layer(
 
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
-    """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it is
-    not said how the sheet takes the head."""
+    """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it
+    is not said how the sheet takes the head."""
     usual = drill("40")
     is_smaller = last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE
     steps = [DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE)] if is_smaller and how != "dimple" else []
