@@ -29,6 +29,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     largest_opening,
     load_path,
     material,
+    missing_readings,
     mount,
     mount_loads,
     passage,

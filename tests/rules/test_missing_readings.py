@@ -1,0 +1,55 @@
+"""R928: rows measured in part. Common practice, no source."""
+
+from __future__ import annotations
+
+from rules.cases import PASS, PLAIN, UNKNOWN, Case, along_y, cases, judged
+
+
+def rows(*holes: list) -> dict:
+    """Two rows of four rivets, of which some were measured."""
+    return {
+        "rows": [along_y(2.3, pitch=0.5, name="inner"), along_y(2.7, pitch=0.5, name="outer")],
+        "as_made": {"uncertainty": ".005", "holes": list(holes)},
+    }
+
+
+def place(number: int, *size: str) -> list:
+    return [number, "2.3", repr(-0.8 + 0.5 * (number - 1)), *size]
+
+
+INNER = [place(1), place(2), place(3), place(4)]
+
+CASES = (
+    Case("R928", PASS, PLAIN, rows(*INNER), said="all 4 holes of 1 row measured; 1 row judged as drawn"),
+    Case(
+        "R928",
+        UNKNOWN,
+        PLAIN,
+        rows(*INNER[:1], *INNER[2:]),
+        said="rivet 2 of row 'inner' (4 holes) has no reading",
+    ),
+    Case("R928", UNKNOWN, PLAIN, rows(*INNER[1:3]), said="rivets 1 and 4 of row 'inner'"),
+    Case("R928", UNKNOWN, PLAIN, rows(*INNER, [5, "2.7", "-.8"]), said="rivets 6, 7 and 8 of row 'outer'"),
+    Case("R928", PASS, PLAIN, rows(*(place(n, ".130") for n in (1, 2, 3, 4)))),
+    Case(
+        "R928",
+        UNKNOWN,
+        PLAIN,
+        rows(*(place(n, ".130") for n in (1, 2, 3)), place(4)),
+        said="rivet 4 of row 'inner' (4 holes) has no measured size",
+    ),
+)
+
+
+@cases(*CASES)
+def test_missing_readings(case):
+    case.holds()
+
+
+def test_the_holes_without_a_reading_are_named():
+    (found,) = judged("R928", PLAIN, rows(*INNER[1:3]))
+    assert found.holes == (1, 4)
+
+
+def test_a_job_that_is_only_drawn_is_not_asked():
+    assert judged("R928", PLAIN) == []
