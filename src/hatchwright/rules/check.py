@@ -40,6 +40,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     rivets_per_inch,
     row_pattern,
     scope,
+    screw_holes,
     sheet_and_rivet,
     spacing,
     spoilt_holes,
