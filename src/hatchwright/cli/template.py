@@ -3,22 +3,32 @@
 from __future__ import annotations
 
 import json
+import sys
 from datetime import datetime
 from pathlib import Path
 
 import click
 
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.errors import EntryError
+from hatchwright.finding import Status
 from hatchwright.workflow.examine import examine_file
-from hatchwright.workflow.template_files import measured_bars, template_files, template_values
+from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.template_files import SCHEMA, measured_bars, template_files, template_values
+from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files
 
 
 @click.command(name="template")
 @click.argument("job", type=click.Path(path_type=Path))
+@click.option("--out", type=click.Path(path_type=Path), help="Folder to write to; made when missing.")
 @click.option(
-    "--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made when missing."
+    "--in-hand",
+    "held",
+    type=click.Path(path_type=Path),
+    help="DXF file of a template: tell whether it is that of this job and side; nothing is written.",
 )
+@click.option("--other-side", is_flag=True, help="With --in-hand: judge it for the mirrored job.")
 @click.option(
     "--paper",
     type=click.Choice(["letter", "a4", "11x17"]),
@@ -36,7 +46,9 @@ from hatchwright.workflow.write_files import write_files
 @click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 def command(
     job: Path,
-    out: Path,
+    out: Path | None,
+    held: Path | None,
+    other_side: bool,
     paper: str,
     bar_across: str | None,
     bar_up: str | None,
@@ -53,7 +65,14 @@ def command(
 
     A printer that is a little off: print once, measure the bars, and give what they measured. The pages are corrected
     for that printer, and their bars must then measure 6.000.
+
+    Exit status: 0 written or the same, 1 the template in hand is another one, 2 input refused.
     """
+    if held is not None:
+        _judge_held(job, held, other_side=other_side, shop=shop, as_json=as_json)
+        return
+    if out is None:
+        raise EntryError("no folder is given", where="--out", remedy="Name the folder to write the files to")
     bars_in = measured_bars(bar_across or "", bar_up or "", names=("--bar-across", "--bar-up"))
     examination = examine_file(job, shop=shop)
     files = template_files(
@@ -71,3 +90,15 @@ def command(
         return
     for path in written:
         click.echo(path)
+
+
+def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, as_json: bool) -> None:
+    finding = in_hand(examine_file(job, other_side=other_side, shop=shop), held)
+    if as_json:
+        click.echo(json.dumps({"schema": SCHEMA, "findings": [finding_values(finding)]}, indent=2))
+    else:
+        click.echo(f"{finding.status.word}  {finding.code}  {finding.subject}")
+        if finding.advice:
+            click.echo(f"    {finding.advice}")
+        click.echo("Calculation aid: not approved data.")
+    sys.exit(0 if finding.status is Status.PASS else 1)

@@ -1,4 +1,4 @@
-"""Read one closed loop of lines and arcs from a DXF file."""
+"""Read closed loops of lines and arcs from a DXF file."""
 
 from __future__ import annotations
 
@@ -41,13 +41,7 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
         that follow from their extrusion; lines stand in those of the drawing.
     """
     drawing = _open(path)
-    unit = drawing.header.get("$INSUNITS", 0)
-    if unit not in (_INCH, _MILLIMETRE):
-        raise EntryError(
-            f"{path.name} does not say whether it is in inches or millimetres",
-            remedy="Set its unit header ($INSUNITS) to inches or millimetres and save it again.",
-        )
-    scale = 1.0 if unit == _INCH else 1.0 / MM_PER_IN
+    scale = _scale(drawing, path)
     found = [e for e in drawing.modelspace() if not layer or e.dxf.layer == layer]
     others = sorted(
         {e.dxftype() for e in found} - {*_CLOSED_PIECES, *_OPEN_PIECES, "TEXT", "MTEXT", "DIMENSION"}
@@ -69,6 +63,35 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     rows = loops[0] * np.array([scale, scale, 1.0])
     loop = Loop(rows)
     return loop if loop.area_sq_in > 0 else loop.reversed()
+
+
+def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
+    """Read every closed polyline and circle of one layer of a DXF file; whatever else lies there is passed over.
+
+    Args:
+        path: the file.
+        layer: its name.
+    Returns:
+        tuple[Loop, ...]: counter-clockwise, in the order of the file [in].
+    Raises:
+        EntryError: no file, no unit, an open polyline, or a piece that does not lie flat in the drawing.
+    """
+    drawing = _open(path)
+    scale = _scale(drawing, path)
+    found = [e for e in drawing.modelspace() if e.dxf.layer == layer and e.dxftype() in _CLOSED_PIECES]
+    loops = [Loop(_closed_rows(entity) * np.array([scale, scale, 1.0])) for entity in found]
+    return tuple(loop if loop.area_sq_in > 0.0 else loop.reversed() for loop in loops)
+
+
+def _scale(drawing: Drawing, path: Path) -> float:
+    """From the file's unit to inches."""
+    unit = drawing.header.get("$INSUNITS", 0)
+    if unit not in (_INCH, _MILLIMETRE):
+        raise EntryError(
+            f"{path.name} does not say whether it is in inches or millimetres",
+            remedy="Set its unit header ($INSUNITS) to inches or millimetres and save it again.",
+        )
+    return 1.0 if unit == _INCH else 1.0 / MM_PER_IN
 
 
 def _open(path: Path) -> Drawing:

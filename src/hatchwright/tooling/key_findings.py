@@ -37,23 +37,25 @@ def key_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
     )
 
 
-def laid_on(template: TemplatePart, job: TemplatePart) -> Finding:
+def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_IN) -> Finding:
     """Judge a template in hand against the one that a job needs.
 
     Args:
         template: in hand, face up.
         job: that of the job, face up.
+        same_in: below this no difference is seen, by eye when not given [in].
     Returns:
         Finding: T802, a stop when it does not fit in any way face up.
     """
     off_in = misfit_in(template, job)
     return answer(
         "T802",
-        Status.PASS if off_in < SEEN_IN else Status.STOP,
-        "the template in hand against that of the job",
+        Status.PASS if off_in < same_in else Status.STOP,
+        "the template in hand against that of the job, edges and key",
         value=off_in,
-        limit=SEEN_IN,
+        limit=same_in,
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice="This is not the template of this job: it was made for the other side, or for another job.",
+        advice="This is not the template of this job: it was made for the other side, for another job, or before the job "
+        "or its cutter was changed.",
     )
