@@ -168,6 +168,6 @@ def test_holes_in_two_rows_are_held_apart_as_those_of_one():
 
 
 def test_a_row_of_unknown_diameter_out_of_reach_of_any_rivet_is_left_alone():
-    # 1/4 is the largest of the dash numbers -3 to -8, [FAA-CT-8080-8D] exhibit 1: 3 x 1/4 = .75 from the hole at X = 2.3
+    # 1/4 is the largest of the dash numbers -3 to -8, [FAA-CT-8080-8D] exhibit 1: 3 x 1/4 from the hole at X = 2.3
     for x, count in (("3.049", 1), ("3.051", 0)):
         assert len(judged("R205", PLAIN, {"bay.rows": [{"name": "rib", "x": x}]})) == count
