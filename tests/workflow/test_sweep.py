@@ -221,6 +221,16 @@ def test_a_refused_variant_says_why_and_the_rest_goes_on(job: Path, tmp_path: Pa
     assert rows[1].lowest_margin is None
 
 
+def test_a_variant_without_finite_elements_cannot_be_told(job: Path, tmp_path: Path) -> None:
+    """A doubler larger than its bay of ten inches cannot be meshed; hand methods still give margins."""
+    rows = list(run_sweep(sweep(job, "doubler.outer.width=7,12"), tmp_path / "out", here))
+    assert rows[0].error == ""
+    assert rows[1].error.startswith("finite elements:")
+    assert rows[1].lowest_margin is not None
+    assert rows[1].answer in ("CANNOT TELL", "STOP")
+    assert not rows[1].is_clear
+
+
 def test_a_job_without_loads_is_not_swept(tmp_path: Path) -> None:
     path = tmp_path / "plain.toml"
     path.write_text(SYMMETRIC, encoding="utf-8")

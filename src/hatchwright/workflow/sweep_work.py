@@ -115,7 +115,7 @@ def _row(
     answers: tuple[Finding | Margin, ...] = (*report.margins, *report.findings)
     row = SweepRow(
         variant=variant,
-        answer=min((one.status for one in (*report.gate, *answers)), key=lambda status: status.severity).word,
+        answer=_worst(report, has_elements=analysis is not None).word,
         lowest_margin=lowest.ratio if lowest else None,
         governs=f"{lowest.code} {lowest.subject}, {lowest.case}, {lowest.level}" if lowest else "",
         left_out="; ".join(left_out(job, buckling=task.buckling)),
@@ -130,6 +130,14 @@ def _row(
         error="" if analysis else _refusal(report),
     )
     return row, analysis or like
+
+
+def _worst(report: StrengthReport, *, has_elements: bool) -> Status:
+    """The worst answer; without finite elements none is better than that it cannot be told."""
+    statuses = [one.status for one in (*report.gate, *report.findings)]
+    statuses += [margin.status for margin in report.margins]
+    statuses += [] if has_elements else [Status.UNKNOWN]
+    return min(statuses, key=lambda status: status.severity)
 
 
 def left_out(job: Job, *, buckling: bool) -> tuple[str, ...]:
