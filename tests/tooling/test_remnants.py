@@ -34,6 +34,7 @@ def test_four_sharp_corners():
         assert not one.is_over
         assert one.depth_in == pytest.approx(0.125 * (math.sqrt(2.0) - 1.0), abs=1e-9)
         assert one.area_sq_in == pytest.approx((1.0 - math.pi / 4.0) * 0.125**2, abs=1e-9)
+        assert np.abs(one.place) == pytest.approx((2.5, 2.0), abs=1e-9), "on the wanted line, not on the cut"
     assert {tuple(np.sign(one.place)) for one in places} == {(1, 1), (-1, 1), (-1, -1), (1, -1)}
 
 

@@ -12,6 +12,7 @@ from typing import Literal
 
 import numpy as np
 
+from hatchwright.finding import FLOAT_NOISE
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.corners import corners
 from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of
@@ -78,10 +79,12 @@ def _regions(whole: Profile, part: Profile, *, is_over: bool) -> Iterator[Remnan
 
 
 def _depth(loop: Loop, made: Pieces, wanted: Pieces) -> tuple[float, tuple[float, float]]:
-    """The point of the region's edge that lies farthest from one of the two edges."""
+    """The point of the region's edge that lies farthest from one of the two edges, of equal ones on the wanted line."""
     points = np.vstack([_along(piece) for piece in loop.pieces()])
     z = complex_of(points)
-    off = np.maximum(made.distance(z)[0], wanted.distance(z)[0])
+    off, to_wanted = made.distance(z)[0], wanted.distance(z)[0]
+    if to_wanted.max() > off.max() + FLOAT_NOISE:
+        off = to_wanted
     k = int(off.argmax())
     return float(off[k]), (float(points[k, 0]), float(points[k, 1]))
 
