@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pypdfium2
 import pytest
@@ -67,6 +68,7 @@ def test_the_pin_sheet_is_written_for_both_sides(shell, alder_file, tmp_path):
     stages = {}
     for side in ("LEFT", "RIGHT"):
         with pypdfium2.PdfDocument(out / f"alder_PIN_SHEET_{side}_A4.pdf") as pdf:
-            stages[side] = [page.get_textpage().get_text_range() for page in pdf]
-    assert ["Cut clockwise" in page for page in stages["LEFT"]] == [True, True]
-    assert ["Cut counter-clockwise" in page for page in stages["RIGHT"]] == [True, True]
+            stages[side] = ["".join(page.get_textpage().get_text_range().split()) for page in pdf]
+    assert ["Cutclockwise" in page for page in stages["LEFT"]] == [True, True]
+    # a hyphen at the end of a line is read back as another character
+    assert [bool(re.search("Cutcounter.clockwise", page)) for page in stages["RIGHT"]] == [True, True]

@@ -11,11 +11,14 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import GeometryError, JobError
 from hatchwright.finding import Status
+from hatchwright.job.other_side import other_side
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.outlines import circle, obround, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Arc, Profile
 from hatchwright.shapes.stations import stations, tangent_points
+from hatchwright.tooling.few_pins import HOLD_AIM, with_few_pins
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_findings import pin_findings
 from hatchwright.tooling.pin_layout import pin_layout
@@ -194,6 +197,18 @@ def test_every_plan_that_is_offered_can_be_cut(width, height, radius, edge, pitc
     plan = pin_plan(path, pins, reach)
     if plan is not None:
         check_plan(path, pins, reach, plan)
+        few = with_few_pins(plan, path, pins)
+        check_plan(path, pins, reach, few)
+        for stage, may_hold in zip(few.stages, plan.stages, strict=True):
+            assert set(stage.pins) <= set(may_hold.pins)
+            assert stage.hold_ratio <= max(HOLD_AIM, may_hold.hold_ratio + 1e-9)
+
+
+def test_a_hand_puts_in_few_pins_and_leaves_in_what_may_stay(layout_of):
+    first, second = pins_of(layout_of("alder", **SIZES))[0].plan.stages
+    assert len(first.pins) <= 6
+    assert len(second.pins) <= 6
+    assert set(first.pins) & set(second.pins)
 
 
 SIZES = {"cutter__body": "1.75", "template__pin_body": ".25", "template__pin_clearance": ".004"}
@@ -258,11 +273,23 @@ def test_window_without_a_plan_gets_clamps_beyond_the_tool(layout_of):
 
 def test_notes_name_pins_and_runs_as_a_person_sees_them(layout_of):
     layout = layout_of("alder", **SIZES)
-    notes = stage_notes(layout.frame, pins_of(layout)[0])
+    notes = stage_notes(layout, pins_of(layout)[0])
     assert len(notes) == 2
     assert notes[0].startswith("Stage 1 of 2: pin holes ")
     assert "Cut clockwise, seen from outside" in notes[0]  # the job's X and Y show mirrored from below
     assert "Put the new pins in first, then take out holes" in notes[1]
+
+
+@pytest.mark.parametrize("made_for_the_other_side", [False, True])
+def test_a_router_runs_clockwise_in_a_window_on_both_sides(layout_of, made_for_the_other_side):
+    """Against the turn of its spindle, which the other side does not turn round: common practice, no source."""
+    job = layout_of("alder", **SIZES).job
+    router = job.cutter.model_copy(update={"kind": "router", "advance": None})
+    job = job.model_copy(update={"cutter": router})
+    layout = lay_out(other_side(job) if made_for_the_other_side else job)
+    notes = stage_notes(layout, pins_of(layout)[0])
+    assert len(notes) == 2
+    assert all("Cut clockwise, seen from outside" in note for note in notes)
 
 
 def test_missing_sizes_are_asked_for(layout_of):

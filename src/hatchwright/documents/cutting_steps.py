@@ -137,7 +137,7 @@ def _pin_template(layout: Layout, chain: GuideChain) -> Step:
             "[common practice, no source]"
         )
     sheets = pin_sheets(layout, chain, pins, date="") if pins else ()
-    notes = stage_notes(layout.frame, pins) if pins else ()
+    notes = stage_notes(layout, pins) if pins else ()
     if pins and not notes:
         notes = sheets[0].notes
     return Step(

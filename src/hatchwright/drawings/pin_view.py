@@ -36,7 +36,7 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
     """
     if pins.plan is None:
         return (_clamps(layout, chain, pins, date=date),)
-    page, notes, count = PageFrame(layout.frame), stage_notes(layout.frame, pins), len(pins.plan.stages)
+    page, notes, count = PageFrame(layout.frame), stage_notes(layout, pins), len(pins.plan.stages)
     return tuple(
         Sheet(
             title=f"PINS, STAGE {number} OF {count}",

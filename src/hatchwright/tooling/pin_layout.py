@@ -13,6 +13,7 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Profile
+from hatchwright.tooling.few_pins import with_few_pins
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_plan import PinPlan, pin_plan
 from hatchwright.tooling.template_holes import template_holes
@@ -86,6 +87,8 @@ def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
     if plan is None and chain.guide.kind == "male":
         pins += _in_waste(chain, max(reach_in - chain.guide.guide_in / 2.0, body_in / 2.0))
         plan = pin_plan(path, [pin.place for pin in pins], reach_in)
+    if plan is not None:
+        plan = with_few_pins(plan, path, [pin.place for pin in pins])
     out = grow(Profile((path,)), reach_in + 1e-6)
     return PinLayout(
         pins=tuple(pins),

@@ -72,7 +72,7 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
         )
         raise JobError((fault,), where=path.name)
     pins = pin_layout(layout, chain)
-    return PinReport(layout.job, pins, pin_findings(layout, chain, pins), stage_notes(layout.frame, pins))
+    return PinReport(layout.job, pins, pin_findings(layout, chain, pins), stage_notes(layout, pins))
 
 
 def pin_files(
