@@ -159,3 +159,15 @@ end_mill = "1/8"
 border = "1.5"
 """
     return read_job(text)
+
+
+def test_a_skin_curved_both_ways_gets_no_template(alder_text):
+    flat = '[skin.curvature]\nalong = "x"\nchord = "8.00"\nrise = ".400"\n'
+    for more, refused in (("", False), ('other_rise = "1/4"\n', True)):
+        text = alder_text.replace("\n[opening]", f"\n{flat}{more}\n[opening]", 1)
+        examination = examine(read_job(text))
+        if not refused:
+            assert template_files(examination, stamp=STAMP)
+            continue
+        with pytest.raises(ExportError, match=r"T701.*double curvature.*without a flat template"):
+            template_files(examination, stamp=STAMP)

@@ -28,8 +28,13 @@ from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_
 SCHEMA = 1
 """Number of the template report's own schema."""
 
-_FORBIDDING = ("T100", "T101")
-"""Findings that forbid a template: the cutter does not fit, or it would cut beyond the line."""
+_FORBIDDING = {
+    "T100": "Change the cutter or the opening",
+    "T101": "Change the cutter or the opening",
+    "T701": "Mark out and cut on the aircraft, without a flat template",
+}
+"""Findings that forbid a template, and what is left to do: the cutter does not fit, it would cut beyond the line, or
+the skin is curved both ways."""
 
 
 def template_files(
@@ -142,7 +147,7 @@ def sound_chain(examination: Examination) -> GuideChain:
             raise ExportError(
                 f"no template is offered ({finding.code}, {finding.subject}): {finding.advice.rstrip('.')}",
                 where=f"template, {examination.job.aircraft.side} side",
-                remedy="Change the cutter or the opening",
+                remedy=_FORBIDDING[finding.code],
             )
     if examination.chain is None:
         missing = "cutter" if examination.job.cutter is None else "template"
