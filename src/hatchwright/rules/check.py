@@ -41,6 +41,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     row_pattern,
     scope,
     screw_holes,
+    seating,
     sheet_and_rivet,
     spacing,
     spoilt_holes,
