@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import EntryError
 from hatchwright.tables.drills import drill_sizes
-from hatchwright.units import decimal_inch, nearest_64th, parse_length
+from hatchwright.units import decimal_inch, figure, nearest_64th, parse_length, places_to_tell
 
 DRILLS = drill_sizes()
 
@@ -128,3 +128,20 @@ def test_a_fraction_among_millimetres_is_asked_about_with_its_own_size(typed, re
 def test_a_word_is_no_length_rather_than_an_unknown_unit():
     with pytest.raises(EntryError, match="not a length"):
         parse_length("ninety")
+
+
+@given(
+    st.decimals("0", "9", places=7).map(float),
+    st.decimals("0", "9", places=7).map(float),
+    st.sampled_from(["in", "mm"]),
+)
+def test_two_lengths_that_differ_never_read_alike(one, other, unit):
+    assert (figure(one, unit, beside_in=other) == figure(other, unit, beside_in=one)) is (one == other)
+
+
+@pytest.mark.parametrize(
+    ("value", "other", "places"),
+    [(0.24996, 0.25, 5), (0.2496, 0.25, 4), (0.2494, 0.25, 3), (0.25, 0.25, 3), (0.25, None, 3)],
+)
+def test_a_length_takes_as_many_places_as_tell_it_from_its_limit(value, other, places):
+    assert places_to_tell(value, other, 3) == places

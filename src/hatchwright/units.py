@@ -42,6 +42,8 @@ MPH_PER_KM_H = 1000.0 / 1609.344
 
 _MM_PER_IN = Fraction(127, 5)
 _EXACT = 1e-9
+_SAME = 1e-9
+"""Values closer than this differ by the rounding of the arithmetic only [any unit]."""
 _LONGEST_TEXT = 40
 _MARKS = {"in": "in", "in.": "in", "inch": "in", "inches": "in", '"': "in", "″": "in", "mm": "mm"}
 
@@ -126,7 +128,27 @@ def decimal_inch(value: float, places: int = 3) -> str:
     return re.sub(r"^(-?)0\.", r"\1.", text)
 
 
-def figure(value_in: float, unit: Unit, *, fine: bool = False) -> str:
+def places_to_tell(value: float, other: float | None, places: int) -> int:
+    """Decimals by which a value can be told from another that it is set against, such as its limit.
+
+    Args:
+        value: the value [any unit].
+        other: the other, None when there is none [same unit].
+        places: decimals that are enough while the two do not look alike.
+    Returns:
+        int: those, or as many more as it takes.
+
+    >>> places_to_tell(0.24996, 0.25, 3), places_to_tell(0.248, 0.25, 3), places_to_tell(0.25, 0.25, 3)
+    (5, 3, 3)
+    """
+    if other is None or abs(value - other) < _SAME:
+        return places
+    while f"{value:.{places}f}" == f"{other:.{places}f}":
+        places += 1
+    return places
+
+
+def figure(value_in: float, unit: Unit, *, fine: bool = False, beside_in: float | None = None) -> str:
     """Write a length without its unit mark.
 
     A value that ends one decimal later, such as a drill or 5/16 in, is written out rather than rounded.
@@ -135,15 +157,18 @@ def figure(value_in: float, unit: Unit, *, fine: bool = False) -> str:
         value_in: the length [in].
         unit: "in": three places, no zero before the point; "mm": two places, a zero before it.
         fine: one place more in any case, for offsets and drills.
+        beside_in: a length that it is set against and must not look like, None when there is none [in].
     Returns:
         str: such as ``5.277`` or ``.1535``, ``134.04`` or ``3.899``.
 
     >>> figure(0.1535, "in"), figure(5.277, "in"), figure(1 / 3, "in"), figure(5.277, "mm")
     ('.1535', '5.277', '.333', '134.04')
     """
-    value, places = (value_in, 3) if unit == "in" else (value_in * MM_PER_IN, 2)
+    scale, places = (1.0, 3) if unit == "in" else (MM_PER_IN, 2)
+    value = value_in * scale
     ends_later = abs(round(value, places + 1) - value) < _EXACT < abs(round(value, places) - value)
-    text = f"{value:.{places + (fine or ends_later)}f}"
+    other = None if beside_in is None else beside_in * scale
+    text = f"{value:.{places_to_tell(value, other, places + (fine or ends_later))}f}"
     if float(text) == 0.0:
         text = text.removeprefix("-")
     return re.sub(r"^(-?)0\.", r"\1.", text) if unit == "in" else text

@@ -10,7 +10,7 @@ import click
 
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.finding import Finding, Status, amount_words
-from hatchwright.units import MM_PER_IN, decimal_inch
+from hatchwright.units import MM_PER_IN, decimal_inch, places_to_tell
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
 from hatchwright.workflow.report import report
 
@@ -82,16 +82,20 @@ def _cells(finding: Finding, *, show_all: bool, unit: str) -> tuple[str, ...]:
     return (
         finding.status.word,
         finding.code,
-        _number(finding.value, finding.unit, unit),
-        _number(finding.limit, finding.unit, unit),
+        _number(finding.value, finding.unit, unit, finding.limit),
+        _number(finding.limit, finding.unit, unit, finding.value),
         "\n".join(line for line in said if line),
     )
 
 
-def _number(value: float | None, unit: str, job_unit: str) -> str:
-    """A length in the job's unit; what is said in words stays in inches, the unit of the documents."""
+def _number(value: float | None, unit: str, job_unit: str, beside: float | None) -> str:
+    """A length in the job's unit, with as many places as tell value and limit apart; what is said in words stays in
+    inches, the unit of the documents."""
     if value is None:
         return ""
     if unit != "in":
         return amount_words(value, unit)
-    return f"{decimal_inch(value)} in" if job_unit == "in" else f"{value * MM_PER_IN:.2f} mm"
+    scale, places = (1.0, 3) if job_unit == "in" else (MM_PER_IN, 2)
+    shown = value * scale
+    places = places_to_tell(shown, None if beside is None else beside * scale, places)
+    return f"{decimal_inch(shown, places)} in" if job_unit == "in" else f"{shown:.{places}f} mm"

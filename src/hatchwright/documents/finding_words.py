@@ -62,8 +62,8 @@ def finding_line(finding: Finding, unit: Unit) -> FindingLine:
         answer=finding.status.word,
         code=finding.code,
         subject=finding.subject,
-        value=f"{_amount(finding.value, finding.unit, unit)}{uncertainty}",
-        limit=_amount(finding.limit, finding.unit, unit),
+        value=f"{_amount(finding.value, finding.unit, unit, finding.limit)}{uncertainty}",
+        limit=_amount(finding.limit, finding.unit, unit, finding.value),
         source=cited(finding.source, finding.grade),
         advice=finding.advice,
     )
@@ -88,10 +88,10 @@ def passed(findings: Iterable[Finding], unit: Unit) -> tuple[Passed, ...]:
     return tuple(Passed(code, source, tuple(lines)) for (code, source), lines in groups.items())
 
 
-def _amount(value: float | None, unit: str, shown: Unit) -> str:
-    """A value with its unit; lengths to four places, so that a shortfall of tenths of a thousandth still shows."""
+def _amount(value: float | None, unit: str, shown: Unit, beside: float | None) -> str:
+    """A value with its unit; lengths to four places, or as many as tell value and limit apart."""
     if value is None:
         return ""
     if unit == "in":
-        return f"{figure(value, shown, fine=True)} {shown}"
+        return f"{figure(value, shown, fine=True, beside_in=beside)} {shown}"
     return amount_words(value, unit)

@@ -11,7 +11,7 @@ from jinja2 import Environment, StrictUndefined
 from hatchwright.errors import Fault
 from hatchwright.finding import Finding, Status, Working, amount_words
 from hatchwright.strength.margin_words import margin_words
-from hatchwright.units import MM_PER_IN, decimal_inch
+from hatchwright.units import MM_PER_IN, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
 
 WORDS = {
@@ -70,13 +70,14 @@ def anchor(path: str) -> str:
     return path.replace(".", "-") or "job"
 
 
-def figure(value: float | None, unit: str, job_unit: str = "in") -> str:
+def figure(value: float | None, unit: str, job_unit: str = "in", beside: float | None = None) -> str:
     """A value with its unit beside it, never rounded so far that it seems to be another.
 
     Args:
         value: to be lettered, or None.
         unit: of the value.
         job_unit: "mm" puts millimetres first, inches in brackets.
+        beside: a value that it is set against and must not look like, such as its limit [unit].
     Returns:
         str: such as ``.248 in``; "" for None.
 
@@ -87,8 +88,13 @@ def figure(value: float | None, unit: str, job_unit: str = "in") -> str:
         return ""
     if unit != "in":
         return amount_words(value, unit)
-    inch = f"{decimal_inch(value, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)} in"
-    return inch if job_unit == "in" else f"{value * MM_PER_IN:.3f} mm ({inch})"
+    places = places_to_tell(value, beside, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)
+    inch = f"{decimal_inch(value, places)} in"
+    if job_unit == "in":
+        return inch
+    mm = value * MM_PER_IN
+    places = places_to_tell(mm, None if beside is None else beside * MM_PER_IN, 3)
+    return f"{mm:.{places}f} mm ({inch})"
 
 
 def missed_by(finding: Finding, job_unit: str = "in") -> str:

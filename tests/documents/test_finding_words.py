@@ -1,0 +1,35 @@
+"""What is short never reads as if it were not, on the card, on the screen and on the command line."""
+
+from __future__ import annotations
+
+import pytest
+
+from hatchwright.cli.check import _cells
+from hatchwright.documents.finding_words import finding_line
+from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.web.lettering import figure
+
+SHORT = Finding("R101", Status.STOP, "rivet 1", 0.24996, 0.25, "in", Source("K"), Grade.PUBLISHED)
+"""2 D of a 1/8 rivet less four hundred-thousandths."""
+
+
+@pytest.mark.parametrize(
+    ("unit", "value", "limit"),
+    [("in", ".24996 in", ".25000 in"), ("mm", "6.349 mm", "6.350 mm")],
+)
+def test_a_shortfall_that_rounding_hides_shows_on_the_card_and_the_command_line(unit, value, limit):
+    line = finding_line(SHORT, unit)
+    assert (line.value, line.limit) == (value, limit)
+    assert _cells(SHORT, show_all=False, unit=unit)[2:4] == (value, limit)
+
+
+def test_a_shortfall_that_rounding_hides_shows_on_the_page():
+    assert figure(SHORT.value, "in", "in", SHORT.limit) == ".24996 in"
+    assert figure(SHORT.limit, "in", "in", SHORT.value) == ".25000 in"
+    assert figure(SHORT.value, "in", "mm", SHORT.limit) == "6.349 mm (.24996 in)"
+
+
+def test_a_plain_shortfall_takes_no_more_places():
+    short = Finding("R101", Status.STOP, "rivet 1", 0.243, 0.25, "in", Source("K"), Grade.PUBLISHED)
+    assert _cells(short, show_all=False, unit="in")[2:4] == (".243 in", ".250 in")
+    assert finding_line(short, "mm").value == "6.172 mm"
