@@ -44,20 +44,6 @@ def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
     return page.box(chain.machinable.bounds).grown(template.border.inch)
 
 
-def kept_free(part: TemplatePart) -> Box:
-    """The window with the pilot holes round it, which lettering keeps off.
-
-    Args:
-        part: the template of a window.
-    Returns:
-        Box: round all of them [in].
-    """
-    boxes = [Box(*edge.bounds) for edge in part.guide_edges]
-    boxes += [Box(*hole.centre, *hole.centre).grown(0.5 * hole.diameter_in) for hole in part.holes]
-    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
-    return Box(min(lefts), min(bottoms), max(rights), max(tops))
-
-
 def key_quarter(page: PageFrame) -> Point:
     """The quarter of the page that lies towards both direction arrows, such as FWD and OUTBD.
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Box, Entity, Layer, Outline, Sheet, Style
+from hatchwright.drawings.sheet import Box, Entity, Layer, Outline, Sheet, Style, paragraph
 from hatchwright.drawings.template_holes_view import drilled_through, spans
-from hatchwright.drawings.template_plate import kept_free, part_marks, plate_box
-from hatchwright.drawings.template_words import plug_words, purpose_lines, window_words
+from hatchwright.drawings.template_plate import part_marks, plate_box
+from hatchwright.drawings.template_words import TemplateWords, purpose_lines
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
@@ -20,6 +20,9 @@ from hatchwright.tooling.template_part import TemplatePart, template_part
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 """Name of the sheet by kind of template."""
 
+_LETTER_IN = 0.12
+_BESIDE_IN = 2.6
+_BESIDE_OFF_IN = 0.25
 _LEGEND = (
     (Style.FINISHED, "template edge, cut by the machine"),
     (Style.DIMENSION, "engraved line, mark"),
@@ -41,16 +44,22 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
     page, kind, template = PageFrame(layout.frame), chain.guide.kind, layout.job.template
     assert template is not None  # a chain comes from a template
     plate, part = plate_box(chain, template, page), template_part(layout, chain)
+    words = TemplateWords(layout, chain, part, date=date)
     return Sheet(
         title=TITLES[kind],
         title_block=page.title_block(layout.job, date=date),
         entities=(
             *part_marks(part),
-            *template_lettering(layout, chain, date=date),
+            *words.ink,
+            *_beside(words.left_off, plate),
             *_reference(layout, chain, page),
         ),
         unit=unit_of(layout.job),
-        notes=(*_notes(layout, chain, findings, plate), *_pilot_notes(layout, chain, part)),
+        notes=(
+            *_notes(layout, chain, findings, plate),
+            *_left_off_notes(chain, words.left_off),
+            *_pilot_notes(layout, chain, part),
+        ),
         tables=waste_hole_table(layout),
         legend=_LEGEND,
     )
@@ -66,12 +75,16 @@ def template_lettering(layout: Layout, chain: GuideChain, *, date: str) -> tuple
     Returns:
         tuple[Entity, ...]: texts, arrows and lines, none of them on a cut layer.
     """
-    page, template = PageFrame(layout.frame), layout.job.template
-    assert template is not None  # a chain comes from a template
-    if chain.guide.kind == "male":
-        return tuple(plug_words(layout, chain, page, date=date))
-    plate, free = plate_box(chain, template, page), kept_free(template_part(layout, chain))
-    return tuple(window_words(layout, chain, plate, page, kept_free=free, date=date))
+    return TemplateWords(layout, chain, template_part(layout, chain), date=date).ink
+
+
+def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
+    """Words that find no room on the template, beside it."""
+    if left_off:
+        words = paragraph(
+            ("NO ROOM ON THE TEMPLATE FOR:", *left_off), width_in=_BESIDE_IN, height_in=_LETTER_IN
+        )
+        yield from words.at(plate.right + _BESIDE_OFF_IN, plate.top)
 
 
 def _reference(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
@@ -120,4 +133,14 @@ def _pilot_notes(layout: Layout, chain: GuideChain, part: TemplatePart) -> Itera
         yield (
             f"PILOT HOLES {figure(pilot_in(layout), unit_of(layout.job), fine=True)} THROUGH "
             f"{' AND '.join(parts).upper()}: NO. {spans(numbers)}."
+        )
+
+
+def _left_off_notes(chain: GuideChain, left_off: Sequence[str]) -> Iterator[str]:
+    """A caution where words found no room."""
+    if left_off:
+        widen = "WIDEN THE BORDER, OR WRITE" if chain.guide.kind == "female" else "WRITE"
+        yield (
+            f"CAUTION: NO ROOM ON THE TEMPLATE, CLEAR OF HOLES AND EDGES, FOR: {'; '.join(left_off)}. {widen} THEM BY "
+            "HAND ON THE FACE THAT LIES OUT BEFORE IT LEAVES THE BENCH."
         )

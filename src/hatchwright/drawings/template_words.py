@@ -2,98 +2,132 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
 from hatchwright.drawings.ink import LEAST_IN
-from hatchwright.drawings.lettering import fitted
+from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
-from hatchwright.drawings.sheet import Anchor, Arrow, Box, Entity, Layer, Line, Text, box_of, moved, paragraph
+from hatchwright.drawings.plate_room import PlateRoom
+from hatchwright.drawings.sheet import Box, Ink, Layer, Line, Point, Text, box_of, moved, paragraph
 from hatchwright.drawings.template_plate import key_quarter, middle
+from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.template_part import TemplatePart
 from hatchwright.units import MM_PER_IN
 
 FACE = "THIS SIDE OUT"
 """Says which face lies away from the skin; it reads the right way round on that face only."""
 
-_PAD_IN = 0.15
-_CLOSE_IN = 0.08
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
-_BIG_IN = 0.4
-_NARROW_IN = 0.35
-_ROOM_IN = 0.65
+_BIG_HEIGHTS_IN = (0.4, 0.34, 0.28, 0.24, 0.2, 0.17)
+_ARROW_SCALES = (1.0, 0.85, 0.7, 0.6)
+_COLUMN_SHARES = (1.0, 0.75, 0.55, 0.4, 0.3, 0.2)
+_LEAST_COLUMN_IN = 1.0
 _LABEL_IN = 0.09
+_LABEL_WITHIN_IN = 0.25
 _TICK_IN = 0.07
-_CHECK_STRIP_IN = 0.34
-_CENTRE_SHARE = 0.12
-_PLUG_SHARES = (0.38, 0.30)
-_KEY_CLEAR = 0.28
+_AXIS_TICK_IN = 0.12
+_PLUG_LINE_SHARE = 0.12
 
 
-def window_words(
-    layout: Layout, chain: GuideChain, plate: Box, page: PageFrame, *, kept_free: Box, date: str
-) -> Iterator[Entity]:
-    """Letter the border of a window: side and arrows above it, what it is for below.
+class TemplateWords:
+    """A template with its lettering, put where there is metal to letter on.
 
-    Words keep off the pilot holes where the border leaves room for them; else they keep off the window only.
+    No word meets a hole, a cut edge, an engraved line or another word.
 
     Args:
         layout: as derived.
         chain: its template.
-        plate: the plate on the page [in].
-        page: its page.
-        kept_free: the window with the pilot holes round it [in].
+        part: the template as it is made.
         date: date and time as they are to be read.
-    Yields:
-        Entity: texts, arrows and engraved lines, none of them on a cut layer.
     """
-    window = page.box(chain.machinable.bounds)
-    (x, _), (right, _) = middle(plate), key_quarter(page)
-    upper = Box(plate.left, kept_free.top, plate.right, plate.top)
-    if upper.height_in < _ROOM_IN:
-        upper = upper._replace(bottom=window.top)
-    lower = Box(plate.left, plate.bottom, plate.right, window.bottom)
-    halves = _halves(upper, x)
-    yield from _side_and_face(layout, halves[0 if right > 0.0 else 1])
-    yield from _arrows(page, halves[1 if right > 0.0 else 0])
-    check = _check_length(layout, lower)
-    yield from check
-    clear = lower._replace(bottom=lower.bottom + (_CHECK_STRIP_IN if check else 0.0))
-    free, beside = clear._replace(top=kept_free.bottom), clear._replace(top=middle(window)[1])
-    sides = beside._replace(right=kept_free.left), beside._replace(left=kept_free.right)
-    for column, lines in enumerate((identity_lines(layout, date), purpose_lines(layout, chain))):
-        for words in (
-            _lettered(_halves(free, x)[column], lines),
-            _lettered_upright(sides[column], lines),
-            _lettered(_halves(clear, x)[column], lines),
-        ):
-            found = list(words)
-            yield from found
-            if found:
-                break
-    yield from _centre_lines(layout, plate, plate.top - window.top, page)
 
+    def __init__(self, layout: Layout, chain: GuideChain, part: TemplatePart, *, date: str) -> None:
+        self._room = PlateRoom(part.material, part.holes)
+        self._ink: list[Ink] = []
+        self._left_off: list[str] = []
+        self._check: tuple[str, Box] | None = None
+        page = PageFrame(layout.frame)
+        if chain.guide.kind == "female":
+            self._check_length(layout, Box(*part.material.bounds))
+        self._mark_lines(layout, chain, Box(*part.material.bounds), page)
+        self._letter(layout, chain, Box(*part.material.bounds), page, date)
 
-def plug_words(layout: Layout, chain: GuideChain, page: PageFrame, *, date: str) -> Iterator[Entity]:
-    """Letter the middle of a plug, its key hole kept free.
+    @property
+    def ink(self) -> tuple[Ink, ...]:
+        """Texts, arrows and engraved lines on its face, none of them on a cut layer."""
+        return tuple(self._ink)
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        page: its page.
-        date: date and time as they are to be read.
-    Yields:
-        Entity: texts, arrows and engraved lines, none of them on a cut layer.
-    """
-    plug = page.box(chain.machinable.bounds)
-    text, words, arrows = _plug_rooms(plug, page)
-    yield from _side_and_face(layout, words)
-    yield from _arrows(page, arrows)
-    yield from _lettered(text, (*identity_lines(layout, date), *purpose_lines(layout, chain)))
-    yield from _centre_lines(layout, plug, _CENTRE_SHARE * min(plug.width_in, plug.height_in), page)
+    @property
+    def left_off(self) -> tuple[str, ...]:
+        """Words for which there is no room on it."""
+        return tuple(self._left_off)
+
+    def _check_length(self, layout: Layout, whole: Box) -> None:
+        """A line of a round length, the longest that finds room; the centre lines may cross it, words may not."""
+        unit = unit_of(layout.job)
+        step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
+        for count in range(most, 0, -1):
+            line = _check_line(count * step_in)
+            if self._found((line, _upright(line)), (middle(whole)[0], whole.bottom)):
+                box = box_of(self._ink)
+                self._check = f"CHECK LENGTH {figure(count * step_in, unit)} {unit}", box
+                return
+        self._left_off.append("CHECK LENGTH")
+
+    def _mark_lines(self, layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> None:
+        lines = (*_centre_lines(layout, chain, whole, page), *_axis_ticks(whole))
+        self._ink += lines
+        self._room.take(lines)
+        marks = (ink for entity in waste_hole_marks(layout, page) for ink in entity.parts())
+        self._room.take(mark for mark in marks if isinstance(mark, Text))
+
+    def _letter(self, layout: Layout, chain: GuideChain, whole: Box, page: PageFrame, date: str) -> None:
+        """Put down everything, the gravest first."""
+        right, _ = key_quarter(page)
+        far, key = (whole.left, whole.right) if right > 0.0 else (whole.right, whole.left)
+        side, names = side_word(layout.job), " AND ".join(word for word, _ in page.angles_deg())
+        self._put(f"{side} {FACE}", _side_and_face(side), [(far, whole.top)])
+        self._put(f"ARROWS {names}", _arrows(page), [(key, whole.top)])
+        for words, places in _labels(layout, whole, page):
+            self._put(words, [_text(words)], places, within_in=_LABEL_WITHIN_IN)
+        if self._check:
+            words, box = self._check
+            ends = [(box.left + 0.1, box.top), (box.right, box.bottom + 0.1), (box.right, box.top)]
+            label = _text(words) if box.width_in > box.height_in else _upright(_text(words))
+            self._put(words, [label], ends, within_in=_LABEL_WITHIN_IN)
+        self._put_lines(identity_lines(layout, date), (whole.left, whole.bottom))
+        self._put_lines(purpose_lines(layout, chain), (whole.right, whole.bottom))
+
+    def _put_lines(self, lines: Sequence[str], near: Point) -> None:
+        """Put lines down together, or each by itself where they find no room together."""
+        if not self._found(_columns(lines), near):
+            for line in lines:
+                self._put(line, _columns((line,)), [near])
+
+    def _put(
+        self,
+        words: str,
+        variants: Iterable[tuple[Ink, ...]],
+        places: Iterable[Point],
+        *,
+        within_in: float = float("inf"),
+    ) -> None:
+        """Put ink down by the first of several places that has room, or note its words as left off."""
+        tried = tuple(variants)
+        if not any(self._found(tried, place, within_in) for place in places):
+            self._left_off.append(words)
+
+    def _found(
+        self, variants: Iterable[tuple[Ink, ...]], near: Point, within_in: float = float("inf")
+    ) -> bool:
+        put = self._room.put(variants, near=near, within_in=within_in)
+        self._ink += put
+        return bool(put)
 
 
 def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
@@ -140,131 +174,97 @@ def _least_corner_words(chain: GuideChain, unit: Unit) -> str:
     return f", LEAST R {figure(min(radii), unit, fine=True)}" if min(radii) > LEAST_IN else ", SQUARE CORNERS"
 
 
-def _halves(box: Box, x: float) -> tuple[Box, Box]:
-    """The left and right half of a box, padded on every side."""
-    top, bottom = box.top - _PAD_IN, box.bottom + _PAD_IN
-    return Box(box.left + _PAD_IN, bottom, x - _PAD_IN, top), Box(
-        x + _PAD_IN, bottom, box.right - _PAD_IN, top
-    )
+def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
+    return (Text((0.0, 0.0), words, height_in, bold=bold),)
 
 
-def _plug_rooms(plug: Box, page: PageFrame) -> tuple[Box, Box, Box]:
-    """Rooms for text, words and arrows, from the far end of a plug to its key hole."""
-    (x, y), (right, up) = middle(plug), key_quarter(page)
-    long, short = _PLUG_SHARES
-    if plug.width_in > plug.height_in:
-        half = short * plug.height_in
-        ends = sorted((x - right * long * plug.width_in, x))
-        text = Box(ends[0], y - half, ends[1] - _PAD_IN, y + half)
-        ends = sorted((x, x + right * _KEY_CLEAR * plug.width_in))
-        rest = Box(ends[0], y - half, ends[1], y + half)
-    else:
-        half = short * plug.width_in
-        ends = sorted((y - up * long * plug.height_in, y))
-        text = Box(x - half, ends[0], x + half, ends[1] - _PAD_IN)
-        ends = sorted((y, y + up * _KEY_CLEAR * plug.height_in))
-        rest = Box(x - half, ends[0], x + half, ends[1])
-    level = 0.5 * (rest.bottom + rest.top)
-    return text, rest._replace(bottom=level), rest._replace(top=level - 0.5 * _PAD_IN)
+def _upright(ink: Iterable[Ink]) -> tuple[Ink, ...]:
+    """Texts and lines turned to be read from the right, running up the template."""
+    turned: list[Ink] = []
+    for part in ink:
+        if isinstance(part, Text):
+            turned.append(replace(part, at=(-part.at[1], part.at[0]), angle_deg=90.0))
+        elif isinstance(part, Line):
+            turned.append(replace(part, points=tuple((-y, x) for x, y in part.points)))
+    return tuple(turned)
 
 
-def _side_and_face(layout: Layout, room: Box) -> Iterator[Entity]:
-    """LEFT or RIGHT as large as it goes, and which face lies out; in one line where the border is narrow."""
-    side, high = side_word(layout.job), room.height_in
-    if high < _NARROW_IN:
-        yield _bold(f"{side}  {FACE}", room, top=room.top, height_in=max(high, _HEIGHTS_IN[-1]))
-        return
-    big_in = min(_BIG_IN, 0.5 * high)
-    yield _bold(side, room, top=room.top, height_in=big_in)
-    yield _bold(FACE, room, top=room.top - 1.4 * big_in, height_in=min(0.18, 0.25 * high))
-
-
-def _bold(words: str, room: Box, *, top: float, height_in: float) -> Text:
-    width_in = max(room.width_in, 1.0)
-    shown, height = fitted(
-        words, height_in=height_in, width_in=width_in, least_height_in=_HEIGHTS_IN[-1], bold=True
-    )
-    return Text((room.left, top - height), shown, height, bold=True)
-
-
-def _arrows(page: PageFrame, room: Box) -> Iterator[Entity]:
-    """Both direction arrows, made to fit the middle of a room."""
-    ink = [
-        part for words, angle in page.angles_deg() for part in Arrow((0.0, 0.0), angle, words, 0.6).parts()
+def _side_and_face(side: str) -> Iterator[tuple[Ink, ...]]:
+    """LEFT or RIGHT with the face that lies out below it; in one line where there is less room."""
+    stacked = [
+        (*_text(side, big_in, bold=True), Text((0.0, -0.9 * big_in), FACE, 0.45 * big_in, bold=True))
+        for big_in in _BIG_HEIGHTS_IN
     ]
-    box = box_of(ink)
-    scale = max(min(1.0, room.width_in / box.width_in, room.height_in / box.height_in), 0.3)
-    (x, y), (across, up) = middle(room), middle(box)
-    yield from moved(ink, right_in=x - scale * across, up_in=y - scale * up, scale_ratio=scale)
+    lines = [_text(f"{side}  {FACE}", height_in, bold=True) for height_in in _HEIGHTS_IN]
+    for ink in (*stacked, *lines):
+        yield ink
+        yield _upright(ink)
 
 
-def _lettered(room: Box, lines: Sequence[str]) -> Iterator[Entity]:
-    """Lines as large as the room allows; nothing when they would be too small to read, for the notes say it too."""
-    for height in _HEIGHTS_IN if room.width_in > 1.0 else ():
-        block = paragraph(lines, width_in=room.width_in, height_in=height)
-        if block.height_in <= room.height_in:
-            yield from block.at(room.left, room.top)
-            return
+def _arrows(page: PageFrame) -> Iterator[tuple[Ink, ...]]:
+    """Both direction arrows from one tail."""
+    ink = [part for arrow in page.arrows((0.0, 0.0), length_in=0.6, height_in=0.12) for part in arrow.parts()]
+    return (moved(ink, right_in=0.0, up_in=0.0, scale_ratio=scale) for scale in _ARROW_SCALES)
 
 
-def _lettered_upright(room: Box, lines: Sequence[str]) -> Iterator[Entity]:
-    """The same, read from the right; the lines run up the room."""
-    long_in, wide_in = room.height_in - 2.0 * _CLOSE_IN, room.width_in - 2.0 * _CLOSE_IN
-    for height in _HEIGHTS_IN if long_in > 1.0 else ():
-        block = paragraph(lines, width_in=long_in, height_in=height)
-        if block.height_in <= wide_in:
-            for part in block.at(0.0, 0.0):
-                assert isinstance(part, Text)  # a paragraph is nothing else
-                at = (room.left + _CLOSE_IN - part.at[1], room.bottom + _CLOSE_IN + part.at[0])
-                yield replace(part, at=at, angle_deg=90.0)
-            return
+def _columns(lines: Sequence[str]) -> Iterator[tuple[Ink, ...]]:
+    """Lines as large as there is room for, level or upright, broken to narrower columns but never within a word."""
+    for height_in in _HEIGHTS_IN:
+        longest_in = _widest_in(lines, height_in)
+        least_in = min(
+            longest_in, max(_LEAST_COLUMN_IN, 1.01 * _widest_in(" ".join(lines).split(), height_in))
+        )
+        widths = {max(share * longest_in, least_in) for share in _COLUMN_SHARES}
+        columns = [
+            paragraph(lines, width_in=width_in, height_in=height_in).parts
+            for width_in in sorted(widths, reverse=True)
+        ]
+        yield from columns
+        yield from map(_upright, columns)
 
 
-def _check_length(layout: Layout, strip: Box) -> tuple[Entity, ...]:
-    """A line of a round length that shows whether the plate was cut to size, in the middle of a strip."""
-    step_in, word = (1.0, "in") if unit_of(layout.job) == "in" else (50.0 / MM_PER_IN, "mm")
-    count = int((strip.width_in - 2.0 * _PAD_IN) / step_in)
-    if strip.height_in < _CHECK_STRIP_IN + 0.1 or count < 1:
-        return ()
-    length_in = min(count, 6 if word == "in" else 2) * step_in
-    (x, _), y = middle(strip), strip.bottom + _PAD_IN
-    left, right = x - 0.5 * length_in, x + 0.5 * length_in
-    words = f"CHECK LENGTH {figure(length_in, unit_of(layout.job))} {word}"
-    return (
-        Line(((left, y), (right, y)), Layer.ENGRAVE),
-        *(Line(((end, y - _TICK_IN), (end, y + _TICK_IN)), Layer.ENGRAVE) for end in (left, right)),
-        Text((left + 0.1, y + 0.06), words, _LABEL_IN),
-    )
+def _widest_in(texts: Iterable[str], height_in: float) -> float:
+    return max((text_width_in(words, height_in=height_in) for words in texts), default=0.0)
 
 
-def _centre_lines(layout: Layout, part: Box, length_in: float, page: PageFrame) -> Iterator[Entity]:
-    """The centre lines of the opening at all four edges, to be laid on the pencil lines on the skin.
+def _check_line(length_in: float) -> tuple[Ink, ...]:
+    """A line with a tick at each end."""
+    ends = ((end, -_TICK_IN, _TICK_IN) for end in (0.0, length_in))
+    ticks = (Line(((x, low), (x, high)), Layer.ENGRAVE) for x, low, high in ends)
+    return (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
 
-    Where the job's own axes run over the part, their ends are ticked at its edges.
-    """
-    unit = unit_of(layout.job)
+
+def _centre_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> Iterator[Line]:
+    """The centre lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
     x, y = page.point(*layout.centre_in)
-    names = ("X", "Y") if page.x_is_level else ("Y", "X")
-    values = layout.centre_in if page.x_is_level else layout.centre_in[::-1]
-    for edge, way in ((part.top, -1.0), (part.bottom, 1.0)):
-        yield Line(((x, edge), (x, edge + way * length_in)), Layer.ENGRAVE)
-    for edge, way in ((part.right, -1.0), (part.left, 1.0)):
-        yield Line(((edge, y), (edge + way * length_in, y)), Layer.ENGRAVE)
-    yield Text(
-        (x + _CLOSE_IN, part.top - length_in + 0.05), f"{names[0]} {figure(values[0], unit)}", _LABEL_IN
+    edge = page.box(chain.machinable.bounds)
+    if chain.guide.kind == "male":
+        edge = edge.grown(-_PLUG_LINE_SHARE * min(edge.width_in, edge.height_in))
+    for start, end in ((whole.top, edge.top), (whole.bottom, edge.bottom)):
+        yield Line(((x, start), (x, end)), Layer.ENGRAVE)
+    for start, end in ((whole.right, edge.right), (whole.left, edge.left)):
+        yield Line(((start, y), (end, y)), Layer.ENGRAVE)
+
+
+def _axis_ticks(whole: Box) -> Iterator[Line]:
+    """The ends of the job's own axes where they run over the template away from its centre lines."""
+    if whole.left < 0.0 < whole.right:
+        for edge, way in ((whole.top, -_AXIS_TICK_IN), (whole.bottom, _AXIS_TICK_IN)):
+            yield Line(((0.0, edge), (0.0, edge + way)), Layer.ENGRAVE)
+    if whole.bottom < 0.0 < whole.top:
+        for edge, way in ((whole.left, _AXIS_TICK_IN), (whole.right, -_AXIS_TICK_IN)):
+            yield Line(((edge, 0.0), (edge + way, 0.0)), Layer.ENGRAVE)
+
+
+def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
+    """The words beside each centre line and axis, with the ends of the line where they may stand."""
+    unit, (x, y) = unit_of(layout.job), page.point(*layout.centre_in)
+    names, values = (
+        (("X", "Y"), layout.centre_in) if page.x_is_level else (("Y", "X"), layout.centre_in[::-1])
     )
-    label = Text((part.left + 0.06, y + 0.04), f"{names[1]} {figure(values[1], unit)}", _LABEL_IN)
-    if label.width_in < length_in - 0.08:
-        yield label
-    if x != 0.0 and part.left < 0.0 < part.right:
-        yield from (
-            Line(((0.0, edge), (0.0, edge + way)), Layer.ENGRAVE)
-            for edge, way in ((part.top, -0.12), (part.bottom, 0.12))
-        )
-        yield Text((0.03, part.top - 0.12), f"{names[0]} 0", _LABEL_IN)
-    if y != 0.0 and part.bottom < 0.0 < part.top:
-        yield from (
-            Line(((edge, 0.0), (edge + way, 0.0)), Layer.ENGRAVE)
-            for edge, way in ((part.left, 0.12), (part.right, -0.12))
-        )
-        yield Text((part.left + 0.14, 0.0), f"{names[1]} 0", _LABEL_IN, anchor=Anchor.START)
+    yield f"{names[0]} {figure(values[0], unit)}", [(x, whole.top), (x, whole.bottom)]
+    yield f"{names[1]} {figure(values[1], unit)}", [(whole.left, y), (whole.right, y)]
+    if x != 0.0 and whole.left < 0.0 < whole.right:
+        yield f"{names[0]} 0", [(0.0, whole.top), (0.0, whole.bottom)]
+    if y != 0.0 and whole.bottom < 0.0 < whole.top:
+        yield f"{names[1]} 0", [(whole.left, 0.0), (whole.right, 0.0)]

@@ -1,0 +1,104 @@
+"""Room on a template: where lettering clears every hole, every cut edge and all that is lettered already."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable
+
+import numpy as np
+
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Ink, Point, box_of, moved
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
+from hatchwright.tooling.template_part import PartHole
+
+CLEAR_IN = 0.04
+"""Least metal between lettering and a cut edge or a hole [in]. Common practice, no source."""
+
+_CELL_IN = 0.025
+_MOST_CELLS = 150_000
+
+
+class PlateRoom:
+    """The face of a template in small square cells, each free or taken; what is put down takes its cells.
+
+    Args:
+        material: the plate with its window, or the plug, without holes [in].
+        holes: of the template.
+    """
+
+    def __init__(self, material: Profile, holes: Iterable[PartHole]) -> None:
+        x_min, y_min, x_max, y_max = material.bounds
+        width, height = x_max - x_min, y_max - y_min
+        self._corner = (x_min, y_min)
+        self._cell_in = max(_CELL_IN, math.sqrt(width * height / _MOST_CELLS))
+        columns, rows = (max(1, int(side / self._cell_in)) for side in (width, height))
+        x = x_min + self._cell_in * (np.arange(columns) + 0.5)
+        y = y_min + self._cell_in * (np.arange(rows) + 0.5)
+        middles = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1).reshape(-1, 2)
+        clear_in = CLEAR_IN + self._cell_in / math.sqrt(2.0)
+        found = distances(material, middles)
+        free = found.inside & (found.distance_in >= clear_in)
+        for hole in holes:
+            off_in = np.hypot(*(middles - hole.centre).T)
+            free &= off_in >= 0.5 * hole.diameter_in + clear_in
+        self._taken = ~free.reshape(columns, rows)
+
+    def take(self, ink: Iterable[Ink]) -> None:
+        """Keep later lettering off some ink, each piece by its own box.
+
+        Args:
+            ink: on the template.
+        """
+        for part in ink:
+            box = part.box().grown(CLEAR_IN)
+            ends = []
+            for low, high, start in (
+                (box.left, box.right, self._corner[0]),
+                (box.bottom, box.top, self._corner[1]),
+            ):
+                first = max(0, math.floor((low - start) / self._cell_in))
+                ends.append(slice(first, max(first, math.ceil((high - start) / self._cell_in))))
+            self._taken[ends[0], ends[1]] = True
+
+    def put(
+        self, variants: Iterable[tuple[Ink, ...]], *, near: Point, within_in: float = math.inf
+    ) -> tuple[Ink, ...]:
+        """Put down the first of several variants that finds room, as near to a point as there is room.
+
+        Args:
+            variants: the same words in other sizes and shapes, the best first.
+            near: where they would best be (x, y) [in].
+            within_in: how far their box may lie from that point [in].
+        Returns:
+            tuple[Ink, ...]: the ink in its place, empty when there is no room for any of them.
+        """
+        for ink in variants:
+            box = box_of(ink)
+            corner = self._place(box, near, within_in)
+            if corner is not None:
+                placed = moved(ink, right_in=corner[0] - box.left, up_in=corner[1] - box.bottom)
+                self.take(placed)
+                return placed
+        return ()
+
+    def _place(self, box: Box, near: Point, within_in: float) -> Point | None:
+        """Lower left corner of the nearest free place for a box of this size."""
+        wide, high = (max(1, math.ceil(side / self._cell_in)) for side in (box.width_in, box.height_in))
+        columns, rows = self._taken.shape
+        if wide > columns or high > rows:
+            return None
+        summed = np.zeros((columns + 1, rows + 1), dtype=np.int64)
+        summed[1:, 1:] = self._taken.cumsum(axis=0).cumsum(axis=1)
+        within = summed[wide:, high:] - summed[:-wide, high:] - summed[wide:, :-high] + summed[:-wide, :-high]
+        places = np.argwhere(within == 0) * self._cell_in + self._corner
+        if not len(places):
+            return None
+        size = np.array([box.width_in, box.height_in])
+        off_in = np.hypot(*np.maximum(np.maximum(places - near, near - places - size), 0.0).T)
+        places = places[off_in <= within_in]
+        if not len(places):
+            return None
+        best = places[np.argmin(np.hypot(*(places + 0.5 * size - near).T))]
+        return float(best[0]), float(best[1])
