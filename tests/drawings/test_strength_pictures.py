@@ -80,7 +80,13 @@ def test_the_edge_curve_holds_both_peaks(answer: StrengthAnswer) -> None:
     curve = edge_curve(found)
     assert np.abs(curve.after_psi).max() == pytest.approx(abs(found.after.stress_psi))
     assert np.abs(curve.before_psi).max() == pytest.approx(abs(found.before.stress_psi), rel=0.01)
-    assert np.all(np.diff(curve.angle_deg) >= 0)
+    assert curve.way_in[0] == 0.0
+    assert np.all(np.diff(curve.way_in) > 0)
+    assert curve.places_in[0] == pytest.approx(
+        (2.0, 0.0), abs=0.2
+    )  # the middle of the side at the greatest X
+    # 4 x 4 with corners of radius 1: four sides of 2 and a whole circle
+    assert curve.way_in[-1] == pytest.approx(8 + 2 * np.pi, rel=1e-3)
 
 
 def test_the_mode_and_its_picture_say_what_the_margin_says(

@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from fem.models import reinforced
-from hatchwright.fem import Fineness, OpeningModel, Sheet, analyse, analyse_twice, wide_panel
-from hatchwright.shapes.outlines import circle, obround
+from hatchwright.fem import EdgeStress, Fineness, OpeningModel, Sheet, analyse, analyse_twice, wide_panel
+from hatchwright.shapes.outlines import circle, obround, polygon
 
 FINE = Fineness(per_quarter=20, patch_share=0.4, far_growth_ratio=1.3, growth_ratio=1.2)
 MODELS = {
@@ -39,3 +39,19 @@ def test_it_bounds_the_error_against_a_much_finer_grid(name):
 def test_no_load_no_error():
     error = analyse_twice(MODELS["circle"]).grid_error()
     assert (error.edge_ratio, error.fastener_ratio, error.deflection_ratio) == (0.0, 0.0, 0.0)
+
+
+def test_an_edge_that_turns_back_on_itself_is_compared_place_by_place():
+    """An L seen from its own middle crosses some directions three times: places must not be told by direction."""
+    corners = [(-3.0, -3.0), (3.0, -3.0), (3.0, -1.0), (-1.0, -1.0), (-1.0, 3.0), (-3.0, 3.0)]
+    opening = polygon(corners, [0.5] * 6)
+    skin = Sheet("skin", wide_panel(opening), opening, thickness_in=0.04, modulus_psi=1e7)
+    error = analyse_twice(OpeningModel(skin)).grid_error(nx_lbf_in=100.0)
+    assert 0.0 < error.edge_ratio < 0.05
+
+
+def test_stress_between_two_places_of_an_edge():
+    square = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
+    edge = EdgeStress(square, np.array([0.0, 10.0, 30.0, 20.0]))
+    wanted = np.array([(0.25, 0.01), (1.0, 0.5), (0.0, 0.75), (1.2, 1.1)])
+    assert edge.at(wanted) == pytest.approx([2.5, 20.0, 15.0, 30.0])

@@ -239,6 +239,11 @@ def test_a_model_that_cannot_be_solved_is_said_and_hand_methods_stand() -> None:
     found = strength_report(layout_of(ANSWERED, RESTORE, base=base))
     assert found.analysis is None
     assert any(line.startswith("finite elements:") for line in found.not_analysed)
+    (said,) = [finding for finding in found.findings if finding.code == "S816"]
+    assert said.status is Status.UNKNOWN
+    assert "it reaches beyond 'skin'" in said.subject
+    assert "Make it smaller" in said.advice
+    assert found.must_stop
     assert found.margins
 
 

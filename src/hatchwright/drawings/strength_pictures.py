@@ -16,7 +16,7 @@ from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
 from hatchwright.finding import amount_words
 from hatchwright.layout.layout import Layout
-from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField
+from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField, farthest
 from hatchwright.strength.opening_analysis import CaseAnalysis
 
 Floats = NDArray[np.float64]
@@ -184,33 +184,35 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis) -> bytes:
     step = round_step(most - low)
     floor, ceiling = np.floor(low / step) * step, np.ceil(most / step) * step
     scale = (top - bottom) / (ceiling - floor)
-    across = (right - left) / 360.0
+    across = (right - left) / float(curve.way_in[-1])
     for level in np.arange(floor, ceiling + step / 2, step):
         y = bottom + (level - floor) * scale
         picture.line(np.array([(left, y), (right, y)]), width=1.2 if abs(level) < step / 2 else 0.3)
         picture.words((left - 6, y - 4), f"{level:g}", height=8, anchor="end")
-    for angle in range(0, 361, 45):
-        tick = left + angle * across
+    for side, along in (("X+", (1, 0)), ("Y+", (0, 1)), ("X-", (-1, 0)), ("Y-", (0, -1))):
+        tick = left + curve.way_in[farthest(curve.places_in, np.array(along, dtype=float))] * across
+        picture.line(np.array([(tick, bottom), (tick, top)]), width=0.8, dash="1 4")
+        picture.words((tick, top + 8), side, height=8, anchor="middle")
+    for way in np.arange(0.0, curve.way_in[-1], round_step(float(curve.way_in[-1]))):
+        tick = left + way * across
         picture.line(np.array([(tick, bottom), (tick, bottom - 5)]), width=0.8)
-        picture.words((tick, bottom - 18), f"{angle}", height=8, anchor="middle")
-    angles = np.mod(curve.angle_deg, 360.0)
-    order = np.argsort(angles)
+        picture.words((tick, bottom - 18), f"{way:g}", height=8, anchor="middle")
     for values, dash, words in ((before, "7 4", "without doubler"), (after, "", "with doubler")):
-        x, y = left + angles[order] * across, bottom + (values[order] - floor) * scale
+        x, y = left + curve.way_in * across, bottom + (values - floor) * scale
         picture.line(np.column_stack([x, y]), width=1.6, dash=dash)
-        peak = int(np.argmax(np.abs(values[order])))
+        peak = int(np.argmax(np.abs(values)))
         anchor = "end" if x[peak] > (left + right) / 2 else "start"
         shift = 6 if anchor == "start" else -6
         picture.words(
             (x[peak] + shift, y[peak] - 4),
-            f"{words}: {values[order][peak]:.1f}",
+            f"{words}: {values[peak]:.1f}",
             height=9,
             anchor=anchor,
             halo=True,
         )
     picture.words(
         ((left + right) / 2, 38),
-        "direction from the middle of the opening, from X towards Y [deg]",
+        "way along the edge, anticlockwise in X and Y, from the middle of the side at the greatest X [in]",
         height=8,
         anchor="middle",
     )

@@ -92,10 +92,7 @@ def _edge_difference(fine: EdgeStress, coarse: EdgeStress) -> float:
 
     Two peaks may agree by chance, two whole curves do not.
     """
-    middle = (fine.points.max(axis=0) + fine.points.min(axis=0)) / 2
-    at, wanted = (np.arctan2(*(edge.points - middle).T[::-1]) for edge in (fine, coarse))
-    follows = np.interp(wanted, at, fine.stress_psi, period=2 * np.pi)
-    return float(np.abs(follows - coarse.stress_psi).max())
+    return float(np.abs(fine.at(coarse.points) - coarse.stress_psi).max())
 
 
 def _ratio(difference: float, value: float) -> float:

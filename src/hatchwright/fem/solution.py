@@ -235,6 +235,22 @@ class EdgeStress:
         x, y = self.points[at]
         return float(self.stress_psi[at]), (float(x), float(y))
 
+    def at(self, points: Array) -> Array:
+        """Stress where the edge comes nearest to points.
+
+        Args:
+            points: on the edge, or nearly so, shape (m, 2) [in].
+        Returns:
+            Array: between two of its own places, shape (m,) [psi].
+        """
+        run = np.roll(self.points, -1, axis=0) - self.points
+        apart = points[:, None] - self.points
+        share = np.clip((apart * run).sum(axis=2) / (run**2).sum(axis=1), 0.0, 1.0)
+        nearest = ((apart - share[..., None] * run) ** 2).sum(axis=2).argmin(axis=1)
+        part = share[np.arange(len(points)), nearest]
+        found: Array = (1 - part) * self.stress_psi[nearest] + part * np.roll(self.stress_psi, -1)[nearest]
+        return found
+
 
 def couple(
     model: OpeningModel,

@@ -15,6 +15,8 @@ from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis, 
 
 Floats = NDArray[np.float64]
 
+_SAME_IN = 1e-4
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StressField:
@@ -34,14 +36,14 @@ class EdgeCurve:
     """Stress along the edge of the opening, before and after the doubler, at ultimate load.
 
     Args:
-        places_in: places of the curve with the doubler, anticlockwise, shape (k, 2) [in].
-        angle_deg: direction of each place from the middle of the opening, rising, shape (k,) [deg].
+        places_in: anticlockwise from the middle of the side at the greatest X, and back to it, shape (k, 2) [in].
+        way_in: along the edge to each place, shape (k,) [in].
         after_psi: with the doubler, shape (k,) [psi].
-        before_psi: without it, at the same directions, shape (k,) [psi].
+        before_psi: without it, at the same places, shape (k,) [psi].
     """
 
     places_in: Floats
-    angle_deg: Floats
+    way_in: Floats
     after_psi: Floats
     before_psi: Floats
 
@@ -85,18 +87,33 @@ def edge_curve(found: CaseAnalysis) -> EdgeCurve:
     Args:
         found: one case.
     Returns:
-        EdgeCurve: both at the same directions.
+        EdgeCurve: both at the same places.
     """
     after, before = found.response.edge(), found.bare.edge()
-    middle = (after.points.max(axis=0) + after.points.min(axis=0)) / 2
-    angles = [np.degrees(np.arctan2(*(edge.points - middle).T[::-1])) for edge in (after, before)]
-    order = np.argsort(angles[0])
+    around = np.arange(len(after.points) + 1) + farthest(after.points, np.array([1.0, 0.0]))
+    order = around % len(after.points)
+    places = after.points[order]
+    steps = np.hypot(*np.diff(places, axis=0).T)
     return EdgeCurve(
-        places_in=after.points[order],
-        angle_deg=angles[0][order],
+        places_in=places,
+        way_in=np.concatenate([[0.0], np.cumsum(steps)]),
         after_psi=after.stress_psi[order],
-        before_psi=np.interp(angles[0][order], angles[1], before.stress_psi, period=360.0),
+        before_psi=before.at(places),
     )
+
+
+def farthest(places: Floats, along: Floats) -> int:
+    """The place that lies farthest in a direction; of a whole side that does, the one next to its middle.
+
+    Args:
+        places: round an edge, shape (k, 2) [in].
+        along: a unit vector, shape (2,).
+    Returns:
+        int: its number.
+    """
+    level = places @ along
+    side = places[level > level.max() - _SAME_IN]
+    return int(np.hypot(*(places - (side.min(axis=0) + side.max(axis=0)) / 2).T).argmin())
 
 
 def mode_shape(analysis: OpeningAnalysis, case: Case) -> ModeShape | None:

@@ -9,7 +9,7 @@ from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
-from hatchwright.strength.checks.elements import element_findings, element_margins
+from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
 from hatchwright.strength.checks.rivets import rivet_counts, rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
@@ -139,7 +139,7 @@ def strength_report(
     factors = factors_of(loads, shop)
     cases = cases_of(loads, site.skin)
     joints = rivet_joints(site)
-    analysis, refusal = _analysed(site, cases, elements)
+    analysis, refused = _analysed(site, cases, elements)
     margins = (
         *rivet_margins(site, joints, cases, factors),
         *sheet_margins(site, cases, factors),
@@ -153,6 +153,7 @@ def strength_report(
         *stability_findings(site, cases),
         *fatigue_findings(site, cases, factors),
         *(element_findings(site, joints, analysis, factors) if analysis else ()),
+        *((refused_finding(refused),) if refused else ()),
     )
     return StrengthReport(
         basis=loads.basis,
@@ -162,7 +163,7 @@ def strength_report(
         cases=cases,
         margins=worst_first(margins),
         findings=findings,
-        not_analysed=(*_NOT_ANALYSED, *_left_out(site), *refusal),
+        not_analysed=(*_NOT_ANALYSED, *_left_out(site), *_without_elements(analysis, refused)),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
     )
@@ -170,10 +171,10 @@ def strength_report(
 
 def _analysed(
     site: Site, cases: tuple[Case, ...], elements: Elements | None
-) -> tuple[OpeningAnalysis | None, tuple[str, ...]]:
-    """The finite elements, or why there are none; hand methods stand without them."""
+) -> tuple[OpeningAnalysis | None, SolveError | None]:
+    """The finite elements, or why they could not be carried through; hand methods stand without them."""
     if elements is None:
-        return None, ("finite elements: not asked for",)
+        return None, None
     try:
         analysis = analyse_opening(
             site, cases, missing=elements.missing, buckling=elements.buckling, like=elements.like
@@ -181,8 +182,12 @@ def _analysed(
     except SolveError as error:
         if error.where == "missing":
             raise
-        return None, (f"finite elements: {error}",)
-    return analysis, ()
+        return None, error
+    return analysis, None
+
+
+def _without_elements(analysis: OpeningAnalysis | None, refused: SolveError | None) -> tuple[str, ...]:
+    return () if analysis else (f"finite elements: {refused or 'not asked for'}",)
 
 
 _NOT_ANALYSED = (

@@ -23,6 +23,7 @@ MAKING = {
     "T303": "what lies behind the line of the cut is farther than the tool reaches",
     "T304": "the tool gets from its starting hole to the farthest part of the line",
     "T305": "the hole saw or step drill has the size of the corners",
+    "T306": "what the findings need of the tool has been measured",
     "T401": "no neck, slot, tongue or wall is left standing or cut away",
     "T402": "metal is left to file everywhere, least and most of it",
     "T403": (
@@ -97,5 +98,6 @@ STRENGTH = {
         "docs/theory/fem.md",
     ),
     "S815": ("that the cover carries, and what that asks", "docs/theory/cover.md"),
+    "S816": ("why the finite elements could not be carried through", "docs/theory/fem.md"),
 }
 """Code to what it judges and the page that tells how; docs/strength.md lists the same."""

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
 from hatchwright.fem.running import row_loads
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status
@@ -199,6 +200,27 @@ def element_findings(
             code="S813", status=Status.CAUTION, subject=caution, value=None, limit=None, unit="",
             source=ELEMENTS, grade=Grade.COMPUTED,
         )  # fmt: skip
+
+
+def refused_finding(error: SolveError) -> Finding:
+    """Why there are no finite elements.
+
+    Args:
+        error: what stopped them.
+    Returns:
+        Finding: S816, unknown: what hand methods cannot see stays open.
+    """
+    return Finding(
+        code="S816",
+        status=Status.UNKNOWN,
+        subject=f"the finite elements could not be carried through: {error.where}: {error.what}",
+        value=None,
+        limit=None,
+        unit="",
+        source=ELEMENTS,
+        grade=Grade.COMPUTED,
+        advice=f"{error.remedy}. Until then the load of each rivet, the stress at the edge and buckling are not known.",
+    )
 
 
 def _edge(found: CaseAnalysis, limit_psi: float, source: Source, grade: Grade, factors: Factors) -> Finding:
