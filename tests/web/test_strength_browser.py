@@ -61,15 +61,16 @@ def test_the_gate_comes_first_then_margins_and_picture(loaded, server):  # noqa:
     assert order == ["gate", "basis", "margins", "stress", "reports"]
     assert loaded.locator(".stress svg").count() == 1
     assert "loads and strength" not in loaded.locator(".not-checked").inner_text()
-    worst = loaded.locator(".margins tbody tr .figure").first.inner_text()
-    assert worst == "" or float(worst) < 1e6
+    known = [text for text in loaded.locator(".margins tbody .figure").all_text_contents() if text]
+    assert len(known) > 5
+    assert [float(text) for text in known] == sorted(float(text) for text in known)
     assert all(url.startswith(f"http://127.0.0.1:{server.port}/") for url in loaded.asked)
     assert loaded.troubles == []
 
 
 def test_strength_follows_the_entry_but_only_after_a_rest(loaded):
     unfold(loaded, "doubler")
-    before = loaded.locator("#strength .margins").inner_text()
+    before = loaded.locator("#strength .margins").text_content()
     loaded.asked.clear()
     box = loaded.locator("#f-doubler-thickness")
     for text in (".03", ".032", ".04", ".040", ".05", ".050", ".06", ".063"):
@@ -81,7 +82,7 @@ def test_strength_follows_the_entry_but_only_after_a_rest(loaded):
     assert len(asked_strength(loaded)) == 1
     version = loaded.locator("#answer-data").get_attribute("data-version")
     assert asked_strength(loaded)[0].endswith(f"version={version}")
-    assert loaded.locator("#strength .margins").inner_text() != before
+    assert loaded.locator("#strength .margins").text_content() != before
     assert loaded.locator("#state").inner_text().startswith("Saved")
     assert loaded.troubles == []
 

@@ -1,0 +1,89 @@
+"""Any opening that a job can draw is analysed whole: off centre, round, long, and with reentrant corners."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+
+import pytest
+
+from hatchwright.strength.report import Elements
+from hatchwright.workflow.strength import StrengthAnswer, strength_of
+from hatchwright.workflow.strength_papers import strength_papers
+from tests.strength.jobs import ANSWERED, SQUARE, layout_of, running
+
+STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
+HEAD, _, REST = SQUARE.partition("[opening]")
+DOUBLER, ROWS = REST[REST.index("[doubler]") :].split("[doubler.outer]")
+ROWS = ROWS[ROWS.index("[[rows]]") :]
+
+
+def polygon(table: str, corners: list[tuple[float, float]], radius: float) -> str:
+    listed = ", ".join(f'["{x}", "{y}"]' for x, y in corners)
+    return f'[{table}]\nshape = "polygon"\ncorners = [{listed}]\nradii = ["{radius}"]\n'
+
+
+def grown(corners: list[tuple[float, float]], by: float) -> list[tuple[float, float]]:
+    """Each corner moved outward along both axes: the next sides of a polygon along the axes, moved."""
+    moved = []
+    for (x0, y0), (x, y), (x1, y1) in zip(
+        corners[-1:] + corners, corners, corners[1:] + corners[:1], strict=False
+    ):
+        dx, dy = (x - x0 or x1 - x), (y - y0 or y1 - y)
+        moved.append((x + by * (dy > 0) - by * (dy < 0), y + by * (dx < 0) - by * (dx > 0)))
+    return moved
+
+
+ELL = [(-3.0, -3.0), (3.0, -3.0), (3.0, -1.0), (-1.0, -1.0), (-1.0, 3.0), (-3.0, 3.0)]
+YOKE = [
+    (-3.0, -2.0),
+    (3.0, -2.0),
+    (3.0, 2.0),
+    (2.0, 2.0),
+    (2.0, -1.0),
+    (-2.0, -1.0),
+    (-2.0, 2.0),
+    (-3.0, 2.0),
+]
+SHAPES = {
+    "off centre": (
+        '[opening]\nshape = "rounded rectangle"\nwidth = "3"\nheight = "2"\nradius = ".6"\ncentre = ["1.2", "-.8"]\n',
+        '[doubler.outer]\nshape = "rounded rectangle"\nwidth = "6"\nheight = "5"\nradius = "1.2"\n',
+    ),
+    "round": (
+        '[opening]\nshape = "circle"\ndiameter = "3"\ncentre = ["0", "0"]\n',
+        '[doubler.outer]\nshape = "circle"\ndiameter = "6"\n',
+    ),
+    "long and turned": (
+        '[opening]\nshape = "obround"\nlength = "3.5"\nwidth = "1.5"\nangle = 30\ncentre = ["0", "0"]\n',
+        '[doubler.outer]\nshape = "obround"\nlength = "6.5"\nwidth = "4.5"\nangle = 30\n',
+    ),
+    "ell": (polygon("opening", ELL, 0.4), polygon("doubler.outer", grown(ELL, 1.2), 0.6)),
+    "yoke": (polygon("opening", YOKE, 0.4), polygon("doubler.outer", grown(YOKE, 1.2), 0.6)),
+}
+
+
+def analysed(name: str) -> StrengthAnswer:
+    opening, outer = SHAPES[name]
+    bay = HEAD.replace('"-5"', '"-6"').replace('"5"', '"6"')
+    base = bay + opening + DOUBLER + outer + ROWS
+    job = layout_of(ANSWERED, running({"nx": 100.0, "q": 40.0}), base=base).job
+    return strength_of(job, elements=Elements(buckling=False))
+
+
+@pytest.mark.parametrize("name", SHAPES)
+def test_an_opening_goes_through_the_whole_analysis(name: str) -> None:
+    answer = analysed(name)
+    assert answer.report.analysis, answer.report.not_analysed[-1]
+    (found,) = answer.report.analysis.cases
+    assert 0 < abs(found.after.stress_psi) < abs(found.before.stress_psi)
+    assert found.grid_error.edge_ratio < 0.06
+    assert found.grid_error.fastener_ratio < 0.06
+    files = strength_papers(answer, stamp=STAMP, stem="opening")
+    assert sum(file.endswith(".svg") for file in files) >= 2
+    in_triangles = any(caution.startswith("skin: meshed") for caution in answer.report.analysis.cautions)
+    assert any("STRESS" in file for file in files) is not in_triangles
+
+
+def test_a_shape_that_no_rings_fit_is_meshed_with_triangles_and_said() -> None:
+    said = [finding.subject for finding in analysed("yoke").report.findings if finding.code == "S813"]
+    assert any("meshed with triangles" in subject for subject in said)
