@@ -28,7 +28,7 @@ CASES = (
     # 1/8 rivets: 2 D = .250 from the edge at X = 2
     Case("R101", PASS, PLAIN, {ROW: [["2.25", "0"]]}, value=0.25, limit=0.25),
     Case("R101", STOP, PLAIN, {ROW: [["2.249", "0"]]}, value=0.249, said="1.99D, short .001 in."),
-    Case("R101", STOP, PLAIN, {ROW: [["2.24996", "0"]]}, value=0.24996, said="1.99D, short .001 in."),
+    Case("R101", STOP, PLAIN, {ROW: [["2.24996", "0"]]}, value=0.24996, said="1.9997D, short .001 in."),
     # a measured place passes only by more than its uncertainty
     Case("R101", PASS, PLAIN, measured("2.255")),
     Case("R101", UNKNOWN, PLAIN, measured("2.2549"), said="your u is .005 in: cannot be shown to pass"),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
@@ -16,6 +15,7 @@ from hatchwright.rules.readings import Judged, by_readings, choose_at_least, in_
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, is_flush, short_text
 from hatchwright.tables.cited import Cited
+from hatchwright.units import places_to_tell
 
 FLUSH_READINGS = ("handbook, flush heads", "circular, any head")
 
@@ -162,7 +162,8 @@ def _advice(hole: Hole, row: EdgeDistances, i: int, judged: Judged) -> str:
     if distance_in < hole.diameter_in / 2.0:
         return f"The hole breaks out through the {row.edge.name}. Check the row and the outline."
     missing = short_text(judged.by.limit - distance_in, float(row.uncertainty_in[i]))
-    said = f"{_ratio_text(distance_in / hole.diameter_in)}, {missing}"
+    ratio, least = distance_in / hole.diameter_in, judged.by.limit / hole.diameter_in
+    said = f"{ratio:.{places_to_tell(ratio, least, 2)}f}D, {missing}"
     if hole.kind == "screw":
         return f"{said} Move the screw line to the middle of the land, or widen the land."
     if not hole.is_made:
@@ -175,8 +176,3 @@ def _advice(hole: Hole, row: EdgeDistances, i: int, judged: Judged) -> str:
     else:
         remedy = "Make the doubler larger, if it is not yet drilled; or ask the holder of the data for a disposition."
     return f"{said} {remedy}"
-
-
-def _ratio_text(ratio: float) -> str:
-    """A distance in diameters, cut off and not rounded, so that 1.9997 does not read as 2."""
-    return f"{math.floor(ratio * 100.0 + 1e-6) / 100.0:.2f}D"
