@@ -10,6 +10,8 @@ from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged
 
 ROWS = [{"name": f"rib {x}", "member": "rib", "x": x, "diameter": "1/8"} for x in ("-12", "-4", "4", "12")]
 
+ALONG_X = {"name": "spar", "member": "spar", "y": "5"}
+
 
 def bay(**more: object) -> dict:
     return {"bay.rows": ROWS, **more}
@@ -75,6 +77,22 @@ CASES = (
         "R908", UNKNOWN, PLAIN, {"bay.rows": ROWS[2:], "mandate": {"bay_x": "8"}}, said="Enter the rivet rows"
     ),
     Case("R908", UNKNOWN, PLAIN, bay(mandate={"bay_y": "8"}), said="along Y"),
+    # what would be held against the mandate or measured between the rows was not entered
+    Case("R909", CAUTION, PLAIN, {"bay.rows": [ROWS[0], ALONG_X]}, said="enter [bay.corners]"),
+    Case(
+        "R911",
+        CAUTION,
+        PLAIN,
+        {"mandate": {"kind": "directive", "reference": "D-1"}},
+        said="mandate.opening_x",
+    ),
+    Case(
+        "R911",
+        CAUTION,
+        PLAIN,
+        {"mandate": {"kind": "bulletin", "reference": "B-1"}},
+        said="the bulletin asks",
+    ),
 )
 
 
@@ -86,3 +104,8 @@ def test_right_bay(case):
 def test_a_fastener_off_the_row_is_not_of_it():
     changes = bay(**{"bay.existing": [{"at": ["4.07", "1"], "diameter": "5/32"}]})
     assert judged("R910", PLAIN, changes) == []
+
+
+def test_no_corners_are_asked_for_between_rows_that_run_one_way_and_no_size_of_an_owner():
+    assert judged("R909", PLAIN, bay()) == []
+    assert judged("R911", PLAIN) == []

@@ -17,7 +17,7 @@ from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
-from rules.cases import PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged, rules
+from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged, rules
 
 QUESTIONS = (
     "spar_web_or_cap",
@@ -65,6 +65,7 @@ CASES = (
     Case("R907", STOP, PLAIN, {"bay.flanges": [{"name": "flange", "x_from": "1.999"}]}, said="cuts flange"),
     Case("R907", PASS, PLAIN, {"bay.flanges": [{"name": "flange", "x_from": "2.001"}]}),
     Case("R907", STOP, PLAIN, gate(member_cut=True), said="as answered"),
+    Case("R907", CAUTION, PLAIN, gate(member_cut=False), said="Enter the bay's rows"),
     Case("R914", PASS, PLAIN, gate(fuel_or_controls_behind=False)),
     Case("R914", PASS, PLAIN, {**gate(fuel_or_controls_behind=True), **CABLE}, said="cable"),
     Case("R914", STOP, PLAIN, gate(fuel_or_controls_behind=True), said="Enter each as a keep-out"),

@@ -86,5 +86,7 @@ def test_both_documents_and_the_structural_least_stand_in_the_working():
     ]
 
 
-def test_a_skin_that_was_not_measured_is_not_judged():
-    assert judged("R403", PLAIN) == []
+def test_a_skin_that_was_not_measured_is_asked_for():
+    (found,) = judged("R403", PLAIN)
+    assert (found.status, found.value, found.limit) == (CAUTION, None, 0.032)
+    assert "skin.measured" in found.advice

@@ -39,6 +39,7 @@ def test_a_nibbled_opening_with_everything_entered(layout_of):
         cutter__body="1.75",
         cutter__behind=".6",
         cutter__capacity=".063",
+        cutter__reach="6",
         cutter__starter="9/16",
         cutter__eccentricity=".004",
         template__pin_body="1/4",
@@ -72,3 +73,32 @@ def test_every_code_stands_on_the_page_and_nothing_else_does():
         used |= set(re.findall(r'"(T\d{3})"', path.read_text(encoding="utf-8")))
     page = (ROOT / "docs" / "template-findings.md").read_text(encoding="utf-8")
     assert set(re.findall(r"^\| (T\d{3}) \|", page, re.MULTILINE)) == used
+
+
+@pytest.mark.parametrize(
+    ("entered", "missing"),
+    [
+        ({}, "cutter.body, template.pin_body, template.pin_clearance"),
+        ({"cutter__body": "1.75", "template__pin_clearance": ".004"}, "template.pin_body"),
+        ({"template__pin_body": ".25"}, "cutter.body, template.pin_clearance"),
+    ],
+)
+def test_a_template_whose_hold_was_not_planned_cannot_be_shown_to_hold(layout_of, entered, missing):
+    pins = [finding for finding in judged(layout_of("alder", **entered)) if finding.code.startswith("T5")]
+    assert [(found.code, found.status) for found in pins] == [("T501", Status.UNKNOWN)]
+    assert pins[0].advice == f"Measure and enter {missing}."
+
+
+def test_the_play_of_the_pins_is_asked_for_when_nothing_else_is_missing(layout_of):
+    sizes = {"cutter__body": "1.75", "template__pin_body": ".25"}
+    pins = {finding.code: finding for finding in judged(layout_of("alder", **sizes))}
+    assert pins["T501"].status is Status.PASS
+    assert pins["T502"].status is Status.CAUTION
+    assert "template.pin_clearance" in pins["T502"].advice
+
+
+def test_nothing_of_the_making_is_asked_of_a_job_without_a_cutter(layout_of):
+    from hatchwright.layout.lay_out import lay_out
+
+    job = layout_of("alder").job.model_copy(update={"cutter": None, "template": None})
+    assert {finding.code for finding in judged(lay_out(job))} & {"T306", "T501", "T502"} == set()

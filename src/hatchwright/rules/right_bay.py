@@ -96,9 +96,21 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
 @rule("R909", "Bay out of square", rests_on=(_SURVEY,))
 def out_of_square(survey: Survey) -> Iterator[Finding]:
     """Opposite sides and the two diagonals of the bay agree within a sixteenth; if not, the layout is measured from one
-    stated corner, and the centre from two sides."""
-    corners = survey.layout.job.bay.corners
+    stated corner, and the centre from two sides. A bay whose rows were entered and whose corners were not cautions."""
+    bay = survey.layout.job.bay
+    corners = bay.corners
     if corners is None:
+        if any(row.x for row in bay.rows) and any(row.y for row in bay.rows):
+            yield against(
+                "R909",
+                Status.CAUTION,
+                "whether the bay is square was not measured",
+                value=None,
+                limit=None,
+                unit="in",
+                cited=_SURVEY,
+                advice="Measure opposite sides and both diagonals between its rows, and enter [bay.corners].",
+            )
         return
     sides, diagonals = [side.inch for side in corners.sides], [d.inch for d in corners.diagonals]
     pairs = [("opposite sides", sides[:2]), ("other sides", sides[2:]), ("diagonals", diagonals)]
@@ -161,9 +173,20 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
 def mandated_size(survey: Survey) -> Iterator[Finding]:
     """An opening that a directive asks for has the size that it names. Any departure needs an alternative method of
     compliance that the authority has accepted. As filed it lies within a thirty-second of that size, and whoever asked
-    for it says whether that is near enough."""
+    for it says whether that is near enough. A directive or bulletin whose size was not entered cautions."""
     layout = survey.layout
     mandate, made = layout.job.mandate, layout.job.as_made
+    if mandate.kind != "owner" and mandate.opening_x is None and mandate.opening_y is None:
+        yield against(
+            "R911",
+            Status.CAUTION,
+            f"the size that the {mandate.kind} asks for was not entered",
+            value=None,
+            limit=None,
+            unit="in",
+            cited=_LAW,
+            advice="Enter mandate.opening_x and opening_y if it names them, so that the drawing is held against them.",
+        )
     for axis, low, high, asked in (("X", 0, 2, mandate.opening_x), ("Y", 1, 3, mandate.opening_y)):
         if asked is None:
             continue

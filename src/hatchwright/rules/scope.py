@@ -147,7 +147,7 @@ def _answered(
 @rule("R907", "Members are not cut", rests_on=(_CUT,))
 def member_cut(survey: Survey) -> Iterator[Finding]:
     """No stringer, frame, rib, spar or longeron is cut: no landmark row of one runs through the opening, and no flange
-    lies in it."""
+    lies in it. Where none was entered it cautions."""
     layout = survey.layout
     bay = layout.job.bay
     cut = ["a member, as answered"] if layout.job.gate.member_cut else []
@@ -155,17 +155,17 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
         if row.member in MEMBERS and gap_to_row(layout.opening, row)[0] <= 0.0:
             cut.append(f"{row.name} ({row.member})")
     cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
-    judged = bool(bay.rows or bay.flanges)
-    if cut or judged:
-        yield stated(
-            "R907",
-            Status.STOP if cut else Status.PASS,
-            f"the opening cuts {', '.join(cut)}"
-            if cut
-            else "no member that was entered runs through the opening",
-            _CUT,
-            advice=f"Move or shrink the opening. {_TO_ENGINEER}" if cut else "",
+    if cut:
+        status, subject = Status.STOP, f"the opening cuts {', '.join(cut)}"
+        advice = f"Move or shrink the opening. {_TO_ENGINEER}"
+    elif bay.rows or bay.flanges:
+        status, subject, advice = Status.PASS, "no member that was entered runs through the opening", ""
+    else:
+        status, subject = Status.CAUTION, "no row or flange was entered that the opening could cut"
+        advice = (
+            "Enter the bay's rows ([[bay.rows]]) and flanges ([[bay.flanges]]), which the cut is kept from."
         )
+    yield stated("R907", status, subject, _CUT, advice=advice)
 
 
 @rule("R914", "Fuel, controls or wiring behind", rests_on=(_BEHIND,))

@@ -175,9 +175,20 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
 
 @rule("R403", "Measured skin thickness", rests_on=(SHEET_STOCK,))
 def measured_skin(survey: Survey) -> Iterator[Finding]:
-    """The skin measured on the aircraft is of the gauge that the job says: nearest of the stock gauges."""
+    """The skin measured on the aircraft is of the gauge that the job says: nearest of the stock gauges. A skin that was
+    not measured cautions."""
     skin = survey.layout.job.skin
     if skin.measured is None:
+        yield against(
+            "R403",
+            Status.CAUTION,
+            f"the skin was not measured; {skin.thickness.text} is what the job says",
+            value=None,
+            limit=skin.thickness.inch,
+            unit="in",
+            cited=nearest_gauge(skin.thickness.inch, survey.shop),
+            advice="Measure it at an edge or a hole, or through the skin, and enter skin.measured.",
+        )
         return
     gauge = nearest_gauge(skin.measured.inch, survey.shop)
     wanted = nearest_gauge(skin.thickness.inch, survey.shop)

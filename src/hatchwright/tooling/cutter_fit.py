@@ -27,6 +27,14 @@ BEHIND_SPARE_IN = 0.125
 
 _SHOP = Source("PRACTICE", "the shop's own measurement of the tool")
 
+_JUDGES = {
+    "capacity": "whether it cuts this thickness cleanly (T301)",
+    "reach": "whether it gets all round from its starting hole (T304)",
+    "eccentricity": "whether its cut stays in line when it is turned (T404)",
+    "advance": "how high the ridges between its bites stand (T403)",
+}
+"""What each measurement of a tool is needed for."""
+
 
 def cutter_findings(layout: Layout) -> tuple[Finding, ...]:
     """Judge the job's own cutter.
@@ -50,6 +58,7 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
     """
     line = layout.rough_cut or profile_of(layout.wanted)
     found = [*_thickness(layout, tool), *_behind(layout, tool, line), *_reach(layout, tool, line)]
+    found += _not_measured(tool)
     if isinstance(tool, HandTool):
         found += [*_turns(tool, line), *_round(tool, line)]
     return tuple(sorted(found, key=lambda finding: finding.code))
@@ -58,6 +67,24 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
 def _name(tool: Tool) -> str:
     kind = tool.kind if isinstance(tool, Cutter | HandTool) else "tool"
     return f"{kind} {tool.name}".strip()
+
+
+def _not_measured(tool: Cutter | HandTool) -> Iterator[Finding]:
+    """T306: what a finding would need of the tool has been measured; how far it reaches behind is asked for by T303."""
+    wanted = ["capacity"] if not isinstance(tool, HandTool) or tool.kind != "snips" else []
+    if isinstance(tool, Cutter):
+        wanted += ["reach", "eccentricity", *(["advance"] if tool.kind == "round-punch nibbler" else [])]
+    missing = [name for name in wanted if getattr(tool, name) is None]
+    if missing:
+        judged = ", ".join(_JUDGES[name] for name in missing)
+        yield answer(
+            "T306",
+            Status.CAUTION,
+            f"not measured of the {_name(tool)}: {', '.join(missing)}",
+            source=_SHOP,
+            grade=Grade.SHOP,
+            advice=f"Until it is entered this is not judged: {judged}. Prove it on scrap, and measure.",
+        )
 
 
 def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ from hatchwright.tooling.cut_findings import cut_findings
 from hatchwright.tooling.cutter_fit import cutter_findings
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.key_findings import key_findings
-from hatchwright.tooling.pin_findings import pin_findings
+from hatchwright.tooling.pin_findings import pin_findings, pins_not_planned
 from hatchwright.tooling.pin_layout import planned_pins
 from hatchwright.tooling.scatter_findings import scatter_findings
 from hatchwright.tooling.starter_findings import starter_findings
@@ -35,6 +35,6 @@ def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, 
 
 
 def _pins(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
-    """Findings on the pins, once the sizes that they need are entered and the cut is one run."""
+    """Findings on the pins; what is missing for a plan. None when the cut is not one run, which T103 says."""
     pins = planned_pins(layout, chain)
-    return pin_findings(layout, chain, pins) if pins else ()
+    return pin_findings(layout, chain, pins) if pins else pins_not_planned(layout)

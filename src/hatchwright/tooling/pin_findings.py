@@ -31,6 +31,35 @@ def pin_findings(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[Fi
     return (_hold(pins.plan), *_movement(layout, pins.plan))
 
 
+def pins_not_planned(layout: Layout) -> tuple[Finding, ...]:
+    """Say what is missing before the pins of a template can be planned.
+
+    Args:
+        layout: as derived, of a job with a template.
+    Returns:
+        tuple: T501 with every missing size, or nothing when the sizes are there.
+    """
+    cutter, template = layout.job.cutter, layout.job.template
+    sizes = {
+        "cutter.body": cutter and cutter.body,
+        "template.pin_body": template and template.pin_body,
+        "template.pin_clearance": template and template.pin_clearance,
+    }
+    missing = [field for field, size in sizes.items() if not size]
+    if not {"cutter.body", "template.pin_body"} & set(missing):
+        return ()
+    return (
+        answer(
+            "T501",
+            Status.UNKNOWN,
+            "what holds the template while the cutter passes was not planned",
+            source=_PRACTICE,
+            grade=Grade.PRACTICE,
+            advice=f"Measure and enter {', '.join(missing)}.",
+        ),
+    )
+
+
 def _no_plan(chain: GuideChain, pins: PinLayout) -> Finding:
     """T501: there is a plan."""
     border_in = pins.reach_in - chain.guide.guide_in / 2.0
@@ -89,7 +118,16 @@ def _working(stage: Stage) -> Working:
 def _movement(layout: Layout, plan: PinPlan) -> Iterator[Finding]:
     """T502: loose pins do not let the edge move by more than is left to be filed."""
     cutter, template = layout.job.cutter, layout.job.template
-    if cutter is None or template is None or template.pin_clearance is None:
+    if cutter is None or template is None:
+        return
+    if template.pin_clearance is None:
+        yield answer(
+            "T502",
+            Status.CAUTION,
+            "how loose the pins are was not measured",
+            source=_FORM,
+            advice="Measure how much larger than its fastener a pilot hole may be, and enter template.pin_clearance.",
+        )
         return
     moves_in = plan.hold_ratio * template.pin_clearance.inch
     allowance_in = cutter.filing_allowance.inch
