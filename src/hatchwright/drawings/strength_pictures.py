@@ -55,7 +55,7 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
         bytes: an SVG picture.
     """
     picture, view, box = _map(layout, f"Stress in the skin, {found.name}")
-    ksi = field.stress_psi / 1000.0
+    ksi = np.ma.masked_invalid(field.stress_psi / 1000.0)
     shown = _inside(view(field.places_in), box)
     top = float(ksi[shown].max()) if shown.any() else float(ksi.max())
     step = round_step(top)
@@ -357,7 +357,7 @@ def _ring() -> Floats:
 
 def pictures_of(
     layout: Layout,
-    field: StressField | None,
+    field: StressField,
     curve: EdgeCurve,
     mode: ModeShape | None,
     found: CaseAnalysis,
@@ -369,7 +369,7 @@ def pictures_of(
 
     Args:
         layout: as derived.
-        field: stress of the skin, None when it has no rings to draw on.
+        field: stress of the skin.
         curve: stress along the edge.
         mode: buckling mode, or None.
         found: the case.
@@ -378,8 +378,7 @@ def pictures_of(
     Yields:
         tuple: name and SVG picture.
     """
-    if field is not None:
-        yield "STRESS", stress_picture(layout, field, found)
+    yield "STRESS", stress_picture(layout, field, found)
     yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf)
     yield "EDGE", edge_picture(curve, found)
     if mode is not None:

@@ -53,7 +53,7 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         ),
         (
             "doubler carries across the middle",
-            f"{along_x:.0f} lbf along X, {along_y:.0f} lbf along Y",
+            f"{round(along_x)} lbf along X, {round(along_y)} lbf along Y",
         ),
         ("hardest worked rivet", _hardest(found.rivets)),
         ("opening deflects", f"{found.deflection_in:.5f} in, its mean shift and turn left out"),
@@ -64,11 +64,11 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         ),
     ]
     if found.cover:
-        cover_x, cover_y = found.cover.direct_lbf
+        (cover_x, cover_y), shear = found.cover.direct_lbf, found.cover.shear_lbf
         lines[3:3] = [
             (
                 "cover carries across its middle",
-                f"{cover_x:.0f} lbf along X, {cover_y:.0f} lbf along Y, {found.cover.shear_lbf:.0f} lbf in shear",
+                f"{round(cover_x)} lbf along X, {round(cover_y)} lbf along Y, {round(shear)} lbf in shear",
             ),
             ("hardest worked screw", _hardest(found.cover.screws)),
         ]

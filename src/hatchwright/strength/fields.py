@@ -9,22 +9,29 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hatchwright.fem.buckling import State, panel
-from hatchwright.fem.running import crossing_loads
+from hatchwright.fem.grid import Grid
+from hatchwright.fem.running import crossing_loads, running_loads
+from hatchwright.fem.solution import Response, UnitSolution
+from hatchwright.fem.soundness import profile
+from hatchwright.shapes.distance import distances
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis, OpeningAnalysis
 
 Floats = NDArray[np.float64]
 
 _SAME_IN = 1e-4
+_SAMPLES = 161
+_BEYOND_RATIO = 0.12
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StressField:
-    """Equivalent stress of the skin on a grid round the opening, at ultimate load.
+    """Equivalent stress of the skin on a grid, at ultimate load.
 
     Args:
-        places_in: crossings of rings and spokes, the first spoke repeated at the end, shape (rings, spokes, 2) [in].
-        stress_psi: von Mises stress there, shape (rings, spokes) [psi].
+        places_in: crossings of rings and spokes, the first spoke repeated at the end, or of rows and columns, shape
+            (m, n, 2) [in].
+        stress_psi: von Mises stress there, nan away from the metal, shape (m, n) [psi].
     """
 
     places_in: Floats
@@ -71,14 +78,34 @@ def stress_field(found: CaseAnalysis) -> StressField:
     Args:
         found: one case.
     Returns:
-        StressField: formed after the unit cases are superposed.
-    Raises:
-        SolveError: the skin was meshed with triangles, since its edges could not be mapped.
+        StressField: formed after the unit cases are superposed; on rings where there are any, else on rows and columns.
     """
     unit = found.response.unit
-    places, loads = crossing_loads(unit, "skin")
-    nx, ny, nxy = np.moveaxis(loads @ found.response.load_lbf_in, -1, 0) / unit.model.skin.thickness_in
-    return StressField(places, np.sqrt(nx**2 - nx * ny + ny**2 + 3 * nxy**2))
+    if isinstance(unit.gives["skin"].mesh, Grid):
+        places, loads = crossing_loads(unit, "skin")
+        return StressField(places, _von_mises(loads @ found.response.load_lbf_in, unit))
+    return _sampled(found.response)
+
+
+def _sampled(response: Response) -> StressField:
+    """On rows and columns over the doublers and a little beyond; off the metal only so far that no edge stays bare."""
+    unit = response.unit
+    bounds = np.array([sheet.outer.bounds for sheet in unit.model.doublers])
+    low, high = bounds[:, :2].min(axis=0), bounds[:, 2:].max(axis=0)
+    margin = _BEYOND_RATIO * (high - low).max()
+    across, up = (np.linspace(low[k] - margin, high[k] + margin, _SAMPLES) for k in (0, 1))
+    places = np.stack(np.meshgrid(across, up), axis=-1)
+    flat = places.reshape(-1, 2)
+    apart = distances(profile(unit.model.skin), flat)
+    near = apart.inside | (apart.distance_in < np.hypot(across[1] - across[0], up[1] - up[0]))
+    stress = np.full(len(flat), np.nan)
+    stress[near] = _von_mises(running_loads(unit, "skin", flat[near]) @ response.load_lbf_in, unit)
+    return StressField(places, stress.reshape(places.shape[:2]))
+
+
+def _von_mises(loads_lbf_in: Floats, unit: UnitSolution) -> Floats:
+    nx, ny, nxy = np.moveaxis(loads_lbf_in, -1, 0) / unit.model.skin.thickness_in
+    return np.asarray(np.sqrt(nx**2 - nx * ny + ny**2 + 3 * nxy**2))
 
 
 def edge_curve(found: CaseAnalysis) -> EdgeCurve:

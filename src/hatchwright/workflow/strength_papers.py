@@ -10,7 +10,7 @@ from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.strength_pictures import pictures_of
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.errors import ExportError, SolveError
-from hatchwright.strength.fields import StressField, edge_curve, mode_shape, stress_field
+from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
 from hatchwright.workflow.strength import StrengthAnswer
@@ -76,20 +76,6 @@ def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
     return sorted(analysis.cases, key=hardest, reverse=True)
 
 
-def field_of(found: CaseAnalysis) -> StressField | None:
-    """Stress of the skin as far as it can be drawn.
-
-    Args:
-        found: one case.
-    Returns:
-        StressField | None: None where the skin was meshed with triangles, of which a finding speaks.
-    """
-    try:
-        return stress_field(found)
-    except SolveError:
-        return None
-
-
 def _pictures(
     answer: StrengthAnswer, analysis: OpeningAnalysis | None, found: CaseAnalysis
 ) -> list[tuple[str, bytes]]:
@@ -108,7 +94,7 @@ def _pictures(
     return list(
         pictures_of(
             answer.layout,
-            field_of(found),
+            stress_field(found),
             edge_curve(found),
             mode,
             found,

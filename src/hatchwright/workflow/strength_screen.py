@@ -10,12 +10,13 @@ from hatchwright.drawings.strength_pictures import stress_picture
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.file import read_job
 from hatchwright.job.other_side import other_side
+from hatchwright.strength.fields import stress_field
 from hatchwright.strength.margin import Margin, leading
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.strength import StrengthAnswer, strength_of
-from hatchwright.workflow.strength_papers import field_of, hardest_first, strength_papers
+from hatchwright.workflow.strength_papers import hardest_first, strength_papers
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,8 +93,7 @@ def view_strength(
     if analysis is None:
         return StrengthView(report), like
     found = hardest_first(analysis)[0]
-    field = field_of(found)
-    picture = stress_picture(answer.layout, field, found).decode() if field else ""
+    picture = stress_picture(answer.layout, stress_field(found), found).decode()
     return StrengthView(report, picture, found.name), analysis
 
 
