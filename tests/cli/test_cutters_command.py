@@ -17,6 +17,9 @@ filing_allowance = ".015"
 template = "female"
 capacity = ".063"
 behind = ".55"
+reach = "6"
+eccentricity = "0"
+advance = ".030"
 
 [[cutters]]
 name = "large router"

@@ -247,4 +247,8 @@ def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(name):
 
 
 def test_a_side_with_nothing_to_stop_for_has_no_box(files):
-    assert not any(b"DRILL OR RIVET" in data for name, data in files.items() if name.endswith(("dxf", "svg")))
+    """The job as entered has none; of its mirror nobody has looked at the bay yet (R915), so that its sheets have it."""
+    drawn = {name: data for name, data in files.items() if name.endswith(("dxf", "svg"))}
+    boxed = {name for name, data in drawn.items() if b"DRILL OR RIVET" in data}
+    assert boxed == {name for name in drawn if "_RIGHT_" in name}
+    assert 0 < len(boxed) < len(drawn)
