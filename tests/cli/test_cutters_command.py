@@ -64,6 +64,15 @@ def test_words_for_people(shell, alder_file, shelf):
     assert any("T301 skin thickness for the double-cut shear old shear" in line for line in lines)
 
 
+def test_what_was_not_measured_of_a_tool_is_told(shell, alder_file, shelf):
+    text = shelf.read_text(encoding="utf-8").replace('reach = "6"\n', "")
+    shelf.write_text(text, encoding="utf-8")
+    status, out, _ = shell("cutters", alder_file, shelf)
+    assert status == 0
+    assert out.splitlines()[0].strip() == "CAUTION  punch head A (round-punch nibbler)"
+    assert "T306 not measured of the round-punch nibbler punch head A: reach" in out
+
+
 def test_no_tool_will_do(shell, alder_file, shelf):
     text = shelf.read_text(encoding="utf-8").replace('capacity = ".063"', 'capacity = ".020"')
     shelf.write_text(text, encoding="utf-8")
