@@ -247,7 +247,7 @@ def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(name):
 
 
 def test_a_side_with_nothing_to_stop_for_has_no_box(files):
-    """The job as entered has none; of its mirror nobody has looked at the bay yet (R915), so that its sheets have it."""
+    """The job as entered has none; of its mirror nobody has looked at the bay yet (R915): its sheets have it."""
     drawn = {name: data for name, data in files.items() if name.endswith(("dxf", "svg"))}
     boxed = {name for name, data in drawn.items() if b"DRILL OR RIVET" in data}
     assert boxed == {name for name in drawn if "_RIGHT_" in name}
