@@ -22,17 +22,43 @@ def behind(x: str, depth: str = "2") -> dict:
     return {"bay.keep_outs": [{"name": "cable", "x_from": x, "x_to": x, "depth": depth}]}
 
 
+FLANGE = "rib flange"
+
+
+def closed(*, without: str = "", row: float | None = None) -> dict:
+    """Flanges .5 off the doubler's edge on all sides but one, and the line of a rib beyond X = 3."""
+    bounds = {
+        "X-": {"x_to": "-3.5"},
+        "X+": {"x_from": "3.5"},
+        "Y-": {"y_to": "-3.5"},
+        "Y+": {"y_from": "3.5"},
+    }
+    flanges = [{"name": f"flange {side}", **bound} for side, bound in bounds.items() if side != without]
+    rows = {} if row is None else {"bay.rows": [{"name": "rib", "member": "rib", "x": f"{row:.3f}"}]}
+    return {"bay.flanges": flanges, **rows}
+
+
 CASES = (
-    Case("R701", PASS, RING, flange("3.125"), value=0.125, limit=0.125),
+    Case("R701", PASS, RING, flange("3.125"), of=FLANGE, value=0.125, limit=0.125),
     Case("R701", STOP, RING, flange("3.124"), said="Short .001"),
     Case("R701", STOP, RING, flange("2.9"), value=-0.1, said="They overlap by .100"),
-    Case("R701", PASS, RING, made("3.13")),
-    Case("R701", UNKNOWN, RING, made("3.1299"), said="cannot be shown to pass"),
+    Case("R701", PASS, RING, made("3.13"), of=FLANGE),
+    Case("R701", UNKNOWN, RING, made("3.1299"), of=FLANGE, said="cannot be shown to pass"),
     Case("R701", UNKNOWN, RING, said="no flange of the bay"),
     # without a doubler the lapped cover's edge counts, here at X = 2.75; without either the opening's
-    Case("R701", PASS, LAPPED, flange("2.875"), value=0.125),
+    Case("R701", PASS, LAPPED, flange("2.875"), of=FLANGE, value=0.125),
     Case("R701", STOP, LAPPED, flange("2.874")),
-    Case("R701", PASS, PLAIN, flange("2.125"), value=0.125),
+    Case("R701", PASS, PLAIN, flange("2.125"), of=FLANGE, value=0.125),
+    # every side is closed, by a flange or by a row an inch off, whose flange cannot reach the doubler at X = 3
+    Case("R701", PASS, RING, closed()),
+    *(
+        Case("R701", UNKNOWN, RING, closed(without=side), said=f"on side {side}")
+        for side in ("X-", "X+", "Y-", "Y+")
+    ),
+    Case("R701", PASS, RING, closed(without="X+", row=4.0)),
+    Case("R701", UNKNOWN, RING, closed(without="X+", row=3.999), said="on side X+"),
+    Case("R701", UNKNOWN, RING, closed(without="X-", row=4.0), said="on side X-"),
+    Case("R701", UNKNOWN, RING, flange("3.5"), said="on side X-, Y-, Y+"),
     # what lies against the skin is kept clear of as a flange is
     Case(
         "R701", STOP, RING, {**flange("4"), "bay.keep_outs": [{"name": "wire", "x_from": "3.1"}]}, of="wire"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
 from hatchwright.job.bay import Flange, KeepOut
-from hatchwright.layout.gaps import gap_to_region, gaps_to_points
+from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
@@ -14,6 +14,10 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text
 from hatchwright.tables.cited import Cited
 
+FLANGE_IN = 1.0
+"""A flange seldom reaches farther from the rivets that hold it; common practice, no source [in]."""
+
+_FLANGE = Cited(FLANGE_IN, "in", Source("PRACTICE", "flanges round their rivets"), Grade.PRACTICE)
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "hidden-hazard survey"), Grade.PRACTICE)
 _NAMED_HOLES = 3
 
@@ -35,10 +39,16 @@ def outermost_edge(survey: Survey) -> Edge:
     return layout.parts[0].edges[0]
 
 
-@rule("R701", "Clearance to flanges and to what lies against the skin", "clearance_to_adjacent_structure")
+@rule(
+    "R701",
+    "Clearance to flanges and to what lies against the skin",
+    "clearance_to_adjacent_structure",
+    rests_on=(_FLANGE,),
+)
 def clearance(survey: Survey) -> Iterator[Finding]:
     """The doubler, or without one a lapped cover or the opening itself, keeps an eighth of an inch from every
-    flange and from every keep-out that lies against the skin, on all four sides."""
+    flange and from every keep-out that lies against the skin, on all four sides. A side on which no flange was entered
+    is clear only where its landmark row lies an inch or more off."""
     least = survey.limit("clearance_to_adjacent_structure")
     bay, edge = survey.layout.job.bay, outermost_edge(survey)
     regions: list[Flange | KeepOut] = [*bay.flanges]
@@ -65,17 +75,35 @@ def clearance(survey: Survey) -> Iterator[Finding]:
             shortfall=least.value - gap_in,
             uncertainty=u_in,
         )
-    if not bay.flanges:
+    sides = _sides_without_flange(survey, edge)
+    if sides or not bay.flanges:
         yield against(
             "R701",
             Status.UNKNOWN,
-            "no flange of the bay has been entered",
+            f"no flange has been entered on side {', '.join(sides)}"
+            if bay.flanges
+            else "no flange of the bay has been entered",
             value=None,
-            limit=least.value,
+            limit=None if bay.flanges else least.value,
             unit="in",
-            cited=least,
+            cited=_FLANGE if bay.flanges else least,
             advice="Find the free edges of the flanges round the opening and enter them.",
         )
+
+
+def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
+    """Sides of the opening that no flange closes, nor a landmark row so far off that its flange cannot matter."""
+    (x_in, y_in), bay = survey.layout.centre_in, survey.layout.job.bay
+    closed = set()
+    for flange in bay.flanges:
+        x_from, y_from, x_to, y_to = flange.bounds_in
+        beyond = {"X-": x_to <= x_in, "X+": x_from >= x_in, "Y-": y_to <= y_in, "Y+": y_from >= y_in}
+        closed |= {side for side, lies_there in beyond.items() if lies_there}
+    for row in bay.rows:
+        if gap_to_row(edge.loop, row)[0] >= FLANGE_IN - FLOAT_NOISE:
+            is_plus = row.x.inch > x_in if row.x else row.y is not None and row.y.inch > y_in
+            closed.add(f"{'X' if row.x else 'Y'}{'+' if is_plus else '-'}")
+    return [side for side in ("X-", "X+", "Y-", "Y+") if side not in closed]
 
 
 @rule("R702", "What lies behind the drill and the cutter", rests_on=(_BEHIND,))
