@@ -16,10 +16,11 @@ from hatchwright.drawings.ink import Box, Circle, Line, Outline, Solid, Text
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.job.bay import LandmarkRow
-from hatchwright.job.file import load_job
+from hatchwright.job.file import load_job, read_job
 from hatchwright.job.other_side import other_side
 from hatchwright.units import inches
 from hatchwright.workflow.examine import examine
+from hatchwright.workflow.new_job import starting_text
 from tests.conftest import EXAMPLES
 
 
@@ -211,3 +212,19 @@ def test_a_page_finds_each_hole_again(made):
 
 def test_arrowheads_and_lettering_lie_on_no_cut_layer(made):
     assert not [part for part in inks(made, (Solid, Text)) if part.layer.is_cut]
+
+
+def test_sizes_in_the_opening_hide_no_hole_no_number_and_no_edge(alder):
+    starter = read_job(starting_text())
+    for job in (alder, starter):
+        examination = examine(job)
+        sheet = bay_sheet(examination.layout, examination.findings, date="")
+        sizes = [part.box() for part in sheet.parts() if isinstance(part, Text) and part.css == "size"]
+        holes = [part.box() for part in sheet.parts() if isinstance(part, Circle)]
+        numbers = [
+            part.box() for part in sheet.parts() if isinstance(part, Text) and part.css == "hole-number"
+        ]
+        assert not [box for box in sizes for other in (*holes, *numbers) if box.touches(other)]
+        for outline in (part for part in sheet.parts() if isinstance(part, Outline)):
+            for x, y in outline.loop.points(1e-3):
+                assert not any(box.touches(Box(x, y, x, y)) for box in sizes)

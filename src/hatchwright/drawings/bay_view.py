@@ -11,14 +11,13 @@ from hatchwright.drawings.bay_structure import (
     structure,
     structure_beyond,
 )
-from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import hole_tables
-from hatchwright.drawings.lettering import SMALL_IN, fitted
+from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.parts_table import parts_table
 from hatchwright.drawings.sheet import (
-    Anchor,
     Arrow,
     Box,
     CallOut,
@@ -35,6 +34,7 @@ from hatchwright.drawings.sheet import (
     baseline,
 )
 from hatchwright.drawings.short_holes import ShortHoles, remarks, short_holes
+from hatchwright.drawings.size_lines import CENTRE_CROSS_IN, size_lines
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.profile import Loop
@@ -44,8 +44,6 @@ TITLE = "LAYOUT DRAWING"
 
 _DIMENSIONS_OFF_IN = 0.35
 _LEADER_SAMPLES = 24
-_SCREWS_ROOM_IN = 0.95
-_LEAST_LETTER_IN = 0.075
 _LEGEND = (
     (Style.FINISHED, "finished edge; hole as drilled"),
     (Style.DIMENSION, "cover edge, dimension; hole as drawn, with cross"),
@@ -128,8 +126,10 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
     edges = tuple(_edges(layout, page))
     yield from structure(layout, page, bounds)
     yield from edges
-    yield from _holes(layout, page, short, [edge.loop for edge in edges])
-    yield from _middle_words(layout, page)
+    sizes = size_lines(layout, page)
+    yield from _holes(layout, page, short, [edge.loop for edge in edges], keep_off=sizes)
+    yield Cross(page.point(*layout.centre_in), CENTRE_CROSS_IN, Layer.DIMENSION)
+    yield from sizes
     yield from _datums(layout, page, page.box(bounds))
 
 
@@ -156,16 +156,21 @@ def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
 
 
 def _holes(
-    layout: Layout, page: PageFrame, short: Sequence[ShortHoles], edges: Sequence[Loop]
+    layout: Layout,
+    page: PageFrame,
+    short: Sequence[ShortHoles],
+    edges: Sequence[Loop],
+    *,
+    keep_off: Iterable[Text] = (),
 ) -> Iterator[Entity]:
-    """Circles, call-outs of the short ones, and numbers that keep clear of both."""
+    """Circles, call-outs of the short ones, and numbers that keep clear of both and of other lettering."""
     ringed = {number for one in short for number in one.holes}
     at = {hole.number: page.point(hole.x_in, hole.y_in) for hole in layout.holes}
     called = call_outs(short, at, page.box(parts_bounds(layout)))
-    keep_off = [box for call_out in called for box in _boxes(call_out)]
+    hidden = [*(box for call_out in called for box in _boxes(call_out)), *(text.box() for text in keep_off)]
     yield from hole_circles(layout, page, ringed)
     yield from called
-    yield from hole_numbers(layout, page, short=ringed, keep_off=keep_off, edges=edges)
+    yield from hole_numbers(layout, page, short=ringed, keep_off=hidden, edges=edges)
 
 
 def _boxes(call_out: CallOut) -> Iterator[Box]:
@@ -176,33 +181,6 @@ def _boxes(call_out: CallOut) -> Iterator[Box]:
         share = (step + 0.5) / _LEADER_SAMPLES
         place = (x + share * (right - x), y + share * (up - y))
         yield Box(*place, *place)
-
-
-def _middle_words(layout: Layout, page: PageFrame) -> Iterator[Entity]:
-    """In the opening: its centre, and the over-all sizes of what is drawn, if there is room to read them."""
-    unit = unit_of(layout.job)
-    x, y = page.point(*layout.centre_in)
-    yield Cross((x, y), 0.4, Layer.DIMENSION)
-    box = page.box(layout.opening.bounds)
-    lines = [
-        f"{edge.name.removesuffix(' edge').upper()} {size_words(edge.loop.bounds, unit)}"
-        for part in layout.parts
-        for edge in part.edges
-    ]
-    lines.append(f"CENTRE X {figure(layout.centre_in[0], unit)} Y {figure(layout.centre_in[1], unit)}")
-    room = min(box.width_in - 2.0 * _SCREWS_ROOM_IN, 3.0)
-    widest = max(lines, key=lambda line: Text((0.0, 0.0), line).width_in)
-    shown, height = fitted(widest, height_in=0.11, width_in=max(room, 0.01), least_height_in=_LEAST_LETTER_IN)
-    if shown != widest or 0.5 * box.height_in - 0.6 * _SCREWS_ROOM_IN < 1.8 * height * len(lines):
-        return
-    for row, line in enumerate(lines):
-        yield Text(
-            (x, y + 0.3 + 1.8 * height * (len(lines) - 1 - row)),
-            line,
-            height,
-            anchor=Anchor.MIDDLE,
-            css="size",
-        )
 
 
 def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Entity]:

@@ -1,4 +1,4 @@
-"""Room on a template: where lettering clears every hole, every cut edge and all that is lettered already."""
+"""Room for lettering: where on a part it clears every hole, every edge and all that is lettered already."""
 
 from __future__ import annotations
 
@@ -10,29 +10,37 @@ import numpy as np
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Ink, Point, box_of, moved
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import Profile
-from hatchwright.tooling.template_part import PartHole
+from hatchwright.shapes.profile import Loop, Profile
 
 CLEAR_IN = 0.04
-"""Least metal between lettering and a cut edge or a hole [in]. Common practice, no source."""
+"""Least room between lettering and an edge or a hole [in]. Common practice, no source."""
 
 _CELL_IN = 0.025
 _MOST_CELLS = 150_000
 
 
 class PlateRoom:
-    """The face of a template in small square cells, each free or taken; what is put down takes its cells.
+    """The face of a part in small square cells, each free or taken; what is put down takes its cells.
 
     Args:
-        material: the plate with its window, or the plug, without holes [in].
-        holes: of the template.
+        material: the plate with its window, the plug, or what else is lettered, without holes [in].
+        holes: centre (x, y) and diameter of each [in].
+        edges: further edges that lettering keeps off [in].
+        cell_in: side of a cell [in].
     """
 
-    def __init__(self, material: Profile, holes: Iterable[PartHole]) -> None:
+    def __init__(
+        self,
+        material: Profile,
+        holes: Iterable[tuple[Point, float]],
+        *,
+        edges: Iterable[Loop] = (),
+        cell_in: float = _CELL_IN,
+    ) -> None:
         x_min, y_min, x_max, y_max = material.bounds
         width, height = x_max - x_min, y_max - y_min
         self._corner = (x_min, y_min)
-        self._cell_in = max(_CELL_IN, math.sqrt(width * height / _MOST_CELLS))
+        self._cell_in = max(cell_in, math.sqrt(width * height / _MOST_CELLS))
         columns, rows = (max(1, int(side / self._cell_in)) for side in (width, height))
         x = x_min + self._cell_in * (np.arange(columns) + 0.5)
         y = y_min + self._cell_in * (np.arange(rows) + 0.5)
@@ -40,16 +48,17 @@ class PlateRoom:
         clear_in = CLEAR_IN + self._cell_in / math.sqrt(2.0)
         found = distances(material, middles)
         free = found.inside & (found.distance_in >= clear_in)
-        for hole in holes:
-            off_in = np.hypot(*(middles - hole.centre).T)
-            free &= off_in >= 0.5 * hole.diameter_in + clear_in
+        for edge in edges:
+            free &= distances(Profile((edge,)), middles).distance_in >= clear_in
+        for centre, diameter_in in holes:
+            free &= np.hypot(*(middles - centre).T) >= 0.5 * diameter_in + clear_in
         self._taken = ~free.reshape(columns, rows)
 
     def take(self, ink: Iterable[Ink]) -> None:
         """Keep later lettering off some ink, each piece by its own box.
 
         Args:
-            ink: on the template.
+            ink: on the part.
         """
         for part in ink:
             box = part.box().grown(CLEAR_IN)

@@ -47,7 +47,7 @@ class TemplateWords:
     """
 
     def __init__(self, layout: Layout, chain: GuideChain, part: TemplatePart, *, date: str) -> None:
-        self._room = PlateRoom(part.material, part.holes)
+        self._room = PlateRoom(part.material, ((hole.centre, hole.diameter_in) for hole in part.holes))
         self._ink: list[Ink] = []
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None

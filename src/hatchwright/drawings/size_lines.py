@@ -1,0 +1,64 @@
+"""The over-all sizes lettered in the opening, where they hide no hole and no edge; the table of parts has them too."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.plate_room import PlateRoom
+from hatchwright.drawings.sheet import Anchor, Arrow, Cross, Layer, Text
+from hatchwright.layout.layout import Layout
+from hatchwright.shapes.profile import Profile
+
+CENTRE_CROSS_IN = 0.4
+"""Width of the cross at the centre of the opening [in]."""
+
+_HEIGHTS_IN = (0.11, 0.1, 0.09, 0.08, 0.075)
+_LINE_RATIO = 1.8
+_HOLE_ROOM_IN = 0.36
+_ABOVE_IN = 0.8
+_CELL_IN = 0.05
+
+
+def size_lines(layout: Layout, page: PageFrame) -> tuple[Text, ...]:
+    """Letter the over-all sizes of what is drawn, and where the centre of the opening lies.
+
+    Args:
+        layout: as derived.
+        page: its page.
+    Returns:
+        tuple[Text, ...]: a line each, clear of holes and edges; none when there is no room to read them.
+    """
+    centre = page.point(*layout.centre_in)
+    room = PlateRoom(
+        Profile((page.loop(layout.opening),)),
+        ((page.point(hole.x_in, hole.y_in), _HOLE_ROOM_IN) for hole in layout.holes),
+        edges=(page.loop(edge.loop) for part in layout.parts for edge in part.edges),
+        cell_in=_CELL_IN,
+    )
+    room.take(Cross(centre, CENTRE_CROSS_IN, Layer.DIMENSION).parts())
+    for words, angle in page.axes_deg():
+        room.take(Arrow((0.0, 0.0), angle, words, 0.8, 0.1).parts())
+    put = room.put(_variants(_lines(layout)), near=(centre[0], centre[1] + _ABOVE_IN))
+    return tuple(part for part in put if isinstance(part, Text))
+
+
+def _lines(layout: Layout) -> list[str]:
+    unit = unit_of(layout.job)
+    x, y = (figure(value, unit) for value in layout.centre_in)
+    sizes = (
+        f"{edge.name.removesuffix(' edge').upper()} {size_words(edge.loop.bounds, unit)}"
+        for part in layout.parts
+        for edge in part.edges
+    )
+    return [*sizes, f"CENTRE X {x} Y {y}"]
+
+
+def _variants(lines: list[str]) -> Iterator[tuple[Text, ...]]:
+    """The lines below each other, the largest letters first."""
+    for height_in in _HEIGHTS_IN:
+        yield tuple(
+            Text((0.0, -_LINE_RATIO * height_in * row), line, height_in, anchor=Anchor.MIDDLE, css="size")
+            for row, line in enumerate(lines)
+        )
