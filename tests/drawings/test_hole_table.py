@@ -87,8 +87,13 @@ def test_a_dimpled_hole_is_drilled_small_and_opened_after(rivet, words):
     assert drills_of(hole, layout).is_dimpled
 
 
-def test_long_names_are_cut_so_that_it_shows(layout):
-    holes = tuple(replace(hole, row="a very long name of a row, " * 3) for hole in layout.holes)
-    (first, *_) = hole_tables(replace(layout, holes=holes), {})
-    assert first.rows[0][1].endswith("…")
+def test_long_names_and_remarks_take_more_lines_and_lose_nothing(layout):
+    name, remark = "a very long name of a row, " * 3, "SHORT .007 R101; R205; R310; R412; R601; R703; R704"
+    holes = tuple(replace(hole, row=name) for hole in layout.holes)
+    (first, *_) = hole_tables(replace(layout, holes=holes), {holes[0].number: remark})
+    rows = first.rows[: 1 + next(k for k, row in enumerate(first.rows[1:]) if row[0])]
+    assert " ".join(row[1] for row in rows).split() == name.split()
+    assert remark in " ".join(row[4] for row in rows)
+    title = " ".join(text.words for text in first.block().parts if getattr(text, "bold", False))
+    assert first.title in title
     assert first.block().width_in < 7.0

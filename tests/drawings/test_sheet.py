@@ -180,3 +180,18 @@ def test_split_tables_keep_every_row_once():
     assert [row for part in parts for row in part.rows] == list(rows)
     assert all(part.block().height_in <= 4.0 for part in parts)
     assert parts[0].title == f"HOLES (1 of {len(parts)})"
+
+
+def test_a_title_block_and_a_table_cut_no_word_off():
+    """On the narrowest block, with the view and the longest names that were cut before."""
+    said = ("Inspection opening, lower wing skin between rib 3 and rib 4", "LOWER SKIN, SEEN FROM OUTSIDE")
+    block = TitleBlock(said[0], "EXAMPLE-1, s/n 0001", "CENTRE", said[1], "AAA", "2026-03-01 10:00 UTC")
+    parts = block.block(title="T", page=10, pages=11, scale="FULL SIZE 1:1, MM", width_in=6.4).parts
+    lettered = " ".join(part.words for part in parts if isinstance(part, Text))
+    assert all(words in lettered for words in (*said, "FULL SIZE 1:1, MM", "2026-03-01 10:00 UTC"))
+    assert "…" not in lettered
+    title = "SCREW MS24694-S5 IN cover + doubler + stiffener: #40, DIMPLE, FINAL #30 3.264 mm " * 2
+    table = Table(title, ("NO.", "X"), (("1", "25.40"),)).block()
+    heading = " ".join(part.words for part in table.parts if isinstance(part, Text) and part.bold)
+    assert title.split() == heading.split()[: len(title.split())]
+    assert table.width_in < 5.5

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import zip_longest
 
 from hatchwright.drawings.figures import Unit, figure, unit_of
-from hatchwright.drawings.lettering import fitted
+from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, HoleKind, Layout
@@ -21,7 +22,7 @@ from hatchwright.units import Length
 PILOT = "40"
 """Pilot drill of every larger hole. Common practice, no source."""
 
-_ROW_WIDTH_IN, _REMARK_WIDTH_IN, _TITLE_WIDTH_IN = 1.7, 2.9, 6.8
+_ROW_WIDTH_IN, _REMARK_WIDTH_IN = 1.7, 2.9
 _LETTER_IN = 0.11
 
 
@@ -133,19 +134,22 @@ def hole_remark(hole: Hole, remarks: Mapping[int, str]) -> str:
 
 def _table(layout: Layout, words: str, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
     unit = unit_of(layout.job)
-    rows = [
-        (
-            str(hole.number),
-            _cut(hole.row, _ROW_WIDTH_IN),
-            figure(hole.x_in, unit),
-            figure(hole.y_in, unit),
-            _cut(hole_remark(hole, remarks), _REMARK_WIDTH_IN),
+    rows: list[tuple[str, ...]] = []
+    for hole in holes:
+        names, said = (
+            wrapped(text, height_in=_LETTER_IN, width_in=width_in)
+            for text, width_in in (
+                (hole.row, _ROW_WIDTH_IN),
+                (hole_remark(hole, remarks), _REMARK_WIDTH_IN),
+            )
         )
-        for hole in holes
-    ]
+        place = (str(hole.number), figure(hole.x_in, unit), figure(hole.y_in, unit))
+        for name, remark in zip_longest(names, said, fillvalue=""):
+            rows.append((place[0], name, *place[1:], remark))
+            place = ("", "", "")
     columns = 5 if any(row[4] for row in rows) else 4
     return Table(
-        _cut(f"{words} {unit}", _TITLE_WIDTH_IN, bold=True),
+        f"{words} {unit}",
         ("NO.", "ROW", "X", "Y", "REMARK")[:columns],
         tuple(row[:columns] for row in rows),
     )
@@ -168,8 +172,3 @@ def fastener_words(hole: Hole, layout: Layout) -> str:
     return (
         f"{hole.kind.upper()} {hole.fastener} IN {' + '.join(hole.stack)}: {', '.join(filter(None, steps))}"
     )
-
-
-def _cut(words: str, width_in: float, *, bold: bool = False) -> str:
-    """Words that fit a column of a page, cut off so that it shows when they do not."""
-    return fitted(words, height_in=_LETTER_IN, width_in=width_in, least_height_in=_LETTER_IN, bold=bold)[0]

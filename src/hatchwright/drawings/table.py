@@ -7,12 +7,14 @@ from dataclasses import dataclass, replace
 from hatchwright.drawings.block import Block
 from hatchwright.drawings.ink import Anchor, Ink, Line, Text
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.lettering import text_width_in
+from hatchwright.drawings.lettering import BOLD_RATIO, text_width_in, wrapped
 from hatchwright.errors import GeometryError
 
 _CELL_PAD_IN = 0.09
 _HEIGHT_IN = 0.11
 _ROW_IN = 0.21
+_TITLE_IN = 5.0
+_PART_IN = 1.2  # "(1 of 9)" is still to be lettered
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +46,14 @@ class Table:
         """The whole table as ink; figures stand under each other, words begin at the left."""
         widths = [self._width_in(column) for column in range(len(self.headings))]
         edges = [sum(widths[:column]) for column in range(len(widths) + 1)]
-        head = -_ROW_IN * 1.2
+        titles = self._title_lines()
+        head = -_ROW_IN * (len(titles) + 0.2)
         foot = head - _ROW_IN * (len(self.rows) + 1)
-        parts: list[Ink] = [Text((0.0, -_HEIGHT_IN * 1.2), self.title, _HEIGHT_IN, bold=True)]
+        parts: list[Ink] = [
+            Text((0.0, -_HEIGHT_IN * 1.2 - row * _ROW_IN), line, _HEIGHT_IN, bold=True)
+            for row, line in enumerate(titles)
+        ]
+        title_in = max(part.box().width_in for part in parts)
         for column, left in enumerate(edges[:-1]):
             right = edges[column + 1]
             middle = 0.5 * (left + right)
@@ -60,7 +67,7 @@ class Table:
             style = Style.FINISHED if row in (0, 1) else Style.DIMENSION
             parts.append(Line(((0.0, y), (edges[-1], y)), Layer.TEXT, style))
         parts += [Line(((x, head), (x, foot)), Layer.TEXT) for x in edges]
-        return Block(tuple(parts), max(edges[-1], parts[0].box().width_in), -foot)
+        return Block(tuple(parts), max(edges[-1], title_in), -foot)
 
     def split(self, height_in: float) -> tuple[Table, ...]:
         """The same rows in tables that are no higher than a column of a page, headings repeated.
@@ -70,7 +77,7 @@ class Table:
         Returns:
             tuple[Table, ...]: one table, or several whose titles say so.
         """
-        most = max(1, int(height_in / _ROW_IN - 2.2))
+        most = max(1, int(height_in / _ROW_IN - 1.2 - len(self._title_lines(room=_PART_IN))))
         if len(self.rows) <= most:
             return (self,)
         starts = range(0, len(self.rows), most)
@@ -79,6 +86,13 @@ class Table:
                 self, title=f"{self.title} ({part} of {len(starts)})", rows=self.rows[start : start + most]
             )
             for part, start in enumerate(starts, start=1)
+        )
+
+    def _title_lines(self, room: float = 0.0) -> tuple[str, ...]:
+        """The title broken to the width of the table, never cut."""
+        across_in = sum(self._width_in(column) for column in range(len(self.headings)))
+        return wrapped(
+            self.title, height_in=_HEIGHT_IN, width_in=(max(across_in, _TITLE_IN) - room) / BOLD_RATIO
         )
 
     def _width_in(self, column: int) -> float:

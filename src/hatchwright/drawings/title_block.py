@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from hatchwright.drawings.block import Block
 from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, box_of, moved
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted, literal
+from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted, literal, text_width_in, wrapped
 from hatchwright.drawings.marks import Arrow
 
 NOT_DATA = "CALCULATION AID: NOT APPROVED DATA"
@@ -18,6 +18,7 @@ LEAST_WIDTH_IN = 6.4
 
 _LABEL_IN = 0.075
 _LEAST_IN = 0.08
+_TWO_LINES_IN = 0.07
 _PAD_IN = 0.06
 _ROWS_IN = (0.46, 0.36, 0.36, 0.32)
 _ROSE_IN = 1.9
@@ -117,14 +118,32 @@ def _cells(cells: tuple[tuple[str, str, float], ...], top: float, foot: float, w
 
 def _named(label: str, words: str, left: float, top: float, width: float, *, bold: bool = False) -> list[Ink]:
     """A small label over what it names."""
-    wanted = 0.15 if bold else SMALL_IN
-    shown, height = fitted(
-        words, height_in=wanted, width_in=width - 2.0 * _PAD_IN, least_height_in=_LEAST_IN, bold=bold
-    )
+    wanted, room_in = 0.15 if bold else SMALL_IN, width - 2.0 * _PAD_IN
+    if text_width_in(words, height_in=_LEAST_IN, bold=bold) > room_in:
+        return [
+            Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN),
+            *_small_lines(words, left + _PAD_IN, top - 1.6 * _PAD_IN - _LABEL_IN, room_in),
+        ]
+    shown, height = fitted(words, height_in=wanted, width_in=room_in, least_height_in=_LEAST_IN, bold=bold)
     return [
         Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN),
         Text((left + _PAD_IN, top - 2.0 * _PAD_IN - _LABEL_IN - height), shown, height, bold=bold),
     ]
+
+
+def _small_lines(words: str, left: float, top: float, room_in: float) -> list[Ink]:
+    """Two lines of small letters, smaller still for a very long text, so that nothing is cut off."""
+    height_in = _TWO_LINES_IN
+    while len(lines := wrapped(words, height_in=height_in, width_in=room_in)) > _two_lines(height_in):
+        height_in *= 0.9
+    return [
+        Text((left, top - height_in * (1.0 + 1.4 * row)), line, height_in) for row, line in enumerate(lines)
+    ]
+
+
+def _two_lines(height_in: float) -> int:
+    """How many lines of letters a cell has room for."""
+    return int(2.4 * _TWO_LINES_IN / (1.4 * height_in) + 0.3)
 
 
 def _centred(words: str, x: float, y: float, width: float, height_in: float) -> list[Ink]:

@@ -65,5 +65,5 @@ def waste_hole_table(layout: Layout) -> tuple[Table, ...]:
         )
         for hole in waste_holes(layout)
     )
-    title = f"STARTER S AND CORNER HOLES D, IN THE SKIN, {unit}"
+    title = f"STARTER S; CORNER HOLES D, DRILLED ONLY IF EASIER; IN THE SKIN, {unit}"
     return (Table(title, ("MARK", "X", "Y", "DIAMETER"), rows),) if rows else ()
