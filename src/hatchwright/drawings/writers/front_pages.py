@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from hatchwright.drawings.sheet import (
     Anchor,
     Block,
@@ -35,6 +37,7 @@ JOINING = (
 
 _KEY_PLAN_IN = (4.6, 2.6)
 _SPACE_IN = 0.2
+_TILE_LETTER_IN = 0.11
 _NOT_TO_SCALE = "NOT TO SCALE"
 
 
@@ -111,13 +114,26 @@ def _key_plan(sheet: Sheet, tiling: Tiling) -> Block:
         up_in=-whole.top * scale - 0.2,
         scale_ratio=scale,
     )
+    drawn = [
+        point for part in small if isinstance(part, Outline) for point in part.loop.points(0.02).tolist()
+    ]
+    drawn += [part.centre for part in small if isinstance(part, Circle)]
     parts: list[Ink] = [Text((0.0, -0.12), "KEY PLAN, NOT TO SCALE", 0.1, bold=True), *small]
     for row, column in tiling.places():
         left, right = ((x - whole.left) * scale for x in xs[column : column + 2])
         top, bottom = ((y - whole.top) * scale - 0.2 for y in ys[row : row + 2])
         corners = ((left, bottom), (right, bottom), (right, top), (left, top), (left, bottom))
         parts.append(Line(corners, Layer.CHECK))
-        parts.append(
-            Text((left + 0.08, top - 0.22), tile_name(row, column), 0.14, bold=True, anchor=Anchor.START)
-        )
+        parts.append(_tile_label(tile_name(row, column), Box(left, bottom, right, top), drawn))
     return Block(tuple(parts), whole.width_in * scale, whole.height_in * scale + 0.2)
+
+
+def _tile_label(name: str, tile: Box, drawn: Sequence[Sequence[float]]) -> Text:
+    """The name of a tile in that of its corners where it hides least of the drawing."""
+    high, low = tile.top - _TILE_LETTER_IN - 0.05, tile.bottom + 0.05
+    corners = [
+        Text((x, y), name, _TILE_LETTER_IN, bold=True, anchor=anchor)
+        for y in (high, low)
+        for x, anchor in ((tile.left + 0.05, Anchor.START), (tile.right - 0.05, Anchor.END))
+    ]
+    return min(corners, key=lambda text: sum(text.box().touches(Box(x, y, x, y)) for x, y in drawn))
