@@ -142,7 +142,9 @@ def plain_loop(layout: Layout) -> float:
                         least = min(least, abs(far - piece.radius_in))
                         continue
                     along_x, along_y = piece.end[0] - x, piece.end[1] - y
-                    share = ((hole.x_in - x) * along_x + (hole.y_in - y) * along_y) / (along_x**2 + along_y**2)
+                    share = ((hole.x_in - x) * along_x + (hole.y_in - y) * along_y) / (
+                        along_x**2 + along_y**2
+                    )
                     share = min(1.0, max(0.0, share))
                     foot_x, foot_y = x + share * along_x, y + share * along_y
                     least = min(least, math.hypot(hole.x_in - foot_x, hole.y_in - foot_y))

@@ -267,7 +267,11 @@ def test_without_the_sizes_that_a_plan_needs_the_step_says_how_pins_are_spread(d
         ("Rivet", "The cup of the rivet set is slightly flatter than the head", "AC43.13-1B, par. 4-58"),
         ("Inspect", "No cracks in a driven rivet", "AC43.13-1B, par. 4-58"),
         ("Inspect", "a feeler of .002 in goes nowhere under", "TM-10-5410-223-14"),
-        ("Drill the doubler for", "Use a smaller pilot drill first when drilling through nutplates", "AL0992"),
+        (
+            "Drill the doubler for",
+            "Use a smaller pilot drill first when drilling through nutplates",
+            "AL0992",
+        ),
         ("Fit the cover", "Threads are clean and dry", "AC43.13-1B, par. 7-40b"),
         ("Fit the cover", "No lock washers on primary or secondary structure", "AC43.13-1B, par. 7-87"),
     ],

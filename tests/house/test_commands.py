@@ -10,5 +10,7 @@ README = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
 
 
 def test_every_command_is_in_the_readme():
-    missing = [name for name in _COMMANDS if f"hatchwright {name}" not in README and f"`{name} " not in README]
+    missing = [
+        name for name in _COMMANDS if f"hatchwright {name}" not in README and f"`{name} " not in README
+    ]
     assert not missing

@@ -23,8 +23,8 @@ def layout(**changes):
 
 @pytest.mark.parametrize("face", ["inside", "outside"])
 def test_rolled_back_every_hole_meets_the_skins(face):
-    """Rolling bends the flat sheet about its middle: a flat length becomes an angle there, and the hole's axis then runs
-    radially to the outer face of the skin, along which the job's places are measured."""
+    """Rolling bends the flat sheet about its middle: a flat length becomes an angle there, and the hole's axis then
+    runs radially to the outer face of the skin, along which the job's places are measured."""
     drawn = layout(**{"doubler.face": face})
     flat = flat_doubler(drawn)
     outer_in, inner_in = flat.roll_in

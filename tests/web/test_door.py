@@ -79,7 +79,7 @@ def test_nothing_comes_from_elsewhere_and_nothing_is_inline(client, path):
 def test_static_files_are_the_listed_ones_only(client):
     html = client.get("/job/alder.toml/").content.decode()
     addresses = set(re.findall(r'"(/static/[^"]+)"', html))
-    assert len(addresses) == 4
+    assert len(addresses) == 6
     for address in addresses:
         assert client.get(address).status_code == 200
     mark = next(iter(addresses)).split("/")[2]

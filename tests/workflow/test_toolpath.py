@@ -102,7 +102,10 @@ def test_the_marks_are_engraved_where_the_drawing_has_them(made):
     for side, drill, engraver in (("LEFT", 0, 1), ("RIGHT", 3, 4)):
         data = template_files(examination, stamp=STAMP, stem="alder")[f"alder_TEMPLATE_{side}_IN.dxf"]
         space = ezdxf.read(io.StringIO(data.decode("utf-8"))).modelspace()
-        drawn = [complex(hole.dxf.center.x, hole.dxf.center.y) for hole in space.query('CIRCLE[layer=="DRILL_PILOT"]')]
+        drawn = [
+            complex(hole.dxf.center.x, hole.dxf.center.y)
+            for hole in space.query('CIRCLE[layer=="DRILL_PILOT"]')
+        ]
         drilled = [complex(*hole.at) for hole in made[1][drill].trace.actions]
         shift = sum(drilled) / 64 - sum(drawn) / 64
         fed = [

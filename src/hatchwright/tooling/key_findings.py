@@ -56,6 +56,6 @@ def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_
         limit=same_in,
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice="This is not the template of this job: it was made for the other side, for another job, or before the job "
-        "or its cutter was changed.",
+        advice="This is not the template of this job: it was made for the other side, for another job, or before "
+        "the job or its cutter was changed.",
     )
