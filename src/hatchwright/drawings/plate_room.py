@@ -10,6 +10,7 @@ import numpy as np
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Ink, Point, box_of, moved
 from hatchwright.shapes.distance import distances
+from hatchwright.shapes.pieces import complex_of, joined
 from hatchwright.shapes.profile import Loop, Profile
 
 CLEAR_IN = 0.04
@@ -48,10 +49,16 @@ class PlateRoom:
         clear_in = CLEAR_IN + self._cell_in / math.sqrt(2.0)
         found = distances(material, middles)
         free = found.inside & (found.distance_in >= clear_in)
-        for edge in edges:
-            free &= distances(Profile((edge,)), middles).distance_in >= clear_in
+        if lines := tuple(edges):
+            free &= joined(edge.working_form() for edge in lines).distance(complex_of(middles))[0] >= clear_in
         for centre, diameter_in in holes:
-            free &= np.hypot(*(middles - centre).T) >= 0.5 * diameter_in + clear_in
+            reach_in = 0.5 * diameter_in + clear_in
+            if not (
+                x_min - reach_in < centre[0] < x_max + reach_in
+                and y_min - reach_in < centre[1] < y_max + reach_in
+            ):
+                continue
+            free &= np.hypot(*(middles - centre).T) >= reach_in
         self._taken = ~free.reshape(columns, rows)
 
     def take(self, ink: Iterable[Ink]) -> None:

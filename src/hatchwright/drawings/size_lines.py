@@ -18,7 +18,7 @@ _HEIGHTS_IN = (0.11, 0.1, 0.09, 0.08, 0.075)
 _LINE_RATIO = 1.8
 _HOLE_ROOM_IN = 0.36
 _ABOVE_IN = 0.8
-_CELL_IN = 0.05
+_CELL_IN = 0.1
 
 
 def size_lines(layout: Layout, page: PageFrame) -> tuple[Text, ...]:
