@@ -126,8 +126,9 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
     edges = tuple(_edges(layout, page))
     yield from structure(layout, page, bounds)
     yield from edges
-    sizes = size_lines(layout, page)
-    yield from _holes(layout, page, short, [edge.loop for edge in edges], keep_off=sizes)
+    loops = [edge.loop for edge in edges]
+    sizes = size_lines(layout, page, loops)
+    yield from _holes(layout, page, short, loops, keep_off=sizes)
     yield Cross(page.point(*layout.centre_in), CENTRE_CROSS_IN, Layer.DIMENSION)
     yield from sizes
     yield from _datums(layout, page, page.box(bounds))

@@ -8,9 +8,9 @@ from collections.abc import Iterable
 import numpy as np
 
 from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.cells import Cells
 from hatchwright.drawings.ink import Ink, Point, box_of, moved
-from hatchwright.shapes.distance import distances
-from hatchwright.shapes.pieces import complex_of, joined
+from hatchwright.shapes.pieces import joined
 from hatchwright.shapes.profile import Loop, Profile
 
 CLEAR_IN = 0.04
@@ -38,28 +38,17 @@ class PlateRoom:
         edges: Iterable[Loop] = (),
         cell_in: float = _CELL_IN,
     ) -> None:
-        x_min, y_min, x_max, y_max = material.bounds
-        width, height = x_max - x_min, y_max - y_min
-        self._corner = (x_min, y_min)
-        self._cell_in = max(cell_in, math.sqrt(width * height / _MOST_CELLS))
-        columns, rows = (max(1, int(side / self._cell_in)) for side in (width, height))
-        x = x_min + self._cell_in * (np.arange(columns) + 0.5)
-        y = y_min + self._cell_in * (np.arange(rows) + 0.5)
-        middles = np.stack(np.meshgrid(x, y, indexing="ij"), axis=-1).reshape(-1, 2)
+        face = Box(*material.bounds)
+        self._cell_in = max(cell_in, math.sqrt(face.width_in * face.height_in / _MOST_CELLS))
+        self._cells = Cells(face, cell_in=self._cell_in)
+        self._corner = (face.left, face.bottom)
         clear_in = CLEAR_IN + self._cell_in / math.sqrt(2.0)
-        found = distances(material, middles)
-        free = found.inside & (found.distance_in >= clear_in)
-        if lines := tuple(edges):
-            free &= joined(edge.working_form() for edge in lines).distance(complex_of(middles))[0] >= clear_in
+        outline = material.working_form()
+        lines = joined((outline, *(edge.working_form() for edge in edges)))
+        self._taken = ~self._cells.within(outline) | self._cells.near(lines, clear_in)
         for centre, diameter_in in holes:
-            reach_in = 0.5 * diameter_in + clear_in
-            if not (
-                x_min - reach_in < centre[0] < x_max + reach_in
-                and y_min - reach_in < centre[1] < y_max + reach_in
-            ):
-                continue
-            free &= np.hypot(*(middles - centre).T) >= reach_in
-        self._taken = ~free.reshape(columns, rows)
+            columns, rows, hole = self._cells.disc(centre, 0.5 * diameter_in + clear_in)
+            self._taken[columns, rows] |= hole
 
     def take(self, ink: Iterable[Ink]) -> None:
         """Keep later lettering off some ink, each piece by its own box.
@@ -68,15 +57,7 @@ class PlateRoom:
             ink: on the part.
         """
         for part in ink:
-            box = part.box().grown(CLEAR_IN)
-            ends = []
-            for low, high, start in (
-                (box.left, box.right, self._corner[0]),
-                (box.bottom, box.top, self._corner[1]),
-            ):
-                first = max(0, math.floor((low - start) / self._cell_in))
-                ends.append(slice(first, max(first, math.ceil((high - start) / self._cell_in))))
-            self._taken[ends[0], ends[1]] = True
+            self._taken[self._cells.under(part.box().grown(CLEAR_IN))] = True
 
     def put(
         self, variants: Iterable[tuple[Ink, ...]], *, near: Point, within_in: float = math.inf

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import figure, size_words, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
 from hatchwright.drawings.sheet import Anchor, Arrow, Cross, Layer, Text
 from hatchwright.layout.layout import Layout
-from hatchwright.shapes.profile import Profile
+from hatchwright.shapes.profile import Loop, Profile
 
 CENTRE_CROSS_IN = 0.4
 """Width of the cross at the centre of the opening [in]."""
@@ -21,12 +21,13 @@ _ABOVE_IN = 0.8
 _CELL_IN = 0.1
 
 
-def size_lines(layout: Layout, page: PageFrame) -> tuple[Text, ...]:
+def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[Text, ...]:
     """Letter the over-all sizes of what is drawn, and where the centre of the opening lies.
 
     Args:
         layout: as derived.
         page: its page.
+        edges: all that are drawn, on the page.
     Returns:
         tuple[Text, ...]: a line each, clear of holes and edges; none when there is no room to read them.
     """
@@ -34,7 +35,7 @@ def size_lines(layout: Layout, page: PageFrame) -> tuple[Text, ...]:
     room = PlateRoom(
         Profile((page.loop(layout.opening),)),
         ((page.point(hole.x_in, hole.y_in), _HOLE_ROOM_IN) for hole in layout.holes),
-        edges=(page.loop(edge.loop) for part in layout.parts for edge in part.edges),
+        edges=edges,
         cell_in=_CELL_IN,
     )
     room.take(Cross(centre, CENTRE_CROSS_IN, Layer.DIMENSION).parts())

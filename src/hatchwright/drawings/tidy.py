@@ -102,4 +102,4 @@ def _place_of(part: Ink) -> object | None:
 
 
 def _rounded(values: Iterable[float]) -> tuple[int, ...]:
-    return tuple(round(value / LEAST_IN) for value in values)
+    return tuple([round(value / LEAST_IN) for value in values])

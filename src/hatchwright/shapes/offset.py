@@ -11,7 +11,7 @@ import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.contacts import SAME_IN, arc_bulge, cut_apart
-from hatchwright.shapes.pieces import Complexes, Pieces, joined
+from hatchwright.shapes.pieces import Complexes, Pieces, joined, preceding
 from hatchwright.shapes.profile import SHORTEST_IN, Arc, Line, Loop, Profile, lines_and_arcs
 from hatchwright.shapes.stitching import Stitched, stitch
 from hatchwright.shapes.welding import weld
@@ -105,7 +105,7 @@ def _raw_loop(loop: Loop, distance_in: float) -> Pieces:
     shifted = Pieces(start, end, parts.bulge, np.where(parts.is_arc, parts.centre, start), radius).taken(
         alive
     )
-    return joined([shifted, *_joins(parts.start, np.roll(arrives, 1), sets_out, distance_in)])
+    return joined([shifted, *_joins(parts.start, preceding(arrives), sets_out, distance_in)])
 
 
 def _joins(corner: Complexes, arrives: Complexes, sets_out: Complexes, distance_in: float) -> list[Pieces]:

@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.pieces import Complexes, complex_of
+from hatchwright.shapes.pieces import Complexes, complex_of, following, preceding
 from hatchwright.shapes.profile import Loop, Profile
 
 _NOISE_IN = 1e-9
@@ -158,19 +158,19 @@ def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:
     """Round each corner of a polygon, and run it counter-clockwise."""
     names = list(range(1, len(corners) + 1))
     radius = np.array(radii)
-    if (corners.conj() * np.roll(corners, -1)).imag.sum() < 0.0:
+    if (corners.conj() * following(corners)).imag.sum() < 0.0:
         corners, radius, names = corners[::-1], radius[::-1], names[::-1]
-    side = np.roll(corners, -1) - corners
+    side = following(corners) - corners
     length = np.abs(side)
     if length.min() <= _NOISE_IN:
         raise _corner_error("repeats its neighbour", names, corners, int(length.argmin()))
     leaves = side / length
-    turn_rad = np.angle(leaves * np.roll(leaves, 1).conj())
+    turn_rad = np.angle(leaves * preceding(leaves).conj())
     reversing = np.abs(turn_rad) > np.pi - _NOISE_RAD
     if reversing.any():
         raise _corner_error("turns straight back", names, corners, int(reversing.argmax()))
     cut_back = np.where(np.abs(turn_rad) > _NOISE_RAD, radius * np.tan(0.5 * np.abs(turn_rad)), 0.0)
-    spare = length - cut_back - np.roll(cut_back, -1)
+    spare = length - cut_back - following(cut_back)
     if spare.min() < -_NOISE_IN:
         k = int(spare.argmin())
         worse = k if cut_back[k] >= cut_back[(k + 1) % len(corners)] else (k + 1) % len(corners)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -16,6 +17,7 @@ Floats = npt.NDArray[np.float64]
 Complexes = npt.NDArray[np.complex128]
 Integers = npt.NDArray[np.intp]
 Bools = npt.NDArray[np.bool_]
+Kind = TypeVar("Kind", np.float64, np.complex128)
 
 FLAT_IN = 1e-10
 """An arc that rises less than this above its chord is kept as a line [in]."""
@@ -32,9 +34,14 @@ def points_of(z: Complexes) -> Floats:
     return np.ascontiguousarray(z).view(np.float64).reshape(-1, 2)
 
 
-def following(z: Complexes) -> Complexes:
-    """For each point of a closed run the one after it, shape (n,)."""
+def following(z: npt.NDArray[Kind]) -> npt.NDArray[Kind]:
+    """For each value of a closed run the one after it, shape (n,)."""
     return np.concatenate((z[1:], z[:1]))
+
+
+def preceding(z: npt.NDArray[Kind]) -> npt.NDArray[Kind]:
+    """For each value of a closed run the one before it, shape (n,)."""
+    return np.concatenate((z[-1:], z[:-1]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,6 +244,8 @@ def pieces_between(start: Complexes, end: Complexes, bulge: Floats) -> Pieces:
 def joined(parts: Iterable[Pieces]) -> Pieces:
     """All pieces of several sets, one after the other."""
     sets = tuple(parts) or (_NO_PIECES,)
+    if len(sets) == 1:
+        return sets[0]
     return Pieces(
         np.concatenate([part.start for part in sets]),
         np.concatenate([part.end for part in sets]),

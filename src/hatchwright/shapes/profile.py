@@ -24,6 +24,7 @@ from hatchwright.shapes.pieces import (
     joined,
     pieces_between,
     pieces_of,
+    preceding,
 )
 from hatchwright.shapes.soundness import refuse_unsound
 
@@ -119,9 +120,7 @@ class Loop:
 
     def reversed(self) -> Loop:
         """The same loop run the other way, from the same vertex."""
-        backwards = np.roll(self.rows[::-1], 1, axis=0)
-        backwards[:, 2] = -self.rows[::-1, 2]
-        return Loop(backwards)
+        return Loop(_backwards(self.rows))
 
     def transformed(self, matrix: npt.ArrayLike, shift: npt.ArrayLike = (0.0, 0.0)) -> Loop:
         """The loop moved, turned or mirrored; the region stays on its left.
@@ -144,7 +143,7 @@ class Loop:
         if turn[0, 0] * turn[1, 1] > turn[0, 1] * turn[1, 0]:
             return Loop(rows)
         rows[:, 2] = -rows[:, 2]
-        return Loop(rows).reversed()
+        return Loop(_backwards(rows))
 
     def points(self, chord_error_in: float) -> Floats:
         """Vertices of a polygon that stays within a distance of the loop, for outputs that know no arcs.
@@ -220,6 +219,11 @@ class Profile:
     """
 
     loops: tuple[Loop, ...] = ()
+    _parts: Pieces = field(init=False, repr=False, compare=False)
+    _is_sound: bool = field(init=False, repr=False, compare=False, default=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_parts", joined(loop.working_form() for loop in self.loops))
 
     @property
     def is_empty(self) -> bool:
@@ -229,7 +233,7 @@ class Profile:
     @property
     def area_sq_in(self) -> float:
         """Area of the region, holes taken off, arcs included [sq in]."""
-        return 0.0 if self.is_empty else _area_sq_in(self.working_form())
+        return 0.0 if self.is_empty else _area_sq_in(self._parts)
 
     @property
     def bounds(self) -> tuple[float, float, float, float]:
@@ -240,7 +244,7 @@ class Profile:
         """
         if self.is_empty:
             raise GeometryError("an empty profile has no bounds")
-        return _bounds(self.working_form())
+        return _bounds(self._parts)
 
     def transformed(self, matrix: npt.ArrayLike, shift: npt.ArrayLike = (0.0, 0.0)) -> Profile:
         """The profile moved, turned or mirrored; see `Loop.transformed`."""
@@ -255,7 +259,7 @@ class Profile:
             ndarray: bool, shape (n,).
         """
         z = complex_of(points)
-        return np.zeros(len(z), dtype=np.bool_) if self.is_empty else self.working_form().inside(z)
+        return np.zeros(len(z), dtype=np.bool_) if self.is_empty else self._parts.inside(z)
 
     def checked(self) -> Profile:
         """The same profile, once it is shown that the region lies on the left of every piece and only there.
@@ -263,8 +267,9 @@ class Profile:
         Raises:
             GeometryError: loops cross, overlap or run the wrong way round; `place` is where.
         """
-        if not self.is_empty:
-            refuse_unsound(self.working_form())
+        if not (self.is_empty or self._is_sound):
+            refuse_unsound(self._parts)
+            object.__setattr__(self, "_is_sound", True)
         return self
 
     def cleaned(self) -> Profile:
@@ -273,7 +278,7 @@ class Profile:
 
     def working_form(self) -> Pieces:
         """All pieces of all loops as arrays, in order."""
-        return joined(loop.working_form() for loop in self.loops)
+        return self._parts
 
 
 def profile_of(*loops: Loop) -> Profile:
@@ -310,6 +315,13 @@ def lines_and_arcs(parts: Pieces) -> Iterator[Line | Arc]:
             yield Arc(start, end, _pair(parts.centre[k]), float(parts.radius[k]), float(sweep_rad[k]))
 
 
+def _backwards(rows: Floats) -> Floats:
+    """The rows of a loop run the other way, from the same vertex."""
+    turned = np.concatenate((rows[:1], rows[:0:-1]))
+    turned[:, 2] = -rows[::-1, 2]
+    return turned
+
+
 def _refuse_bad_vertices(rows: Floats) -> None:
     if rows.ndim != 2 or rows.shape[1:] != (3,) or len(rows) < 2 or not np.isfinite(rows).all():
         raise GeometryError("a loop needs two or more rows of finite x, y, bulge")
@@ -342,9 +354,9 @@ def _refuse_flat_arcs(parts: Pieces) -> None:
 def _runs_on(parts: Pieces) -> Bools:
     """Whether each vertex might join two pieces of one line or one circle, shape (n,)."""
     leaves, arrives = parts.tangents()
-    straight_on: Bools = np.abs(np.roll(arrives, 1) - leaves) < 1e-3
-    alike: Bools = np.abs(np.roll(parts.radius, 1) - parts.radius) < 1e-6 * (1.0 + parts.radius)
-    same_hand: Bools = np.sign(np.roll(parts.bulge, 1)) == np.sign(parts.bulge)
+    straight_on: Bools = np.abs(preceding(arrives) - leaves) < 1e-3
+    alike: Bools = np.abs(preceding(parts.radius) - parts.radius) < 1e-6 * (1.0 + parts.radius)
+    same_hand: Bools = np.sign(preceding(parts.bulge)) == np.sign(parts.bulge)
     return straight_on & alike & same_hand
 
 

@@ -1,0 +1,122 @@
+"""A face in small square cells, painted from edges: which cells lie within them, and which are near them."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Point
+from hatchwright.shapes.pieces import Complexes, Integers, Pieces
+
+Marks = npt.NDArray[np.bool_]
+
+_CHORD_CELLS = 0.5
+
+
+class Cells:
+    """Square cells from the lower left corner of a box, as many as it holds whole.
+
+    Args:
+        box: what they cover [in].
+        cell_in: side of a cell [in].
+    """
+
+    def __init__(self, box: Box, *, cell_in: float) -> None:
+        self.box = box
+        self.cell_in = cell_in
+        self.shape = max(1, int(box.width_in / cell_in)), max(1, int(box.height_in / cell_in))
+
+    def within(self, edges: Pieces) -> Marks:
+        """The cells whose middle lies in the region that edges bound (even-odd).
+
+        Args:
+            edges: closed; an arc counts as chords of at most half a cell [in].
+        Returns:
+            ndarray: bool, shape (columns, rows).
+        """
+        columns, rows = self.shape
+        start, end = (self._places(z) for z in self._chords(edges))
+        row = np.ceil(np.minimum(start.imag, end.imag))
+        crosses = (row < np.maximum(start.imag, end.imag)) & (row >= 0) & (row < rows)
+        start, end, row = start[crosses], end[crosses], row[crosses]
+        x = start.real + (row - start.imag) * (end - start).real / (end - start).imag
+        changes = np.zeros((columns + 1, rows), dtype=np.intp)
+        np.add.at(changes, (_whole(np.clip(np.ceil(x), 0, columns)), _whole(row)), 1)
+        inside: Marks = changes[:-1].cumsum(axis=0) % 2 == 1
+        return inside
+
+    def near(self, edges: Pieces, reach_in: float) -> Marks:
+        """The cells whose middle lies within reach of an edge.
+
+        Args:
+            edges: open or closed [in].
+            reach_in: how far [in]; up to a quarter of a cell more is counted, never less.
+        Returns:
+            ndarray: bool, shape (columns, rows).
+        """
+        places = self._places(self._chords(edges)[0])
+        reach = reach_in / self.cell_in + 0.5 * _CHORD_CELLS
+        most = math.ceil(reach + 0.5)  # the cell that a place lies in may be half a cell off it
+        steps = np.arange(-most, most + 1)
+        stamp = (steps[:, None] + 1j * steps).ravel()
+        cells = np.round(places)[:, None] + stamp
+        off = cells - places[:, None]
+        cells = cells[off.real**2 + off.imag**2 <= reach**2]
+        return self._marked(cells)
+
+    def disc(self, centre: Point, reach_in: float) -> tuple[slice, slice, Marks]:
+        """The cells whose middle lies within reach of a point.
+
+        Args:
+            centre: the point (x, y) [in].
+            reach_in: how far [in].
+        Returns:
+            tuple: columns and rows of a square round the point, and which of its cells are meant.
+        """
+        x, y = centre
+        columns, rows = self.under(Box(x, y, x, y).grown(reach_in))
+        off_x = self.box.left + self.cell_in * (np.arange(columns.start, columns.stop) + 0.5) - x
+        off_y = self.box.bottom + self.cell_in * (np.arange(rows.start, rows.stop) + 0.5) - y
+        return columns, rows, off_x[:, None] ** 2 + off_y**2 < reach_in**2
+
+    def under(self, box: Box) -> tuple[slice, slice]:
+        """Columns and rows of the cells that a box touches, none of them outside."""
+        ends = []
+        for low_in, high_in, count in (
+            (box.left - self.box.left, box.right - self.box.left, self.shape[0]),
+            (box.bottom - self.box.bottom, box.top - self.box.bottom, self.shape[1]),
+        ):
+            first = min(max(0, math.floor(low_in / self.cell_in)), count)
+            ends.append(slice(first, min(max(first, math.ceil(high_in / self.cell_in)), count)))
+        return ends[0], ends[1]
+
+    def _chords(self, edges: Pieces) -> tuple[Complexes, Complexes]:
+        """Both ends of chords that follow the edges and meet end to end, each of shape (n,) [in]."""
+        counts = np.maximum(np.ceil(edges.length_in / (_CHORD_CELLS * self.cell_in)), 1.0).astype(np.intp)
+        which, last = np.repeat(np.arange(edges.count), counts), np.cumsum(counts) - 1
+        step = np.arange(len(which)) - np.repeat(last - counts + 1, counts)
+        start = edges.at(which, step / counts[which])
+        end = np.concatenate((start[1:], start[:1]))
+        end[last] = edges.end
+        return start, end
+
+    def _places(self, z: Complexes) -> Complexes:
+        """Points in cells, so that the middle of column i and row j is at i + j times the imaginary unit."""
+        places: Complexes = (z - complex(self.box.left, self.box.bottom)) / self.cell_in - (0.5 + 0.5j)
+        return places
+
+    def _marked(self, cells: Complexes) -> Marks:
+        columns, rows = self.shape
+        column, row = _whole(cells.real), _whole(cells.imag)
+        here = (column >= 0) & (column < columns) & (row >= 0) & (row < rows)
+        marks = np.zeros(self.shape, dtype=np.bool_)
+        marks[column[here], row[here]] = True
+        return marks
+
+
+def _whole(numbers: npt.NDArray[np.float64]) -> Integers:
+    whole: Integers = numbers.astype(np.intp)
+    return whole
