@@ -68,6 +68,7 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
         ("first_number = 1\n", "first_number = 0\n", "rows.0.first_number"),
         ('lay = "line"', 'lay = "points"\npoints = [["1", "2"], ["1"]]', "rows.0.points.1"),
         ('guide = ".500"', 'guide = ".1"', "cutter.guide"),
+        ("[template]\n", "[template]\nflexed = true\n", "template.flexed"),
         ('gap = ".030"', 'lap = ".030"', "cover"),
         ("schema = 1", "schema = 99", "schema"),
         ("schema = 1", "", "schema"),

@@ -39,8 +39,13 @@ def test_flexed_template_of_the_third_scenario():
 
 
 def test_flat_drilled_doubler_of_the_third_scenario():
+    """.0090 when skin and doubler are both drilled flat, as printed with the scenario; from lengths on the outer face
+    4.40 x .041/13.959 = .0129, because the skin's own middle is shorter than its outer face."""
+    both = ROUND_14.both_flat_growth_in(4.40, sheet_in=0.032, face="inside")
+    assert both == pytest.approx(0.009, abs=5e-5)
     growth = ROUND_14.flat_drilled_growth_in(4.40, sheet_in=0.032, face="inside")
-    assert growth == pytest.approx(0.009, abs=5e-5)
+    assert growth == pytest.approx(4.40 * 0.041 / 13.959, abs=1e-9)
+    assert growth - both == pytest.approx(4.40 * 0.0125 / 14.0, abs=5e-5)
 
 
 def test_flat_base_of_the_third_scenario():
@@ -80,10 +85,16 @@ def test_flat_sheet_against_drawn_arcs(face):
     middle = 14.0 - 0.0125
     sheet_middle = 14.0 - 0.025 - 0.020 if face == "inside" else 14.020
     on_skin, in_sheet = length_of_arc(middle, angle), length_of_arc(sheet_middle, angle)
-    assert ROUND_14.flat_drilled_growth_in(on_skin, sheet_in=sheet, face=face) == pytest.approx(
+    assert ROUND_14.both_flat_growth_in(on_skin, sheet_in=sheet, face=face) == pytest.approx(
         on_skin - in_sheet, rel=1e-6
     )
     on_face = length_of_arc(14.0, angle)
+    too_long = (
+        length_of_arc(14.0, angle * on_face / in_sheet) - on_face
+    )  # on_face drilled flat turns through more
+    assert ROUND_14.flat_drilled_growth_in(on_face, sheet_in=sheet, face=face) == pytest.approx(
+        too_long, rel=1e-6
+    )
     assert ROUND_14.flat_place_ratio(sheet_in=sheet, face=face) == pytest.approx(in_sheet / on_face, rel=1e-9)
 
 

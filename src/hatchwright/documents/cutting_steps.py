@@ -7,14 +7,16 @@ from collections.abc import Iterator
 from hatchwright.documents.step import Step, limit_words, quoted
 from hatchwright.drawings.bay_structure import region_words
 from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.flexed_template import flexed_notes
 from hatchwright.drawings.parts_table import sheet_words
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_words import purpose_lines
 from hatchwright.drawings.waste_holes import waste_holes
 from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tooling.guide_template import GuideChain, least_corner
+from hatchwright.tooling.guide_template import GuideChain, flat_cut, flat_size, least_corner
 from hatchwright.tooling.pin_layout import planned_pins
 from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.tooling.starter import BACKING, drill_stop_in, shallowest
@@ -73,7 +75,8 @@ def _measure_cut(layout: Layout) -> Step:
 
 def _make_template(layout: Layout, chain: GuideChain) -> Step:
     unit, guide = unit_of(layout.job), chain.guide
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    width_in, height_in = flat_size(layout, chain)
+    flat = ", flat" if template_stretch(layout) else ""
     sign = "-" if guide.kind == "female" else "+"
     word = "window" if guide.kind == "female" else "plug"
     return Step(
@@ -85,28 +88,33 @@ def _make_template(layout: Layout, chain: GuideChain) -> Step:
             f"Check square and check length first. The machine's end mill {figure(guide.end_mill_in, unit)} "
             "is not in the "
             "file: compensate for it once.",
+            *flexed_notes(layout)[:1],
         ),
         (
-            f"{word} along X ({figure(x_max - x_min, unit)})",
-            f"{word} along Y ({figure(y_max - y_min, unit)})",
+            f"{word} along X{flat} ({figure(width_in, unit)})",
+            f"{word} along Y{flat} ({figure(height_in, unit)})",
         ),
     )
 
 
 def _trial(layout: Layout, chain: GuideChain) -> Step:
     unit = unit_of(layout.job)
-    x_min, y_min, x_max, y_max = chain.predicted.bounds
-    corner = least_corner(chain.predicted)
+    width_in, height_in = flat_cut(layout, chain)
+    flexed = template_stretch(layout) is not None
+    corner = None if flexed else least_corner(chain.predicted)
     radius = f" and a smallest corner of R {figure(corner.radius_in, unit, fine=True)}" if corner else ""
+    on_skin = f"; bent onto the skin it gives {size_words(chain.predicted.bounds, unit)}" if flexed else ""
     return Step(
         "Trial on scrap",
         (
-            f"Cut scrap of {sheet_words(layout.parts[0], unit)} with this template. It must give "
-            f"{size_words(chain.predicted.bounds, unit)}{radius}. If it does not, correct the cut width and "
+            f"Cut scrap of {sheet_words(layout.parts[0], unit)} with this template"
+            f"{', both flat' if flexed else ''}. It must give "
+            f"{size_words((0.0, 0.0, width_in, height_in), unit)}{radius}"
+            f"{on_skin}. If it does not, correct the cut width and "
             "make the template "
             "again; do not file to hide it.",
         ),
-        (f"along X ({figure(x_max - x_min, unit)})", f"along Y ({figure(y_max - y_min, unit)})"),
+        (f"along X ({figure(width_in, unit)})", f"along Y ({figure(height_in, unit)})"),
     )
 
 

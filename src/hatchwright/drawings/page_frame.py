@@ -14,6 +14,7 @@ import numpy as np
 from hatchwright.drawings.sheet import Arrow, Box, Point, TitleBlock
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
+from hatchwright.layout.flat_pattern import Stretch
 from hatchwright.shapes.profile import Loop, Profile
 
 Bounds = tuple[float, float, float, float]
@@ -22,21 +23,23 @@ Bounds = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class PageFrame:
-    """Takes places of the job to the page; the datum corner stays the origin.
+    """Takes places of the job to the page; the datum corner stays the origin unless a sheet is stretched.
 
     Args:
         frame: of the layout.
+        stretch: of a sheet that is drawn flat and bent onto the skin afterwards, None for what is drawn as it lies.
     """
 
     frame: Frame
+    stretch: Stretch | None = None
 
     def point(self, x_in: float, y_in: float) -> Point:
         """A point of the job on the page [in]."""
-        return self.frame.to_page(x_in, y_in)
+        return self.frame.to_page(*(self.stretch.place(x_in, y_in) if self.stretch else (x_in, y_in)))
 
     def loop(self, loop: Loop) -> Loop:
         """A closed edge of the job on the page."""
-        return loop.transformed(self.frame.matrix)
+        return (self.stretch.loop(loop) if self.stretch else loop).transformed(self.frame.matrix)
 
     def profile(self, profile: Profile) -> tuple[Loop, ...]:
         """The closed edges of a region on the page."""

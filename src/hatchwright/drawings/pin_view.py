@@ -15,7 +15,7 @@ from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_layout import PinLayout
 from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.tooling.pin_plan import Stage, Stretch
-from hatchwright.tooling.template_part import template_part
+from hatchwright.tooling.template_part import part_on_skin
 
 _CROSS_IN = 0.16
 _ARROW_IN = 0.6
@@ -44,7 +44,7 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
             entities=(
                 *(
                     Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template")
-                    for loop in template_part(layout, chain).material.loops
+                    for loop in part_on_skin(layout, chain).material.loops
                 ),
                 *_cut(chain, stage, page, whole=count == 1),
                 *_fasteners(layout, pins, stage, page),
@@ -75,7 +75,7 @@ def _clamps(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) ->
         entities=(
             *(
                 Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template")
-                for loop in template_part(layout, chain).material.loops
+                for loop in part_on_skin(layout, chain).material.loops
             ),
             *(
                 Outline(page.loop(loop), Layer.DIMENSION, Style.FINISHED, "cut")

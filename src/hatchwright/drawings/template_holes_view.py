@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, Style, Table, Text
+from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.template_holes import TemplateHole, pilot_in, template_holes
@@ -30,7 +31,7 @@ def template_holes_sheet(layout: Layout, chain: GuideChain, *, date: str) -> She
     found = drilled_through(layout, chain, part)
     if not found:
         return None
-    page = PageFrame(layout.frame)
+    page = PageFrame(layout.frame, template_stretch(layout))
     return Sheet(
         title="HOLES DRILLED THROUGH THE TEMPLATE",
         title_block=page.title_block(layout.job, date=date),

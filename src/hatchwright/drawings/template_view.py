@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Box, Entity, Layer, Outline, Sheet, Style, paragraph
 from hatchwright.drawings.template_holes_view import drilled_through, spans
@@ -12,6 +13,7 @@ from hatchwright.drawings.template_plate import part_marks, plate_box
 from hatchwright.drawings.template_words import TemplateWords, purpose_lines
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding, Status
+from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.template_holes import pilot_in, through_which
@@ -39,9 +41,11 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
         findings: those of the template that do not pass are printed with it.
         date: date and time as they are to be read.
     Returns:
-        Sheet: at full size, the origin of the job at the origin of the page.
+        Sheet: at full size, the origin of the job at the origin of the page; one that is bent onto a curved skin
+            is drawn flat and stretched about the centre of the opening.
     """
-    page, kind, template = PageFrame(layout.frame), chain.guide.kind, layout.job.template
+    page = PageFrame(layout.frame, template_stretch(layout))
+    kind, template = chain.guide.kind, layout.job.template
     assert template is not None  # a chain comes from a template
     plate, part = plate_box(chain, template, page), template_part(layout, chain)
     words = TemplateWords(layout, chain, part, date=date)
@@ -60,7 +64,10 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
             *_left_off_notes(chain, words.left_off),
             *_pilot_notes(layout, chain, part),
         ),
-        tables=waste_hole_table(layout),
+        tables=(
+            *flexed_tables(layout, chain, drilled_through(layout, chain, part)),
+            *waste_hole_table(layout),
+        ),
         legend=_LEGEND,
     )
 
@@ -103,6 +110,7 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
         if finding.code.startswith("T") and finding.status is not Status.PASS:
             yield f"{finding.status.upper()} {finding.code}: {finding.subject}. {finding.advice}"
     yield f"{'; '.join(purpose_lines(layout, chain))}."
+    yield from flexed_notes(layout)
     sign = "-" if guide.kind == "female" else "+"
     yield (
         f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} "

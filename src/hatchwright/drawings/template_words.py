@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
 from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
+from hatchwright.drawings.flexed_template import bending_words
 from hatchwright.drawings.ink import LEAST_IN
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
@@ -13,9 +14,10 @@ from hatchwright.drawings.plate_room import PlateRoom
 from hatchwright.drawings.sheet import Box, Ink, Layer, Line, Point, Text, box_of, moved, paragraph
 from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
+from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.guide_template import GuideChain, flat_size
 from hatchwright.tooling.template_part import TemplatePart
 from hatchwright.units import MM_PER_IN
 
@@ -51,7 +53,7 @@ class TemplateWords:
         self._ink: list[Ink] = []
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None
-        page = PageFrame(layout.frame)
+        page = PageFrame(layout.frame, template_stretch(layout))
         if chain.guide.kind == "female":
             self._check_length(layout, Box(*part.material.bounds))
         self._mark_lines(layout, chain, Box(*part.material.bounds), page)
@@ -80,7 +82,7 @@ class TemplateWords:
         self._left_off.append("CHECK LENGTH")
 
     def _mark_lines(self, layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> None:
-        lines = (*_centre_lines(layout, chain, whole, page), *_axis_ticks(whole))
+        lines = (*_centre_lines(layout, chain, whole, page), *_axis_ticks(whole, page))
         self._ink += lines
         self._room.take(lines)
         marks = (ink for entity in waste_hole_marks(layout, page) for ink in entity.parts())
@@ -157,8 +159,14 @@ def purpose_lines(layout: Layout, chain: GuideChain) -> tuple[str, ...]:
     word = "WINDOW" if guide.kind == "female" else "PLUG"
     material = f"{template.material} " if template.material else ""
     side = "OUTSIDE" if guide.kind == "female" else "INSIDE"
+    bent, flat = (
+        size_words(chain.machinable.bounds, unit),
+        size_words((0.0, 0.0, *flat_size(layout, chain)), unit),
+    )
+    size = f"{flat} FLAT, {bent} BENT ONTO THE SKIN" if bending_words(layout) else bent
     return (
-        f"{word} {size_words(chain.machinable.bounds, unit)}{_least_corner_words(chain, unit)}; "
+        *((bending_words(layout),) if bending_words(layout) else ()),
+        f"{word} {size}{_least_corner_words(chain, unit)}; "
         f"{material}{figure(template.thickness.inch, unit)} thick",
         f"FOR GUIDE {figure(guide.guide_in, unit)} AND CUT {figure(guide.cut_in, unit)} ONLY: OFFSET "
         f"{figure(guide.offset_in, unit, fine=True)} {side} THE ROUGH CUT IS IN IT",
@@ -246,14 +254,15 @@ def _centre_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame
         yield Line(((start, y), (end, y)), Layer.ENGRAVE)
 
 
-def _axis_ticks(whole: Box) -> Iterator[Line]:
+def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
     """The ends of the job's own axes where they run over the template away from its centre lines."""
-    if whole.left < 0.0 < whole.right:
+    x, y = page.point(0.0, 0.0)
+    if whole.left < x < whole.right:
         for edge, way in ((whole.top, -_AXIS_TICK_IN), (whole.bottom, _AXIS_TICK_IN)):
-            yield Line(((0.0, edge), (0.0, edge + way)), Layer.ENGRAVE)
-    if whole.bottom < 0.0 < whole.top:
+            yield Line(((x, edge), (x, edge + way)), Layer.ENGRAVE)
+    if whole.bottom < y < whole.top:
         for edge, way in ((whole.left, _AXIS_TICK_IN), (whole.right, -_AXIS_TICK_IN)):
-            yield Line(((edge, 0.0), (edge + way, 0.0)), Layer.ENGRAVE)
+            yield Line(((edge, y), (edge + way, y)), Layer.ENGRAVE)
 
 
 def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
@@ -264,7 +273,8 @@ def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, 
     )
     yield f"{names[0]} {figure(values[0], unit)}", [(x, whole.top), (x, whole.bottom)]
     yield f"{names[1]} {figure(values[1], unit)}", [(whole.left, y), (whole.right, y)]
-    if x != 0.0 and whole.left < 0.0 < whole.right:
-        yield f"{names[0]} 0", [(0.0, whole.top), (0.0, whole.bottom)]
-    if y != 0.0 and whole.bottom < 0.0 < whole.top:
-        yield f"{names[1]} 0", [(whole.left, 0.0), (whole.right, 0.0)]
+    x_0, y_0 = page.point(0.0, 0.0)
+    if x != x_0 and whole.left < x_0 < whole.right:
+        yield f"{names[0]} 0", [(x_0, whole.top), (x_0, whole.bottom)]
+    if y != y_0 and whole.bottom < y_0 < whole.top:
+        yield f"{names[1]} 0", [(whole.left, y_0), (whole.right, y_0)]

@@ -88,6 +88,10 @@ class Template(Entered):
     thickness: Positive = Field(description="Thickness")
     end_mill: Diameter = Field(description="Diameter of the machine's end mill")
     border: Positive = Field(description="Width left around the window, or around the plug")
+    flexed: bool | None = Field(
+        default=None,
+        description="On a curved skin: yes when it is bent onto it, and then drawn stretched; no when it stays flat",
+    )
     blank: Size | None = Field(default=None, description="Blank, along X and Y")
     envelope: Size | None = Field(default=None, description="Travel of the machine, along X and Y")
     pin: Diameter | None = Field(

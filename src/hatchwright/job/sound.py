@@ -11,7 +11,7 @@ import numpy as np
 from hatchwright.errors import Fault, GeometryError, HatchwrightError
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.bay import Bay
-from hatchwright.job.cutter import Cutter
+from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.frame import make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
@@ -34,7 +34,7 @@ def impossible(sections: Sections) -> Iterator[Fault]:
     Yields:
         Fault: one for each combination.
     """
-    for check in (_frame, _outlines, _rows, _cover, _cutter, _gate, _loads, _mount, _as_made):
+    for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
         yield from check(sections)
 
 
@@ -156,6 +156,18 @@ def _cutter(sections: Sections) -> Iterator[Fault]:
             "a guide smaller than the cut would let the cutter into the template",
             given=cutter.guide.text,
             remedy="Give the collar's or bush's outside diameter; it is never less than the cut width.",
+        )
+
+
+def _template(sections: Sections) -> Iterator[Fault]:
+    skin: Skin | None = sections.get("skin")
+    template: Template | None = sections.get("template")
+    if skin and template and template.flexed and skin.curvature is None:
+        yield Fault(
+            "template.flexed",
+            "the skin is flat as entered, there is nothing to bend the template onto",
+            given="true",
+            remedy="Give skin.curvature, chord and rise of a straightedge, or leave flexed away.",
         )
 
 

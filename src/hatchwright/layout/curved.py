@@ -73,11 +73,51 @@ class CurvedSkin:
         """
         return length_in * template_in / (2.0 * self.radius_in + template_in)
 
-    def flat_drilled_growth_in(self, length_in: float, *, sheet_in: float, face: Face) -> float:
-        """How much longer a pattern drilled in a flat sheet comes out than the same pattern on the skin [in].
+    def fan_in(self, *, guide_in: float, cut_in: float, template_in: float, kind: str) -> float:
+        """Farthest that the cut goes beyond its line because a flexed template's edge stands open like a fan [in].
 
         Args:
-            length_in: of the pattern, along the skin [in].
+            guide_in: diameter of the guide [in].
+            cut_in: width of the cut [in].
+            template_in: thickness of the template [in].
+            kind: "female", guided inside a window, or "male", round a plug.
+        Returns:
+            float: at the worst height of the guide, the tool held square to the skin [in].
+        Raises:
+            GeometryError: the guide or the cut is wider than the skin is round.
+        Method: docs/theory/curved.md, eq. 10 to 12.
+        """
+        radius_in, guide, cut = self.radius_in, guide_in / 2.0, cut_in / 2.0
+        if max(guide, cut) >= radius_in:
+            raise GeometryError(
+                "a guide wider than the skin is round does not stand on it", where="cutter.guide"
+            )
+        cut_arc_in = radius_in * math.asin(cut / radius_in)
+        if kind == "female":
+            return (guide - cut) - (radius_in * math.asin(guide / (radius_in + template_in)) - cut_arc_in)
+        return radius_in * math.asin(guide / radius_in) + cut_arc_in - (guide + cut)
+
+    def flat_drilled_growth_in(self, length_in: float, *, sheet_in: float, face: Face) -> float:
+        """How much longer a pattern of lengths along the outer face comes out when it is drilled in a flat sheet [in].
+
+        Args:
+            length_in: of the pattern, along the outer face [in].
+            sheet_in: thickness of the sheet [in].
+            face: of the skin on which the sheet is laid after it is rolled.
+        Returns:
+            float: along the outer face, L R/R_m - L; positive inside, where the sheet's holes come too far out;
+                negative outside [in].
+        Raises:
+            GeometryError: the sheet is thicker than the radius allows.
+        Method: docs/theory/curved.md, eq. 9.
+        """
+        return length_in * (1.0 / self.flat_place_ratio(sheet_in=sheet_in, face=face) - 1.0)
+
+    def both_flat_growth_in(self, length_in: float, *, sheet_in: float, face: Face) -> float:
+        """How much longer a pattern comes out in a sheet than in the skin when both are drilled flat and rolled [in].
+
+        Args:
+            length_in: of the pattern in both flat sheets [in].
             sheet_in: thickness of the sheet [in].
             face: of the skin on which the sheet is laid after it is rolled.
         Returns:

@@ -1,4 +1,4 @@
-"""The doubler of a curved skin as it is cut and drilled flat, so that its holes meet the skin's once it is rolled."""
+"""What is made flat for a curved skin: the doubler that is rolled afterwards, the template that is bent onto it."""
 
 from __future__ import annotations
 
@@ -7,12 +7,63 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hatchwright.errors import GeometryError
 from hatchwright.layout.curved import CurvedSkin, curved_skin, stretched
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Loop
 
-_PART_RAD = math.radians(45.0)
+_PART_RAD = math.radians(22.5)
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """From places along the skin's outer face to those in a flat sheet; the centre line of the opening stays.
+
+    Args:
+        along: the curved axis, "x" or "y".
+        ratio: of the stretch along it [-].
+        about_in: coordinate on that axis that stays [in].
+    """
+
+    along: str
+    ratio: float
+    about_in: float
+
+    @property
+    def axis(self) -> int:
+        """0 when X is curved, 1 when Y is."""
+        return 0 if self.along == "x" else 1
+
+    def place(self, x_in: float, y_in: float) -> tuple[float, float]:
+        """A place on the skin, in the flat sheet [in]."""
+        flat = [x_in, y_in]
+        flat[self.axis] = self.about_in + self.ratio * (flat[self.axis] - self.about_in)
+        return flat[0], flat[1]
+
+    def loop(self, loop: Loop) -> Loop:
+        """An edge on the skin, in the flat sheet [in]."""
+        return stretched_loop(loop, axis=self.axis, ratio=self.ratio, about_in=self.about_in)
+
+
+def template_stretch(layout: Layout) -> Stretch | None:
+    """How the template of a job is stretched for the skin that it is bent onto.
+
+    Args:
+        layout: as derived.
+    Returns:
+        Stretch: None where the template stays flat, and on a skin that has no flat pattern, which T701 stops.
+    Method: docs/theory/curved.md, eq. 4.
+    """
+    curvature, template = layout.job.skin.curvature, layout.job.template
+    if curvature is None or template is None or not template.flexed:
+        return None
+    try:
+        skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+    except GeometryError:
+        return None
+    ratio = skin.flexed_pattern_ratio(template_in=template.thickness.inch)
+    return Stretch(skin.along, ratio, layout.centre_in[skin.axis])
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +129,7 @@ def stretched_loop(loop: Loop, *, axis: int, ratio: float, about_in: float) -> L
         ratio: more than 1 stretches [-].
         about_in: coordinate that stays [in].
     Returns:
-        Loop: off the true ellipse by less than a hundredth of what the arc's radius is stretched by.
+        Loop: off the true ellipse by less than a five-hundredth of what the arc's radius is stretched by.
     """
     rows = _in_short_arcs(loop.rows)
     starts, ends = rows[:, :2], np.roll(rows[:, :2], -1, axis=0)
@@ -95,7 +146,7 @@ def stretched_loop(loop: Loop, *, axis: int, ratio: float, about_in: float) -> L
 
 
 def _in_short_arcs(rows: Floats) -> Floats:
-    """The same edge with every arc in parts of at most an eighth of a turn."""
+    """The same edge with every arc in parts of at most a sixteenth of a turn."""
     made = []
     for (x, y, bulge), (u, v, _) in zip(rows, np.roll(rows, -1, axis=0), strict=True):
         sweep = 4.0 * math.atan(bulge)

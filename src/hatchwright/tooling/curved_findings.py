@@ -40,6 +40,7 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
             *_flat_drilled(layout, skin),
             *_rolled(layout, skin),
             *_base(layout, skin),
+            *_fan(layout, skin),
         )
     except GeometryError as error:
         return (
@@ -80,6 +81,9 @@ def _farthest_in(layout: Layout, skin: CurvedSkin) -> float:
 
 def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     """T702: a rigid flat template puts marks where they should be."""
+    template = layout.job.template
+    if template and template.flexed:
+        return
     arc_in = _farthest_in(layout, skin)
     error_in, off_in = skin.rigid_error_in(arc_in), skin.stand_off_in(arc_in)
     yield answer(
@@ -90,7 +94,8 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         limit=NOTICED_IN,
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice="Use a thin template that is flexed onto the skin with a stretched pattern, or mark on the skin itself.",
+        advice="Use a thin template that is flexed onto the skin (template.flexed: its pattern is then drawn "
+        "stretched), or mark on the skin itself.",
         working=(
             _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
             _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
@@ -110,11 +115,25 @@ def _pattern_in(layout: Layout, skin: CurvedSkin) -> float:
 def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     """T703: a flexed template's pattern is stretched for its thickness."""
     template = layout.job.template
-    if template is None:
+    if template is None or template.flexed is False:
         return
     length_in, thick_in = _pattern_in(layout, skin), template.thickness.inch
     shrink_in = skin.flexed_shrink_in(length_in, template_in=thick_in)
     ratio = skin.flexed_pattern_ratio(template_in=thick_in)
+    if template.flexed:
+        flat_in = length_in * ratio
+        yield answer(
+            "T703",
+            Status.PASS,
+            f"flexed template, drawn flat {ratio:.5f} times as long along {skin.along.upper()}: "
+            f"{decimal_inch(flat_in, 4)} flat for {decimal_inch(length_in, 4)} on the outer face",
+            value=flat_in,
+            source=_FORM,
+            working=(
+                _working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
+            ),
+        )
+        return
     yield answer(
         "T703",
         Status.PASS if shrink_in <= NOTICED_IN else Status.CAUTION,
@@ -124,7 +143,8 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         limit=NOTICED_IN,
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice=f"Stretch the template's pattern along {skin.along.upper()} by {ratio:.5f}, or use thinner material.",
+        advice=f"Say template.flexed = true, and its files are drawn {ratio:.5f} times as long along "
+        f"{skin.along.upper()}; false when it stays flat. As it is, they are drawn for neither.",
         working=(
             _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in),
         ),
@@ -138,11 +158,17 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         return
     length_in, sheet_in = _pattern_in(layout, skin), doubler.thickness.inch
     growth_in = skin.flat_drilled_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
+    both_in = skin.both_flat_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
+    inside = doubler.face == "inside"
+    middle_in = (skin.radius_in - skin.thickness_in if inside else skin.radius_in + sheet_in) - (
+        sheet_in / 2.0
+    )
     ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
     yield answer(
         "T704",
         Status.PASS if abs(growth_in) <= NOTICED_IN else Status.CAUTION,
-        f"pattern of {decimal_inch(length_in)} in a doubler drilled flat, {doubler.face}",
+        f"pattern of {decimal_inch(length_in)} along the outer face, in a doubler drilled flat, {doubler.face}; "
+        f"{decimal_inch(abs(both_in), 4)} if skin and doubler were both drilled flat",
         value=abs(growth_in),
         limit=NOTICED_IN,
         source=_PRACTICE,
@@ -150,10 +176,11 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         advice=f"Drill it in place through the skin's pilot holes, or drill it flat from its own flat pattern, "
         f"places along {skin.along.upper()} times {ratio:.5f}.",
         working=(
+            _working("L R / R_m - L", "off", growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
             _working(
-                "L (t_s + t_d) / 2 / (R - t_s / 2)",
-                "off",
-                growth_in,
+                f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)",
+                "off, both drilled flat",
+                both_in,
                 L=length_in,
                 t_s=skin.thickness_in,
                 t_d=sheet_in,
@@ -211,4 +238,33 @@ def _base(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         grade=Grade.PRACTICE,
         advice="Fit a gasket or a saddle cut to the radius; screws alone would pull the skin flat.",
         working=(_working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in),),
+    )
+
+
+def _fan(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+    """T707: the edge of a flexed template stands open like a fan, the guide and the cut are straight."""
+    template, cutter = layout.job.template, layout.job.cutter
+    if template is None or cutter is None or not template.flexed:
+        return
+    sizes = {"guide": cutter.guide.inch, "cut": cutter.cut_width.inch, "T": template.thickness.inch}
+    beyond_in = skin.fan_in(
+        guide_in=sizes["guide"], cut_in=sizes["cut"], template_in=sizes["T"], kind=cutter.template
+    )
+    left_in = cutter.filing_allowance.inch
+    formula = (
+        "(guide - cut)/2 - R asin(guide/2/(R + T)) + R asin(cut/2/R)"
+        if cutter.template == "female"
+        else "R asin(guide/2/R) + R asin(cut/2/R) - (guide + cut)/2"
+    )
+    yield answer(
+        "T707",
+        Status.PASS if beyond_in <= left_in else Status.CAUTION,
+        "farthest that the cut goes beyond the rough line where the guide touches the flexed template's edge at the "
+        "wrong height",
+        value=beyond_in,
+        limit=left_in,
+        source=_FORM,
+        advice="Let the guide reach down to the skin, where the edge is true; use a thinner template, or leave more to "
+        "file.",
+        working=(_working(formula, "beyond", beyond_in, **sizes, R=skin.radius_in),),
     )

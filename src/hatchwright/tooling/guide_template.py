@@ -7,12 +7,13 @@ Method: docs/theory/guide_template.md.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.cutter import Cutter, Template
+from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import Corner, corners
 from hatchwright.shapes.deviation import Deviation, deviation
@@ -29,12 +30,15 @@ class Guide:
         guide_in: diameter of the guide [in].
         end_mill_in: diameter of the tool that makes the template [in].
         kind: "female", guided inside a window, or "male", round a plug.
+        stretch_ratio: of the flat pattern of a template that is bent onto the skin, whose corners must still let
+            the end mill in when they are stretched [-].
     """
 
     cut_in: float
     guide_in: float
     end_mill_in: float
     kind: str
+    stretch_ratio: float = 1.0
 
     @property
     def offset_in(self) -> float:
@@ -94,7 +98,8 @@ def guide_chain(wanted: Profile, guide: Guide) -> GuideChain:
             where="cutter.guide",
             remedy="Give the outside diameter of the collar or bush",
         )
-    cut, reach, mill = guide.cut_in / 2.0, guide.guide_in / 2.0, guide.end_mill_in / 2.0
+    cut, reach = guide.cut_in / 2.0, guide.guide_in / 2.0
+    mill = guide.stretch_ratio * guide.end_mill_in / 2.0
     path = _some(erode(wanted, cut), "cutter.cut_width", "the cut is as wide as the opening")
     if guide.kind == "female":
         needed = grow(path, reach)
@@ -147,7 +152,9 @@ def job_chain(layout: Layout) -> GuideChain | None:
     job = layout.job
     if job.cutter is None or job.template is None or layout.rough_cut is None:
         return None
-    guide = guide_of(job.cutter, job.template)
+    guide, stretch = guide_of(job.cutter, job.template), template_stretch(layout)
+    if stretch:
+        guide = replace(guide, stretch_ratio=stretch.ratio)
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds
     if guide.guide_in > max(x_max - x_min, y_max - y_min):
         raise GeometryError(
@@ -185,7 +192,7 @@ def least_corner(profile: Profile) -> Corner | None:
 
 
 def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
-    """Size of the template's plate along X and Y: the window or the plug, with the border left round it.
+    """Size of the template's plate along X and Y, flat: the window or the plug, with the border left round it.
 
     Args:
         layout: as derived.
@@ -195,6 +202,39 @@ def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
     """
     template = layout.job.template
     assert template is not None  # a chain comes from a template
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    width_in, height_in = flat_size(layout, chain)
     border = 2.0 * template.border.inch
-    return x_max - x_min + border, y_max - y_min + border
+    return width_in + border, height_in + border
+
+
+def flat_size(layout: Layout, chain: GuideChain) -> tuple[float, float]:
+    """Size of the window or the plug along X and Y as it is made, before a template is bent onto a curved skin.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        tuple: width and height [in].
+    """
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    size_in = [x_max - x_min, y_max - y_min]
+    if stretch := template_stretch(layout):
+        size_in[stretch.axis] *= stretch.ratio
+    return size_in[0], size_in[1]
+
+
+def flat_cut(layout: Layout, chain: GuideChain) -> tuple[float, float]:
+    """Size along X and Y of the cut that a template gives on flat scrap, flat itself.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        tuple: width and height, larger than on the skin by what a flexed template is stretched by [in].
+    """
+    cut, edge = chain.predicted.bounds, chain.machinable.bounds
+    flat = flat_size(layout, chain)
+    return (
+        cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]),
+        cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]),
+    )

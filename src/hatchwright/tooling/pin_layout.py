@@ -17,7 +17,7 @@ from hatchwright.tooling.few_pins import with_few_pins
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_plan import PinPlan, pin_plan
 from hatchwright.tooling.template_holes import template_holes
-from hatchwright.tooling.template_part import template_part
+from hatchwright.tooling.template_part import part_on_skin
 
 SPARE_IN = 0.0625
 """What is to stay between the tool's body and a fastener's [in]. Common practice, no source."""
@@ -141,7 +141,7 @@ def _own(layout: Layout, chain: GuideChain, body_in: float) -> list[Pin]:
     holes = [one.hole for one in template_holes(layout, chain)]
     if not holes:
         return []
-    material = template_part(layout, chain).material
+    material = part_on_skin(layout, chain).material
     found = distances(material, [layout.frame.to_page(hole.x_in, hole.y_in) for hole in holes])
     return [
         Pin((hole.x_in, hole.y_in), hole.number)

@@ -8,11 +8,18 @@ from collections.abc import Iterator
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
 from hatchwright.job.cutter import Template
+from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.profile import profile_of
 from hatchwright.tooling.answer import CLOSED_FORM, answer
 from hatchwright.tooling.corner_remedies import corner_remedies
-from hatchwright.tooling.guide_template import GuideChain, job_chain, least_corner, template_outline
+from hatchwright.tooling.guide_template import (
+    GuideChain,
+    flat_size,
+    job_chain,
+    least_corner,
+    template_outline,
+)
 from hatchwright.tooling.machine_room import CLAMP_IN, room_for
 from hatchwright.units import decimal_inch
 
@@ -41,7 +48,7 @@ def template_findings(layout: Layout, chain: GuideChain | None = None) -> tuple[
         _corner(layout, chain),
         _runs(chain),
         *_room(layout.job.template, template_outline(layout, chain)),
-        _offset(chain),
+        _offset(layout, chain),
     )
 
 
@@ -91,7 +98,7 @@ def _corner(layout: Layout, chain: GuideChain) -> Finding:
     formula = "R = max(r, (guide + cut) / 2)"
     if guide.kind == "female":
         formula = "R = max(r, cut / 2, (end mill - guide + cut) / 2)"
-        sizes.append(Quantity("end mill", guide.end_mill_in, "in"))
+        sizes.append(Quantity("end mill", guide.stretch_ratio * guide.end_mill_in, "in"))
     working = Working(formula, tuple(sizes), Quantity("R", made_in, "in"), CLOSED_FORM, Grade.COMPUTED)
     if made_in <= wanted_in + SAME_IN:
         status = Status.PASS
@@ -156,7 +163,7 @@ def _room(template: Template, outline_in: tuple[float, float]) -> Iterator[Findi
         )
 
 
-def _offset(chain: GuideChain) -> Finding:
+def _offset(layout: Layout, chain: GuideChain) -> Finding:
     """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
     guide = chain.guide
     sign = "-" if guide.kind == "female" else "+"
@@ -169,10 +176,14 @@ def _offset(chain: GuideChain) -> Finding:
         Grade.COMPUTED,
     )
     word = "window" if guide.kind == "female" else "plug"
+    made = ""
+    if template_stretch(layout):
+        width_in, height_in = flat_size(layout, chain)
+        made = f" on the skin, {width_in:.3f} x {height_in:.3f} flat"
     return answer(
         "T105",
         Status.PASS,
-        f"guide offset; the template's {word} is {x_max - x_min:.3f} x {y_max - y_min:.3f}",
+        f"guide offset; the template's {word} is {x_max - x_min:.3f} x {y_max - y_min:.3f}{made}",
         value=guide.offset_in,
         working=(working,),
     )

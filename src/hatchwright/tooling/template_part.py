@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.job.frame import Frame
+from hatchwright.layout.flat_pattern import Stretch, template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import circle
@@ -67,17 +68,37 @@ class TemplatePart:
 
 
 def template_part(layout: Layout, chain: GuideChain) -> TemplatePart:
-    """Lay a job's template face up.
+    """Lay a job's template face up, flat as it is made.
 
     Args:
         layout: as derived.
         chain: its template.
     Returns:
-        TemplatePart: with the pilot holes that keep material enough round them.
+        TemplatePart: with the pilot holes that keep material enough round them; stretched along the curved axis when
+            it is bent onto the skin afterwards.
     """
+    return _part(layout, chain, template_stretch(layout))
+
+
+def part_on_skin(layout: Layout, chain: GuideChain) -> TemplatePart:
+    """Lay a job's template face up, as it lies on the skin.
+
+    Args:
+        layout: as derived.
+        chain: its template.
+    Returns:
+        TemplatePart: lengths along a curved skin are those on its outer face.
+    """
+    return _part(layout, chain, None)
+
+
+def _part(layout: Layout, chain: GuideChain, stretch: Stretch | None) -> TemplatePart:
     frame, template = layout.frame, layout.job.template
     assert template is not None  # a chain comes from a template
-    edges = chain.machinable.transformed(frame.matrix)
+    made = (
+        Profile(tuple(stretch.loop(loop) for loop in chain.machinable.loops)) if stretch else chain.machinable
+    )
+    edges = made.transformed(frame.matrix)
     plate: Loop | None = None
     key: PartHole | None = None
     if chain.guide.kind == "female":
@@ -88,7 +109,7 @@ def template_part(layout: Layout, chain: GuideChain) -> TemplatePart:
         material = profile_of(plate, *edges.loops)
     else:
         key, material = key_hole(edges, chain.guide.end_mill_in, frame), edges
-    pilots = _pilots(layout, chain, material)
+    pilots = _pilots(layout, chain, material, stretch)
     holes = (*(pilot for pilot in pilots if not key or _apart(pilot, key)), *((key,) if key else ()))
     return TemplatePart(material, edges.loops, plate, holes)
 
@@ -157,11 +178,14 @@ def _first_is_level(frame: Frame) -> bool:
     return first[0] != 0.0
 
 
-def _pilots(layout: Layout, chain: GuideChain, material: Profile) -> list[PartHole]:
+def _pilots(layout: Layout, chain: GuideChain, material: Profile, stretch: Stretch | None) -> list[PartHole]:
     found = template_holes(layout, chain)
     if not found:
         return []
-    centres = [layout.frame.to_page(one.hole.x_in, one.hole.y_in) for one in found]
+    places = [(one.hole.x_in, one.hole.y_in) for one in found]
+    if stretch:
+        places = [stretch.place(*place) for place in places]
+    centres = [layout.frame.to_page(*place) for place in places]
     off = distances(material, np.array(centres))
     return [
         PartHole(f"{one.hole.kind} {one.hole.number}", centre, one.pilot_in)

@@ -16,7 +16,7 @@ from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import EntryError, ExportError
 from hatchwright.finding import Status
 from hatchwright.shapes.solid import plate_solid
-from hatchwright.tooling.guide_template import GuideChain, least_corner
+from hatchwright.tooling.guide_template import GuideChain, flat_size, least_corner
 from hatchwright.tooling.remnants import remnants
 from hatchwright.tooling.template_holes import through_which
 from hatchwright.tooling.template_part import template_part
@@ -185,6 +185,7 @@ def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
         "offset_in": chain.guide.offset_in,
         "width_in": x_max - x_min,
         "height_in": y_max - y_min,
+        "flat_in": list(flat_size(examination.layout, chain)),
         "least_corner_in": corner.radius_in if corner else None,
         "deviations": [
             {

@@ -7,6 +7,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
+from hatchwright.drawings.flexed_template import bending_words
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
@@ -213,6 +214,7 @@ def _remarks(
         f"JOB {job.title}",
         f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
         f"REVISION {job.revision}, {date_words(stamp)}",
+        *((bent,) if (bent := bending_words(examination.layout)) else ()),
         f"TOOL {tool.number}, {tool.kind.upper()} {decimal_inch(tool.diameter.inch, 4)} IN{_TOLD[tool.kind]}",
         f"BLANK {template.material} {x} x {y} x {decimal_inch(blank.thickness_in)} IN",
         "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",
