@@ -57,7 +57,8 @@ def test_buckling_is_looked_for_unless_it_is_left_out_and_then_named(sweep):
 def test_no_word_of_the_table_is_cut_short(sweep):
     _, out, _ = sweep("--vary", SAME)
     assert "…" not in out
-    table = [line for line in out.splitlines() if line.startswith(tuple("┏┃┡│├└"))]  # not the folder's long name
+    # the table only, not the folder's long name
+    table = [line for line in out.splitlines() if line.startswith(tuple("┏┃┡│├└"))]
     assert max(map(len, table)) <= 80
     assert "buckling of the reinforced panel" in words(out)
 
