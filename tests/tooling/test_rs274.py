@@ -27,6 +27,8 @@ pytestmark = pytest.mark.outside
 
 TOOL = Path(__file__).parents[2] / "tools" / "rs274"
 PRINTED = 1.001e-4
+STOPPED = f"DO NOT CUT, DRILL OR RIVET. {', '.join(f'R{code} x 2' for code in range(101, 160))}. (MSG, (nested)) %; M3"
+"""A remark as long as any, with what a control could take for something else."""
 MOVE = re.compile(r"(STRAIGHT_TRAVERSE|STRAIGHT_FEED|ARC_FEED)\(([^)]*)\)")
 
 
@@ -69,7 +71,7 @@ def files(alder, dogwood):
                 layout, chain, shop, template_engraving(layout, chain, date="2026-03-01")
             ).runs:
                 made[f"{job.title}, {run.tool.kind}, {unit}"] = ngc_of(
-                    run, unit=unit, safe_in=shop.safe_height.inch, remarks=["A JOB"]
+                    run, unit=unit, safe_in=shop.safe_height.inch, remarks=["A JOB", STOPPED]
                 )
     return made
 

@@ -47,6 +47,32 @@ def test_remarks_tell_the_person_what_to_set_up(made):
             assert words in remarks
 
 
+def test_what_stops_stands_at_the_top_of_every_file_in_the_words_of_the_language(made):
+    """ALDER as made has two rivets too near an edge and one that cannot be told; of the right side nobody has seen the
+    bay (R915). A remark is plain ASCII, has no bracket within it, and no line has more than 256 letters."""
+    for file in made[1]:
+        head = file.text.split("\nG17")[0].split("\n")[1:]
+        assert all(re.fullmatch(r"\(- [^()]*\)", line) and line.isascii() for line in head)
+        assert max(map(len, head)) <= 256
+        assert "DO NOT CUT, DRILL OR RIVET." in head[1]
+        said = " ".join(line[3:-1] for line in head)
+        if file.side == "LEFT":
+            assert "2 STOP: R101 x 2. 1 CANNOT TELL: R101. SEE THE WORK CARD." in said
+        else:
+            assert re.search(r"CANNOT TELL: [^.]*R915", said)
+
+
+def test_a_job_with_nothing_to_stop_for_has_no_such_remark(tmp_path):
+    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
+    drawn = tmp_path / "drawn.toml"
+    drawn.write_text(text[: text.index("# What was really made")], encoding="utf-8")
+    _, files = toolpath_files(drawn, MACHINE, stamp=STAMP)
+    assert [("DO NOT CUT" in file.text, file.side) for file in files] == [
+        *[(False, "LEFT")] * 3,
+        *[(True, "RIGHT")] * 3,
+    ]
+
+
 def test_the_right_template_is_the_mirror_of_the_left(tmp_path):
     text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
     drawn = tmp_path / "drawn.toml"

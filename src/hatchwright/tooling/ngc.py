@@ -10,6 +10,7 @@ import cmath
 import math
 import re
 from collections.abc import Iterable, Iterator
+from textwrap import wrap
 
 import numpy as np
 
@@ -20,7 +21,9 @@ from hatchwright.units import MM_PER_IN
 _PLACES = 5
 _LOOKED_AT = 9
 _TURN = 2.0 * math.pi
-_LONGEST_REMARK = 200
+_LONGEST_REMARK = 120
+"""Letters of a remark in one line, so that a control shows it whole. Own choice, no source."""
+
 _UNIT_WORDS = {"in": "G20", "mm": "G21"}
 
 
@@ -31,7 +34,7 @@ def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -
         run: its moves.
         unit: "in" or "mm".
         safe_in: height for moves across [in].
-        remarks: what is told to the person at the machine, a line each.
+        remarks: what is told to the person at the machine, each in as many lines as it takes.
     Returns:
         str: the file.
     """
@@ -39,7 +42,7 @@ def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -
     tool = run.tool
     lines = [
         "%",
-        *(f"({_plain(remark)})" for remark in remarks),
+        *(f"(- {line})" for remark in remarks for line in _plain(remark)),
         f"G17 {_UNIT_WORDS[unit]} G40 G49 G54 G80 G90 G94",
         f"T{tool.number} M6",
         f"S{tool.spindle} M3",
@@ -53,9 +56,9 @@ def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -
     return "\n".join(lines) + "\n"
 
 
-def _plain(remark: str) -> str:
-    """A remark that no control takes for anything else: plain letters, no brackets, never a command."""
-    return "- " + re.sub(r"[^A-Za-z0-9 .,:;/+=#'-]", "_", remark)[:_LONGEST_REMARK]
+def _plain(remark: str) -> list[str]:
+    """A remark that no control takes for anything else, by line: plain letters, no brackets, never a command."""
+    return wrap(re.sub(r"[^A-Za-z0-9 .,:;/+=#'-]", "_", remark), _LONGEST_REMARK)
 
 
 class _Words:

@@ -9,6 +9,7 @@ from typing import Any
 
 from hatchwright.drawings.flexed_template import bending_words
 from hatchwright.drawings.page_frame import aircraft_words, side_word
+from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
 from hatchwright.job.machine import Engraver, Machine, load_machine
@@ -210,7 +211,9 @@ def _remarks(
         work.append(f"{len(run.marks)} MARKS, {decimal_inch(tool.depth.inch, 4)} IN DEEP")
     if run.edges:
         work.append(f"{windows} WINDOWS AND THE OUTLINE LAST, HUNG ON TABS")
+    stop = stop_words(examination.worst_first())
     return (
+        *((stop.replace(" (", " x ").replace(")", ""),) if stop else ()),  # no bracket within a remark
         f"JOB {job.title}",
         f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
         f"REVISION {job.revision}, {date_words(stamp)}",
