@@ -34,21 +34,22 @@ _RELATIONS = (
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
 
-def three_mf_of(solid: Solid, *, title: str) -> bytes:
+def three_mf_of(solid: Solid, *, title: str, description: str = "") -> bytes:
     """Write a body.
 
     Args:
         solid: closed.
         title: kept in the file.
+        description: kept beside the title, when there is one.
     Returns:
-        bytes: the file, the same for the same body and title.
+        bytes: the file, the same for the same body and words.
     """
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, text in (
             ("[Content_Types].xml", _TYPES),
             ("_rels/.rels", _RELATIONS),
-            (MODEL, _model(solid, title)),
+            (MODEL, _model(solid, title, description)),
         ):
             member = zipfile.ZipInfo(name, _LONG_AGO)
             member.compress_type = zipfile.ZIP_DEFLATED
@@ -56,14 +57,18 @@ def three_mf_of(solid: Solid, *, title: str) -> bytes:
     return stream.getvalue()
 
 
-def _model(solid: Solid, title: str) -> str:
+def _model(solid: Solid, title: str, description: str) -> str:
     vertices = "".join(f'<vertex x="{x!r}" y="{y!r}" z="{z!r}"/>\n' for x, y, z in solid.vertices.tolist())
     triangles = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}"/>\n' for a, b, c in solid.triangles.tolist())
-    plain = "".join(letter for letter in title if letter.isprintable())
+    told = "".join(
+        f'<metadata name="{name}">{escape("".join(filter(str.isprintable, words)))}</metadata>\n'
+        for name, words in (("Title", title), ("Description", description))
+        if words
+    )
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         '<model unit="inch" xml:lang="en-US" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n'
-        f'<metadata name="Title">{escape(plain)}</metadata>\n'
+        f"{told}"
         '<resources><object id="1" type="model"><mesh>\n'
         f"<vertices>\n{vertices}</vertices>\n<triangles>\n{triangles}</triangles>\n"
         "</mesh></object></resources>\n"

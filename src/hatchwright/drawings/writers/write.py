@@ -51,19 +51,20 @@ def write(
     return data
 
 
-def write_solid(solid: Solid, *, title: str) -> bytes:
+def write_solid(solid: Solid, *, title: str, description: str = "") -> bytes:
     """Write a body as 3MF and read the file back before it is offered.
 
     Args:
         solid: closed.
         title: kept in the file.
+        description: what a person must read before the body is used, "" for nothing.
     Returns:
         bytes: the file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was meant.
     """
-    data = three_mf_of(solid, title=title)
-    verify_three_mf(data, solid)
+    data = three_mf_of(solid, title=title, description=description)
+    verify_three_mf(data, solid, description=description)
     return data
 
 

@@ -1,4 +1,4 @@
-"""Reading 3MF back: the unit, and every vertex and triangle of the body."""
+"""Reading 3MF back: the unit, what is said of the body, and its every vertex and triangle."""
 
 from __future__ import annotations
 
@@ -20,14 +20,15 @@ _WHAT = "3MF"
 _CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 
 
-def verify_three_mf(data: bytes, solid: Solid) -> None:
+def verify_three_mf(data: bytes, solid: Solid, *, description: str = "") -> None:
     """Read a 3MF file and compare it with its body.
 
     Args:
         data: the file.
         solid: what it must hold.
+        description: what it must say of it.
     Raises:
-        ExportError: it can't be read, is not in inches, or its body is another or leaks.
+        ExportError: it can't be read, is not in inches, does not say what it must, or its body is another or leaks.
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
@@ -36,6 +37,9 @@ def verify_three_mf(data: bytes, solid: Solid) -> None:
             model = ElementTree.fromstring(archive.read(MODEL))
         if model.get("unit") != "inch":
             refuse(_WHAT, "its unit is not the inch")
+        said = {one.get("name"): one.text or "" for one in model.findall(f"{_CORE}metadata")}
+        if said.get("Description", "") != description:
+            refuse(_WHAT, "its description is not what it must say")
         meshes = model.findall(f"{_CORE}resources/{_CORE}object/{_CORE}mesh")
         if len(meshes) != 1 or len(model.findall(f"{_CORE}build/{_CORE}item")) != 1:
             refuse(_WHAT, "it does not hold one body")
