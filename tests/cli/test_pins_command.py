@@ -20,6 +20,14 @@ def test_plan_for_programs(shell, alder_file):
         assert all(told["pins"][index]["hole"] for index in stage["pins"])
 
 
+def test_sketches_not_to_scale_are_not_corrected(shell, alder_file, tmp_path):
+    bars = ("--bar-short-side", "5.95", "--bar-long-side", "5.97")
+    status, _, err = shell("pins", alder_file, "--out", tmp_path / "shop", *bars)
+    assert status == 2
+    assert "No such option" in err
+    assert not (tmp_path / "shop").exists()
+
+
 def test_plan_for_people(shell, alder_file):
     status, out, _ = shell("pins", alder_file)
     assert status == 0

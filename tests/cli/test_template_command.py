@@ -15,30 +15,40 @@ def words_of(path):
 def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_path):
     out = tmp_path / "shop"
     status, _, err = shell(
-        "template", alder_file, "--out", out, "--paper", "a4", "--bar-across", "151.1 mm", "--bar-up", "5.97"
+        "template",
+        alder_file,
+        "--out",
+        out,
+        "--paper",
+        "a4",
+        "--bar-short-side",
+        "151.1 mm",
+        "--bar-long-side",
+        "5.97",
     )
     assert (status, err) == (0, "")
     (left, right) = sorted(out.glob("*_A4_CORRECTED.pdf"))
     assert left.name == "alder_TEMPLATE_LEFT_A4_CORRECTED.pdf"
     for page in words_of(left) + words_of(right):
-        assert "ACROSS x 1.00860, UP x 1.00503" in page or "NOTES" in page
+        assert "SHORT SIDE x 1.00860, LONG SIDE x 1.00503" in page or "NOTES" in page
     assert (out / "alder_TEMPLATE_LEFT_IN.dxf").exists()
 
 
+@pytest.mark.parametrize("command", ["template", "papers", "trial"])
 @pytest.mark.parametrize(
     ("options", "words"),
     [
-        (("--bar-across", "5.6", "--bar-up", "6"), "mend the printer"),
-        (("--bar-across", "5.95"), "--bar-up: only one bar is given"),
-        (("--bar-across", "5,95", "--bar-up", "6"), "--bar-across: a comma in an inch length"),
-        (("--bar-across", "wide", "--bar-up", "6"), "--bar-across: this is not a length"),
-        (("--bar-across", "-6", "--bar-up", "6"), "--bar-across: a drill is a diameter"),
+        (("--bar-short-side", "5.6", "--bar-long-side", "6"), "mend the printer"),
+        (("--bar-short-side", "5.95"), "--bar-long-side: only one bar is given"),
+        (("--bar-short-side", "5,95", "--bar-long-side", "6"), "--bar-short-side: a comma in an inch length"),
+        (("--bar-short-side", "wide", "--bar-long-side", "6"), "--bar-short-side: this is not a length"),
+        (("--bar-short-side", "-6", "--bar-long-side", "6"), "--bar-short-side: a drill is a diameter"),
     ],
 )
 def test_bars_that_will_not_do_are_refused_and_nothing_is_written(
-    shell, alder_file, tmp_path, options, words
+    shell, alder_file, tmp_path, command, options, words
 ):
-    status, out, err = shell("template", alder_file, "--out", tmp_path / "shop", *options)
+    status, out, err = shell(command, alder_file, "--out", tmp_path / "shop", *options)
     assert (status, out) == (2, "")
     assert words in err
     assert not (tmp_path / "shop").exists()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import tomllib
 
+import pypdfium2
 import pytest
 
 from hatchwright.job.file import load_job
@@ -108,6 +109,15 @@ def test_the_trial_template_is_written(shell, alder_file, tmp_path):
     ]
     printed = shell("trial", alder_file, "--piece", "disc")[1]
     assert (out / "alder_TRIAL_DISC_LEFT_READINGS.txt").read_text(encoding="utf-8") == printed
+
+
+def test_the_trial_template_is_corrected_for_a_printer_that_is_off(shell, alder_file, tmp_path):
+    out = tmp_path / "shop"
+    bars = ("--bar-short-side", "5.95", "--bar-long-side", "153.2 mm")
+    status, _, err = shell("trial", alder_file, "--out", out, "--paper", "11x17", *bars)
+    assert (status, err) == (0, "")
+    for page in pypdfium2.PdfDocument(out / "alder_TRIAL_SQUARE_LEFT_11X17_CORRECTED.pdf"):
+        assert "SHORT SIDE x 1.00840, LONG SIDE x 0.99478" in page.get_textpage().get_text_bounded()
 
 
 def test_a_piece_too_small_for_the_cutter_writes_nothing(shell, alder_file, tmp_path):

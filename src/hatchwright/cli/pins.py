@@ -9,10 +9,12 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.finding import amount_words
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
+from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.write_files import write_files
 
 
@@ -20,24 +22,14 @@ from hatchwright.workflow.write_files import write_files
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
 @click.option("--other-side", is_flag=True, help="Plan for the mirrored job of the other side.")
-@click.option(
-    "--out", type=click.Path(path_type=Path), help="Folder to write the pin sheet to; made when missing."
-)
-@click.option(
-    "--paper",
-    type=click.Choice(["letter", "a4", "11x17"]),
-    default="letter",
-    show_default=True,
-    help="Paper of the pin sheet.",
-)
-@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
+@paper_options(out="Folder to write the pin sheet to; made when missing.", is_true_size=False)
 @shop_option
 def command(
     job: Path,
     as_json: bool,
     other_side: bool,
     out: Path | None,
-    paper: str,
+    paper: AnyPaper,
     overwrite: bool,
     shop: Path | None,
 ) -> None:
@@ -53,7 +45,7 @@ def command(
     written: tuple[Path, ...] = ()
     if out is not None:
         examination = examine_file(job, shop=shop)
-        files = pin_files(examination, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
+        files = pin_files(examination, stamp=datetime.now().astimezone(), paper=paper.plain, stem=job.stem)
         written = write_files(files, out, overwrite=overwrite)
     if as_json:
         told = pin_values(report) | {"files": [path.name for path in written]}

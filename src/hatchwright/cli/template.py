@@ -9,19 +9,21 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
 from hatchwright.finding import Status
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.template_files import SCHEMA, measured_bars, template_files, template_values
+from hatchwright.workflow.printing import AnyPaper
+from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
 from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files
 
 
 @click.command(name="template")
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--out", type=click.Path(path_type=Path), help="Folder to write to; made when missing.")
+@paper_options(out="Folder to write to; made when missing.")
 @click.option(
     "--in-hand",
     "held",
@@ -30,28 +32,16 @@ from hatchwright.workflow.write_files import write_files
 )
 @click.option("--other-side", is_flag=True, help="With --in-hand: judge it for the mirrored job.")
 @click.option(
-    "--paper",
-    type=click.Choice(["letter", "a4", "11x17"]),
-    default="letter",
-    show_default=True,
-    help="Paper to tile on.",
-)
-@click.option("--bar-across", help="What the 6.000 in bar across this template's full-size page measured.")
-@click.option("--bar-up", help="What the 6.000 in bar up that page measured; give both, or neither.")
-@click.option(
     "--printable", is_flag=True, help="Write a 3MF file for a 3D printer too; prove its size on the print."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
 @shop_option
-@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 def command(
     job: Path,
     out: Path | None,
     held: Path | None,
     other_side: bool,
-    paper: str,
-    bar_across: str | None,
-    bar_up: str | None,
+    paper: AnyPaper,
     printable: bool,
     as_json: bool,
     shop: Path | None,
@@ -64,7 +54,7 @@ def command(
     refused, and nothing is written.
 
     A printer that is a little off: print once, measure the bars, and give what they measured. The pages are corrected
-    for that printer, and their bars must then measure 6.000.
+    for that printer, and their bars must then measure 6.000; what is not to scale stays as it is.
 
     Exit status: 0 written or the same, 1 the template in hand is another one, 2 input refused.
     """
@@ -73,14 +63,12 @@ def command(
         return
     if out is None:
         raise EntryError("no folder is given", where="--out", remedy="Name the folder to write the files to")
-    bars_in = measured_bars(bar_across or "", bar_up or "", names=("--bar-across", "--bar-up"))
     examination = examine_file(job, shop=shop)
     files = template_files(
         examination,
         stamp=datetime.now().astimezone(),
         paper=paper,
         stem=job.stem,
-        bars_in=bars_in,
         printable=printable,
     )
     written = write_files(files, out, overwrite=overwrite)

@@ -10,10 +10,12 @@ from typing import cast
 
 import click
 
+from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.units import Unit, figure
 from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.trial import (
     SCHEMA,
     TrialReport,
@@ -45,19 +47,9 @@ from hatchwright.workflow.write_files import write_files
 @click.option(
     "--take-over", "takes_over", is_flag=True, help="Write the real width of cut into the job file."
 )
-@click.option(
-    "--out",
-    type=click.Path(path_type=Path),
-    help="Without READINGS: folder to write the trial template and the sheet to; made when missing.",
+@paper_options(
+    out="Without READINGS: folder to write the trial template and the sheet to; made when missing."
 )
-@click.option(
-    "--paper",
-    type=click.Choice(["letter", "a4", "11x17"]),
-    default="letter",
-    show_default=True,
-    help="Paper to tile on.",
-)
-@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
 @shop_option
 def command(
     job: Path,
@@ -67,7 +59,7 @@ def command(
     size: str,
     takes_over: bool,
     out: Path | None,
-    paper: str,
+    paper: AnyPaper,
     overwrite: bool,
     shop: Path | None,
 ) -> None:
@@ -76,6 +68,9 @@ def command(
     Without READINGS, prints the sheet of a trial: what to make, what to measure, where to write it. With --out it
     writes that sheet and the trial template itself, as SVG, DXF and true-size PDF. With the filled-in sheet, prints the
     real offset with its uncertainty, and the template that follows from it.
+
+    A printer that is a little off: print once, measure the bars, and give what they measured. The trial template is
+    corrected for that printer, and its bars must then measure 6.000.
 
     Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
     """

@@ -19,7 +19,8 @@ from hatchwright.errors import JobError
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
 from hatchwright.workflow.machines import machines_in
-from hatchwright.workflow.made_papers import PAPERS, PIECES, MadePapers, PaperChoice, made_papers
+from hatchwright.workflow.made_papers import PIECES, MadePapers, PaperChoice, made_papers
+from hatchwright.workflow.printing import PAPERS
 
 KINDS = {
     "pdf": ("application/pdf", "to print at 100 %"),
@@ -100,8 +101,8 @@ def _choice(asked: QueryDict) -> PaperChoice:
     paper, piece = asked.get("paper", ""), asked.get("piece", "")
     return PaperChoice(
         paper=paper if paper in PAPERS else PAPERS[0],
-        bar_across=asked.get("bar_across", "")[:_LONGEST_ENTRY].strip(),
-        bar_up=asked.get("bar_up", "")[:_LONGEST_ENTRY].strip(),
+        bar_short=asked.get("bar_short", "")[:_LONGEST_ENTRY].strip(),
+        bar_long=asked.get("bar_long", "")[:_LONGEST_ENTRY].strip(),
         piece=piece if piece in PIECES else "",
         printable=bool(asked.get("printable")),
         machine=asked.get("machine", ""),

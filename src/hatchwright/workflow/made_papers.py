@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import cast
 
+from hatchwright.drawings.writers import AnyPaper
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.file import read_job
 from hatchwright.tables.table import ShopTables
@@ -16,12 +17,10 @@ from hatchwright.workflow.examine import Examination, examine
 from hatchwright.workflow.machines import machine_named
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.pins import pin_files
-from hatchwright.workflow.template_files import measured_bars, template_files
+from hatchwright.workflow.printing import PAPERS, paper_of
+from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.toolpath import machine_files
 from hatchwright.workflow.trial import trial_files
-
-PAPERS = ("letter", "a4", "11x17")
-"""What a printer takes."""
 
 PIECES = ("square", "disc", "corner")
 """Pieces of a trial on scrap."""
@@ -33,16 +32,16 @@ class PaperChoice:
 
     Args:
         paper: one of `PAPERS`.
-        bar_across: what the 6.000 in bar across a printed page measured, as typed; "" for true pages.
-        bar_up: the same up the page.
+        bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
+        bar_long: the same along its long side.
         piece: one of `PIECES`, "" for no trial.
         printable: whether the template is wanted as a body for a 3D printer.
         machine: a machine file of the folder, "" for no toolpath.
     """
 
     paper: str = PAPERS[0]
-    bar_across: str = ""
-    bar_up: str = ""
+    bar_short: str = ""
+    bar_long: str = ""
     piece: str = ""
     printable: bool = False
     machine: str = ""
@@ -86,7 +85,8 @@ def made_papers(
         choice: what is asked for.
         shop: a shop's own rows of the tables, when there are any.
     Returns:
-        MadePapers: with refusals instead of files where something cannot be made.
+        MadePapers: with refusals instead of files where something cannot be made; none at all when the paper is
+            refused, so that no page is taken for a corrected one.
     Raises:
         JobError: the job is not sound.
     """
@@ -94,32 +94,31 @@ def made_papers(
     examination = examine(job, shop)
     files: dict[str, bytes] = {}
     refusals: dict[Fault, None] = {}
-    for make in _makers(examination, folder, Path(name).stem, stamp, choice):
+    try:
+        paper = paper_of(choice.paper, bar_short=choice.bar_short, bar_long=choice.bar_long)
+    except HatchwrightError as error:
+        return MadePapers(job.title, job.revision, job.aircraft.both_sides, {}, (_fault(error),))
+    for make in _makers(examination, folder, Path(name).stem, stamp, choice, paper):
         try:
             files |= make()
         except JobError as error:
             refusals |= dict.fromkeys(error.faults)
         except HatchwrightError as error:
-            where = error.where or "papers"
-            refusals[Fault(where, error.what, remedy=f"{error.remedy}." if error.remedy else "")] = None
+            refusals[_fault(error)] = None
     return MadePapers(job.title, job.revision, job.aircraft.both_sides, files, tuple(refusals))
 
 
+def _fault(error: HatchwrightError) -> Fault:
+    return Fault(error.where or "papers", error.what, remedy=f"{error.remedy}." if error.remedy else "")
+
+
 def _makers(
-    examination: Examination, folder: Path, stem: str, stamp: datetime, choice: PaperChoice
+    examination: Examination, folder: Path, stem: str, stamp: datetime, choice: PaperChoice, paper: AnyPaper
 ) -> Iterator[Callable[[], dict[str, bytes]]]:
     """Each set of files by itself, so that one that cannot be made keeps none of the others back."""
-    paper = choice.paper
     yield lambda: papers(examination, stamp=stamp, paper=paper, stem=stem)
-    yield lambda: template_files(
-        examination,
-        stamp=stamp,
-        paper=paper,
-        stem=stem,
-        bars_in=measured_bars(choice.bar_across, choice.bar_up, names=("bar across", "bar up")),
-        printable=choice.printable,
-    )
-    yield lambda: pin_files(examination, stamp=stamp, paper=paper, stem=stem)
+    yield lambda: template_files(examination, stamp=stamp, paper=paper, stem=stem, printable=choice.printable)
+    yield lambda: pin_files(examination, stamp=stamp, paper=paper.plain, stem=stem)
     if choice.piece:
         yield lambda: trial_files(
             examination, kind=cast(PieceKind, choice.piece), stamp=stamp, paper=paper, stem=stem

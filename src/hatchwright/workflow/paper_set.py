@@ -10,8 +10,7 @@ from datetime import datetime
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.stop_box import stop_words
-from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
-from hatchwright.errors import ExportError
+from hatchwright.drawings.writers import AnyPaper, Format, file_suffix, write
 from hatchwright.job.other_side import other_side
 from hatchwright.workflow.examine import Examination, examine
 
@@ -41,25 +40,6 @@ def date_words(stamp: datetime) -> str:
         str: such as ``2026-03-01 10:00 UTC``.
     """
     return stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
-
-
-def paper_of(name: str) -> Paper:
-    """The paper of a name.
-
-    Args:
-        name: "letter", "a4" or "11x17".
-    Returns:
-        Paper: what the printer takes.
-    Raises:
-        ExportError: there is no such paper.
-    """
-    try:
-        return Paper(name.lower())
-    except ValueError:
-        known = ", ".join(Paper)
-        raise ExportError(
-            f"there is no paper '{name}'", where="paper", remedy=f"Use one of {known}"
-        ) from None
 
 
 def stem_of(examination: Examination, stem: str = "") -> str:

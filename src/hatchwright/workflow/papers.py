@@ -8,16 +8,16 @@ from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
 from hatchwright.drawings.page_frame import side_word
-from hatchwright.drawings.writers import Paper
+from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.workflow.examine import NOT_CHECKED, Examination
-from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
 
 
 def papers(
-    examination: Examination, *, stamp: datetime, paper: str = "letter", stem: str = ""
+    examination: Examination, *, stamp: datetime, paper: AnyPaper = Paper.LETTER, stem: str = ""
 ) -> dict[str, bytes]:
     """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job.
 
@@ -26,24 +26,26 @@ def papers(
     Args:
         examination: of the job as entered.
         stamp: when they are made; the same time makes the same bytes.
-        paper: "letter", "a4" or "11x17".
+        paper: what the printer takes; the work card is not to scale and needs no correction.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
     Raises:
-        ExportError: a file did not read back as it was drawn, or there is no such paper.
+        ExportError: a file did not read back as it was drawn.
     """
-    size, start = paper_of(paper), stem_of(examination, stem)
+    start, plain = stem_of(examination, stem), paper.plain
     made: dict[str, bytes] = {}
     for one in sides_of(examination):
         sheet = carried(bay_sheet(one.layout, one.findings, date=date_words(stamp)), one)
-        made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=size)
-        made |= _flat_doubler(one, stem=start, stamp=stamp, paper=size)
-        made[f"{start}_WORK_CARD_{side_word(one.job)}_{size.upper()}.pdf"] = _work_card(one, stamp, size)
+        made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=paper)
+        made |= _flat_doubler(one, stem=start, stamp=stamp, paper=paper)
+        made[f"{start}_WORK_CARD_{side_word(one.job)}_{plain.words}.pdf"] = _work_card(one, stamp, plain)
     return made
 
 
-def _flat_doubler(examination: Examination, *, stem: str, stamp: datetime, paper: Paper) -> dict[str, bytes]:
+def _flat_doubler(
+    examination: Examination, *, stem: str, stamp: datetime, paper: AnyPaper
+) -> dict[str, bytes]:
     """The flat pattern of a doubler for a skin that is curved one way."""
     layout = examination.layout
     try:

@@ -10,7 +10,7 @@ from typing import Any
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.pin_view import pin_sheets
-from hatchwright.drawings.writers import Format
+from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.job import Job
@@ -21,7 +21,7 @@ from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
 from hatchwright.workflow.template_files import sound_chain
 
 SCHEMA = 1
@@ -76,33 +76,33 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
 
 
 def pin_files(
-    examination: Examination, *, stamp: datetime, paper: str = "letter", stem: str = ""
+    examination: Examination, *, stamp: datetime, paper: Paper = Paper.LETTER, stem: str = ""
 ) -> dict[str, bytes]:
     """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
 
     Args:
         examination: of the job as entered.
         stamp: when they are made; the same time makes the same bytes.
-        paper: "letter", "a4" or "11x17".
+        paper: what the printer takes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's too when both get the opening.
     Raises:
         JobError: a size that the plan needs is missing.
-        ExportError: there is no template, a file did not read back as it was drawn, or there is no such paper.
+        ExportError: there is no template, or a file did not read back as it was drawn.
         GeometryError: the cut falls into several runs.
     """
-    size, start, date = paper_of(paper), stem_of(examination, stem), date_words(stamp)
+    start, date = stem_of(examination, stem), date_words(stamp)
     made: dict[str, bytes] = {}
     for one in sides_of(examination):
         chain = sound_chain(one)
         drawn = pin_sheets(one.layout, chain, pin_layout(one.layout, chain), date=date)
         sheets = tuple(carried(sheet, one) for sheet in drawn)
-        name = f"{start}_PIN_SHEET_{side_word(one.job)}_{size.words}.pdf"
-        made[name] = sketches_pdf("PIN SHEET", sheets, paper=size, stamp=stamp)
+        name = f"{start}_PIN_SHEET_{side_word(one.job)}_{paper.words}.pdf"
+        made[name] = sketches_pdf("PIN SHEET", sheets, paper=paper, stamp=stamp)
         for number, sheet in enumerate(sheets, start=1):
             made |= files_of(
-                sheet, f"PINS_{number}", one, stem=start, stamp=stamp, paper=size, kinds=(Format.SVG,)
+                sheet, f"PINS_{number}", one, stem=start, stamp=stamp, paper=paper, kinds=(Format.SVG,)
             )
     return made
 

@@ -8,11 +8,11 @@ from datetime import datetime
 from hatchwright.documents.strength_report import strength_paper, strength_paper_pdf
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.strength_pictures import pictures_of
-from hatchwright.drawings.writers.paper import Paper
-from hatchwright.errors import ExportError, SolveError
+from hatchwright.errors import SolveError
 from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
+from hatchwright.workflow.printing import paper_of
 from hatchwright.workflow.strength import StrengthAnswer
 
 MOST_CASES = 4
@@ -41,11 +41,7 @@ def strength_papers(
     Raises:
         ExportError: there is no such paper, or the file did not read back as it was written.
     """
-    try:
-        size = Paper(paper.lower())
-    except ValueError:
-        remedy = f"Use one of {', '.join(Paper)}"
-        raise ExportError(f"there is no paper '{paper}'", where="paper", remedy=remedy) from None
+    size = paper_of(paper).plain
     start = re.sub(r"[^A-Za-z0-9-]+", "_", stem or answer.job.title).strip("_-")[:60] or "job"
     start = f"{start}_STRENGTH_{side_word(answer.job)}"
     analysis = answer.report.analysis
@@ -58,7 +54,7 @@ def strength_papers(
     date = stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
     report = strength_paper(answer.layout, answer.report, captions=captions, date=date)
     made = strength_paper_pdf(report, pictures=pictures.values(), size=size, stamp=stamp)
-    return {f"{start}_{size.upper()}.pdf": made} | pictures
+    return {f"{start}_{size.words}.pdf": made} | pictures
 
 
 def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:

@@ -9,21 +9,21 @@ from typing import Any
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.template_holes_view import drilled_through, template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
-from hatchwright.drawings.writers import Format, Paper, corrected, write_solid
+from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
-from hatchwright.errors import EntryError, ExportError
+from hatchwright.errors import ExportError
 from hatchwright.finding import Status
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.tooling.guide_template import GuideChain, flat_size, least_corner
 from hatchwright.tooling.remnants import remnants
 from hatchwright.tooling.template_holes import through_which
 from hatchwright.tooling.template_part import template_part
-from hatchwright.units import parse_length
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -41,9 +41,8 @@ def template_files(
     examination: Examination,
     *,
     stamp: datetime,
-    paper: str = "letter",
+    paper: AnyPaper = Paper.LETTER,
     stem: str = "",
-    bars_in: tuple[float, float] | None = None,
     printable: bool = False,
 ) -> dict[str, bytes]:
     """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
@@ -51,52 +50,25 @@ def template_files(
     Args:
         examination: of the job as entered.
         stamp: when it is made; the same time makes the same bytes.
-        paper: "letter", "a4" or "11x17".
+        paper: what the printer takes; the sheet is not to scale and needs no correction.
         stem: name of the job file without its ending, "" to take the job's title.
-        bars_in: what the 6.000 in bars measured across and up on a printer that is off, None for true pages [in].
         printable: whether a 3MF file for a machine that builds the template up is made too.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
     Raises:
-        ExportError: there is no template, it does not fit, it would cut metal beyond the line, a file did not read
-            back as it was drawn, there is no such paper, or the printer is too far off; nothing is returned then.
+        ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
+            read back as it was drawn; nothing is returned then.
     """
-    start, plain = stem_of(examination, stem), paper_of(paper)
-    size = corrected(plain, across_in=bars_in[0], up_in=bars_in[1]) if bars_in else plain
+    start = stem_of(examination, stem)
     sides = [(one, sound_chain(one)) for one in sides_of(examination)]
     made: dict[str, bytes] = {}
     for one, chain in sides:
         sheet = carried(template_sheet(one.layout, chain, one.findings, date=date_words(stamp)), one)
-        made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=size)
-        made |= _sketches(one, chain, stem=start, stamp=stamp, paper=plain)
+        made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=paper)
+        made |= _sketches(one, chain, stem=start, stamp=stamp, paper=paper.plain)
         if printable:
             made[f"{start}_TEMPLATE_{side_word(one.job)}_IN.3mf"] = _printable(one, chain)
     return made
-
-
-def measured_bars(across: str, up: str, *, names: tuple[str, str]) -> tuple[float, float] | None:
-    """Read what the bars of a printed page measured.
-
-    Args:
-        across: the 6.000 in bar across the page as typed, "" when it was not measured.
-        up: the one up the page.
-        names: what to call the two in messages.
-    Returns:
-        tuple: both [in], None when neither was measured.
-    Raises:
-        EntryError: only one is given, or one is no length.
-    """
-    if not across and not up:
-        return None
-    measured = []
-    for name, text in zip(names, (across, up), strict=True):
-        if not text:
-            raise EntryError("only one bar is given", where=name, remedy="Measure both bars and give both")
-        try:
-            measured.append(parse_length(text).inch)
-        except EntryError as error:
-            raise EntryError(error.what, where=name, remedy=error.remedy) from None
-    return measured[0], measured[1]
 
 
 def _sketches(
@@ -127,9 +99,9 @@ def _printable(examination: Examination, chain: GuideChain) -> bytes:
         thickness_in=job.template.thickness.inch,
         chord_error_in=CHORD_ERROR_IN,
     )
-    return write_solid(
-        body, title=f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
-    )
+    stop = stop_words(examination.worst_first())
+    title = f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
+    return write_solid(body, title=f"STOP: {title}" if stop else title, description=stop)
 
 
 def sound_chain(examination: Examination) -> GuideChain:

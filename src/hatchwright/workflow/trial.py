@@ -10,6 +10,7 @@ from typing import Any
 from hatchwright.drawings.figures import unit_of
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.trial_view import trial_view
+from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.file import edited, load_text, read_job, save_text
@@ -26,7 +27,7 @@ from hatchwright.units import Unit, parse_length
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import date_words, files_of, paper_of, stem_of
+from hatchwright.workflow.paper_set import date_words, files_of, stem_of
 
 SCHEMA = 1
 """Number of the trial report's own schema."""
@@ -84,7 +85,7 @@ def trial_files(
     kind: PieceKind,
     size: str = "",
     stamp: datetime,
-    paper: str = "letter",
+    paper: AnyPaper = Paper.LETTER,
     stem: str = "",
 ) -> dict[str, bytes]:
     """Make the template of a trial on scrap as SVG, DXF and true-size PDF, and the sheet for its readings.
@@ -94,7 +95,7 @@ def trial_files(
         kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
         stamp: when it is made; the same time makes the same bytes.
-        paper: "letter", "a4" or "11x17".
+        paper: what the printer takes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes.
@@ -102,15 +103,15 @@ def trial_files(
         JobError: the job has no cutter or template.
         EntryError: the size is no length.
         GeometryError: the piece is too small for the cutter.
-        ExportError: a file did not read back as it was drawn, or there is no such paper.
+        ExportError: a file did not read back as it was drawn.
     """
-    layout, start, printed_on = examination.layout, stem_of(examination, stem), paper_of(paper)
+    layout, start = examination.layout, stem_of(examination, stem)
     size_in = _size_in(layout, size)
     sheet = trial_view(layout, piece_for(layout, kind, size_in), date=date_words(stamp))
     name = f"TRIAL_{kind.upper()}"
     readings = f"{start}_{name}_{side_word(layout.job)}_READINGS.txt"
     return {
-        **files_of(sheet, name, examination, stem=start, stamp=stamp, paper=printed_on),
+        **files_of(sheet, name, examination, stem=start, stamp=stamp, paper=paper),
         readings: _sheet(layout, kind=kind, size_in=size_in).encode("utf-8"),
     }
 

@@ -40,11 +40,14 @@ def template(alder_drawn):
 
 
 def printed(data, *, page, off):
-    """Ink of a page as it comes out of a printer that is off by two factors, True where there is ink."""
+    """Ink of a page as it comes out of a printer that is off along the short and the long side of its paper.
+
+    True where there is ink.
+    """
     document = pypdfium2.PdfDocument(data)
-    width, height = (
-        round(side / 72 * DPI * ratio) for side, ratio in zip(document[page].get_size(), off, strict=True)
-    )
+    width, height = document[page].get_size()
+    across, up = off if width < height else off[::-1]
+    width, height = round(width / 72 * DPI * across), round(height / 72 * DPI * up)
     bitmap = pdfium.FPDFBitmap_Create(width, height, 0)
     pdfium.FPDFBitmap_FillRect(bitmap, 0, 0, width, height, 0xFFFFFFFF)
     pdfium.FPDF_RenderPageBitmap(bitmap, document[page], 0, 0, width, height, 0, 0)
@@ -101,12 +104,12 @@ def hole_distances(pixels, sheet, paper, numbers):
 @pytest.mark.parametrize(
     ("measured", "off"),
     [(None, TRUE), ((5.95, 5.97), (5.95 / 6, 5.97 / 6)), ((6.06, 5.91), (6.06 / 6, 5.91 / 6))],
-    ids=["true printer", "small printer", "large across, small up"],
+    ids=["true printer", "small printer", "large on the short side, small on the long"],
 )
 def test_bars_and_holes_come_out_true(template, alder_drawn, measured, off):
     paper = Paper.ELEVEN_BY_SEVENTEEN
     if measured:
-        paper = corrected(paper, across_in=measured[0], up_in=measured[1])
+        paper = corrected(paper, short_in=measured[0], long_in=measured[1])
     data = write(template, Format.PDF, paper=paper)
     pixels = printed(data, page=len(pypdfium2.PdfDocument(data)) - 1, off=off)
     for lengths in bars(pixels):
@@ -122,7 +125,7 @@ def test_bars_and_holes_come_out_true(template, alder_drawn, measured, off):
 @pytest.mark.parametrize("measured", [None, (5.95, 5.97)], ids=["true printer", "small printer"])
 def test_bars_come_out_true_on_every_tile(template, paper, measured):
     """On smaller paper the template takes several pages, which lie; every one of them has its own bars."""
-    fitted = corrected(paper, across_in=measured[0], up_in=measured[1]) if measured else paper
+    fitted = corrected(paper, short_in=measured[0], long_in=measured[1]) if measured else paper
     off = (measured[0] / 6, measured[1] / 6) if measured else TRUE
     data = pdf_of(template, fitted)
     tiles = [number for number, page in enumerate(pages_of(template, fitted)) if page.window]
@@ -150,7 +153,7 @@ def test_without_correction_the_bars_show_that_the_printer_is_off(template):
 @pytest.mark.parametrize("paper", list(Paper))
 @pytest.mark.parametrize("measured", [(5.71, 6.29), (6.29, 5.71), (5.95, 5.97)])
 def test_corrected_pages_of_every_paper_read_back_and_stay_on_the_paper(paper, measured):
-    fitted = corrected(paper, across_in=measured[0], up_in=measured[1])
+    fitted = corrected(paper, short_in=measured[0], long_in=measured[1])
     write(bay(), Format.PDF, paper=fitted)
     for page in pages_of(bay(), fitted):
         box = box_of(page.parts)
@@ -163,7 +166,7 @@ def test_corrected_pages_of_every_paper_read_back_and_stay_on_the_paper(paper, m
 
 
 def test_a_corrected_file_does_not_pass_for_a_true_one():
-    fitted = corrected(Paper.LETTER, across_in=5.95, up_in=5.97)
+    fitted = corrected(Paper.LETTER, short_in=5.95, long_in=5.97)
     with pytest.raises(ExportError, match="did not read back"):
         verify_pdf(pdf_of(plate(), fitted), plate(), Paper.LETTER)
     with pytest.raises(ExportError, match="did not read back"):
@@ -171,7 +174,7 @@ def test_a_corrected_file_does_not_pass_for_a_true_one():
 
 
 def test_every_corrected_page_says_so_in_large_words_with_its_factors(template):
-    fitted = corrected(Paper.LETTER, across_in=5.95, up_in=5.97)
+    fitted = corrected(Paper.LETTER, short_in=5.95, long_in=5.97)
     assert file_suffix(template, Format.PDF, paper=fitted) == "_LETTER_CORRECTED.pdf"
     pages = [page for page in pages_of(template, fitted) if page.window]
     assert len(pages) > 1
@@ -182,7 +185,7 @@ def test_every_corrected_page_says_so_in_large_words_with_its_factors(template):
             if isinstance(part, Text) and part.height_in == 0.15 and part.bold
         ]
         assert "CORRECTED FOR ONE PRINTER AND ITS PAPER ONLY" in big
-        assert "ACROSS x 1.00840, UP x 1.00503" in big
+        assert "SHORT SIDE x 1.00840, LONG SIDE x 1.00503" in big
         assert "ALL 6.000 in BARS MUST NOW MEASURE 6.000" in big
     for page in pages_of(template, Paper.LETTER):
         assert not any("CORRECTED" in part.words for part in page.parts if isinstance(part, Text))
@@ -191,9 +194,9 @@ def test_every_corrected_page_says_so_in_large_words_with_its_factors(template):
 @pytest.mark.parametrize("measured", [(5.69, 6.0), (6.0, 6.31), (152.4, 152.4), (0.0, 6.0), (math.nan, 6.0)])
 def test_a_printer_that_is_far_off_is_to_be_mended(measured):
     with pytest.raises(ExportError, match=r"more than 5% off.*mend the printer"):
-        corrected(Paper.A4, across_in=measured[0], up_in=measured[1])
+        corrected(Paper.A4, short_in=measured[0], long_in=measured[1])
 
 
 def test_true_bars_ask_for_no_correction():
-    assert corrected(Paper.A4, across_in=6.0, up_in=6.0) is Paper.A4
-    assert isinstance(corrected(Paper.A4, across_in=6.0, up_in=5.99), CorrectedPaper)
+    assert corrected(Paper.A4, short_in=6.0, long_in=6.0) is Paper.A4
+    assert isinstance(corrected(Paper.A4, short_in=6.0, long_in=5.99), CorrectedPaper)

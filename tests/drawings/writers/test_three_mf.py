@@ -54,6 +54,28 @@ def test_each_side_has_its_file(files):
     assert sorted(files) == ["alder_TEMPLATE_LEFT_IN.3mf", "alder_TEMPLATE_RIGHT_IN.3mf"]
 
 
+def test_what_stops_stands_in_title_and_description(files):
+    """The job as drawn stops on neither side but that nobody has seen the bay of the right one (R915)."""
+    for side, stops in (("LEFT", False), ("RIGHT", True)):
+        with zipfile.ZipFile(io.BytesIO(files[f"alder_TEMPLATE_{side}_IN.3mf"])) as archive:
+            model = ElementTree.fromstring(archive.read("3D/3dmodel.model"))
+        said = {one.get("name"): one.text for one in model.findall(f"{CORE}metadata")}
+        assert said["Title"].startswith("STOP: ") == stops
+        assert "not approved data" in said["Title"]
+        assert ("Description" in said) == stops
+        if stops:
+            assert said["Description"].startswith("DO NOT CUT, DRILL OR RIVET.")
+            assert "R915" in said["Description"]
+
+
+def test_a_file_that_does_not_say_what_stops_is_refused(solid):
+    told = three_mf_of(solid, title="A", description="DO NOT <CUT>")
+    verify_three_mf(told, solid, description="DO NOT <CUT>")
+    for data, wanted in ((three_mf_of(solid, title="A"), "DO NOT <CUT>"), (told, ""), (told, "DO NOT")):
+        with pytest.raises(ExportError, match="description"):
+            verify_three_mf(data, solid, description=wanted)
+
+
 def test_the_body_is_closed_in_inches_and_of_the_exact_volume(files):
     """Plate 8.277 x 7.277 less a corner 1 x .5, window 5.277 x 4.277 R .8885, and 64 holes .098; .125 thick."""
     window = 5.277 * 4.277 - (4.0 - math.pi) * 0.8885**2

@@ -14,6 +14,9 @@ INCH_BAR_IN = 6.0
 METRIC_BAR_IN = 100.0 / MM_PER_IN
 """Length of the 100 mm bar; it must be right to 0.5 mm [in]. From memory, unverified."""
 
+SIDES = ("SHORT SIDE", "LONG SIDE")
+"""What bars and boxes are named by: the sides of the paper, which stay when a page lies."""
+
 BARS_IN = 0.74
 """Height of a pair of level bars with their lettering [in]."""
 
@@ -63,12 +66,13 @@ class CheckBar:
         return Line((self._at(*start), self._at(*end)), Layer.CHECK)
 
 
-def check_bars(corner: Point, along: Literal["x", "y"]) -> tuple[Ink, ...]:
+def check_bars(corner: Point, along: Literal["x", "y"], *, side: str) -> tuple[Ink, ...]:
     """The inch bar and the millimetre bar beside each other.
 
     Args:
         corner: lower left end of the pair (x, y) [in].
         along: "x" for level bars, "y" for upright ones.
+        side: of the paper along which they lie, one of `SIDES`.
     Returns:
         tuple[Ink, ...]: both bars, lettered with their tolerance; 0.5 in across.
     """
@@ -76,7 +80,7 @@ def check_bars(corner: Point, along: Literal["x", "y"]) -> tuple[Ink, ...]:
     inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
     metric = (x, y + 0.22) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
     return (
-        *CheckBar(inch, along, INCH_BAR_IN, 6, "CHECK BAR 6.000 in ± 1/64 in").parts(),
+        *CheckBar(inch, along, INCH_BAR_IN, 6, f"CHECK BAR 6.000 in ± 1/64 in, {side}").parts(),
         *CheckBar(metric, along, METRIC_BAR_IN, 10, "CHECK BAR 100 mm ± 0.5 mm").parts(),
     )
 
@@ -87,13 +91,16 @@ def measured_boxes(corner: Point) -> tuple[Ink, ...]:
     Args:
         corner: lower left corner (x, y) [in].
     Returns:
-        tuple[Ink, ...]: one box for each direction; 2.32 x 0.3 in.
+        tuple[Ink, ...]: one box for each side of the paper; 2.32 x 0.3 in.
     """
     x, y = corner
     parts: list[Ink] = []
-    for left, label in ((x + 0.6, "ACROSS"), (x + 1.6, "UP")):
-        right, top = left + 0.72, y + 0.3
+    for left, side in zip((x + 0.6, x + 1.72), SIDES, strict=True):
+        right, top = left + 0.6, y + 0.3
         corners = ((left, y), (right, y), (right, top), (left, top), (left, y))
-        parts.append(Text((left - 0.05, y + 0.1), label, _LETTER_IN, anchor=Anchor.END))
+        parts += (
+            Text((left - 0.05, y + up), word, _LETTER_IN, anchor=Anchor.END)
+            for up, word in zip((0.18, 0.03), side.split(), strict=True)
+        )
         parts.append(Line(corners, Layer.CHECK))
     return tuple(parts)

@@ -13,47 +13,44 @@ WORST_RATIO = 0.05
 _BIG_IN = 0.15
 
 
-def corrected(paper: Paper, *, across_in: float, up_in: float) -> AnyPaper:
+def corrected(paper: Paper, *, short_in: float, long_in: float) -> AnyPaper:
     """Paper on which pages come out true from a printer that is off.
 
     Args:
         paper: what the printer takes.
-        across_in: what the 6.000 in bar measured across a full-size page [in].
-        up_in: what it measured up the page [in].
+        short_in: what the 6.000 in bar along the short side of the paper measured [in].
+        long_in: what the one along its long side measured [in].
     Returns:
         AnyPaper: the paper itself when both bars are true.
     Raises:
         ExportError: the printer is off by more than `WORST_RATIO`.
     """
-    for name, measured_in in (("across", across_in), ("up", up_in)):
+    for side, measured_in in (("short", short_in), ("long", long_in)):
         if not abs(measured_in / INCH_BAR_IN - 1.0) <= WORST_RATIO:
             raise ExportError(
                 f"the bar of {INCH_BAR_IN:.3f} in measured {measured_in:.3f} in, more than {WORST_RATIO:.0%} off",
-                where=f"bar {name}",
+                where=f"bar along the {side} side",
                 remedy="Print at 100 % with no fit to page; if it stays off, mend the printer. Check the unit too",
             )
-    if across_in == up_in == INCH_BAR_IN:
+    if short_in == long_in == INCH_BAR_IN:
         return paper
-    return CorrectedPaper(paper, INCH_BAR_IN / across_in, INCH_BAR_IN / up_in)
+    return CorrectedPaper(paper, INCH_BAR_IN / short_in, INCH_BAR_IN / long_in)
 
 
-def corrected_words(paper: AnyPaper, *, width_in: float) -> Block:
+def corrected_words(paper: AnyPaper, *, width_in: float) -> tuple[Block, ...]:
     """What a corrected page says of itself, in large words.
 
     Args:
-        paper: the corrected paper.
+        paper: that is printed on.
         width_in: width of the column [in].
     Returns:
-        Block: the factors, and what the bars must measure now.
+        tuple[Block, ...]: the factors, and what the bars must measure now; none when the paper is plain.
     """
-    across, up = paper.ratios
-    return paragraph(
-        (
-            "CORRECTED FOR ONE PRINTER AND ITS PAPER ONLY",
-            f"ACROSS x {across:.5f}, UP x {up:.5f}",
-            "ALL 6.000 in BARS MUST NOW MEASURE 6.000",
-        ),
-        width_in=width_in,
-        height_in=_BIG_IN,
-        bold=True,
+    if not isinstance(paper, CorrectedPaper):
+        return ()
+    words = (
+        "CORRECTED FOR ONE PRINTER AND ITS PAPER ONLY",
+        f"SHORT SIDE x {paper.short_ratio:.5f}, LONG SIDE x {paper.long_ratio:.5f}",
+        f"ALL {INCH_BAR_IN:.3f} in BARS MUST NOW MEASURE {INCH_BAR_IN:.3f}",
     )
+    return (paragraph(words, width_in=width_in, height_in=_BIG_IN, bold=True),)

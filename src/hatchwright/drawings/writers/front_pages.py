@@ -79,7 +79,7 @@ def _title(sheet: Sheet, width_in: float, page: int, pages: int) -> Block:
 
 def _blocks(sheet: Sheet, tiling: Tiling, paper: AnyPaper, width_in: float, room_in: float) -> list[Block]:
     blocks = [paragraph([sheet.title], width_in=width_in, height_in=0.17, bold=True)]
-    blocks += [corrected_words(paper, width_in=width_in)] if paper.ratios != (1.0, 1.0) else []
+    blocks += corrected_words(paper, width_in=width_in)
     blocks.append(paragraph([BEFORE_USE, *(JOINING if tiling.count > 1 else ())], width_in=width_in))
     if tiling.count > 1:
         blocks.append(_key_plan(sheet, tiling))

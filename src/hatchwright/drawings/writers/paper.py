@@ -40,8 +40,18 @@ class Paper(StrEnum):
         return self.upper()
 
     @property
-    def ratios(self) -> tuple[float, float]:
-        """By how much ink is drawn larger, across and up, so that it comes out true: not at all [-]."""
+    def plain(self) -> Paper:
+        """The paper itself, for what is not to scale."""
+        return self
+
+    def ratios(self, lies_in: tuple[float, float]) -> tuple[float, float]:
+        """By how much ink is drawn larger so that it comes out true: not at all.
+
+        Args:
+            lies_in: width and height of the paper as it lies [in].
+        Returns:
+            tuple: across and up the page [-].
+        """
         return 1.0, 1.0
 
 
@@ -49,33 +59,43 @@ class Paper(StrEnum):
 class CorrectedPaper:
     """Paper for one printer whose pages come out a little too small or too large.
 
+    A printer is off along the sides of its paper, whichever way the page on it lies.
+
     Args:
-        paper: what the printer takes.
-        across_ratio: true length over what comes out, across a full-size page [-].
-        up_ratio: the same up the page [-].
+        plain: what the printer takes.
+        short_ratio: true length over what comes out, along the short side of the paper [-].
+        long_ratio: the same along its long side [-].
     """
 
-    paper: Paper
-    across_ratio: float
-    up_ratio: float
+    plain: Paper
+    short_ratio: float
+    long_ratio: float
 
     @property
     def size_in(self) -> tuple[float, float]:
         """Width and height, upright [in]."""
-        return self.paper.size_in
+        return self.plain.size_in
 
     @property
     def words(self) -> str:
         """What a file name says of it."""
-        return f"{self.paper.words}_CORRECTED"
+        return f"{self.plain.words}_CORRECTED"
 
-    @property
-    def ratios(self) -> tuple[float, float]:
-        """By how much ink is drawn larger, across and up, so that it comes out true [-]."""
-        return self.across_ratio, self.up_ratio
+    def ratios(self, lies_in: tuple[float, float]) -> tuple[float, float]:
+        """By how much ink is drawn larger so that it comes out true.
+
+        Args:
+            lies_in: width and height of the paper as it lies [in].
+        Returns:
+            tuple: across and up the page [-].
+        """
+        width, height = lies_in
+        if width > height:
+            return self.long_ratio, self.short_ratio
+        return self.short_ratio, self.long_ratio
 
     def __str__(self) -> str:
-        return f"{self.paper} corrected"
+        return f"{self.plain} corrected"
 
 
 AnyPaper = Paper | CorrectedPaper

@@ -20,7 +20,7 @@ from hatchwright.drawings.sheet import (
     stacked,
     stop_block,
 )
-from hatchwright.drawings.writers.check_bars import BARS_IN, CheckBar, check_bars, measured_boxes
+from hatchwright.drawings.writers.check_bars import BARS_IN, SIDES, CheckBar, check_bars, measured_boxes
 from hatchwright.drawings.writers.correction import corrected_words
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, AnyPaper, Page, true_size_in
 from hatchwright.drawings.writers.tiling import (
@@ -59,7 +59,7 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, 
     lies = ((width, height), (height, width))
     plain = [_window(sheet, size, None) for size in lies]  # a page lies the same way, corrected or not
     best = fewest_tiles(drawn, [(window.width_in, window.height_in) for window in plain])
-    window = _window(sheet, true_size_in(lies[best], paper.ratios), paper)
+    window = _window(sheet, true_size_in(lies[best], paper.ratios(lies[best])), paper)
     tiling = tiled(drawn, (window.width_in, window.height_in))
     refuse_too_many(tiling, where=f"{sheet.title} on {paper}")
     return lies[best], window, tiling
@@ -78,7 +78,8 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
         ExportError: more pages than a person will join.
     """
     lies, window, tiling = laid_over(sheet, paper)
-    width, _ = true_size_in(lies, paper.ratios)
+    ratios = paper.ratios(lies)
+    width, _ = true_size_in(lies, ratios)
     joins = _joins(tiling, sheet.unit)
     pages = before + tiling.count
     made = []
@@ -90,7 +91,8 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
         name = tile_name(*place)
         foot = _foot_block(sheet, width, page, pages, joined=tiling.count > 1, paper=paper)
         below = foot.at(MARGIN_IN + STRIP_IN, MARGIN_IN + foot.height_in)
-        made.append(Page(*lies, name, window, drawing, (*_bars(window, width, name), *below), paper.ratios))
+        bars = _bars(window, width, name, sides=SIDES if lies[0] < lies[1] else SIDES[::-1])
+        made.append(Page(*lies, name, window, drawing, (*bars, *below), ratios))
     return tuple(made)
 
 
@@ -102,11 +104,12 @@ def _window(sheet: Sheet, page_in: tuple[float, float], paper: AnyPaper | None) 
     )
 
 
-def _bars(window: Box, page_width_in: float, name: str) -> tuple[Ink, ...]:
-    low = window.bottom - GAP_IN - BARS_IN
+def _bars(window: Box, page_width_in: float, name: str, *, sides: tuple[str, str]) -> tuple[Ink, ...]:
+    """The bars of a page, which name the sides of the paper that lie across and up, and the page's name."""
+    low, (across, up) = window.bottom - GAP_IN - BARS_IN, sides
     return (
-        *check_bars((window.left, low), "x"),
-        *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y"),
+        *check_bars((window.left, low), "x", side=across),
+        *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y", side=up),
         *measured_boxes((window.left + 4.05, low + 0.07)),
         Text((page_width_in - MARGIN_IN, low + 0.47), name, BIG_IN, bold=True, anchor=Anchor.END),
     )
@@ -121,7 +124,7 @@ def _foot_block(
         title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
     )
     joins = ((Style.JOIN, Style.JOIN.meaning),) if joined else ()
-    corrected = (corrected_words(paper, width_in=width),) if paper and paper.ratios != (1.0, 1.0) else ()
+    corrected = corrected_words(paper, width_in=width) if paper else ()
     stop = (stop_block(sheet.stop, width_in=width, height_in=0.1),) if sheet.stop else ()
     return stacked(
         (

@@ -1,0 +1,57 @@
+"""The options of every command that writes papers: where to, on what paper, and for which printer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from pathlib import Path
+
+import click
+
+from hatchwright.workflow.printing import PAPERS, paper_of
+
+Command = Callable[..., None]
+
+_BARS = ("--bar-short-side", "--bar-long-side")
+_OVERWRITE = click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
+_PAPER = click.option(
+    "--paper", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="Paper to print on."
+)
+_SHORT = click.option(
+    _BARS[0],
+    "bar_short",
+    default="",
+    help="A printer that is off: what the 6.000 in bar along the short side of the paper measured, such as 5.97 or "
+    "151.6 mm.",
+)
+_LONG = click.option(
+    _BARS[1], "bar_long", default="", help="What the bar along the long side measured; give both, or neither."
+)
+
+
+def paper_options(
+    *, out: str, needs_out: bool = False, is_true_size: bool = True
+) -> Callable[[Command], Command]:
+    """Give a command the options of papers, and with them the arguments `out`, `paper` and `overwrite`.
+
+    Args:
+        out: what the help says of the folder.
+        needs_out: whether the command is nothing without a folder.
+        is_true_size: whether it writes papers of true size, which a printer that is off would spoil.
+    Returns:
+        Callable: for the command, whose `paper` is then what `paper_of` makes of its options.
+    """
+
+    def decorated(command: Command) -> Command:
+        @wraps(command)
+        def with_paper(*, paper: str, bar_short: str = "", bar_long: str = "", **rest: object) -> None:
+            printed_on = paper_of(paper, bar_short=bar_short, bar_long=bar_long, bars=_BARS)
+            command(paper=printed_on, **rest)
+
+        folder = click.option("--out", type=click.Path(path_type=Path), required=needs_out, help=out)
+        given = with_paper
+        for option in (_OVERWRITE, *((_LONG, _SHORT) if is_true_size else ()), _PAPER, folder):
+            given = option(given)
+        return given
+
+    return decorated
