@@ -188,6 +188,21 @@ def test_typing_redraws_and_the_box_keeps_its_focus(page, folder):
     assert page.troubles == []
 
 
+def test_keys_that_come_faster_than_answers_are_entered_together_and_the_last_one_stays(page, folder):
+    unfold(page, "opening")
+    asked = []
+    page.on("request", lambda request: asked.append(request.url) if request.method == "POST" else None)
+    box = page.locator("#f-opening-height")
+    typed = "3.5003 in"
+    box.fill("")
+    box.press_sequentially(typed, delay=2)
+    expect(page.locator("#e-opening-height")).to_contain_text("3.5003 in = ")
+    assert saved(folder)["opening"]["height"] == typed
+    assert box.input_value() == typed
+    assert len(asked) < len(typed)
+    assert page.troubles == []
+
+
 def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):
     unfold(page, "opening", "rows", "as_made")
     page.locator("#f-opening-radius").fill("1 in")

@@ -13,7 +13,7 @@ from typing import ClassVar, Protocol, TypeAlias
 
 import numpy as np
 
-from hatchwright.drawings.boxes import Box, sides_of
+from hatchwright.drawings.boxes import Box, Floats, sides_of
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN, literal, text_width_in
 from hatchwright.errors import GeometryError
@@ -258,7 +258,11 @@ def box_of(parts: Iterable[Ink]) -> Box:
     Raises:
         GeometryError: there is no ink, or a coordinate is not a number.
     """
-    sides = sides_of(part.box() for part in parts)
+    return box_round(sides_of(part.box() for part in parts))
+
+
+def box_round(sides: Floats) -> Box:
+    """The box round several boxes, from their sides of shape (n, 4) [in]; errors as for `box_of`."""
     if not sides.size:
         raise GeometryError("there is nothing to draw", remedy="Give the sheet at least one entity")
     if not np.isfinite(sides).all():

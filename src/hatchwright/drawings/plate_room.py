@@ -47,8 +47,10 @@ class PlateRoom:
         lines = joined((outline, *(edge.working_form() for edge in edges)))
         self._taken = ~self._cells.within(outline) | self._cells.near(lines, clear_in)
         for centre, diameter_in in holes:
-            columns, rows, hole = self._cells.disc(centre, 0.5 * diameter_in + clear_in)
-            self._taken[columns, rows] |= hole
+            reach_in = 0.5 * diameter_in + clear_in
+            if face.touches(Box(*centre, *centre).grown(reach_in)):
+                columns, rows, hole = self._cells.disc(centre, reach_in)
+                self._taken[columns, rows] |= hole
 
     def take(self, ink: Iterable[Ink]) -> None:
         """Keep later lettering off some ink, each piece by its own box.

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from hatchwright.drawings.block import Block, legend_block, notes_block, paragraph, rows_of, stacked
-from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.boxes import Box, sides_of
 from hatchwright.drawings.dimensions import Dimension, baseline
 from hatchwright.drawings.ink import (
     Anchor,
@@ -22,6 +22,7 @@ from hatchwright.drawings.ink import (
     Solid,
     Text,
     box_of,
+    box_round,
     moved,
 )
 from hatchwright.drawings.keep_out import Hatch
@@ -30,7 +31,7 @@ from hatchwright.drawings.lettering import BIG_IN, CAPITAL_RATIO, FAMILY, FONTS,
 from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
 from hatchwright.drawings.stop_box import stop_block
 from hatchwright.drawings.table import Table
-from hatchwright.drawings.tidy import cleared_for_text, without_repeats
+from hatchwright.drawings.tidy import tidied, without_repeats
 from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
 from hatchwright.errors import GeometryError
 from hatchwright.units import MM_PER_IN
@@ -116,7 +117,8 @@ class Sheet:
         object.__setattr__(self, "title", literal(self.title))
         object.__setattr__(self, "stop", literal(self.stop))
         drawn = tuple(part for entity in self.entities for part in entity.parts())
-        box = box_of(drawn)
+        sides = sides_of(part.box() for part in drawn)
+        box = box_round(sides)
         if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
             raise GeometryError(
                 f"the drawing is {box.width_in:.1f} x {box.height_in:.1f} in",
@@ -124,7 +126,7 @@ class Sheet:
                 remedy=f"Check the unit: nothing over {LARGEST_SHEET_IN:.0f} in is drawn at full size",
             )
         object.__setattr__(self, "box", box)
-        object.__setattr__(self, "_ink", without_repeats(cleared_for_text(drawn)))
+        object.__setattr__(self, "_ink", tidied(drawn, sides))
 
     @property
     def units_per_in(self) -> float:

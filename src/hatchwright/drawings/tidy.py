@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from itertools import compress
 
 import numpy as np
+import numpy.typing as npt
 
-from hatchwright.drawings.boxes import Box, sides_of, touching
+from hatchwright.drawings.boxes import Box, Floats, sides_of, touching
 from hatchwright.drawings.ink import LEAST_IN, Circle, Ink, Line, Outline, Point, Solid, Text
 from hatchwright.drawings.layers import Layer
+
+Bools = npt.NDArray[np.bool_]
 
 _TEXT_ROOM_IN = 0.04
 _BEHIND_TEXT = frozenset((Layer.KEEP_OUT, Layer.STRUCTURE))
@@ -23,28 +28,27 @@ def without_repeats(parts: Iterable[Ink]) -> tuple[Ink, ...]:
     Returns:
         tuple[Ink, ...]: the first of each, in the same order.
     """
-    first: dict[object, Ink] = {}
-    for part in parts:
-        key = _place_of(part)
-        if key is not None:
-            first.setdefault((type(part), part.layer, key), part)
-    return tuple(first.values())
+    drawn = tuple(parts)
+    return tuple(compress(drawn, _fresh(drawn, sides_of(part.box() for part in drawn))))
 
 
-def cleared_for_text(parts: Iterable[Ink]) -> tuple[Ink, ...]:
-    """Interrupt the hatching and the lines of existing structure round lettering, as a draughtsman does.
+def tidied(parts: Sequence[Ink], sides: Floats) -> tuple[Ink, ...]:
+    """Drop what `without_repeats` drops, and interrupt hatching and structure round lettering, as a draughtsman does.
 
     Args:
         parts: the ink.
+        sides: of the box round each, shape (n, 4) [in].
     Returns:
-        tuple[Ink, ...]: the same ink; lines on KEEP_OUT and STRUCTURE are cut into what shows.
+        tuple[Ink, ...]: the ink in the same order; lines on KEEP_OUT and STRUCTURE are cut into what shows.
     """
-    drawn = tuple(parts)
-    boxes = [part.box().grown(_TEXT_ROOM_IN) for part in drawn if isinstance(part, Text)]
-    behind = {place: part for place, part in enumerate(drawn) if _goes_behind_text(part)}
+    fresh = _fresh(parts, sides)
+    drawn, sides = tuple(compress(parts, fresh)), sides[fresh]
+    words = [place for place, part in enumerate(drawn) if isinstance(part, Text)]
+    behind = [place for place, part in enumerate(drawn) if _goes_behind_text(part)]
+    boxes = sides[words] + _TEXT_ROOM_IN * np.array([-1.0, -1.0, 1.0, 1.0])
     crossed: dict[int, list[Box]] = {}
-    for line, box in np.argwhere(touching(sides_of(part.box() for part in behind.values()), sides_of(boxes))):
-        crossed.setdefault(tuple(behind)[line], []).append(boxes[box])
+    for line, box in np.argwhere(touching(sides[behind], boxes)).tolist():
+        crossed.setdefault(behind[line], []).append(Box(*boxes[box].tolist()))
     shown: list[Ink] = []
     for place, part in enumerate(drawn):
         if place in crossed and isinstance(part, Line):
@@ -53,6 +57,27 @@ def cleared_for_text(parts: Iterable[Ink]) -> tuple[Ink, ...]:
         else:
             shown.append(part)
     return tuple(shown)
+
+
+def _fresh(parts: Sequence[Ink], sides: Floats) -> Bools:
+    """Which ink has a length and repeats none before it; only ink with the same box need be compared."""
+    fresh = np.ones(len(parts), dtype=np.bool_)
+    if not len(parts):
+        return fresh
+    grid = np.round(sides / LEAST_IN)
+    order = np.lexsort(grid.T)
+    same = (np.diff(grid[order], axis=0) == 0.0).all(axis=1)
+    alike = np.zeros(len(parts), dtype=np.bool_)
+    alike[order[1:]] |= same
+    alike[order[:-1]] |= same
+    has_no_size = (grid[:, :2] == grid[:, 2:]).all(axis=1)
+    seen: set[object] = set()
+    for place in np.flatnonzero(alike | has_no_size).tolist():
+        part, key = parts[place], _place_of(parts[place])
+        name = type(part), part.layer, key
+        fresh[place] = key is not None and name not in seen
+        seen.add(name)
+    return fresh
 
 
 def _goes_behind_text(part: Ink) -> bool:
@@ -74,12 +99,12 @@ def _outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, P
         if enter < leave:
             hidden.append((enter, leave))
     shown = []
-    at = 0.0
+    at, least = 0.0, LEAST_IN / math.hypot(run, rise)
     for enter, leave in sorted(hidden):
-        if enter > at:
+        if enter - at > least:
             shown.append((at, enter))
         at = max(at, leave)
-    if at < 1.0:
+    if 1.0 - at > least:
         shown.append((at, 1.0))
     return [((x + a * run, y + a * rise), (x + b * run, y + b * rise)) for a, b in shown]
 
