@@ -174,6 +174,22 @@ def figure(value_in: float, unit: Unit, *, fine: bool = False, beside_in: float 
     return re.sub(r"^(-?)0\.", r"\1.", text) if unit == "in" else text
 
 
+def length_words(value_in: float, unit: Unit, *, fine: bool = False) -> str:
+    """Write a length with its unit mark, so that it cannot be taken for one of the other unit.
+
+    Args:
+        value_in: the length [in].
+        unit: "in" or "mm"; the figures are those of `figure`.
+        fine: one place more in any case.
+    Returns:
+        str: such as ``.236 in`` or ``5.99 mm``.
+
+    >>> length_words(0.236, "in"), length_words(0.236, "mm")
+    ('.236 in', '5.99 mm')
+    """
+    return f"{figure(value_in, unit, fine=fine)} {unit}"
+
+
 def nearest_64th(value: float) -> str:
     """The nearest 1/64 in, with what is left over.
 

@@ -18,7 +18,7 @@ def unit_of(job: Job) -> Unit:
     Returns:
         Unit: "in" or "mm".
     """
-    return "mm" if job.units == "mm" else "in"
+    return job.unit
 
 
 def shortfall_figure(missing_in: float, unit: Unit) -> str:

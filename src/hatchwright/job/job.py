@@ -17,6 +17,7 @@ from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.scatter import Scatter
 from hatchwright.job.skin import Aircraft, Mandate, Skin
+from hatchwright.units import Unit
 
 
 class Choice(Entered):
@@ -56,6 +57,11 @@ class Job(Entered):
     def frame(self) -> Frame:
         """The frame with its axes laid on the page."""
         return make_frame(self.frame_entry, side=self.aircraft.side, surface=self.aircraft.surface)
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that the job's findings and papers tell lengths in."""
+        return "mm" if self.units == "mm" else "in"
 
     def choice(self, rule: str) -> Choice | None:
         """The choice made for one rule, or None."""

@@ -25,7 +25,7 @@ from hatchwright.workflow.strength_screen import (
 )
 from hatchwright.workflow.worker_environment import set_worker_environment
 
-_YIELDS = 10
+_YIELDS = 19
 
 _turn = threading.Lock()
 _line: Connection | None = None
