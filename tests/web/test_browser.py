@@ -133,7 +133,7 @@ def page(chromium, server, let_in, folder):
     shown.troubles = []
     shown.asked = []
     shown.on("pageerror", lambda error: shown.troubles.append(str(error)))
-    shown.on("console", lambda said: shown.troubles.append(said.text) if is_trouble(said) else None)
+    shown.on("console", lambda said: shown.troubles.append(said.text) if said.type == "error" else None)
     shown.on("request", lambda request: shown.asked.append(request.url))
     shown.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
     yield shown
@@ -145,12 +145,6 @@ def expect(locator, *, timeout: float = 15_000):
 
     playwright_expect.set_options(timeout=timeout)
     return playwright_expect(locator)
-
-
-def is_trouble(said) -> bool:
-    """Whether the browser complains of more than a request that the next key replaced."""
-    replaced = ("htmx:afterRequest, ", "htmx:sendAbort, ")
-    return said.type == "error" and not said.text.startswith(replaced)
 
 
 def unfold(page, *sections: str) -> None:

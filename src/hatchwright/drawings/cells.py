@@ -57,7 +57,10 @@ class Cells:
         Returns:
             ndarray: bool, shape (columns, rows).
         """
-        places = self._places(self._chords(edges)[0])
+        x_min, y_min, x_max, y_max = edges.boxes()
+        face = self.box.grown(reach_in + self.cell_in)
+        here = (x_max >= face.left) & (x_min <= face.right) & (y_max >= face.bottom) & (y_min <= face.top)
+        places = self._places(self._chords(edges.taken(here))[0])
         reach = reach_in / self.cell_in + 0.5 * _CHORD_CELLS
         most = math.ceil(reach + 0.5)  # the cell that a place lies in may be half a cell off it
         steps = np.arange(-most, most + 1)

@@ -100,9 +100,21 @@ def _groups(parts: Iterable[Ink], per_in: float, *, screen: bool) -> Iterator[st
     for (layer, style, kind), members in sorted(grouped.items(), key=lambda group: order.index(group[0][0])):
         css = f"layer-{layer.lower().replace('_', '-')} {kind}-{style}"
         yield f'<g class="{css}" {_paint(style, kind, per_in, screen=screen)}>'
+        yield from _joined_lines(members, per_in) if screen else ()
         for part in members:
-            yield _element(part, per_in)
+            if not (screen and isinstance(part, Line)):
+                yield _element(part, per_in)
         yield "</g>"
+
+
+def _joined_lines(members: Iterable[Ink], per_in: float) -> Iterator[str]:
+    """All open lines of one class as one path: a browser draws hatching and crosses sooner so."""
+    runs: dict[str, list[str]] = {}
+    for part in members:
+        if isinstance(part, Line):
+            runs.setdefault(part.css, []).append(_run(part.points, per_in))
+    for css, drawn in runs.items():
+        yield f'<path d="{" ".join(drawn)}"{_class(css)}/>'
 
 
 def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
@@ -119,7 +131,7 @@ def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
 
 
 def _element(part: Ink, per_in: float) -> str:
-    css = f" class={_quoted(part.css)}" if part.css else ""
+    css = _class(part.css)
     match part:
         case Text():
             return _text(part, per_in, css)
@@ -133,6 +145,10 @@ def _element(part: Ink, per_in: float) -> str:
             return f'<path d="{_run(points, per_in)} Z"{css}/>'
         case Line(points=points):
             return f'<path d="{_run(points, per_in)}"{css}/>'
+
+
+def _class(css: str) -> str:
+    return f" class={_quoted(css)}" if css else ""
 
 
 def _loop_path(outline: Outline, per_in: float) -> str:
