@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import re
+import tomllib
 
 import pytest
 
@@ -20,6 +22,8 @@ behind = ".55"
 reach = "6"
 eccentricity = "0"
 advance = ".030"
+body = "1.75"
+starter = "9/16"
 
 [[cutters]]
 name = "large router"
@@ -50,7 +54,9 @@ def test_best_tool_comes_first(shell, alder_file, shelf):
     told = json.loads(out)["tools"]
     assert status == 0
     assert [tool["name"] for tool in told] == ["punch head A", "large router", "old shear"]
-    assert [tool["worst"] for tool in told] == ["pass", "stop", "stop"]
+    assert [tool["worst"] for tool in told] == ["caution", "stop", "stop"]
+    against = {finding["code"] for finding in told[0]["findings"] if finding["status"] != "pass"}
+    assert against == {"T603"}  # what lies behind the corner holes, whatever the tool
     router = {finding["code"]: finding for finding in told[1]["findings"]}
     assert router["T102"]["value"] == pytest.approx((2.0 + 0.25) / 2)  # a plug's corner is half guide and cut
     shear = {finding["code"]: finding["status"] for finding in told[2]["findings"]}
@@ -60,7 +66,7 @@ def test_best_tool_comes_first(shell, alder_file, shelf):
 def test_words_for_people(shell, alder_file, shelf):
     _, out, _ = shell("cutters", alder_file, shelf)
     lines = out.splitlines()
-    assert lines[0].strip() == "OK  punch head A (round-punch nibbler)"
+    assert lines[0].strip() == "CAUTION  punch head A (round-punch nibbler)"
     assert any("T301 skin thickness for the double-cut shear old shear" in line for line in lines)
 
 
@@ -71,6 +77,39 @@ def test_what_was_not_measured_of_a_tool_is_told(shell, alder_file, shelf):
     assert status == 0
     assert out.splitlines()[0].strip() == "CAUTION  punch head A (round-punch nibbler)"
     assert "T306 not measured of the round-punch nibbler punch head A: reach" in out
+
+
+JUDGED = {"T101", "T303", "T403", "T404", "T501", "T601"}
+
+
+@pytest.mark.parametrize(
+    ("changes", "code", "worst"),
+    [
+        ({"advance": ".18", "filing_allowance": ".005"}, "T403", "caution"),
+        ({"eccentricity": ".05"}, "T404", "unknown"),
+        ({"starter": "5 in"}, "T601", "stop"),
+        ({"body": "12 in"}, "T501", "stop"),
+        ({"behind": "3"}, "T303", "caution"),
+    ],
+)
+def test_the_shelf_says_of_a_cutter_what_the_job_says_of_it(shell, alder_file, shelf, changes, code, worst):
+    """`check` of the job with that cutter in it is the other way to the same findings."""
+    cutter = tomllib.loads(shelf.read_text(encoding="utf-8"))["cutters"][0] | changes
+    lines = "\n".join(f'{key} = "{value}"' for key, value in cutter.items())
+    shelf.write_text(f"schema = 1\n[[cutters]]\n{lines}\n", encoding="utf-8")
+    status, out, _ = shell("cutters", alder_file, shelf, "--json")
+    (told,) = json.loads(out)["tools"]
+
+    job = alder_file.read_text(encoding="utf-8")
+    job, count = re.subn(r"(?ms)^\[cutter\]\n.*?(?=^\[)", f"[cutter]\n{lines}\n\n", job)
+    assert count == 1
+    alder_file.write_text(job, encoding="utf-8")
+    checked = json.loads(shell("check", alder_file, "--json")[1])["findings"]
+    assert told["findings"] == [finding for finding in checked if finding["code"].startswith("T")]
+    found = {finding["code"]: finding["status"] for finding in told["findings"]}
+    assert set(found) >= JUDGED - {"T303"}
+    assert found[code] == worst == told["worst"]
+    assert status == (1 if worst in ("stop", "unknown") else 0)
 
 
 def test_no_tool_will_do(shell, alder_file, shelf):

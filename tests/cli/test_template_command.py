@@ -67,7 +67,7 @@ def test_template_for_programs(shell, alder_file, tmp_path):
         assert (one["width_in"], one["height_in"]) == pytest.approx((5.277, 4.277))
         assert one["least_corner_in"] == pytest.approx(0.735 + 0.1535)
         (led,) = one["holes"]
-        assert (led["parts"], len(led["numbers"])) == (["skin", "doubler"], 64)
+        assert (led["diameter_in"], led["parts"], len(led["numbers"])) == (0.098, ["skin", "doubler"], 64)
         assert {"T101", "T102", "T103"} <= {finding["code"] for finding in one["findings"]}
 
 

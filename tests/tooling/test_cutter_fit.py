@@ -51,14 +51,50 @@ def test_unmeasured_reach_behind_is_asked_for(by_code):
     assert "cutter.behind" in asked.advice
 
 
-def test_what_lies_only_behind_the_waste_is_not_in_the_way(layout_of):
-    inside = {"bay__keep_outs__0__x_from": "-1", "bay__keep_outs__0__x_to": "1"}
-    crossing = layout_of("dogwood", **inside)
-    assert "T303" in codes(crossing)  # open along Y: it crosses both long sides
-    bounded = layout_of("dogwood", **inside, bay__keep_outs__0__y_from="-1", bay__keep_outs__0__y_to="1")
-    assert "T303" not in codes(bounded)
-    near = layout_of("dogwood", **inside, bay__keep_outs__0__y_from="-1", bay__keep_outs__0__y_to="1.3")
-    assert "T303" in codes(near)  # .2 inside the line, the cut is .25 wide
+def waste_of_dogwood(y_to, **changes):
+    """A line .60 behind the skin, X -1 to 1, from Y -1: the rough line runs along Y 1.5, the cut is .25 wide."""
+    bounds = {"x_from": "-1", "x_to": "1", "y_from": "-1", "y_to": y_to}
+    return {f"bay__keep_outs__0__{name}": value for name, value in bounds.items()} | changes
+
+
+def test_what_lies_behind_the_waste_is_judged_where_the_tool_may_pass(layout_of):
+    """Right at the line there is no way round it; within the waste the tool can be led round, once one knows."""
+    for y_to, status, where in (
+        ("1", Status.CAUTION, "behind the waste"),  # .5 inside the line
+        ("1.3", Status.STOP, "behind the cut"),  # .2 inside it
+    ):
+        (found,) = behind(layout_of("dogwood", **waste_of_dogwood(y_to, cutter__behind=".75")))
+        assert (found.status, found.value) == (status, pytest.approx(-0.15))
+        assert where in found.subject
+    (asked,) = behind(layout_of("dogwood", **waste_of_dogwood("1")))
+    assert asked.status is Status.UNKNOWN
+    (clear,) = behind(layout_of("dogwood", **waste_of_dogwood("1", cutter__behind=".3")))
+    assert clear.status is Status.PASS
+
+
+@pytest.mark.parametrize(
+    ("x", "body", "status"),
+    [
+        ("8.2", "1.75", Status.CAUTION),  # half the body reaches .875 beside the line
+        ("8.2", None, Status.CAUTION),  # .215 off: the tube is wider than its centre line
+        ("8.85", "1.75", Status.CAUTION),
+        ("8.87", "1.75", None),
+        ("8.3", None, None),  # .315 off
+    ],
+)
+def test_what_lies_beside_the_line_under_the_tool_is_judged(layout_of, x, body, status):
+    """ALDER's rough line runs along X 5.5 + 2.5 - .015 = 7.985; its tube is 2.1 behind, entered as a centre line."""
+    measured = {"cutter__behind": "3"} | ({"cutter__body": body} if body else {})
+    tube = {"bay__keep_outs__0__x_from": x, "bay__keep_outs__0__x_to": x}
+    found = behind(layout_of("alder", **measured, **tube))
+    assert [one.status for one in found] == ([status] if status else [])
+    for one in found:
+        assert one.value == pytest.approx(-0.9)
+        assert f"{float(x) - 7.985:.3f} in beside the line".lstrip("0") in one.subject
+
+
+def behind(layout):
+    return [finding for finding in cutter_findings(layout) if finding.code == "T303"]
 
 
 def codes(layout):

@@ -239,7 +239,7 @@ def test_holes_of_the_template_and_their_parts(layout_of):
     holes = template_holes(layout, job_chain(layout))
     assert {one.pilot_in for one in holes} == {0.098}
     listed = through_which(holes)
-    assert set(listed) == {("skin", "doubler")}
+    assert set(listed) == {(0.098, ("skin", "doubler"))}
     assert len(listed["skin", "doubler"]) == len(layout.holes_of("rivet"))
 
 

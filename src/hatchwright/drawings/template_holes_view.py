@@ -10,7 +10,7 @@ from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, St
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_holes import TemplateHole, pilot_in, template_holes
+from hatchwright.tooling.template_holes import TemplateHole, template_holes
 from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart, template_part
 
 _PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover")
@@ -97,16 +97,25 @@ def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Enti
 
 
 def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
-    """Part by part: which of its holes the template leads, and which it does not."""
-    led = {one.hole.number for one in found}
+    """Part by part: which of its holes the template leads, size by size, and which it does not."""
+    unit = unit_of(layout.job)
+    led: dict[float, set[int]] = {}
+    for one in found:
+        led.setdefault(one.pilot_in, set()).add(one.hole.number)
     rows = []
     for name in _PARTS:
         numbers = {hole.number for hole in layout.holes if name in hole.stack}
-        if numbers:
-            rows.append((name, spans(numbers & led) or "none", spans(numbers - led) or "none"))
-    size = figure(pilot_in(layout), unit_of(layout.job), fine=True)
+        if not numbers:
+            continue
+        through = [
+            f"{figure(size_in, unit, fine=True)}: {spans(numbers & of_size)}"
+            for size_in, of_size in sorted(led.items())
+            if numbers & of_size
+        ]
+        others = numbers.difference(*led.values())
+        rows.append((name, "; ".join(through) or "none", spans(others) or "none"))
     return Table(
-        f"PILOT HOLES {size} {unit_of(layout.job)}, BY PART",
-        ("PART", "THROUGH THE TEMPLATE, NO.", "OTHERWISE, NO."),
+        f"PILOT HOLES BY PART, {unit}",
+        ("PART", "THROUGH THE TEMPLATE, SIZE AND NO.", "OTHERWISE, NO."),
         tuple(rows),
     )

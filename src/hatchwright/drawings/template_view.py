@@ -16,7 +16,7 @@ from hatchwright.finding import Finding, Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_holes import pilot_in, through_which
+from hatchwright.tooling.template_holes import through_which
 from hatchwright.tooling.template_part import TemplatePart, template_part
 
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
@@ -136,10 +136,10 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
 
 
 def _pilot_notes(layout: Layout, chain: GuideChain, part: TemplatePart) -> Iterator[str]:
-    """Which pilot holes go through which parts."""
-    for parts, numbers in through_which(drilled_through(layout, chain, part)).items():
+    """Which pilot holes are of which size and go through which parts."""
+    for (size_in, parts), numbers in through_which(drilled_through(layout, chain, part)).items():
         yield (
-            f"PILOT HOLES {figure(pilot_in(layout), unit_of(layout.job), fine=True)} THROUGH "
+            f"PILOT HOLES {figure(size_in, unit_of(layout.job), fine=True)} THROUGH "
             f"{' AND '.join(parts).upper()}: NO. {spans(numbers)}."
         )
 

@@ -20,7 +20,8 @@ from hatchwright.shapes.extremes import extreme_points
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 from hatchwright.tooling.answer import answer
 from hatchwright.tooling.guide_template import least_corner
-from hatchwright.units import decimal_inch
+from hatchwright.tooling.starter import BESIDE_IN
+from hatchwright.units import length_words
 
 BEHIND_SPARE_IN = 0.125
 """What is to stay between a tool and what lies behind the skin [in]. Common practice, no source."""
@@ -60,7 +61,7 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
     found = [*_thickness(layout, tool), *_behind(layout, tool, line), *_reach(layout, tool, line)]
     found += _not_measured(tool)
     if isinstance(tool, HandTool):
-        found += [*_turns(tool, line), *_round(tool, line)]
+        found += [*_turns(tool, line), *_round(layout, tool, line)]
     return tuple(sorted(found, key=lambda finding: finding.code))
 
 
@@ -128,7 +129,7 @@ def _turns(tool: HandTool, line: Profile) -> Iterator[Finding]:
     )
 
 
-def _round(tool: HandTool, line: Profile) -> Iterator[Finding]:
+def _round(layout: Layout, tool: HandTool, line: Profile) -> Iterator[Finding]:
     """T305: a hole saw or step drill makes the size of the corners, or of a round opening."""
     corner = least_corner(line)
     if not tool.diameters or corner is None:
@@ -139,7 +140,7 @@ def _round(tool: HandTool, line: Profile) -> Iterator[Finding]:
     yield answer(
         "T305",
         Status.PASS if fits else Status.CAUTION,
-        f"nearest hole of the {_name(tool)} for corners of {decimal_inch(wanted_in)} diameter",
+        f"nearest hole of the {_name(tool)} for corners of {length_words(wanted_in, layout.job.unit)} diameter",
         value=nearest_in,
         limit=wanted_in,
         source=_SHOP,
@@ -149,17 +150,26 @@ def _round(tool: HandTool, line: Profile) -> Iterator[Finding]:
 
 
 def _behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
-    """T303: what lies behind the line of the cut is farther than the tool reaches."""
+    """T303: what lies behind the waste, the line or the tool beside it is farther than the tool reaches.
+
+    At the line there is no way round it; elsewhere there may be one, and it is a caution.
+    """
+    unit = layout.job.unit
     for keep_out in layout.job.bay.keep_outs:
         depth = keep_out.depth
-        if depth is None or depth.inch == 0.0 or not _under(line, keep_out, tool):
+        beside_in = min(gap_to_region(loop, keep_out)[0] for loop in line.loops)
+        if depth is None or depth.inch == 0.0 or beside_in > _sideways_in(tool):
             continue
+        where = f"behind the {'waste' if beside_in <= 0.0 else 'tool'}"
+        if any(_apart_in(loop, keep_out) <= _cut_in(tool) for loop in line.loops):
+            where = "behind the cut"
+        elif beside_in > 0.0:
+            where += f", {length_words(beside_in, unit)} beside the line"
         if tool.behind is None:
             yield answer(
                 "T303",
                 Status.UNKNOWN,
-                f"{keep_out.name} lies {depth.text} behind the cut",
-                value=None,
+                f"{keep_out.name} lies {length_words(depth.inch, unit)} {where}",
                 limit=depth.inch,
                 source=_SHOP,
                 grade=Grade.SHOP,
@@ -167,25 +177,35 @@ def _behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[
             )
             continue
         room_in = depth.inch - tool.behind.inch
-        status = (
-            Status.STOP if room_in <= 0.0 else judge_at_least(room_in, BEHIND_SPARE_IN, short=Status.CAUTION)
-        )
+        meets = Status.STOP if where == "behind the cut" else Status.CAUTION
         yield answer(
             "T303",
-            status,
-            f"room between the {_name(tool)} and {keep_out.name} behind the cut",
+            meets if room_in <= 0.0 else judge_at_least(room_in, BEHIND_SPARE_IN, short=Status.CAUTION),
+            f"room between the {_name(tool)} and {keep_out.name} {where}",
             value=room_in,
             limit=BEHIND_SPARE_IN,
             source=Source("PRACTICE", "room behind the skin"),
             grade=Grade.PRACTICE,
-            advice="Move what lies there, shield it, or use a tool that reaches less far behind the skin.",
+            advice=f"It lies {length_words(depth.inch, unit)} behind the skin, the tool reaches "
+            f"{length_words(tool.behind.inch, unit)}: move what lies there, shield it, or use a tool that reaches less "
+            "far behind the skin"
+            + (
+                "."
+                if where == "behind the cut"
+                else "; or mark its place on the skin and lead the tool round it."
+            ),
         )
 
 
-def _under(line: Profile, keep_out: KeepOut, tool: Cutter | HandTool) -> bool:
-    """Whether it lies behind the line of the cut or within a cut's width of it, and not only behind the waste."""
-    beside_in = tool.cut_width.inch if isinstance(tool, Cutter) else 0.0
-    return any(_apart_in(loop, keep_out) <= beside_in for loop in line.loops)
+def _cut_in(tool: Cutter | HandTool) -> float:
+    """Width that the tool cuts, 0 where none is told [in]."""
+    return tool.cut_width.inch if isinstance(tool, Cutter) else 0.0
+
+
+def _sideways_in(tool: Cutter | HandTool) -> float:
+    """How far beside the line the tool, or what is drawn as a bare line behind the skin, may be [in]."""
+    body_in = tool.body.inch if tool.body else 0.0
+    return max(_cut_in(tool), 0.5 * body_in, BESIDE_IN)
 
 
 def _apart_in(loop: Loop, keep_out: KeepOut) -> float:

@@ -9,6 +9,7 @@ from hatchwright.tooling.cut_findings import cut_findings
 from hatchwright.tooling.cutter_fit import cutter_findings
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.key_findings import key_findings
+from hatchwright.tooling.pilot_findings import pilot_findings
 from hatchwright.tooling.pin_findings import pin_findings, pins_not_planned
 from hatchwright.tooling.pin_layout import planned_pins
 from hatchwright.tooling.scatter_findings import scatter_findings
@@ -25,7 +26,10 @@ def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, 
     Returns:
         tuple: T1xx to T9xx in the order of their code, without T2xx, which only a trial gives.
     """
-    found = [*template_findings(layout, chain), *cutter_findings(layout)]
+    found = [*template_findings(layout, chain)]
+    if chain is not None:
+        found += pilot_findings(layout, chain)
+    found += cutter_findings(layout)
     if chain is not None:
         found += [*cut_findings(layout, chain), *_pins(layout, chain)]
     found += [*starter_findings(layout), *curved_findings(layout)]

@@ -11,11 +11,12 @@ from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
-from hatchwright.tables.drills import drill_sizes
+from hatchwright.tables.drills import Drill, drill_sizes
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.hole_work import hole_work
 
 PILOT_DRILL = "40"
-"""Pilot drill where the job names no other. Common practice, no source."""
+"""Pilot drill of a hole of which no drill is known. Common practice, no source."""
 
 WALL_IN = 0.0625
 """Least wall of the template round a pilot hole [in]. Common practice, no source."""
@@ -51,10 +52,27 @@ def _plate(layout: Layout, chain: GuideChain) -> Profile:
     return difference(Profile((whole,)), chain.machinable)
 
 
-def pilot_in(layout: Layout) -> float:
-    """Diameter of the template's pilot holes: the job's own, or that of the usual pilot drill [in]."""
-    template = layout.job.template
-    return template.pin.inch if template and template.pin else drill_sizes()[PILOT_DRILL]
+def first_drill(hole: Hole, layout: Layout) -> Drill | None:
+    """The drill that goes first through all the sheets of a hole.
+
+    Args:
+        hole: of the layout.
+        layout: as derived.
+    Returns:
+        Drill | None: the smallest of the sheets' first drills, a pilot or else the final one; None when the work on a
+            sheet begins with a dimple, or no drill is known.
+    """
+    firsts = [work.steps[0].drill if work.steps else None for work in hole_work(hole, layout)]
+    known = [first for first in firsts if first is not None]
+    return min(known, key=lambda first: first.diameter_in) if known and len(known) == len(firsts) else None
+
+
+def _pilot_in(hole: Hole, layout: Layout) -> float:
+    """Diameter of a hole in the template: that of the job's own fasteners, else of the hole's first drill [in]."""
+    template, first = layout.job.template, first_drill(hole, layout)
+    if template and template.pin:
+        return template.pin.inch
+    return first.diameter_in if first else drill_sizes()[PILOT_DRILL]
 
 
 def template_holes(layout: Layout, chain: GuideChain) -> tuple[TemplateHole, ...]:
@@ -68,26 +86,29 @@ def template_holes(layout: Layout, chain: GuideChain) -> tuple[TemplateHole, ...
     """
     if not layout.holes:
         return ()
-    size_in = pilot_in(layout)
+    sizes_in = np.array([_pilot_in(hole, layout) for hole in layout.holes])
     points = np.array([(hole.x_in, hole.y_in) for hole in layout.holes])
     found = distances(_plate(layout, chain), points)
-    lies_on = found.inside & (found.distance_in >= size_in / 2.0 + WALL_IN)
+    lies_on = found.inside & (found.distance_in >= sizes_in / 2.0 + WALL_IN)
     return tuple(
         TemplateHole(hole, size_in, hole.stack)
-        for hole, is_on in zip(layout.holes, lies_on, strict=True)
+        for hole, size_in, is_on in zip(layout.holes, sizes_in.tolist(), lies_on, strict=True)
         if is_on
     )
 
 
-def through_which(holes: tuple[TemplateHole, ...]) -> dict[tuple[PartName, ...], tuple[int, ...]]:
-    """List which holes go through which parts.
+def through_which(
+    holes: tuple[TemplateHole, ...],
+) -> dict[tuple[float, tuple[PartName, ...]], tuple[int, ...]]:
+    """List which holes are of which size and go through which parts.
 
     Args:
         holes: of the template.
     Returns:
-        dict: parts from outside to the numbers of the holes that go through exactly these.
+        dict: diameter [in] and parts from outside to the numbers of the holes of that size that go through exactly
+            these.
     """
-    listed: dict[tuple[PartName, ...], list[int]] = {}
+    listed: dict[tuple[float, tuple[PartName, ...]], list[int]] = {}
     for one in holes:
-        listed.setdefault(one.through, []).append(one.hole.number)
-    return {parts: tuple(numbers) for parts, numbers in listed.items()}
+        listed.setdefault((one.pilot_in, one.through), []).append(one.hole.number)
+    return {led: tuple(numbers) for led, numbers in listed.items()}

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.cutter_shelf import read_shelf
@@ -14,8 +13,7 @@ from hatchwright.job.file import load_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.cutter_fit import tool_findings
-from hatchwright.tooling.guide_template import job_chain
-from hatchwright.tooling.template_findings import template_findings
+from hatchwright.workflow.examine import examine_layout
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
 
@@ -29,7 +27,7 @@ class ToolAnswer:
 
     Args:
         tool: of the shelf.
-        findings: T1xx of the template that it would need, when it needs one, and T3xx.
+        findings: of a cutter all of the making, as of the job's own cutter; of a hand tool T3xx.
     """
 
     tool: Cutter | HandTool
@@ -63,14 +61,14 @@ def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -
 
 
 def _findings(drawn: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
+    """What is found of the making with that tool in the job; a starter hole stays where the job wants it."""
     if isinstance(tool, HandTool):
         return tool_findings(drawn, tool)
-    layout = lay_out(drawn.job.model_copy(update={"cutter": tool}), drawn.shop)
-    try:
-        chain = job_chain(layout)
-    except GeometryError:
-        chain = None  # template_findings says why
-    return (*template_findings(layout, chain), *tool_findings(layout, tool))
+    job = drawn.job
+    if tool.starter_at is None and job.cutter is not None:
+        tool = tool.model_copy(update={"starter_at": job.cutter.starter_at})
+    found = examine_layout(lay_out(job.model_copy(update={"cutter": tool}), drawn.shop)).findings
+    return tuple(finding for finding in found if finding.code.startswith("T"))
 
 
 def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:

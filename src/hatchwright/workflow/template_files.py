@@ -169,8 +169,8 @@ def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
             for one in remnants(chain)
         ],
         "holes": [
-            {"parts": list(parts), "numbers": list(numbers)}
-            for parts, numbers in through_which(
+            {"diameter_in": size_in, "parts": list(parts), "numbers": list(numbers)}
+            for (size_in, parts), numbers in through_which(
                 drilled_through(examination.layout, chain, template_part(examination.layout, chain))
             ).items()
         ],
