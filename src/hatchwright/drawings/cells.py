@@ -98,12 +98,10 @@ class Cells:
 
     def _chords(self, edges: Pieces) -> tuple[Complexes, Complexes]:
         """Both ends of chords that follow the edges and meet end to end, each of shape (n,) [in]."""
-        counts = np.maximum(np.ceil(edges.length_in / (_CHORD_CELLS * self.cell_in)), 1.0).astype(np.intp)
-        which, last = np.repeat(np.arange(edges.count), counts), np.cumsum(counts) - 1
-        step = np.arange(len(which)) - np.repeat(last - counts + 1, counts)
-        start = edges.at(which, step / counts[which])
+        which, share = edges.steps(_CHORD_CELLS * self.cell_in)
+        start = edges.at(which, share)
         end = np.concatenate((start[1:], start[:1]))
-        end[last] = edges.end
+        end[np.flatnonzero(np.diff(which, append=edges.count))] = edges.end
         return start, end
 
     def _places(self, z: Complexes) -> Complexes:

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from hatchwright.drawings.boxes import Box, meeting, sides_of, touching
 from hatchwright.drawings.ink import Point
+from hatchwright.shapes.pieces import points_of
 from hatchwright.shapes.profile import Loop
 
 Floats = npt.NDArray[np.float64]
@@ -45,7 +46,7 @@ class Spot:
 def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Iterable[Loop]) -> list[Point]:
     """Choose where the middle of each label goes.
 
-    Sixteen places round each hole are tried in the order of the spots; the first with the least overlap wins, so
+    Sixteen places round each hole are tried in the order of the spots; one of the least overlap wins, so
     that the same drawing always gets the same labels.
 
     Args:
@@ -64,13 +65,21 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
     boxes = _candidates(spots)
     cost = _cost(boxes, np.vstack([firm, soft]), weight)
     reach = _hull(boxes)
-    may_meet = touching(reach, reach)
-    labels = np.full((len(spots), 4), np.nan)
-    for row in range(len(spots)):
-        rivals = labels[:row][may_meet[row, :row]]
-        best = int(np.argmin(cost[row] + _FIRM_WEIGHT * touching(boxes[row], rivals).sum(axis=1)))
-        labels[row] = boxes[row, best]
-    return [(0.5 * (left + right), 0.5 * (bottom + top)) for left, bottom, right, top in labels.tolist()]
+    rivals: list[list[int]] = [[] for _ in spots]
+    for row, earlier in np.argwhere(np.tril(touching(reach, reach), -1)).tolist():
+        rivals[row].append(earlier)
+    labels: list[Box] = []
+    for row, order in enumerate(np.argsort(cost, axis=1, kind="stable").tolist()):
+        taken, least = [labels[earlier] for earlier in rivals[row]], np.inf
+        for place in order:
+            if cost[row, place] >= least:
+                break
+            tried = Box(*boxes[row, place].tolist())
+            total = cost[row, place] + _FIRM_WEIGHT * sum(map(tried.touches, taken))
+            if total < least:
+                least, best = total, tried
+        labels.append(best)
+    return [(0.5 * (left + right), 0.5 * (bottom + top)) for left, bottom, right, top in labels]
 
 
 def _candidates(spots: Sequence[Spot]) -> Floats:
@@ -101,11 +110,8 @@ def _hull(boxes: Floats) -> Floats:
 
 def _along(loop: Loop) -> Floats:
     """Points close together along an edge, as boxes of no size, shape (n, 4)."""
-    points = loop.points(0.01)
-    step = np.roll(points, -1, axis=0) - points
-    counts = np.ceil(np.hypot(step[:, 0], step[:, 1]) / _SAMPLE_IN).astype(int)
-    share = np.concatenate([np.arange(count) / count for count in counts])[:, None]
-    sampled = np.repeat(points, counts, axis=0) + share * np.repeat(step, counts, axis=0)
+    parts = loop.working_form()
+    sampled = points_of(parts.at(*parts.steps(_SAMPLE_IN)))
     return np.hstack([sampled, sampled])
 
 

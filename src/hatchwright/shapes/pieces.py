@@ -104,6 +104,17 @@ class Pieces:
         place: Complexes = self.start[which] + chord * reach * np.exp(1j * half_rad * (share - 1.0))
         return place
 
+    def steps(self, longest_in: float) -> tuple[Integers, Floats]:
+        """Places along all pieces, the start of each and more at equal steps of at most a length [in].
+
+        Returns:
+            tuple: piece of each place and share of the way along it, each of shape (m,); see `at`.
+        """
+        counts = np.maximum(np.ceil(self.length_in / longest_in), 1.0).astype(np.intp)
+        which = np.repeat(np.arange(self.count), counts)
+        step = np.arange(len(which)) - np.repeat(np.cumsum(counts) - counts, counts)
+        return which, step / counts[which]
+
     def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
         """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
         circling = 1j * np.sign(self.bulge[which]) * (points - self.centre[which])
