@@ -15,6 +15,7 @@ import ezdxf
 import numpy as np
 import pytest
 
+from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.finding import Status
 from hatchwright.job.file import edited, load_text, read_job
 from hatchwright.tooling.guide_template import flat_cut
@@ -169,3 +170,16 @@ def test_pins_are_planned_where_they_stand_on_the_skin(bent, rigid):
     for examined in (bent, rigid):
         x_min, _, x_max, _ = part_on_skin(examined.layout, examined.chain).guide_edges[0].bounds
         assert x_max - x_min == pytest.approx(5.277, abs=1e-9)
+
+
+def test_the_work_card_says_what_is_flat_and_what_is_bent(bent, rigid):
+    steps = {
+        step.title: " ".join((*step.lines, *step.blanks)) for step in cutting_steps(bent.layout, bent.chain)
+    }
+    assert "window along X, flat (5.293)" in steps["Make the template"]
+    assert "both flat. It must give 4.986 x 3.970" in steps["Trial on scrap"]
+    assert "bent onto the skin it gives 4.970 x 3.970" in steps["Trial on scrap"]
+    assert "LET THE GUIDE REACH DOWN TO THE SKIN" in steps["Lay on and pin the template"]
+    plain = " ".join(" ".join(step.lines) for step in cutting_steps(rigid.layout, rigid.chain))
+    assert "bent onto the skin" not in plain
+    assert "BEND ALONG" not in plain

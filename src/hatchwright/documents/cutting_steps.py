@@ -150,7 +150,7 @@ def _pin_template(layout: Layout, chain: GuideChain) -> Step:
         notes = sheets[0].notes
     return Step(
         "Lay on and pin the template",
-        (laid, *notes),
+        (laid, *flexed_notes(layout)[1:], *notes),
         ("read by a second person: side, face, arrows",),
         tuple(picture_svg_of(sheet) for sheet in sheets),
     )
