@@ -60,7 +60,7 @@ def test_best_tool_comes_first(shell, alder_file, shelf):
     router = {finding["code"]: finding for finding in told[1]["findings"]}
     assert router["T102"]["value"] == pytest.approx((2.0 + 0.25) / 2)  # a plug's corner is half guide and cut
     shear = {finding["code"]: finding["status"] for finding in told[2]["findings"]}
-    assert shear == {"T301": "stop", "T302": "caution"}
+    assert shear == {"T301": "stop", "T302": "caution", "T303": "unknown"}
 
 
 def test_words_for_people(shell, alder_file, shelf):

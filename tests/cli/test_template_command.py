@@ -1,11 +1,16 @@
-"""`hatchwright template` for a printer that is off, run as a person runs it."""
+"""`hatchwright template`: what it prints, the template in hand, a printer that is off; run as a person runs it."""
 
 from __future__ import annotations
 
 import json
+import re
+from pathlib import Path
 
+import ezdxf
 import pypdfium2
 import pytest
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def words_of(path):
@@ -26,7 +31,7 @@ def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_
         "--bar-long-side",
         "5.97",
     )
-    assert (status, err) == (0, "")
+    assert (status, err) == (1, "")  # R101 of this job is not settled
     (left, right) = sorted(out.glob("*_A4_CORRECTED.pdf"))
     assert left.name == "alder_TEMPLATE_LEFT_A4_CORRECTED.pdf"
     for page in words_of(left) + words_of(right):
@@ -58,7 +63,7 @@ def test_template_for_programs(shell, alder_file, tmp_path):
     out = tmp_path / "shop"
     status, said, err = shell("template", alder_file, "--out", out, "--json")
     told = json.loads(said)
-    assert (status, err) == (0, "")
+    assert (status, err) == (1, "")
     assert sorted(told["files"]) == sorted(path.name for path in out.iterdir())
     assert [one["side"] for one in told["templates"]] == ["LEFT", "RIGHT"]
     for one in told["templates"]:
@@ -74,7 +79,7 @@ def test_template_for_programs(shell, alder_file, tmp_path):
 @pytest.fixture
 def made(shell, alder_file, tmp_path):
     out = tmp_path / "shop"
-    assert shell("template", alder_file, "--out", out)[0] == 0
+    assert shell("template", alder_file, "--out", out)[0] == 1
     return out
 
 
@@ -83,7 +88,10 @@ def test_the_template_in_hand_is_that_of_its_own_job_and_side(shell, alder_file,
         status, out, _ = shell(
             "template", alder_file, "--in-hand", made / f"alder_TEMPLATE_{side}_IN.dxf", *options
         )
-        assert (status, out.split()[:2]) == (0, ["OK", "T802"])
+        assert (status, [line.split()[:2] for line in out.splitlines()[:2]]) == (
+            0,
+            [["OK", "T802"], ["OK", "T803"]],
+        )
 
 
 def test_a_left_template_on_a_right_job_is_refused_by_its_key(shell, alder_file, made):
@@ -101,6 +109,74 @@ def test_a_template_of_an_earlier_cutter_is_refused(shell, alder_file, made):
     status, out, _ = shell("template", alder_file, "--in-hand", made / "alder_TEMPLATE_LEFT_IN.dxf")
     assert status == 1
     assert "before the job or its cutter was changed" in out
+
+
+def test_rivets_that_were_moved_since_are_told_hole_by_hole(shell, alder_file, made):
+    """A row is moved by .08, its pilots are the same: eight holes lie .08 off, the others where they were."""
+    text = alder_file.read_text(encoding="utf-8")
+    assert text.count('"1.78"') == 2
+    alder_file.write_text(text.replace('"1.78"', '"1.70"'), encoding="utf-8")
+    status, out, _ = shell("template", alder_file, "--in-hand", made / "alder_TEMPLATE_LEFT_IN.dxf")
+    assert status == 1
+    assert "OK  T802" in out
+    named = ", ".join(f"rivet {number}" for number in range(71, 79))
+    assert f": {named}: .080 in off its place." in out
+
+
+def test_an_opening_that_was_moved_leaves_every_hole_off(shell, alder_file, made):
+    """The window's edges are the same: only its holes tell."""
+    text = alder_file.read_text(encoding="utf-8")
+    moved = text.replace('centre = ["5.50", "4.50"]', 'centre = ["5.50", "4.51"]')
+    assert moved != text
+    alder_file.write_text(moved, encoding="utf-8")
+    held = made / "alder_TEMPLATE_LEFT_IN.dxf"
+    status, out, _ = shell("template", alder_file, "--in-hand", held, "--json")
+    edges, holes = json.loads(out)["findings"]
+    assert (status, edges["status"], holes["status"]) == (1, "pass", "stop")
+    assert "64 of which differ" in holes["subject"]
+    assert holes["value"] == pytest.approx(0.01)
+
+
+def test_a_pilot_of_another_size_is_told_with_both_sizes(shell, alder_file, made):
+    text = alder_file.read_text(encoding="utf-8").replace("[template]\n", '[template]\npin = "#51"\n')
+    alder_file.write_text(text, encoding="utf-8")
+    status, out, _ = shell("template", alder_file, "--in-hand", made / "alder_TEMPLATE_LEFT_IN.dxf")
+    assert (status, ": .0980 in, not .0670 in. " in out) == (1, True)
+
+
+def test_holes_that_are_missing_or_too_many_are_named(shell, alder_file, made):
+    """One pilot of the file goes to a layer that nothing reads; another lands a foot away."""
+    held = made / "alder_TEMPLATE_LEFT_IN.dxf"
+    drawing = ezdxf.readfile(held)
+    pilots = [
+        one for one in drawing.modelspace() if one.dxf.layer == "DRILL_PILOT" and one.dxftype() == "CIRCLE"
+    ]
+    assert len(pilots) == 64
+    pilots[0].dxf.layer = "ENGRAVE"
+    pilots[5].dxf.center = (20.0, -4.0)
+    drawing.saveas(held)
+    status, out, _ = shell("template", alder_file, "--in-hand", held)
+    assert status == 1
+    assert "rivet 1, rivet 6: not in it; a hole at X 20.000 Y -4.000 of the file: not of this job" in out
+
+
+def test_a_file_without_holes_cannot_be_told_from_the_right_one(shell, alder_file, made):
+    held = made / "alder_TEMPLATE_LEFT_IN.dxf"
+    held.write_text(held.read_text(encoding="utf-8").replace("DRILL_PILOT", "NOTES"), encoding="utf-8")
+    status, out, _ = shell("template", alder_file, "--in-hand", held)
+    assert status == 1
+    assert "CANNOT TELL  T803  holes not compared" in out
+
+
+def test_what_stops_is_printed_and_told_by_the_exit_status(shell, alder_file, tmp_path):
+    """DOGWOOD's plug leaves corners of (.625 + .25) / 2 where .300 is wanted, and its starter lies over a line."""
+    dogwood = EXAMPLES / "dogwood.toml"
+    status, out, err = shell("template", dogwood, "--out", tmp_path / "dogwood")
+    assert (status, err) == (1, "")
+    assert re.search(r"^STOP  T102  .+\n    The corner will be ", out, re.M)
+    assert re.search(r"^STOP  T601  ", out, re.M)
+    assert "OK  T" not in out
+    assert any(path.suffix == ".dxf" for path in (tmp_path / "dogwood").iterdir())
 
 
 @pytest.mark.parametrize(

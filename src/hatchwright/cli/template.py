@@ -12,11 +12,11 @@ import click
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
-from hatchwright.finding import Status
+from hatchwright.finding import Finding, Status
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.printing import AnyPaper
-from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
+from hatchwright.workflow.template_files import SCHEMA, template_files, template_stops, template_values
 from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files
 
@@ -56,7 +56,10 @@ def command(
     A printer that is a little off: print once, measure the bars, and give what they measured. The pages are corrected
     for that printer, and their bars must then measure 6.000; what is not to scale stays as it is.
 
-    Exit status: 0 written or the same, 1 the template in hand is another one, 2 input refused.
+    What stops the work is printed below the names of the files, and stands in the stop box of each of them.
+
+    Exit status: 0 nothing to stop for, 1 written with something to stop for, or the template in hand is another one, 2
+    input refused and nothing written.
     """
     if held is not None:
         _judge_held(job, held, other_side=other_side, shop=shop, as_json=as_json)
@@ -72,21 +75,32 @@ def command(
         printable=printable,
     )
     written = write_files(files, out, overwrite=overwrite)
+    stops = template_stops(examination)
     if as_json:
         told = template_values(examination, [path.name for path in written])
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
-        return
-    for path in written:
-        click.echo(path)
+    else:
+        for path in written:
+            click.echo(path)
+        for finding in stops:
+            _say(finding)
+        click.echo("Calculation aid: not approved data.")
+    sys.exit(1 if stops else 0)
 
 
 def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, as_json: bool) -> None:
-    finding = in_hand(examine_file(job, other_side=other_side, shop=shop), held)
+    findings = in_hand(examine_file(job, other_side=other_side, shop=shop), held)
     if as_json:
-        click.echo(json.dumps({"schema": SCHEMA, "findings": [finding_values(finding)]}, indent=2))
+        told = [finding_values(finding) for finding in findings]
+        click.echo(json.dumps({"schema": SCHEMA, "findings": told}, indent=2))
     else:
-        click.echo(f"{finding.status.word}  {finding.code}  {finding.subject}")
-        if finding.advice:
-            click.echo(f"    {finding.advice}")
+        for finding in findings:
+            _say(finding)
         click.echo("Calculation aid: not approved data.")
-    sys.exit(0 if finding.status is Status.PASS else 1)
+    sys.exit(0 if all(finding.status is Status.PASS for finding in findings) else 1)
+
+
+def _say(finding: Finding) -> None:
+    click.echo(f"{finding.status.word}  {finding.code}  {finding.subject}")
+    if finding.advice:
+        click.echo(f"    {finding.advice}")

@@ -11,6 +11,7 @@ import math
 
 import numpy as np
 
+from hatchwright.finding import FLOAT_NOISE
 from hatchwright.shapes.pieces import Complexes, Floats, complex_of, points_of
 from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart
 
@@ -44,6 +45,26 @@ def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
         float: 0 for its own job [in].
     """
     return min(_off_in(template, job, way) for way in _FACE_UP)
+
+
+def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ...]:
+    """Where the pilot holes of a template come to lie on the template of a job, laid in the ways that suit it best.
+
+    Args:
+        template: the one in hand, face up.
+        job: the one that the job needs, face up.
+    Returns:
+        tuple: of each way that suits as well as any, the centres in the order of the template's holes, x + iy,
+            shape (n,) [in].
+    """
+    from_middle, to_middle = _middle(template), _middle(job)
+    centres = np.array([complex(*hole.centre) for hole in template.pilots], dtype=np.complex128)
+    off_in = [_off_in(template, job, way) for way in _FACE_UP]
+    return tuple(
+        _laid(centres, way, from_middle, to_middle)
+        for way, off in zip(_FACE_UP, off_in, strict=True)
+        if off <= min(off_in) + FLOAT_NOISE
+    )
 
 
 def fits(template: TemplatePart, job: TemplatePart) -> bool:

@@ -61,6 +61,11 @@ class TemplatePart:
     marks: tuple[Mark, ...] = ()
 
     @property
+    def pilots(self) -> tuple[PartHole, ...]:
+        """The pilot holes, without the key hole."""
+        return tuple(hole for hole in self.holes if hole.name != KEY_HOLE)
+
+    @property
     def drilled(self) -> Profile:
         """The material with all of its holes [in]."""
         holes = (circle(diameter_in=hole.diameter_in, centre=hole.centre).reversed() for hole in self.holes)

@@ -12,6 +12,7 @@ MAKING = {
     "T103": "the cutter goes round every loop of the wanted cut",
     "T104": "the blank holds the template, the machine's travel holds it and its clamps",
     "T105": "the offset and the size of the template: an answer, not a judgement",
+    "T106": "what is drilled through the template is no larger than the first drill of any hole under it",
     "T201": "the offset that the template was made for is the real one",
     "T202": "metal is left to be filed with the template as it is",
     "T203": "the width of the cut does not drift",
@@ -20,7 +21,7 @@ MAKING = {
     "T206": "the cut is concentric with its guide",
     "T301": "the skin is no thicker than the tool cuts cleanly",
     "T302": "the hand tool turns the sharpest corner",
-    "T303": "what lies behind the line of the cut is farther than the tool reaches",
+    "T303": "what lies behind the waste, the line of the cut, or the tool beside it is farther than the tool reaches",
     "T304": "the tool gets from its starting hole to the farthest part of the line",
     "T305": "the hole saw or step drill has the size of the corners",
     "T306": "what the findings need of the tool has been measured",
@@ -45,6 +46,7 @@ MAKING = {
     "T707": "the edge of a flexed template, open like a fan, leaves the cut inside the metal left to file",
     "T801": "the key hole of the template",
     "T802": "the template in hand is the one of this job and side",
+    "T803": "the holes of the template in hand are those of this job, in place and size",
     "T901": "with the shop's own scatter, the chance that a hole comes out short of its edge distance",
 }
 """Code to what it says; docs/template-findings.md says the same."""

@@ -15,7 +15,7 @@ from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
-from hatchwright.finding import Status
+from hatchwright.finding import Finding, Status
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.tooling.guide_template import GuideChain, flat_size, least_corner
 from hatchwright.tooling.remnants import remnants
@@ -129,6 +129,22 @@ def sound_chain(examination: Examination) -> GuideChain:
             remedy=f"Enter the section {missing}",
         )
     return examination.chain
+
+
+def template_stops(examination: Examination) -> tuple[Finding, ...]:
+    """What must be settled before the templates of a job are used: what their stop boxes count.
+
+    Args:
+        examination: of the job as entered.
+    Returns:
+        tuple: the worst first, of the other side what is not said of the first.
+    """
+    judged = [finding for one in sides_of(examination) for finding in one.worst_first()]
+    told = {(finding.code, finding.subject, finding.advice): finding for finding in reversed(judged)}
+    stops = [
+        finding for finding in reversed(told.values()) if finding.status in (Status.STOP, Status.UNKNOWN)
+    ]
+    return tuple(sorted(stops, key=lambda finding: finding.status.severity))
 
 
 def template_values(examination: Examination, files: Sequence[str]) -> dict[str, Any]:

@@ -6,10 +6,10 @@ from pathlib import Path
 
 from hatchwright.drawings.layers import Layer
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, Status
 from hatchwright.job.dxf_loop import read_closed
 from hatchwright.shapes.profile import Loop, profile_of
-from hatchwright.tooling.key_findings import laid_on
+from hatchwright.tooling.key_findings import holes_laid_on, laid_on
 from hatchwright.tooling.template_part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.template_files import sound_chain
@@ -18,20 +18,25 @@ SAME_IN = 1e-3
 """Drawing programs round to three places or more; what is off by less is the same template [in]."""
 
 
-def in_hand(examination: Examination, path: Path) -> Finding:
+def in_hand(examination: Examination, path: Path) -> tuple[Finding, ...]:
     """Judge a template's DXF file.
 
     Args:
         examination: of the job, on the side that the template is to be laid on.
         path: the file.
     Returns:
-        Finding: T802, a stop when the file is not that of the job as it is now.
+        tuple: T802, a stop when its edges or its key are not those of the job as it is now; where they are, T803 on
+            its holes too.
     Raises:
         EntryError: the file cannot be read, or holds no template.
         ExportError: the job has no template.
     """
-    own = template_part(examination.layout, sound_chain(examination))
-    return laid_on(_part(path), own, same_in=SAME_IN)
+    own, held = template_part(examination.layout, sound_chain(examination)), _part(path)
+    edges = laid_on(held, own, same_in=SAME_IN)
+    if edges.status is not Status.PASS:
+        return (edges,)
+    holes = holes_laid_on(held, own, unit=examination.job.unit, same_in=SAME_IN)
+    return (edges, holes) if holes else (edges,)
 
 
 def _part(path: Path) -> TemplatePart:
@@ -43,10 +48,12 @@ def _part(path: Path) -> TemplatePart:
             where="--in-hand",
             remedy="Give the DXF file of a template as this program wrote it",
         )
-    keys = tuple(_hole(loop) for loop in read_closed(path, layer=Layer.DRILL_FINAL))
-    return TemplatePart(profile_of(*edges), tuple(edges), None, keys)
+    pilots = tuple(_hole(loop) for loop in read_closed(path, layer=Layer.DRILL_PILOT))
+    keys = tuple(_hole(loop, KEY_HOLE) for loop in read_closed(path, layer=Layer.DRILL_FINAL))
+    return TemplatePart(profile_of(*edges), tuple(edges), None, (*pilots, *keys))
 
 
-def _hole(loop: Loop) -> PartHole:
+def _hole(loop: Loop, name: str = "") -> PartHole:
     x_min, y_min, x_max, y_max = loop.bounds
-    return PartHole(KEY_HOLE, (0.5 * (x_min + x_max), 0.5 * (y_min + y_max)), x_max - x_min)
+    x, y = 0.5 * (x_min + x_max), 0.5 * (y_min + y_max)
+    return PartHole(name or f"a hole at X {x:.3f} Y {y:.3f} of the file", (x, y), x_max - x_min)
