@@ -83,6 +83,7 @@ CASES = (
     Case("R805", CAUTION, FLUSH, filed("1.974"), limit=0.015),
     Case("R805", UNKNOWN, FLUSH, filed("1.9737"), limit=0.0, said="finish the opening"),
     Case("R805", STOP, FLUSH, filed("1.9637"), limit=0.0),
+    Case("R805", STOP, FLUSH, {"doubler.face": "outside"}, said="put the doubler inside"),
     # 4 x .164 = .656
     Case("R812", PASS, LAPPED, lap(".656"), limit=0.656),
     Case("R812", CAUTION, LAPPED, lap(".655"), said="A wider cover"),

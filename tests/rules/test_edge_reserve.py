@@ -49,7 +49,10 @@ def test_reserve(case):
 
 
 def test_the_largest_standard_rivet_has_no_next_size():
-    assert judged("R105", PLAIN, {"rows.0.rivet": "MS20470AD8"}) == []
+    (found,) = judged("R105", PLAIN, {"rows.0.rivet": "MS20470AD8"})
+    assert found.status is CAUTION
+    assert "ask for data" in found.advice
+    assert judged("R214", PLAIN, {"rows.0.rivet": "MS20470AD8"}) == []
 
 
 def test_the_edge_under_a_mounted_base_is_left_out():

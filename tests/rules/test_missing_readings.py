@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from rules.cases import PASS, PLAIN, UNKNOWN, Case, along_y, cases, judged
+from rules.cases import CAUTION, PASS, PLAIN, UNKNOWN, Case, along_y, cases, judged
 
 
 def rows(*holes: list) -> dict:
@@ -20,7 +20,14 @@ def place(number: int, *size: str) -> list:
 INNER = [place(1), place(2), place(3), place(4)]
 
 CASES = (
-    Case("R928", PASS, PLAIN, rows(*INNER), said="all 4 holes of 1 row measured; 1 row judged as drawn"),
+    Case(
+        "R928",
+        PASS,
+        PLAIN,
+        rows(*INNER),
+        of="holes",
+        said="all 4 holes of 1 row measured; 1 row judged as drawn",
+    ),
     Case(
         "R928",
         UNKNOWN,
@@ -30,7 +37,7 @@ CASES = (
     ),
     Case("R928", UNKNOWN, PLAIN, rows(*INNER[1:3]), said="rivets 1 and 4 of row 'inner'"),
     Case("R928", UNKNOWN, PLAIN, rows(*INNER, [5, "2.7", "-.8"]), said="rivets 6, 7 and 8 of row 'outer'"),
-    Case("R928", PASS, PLAIN, rows(*(place(n, ".130") for n in (1, 2, 3, 4)))),
+    Case("R928", PASS, PLAIN, rows(*(place(n, ".130") for n in (1, 2, 3, 4))), of="holes"),
     Case(
         "R928",
         UNKNOWN,
@@ -46,8 +53,17 @@ def test_missing_readings(case):
     case.holds()
 
 
+def test_an_opening_that_was_not_measured_cautions():
+    said = "edge as drawn"
+    assert [one.status for one in judged("R928", PLAIN, rows(*INNER)) if said in one.subject] == [CAUTION]
+    filed = {"shape": "edges", "x_from": "-2", "x_to": "2", "y_from": "-2", "y_to": "2", "radius": "1"}
+    measured = rows(*INNER)
+    measured["as_made"]["opening"] = filed
+    assert not [one for one in judged("R928", PLAIN, measured) if said in one.subject]
+
+
 def test_the_holes_without_a_reading_are_named():
-    (found,) = judged("R928", PLAIN, rows(*INNER[1:3]))
+    found = next(one for one in judged("R928", PLAIN, rows(*INNER[1:3])) if one.holes)
     assert found.holes == (1, 4)
 
 

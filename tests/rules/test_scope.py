@@ -69,6 +69,7 @@ CASES = (
     Case("R914", PASS, PLAIN, gate(fuel_or_controls_behind=False)),
     Case("R914", PASS, PLAIN, {**gate(fuel_or_controls_behind=True), **CABLE}, said="cable"),
     Case("R914", STOP, PLAIN, gate(fuel_or_controls_behind=True), said="Enter each as a keep-out"),
+    Case("R914", CAUTION, PLAIN, {**gate(fuel_or_controls_behind=False), **CABLE}, said="mend the answer"),
     Case("R915", PASS, PLAIN, gate(**dict.fromkeys(QUESTIONS, False)), said="0 of 10"),
     Case("R915", UNKNOWN, PLAIN, gate(**dict.fromkeys(QUESTIONS[1:], False)), said="web or a cap of a spar?"),
     Case("R915", UNKNOWN, PLAIN, said="10 of 10 questions of the gate are open"),

@@ -29,7 +29,7 @@ from hatchwright.shapes.corners import corners
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.instructions import instruction
+from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.screws import screw_size
 
 _CHORD_IN = 1e-4
@@ -147,11 +147,22 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
 )
 def cover_gap(survey: Survey) -> Iterator[Finding]:
     """A flush cover goes into the opening, as filed when it was measured, with a gap of about a thirty-second all
-    round, a sixteenth at most; the figures are common practice and caution, a cover that does not go in stops."""
+    round, a sixteenth at most; the figures are common practice and caution, a cover that does not go in stops. It seats
+    on the land of a doubler inside; a doubler outside lies over it."""
     cover, part = survey.layout.job.cover, survey.layout.part("cover")
     if cover is None or part is None or cover.fit != "flush":
         return
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
+    doubler = survey.layout.job.doubler
+    if doubler is not None and doubler.face == "outside":
+        yield stated(
+            "R805",
+            Status.STOP,
+            "a flush cover in an opening whose doubler lies outside",
+            Instruction(_GOES_IN.source.place, _GOES_IN.source, _GOES_IN.grade),
+            advice="It has no land to seat on: put the doubler inside (doubler.face), or make the cover lapped.",
+        )
+        return
     narrowest_in, widest_in = gaps_all_round(part.edges[0].loop, survey.layout.opening)
     goes_in = judge_at_least(narrowest_in, 0.0, uncertainty=u_in)
     least, most = survey.limit("cover_gap_min"), survey.limit("cover_gap_max")

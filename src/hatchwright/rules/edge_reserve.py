@@ -8,14 +8,24 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least, judge_at_most
+from hatchwright.finding import (
+    FLOAT_NOISE,
+    Finding,
+    Grade,
+    Quantity,
+    Source,
+    Status,
+    judge_at_least,
+    judge_at_most,
+)
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Spacing, Survey
-from hatchwright.rules.answer import against
+from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, is_flush, short_text
 from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.instructions import Instruction
 from hatchwright.tables.rivets import next_rivet_diameter
 
 
@@ -76,12 +86,24 @@ def next_sizes(survey: Survey) -> dict[str, float]:
     return found
 
 
+_NO_LARGER = Instruction(
+    "a spoilt hole takes the next size of rivet only where there is one",
+    Source("PRACTICE", "the next size of rivet"),
+    Grade.PRACTICE,
+)
+
+
 @rule(
-    "R105", "Edge distance at the next rivet size", "edge_min_single_row_protruding", "edge_min_countersunk"
+    "R105",
+    "Edge distance at the next rivet size",
+    "edge_min_single_row_protruding",
+    "edge_min_countersunk",
+    rests_on=(_NO_LARGER,),
 )
 def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     """A hole that is spoilt may take the next rivet size only when the edge distance still holds for it, so a layout
-    with room to spare keeps two diameters (two and a half, flush) of the next size. It cautions only."""
+    with room to spare keeps two diameters (two and a half, flush) of the next size. It cautions only, also where the
+    tables have no larger rivet."""
     sizes = next_sizes(survey)
     protruding = survey.limit("edge_min_single_row_protruding")
     flush = survey.limit("edge_min_countersunk")
@@ -115,6 +137,16 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
             uncertainty=u_in,
         )
 
+    largest = [hole for hole in survey.layout.holes_of("rivet") if hole.fastener not in sizes]
+    if largest:
+        yield stated(
+            "R105",
+            Status.CAUTION,
+            f"{holes_named(*largest)}: no larger rivet is in the tables",
+            _NO_LARGER,
+            advice="A spoilt hole there cannot take the next size: ask for data.",
+            holes=tuple(hole.number for hole in largest),
+        )
     for row, all_rivets in _riveted_edges(survey):
         rivets = [i for i in all_rivets.tolist() if row.holes[i].fastener in sizes]
         if rivets:

@@ -13,7 +13,7 @@ from hatchwright.rules.wording import holes_named
 from hatchwright.tables.instructions import Instruction
 
 _MEASURING = Instruction(
-    "every hole of a row that is measured has a reading",
+    "what is made is measured: every hole of a row, and the edges of the opening",
     Source("PRACTICE", "measuring what was drilled"),
     Grade.PRACTICE,
 )
@@ -23,7 +23,16 @@ _MEASURING = Instruction(
 def measured_in_part(survey: Survey) -> Iterator[Finding]:
     """A row of which any hole was measured has a reading of every hole, and a size of every hole when any has one. A
     hole without a reading is judged where it was drawn, which says nothing of where it was drilled. Rows without any
-    reading count as not drilled yet."""
+    reading count as not drilled yet; an opening that was not measured counts as not cut yet, and cautions."""
+    made = survey.layout.job.as_made
+    if made is not None and made.opening is None:
+        yield stated(
+            "R928",
+            Status.CAUTION,
+            "the opening as filed is not entered: every distance to its edge is to the edge as drawn",
+            _MEASURING,
+            advice="Once it is cut and filed, measure its edges and enter them as as_made.opening.",
+        )
     measured = [holes for holes in survey.rows.values() if any(hole.is_made for hole in holes)]
     whole = True
     for holes in measured:

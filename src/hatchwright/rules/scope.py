@@ -171,13 +171,15 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
 @rule("R914", "Fuel, controls or wiring behind", rests_on=(_BEHIND,))
 def runs_behind(survey: Survey) -> Iterator[Finding]:
     """Where fuel, controls, wiring or instrument lines run behind the skin, they are entered with their depth, moved or
-    shielded before anything is drilled."""
+    shielded before anything is drilled. An answer of no beside things that
+    are entered behind cautions."""
     job = survey.layout.job
     answer, entered = job.gate.fuel_or_controls_behind, [keep_out.name for keep_out in job.bay.keep_outs]
     if answer is None:
         return
-    missing = answer and not entered
-    if missing:
+    status = Status.PASS
+    if answer and not entered:
+        status = Status.STOP
         subject, advice = (
             "lines run behind, but none has been entered",
             "Enter each as a keep-out with its place and depth before anything is drilled.",
@@ -187,15 +189,16 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
             f"lines behind, entered: {', '.join(entered)}",
             "Look from inside, shield or move each of them, and cut with air tools near fuel; R702 names the holes.",
         )
+    elif entered:
+        status = Status.CAUTION
+        subject, advice = (
+            f"nothing runs behind, as answered, yet entered behind: {', '.join(entered)}",
+            "Look from inside once more: mend the answer (gate.fuel_or_controls_behind) if any of them is "
+            "a line of fuel, controls, wiring or instruments.",
+        )
     else:
         subject, advice = "no lines run behind, as answered", ""
-    yield stated(
-        "R914",
-        Status.STOP if missing else Status.PASS,
-        subject,
-        _BEHIND,
-        advice=advice,
-    )
+    yield stated("R914", status, subject, _BEHIND, advice=advice)
 
 
 @rule("R915", "Questions that are still open", rests_on=(_GATE,))
