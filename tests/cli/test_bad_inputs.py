@@ -82,12 +82,16 @@ def test_a_template_that_does_not_fit_is_refused(
 @pytest.mark.parametrize(
     ("pairs", "words"),
     [
-        pytest.param([('"12", "12"', '"8.3", "8.3"')], ("blank",), id="the cutter would leave the blank"),
+        pytest.param(
+            [('"12", "12"', '"8.3", "8.3"')],
+            ("template.blank", "leaves the blank by .114"),
+            id="the cutter would leave the blank",
+        ),
         pytest.param([('"12", "12"', '"6", "6"')], ("template.blank", "does not fit"), id="blank too small"),
     ],
 )
 def test_a_path_that_would_leave_the_blank_is_refused(shell, alder_file, tmp_path, monkeypatch, pairs, words):
-    """The template is 8.277 x 7.277; an end mill of 1/8 runs .0625 outside its edge, half of it beyond that again."""
+    """The template is 8.277 x 7.277; in a blank 8.3 wide an end mill of 1/8 reaches .125 - .0115 too far."""
     alder_file.write_text(changed(alder_file.read_text(encoding="utf-8"), *pairs), encoding="utf-8")
     refused(shell, tmp_path, monkeypatch, ("toolpath", alder_file, *SHOP["toolpath"]), words)
 

@@ -65,6 +65,16 @@ def edges(files):
     return made, np.array(holes)
 
 
+def test_the_engraved_centre_lines_end_at_the_flat_window(files):
+    doc = ezdxf.read(io.StringIO(files["a_TEMPLATE_LEFT_IN.dxf"].decode("utf-8")))
+    ends = {
+        (round(e.dxf.end.x, 6), round(e.dxf.end.y, 6))
+        for e in doc.modelspace().query("LINE[layer=='ENGRAVE']")
+    }
+    half = 0.5 * 5.277 * 20.2625 / 20.2
+    assert {(round(CENTRE + way * half, 6), -4.5) for way in (1.0, -1.0)} <= ends
+
+
 def angle(flat_x):
     """Where a flat place comes to lie round the cylinder: the middle of the sheet keeps its length."""
     return (np.asarray(flat_x) - CENTRE) / (RADIUS + THICK / 2.0)
