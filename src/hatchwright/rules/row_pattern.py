@@ -11,7 +11,7 @@ from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Spacing, Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.spacing import least_pitches, rivet_pitches
+from hatchwright.rules.spacing import least_pitch, least_pitches, rivet_pitches
 from hatchwright.rules.wording import holes_named, is_flush, over_text, short_text
 from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
@@ -96,30 +96,10 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
         if is_flush(pairs[0].first):
             count = words.get(len(survey.pattern(row)), "triple")
             least = survey.limit(f"pitch_min_countersunk_{count}_row")
-            yield worst(_flush_pitch(row, pair, least) for pair in pairs)
-
-
-def _flush_pitch(row: str, pair: Spacing, least: Cited) -> Finding:
-    limit_in, u_in = least.value * pair.diameter_in, pair.uncertainty_in
-    status = judge_at_least(pair.distance_in, limit_in, uncertainty=u_in, short=Status.CAUTION)
-    return against(
-        "R206",
-        status,
-        f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
-        value=pair.distance_in,
-        limit=limit_in,
-        unit="in",
-        cited=least,
-        formula=f"p >= {least.value:g} D",
-        values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
-        advice=""
-        if status is Status.PASS
-        else f"{short_text(limit_in - pair.distance_in, u_in)} Confirm the figure in the handbook.",
-        holes=(pair.first.number, pair.second.number),
-        place=pair.middle,
-        shortfall=limit_in - pair.distance_in,
-        uncertainty=u_in,
-    )
+            remedy = "Confirm the figure in the handbook."
+            yield worst(
+                least_pitch("R206", row, pair, least, remedy=remedy, short=Status.CAUTION) for pair in pairs
+            )
 
 
 @rule("R208", "Overlap of a double row", "min_overlap_double_row")

@@ -58,26 +58,59 @@ def _spacings(code: str, pairs: list[Spacing], least: Cited, *, short: Status) -
 
 
 def _spacing(code: str, pair: Spacing, least: Cited, status: Status, where: str) -> Finding:
-    limit_in = least.value * pair.diameter_in
-    missing_in = limit_in - pair.distance_in
     remedy = (
         "ask the holder of the data."
         if pair.first.is_made or pair.second.is_made
         else "take fewer before anything is drilled."
     )
-    return against(
+    return _against_least(
         code,
         status,
         f"{where} {holes_named(pair.first, pair.second)}",
+        pair,
+        least,
+        of=" of the larger",
+        remedy=f"Move one of the holes, or {remedy}",
+    )
+
+
+def least_pitch(
+    code: str, row: str, pair: Spacing, least: Cited, *, remedy: str, short: Status = Status.STOP
+) -> Finding:
+    """The shortest pitch of a row against a least number of diameters.
+
+    Args:
+        code: of the rule.
+        row: its name.
+        pair: of neighbours in it.
+        least: the least pitch [D].
+        remedy: what to do when it is short.
+        short: the answer then.
+    Returns:
+        Finding: with its working.
+    """
+    limit_in = least.value * pair.diameter_in
+    status = judge_at_least(pair.distance_in, limit_in, uncertainty=pair.uncertainty_in, short=short)
+    subject = f"row '{row}', shortest at {holes_named(pair.first, pair.second)}"
+    return _against_least(code, status, subject, pair, least, remedy=remedy)
+
+
+def _against_least(
+    code: str, status: Status, subject: str, pair: Spacing, least: Cited, *, remedy: str, of: str = ""
+) -> Finding:
+    limit_in = least.value * pair.diameter_in
+    missing_in = limit_in - pair.distance_in
+    return against(
+        code,
+        status,
+        subject,
         value=pair.distance_in,
         limit=limit_in,
         unit="in",
         cited=least,
-        formula=f"p >= {least.value:g} D of the larger",
+        formula=f"p >= {least.value:g} D{of}",
         values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
-        advice=""
-        if status is Status.PASS
-        else f"{short_text(missing_in, pair.uncertainty_in)} Move one of the holes, or {remedy}",
+        advice="" if status is Status.PASS else f"{short_text(missing_in, pair.uncertainty_in)} {remedy}",
         holes=(pair.first.number, pair.second.number),
         place=pair.middle,
         shortfall=missing_in,
@@ -168,31 +201,10 @@ def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     least = survey.limit("pitch_min_triple_row")
     for row, pairs in least_pitches(survey).items():
         if len(survey.pattern(row)) >= 3:
-            yield worst(_triple_row(row, pair, least) for pair in pairs)
-
-
-def _triple_row(row: str, pair: Spacing, least: Cited) -> Finding:
-    limit_in = least.value * pair.diameter_in
-    missing_in, u_in = limit_in - pair.distance_in, pair.uncertainty_in
-    status = judge_at_least(pair.distance_in, limit_in, uncertainty=u_in)
-    return against(
-        "R213",
-        status,
-        f"row '{row}', shortest at {holes_named(pair.first, pair.second)}",
-        value=pair.distance_in,
-        limit=limit_in,
-        unit="in",
-        cited=least,
-        formula=f"p >= {least.value:g} D",
-        values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
-        advice=""
-        if status is Status.PASS
-        else f"{short_text(missing_in, u_in)} Take fewer rivets in the row.",
-        holes=(pair.first.number, pair.second.number),
-        place=pair.middle,
-        shortfall=missing_in,
-        uncertainty=u_in,
-    )
+            yield worst(
+                least_pitch("R213", row, pair, least, remedy="Take fewer rivets in the row.")
+                for pair in pairs
+            )
 
 
 @rule(
