@@ -22,8 +22,8 @@ template_y = "3.277"
 template_uncertainty = ".0005"
 gauge_limit = ".001"
 [[cuts]]
-x = ["2.978"]
-y = ["2.974"]
+x = ["2.978", "2.977"]
+y = ["2.977", "2.978", "2.978"]
 """
 
 SHELF = 'schema = 1\n[[hand_tools]]\nname = "snips"\nkind = "snips"\n'

@@ -48,13 +48,15 @@ def test_readings_give_offset_and_template(shell, alder_file, sheet):
     assert told["template"]["width_in"] == pytest.approx(4.970 + 3.277 - mean, abs=rounding)
     assert told["template"]["revision"] == "B"
     assert status == (1 if told["must_stop"] else 0)
-    assert {finding["code"] for finding in told["findings"]} == {"T201", "T202", "T203", "T204"}
+    codes = [finding["code"] for finding in told["findings"]]
+    assert codes == ["T201", "T202", "T203", "T204", "T207", "T208", "T209"]
+    assert told["may_take_over"]
 
 
 def test_words_for_people(shell, alder_file, sheet):
     _, out, _ = shell("trial", alder_file, sheet)
     assert "CAUTION  T201" in out
-    assert "Template revision B would be 5.2692 x 4.2692 in." in out
+    assert "Template revision B would be 5.2692 in x 4.2692 in." in out
     assert "not approved data" in out
 
 
@@ -64,7 +66,7 @@ def test_real_width_goes_into_the_job(shell, alder_file, sheet):
     after = load_job(alder_file)
     assert after.cutter.cut_width.text == ".2008"
     assert after.template.revision == "B"
-    assert ".2008 instead of .1930" in after.template.reason
+    assert ".2008 in instead of .1930 in" in after.template.reason
     assert len(set(alder_file.read_text(encoding="utf-8").splitlines()) ^ set(before.splitlines())) == 4
 
 

@@ -13,7 +13,7 @@ import click
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.tooling.trial_piece import PieceKind
-from hatchwright.units import Unit, figure
+from hatchwright.units import length_words
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.trial import (
@@ -72,6 +72,8 @@ def command(
     A printer that is a little off: print once, measure the bars, and give what they measured. The trial template is
     corrected for that printer, and its bars must then measure 6.000.
 
+    --take-over writes nothing while a finding says STOP.
+
     Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
     """
     if readings is None:
@@ -99,31 +101,40 @@ def command(
     else:
         _print(report)
     if takes_over:
-        take_over(job, report)
-        click.echo(f"{job}: template revision {report.anew.revision}.", err=as_json)
+        _take_over(job, report, to_err=as_json)
     sys.exit(1 if report.must_stop else 0)
 
 
+def _take_over(job: Path, report: TrialReport, *, to_err: bool) -> None:
+    if report.anew is None:
+        codes = ", ".join(dict.fromkeys(finding.code for finding in report.stops))
+        click.echo(f"{job}: not taken over, nothing was written. STOP: {codes}.", err=True)
+        return
+    take_over(job, report)
+    click.echo(f"{job}: template revision {report.anew.revision}.", err=to_err)
+
+
 def _print(report: TrialReport) -> None:
-    real = report.trial.offset
-    unit: Unit = "mm" if report.job.units == "mm" else "in"
+    real, unit = report.trial.offset, report.job.unit
 
     def said(value_in: float) -> str:
-        return f"{figure(value_in, unit, fine=True)} {unit}"
+        return length_words(value_in, unit, fine=True)
 
     click.echo(f"{report.job.title}, trial on scrap")
     click.echo(
         f"Offset {said(real.offset_in)} +- {said(real.expanded_in)} (95 %, {real.count} readings), "
-        f"next cut u = {said(real.next_cut_in)}; cut width {said(report.trial.cut_in)}."
+        f"next cut +- {said(real.next_cut_expanded_in)}; cut width {said(report.trial.cut_in)}."
     )
     for finding in report.findings:
         click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}")
         if finding.advice:
             click.echo(f"              {finding.advice}")
-    if report.template:
+    if report.anew is None:
+        click.echo("No new template follows from a trial that stops.")
+    elif report.template:
         x_min, y_min, x_max, y_max = report.template.machinable.bounds
         click.echo(
-            f"Template revision {report.anew.revision} would be {figure(x_max - x_min, unit)} x "
-            f"{figure(y_max - y_min, unit)} {unit}. {report.anew.reason}"
+            f"Template revision {report.anew.revision} would be {length_words(x_max - x_min, unit)} x "
+            f"{length_words(y_max - y_min, unit)}. {report.anew.reason}"
         )
     click.echo("Calculation aid: not approved data.")

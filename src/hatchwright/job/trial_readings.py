@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
-from hatchwright.job.entry import Count, Entered, NotNegative, Positive
+from hatchwright.job.entry import Count, Entered, NotNegative, Positive, refusal
 
 SCHEMA = 1
 """Number of the readings file's own schema."""
@@ -18,22 +18,35 @@ PLACES = 12
 """Numbered places of a trial piece at which the edge is measured from the datum cross."""
 
 
+def _filled_in(value: Any) -> Any:
+    if isinstance(value, str) and not value.strip():
+        raise refusal("this is still empty", "Fill it in with what was measured, such as 2.970 or 75.44 mm.")
+    return value
+
+
+Measured = Annotated[Positive, BeforeValidator(_filled_in)]
+MeasuredOrZero = Annotated[NotNegative, BeforeValidator(_filled_in)]
+
+
 class TrialCut(Entered):
     """One trial cut as measured."""
 
     turned: bool = Field(
         default=False, description="Whether the template was turned half round from the first cut"
     )
-    x: tuple[Positive, ...] = Field(
+    x: tuple[Measured, ...] = Field(
         default=(), max_length=50, description="Widths along X, in the order of the cut"
     )
-    y: tuple[Positive, ...] = Field(
+    y: tuple[Measured, ...] = Field(
         default=(), max_length=50, description="Widths along Y, in the order of the cut"
     )
-    edges: tuple[Positive, ...] = Field(
+    edges: tuple[Measured, ...] = Field(
         default=(),
         max_length=PLACES,
         description="Distances from the datum cross to the edge, at the numbered places",
+    )
+    diagonals: tuple[Measured, ...] = Field(
+        default=(), max_length=10, description="Widths from corner to corner, as far apart as they go"
     )
 
 
@@ -43,11 +56,11 @@ class TrialReadings(Entered):
     schema_number: Count = Field(alias="schema", description="Number of the readings file's schema")
     units: Literal["in", "mm"] = Field(description="Unit of bare numbers, in or mm")
     piece: Literal["square", "disc", "corner"] = Field(description="Shape of the trial piece")
-    size: Positive = Field(description="Finished size that the trial template was made for")
-    template_x: Positive = Field(description="Size of the trial template along X, measured")
-    template_y: Positive = Field(description="Size of the trial template along Y, measured")
-    template_uncertainty: NotNegative = Field(description="Standard uncertainty of the two sizes")
-    gauge_limit: Positive = Field(description="Largest error of the caliper by its maker, either way")
+    size: Measured = Field(description="Finished size that the trial template was made for")
+    template_x: Measured = Field(description="Size of the trial template along X, measured")
+    template_y: Measured = Field(description="Size of the trial template along Y, measured")
+    template_uncertainty: MeasuredOrZero = Field(description="Standard uncertainty of the two sizes")
+    gauge_limit: Measured = Field(description="Largest error of the caliper by its maker, either way")
     cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10, description="The trial cuts")
 
 
@@ -68,7 +81,7 @@ def read_trial(text: str, *, name: str = "readings") -> TrialReadings:
 
 
 def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
-    """Places that were not measured."""
+    """Places that were not measured, corners that are none, and cuts that are all turned."""
     for number, cut in enumerate(readings.cuts):
         if cut.edges and len(cut.edges) != PLACES:
             yield Fault(
@@ -76,5 +89,16 @@ def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
                 f"{len(cut.edges)} distances for {PLACES} places",
                 remedy=f"Measure all {PLACES} numbered places of the sheet, or leave edges away.",
             )
+        if cut.diagonals and readings.piece == "disc":
+            yield Fault(
+                f"cuts.{number}.diagonals", "a disc has no corners", remedy="Leave diagonals away, or empty."
+            )
+    if all(cut.turned for cut in readings.cuts):
+        yield Fault(
+            "cuts.0.turned",
+            "no cut is left that this one could be turned from",
+            given="true",
+            remedy="Write turned = false for the first cut; true is for a second one, the template turned half round.",
+        )
     if not any(cut.x or cut.y for cut in readings.cuts):
         yield Fault("cuts", "no widths were read", remedy="Measure the cut along X and along Y.")

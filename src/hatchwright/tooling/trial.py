@@ -5,6 +5,7 @@ Method: docs/theory/trial.md.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,11 +19,30 @@ from hatchwright.shapes.pieces import Floats
 from hatchwright.tooling.edge_fit import EdgeFit, EdgeRun, fit_edges
 from hatchwright.tooling.guide_template import guide_of, least_corner
 from hatchwright.tooling.real_offset import Effect, RealOffset, between_directions, drift, real_offset
+from hatchwright.tooling.standing_apart import StandingApart, standing_apart
+from hatchwright.tooling.trial_corner import TrialCorner, diagonal_in, trial_corner
 from hatchwright.tooling.trial_piece import PieceKind, TrialPiece, trial_piece
-from hatchwright.units import MM_PER_IN, Length, decimal_inch, parse_length
+from hatchwright.units import MM_PER_IN, Length, Unit, decimal_inch, length_words, parse_length
 
 _PLAUSIBLE_RATIO = 1.25
 """A reading farther from what is expected than this factor is not a cutter's doing [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stray:
+    """A reading that the others of its kind do not bear out.
+
+    Args:
+        field: its place in the readings, such as "cuts.0.x.2".
+        said: the same for people, such as "x, reading 3 of cut 1".
+        text: as read.
+        apart: by how much, and how surely.
+    """
+
+    field: str
+    said: str
+    text: str
+    apart: StandingApart
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +57,11 @@ class Trial:
         wear: drift of the width of the cut, None with too few readings.
         directions: cut along X less cut along Y, None with too few readings.
         edges: growth, shift, turn and eccentricity, None without distances from the datum cross.
+        corner: radius by the diagonals, None without diagonals or without widths in both directions.
+        made_in: the template as made, along X and Y [in].
+        template_standard_in: standard uncertainty of these two sizes [in].
+        strays: readings that stand apart, widths along X, along Y and edges each by themselves.
+        unit: in which people are told of it.
     """
 
     piece: TrialPiece
@@ -46,6 +71,11 @@ class Trial:
     wear: Effect | None
     directions: Effect | None
     edges: EdgeFit | None
+    corner: TrialCorner | None
+    made_in: tuple[float, float]
+    template_standard_in: float
+    strays: tuple[Stray, ...]
+    unit: Unit
 
     @property
     def over_size_in(self) -> float:
@@ -76,6 +106,7 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
         allowance_in=cutter.filing_allowance.inch,
         corner_in=corner.radius_in if corner else 0.0,
         guide=guide_of(cutter, template),
+        unit=layout.job.unit,
     )
 
 
@@ -103,16 +134,16 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
         GeometryError: fewer than two widths were read.
     """
     piece = piece_for(layout, readings.piece, readings.size.inch)
-    _refuse_slips(readings, piece)
+    _refuse_slips(readings, piece, layout.job.unit)
     guide = piece.chain.guide
     sign = 1.0 if guide.kind == "female" else -1.0
     runs_x, runs_y = _widths(readings, "x"), _widths(readings, "y")
     apart_x = sign * (readings.template_x.inch - _joined(runs_x))
     apart_y = sign * (readings.template_y.inch - _joined(runs_y))
+    edges = _edges(readings, piece)
+    gauge_in, template_in = readings.gauge_limit.inch, readings.template_uncertainty.inch
     offset = real_offset(
-        np.concatenate([apart_x, apart_y]),
-        gauge_limit_in=readings.gauge_limit.inch,
-        template_standard_in=readings.template_uncertainty.inch,
+        np.concatenate([apart_x, apart_y]), gauge_limit_in=gauge_in, template_standard_in=template_in
     )
     cut_x, cut_y = (sign * (guide.guide_in - apart) for apart in (apart_x, apart_y))
     return Trial(
@@ -120,9 +151,64 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
         offset=offset,
         cut_in=sign * (guide.guide_in - 2.0 * offset.offset_in),
         cut_along_in=(_mean(cut_x), _mean(cut_y)),
-        wear=drift((*runs_x, *runs_y)),
-        directions=between_directions(cut_x, cut_y),
-        edges=_edges(readings, piece),
+        wear=drift((*runs_x, *runs_y), gauge_limit_in=gauge_in),
+        directions=between_directions(
+            cut_x, cut_y, gauge_limit_in=gauge_in, template_standard_in=template_in
+        ),
+        edges=edges,
+        corner=_corner(readings, piece, offset),
+        made_in=(readings.template_x.inch, readings.template_y.inch),
+        template_standard_in=template_in,
+        strays=tuple(_strays(readings, edges)),
+        unit=layout.job.unit,
+    )
+
+
+def _corner(readings: TrialReadings, piece: TrialPiece, offset: RealOffset) -> TrialCorner | None:
+    means = [_mean(_joined(_widths(readings, axis))) for axis in ("x", "y")]
+    diagonals = _joined(_widths(readings, "diagonals"))
+    if means[0] is None or means[1] is None or not len(diagonals):
+        return None
+    return trial_corner(
+        diagonals,
+        width_in=0.5 * (means[0] + means[1]),
+        scatter_in=offset.scatter_in,
+        widths=offset.count,
+        gauge_limit_in=readings.gauge_limit.inch,
+        predicted_in=piece.corner_in,
+        finished_in=diagonal_in(piece.size_in, piece.finished_corner_in),
+    )
+
+
+def _strays(readings: TrialReadings, edges: EdgeFit | None) -> Iterator[Stray]:
+    """In each direction by itself, over all cuts; the edges by what explains them."""
+    for axis in ("x", "y"):
+        listed = _listed(readings, axis)
+        values = np.array([length.inch for _, _, length in listed])
+        found = standing_apart(values, np.ones((len(values), 1)), gauge_limit_in=readings.gauge_limit.inch)
+        if found:
+            yield _stray(axis, listed, found)
+    if edges and edges.apart:
+        yield _stray("edges", _listed(readings, "edges"), edges.apart)
+
+
+def _listed(readings: TrialReadings, name: str) -> list[tuple[int, int, Length]]:
+    """All readings of one kind with the numbers of their cut and their place, from 0."""
+    return [
+        (cut_number, number, length)
+        for cut_number, cut in enumerate(readings.cuts)
+        for number, length in enumerate(getattr(cut, name))
+    ]
+
+
+def _stray(name: str, listed: list[tuple[int, int, Length]], apart: StandingApart) -> Stray:
+    cut, number, length = listed[apart.index]
+    kind = "place" if name == "edges" else "reading"
+    return Stray(
+        field=f"cuts.{cut}.{name}.{number}",
+        said=f"{name}, {kind} {number + 1} of cut {cut + 1}",
+        text=length.text,
+        apart=apart,
     )
 
 
@@ -149,10 +235,10 @@ def _edges(readings: TrialReadings, piece: TrialPiece) -> EdgeFit | None:
         for cut in readings.cuts
         if cut.edges
     )
-    return fit_edges(runs) if runs else None
+    return fit_edges(runs, gauge_limit_in=readings.gauge_limit.inch) if runs else None
 
 
-def _refuse_slips(readings: TrialReadings, piece: TrialPiece) -> None:
+def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> None:
     """Readings in the wrong unit are 25.4 times off; a reading far off for any other reason is a slip too."""
     expected: list[tuple[str, Length, float]] = [
         ("template_x", readings.template_x, piece.template_in),
@@ -163,8 +249,12 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece) -> None:
         expected += [(f"cuts.{number}.y.{k}", width, piece.width_in) for k, width in enumerate(cut.y)]
         half_in = piece.width_in / 2.0
         expected += [(f"cuts.{number}.edges.{k}", edge, half_in) for k, edge in enumerate(cut.edges)]
+        across_in = diagonal_in(piece.width_in, piece.corner_in)
+        expected += [
+            (f"cuts.{number}.diagonals.{k}", across, across_in) for k, across in enumerate(cut.diagonals)
+        ]
     faults = tuple(
-        Fault(field, _slip(length.inch / size_in), given=length.text, remedy=_expectation(size_in))
+        Fault(field, _slip(length.inch / size_in), given=length.text, remedy=_expectation(size_in, unit))
         for field, length, size_in in expected
         if not _is_plausible(length.inch / size_in)
     )
@@ -177,7 +267,7 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece) -> None:
                     "gauge_limit",
                     "a caliper is far better than that",
                     given=readings.gauge_limit.text,
-                    remedy="Give its largest error, such as .001 in.",
+                    remedy=f"Give its largest error, such as {'0.03 mm' if unit == 'mm' else '.001 in'}.",
                 ),
             )
         )
@@ -195,8 +285,8 @@ def _slip(ratio: float) -> str:
     return "this is far from the size of the trial piece"
 
 
-def _expectation(size_in: float) -> str:
-    return f"About {decimal_inch(size_in)} in ({size_in * MM_PER_IN:.2f} mm) is expected; write the unit beside it."
+def _expectation(size_in: float, unit: Unit) -> str:
+    return f"About {length_words(size_in, unit)} is expected; write the unit beside it."
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,7 +296,7 @@ class Regenerated:
     Args:
         job: with the new width of cut and the next revision of the template.
         reason: to be printed on the template and kept with the job.
-        cut_text: the new width of cut as it goes into the job [in].
+        cut_text: the new width of cut as it goes into the job, in the job's unit.
         revision: the new revision of the template.
     """
 
@@ -228,16 +318,23 @@ def regenerated(job: Job, trial: Trial) -> Regenerated:
         JobError: the job has no cutter or no template.
     """
     cutter, template = _cutter_of(job)
-    cut_text = decimal_inch(trial.cut_in, 4)
-    if job.units == "mm":
-        cut_text += " in"
+    unit = job.unit
+    cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
     revision = next_revision(template.revision)
-    reason = (
-        f"Trial {trial.piece.kind} {decimal_inch(trial.piece.size_in)}: {trial.offset.count} readings give an "
-        f"offset of {decimal_inch(trial.offset.offset_in, 4)} +- {decimal_inch(trial.offset.expanded_in, 4)} "
-        f"(95 %), a cut of {decimal_inch(trial.cut_in, 4)} instead of {decimal_inch(cutter.cut_width.inch, 4)}."
+    offset, within, cut, instead = (
+        length_words(value_in, unit, fine=True)
+        for value_in in (
+            trial.offset.offset_in,
+            trial.offset.expanded_in,
+            trial.cut_in,
+            cutter.cut_width.inch,
+        )
     )
-    cut_width = parse_length(cut_text)
+    reason = (
+        f"Trial {trial.piece.kind} {length_words(trial.piece.size_in, unit)}: {trial.offset.count} readings give an "
+        f"offset of {offset} +- {within} (95 %), a cut of {cut} instead of {instead}."
+    )
+    cut_width = parse_length(cut_text, unit=unit)
     return Regenerated(
         job=job.model_copy(
             update={

@@ -12,7 +12,8 @@ from hatchwright.shapes.offset import erode
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Loop, profile_of
-from hatchwright.tooling.guide_template import Guide, GuideChain, guide_chain
+from hatchwright.tooling.guide_template import Guide, GuideChain, guide_chain, least_corner
+from hatchwright.units import Unit, length_words
 
 PieceKind = Literal["square", "disc", "corner"]
 
@@ -25,6 +26,7 @@ class TrialPiece:
         kind: "square", "disc", or "corner", a square with the sharpest corner of the job.
         size_in: finished size, along X and Y alike [in].
         width_in: width of the rough cut that the template is made for [in].
+        finished_corner_in: radius of its finished corners, 0 on a disc [in].
         chain: its template.
         places: numbered places on the rough line, counter-clockwise from the lower right, shape (12, 2) [in].
         normals: directions out of the opening there, shape (12, 2) [-].
@@ -33,9 +35,16 @@ class TrialPiece:
     kind: PieceKind
     size_in: float
     width_in: float
+    finished_corner_in: float
     chain: GuideChain
     places: Floats
     normals: Floats
+
+    @property
+    def corner_in(self) -> float:
+        """Radius of the corners that the cutter is to leave, 0 without corners [in]."""
+        corner = least_corner(self.chain.predicted)
+        return corner.radius_in if corner and self.kind != "disc" else 0.0
 
     @property
     def template_in(self) -> float:
@@ -45,7 +54,7 @@ class TrialPiece:
 
 
 def trial_piece(
-    kind: PieceKind, *, size_in: float, allowance_in: float, corner_in: float, guide: Guide
+    kind: PieceKind, *, size_in: float, allowance_in: float, corner_in: float, guide: Guide, unit: Unit = "in"
 ) -> TrialPiece:
     """Plan a trial opening for a cutter.
 
@@ -55,6 +64,7 @@ def trial_piece(
         allowance_in: metal left to be filed, as on the job [in].
         corner_in: sharpest corner of the job's rough line, for the piece "corner" [in].
         guide: the cutter's sizes.
+        unit: in which a refusal tells lengths.
     Returns:
         TrialPiece: with its template and its places.
     Raises:
@@ -64,9 +74,9 @@ def trial_piece(
     radius_in = max(corner_in if kind == "corner" else 0.0, sharpest_in)
     if size_in <= 4.0 * (radius_in + allowance_in):
         raise GeometryError(
-            f"a trial piece of {size_in:g} in has no straight sides to measure",
+            f"a trial piece of {length_words(size_in, unit)} has no straight sides to measure",
             where="size",
-            remedy=f"Make it larger than {4.0 * (radius_in + allowance_in):.3f} in",
+            remedy=f"Make it larger than {length_words(4.0 * (radius_in + allowance_in), unit)}",
         )
     rough = erode(profile_of(_finished(kind, size_in, radius_in + allowance_in)), allowance_in)
     width_in = size_in - 2.0 * allowance_in
@@ -74,7 +84,15 @@ def trial_piece(
     places = normals * width_in / 2.0
     if kind != "disc":
         places += _along_sides() * (width_in / 2.0 - radius_in)
-    return TrialPiece(kind, size_in, width_in, guide_chain(rough, guide), places, normals)
+    return TrialPiece(
+        kind=kind,
+        size_in=size_in,
+        width_in=width_in,
+        finished_corner_in=0.0 if kind == "disc" else radius_in + allowance_in,
+        chain=guide_chain(rough, guide),
+        places=places,
+        normals=normals,
+    )
 
 
 def _finished(kind: PieceKind, size_in: float, radius_in: float) -> Loop:

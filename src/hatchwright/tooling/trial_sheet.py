@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hatchwright.job.trial_readings import SCHEMA
 from hatchwright.tooling.guide_template import least_corner
+from hatchwright.tooling.trial_corner import diagonal_in
 from hatchwright.tooling.trial_piece import TrialPiece
 from hatchwright.units import Unit, figure
 
@@ -27,10 +28,15 @@ gauge_limit = ""            # largest error of the caliper by its maker, such as
 turned = false              # true when the template was turned half round from the first cut
 x = []                      # such as ["{width}", "{width}", "{width}"]
 y = []
-# From the datum cross to the edge at the numbered places, or leave the list empty. They show whether the template
-# lay off; a second cut with the template turned half round tells that from an eccentric cut.
+{corners}# From the datum cross to the edge at the numbered places, or leave the list empty. They show whether the
+# template lay off or turned; a second cut with the template turned half round tells that from an eccentric cut.
 {places}
 edges = []
+"""
+
+
+_CORNERS = """# From corner to corner, both diagonals, as far apart as the inside jaws go: they give the corner radius.
+diagonals = []              # about ["{across}", "{across}"]; R {radius} {unit} in the cut is expected
 """
 
 
@@ -74,6 +80,16 @@ def trial_sheet(piece: TrialPiece, *, title: str, sheet: str, unit: Unit) -> str
         kind_word=piece.kind,
         size=figure(piece.size_in, unit),
         places="\n".join(lines),
+        corners=_corner_lines(piece, unit),
+    )
+
+
+def _corner_lines(piece: TrialPiece, unit: Unit) -> str:
+    if piece.kind == "disc":
+        return ""
+    across_in = diagonal_in(piece.width_in, piece.corner_in)
+    return _CORNERS.format(
+        across=figure(across_in, unit), radius=figure(piece.corner_in, unit, fine=True), unit=unit
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -11,7 +12,7 @@ from hatchwright.drawings.figures import unit_of
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
-from hatchwright.errors import EntryError
+from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.file import edited, load_text, read_job, save_text
 from hatchwright.job.job import Job
@@ -44,20 +45,25 @@ class TrialReport:
         job: whose cutter was tried.
         trial: what the readings say.
         findings: T2xx.
-        anew: the job with the real offset.
-        template: the template that follows from it.
+        anew: the job with the real offset, None when a finding stops.
+        template: the template that follows from it, None when there is none.
     """
 
     job: Job
     trial: Trial
     findings: tuple[Finding, ...]
-    anew: Regenerated
+    anew: Regenerated | None
     template: GuideChain | None
 
     @property
     def must_stop(self) -> bool:
         """Whether there is something to stop for: a stop, or what cannot be shown to pass."""
         return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+
+    @property
+    def stops(self) -> tuple[Finding, ...]:
+        """What forbids to take the offset over: nothing is made anew from a trial that stopped."""
+        return tuple(finding for finding in self.findings if finding.status is Status.STOP)
 
 
 def sheet_for(path: Path, *, kind: PieceKind, size: str = "", shop: Path | None = None) -> str:
@@ -148,15 +154,12 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
     job = layout.job
     trial = evaluate(read_trial(load_text(readings_path), name=readings_path.name), layout)
     allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
+    findings = trial_findings(trial, allowance_in=allowance_in, template=job_chain(layout))
+    if any(finding.status is Status.STOP for finding in findings):
+        return TrialReport(job=job, trial=trial, findings=findings, anew=None, template=None)
     anew = regenerated(job, trial)
     template = job_chain(lay_out(anew.job, shop=layout.shop))
-    return TrialReport(
-        job=job,
-        trial=trial,
-        findings=trial_findings(trial, allowance_in=allowance_in, template=template),
-        anew=anew,
-        template=template,
-    )
+    return TrialReport(job=job, trial=trial, findings=findings, anew=anew, template=template)
 
 
 def take_over(path: Path, report: TrialReport) -> None:
@@ -166,8 +169,13 @@ def take_over(path: Path, report: TrialReport) -> None:
         path: the job file.
         report: of its trial.
     Raises:
-        JobError: the file cannot be written, or the changed job would be refused.
+        JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
     """
+    if report.anew is None:
+        raise JobError(
+            tuple(Fault(finding.code, finding.subject, remedy=finding.advice) for finding in report.stops),
+            where="not taken over",
+        )
     changes = {
         "cutter.cut_width": report.anew.cut_text,
         "template.revision": report.anew.revision,
@@ -184,9 +192,11 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
     Args:
         report: judged.
     Returns:
-        dict: `schema`, `offset`, `template`, `findings`, `must_stop`.
+        dict: `schema`, `offset`, `template`, `findings`, `must_stop`, `may_take_over`.
     """
-    real = report.trial.offset
+    trial = report.trial
+    real, corner = trial.offset, trial.corner
+    turn = trial.edges.turn_rad if trial.edges else None
     return {
         "schema": SCHEMA,
         "offset": {
@@ -195,24 +205,28 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
             "degrees_of_freedom": real.freedom if real.freedom < 1e6 else None,
             "expanded_uncertainty_95_in": real.expanded_in,
             "next_cut_standard_uncertainty_in": real.next_cut_in,
+            "next_cut_expanded_uncertainty_95_in": real.next_cut_expanded_in,
             "scatter_in": real.scatter_in,
             "readings": real.count,
             "cut_width_in": report.trial.cut_in,
             "over_size_in": report.trial.over_size_in,
         },
-        "template": _template_values(report),
+        "template": _template_values(report.anew, report.template) if report.anew else None,
+        "turn_deg": None if turn is None else math.degrees(turn.size_in),
+        "corner_radius_in": None if corner is None else corner.radius_in,
         "findings": [finding_values(finding) for finding in report.findings],
         "must_stop": report.must_stop,
+        "may_take_over": report.anew is not None,
     }
 
 
-def _template_values(report: TrialReport) -> dict[str, Any]:
-    values: dict[str, Any] = {"revision": report.anew.revision, "reason": report.anew.reason}
-    if report.template:
-        x_min, y_min, x_max, y_max = report.template.machinable.bounds
-        corner = least_corner(report.template.machinable)
+def _template_values(anew: Regenerated, template: GuideChain | None) -> dict[str, Any]:
+    values: dict[str, Any] = {"revision": anew.revision, "reason": anew.reason}
+    if template:
+        x_min, y_min, x_max, y_max = template.machinable.bounds
+        corner = least_corner(template.machinable)
         values |= {
-            "kind": report.template.guide.kind,
+            "kind": template.guide.kind,
             "width_in": x_max - x_min,
             "height_in": y_max - y_min,
             "least_corner_in": corner.radius_in if corner else None,
