@@ -19,6 +19,8 @@ Integers = npt.NDArray[np.intp]
 Bools = npt.NDArray[np.bool_]
 Kind = TypeVar("Kind", np.float64, np.complex128)
 
+_AXES = np.array([1.0, 1j, -1.0, -1j])
+
 FLAT_IN = 1e-10
 """An arc that rises less than this above its chord is kept as a line [in]."""
 
@@ -110,10 +112,24 @@ class Pieces:
         Returns:
             tuple: piece of each place and share of the way along it, each of shape (m,); see `at`.
         """
-        counts = np.maximum(np.ceil(self.length_in / longest_in), 1.0).astype(np.intp)
-        which = np.repeat(np.arange(self.count), counts)
-        step = np.arange(len(which)) - np.repeat(np.cumsum(counts) - counts, counts)
-        return which, step / counts[which]
+        return self._spread(np.ceil(self.length_in / longest_in))
+
+    def chord_steps(self, chord_error_in: float) -> tuple[Integers, Floats]:
+        """The start of each piece and as many more places as keep chords within a distance of an arc [in].
+
+        Returns:
+            tuple: as for `steps`.
+        """
+        rise = chord_error_in / np.where(self.is_arc, self.radius, 1.0)
+        widest_rad = 2.0 * np.arccos(np.maximum(1.0 - rise, 0.0))
+        return self._spread(np.ceil(np.abs(self.sweep_rad) / widest_rad))
+
+    def _spread(self, counts: Floats) -> tuple[Integers, Floats]:
+        """So many equal steps on each piece, at least one."""
+        steps = np.maximum(counts, 1.0).astype(np.intp)
+        which = np.repeat(np.arange(self.count), steps)
+        step = np.arange(len(which)) - np.repeat(np.cumsum(steps) - steps, steps)
+        return which, step / steps[which]
 
     def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
         """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
@@ -124,18 +140,19 @@ class Pieces:
 
     def boxes(self) -> tuple[Floats, Floats, Floats, Floats]:
         """x_min, y_min, x_max, y_max of the box round each piece, each of shape (n,) [in]."""
-        start, end, middle = self.start, self.end, self.middle
+        start, end = self.start, self.end
         x_min, x_max = np.minimum(start.real, end.real), np.maximum(start.real, end.real)
         y_min, y_max = np.minimum(start.imag, end.imag), np.maximum(start.imag, end.imag)
-        for towards in (1.0, 1j, -1.0, -1j):
-            top = self.centre + towards * self.radius
-            chord = end - start
-            on_arc = self.is_arc & (
-                (chord.conj() * (top - start)).imag * (chord.conj() * (middle - start)).imag > 0.0
-            )
-            reached = np.where(on_arc, top, start)
-            x_min, x_max = np.minimum(x_min, reached.real), np.maximum(x_max, reached.real)
-            y_min, y_max = np.minimum(y_min, reached.imag), np.maximum(y_max, reached.imag)
+        arcs = np.flatnonzero(self.is_arc)
+        if arcs.size:
+            start, chord = start[arcs], (end - start)[arcs]
+            tops = self.centre[arcs] + _AXES[:, None] * self.radius[arcs]
+            is_on_arc = (chord.conj() * (tops - start)).imag * self.bulge[arcs] < 0.0
+            reached = np.where(is_on_arc, tops, start)
+            x_min[arcs] = np.minimum(x_min[arcs], reached.real.min(axis=0))
+            x_max[arcs] = np.maximum(x_max[arcs], reached.real.max(axis=0))
+            y_min[arcs] = np.minimum(y_min[arcs], reached.imag.min(axis=0))
+            y_max[arcs] = np.maximum(y_max[arcs], reached.imag.max(axis=0))
         return x_min, y_min, x_max, y_max
 
     def taken(self, which: Integers | Bools) -> Pieces:

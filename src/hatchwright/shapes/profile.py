@@ -24,6 +24,7 @@ from hatchwright.shapes.pieces import (
     joined,
     pieces_between,
     pieces_of,
+    points_of,
     preceding,
 )
 from hatchwright.shapes.soundness import refuse_unsound
@@ -157,19 +158,7 @@ class Loop:
             raise GeometryError(
                 "the chord error must be more than 0", remedy="Give a length such as 0.001 in"
             )
-        runs = []
-        for piece in self.pieces():
-            start = np.array([piece.start])
-            if isinstance(piece, Line):
-                runs.append(start)
-                continue
-            widest = 2.0 * np.arccos(max(1.0 - chord_error_in / piece.radius_in, 0.0))
-            count = max(int(np.ceil(abs(piece.sweep_rad) / widest)), 1)
-            angle = piece.sweep_rad * np.arange(1, count) / count
-            arm = complex(*piece.start) - complex(*piece.centre)
-            between = complex(*piece.centre) + arm * np.exp(1j * angle)
-            runs += [start, np.column_stack([between.real, between.imag])]
-        return np.concatenate(runs)
+        return points_of(self._parts.at(*self._parts.chord_steps(chord_error_in)))
 
     def pieces(self) -> Iterator[Line | Arc]:
         """Go through the pieces in order."""
