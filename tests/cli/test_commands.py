@@ -122,7 +122,8 @@ def test_files_are_named_after_the_job_file_on_any_paper(command, sheet, tmp_pat
     job = tmp_path / "port wing.toml"
     job.write_text((EXAMPLES / "alder.toml").read_text(encoding="utf-8"), encoding="utf-8")
     done = run(command, job, "--out", tmp_path / "out", "--paper", "11x17")
-    assert done.returncode == 0, done.stderr
+    stops = {"template": 1, "papers": 0}  # R101 of this job is not settled, which only one of them tells so
+    assert done.returncode == stops[command], done.stderr
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert {f"port_wing_{sheet}_LEFT_IN.dxf", f"port_wing_{sheet}_RIGHT_11X17.pdf"} <= names
     assert all(name.startswith("port_wing_") for name in names)

@@ -17,7 +17,7 @@ def test_files_for_people(shell, alder_file, tmp_path):
     names = sorted(path.name for path in (tmp_path / "shop").iterdir())
     assert len(names) == 6
     assert names[0] == "alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc"
-    assert "tool 2, end mill .1250: 0 holes, 0 marks, 2 edges, .135 deep" in out
+    assert "tool 2, end mill .1250 in: 0 holes, 0 marks, 2 edges, .135 in deep" in out
     assert "not approved data" in out
 
 

@@ -134,7 +134,13 @@ def assert_drilled(moves, holes, per_in):
 
 def test_the_interpreter_refuses_an_arc_that_is_not_round(interpret):
     """That it does refuse something: one end moved by .02 in, and the same file is not carried out."""
-    lines = ("G17 G20 G40 G49 G54 G80 G90 G94", "S1000 M3", "G0 X0 Y0 Z1", "G3 X-1 Y{} Z1 I-1 J0 F1", "M2")
+    lines = (
+        "G17 G20 G40 G49 G54 G80 G90 G91.1 G94",
+        "S1000 M3",
+        "G0 X0 Y0 Z1",
+        "G3 X-1 Y{} Z1 I-1 J0 F1",
+        "M2",
+    )
     text = "\n".join(("%", *lines, "%", ""))
     assert "ARC_FEED(-1.0000, 1.0000, -1.0000, 0.0000, 1," in interpret(text.format("1"))
     with pytest.raises(AssertionError):

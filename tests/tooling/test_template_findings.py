@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+
 import pytest
 
 from hatchwright.finding import Grade, Status
+from hatchwright.tooling.cut_findings import cut_findings
+from hatchwright.tooling.cutter_fit import cutter_findings
 from hatchwright.tooling.guide_template import corner_drills, job_chain, least_corner, template_outline
 from hatchwright.tooling.machine_room import room_for
 from hatchwright.tooling.template_findings import template_findings
@@ -64,9 +69,9 @@ def test_plug_larger_than_the_corner_allows(by_code):
     assert corner.limit == pytest.approx(0.3125)
     assert corner.shortfall == pytest.approx(0.125)
     assert "wrong by .1250" in corner.advice
-    assert "female template 8.375 x 3.375, corner .5000" in corner.advice
+    assert "female template 8.375 x 3.375 in, corner .5000 in" in corner.advice
     assert "guide of at most .3750" in corner.advice
-    assert "corner holes of .6250 (5/8)" in corner.advice
+    assert "corner holes of .6250 in (5/8 in) diameter" in corner.advice
 
 
 def test_plug_gives_the_size_all_the_same(layout_of):
@@ -79,7 +84,7 @@ def test_clamps_collide_in_the_machine(by_code):
     room = by_code("dogwood", cutter__template="female")["T104"]
     assert room.status is Status.CAUTION
     assert "11.375 x 6.375" in room.subject
-    assert ".425 and .725" in room.advice
+    assert ".425 in and .725 in" in room.advice
     assert "clamps" in room.advice
     assert room.grade is Grade.PRACTICE
 
@@ -92,7 +97,24 @@ def test_a_blank_may_be_turned():
 def test_border_too_wide_for_the_blank_stops(by_code):
     room = by_code("alder", template__border="4")["T104"]
     assert room.status is Status.STOP
-    assert "1.277 too large" in room.advice
+    assert "1.277 in too large" in room.advice
+
+
+def test_lengths_are_told_in_the_unit_of_the_job(layout_of):
+    """The corner of .4375 in, wrong by .125 in: 11.1125 mm and 3.175 mm; each decimal has its unit."""
+    layout = layout_of("dogwood")
+    metric = replace(layout, job=layout.job.model_copy(update={"units": "mm"}))
+    chain = job_chain(metric)
+    found = [*template_findings(metric, chain), *cut_findings(metric, chain), *cutter_findings(metric)]
+    (corner,) = [finding for finding in found if finding.code == "T102"]
+    assert corner.value == pytest.approx(0.4375)
+    assert "will be 11.112 mm, not 7.938 mm: wrong by 3.175 mm" in corner.advice
+    assert "corner holes of 15.875 mm diameter" in corner.advice
+    for finding in found:
+        said = f"{finding.subject} {finding.advice}"
+        assert not re.search(r"\d in\b", said), finding
+        told = re.sub(r"-?\d+\.\d+(( x | Y )-?\d+\.\d+)? (mm|sq mm)", "", said)
+        assert not re.search(r"\d\.\d|\.\d", told), told
 
 
 def test_reentrant_corner_that_would_be_over_cut_stops(by_code):
@@ -135,6 +157,27 @@ radii = [".5"]"""
     runs = by_code("plain", opening=neck)["T103"]
     assert runs.status is Status.STOP
     assert runs.value == 2.0
+
+
+def test_a_collar_wider_than_a_small_opening_goes_round_in_its_window(by_code, layout_of):
+    """Rough .48 x .48, cut .25, guide .50: the window is .48 + .50 - .25 = .73, and the collar goes into it."""
+    small = 'shape = "rounded rectangle"\nwidth = ".5"\nheight = ".5"\nradius = ".15"\ncentre = ["4", "3"]'
+    cutter = {"cutter__cut_width": ".25", "cutter__guide": ".5", "cutter__filing_allowance": ".010"}
+    found = by_code("plain", opening=small, **cutter)
+    assert "T100" not in found
+    assert found["T101"].status is Status.PASS
+    x_min, _, x_max, _ = job_chain(layout_of("plain", opening=small, **cutter)).machinable.bounds
+    assert x_max - x_min == pytest.approx(0.73)
+
+
+def test_a_guide_in_the_wrong_unit_is_doubted_with_its_reason(by_code):
+    """.193 x 8 = 1.54 is less than the opening: the limit there is the opening of 4.970 x 3.970."""
+    (doubted,) = by_code("alder", cutter__guide="12.7").values()
+    assert (
+        "wider than the whole opening of 4.970 in x 3.970 in, and 66 times as wide as its own cut"
+        in doubted.advice
+    )
+    assert "T100" not in by_code("alder", cutter__guide="4.9")
 
 
 def test_cutter_as_wide_as_the_opening(by_code):

@@ -111,10 +111,10 @@ def test_words_of_a_file(job_of, unit, code, per_in):
     for text in texts:
         lines = text.splitlines()
         start = next(line for line in lines if line.startswith("G17"))
-        assert start == f"G17 {code} G40 G49 G54 G80 G90 G94"
+        assert start == f"G17 {code} G40 G49 G54 G80 G90 G91.1 G94"
         assert lines[0] == lines[-1] == "%"
         assert sum(line.startswith("T") for line in lines) == 1
-        assert not re.search(r"G4[123]|G91|G92", text.replace("G40 G49", ""))
+        assert not re.search(r"G4[123]|G91|G92", text.replace("G40 G49", "").replace("G91.1", ""))
         values = re.findall(r"[XYZIJFRQ](-?\d+\.(\d+))", text)
         assert {len(decimals) for _, decimals in values} == {5}
         assert min(words_of(line).get("Z", 0.0) for line in lines) < -0.125 * per_in

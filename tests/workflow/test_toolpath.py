@@ -40,11 +40,32 @@ def test_remarks_tell_the_person_what_to_set_up(made):
             "NOT APPROVED DATA",
             f"{file.side} SIDE",
             "2026-03-01 10:00 UTC",
-            "12.000 x 12.000 x .125 IN",
+            "12.000 x 12.000 in, .125 in THICK",
             "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK",
             f"TOOL {file.run.tool.number}",
         ):
             assert words in remarks
+
+
+def test_remarks_are_in_the_unit_of_the_file(tmp_path):
+    """A blank of 12 x 12 x 1/8 in and an end mill of 1/8 in: 304.80 mm and 3.175 mm in a file that says G21."""
+    text = MACHINE.read_text(encoding="utf-8")
+    metric = tmp_path / "metric.toml"
+    metric.write_text(metric_machine(text), encoding="utf-8")
+    _, files = toolpath_files(EXAMPLES / "alder.toml", metric, stamp=STAMP)
+    for file in files:
+        head = file.text.split("\nG17 G21 ")[0]
+        assert "304.80 x 304.80 mm, 3.175 mm THICK" in head
+        assert "G91.1: I AND J COUNT FROM THE START OF EACH ARC" in head
+        assert not re.search(r"\d in\b", head, re.IGNORECASE)
+    assert "END MILL 3.175 mm, ITS RADIUS IS IN THE PATH" in files[-1].text
+
+
+def metric_machine(text):
+    """The same machine file in millimetres, its bare numbers said to be inches."""
+    text, count = re.subn(r'^units = "in"', 'units = "mm"', text, flags=re.MULTILINE)
+    assert count == 1
+    return re.sub(r'(?<!ramp = )"([\d./ -]+)"', r'"\1 in"', text)
 
 
 def test_what_stops_stands_at_the_top_of_every_file_in_the_words_of_the_language(made):

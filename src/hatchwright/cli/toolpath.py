@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.units import decimal_inch
+from hatchwright.units import length_words
 from hatchwright.workflow.toolpath import (
     NOT_ENGRAVED,
     deepest_in,
@@ -52,9 +52,9 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
         tool = file.run.tool
         click.echo(path)
         click.echo(
-            f"    tool {tool.number}, {tool.kind} {decimal_inch(tool.diameter.inch, 4)}: {len(file.run.holes)} holes, "
-            f"{len(file.run.marks)} marks, {len(file.run.edges)} edges, "
-            f"{decimal_inch(deepest_in(file.trace))} deep, feeds for {feed_minutes(file.trace):.0f} min"
+            f"    tool {tool.number}, {tool.kind} {length_words(tool.diameter.inch, used.units, fine=True)}: "
+            f"{len(file.run.holes)} holes, {len(file.run.marks)} marks, {len(file.run.edges)} edges, "
+            f"{length_words(deepest_in(file.trace), used.units)} deep, feeds for {feed_minutes(file.trace):.0f} min"
         )
     if used.engraver is None:
         click.echo(f"{NOT_ENGRAVED}.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.finding import Finding, Grade, Source, Status, Working
+from hatchwright.units import Unit, figure, length_words
 
 CLOSED_FORM = Source("GEOMETRY", "docs/theory/guide_template.md")
 """Where the closed forms of the template stand."""
@@ -58,3 +59,33 @@ def answer(
         shortfall=short,
         uncertainty=uncertainty,
     )
+
+
+def size_words(size_in: tuple[float, float], unit: Unit) -> str:
+    """Write a width and a height with their unit.
+
+    Args:
+        size_in: width and height [in].
+        unit: that of the job, or of the machine.
+    Returns:
+        str: such as ``5.277 x 4.277 in``.
+
+    >>> size_words((5.277, 4.277), "in"), size_words((5.277, 4.277), "mm")
+    ('5.277 x 4.277 in', '134.04 x 108.64 mm')
+    """
+    return f"{figure(size_in[0], unit)} x {length_words(size_in[1], unit)}"
+
+
+def place_words(place_in: tuple[float, float], unit: Unit) -> str:
+    """Write a place with its unit.
+
+    Args:
+        place_in: (x, y) in the job's frame [in].
+        unit: that of the job.
+    Returns:
+        str: such as ``X 5.500 Y 4.500 in``.
+
+    >>> place_words((5.5, 4.5), "in"), place_words((5.5, 4.5), "mm")
+    ('X 5.500 Y 4.500 in', 'X 139.70 Y 114.30 mm')
+    """
+    return f"X {figure(place_in[0], unit)} Y {length_words(place_in[1], unit)}"

@@ -9,6 +9,7 @@ import numpy as np
 from hatchwright.errors import Fault, JobError
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.profile import Loop
+from hatchwright.tooling.answer import size_words
 from hatchwright.tooling.template_part import Bounds, TemplatePart
 
 _AS_DRAWN = ((1.0, 0.0), (0.0, 1.0))
@@ -57,9 +58,9 @@ def laid_on_blank(part: TemplatePart, layout: Layout) -> Blank:
             return Blank(size_in, template.thickness.inch, laid, turn is _QUARTER_TURN)
     x_min, y_min, x_max, y_max = _bounds(part)
     raise _refused(
-        f"the template of {x_max - x_min:.3f} x {y_max - y_min:.3f} in does not fit on it",
+        f"the template of {size_words((x_max - x_min, y_max - y_min), layout.job.unit)} does not fit on it",
         "Take a larger blank or a narrower border.",
-        given=" x ".join(side.text for side in template.blank),
+        given=size_words(size_in, layout.job.unit),
     )
 
 

@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from hatchwright.errors import GeometryError
 from hatchwright.layout.layout import Layout
+from hatchwright.tooling.answer import size_words
 from hatchwright.tooling.guide_template import GuideChain, guide_chain, least_corner, template_outline
 from hatchwright.tooling.machine_room import room_for
-from hatchwright.units import decimal_inch, nearest_64th
+from hatchwright.units import length_words, nearest_64th
 
 _SAME_IN = 1e-6
 
@@ -27,8 +28,8 @@ def corner_remedies(layout: Layout, chain: GuideChain, *, wanted_in: float, made
     """
     left = chain.deviation.under_cut
     said = [
-        f"The corner will be {decimal_inch(made_in, 4)}, not {decimal_inch(wanted_in, 4)}: wrong by "
-        f"{decimal_inch(made_in - wanted_in, 4)}, {decimal_inch(left.depth_in, 4)} of metal left in the corner."
+        f"The corner will be {_fine(made_in, layout)}, not {_fine(wanted_in, layout)}: wrong by "
+        f"{_fine(made_in - wanted_in, layout)}, {_fine(left.depth_in, layout)} of metal left in the corner."
     ]
     said += [
         f"Or {way}." if number else f"{way[0].upper()}{way[1:]}."
@@ -37,26 +38,31 @@ def corner_remedies(layout: Layout, chain: GuideChain, *, wanted_in: float, made
     return " ".join(said)
 
 
+def _fine(value_in: float, layout: Layout) -> str:
+    return length_words(value_in, layout.job.unit, fine=True)
+
+
 def _ways(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:
     guide = chain.guide
     if guide.kind == "male":
         yield from _window(layout, chain, wanted_in)
         if 2.0 * wanted_in - guide.cut_in >= guide.cut_in:
             yield (
-                f"a guide of at most {decimal_inch(2.0 * wanted_in - guide.cut_in, 4)} "
+                f"a guide of at most {_fine(2.0 * wanted_in - guide.cut_in, layout)} "
                 "and a plug made for it, (guide + cut) / 2 being the corner"
             )
     elif guide.cut_in / 2.0 > wanted_in + _SAME_IN:
         if wanted_in > 0.0:
-            yield f"a cutter of at most {decimal_inch(2.0 * wanted_in, 4)} cut width"
+            yield f"a cutter of at most {_fine(2.0 * wanted_in, layout)} cut width"
     else:
         largest_in = 2.0 * (wanted_in + guide.offset_in)
-        yield f"an end mill of at most {decimal_inch(largest_in, 4)} for the template"
+        yield f"an end mill of at most {_fine(largest_in, layout)} for the template"
     if wanted_in > 0.0:
         drill_in = 2.0 * wanted_in
+        near = f" ({nearest_64th(drill_in)} in)" if layout.job.unit == "in" else ""
         yield (
-            f"corner holes of {decimal_inch(drill_in, 4)} ({nearest_64th(drill_in)}) diameter at the arc centres, "
-            "then straight cuts between them"
+            f"corner holes of {_fine(drill_in, layout)}{near} diameter at the arc centres, then straight cuts between "
+            "them"
         )
     yield "file the corners by hand to a radius gauge"
 
@@ -71,16 +77,14 @@ def _window(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str
     if made is None or corner is None or made.radius_in > wanted_in + _SAME_IN:
         return
     x_min, y_min, x_max, y_max = window.machinable.bounds
+    unit = layout.job.unit
     said = (
-        f"a female template {decimal_inch(x_max - x_min)} x {decimal_inch(y_max - y_min)}, corner "
-        f"{decimal_inch(corner.radius_in, 4)}, for the same cutter"
+        f"a female template {size_words((x_max - x_min, y_max - y_min), unit)}, corner "
+        f"{_fine(corner.radius_in, layout)}, for the same cutter"
     )
     template = layout.job.template
     if template and template.envelope:
         outline = template_outline(layout, window)
         room = room_for(outline, (template.envelope[0].inch, template.envelope[1].inch))
-        said += (
-            f" (with its border {decimal_inch(outline[0])} x {decimal_inch(outline[1])}; "
-            f"in the machine's travel {room})"
-        )
+        said += f" (with its border {size_words(outline, unit)}; in the machine's travel {room.words(unit)})"
     yield said

@@ -7,13 +7,13 @@ from collections.abc import Iterator
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.answer import answer
+from hatchwright.tooling.answer import answer, place_words
 from hatchwright.tooling.filing import Filing, filing
 from hatchwright.tooling.guide_template import GuideChain, least_corner
 from hatchwright.tooling.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.tooling.remnants import Remnant, remnants
 from hatchwright.tooling.scallop import advance_for_scallop_in
-from hatchwright.units import decimal_inch
+from hatchwright.units import MM_PER_IN, Unit, length_words
 
 _SAME_IN = 1e-6
 _WANDER_DEG = 10.0
@@ -44,22 +44,26 @@ def cut_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
         left = filing(chain, layout.wanted, advance_in=advance_in)
     except GeometryError as error:
         return (answer("T402", Status.STOP, error.where, advice=f"{error}."),)
-    return (*_places(chain), _metal(left), *_ridges(layout, chain, left), *_eccentric(layout, chain))
+    return (
+        *_places(layout, chain),
+        _metal(layout, left),
+        *_ridges(layout, chain, left),
+        *_eccentric(layout, chain),
+    )
 
 
-def _places(chain: GuideChain) -> Iterator[Finding]:
+def _places(layout: Layout, chain: GuideChain) -> Iterator[Finding]:
     """T401: no place is over-cut, and none but the corners is left standing."""
     for one in remnants(chain):
         if one.name != "corner":
-            yield _place(one)
+            yield _place(one, layout.job.unit)
 
 
-def _place(one: Remnant) -> Finding:
-    x, y = one.place
+def _place(one: Remnant, unit: Unit) -> Finding:
     return answer(
         "T401",
         Status.STOP,
-        f"{_SAID[one.name]} at ({x:.3f}, {y:.3f})",
+        f"{_SAID[one.name]} at {place_words(one.place, unit)}",
         value=one.depth_in,
         limit=0.0,
         advice=(
@@ -67,19 +71,25 @@ def _place(one: Remnant) -> Finding:
             if one.is_over
             else "A smaller cutter, or cut that place by hand."
         )
-        + f" {decimal_inch(one.depth_in, 4)} deep, {one.area_sq_in:.4f} sq in.",
+        + f" {length_words(one.depth_in, unit, fine=True)} deep, {_area_words(one.area_sq_in, unit)}.",
         place=one.place,
     )
 
 
-def _metal(left: Filing) -> Finding:
+def _area_words(area_sq_in: float, unit: Unit) -> str:
+    return f"{area_sq_in:.4f} sq in" if unit == "in" else f"{area_sq_in * MM_PER_IN**2:.2f} sq mm"
+
+
+def _metal(layout: Layout, left: Filing) -> Finding:
     """T402: metal is left outside the cut everywhere, to be filed to the finished line."""
     most_in = left.most.depth_in + (left.ridges[0].height_in if left.ridges else 0.0)
-    at = f" at ({left.most.place[0]:.3f}, {left.most.place[1]:.3f})" if left.most.place else ""
+    unit = layout.job.unit
+    at = f" at {place_words(left.most.place, unit)}" if left.most.place else ""
     return answer(
         "T402",
         Status.STOP if left.least_in < -_SAME_IN else Status.PASS,
-        f"metal to file: least, and up to {decimal_inch(most_in, 4)}{at}",
+        f"metal to file: {length_words(left.least_in, unit, fine=True)} at least, up to "
+        f"{length_words(most_in, unit, fine=True)}{at}",
         value=left.least_in,
         limit=0.0,
         advice="The cut goes beyond the finished line, which cannot be filed back.",
@@ -101,7 +111,7 @@ def _ridges(layout: Layout, chain: GuideChain, left: Filing) -> Iterator[Finding
         limit=allowance_in,
         source=_SCALLOP,
         advice="The ridges stand higher than the metal that was meant to be filed. On straight sides an advance of "
-        f"{decimal_inch(gentle_in)} keeps them within it; in corners advance less.",
+        f"{length_words(gentle_in, layout.job.unit)} keeps them within it; in corners advance less.",
         place=highest.place,
         working=(
             Working(
@@ -115,7 +125,7 @@ def _ridges(layout: Layout, chain: GuideChain, left: Filing) -> Iterator[Finding
     )
     short = [ridge for ridge in left.ridges if ridge.is_short]
     if short:
-        places = ", ".join(f"({x:.2f}, {y:.2f})" for x, y in (ridge.place for ridge in short))
+        places = "; ".join(place_words(ridge.place, layout.job.unit) for ridge in short)
         yield answer(
             "T403",
             Status.CAUTION,
@@ -134,6 +144,7 @@ def _eccentric(layout: Layout, chain: GuideChain) -> Iterator[Finding]:
     if cutter is None or cutter.eccentricity is None:
         return
     off_in, allowance_in = cutter.eccentricity.inch, cutter.filing_allowance.inch
+    unit = layout.job.unit
     corner = least_corner(chain.reached)
     turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
     wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
@@ -145,7 +156,7 @@ def _eccentric(layout: Layout, chain: GuideChain) -> Iterator[Finding]:
         limit=allowance_in,
         source=_ECCENTRIC,
         advice="Unless the tool keeps its heading, the edge lies anywhere within the eccentricity either way, beyond "
-        f"the finished line too. Turned with the feed it is off by {decimal_inch(turned_in, 4)} at most, in the "
-        f"sharpest corner, and by {decimal_inch(wandering_in, 4)} more when it wanders by {_WANDER_DEG:g} degrees. "
-        "Leave more to file, or prove on scrap how the tool must be held.",
+        f"the finished line too. Turned with the feed it is off by {length_words(turned_in, unit, fine=True)} at most, "
+        f"in the sharpest corner, and by {length_words(wandering_in, unit, fine=True)} more when it wanders by "
+        f"{_WANDER_DEG:g} degrees. Leave more to file, or prove on scrap how the tool must be held.",
     )

@@ -19,6 +19,10 @@ from hatchwright.shapes.corners import Corner, corners
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Profile
+from hatchwright.units import Unit, length_words
+
+WIDEST_GUIDE_RATIO = 8.0
+"""A collar or bush is no wider than this many cuts, unless the opening is [-]. Common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,12 +84,13 @@ class CornerDrill:
     centre: tuple[float, float]
 
 
-def guide_chain(wanted: Profile, guide: Guide) -> GuideChain:
+def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:
     """Work from the wanted cut to the template and on to the cut that it gives.
 
     Args:
         wanted: the rough line [in].
         guide: the cutter's sizes.
+        unit: that lengths are told in.
     Returns:
         GuideChain: every step.
     Raises:
@@ -93,8 +98,8 @@ def guide_chain(wanted: Profile, guide: Guide) -> GuideChain:
     """
     if guide.guide_in < guide.cut_in:
         raise GeometryError(
-            f"a guide of {guide.guide_in:g} in is smaller than the cut of {guide.cut_in:g} in and would let the "
-            "cutter into the template",
+            f"a guide of {length_words(guide.guide_in, unit)} is smaller than the cut of "
+            f"{length_words(guide.cut_in, unit)} and would let the cutter into the template",
             where="cutter.guide",
             remedy="Give the outside diameter of the collar or bush",
         )
@@ -147,7 +152,7 @@ def job_chain(layout: Layout) -> GuideChain | None:
     Returns:
         GuideChain | None: None when the job has no cutter or no template.
     Raises:
-        GeometryError: the cutter or the guide does not fit the opening.
+        GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
     """
     job = layout.job
     if job.cutter is None or job.template is None or layout.rough_cut is None:
@@ -156,14 +161,16 @@ def job_chain(layout: Layout) -> GuideChain | None:
     if stretch:
         guide = replace(guide, stretch_ratio=stretch.ratio)
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds
-    if guide.guide_in > max(x_max - x_min, y_max - y_min):
+    width_in, height_in = x_max - x_min, y_max - y_min
+    if guide.guide_in > max(width_in, height_in, WIDEST_GUIDE_RATIO * guide.cut_in):
         raise GeometryError(
-            f"a guide of {guide.guide_in:g} in is wider than the whole opening of {x_max - x_min:.3f} x "
-            f"{y_max - y_min:.3f} in",
+            f"a guide of {length_words(guide.guide_in, job.unit)} is wider than the whole opening of "
+            f"{length_words(width_in, job.unit)} x {length_words(height_in, job.unit)}, and "
+            f"{guide.guide_in / guide.cut_in:.0f} times as wide as its own cut",
             where="cutter.guide",
             remedy="Check its unit; a base that large is no guide for this opening, use a smaller collar or bush",
         )
-    return guide_chain(layout.rough_cut, guide)
+    return guide_chain(layout.rough_cut, guide, unit=job.unit)
 
 
 def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.finding import FLOAT_NOISE
-from hatchwright.units import decimal_inch
+from hatchwright.units import Unit, length_words
 
 CLAMP_IN = 0.75
 """Room that a clamp takes at an edge of the blank [in]. Common practice, no source."""
@@ -33,10 +33,17 @@ class Room:
         """Whether clamps fit too, at two opposite sides."""
         return self.holds and self.ample_in >= 2.0 * CLAMP_IN - FLOAT_NOISE
 
-    def __str__(self) -> str:
+    def words(self, unit: Unit) -> str:
+        """What is left, in words.
+
+        Args:
+            unit: that lengths are told in.
+        Returns:
+            str: such as ``only .425 in and .725 in to spare: clamps at the edges collide``.
+        """
         if not self.holds:
-            return f"it is {decimal_inch(-self.tight_in)} too large"
-        spare = f"{decimal_inch(self.tight_in)} and {decimal_inch(self.ample_in)} to spare"
+            return f"the template is {length_words(-self.tight_in, unit)} too large"
+        spare = f"{length_words(self.tight_in, unit)} and {length_words(self.ample_in, unit)} to spare"
         return spare if self.holds_clamps else f"only {spare}: clamps at the edges collide"
 
 
@@ -49,8 +56,8 @@ def room_for(outline_in: tuple[float, float], given_in: tuple[float, float]) -> 
     Returns:
         Room: long side along long side, which is never the worse way for a rectangle.
 
-    >>> str(room_for((11.375, 6.375), (11.8, 7.1)))
-    'only .425 and .725 to spare: clamps at the edges collide'
+    >>> room_for((11.375, 6.375), (11.8, 7.1)).words("in")
+    'only .425 in and .725 in to spare: clamps at the edges collide'
     """
     spare = [given - needed for needed, given in zip(sorted(outline_in), sorted(given_in), strict=True)]
     return Room(min(spare), max(spare))

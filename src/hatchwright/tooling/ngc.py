@@ -1,6 +1,7 @@
 """Writes a tool's run in the words of RS-274/NGC: one tool a file, five decimals, arcs by centre, no compensation.
 
 Only words that every control of the kind knows; each line says all of its axes, so that no line leans on another.
+That document counts I and J from the start of the arc and knows nothing else; G91.1, of later controls, says so.
 Source: [NISTIR-6556]; method: docs/theory/toolpath.md.
 """
 
@@ -24,6 +25,8 @@ _TURN = 2.0 * math.pi
 _LONGEST_REMARK = 120
 """Letters of a remark in one line, so that a control shows it whole. Own choice, no source."""
 
+_ARCS = "G91.1: I AND J COUNT FROM THE START OF EACH ARC; NOT FOR A CONTROL THAT TAKES THEM AS ABSOLUTE"
+
 _UNIT_WORDS = {"in": "G20", "mm": "G21"}
 
 
@@ -42,8 +45,8 @@ def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -
     tool = run.tool
     lines = [
         "%",
-        *(f"(- {line})" for remark in remarks for line in _plain(remark)),
-        f"G17 {_UNIT_WORDS[unit]} G40 G49 G54 G80 G90 G94",
+        *(f"(- {line})" for remark in (*remarks, _ARCS) for line in _plain(remark)),
+        f"G17 {_UNIT_WORDS[unit]} G40 G49 G54 G80 G90 G91.1 G94",
         f"T{tool.number} M6",
         f"S{tool.spindle} M3",
         f"G0 {words.axis('Z', safe_in)}",

@@ -17,9 +17,9 @@ from hatchwright.errors import ExportError
 ARC_RULE = {"G20": 2e-4, "G21": 2e-3}
 """By how much the two radii of an arc may differ, in the unit of the file. [NISTIR-6556], the rule for arcs."""
 
-_MUST_BE_SET = ("G17", "G40", "G49", "G54", "G80", "G90", "G94")
+_MUST_BE_SET = ("G17", "G40", "G49", "G54", "G80", "G90", "G91.1", "G94")
 _INCHES = {"G20": 1.0, "G21": 1.0 / 25.4}
-_WORD = re.compile(r"([GMTS])(\d+)|([XYZIJRQF])(-?\d+\.\d{5})")
+_WORD = re.compile(r"([GMTS])(\d+(?:\.1)?)|([XYZIJRQF])(-?\d+\.\d{5})")
 _MOVES = {"G0": "XYZ", "G1": "XYZF", "G2": "XYZIJF", "G3": "XYZIJF"}
 _CYCLES = {"G81": "XYZRF", "G83": "XYZRQF"}
 _KNOWN = {**_MOVES, **_CYCLES}
@@ -212,7 +212,7 @@ class _Control:
         """The start block, all in one line and before anything else."""
         units = [word for word in words if word in _INCHES]
         if len(units) != 1 or set(words) != {*_MUST_BE_SET, *units}:
-            refuse(number, "the start block is not G17 G20/G21 G40 G49 G54 G80 G90 G94")
+            refuse(number, "the start block is not G17 G20/G21 G40 G49 G54 G80 G90 G91.1 G94")
         self._unit = units[0]
 
     def _told(self, number: int, words: dict[str, str], code: str, letter: str) -> int:

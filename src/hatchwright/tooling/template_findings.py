@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 from hatchwright.errors import GeometryError
@@ -11,7 +10,7 @@ from hatchwright.job.cutter import Template
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.profile import profile_of
-from hatchwright.tooling.answer import CLOSED_FORM, answer
+from hatchwright.tooling.answer import CLOSED_FORM, answer, place_words, size_words
 from hatchwright.tooling.corner_remedies import corner_remedies
 from hatchwright.tooling.guide_template import (
     GuideChain,
@@ -21,7 +20,7 @@ from hatchwright.tooling.guide_template import (
     template_outline,
 )
 from hatchwright.tooling.machine_room import CLAMP_IN, room_for
-from hatchwright.units import decimal_inch
+from hatchwright.units import Unit, length_words
 
 SAME_IN = 1e-6
 """Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""
@@ -44,19 +43,19 @@ def template_findings(layout: Layout, chain: GuideChain | None = None) -> tuple[
     if chain is None or layout.job.template is None:
         return ()
     return (
-        _over_cut(chain),
+        _over_cut(layout, chain),
         _corner(layout, chain),
         _runs(chain),
-        *_room(layout.job.template, template_outline(layout, chain)),
+        *_room(layout.job.template, template_outline(layout, chain), layout.job.unit),
         _offset(layout, chain),
     )
 
 
-def _over_cut(chain: GuideChain) -> Finding:
+def _over_cut(layout: Layout, chain: GuideChain) -> Finding:
     """T101: the predicted cut takes no metal beyond the rough line; what is over-cut is never filed back."""
     over, guide = chain.deviation.over_cut, chain.guide
     is_over = over.depth_in > SAME_IN
-    x, y = over.place or (math.nan, math.nan)
+    unit = layout.job.unit
     least_in = (guide.guide_in - guide.cut_in) / 2.0
     working = Working(
         "Q >= (guide - cut) / 2",
@@ -72,9 +71,11 @@ def _over_cut(chain: GuideChain) -> Finding:
         value=over.depth_in,
         limit=0.0,
         advice=(
-            f"The cut goes {decimal_inch(over.depth_in, 4)} beyond the rough line at ({x:.3f}, {y:.3f}), where the "
-            f"skin points into the opening, and cannot be filed back. A corner there must have a radius of at least "
-            f"{decimal_inch(least_in, 4)}, and a tongue a width of more than {decimal_inch(2.0 * least_in, 4)}. "
+            f"The cut goes {length_words(over.depth_in, unit, fine=True)} beyond the rough line"
+            + (f" at {place_words(over.place, unit)}" if over.place else "")
+            + ", where the skin points into the opening, and cannot be filed back. A corner there must have a radius "
+            f"of at least {length_words(least_in, unit, fine=True)}, and a tongue a width of more than "
+            f"{length_words(2.0 * least_in, unit, fine=True)}. "
             "Use a smaller guide. No file is offered."
         ),
         place=over.place,
@@ -135,12 +136,12 @@ def _runs(chain: GuideChain) -> Finding:
     )
 
 
-def _room(template: Template, outline_in: tuple[float, float]) -> Iterator[Finding]:
+def _room(template: Template, outline_in: tuple[float, float], unit: Unit) -> Iterator[Finding]:
     """T104: the blank holds the template, and the machine's travel holds the template and its clamps."""
     practice = Source("PRACTICE", "clamps at two opposite sides")
-    for name, room, clamps_in in (
-        ("blank", template.blank, 0.0),
-        ("machine's travel", template.envelope, 2.0 * CLAMP_IN),
+    for name, more, room, clamps_in in (
+        ("blank", "larger blank", template.blank, 0.0),
+        ("machine's travel", "machine with more travel", template.envelope, 2.0 * CLAMP_IN),
     ):
         if room is None:
             continue
@@ -149,16 +150,16 @@ def _room(template: Template, outline_in: tuple[float, float]) -> Iterator[Findi
         yield answer(
             "T104",
             Status.PASS if fits else Status.CAUTION if found.holds else Status.STOP,
-            f"template with border {outline_in[0]:.3f} x {outline_in[1]:.3f} in the {name}",
+            f"template with border, {size_words(outline_in, unit)}, and the {name}",
             value=found.ample_in if found.holds else found.tight_in,
             limit=clamps_in if found.holds else 0.0,
             source=practice if clamps_in else CLOSED_FORM,
             grade=Grade.PRACTICE if clamps_in else Grade.COMPUTED,
-            advice=f"In the {name} {found}. "
+            advice=f"In the {name} {found.words(unit)}. "
             + (
                 "Hold it from below or by screws through the waste."
                 if found.holds
-                else "Take a narrower border, or a larger one."
+                else f"Take a narrower border, or a {more}."
             ),
         )
 
@@ -168,6 +169,7 @@ def _offset(layout: Layout, chain: GuideChain) -> Finding:
     guide = chain.guide
     sign = "-" if guide.kind == "female" else "+"
     x_min, y_min, x_max, y_max = chain.machinable.bounds
+    unit = layout.job.unit
     working = Working(
         f"offset = (guide {sign} cut) / 2",
         (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
@@ -178,12 +180,11 @@ def _offset(layout: Layout, chain: GuideChain) -> Finding:
     word = "window" if guide.kind == "female" else "plug"
     made = ""
     if template_stretch(layout):
-        width_in, height_in = flat_size(layout, chain)
-        made = f" on the skin, {width_in:.3f} x {height_in:.3f} flat"
+        made = f" on the skin, {size_words(flat_size(layout, chain), unit)} flat"
     return answer(
         "T105",
         Status.PASS,
-        f"guide offset; the template's {word} is {x_max - x_min:.3f} x {y_max - y_min:.3f}{made}",
+        f"guide offset; the template's {word} is {size_words((x_max - x_min, y_max - y_min), unit)}{made}",
         value=guide.offset_in,
         working=(working,),
     )

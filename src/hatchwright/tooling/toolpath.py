@@ -23,7 +23,7 @@ from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.stroke_letters import Mark
 from hatchwright.tooling.template_part import PartHole, template_part
 from hatchwright.tooling.tool_moves import Drilling, Move, Rapid, Straight
-from hatchwright.units import decimal_inch, inches
+from hatchwright.units import Unit, inches, length_words
 
 POINT_RATIO = 0.5 / math.tan(math.radians(59.0))
 """Length of a drill's point of 118 degrees for each unit of its diameter [-]. Common practice, no source."""
@@ -169,7 +169,7 @@ def _tool_run(
     if isinstance(tool, EndMill):
         laps = _laps(tool, deep_in, blank, machine)
         for edge in edges:
-            moves += _edge_moves(edge, tool, laps)
+            moves += _edge_moves(edge, tool, laps, machine.units)
     return ToolRun(tool, tuple(holes), edges, tuple(moves))
 
 
@@ -179,7 +179,7 @@ def _reached_in(tool: Tool, blank: Blank, machine: Machine) -> float:
     if deep_in > tool.reach.inch:
         raise _lacking(
             f"tools (number {tool.number})",
-            f"it must go {decimal_inch(deep_in)} in deep and does not reach that far",
+            f"it must go {length_words(deep_in, machine.units)} deep and does not reach that far",
             tool.reach.text,
             "Take a longer tool, or a thinner blank.",
         )
@@ -194,7 +194,7 @@ def _engraving(tool: Engraver, blank: Blank, machine: Machine) -> ToolRun:
             f"tools (number {tool.number}).depth",
             "it would engrave deeper than half of the blank",
             tool.depth.text,
-            f"Give no more than {decimal_inch(DEEPEST_RATIO * blank.thickness_in)} in.",
+            f"Give no more than {length_words(DEEPEST_RATIO * blank.thickness_in, machine.units)}.",
         )
     marks = tuple(mark for mark in map(_without_stops, blank.part.marks) if len(mark) > 1)
     safe_in, approach_in = machine.safe_height.inch, machine.approach.inch
@@ -225,7 +225,7 @@ def _laps(mill: EndMill, deep_in: float, blank: Blank, machine: Machine) -> Laps
             "tabs.height",
             "the tabs are as high as the blank is thick",
             machine.tabs.height.text,
-            f"Give less than {decimal_inch(blank.thickness_in)} in.",
+            f"Give less than {length_words(blank.thickness_in, machine.units)}.",
         )
     return Laps(
         levels_in=tuple(-deep_in * (k + 1) / count for k in range(count)),
@@ -240,7 +240,7 @@ def _laps(mill: EndMill, deep_in: float, blank: Blank, machine: Machine) -> Laps
     )
 
 
-def _edge_moves(edge: Loop, mill: EndMill, laps: Laps) -> Iterator[Move]:
+def _edge_moves(edge: Loop, mill: EndMill, laps: Laps, unit: Unit) -> Iterator[Move]:
     """Cut along an edge, the material on the right of the travel."""
     radius_in = mill.diameter.inch / 2.0
     is_window = edge.area_sq_in < 0.0
@@ -256,8 +256,8 @@ def _edge_moves(edge: Loop, mill: EndMill, laps: Laps) -> Iterator[Move]:
     path = paths[0] if is_window else paths[0].reversed()
     if laps.tab_count * laps.tab_foot_in > 0.5 * path.length_in:
         raise GeometryError(
-            f"{laps.tab_count} tabs, {decimal_inch(laps.tab_foot_in)} in long at the foot with their ramps, take more "
-            f"than half of a {word} of {decimal_inch(path.length_in)} in",
+            f"{laps.tab_count} tabs, {length_words(laps.tab_foot_in, unit)} long at the foot with their ramps, take "
+            f"more than half of a {word} of {length_words(path.length_in, unit)}",
             where="tabs",
             remedy="Give fewer, narrower or lower tabs, or a steeper ramp",
         )

@@ -11,9 +11,10 @@ from itertools import pairwise
 
 from hatchwright.errors import Fault
 from hatchwright.job.machine import CLEAR_IN, Clamp, Machine
+from hatchwright.tooling.answer import place_words, size_words
 from hatchwright.tooling.blank import Blank
 from hatchwright.tooling.retrace import DrilledHole, Place, Stroke, Trace
-from hatchwright.units import decimal_inch
+from hatchwright.units import Unit, length_words
 
 _NOISE_IN = 1e-5
 _FINEST_RAD = 0.02
@@ -35,10 +36,14 @@ def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine)
     lines = [line for action in trace.actions for line in _lines_of(action)]
     name = f"tool {trace.tool}"
     return (
-        *_out_of_blank(lines, name, tool_in / 2.0, blank),
+        *_out_of_blank(lines, name, tool_in / 2.0, blank, machine.units),
         *_out_of_travel(lines, name, machine),
         *_too_deep(lines, name, blank, machine),
-        *(fault for clamp in machine.clamps for fault in _into(clamp, lines, name, tool_in / 2.0)),
+        *(
+            fault
+            for clamp in machine.clamps
+            for fault in _into(clamp, lines, name, tool_in / 2.0, machine.units)
+        ),
     )
 
 
@@ -52,7 +57,9 @@ def _lines_of(action: Stroke | DrilledHole) -> Iterator[Line]:
     yield from pairwise(places)
 
 
-def _out_of_blank(lines: list[Line], name: str, radius_in: float, blank: Blank) -> Iterator[Fault]:
+def _out_of_blank(
+    lines: list[Line], name: str, radius_in: float, blank: Blank, unit: Unit
+) -> Iterator[Fault]:
     cut = [place for line in lines for place in line if min(line[0][2], line[1][2]) < 0.0]
     if not cut:
         return
@@ -64,14 +71,14 @@ def _out_of_blank(lines: list[Line], name: str, radius_in: float, blank: Blank) 
     if over > _NOISE_IN:
         yield Fault(
             "template.blank",
-            f"the path of {name} leaves the blank by {decimal_inch(over)} in",
-            f"{blank.size_in[0]:g} x {blank.size_in[1]:g} in",
+            f"the path of {name} leaves the blank by {length_words(over, unit)}",
+            size_words(blank.size_in, unit),
             "Take a larger blank or a narrower border; the tool needs its own diameter round the template.",
         )
 
 
 def _out_of_travel(lines: list[Line], name: str, machine: Machine) -> Iterator[Fault]:
-    places = [place for line in lines for place in line]
+    unit, places = machine.units, [place for line in lines for place in line]
     for axis, letter in enumerate("XY"):
         at = machine.blank_at[axis].inch
         low, high = (pick(place[axis] for place in places) + at for pick in (min, max))
@@ -79,7 +86,7 @@ def _out_of_travel(lines: list[Line], name: str, machine: Machine) -> Iterator[F
         if over > _NOISE_IN:
             yield Fault(
                 f"travel.{axis}",
-                f"the path of {name} leaves the travel along {letter} by {decimal_inch(over)} in",
+                f"the path of {name} leaves the travel along {letter} by {length_words(over, unit)}",
                 machine.travel[axis].text,
                 "Move blank_at, or cut this template on a larger machine.",
             )
@@ -87,25 +94,26 @@ def _out_of_travel(lines: list[Line], name: str, machine: Machine) -> Iterator[F
     if rise > machine.travel[2].inch + _NOISE_IN:
         yield Fault(
             "travel.2",
-            f"{name} goes up and down by {decimal_inch(rise)} in, more than the travel along Z",
+            f"{name} goes up and down by {length_words(rise, unit)}, more than the travel along Z",
             machine.travel[2].text,
             "Lower safe_height.",
         )
 
 
 def _too_deep(lines: list[Line], name: str, blank: Blank, machine: Machine) -> Iterator[Fault]:
+    unit = machine.units
     lowest = min(place[2] for line in lines for place in line)
     over = -lowest - blank.thickness_in - machine.spoil_board.inch
     if over > -_NOISE_IN:
         yield Fault(
             "spoil_board",
-            f"{name} goes {decimal_inch(-lowest)} in deep, through the blank and the spoil board",
+            f"{name} goes {length_words(-lowest, unit)} deep, through the blank and the spoil board",
             machine.spoil_board.text,
             "Give less cut_below, or a thicker spoil board.",
         )
 
 
-def _into(clamp: Clamp, lines: list[Line], name: str, radius_in: float) -> Iterator[Fault]:
+def _into(clamp: Clamp, lines: list[Line], name: str, radius_in: float, unit: Unit) -> Iterator[Fault]:
     """Whether the tool comes too near to a clamp, beside it or over it."""
     reach = radius_in + CLEAR_IN
     box = (
@@ -116,8 +124,8 @@ def _into(clamp: Clamp, lines: list[Line], name: str, radius_in: float) -> Itera
         if min(start[2], end[2]) < clamp.height.inch + CLEAR_IN - _NOISE_IN and _crosses(start, end, box):
             yield Fault(
                 f"clamps ({clamp.name})" if clamp.name else "clamps",
-                f"{name} runs into it near X {start[0]:.3f} Y {start[1]:.3f} from the blank's corner",
-                remedy=f"Move the clamp: {decimal_inch(CLEAR_IN)} in round the tool must be free of it.",
+                f"{name} runs into it near {place_words(start[:2], unit)} from the blank's corner",
+                remedy=f"Move the clamp: {length_words(CLEAR_IN, unit)} round the tool must be free of it.",
             )
             return
 

@@ -13,13 +13,14 @@ from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
 from hatchwright.job.machine import Engraver, Machine, load_machine
+from hatchwright.tooling.answer import size_words
 from hatchwright.tooling.blank import Blank
 from hatchwright.tooling.ngc import ngc_of
 from hatchwright.tooling.retrace import DrilledHole, Trace, retrace
 from hatchwright.tooling.retrace_check import Wanted, refuse_wrong_trace
 from hatchwright.tooling.toolpath import Toolpath, ToolRun, toolpath
 from hatchwright.tooling.toolpath_room import room_faults
-from hatchwright.units import decimal_inch
+from hatchwright.units import length_words
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.paper_set import date_words, sides_of, stem_of
 from hatchwright.workflow.template_files import sound_chain
@@ -203,12 +204,12 @@ def _remarks(
     job, tool = examination.job, run.tool
     template = job.template
     assert template is not None  # a toolpath comes from a template
-    x, y = (decimal_inch(side) for side in blank.size_in)
+    unit, width = machine.units, length_words(tool.diameter.inch, machine.units, fine=True)
     windows = sum(edge.area_sq_in < 0.0 for edge in run.edges)
     turned = ", TURNED A QUARTER TO THE LEFT FROM THE DRAWING" if blank.is_turned else ""
     work = [f"{len(run.holes)} HOLES"] if run.holes else []
     if isinstance(tool, Engraver):
-        work.append(f"{len(run.marks)} MARKS, {decimal_inch(tool.depth.inch, 4)} IN DEEP")
+        work.append(f"{len(run.marks)} MARKS, {length_words(tool.depth.inch, unit, fine=True)} DEEP")
     if run.edges:
         work.append(f"{windows} WINDOWS AND THE OUTLINE LAST, HUNG ON TABS")
     stop = stop_words(examination.worst_first())
@@ -218,8 +219,8 @@ def _remarks(
         f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
         f"REVISION {job.revision}, {date_words(stamp)}",
         *((bent,) if (bent := bending_words(examination.layout)) else ()),
-        f"TOOL {tool.number}, {tool.kind.upper()} {decimal_inch(tool.diameter.inch, 4)} IN{_TOLD[tool.kind]}",
-        f"BLANK {template.material} {x} x {y} x {decimal_inch(blank.thickness_in)} IN",
+        f"TOOL {tool.number}, {tool.kind.upper()} {width}{_TOLD[tool.kind]}",
+        f"BLANK {template.material} {size_words(blank.size_in, unit)}, {length_words(blank.thickness_in, unit)} THICK",
         "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",
         f"THE TEMPLATE LIES IN THE MIDDLE, THE SIDE THAT LIES OUT UP{turned}",
         ", ".join(work),
