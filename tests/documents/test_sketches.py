@@ -63,8 +63,8 @@ def test_parts_are_listed_with_their_holes(sheets):
     (table,) = sheets[1].tables
     rivets = "1 to 9, 11 to 18, 21 to 27, 31 to 38, 41 to 49, 51 to 58, 61 to 67, 71 to 78"
     assert table.rows == (
-        ("skin", rivets, "none"),
-        ("doubler", rivets, "101 to 116"),
+        ("skin", f".0980: {rivets}", "none"),
+        ("doubler", f".0980: {rivets}", "101 to 116"),
         ("cover", "none", "101 to 116"),
     )
     words, _ = pages_of(sketches_pdf("TEMPLATE SHEET", sheets[1:2], paper=Paper.A4, stamp=STAMP))

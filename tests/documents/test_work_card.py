@@ -18,6 +18,7 @@ from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.finding import Status
 from hatchwright.job.job import Choice
+from hatchwright.units import parse_length
 from hatchwright.workflow.examine import NOT_CHECKED, examine
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -76,10 +77,10 @@ def test_every_page_names_side_job_and_number_and_says_what_it_is_not(pages):
 def test_the_numbers_of_the_job_are_printed(pages):
     whole = " ".join(pages)
     for said in (
-        "Offset .1535 = (guide .500 - cut .193) / 2",
-        "1.4700 at X 3.750, Y 3.250",
-        "1.4700 at X 7.250, Y 5.750",
-        "Rough cut 4.970 x 3.970",
+        "Offset .1535 in = (guide .500 in - cut .193 in) / 2",
+        "1.4700 in across about X 3.750, Y 3.250 in",
+        "1.4700 in across about X 7.250, Y 5.750 in",
+        "Rough cut 4.970 x 3.970 in",
         "final drill #30 .1285, finished hole .125 to .135 in",
         "calculated length .2595 in",
         "MS20470AD4-4 makes a head of 1.67 D",
@@ -141,8 +142,9 @@ def test_not_checked_is_printed_in_full(pages):
 
 def test_steps_are_those_of_this_job_in_order(card, dogwood):
     titles = [one.title for one in card.steps]
-    wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Lay on", "Drill", "Cut",
-              "File", "Measure the opening", "Make the doubler", "Bring the doubler in", "Mark and pilot", "Pin",
+    wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Lay on",
+              "Drill the pilot holes through the template", "Drill the starter", "Cut", "File", "Measure the opening",
+              "Make the doubler", "Bring the doubler in", "Look at the pilot holes", "Pin",
               "Open to", "Dimple", "Open the dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
               "Rivet", "Inspect", "Fit the cover", "Clean out"]  # fmt: skip
     assert [title.startswith(word) for title, word in zip(titles, wanted, strict=True)] == [True] * len(
@@ -161,22 +163,85 @@ def test_a_job_without_cutter_or_cover_has_no_steps_for_them(alder_drawn):
 
 
 def test_expected_values_stand_beside_the_blanks(card):
-    assert step(card, "Measure the cut").blanks == ("cut along X (.193)", "cut along Y (.193)")
-    assert step(card, "Make the template").blanks == ("window along X (5.277)", "window along Y (4.277)")
+    assert step(card, "Measure the cut").blanks == ("cut along X (.193 in)", "cut along Y (.193 in)")
+    assert step(card, "Make the template").blanks == (
+        "window along X (5.277 in)",
+        "window along Y (4.277 in)",
+    )
     assert step(card, "Measure the opening").blanks == (
-        "least X (3.000)",
-        "greatest X (8.000)",
-        "least Y (2.500)",
-        "greatest Y (6.500)",
-        "each corner R (.7500)",
+        "least X (3.000 in)",
+        "greatest X (8.000 in)",
+        "least Y (2.500 in)",
+        "greatest Y (6.500 in)",
+        "each corner R (.7500 in)",
     )
 
 
 def test_a_wrong_corner_is_not_promised(dogwood):
-    lines = " ".join(step(card_of(dogwood), "Drill starter").lines)
-    assert ".6250 at X" in lines
-    assert "The cutter makes these corners" not in lines
+    """Holes of .625 would lie partly under the plug, .1768 from whose corner their middles lie."""
+    lines = " ".join(step(card_of(dogwood), "Drill the starter").lines)
+    assert "No corner holes: they would lie under the plug" in lines
+    assert ".6250 in across about X 3.6875, Y 1.1875 in" in lines
+    assert "the cutter makes these corners by itself" not in lines
     assert "smallest corner of R .4375" in " ".join(step(card_of(dogwood), "Trial").lines)
+
+
+def order_of(card, *titles):
+    found = [one.title for one in card.steps]
+    return [next(n for n, title in enumerate(found) if title.startswith(word)) for word in titles]
+
+
+def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_of_the_plan(card):
+    order = order_of(
+        card, "Mark out", "Lay on", "Drill the pilot", "Drill the starter", "Cut", "File", "Look at"
+    )
+    assert order == sorted(order)
+    laid = " ".join(step(card, "Lay on").lines)
+    # holes 11 and 51 hold in the first stage and lie farthest apart of its four; their places are those of the job
+    assert (
+        "mark hole 11 at X 8.722, Y 2.331 in and hole 51 at X 2.280, Y 6.670 in on the skin from both" in laid
+    )
+    drilled = " ".join(step(card, "Drill the pilot").lines)
+    assert "Through template and skin, .0980 in: no. 1 to 9, 11 to 18, 21 to 27" in drilled
+    assert "leave pins only for the first stage: holes 11, 31, 51, 71" in drilled
+    cut = step(card, "Cut to the rough line")
+    assert [line.split(":")[0] for line in cut.lines[1:3]] == ["Stage 1 of 2", "Stage 2 of 2"]
+    assert "hold the waste until it is held from outside" in cut.lines[2]
+    assert cut.blanks[:2] == ("stage 1 cut", "stage 2 cut")
+    assert len(cut.sketches) == 2
+
+
+def test_holes_off_the_template_are_marked_from_both_datums_later(alder):
+    """A border of .6 in lets the inner rivet row lie on the template, at .28 from the edge, and no outer one at .72."""
+    narrow = alder.template.model_copy(update={"border": parse_length(".5")})
+    card = card_of(alder.model_copy(update={"template": narrow}))
+    (first, second, *_) = step(card, "Mark and pilot the skin first, then transfer").lines
+    numbers = {int(n) for n in re.findall(r"\d+", first.split("no. ")[1].split(".")[0].replace(" to ", " "))}
+    assert "Piloted through the template already: no. " in first
+    assert "Mark no. 11 to 18" in second
+    assert "on the skin from both datums" in second
+    assert not numbers & set(range(11, 19))
+
+
+def test_a_plug_is_laid_on_after_the_holes_that_it_would_cover(dogwood):
+    text = {"body": parse_length("1.4"), "starter_at": None}
+    job = dogwood.model_copy(
+        update={
+            "cutter": dogwood.cutter.model_copy(update=text),
+            "template": dogwood.template.model_copy(update={"pin_body": parse_length("1/4")}),
+        }
+    )
+    card = card_of(job)
+    order = order_of(card, "Mark out", "Drill the starter", "Lay on", "Cut", "File")
+    assert order == sorted(order)
+    starter = " ".join(step(card, "Drill the starter").lines)
+    assert "before the plug is laid on" in starter
+    # the rough line is at Y 1.5, the path half a cut of .25 inside it
+    assert re.search(r"S: \.2500 in at X \.000, Y -?1\.375 in", starter)
+    laid = " ".join(step(card, "Lay on").lines)
+    # half the plug, 3.5625 x 1.0625, less .7 + .125 + .0625 - .3125 = .575, and a little
+    assert laid.count("(2.987 in along X and .487 in along Y from its centre lines)") == 4
+    assert "Clamp" not in laid
 
 
 def test_a4_and_letter_have_their_size(alder):
@@ -199,7 +264,10 @@ def test_hostile_text_is_printed_as_it_was_typed(dogwood):
 def test_a_millimetre_job_is_printed_in_millimetres(alder_drawn):
     card = card_of(alder_drawn.model_copy(update={"units": "mm"}))
     assert ("Lengths", "millimetres") in card.summary
-    assert step(card, "Make the template").blanks == ("window along X (134.04)", "window along Y (108.64)")
+    assert step(card, "Make the template").blanks == (
+        "window along X (134.04 mm)",
+        "window along Y (108.64 mm)",
+    )
     assert any(line.value.endswith(" mm") for line in card.findings)
 
 
@@ -234,13 +302,9 @@ def test_the_card_orders_the_length_that_was_chosen(alder, reading, part):
     assert "Documents differ on rounding" in unchosen
 
 
-def test_the_pins_are_planned_and_drawn_where_the_template_is_laid_on(card, alder):
-    pinned = step(card, "Lay on and pin")
-    assert len(pinned.sketches) == 2
-    assert [line.startswith(f"Stage {k} of 2: pin holes") for k, line in enumerate(pinned.lines[1:], 1)] == [
-        True,
-        True,
-    ]
+def test_the_stages_are_drawn_where_they_are_cut(card, alder):
+    cut = step(card, "Cut to the rough line")
+    assert len(cut.sketches) == 2
     bare = replace(card, steps=tuple(replace(one, sketches=()) for one in card.steps))
     with_sketches, without = (
         " ".join(pages_of(pdf_of(alder, card=one))[0]).count("OUTBD") for one in (card, bare)
@@ -249,9 +313,9 @@ def test_the_pins_are_planned_and_drawn_where_the_template_is_laid_on(card, alde
 
 
 def test_without_the_sizes_that_a_plan_needs_the_step_says_how_pins_are_spread(dogwood):
-    pinned = step(card_of(dogwood), "Lay on and pin")
-    assert pinned.sketches == ()
-    assert "Two pins or more, far apart" in pinned.lines[0]
+    laid = step(card_of(dogwood), "Lay on")
+    assert laid.sketches == ()
+    assert "Two pins or more, far apart" in laid.lines[1]
 
 
 @pytest.mark.parametrize(

@@ -8,12 +8,11 @@ import numpy as np
 import pytest
 
 from hatchwright.drawings.deviation_view import deviation_sheet
-from hatchwright.drawings.ink import Circle, Line, Text
+from hatchwright.drawings.ink import Circle, Line, Outline, Solid, Text
 from hatchwright.drawings.layers import Style
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.job.file import edited, read_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.shapes.distance import distances
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_layout import pin_layout
 
@@ -72,7 +71,7 @@ def test_each_stage_shows_its_pins_and_its_runs(alder_text):
     sheets = pin_sheets(layout, chain, pins, date=DATE)
     assert [sheet.title for sheet in sheets] == ["PINS, STAGE 1 OF 2", "PINS, STAGE 2 OF 2"]
     for sheet, stage in zip(sheets, pins.plan.stages, strict=True):
-        held = inks(sheet, Circle)
+        held = [circle for circle in inks(sheet, Circle) if circle.css == "pin"]
         assert len(held) == len(stage.pins)
         assert {circle.diameter_in for circle in held} == {0.25}
         numbers = {str(pins.pins[index].hole) for index in stage.pins}
@@ -95,19 +94,67 @@ def test_runs_of_all_stages_make_up_the_path(alder_text):
     assert length == pytest.approx(chain.reached.loops[0].length_in, rel=1e-3)
 
 
-def test_no_plan_shows_where_clamps_are_out_of_the_way(alder_text):
+def test_every_run_shows_its_start_its_way_and_its_tab(alder_text):
+    """Arrowheads of the runs point along the run; of the run-ins, from the starter to the start."""
+    layout = _pinned(alder_text)
+    chain = job_chain(layout)
+    first, last = pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE)
+    assert {"START 1A", "START 1B", "S"} <= set(words(first))
+    assert {"START 2A", "START 2B", "TAB"} <= set(words(last))
+    assert "TAB" not in words(first)
+    run_ins = [line for line in inks(first, Line) if line.css == "run-in"]
+    assert [line.points[0] for line in run_ins] == [(5.5, -4.5)] * 2  # the starter hole, seen from below
+    starts = [circle.centre for circle in inks(first, Circle) if circle.css == "start"]
+    assert [line.points[-1] for line in run_ins] == starts
+    assert not [line for line in inks(last, Line) if line.css == "run-in"]
+    for sheet, lines in ((first, [*run_ins, *(x for x in inks(first, Line) if x.css == "cut")]), (last, [])):
+        heads = [solid for solid in inks(sheet, Solid) if solid.css == "way"]
+        assert len(heads) == (4 if sheet is first else 2)
+        for line in lines:
+            k = len(line.points) // 2
+            tail, tip = line.points[k - 1], line.points[k]
+            way = np.subtract(tip, tail) / math.dist(tail, tip)
+            pointing = [np.subtract(h.points[0], np.mean(h.points[1:], axis=0)) for h in heads]
+            assert max(float(way @ (p / np.hypot(*p))) for p in pointing) > 0.999
+
+
+def test_the_legend_tells_the_path_from_the_template(alder_text):
+    layout = _pinned(alder_text)
+    chain = job_chain(layout)
+    for sheet in pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE):
+        styles = {line.css: line.style for kind in (Line, Outline) for line in inks(sheet, kind)}
+        assert styles["template"].dashes_in
+        assert not styles["cut"].dashes_in
+        assert styles["cut"].width_in > styles["template"].width_in
+
+
+def test_a_window_that_is_clamped_shows_its_clamps_on_its_border(alder_text):
+    layout = lay_out(read_job(edited(alder_text, {"cutter.body": "1.75", "template.pin_body": ".25"})))
+    bare = lay_out(
+        layout.job.model_copy(
+            update={"rows": (), "doubler": None, "cover": None, "as_made": None, "choices": ()}
+        )
+    )
+    chain = job_chain(bare)
+    (sheet,) = pin_sheets(bare, chain, pin_layout(bare, chain), date=DATE)
+    assert words(sheet).count("CLAMP") == 4
+    plate = max(
+        (o.loop.bounds for o in inks(sheet, Outline) if o.css == "template"), key=lambda b: b[2] - b[0]
+    )
+    for clamp in (circle for circle in inks(sheet, Circle) if circle.css == "clamp"):
+        x, y = clamp.centre
+        assert plate[0] < x < plate[2]
+        assert plate[1] < y < plate[3]
+
+
+def test_no_plan_says_what_would_hold_and_shows_no_clamps(alder_text):
     layout = lay_out(read_job(edited(alder_text, {"cutter.body": "9", "template.pin_body": ".25"})))
     chain = job_chain(layout)
-    pins = pin_layout(layout, chain)
-    (sheet,) = pin_sheets(layout, chain, pins, date=DATE)
-    assert sheet.title == "NO PLAN OF PINS: CLAMPS"
-    assert words(sheet).count("CLAMP") == 4
-    crossings = [line for line in inks(sheet, Line) if len(line.points) == 2 and not line.css]
-    middles = {
-        tuple(round(sum(ends) / 2.0, 6) for ends in zip(*line.points, strict=True)) for line in crossings
-    }
-    x, y = np.array(pins.clamps).T
-    assert {(round(a, 6), round(-b, 6)) for a, b in zip(x, y, strict=True)} <= middles
+    (sheet,) = pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE)
+    assert sheet.title == "NO PLAN OF PINS"
+    assert "CLAMP" not in words(sheet)
+    # body and pin half each and 1/16 from the path, which lies half the guide inside the window; half a foot more
+    assert f"a border of {4.5 + 0.125 + 0.0625 - 0.25 + 0.125:.4f} in or more" in sheet.notes[1]
+    assert "(it has 1.500 in)" in sheet.notes[1]
+    assert "a tool whose body is " in sheet.notes[1]
     assert not any(part.layer.is_cut for part in sheet.parts())
-    clear = (9.0 + 0.25) / 2.0 + 1.0 / 16.0  # body and pin half each, and what stays between them
-    assert distances(chain.reached, pins.clamps).distance_in == pytest.approx(clear, abs=1e-3)

@@ -8,6 +8,7 @@ general-purpose polygon library, on every turn.
 from __future__ import annotations
 
 import math
+import re
 
 import pytest
 from hypothesis import Phase, given, settings
@@ -20,6 +21,7 @@ from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.job.file import read_job
 from hatchwright.job.other_side import other_side
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.shapes.corners import corners
 from hatchwright.units import inches
 from hatchwright.workflow.examine import examine
@@ -81,7 +83,7 @@ def test_only_the_templates_own_edges_lie_on_cut_layers(left, plug):
         (Layer.DRILL_FINAL, Circle),
     ]
     reference = [c for c in inks(left, Circle) if c.css == "waste-hole"]
-    assert sorted(c.diameter_in for c in reference)[1:] == pytest.approx([1.47] * 4)
+    assert [c.diameter_in for c in reference] == [0.5625]
     assert {c.style for c in reference} == {Style.PHANTOM}
     assert {c.layer for c in reference} == {Layer.DIMENSION}
 
@@ -232,12 +234,43 @@ def test_any_border_makes_a_sheet_that_names_its_side(alder, border):
     assert plate.bounds[0] == pytest.approx(window.bounds[0] - border)
 
 
-def test_starter_and_corner_holes_are_listed_from_both_datums(left):
+def test_the_starter_is_listed_from_both_datums(left):
+    """The cutter makes the corners, so that no corner holes are listed."""
     (table,) = left.tables
-    rows = {row[0]: row[1:] for row in table.rows}
+    assert table.rows == (("S", "5.500", "4.500", ".5625"),)
+    assert "CORNER" not in table.title
+
+
+def test_corner_holes_are_listed_where_the_cutter_cannot_make_them(alder):
+    """A router of 1.6 in in corners of .75 less .015: the holes are 1.47 across, 1.75 and 1.25 off the centre."""
+    sizes = {
+        "cut_width": inches(1.6),
+        "guide": inches(1.7),
+        "kind": "router",
+        "advance": None,
+        "starter": None,
+    }
+    sheet = sheet_of(alder.model_copy(update={"cutter": alder.cutter.model_copy(update=sizes)}))
+    rows = {row[0]: row[1:] for row in sheet.tables[0].rows}
     assert set(rows) == {"S", "D1", "D2", "D3", "D4"}
     corner = {rows[mark] for mark in ("D1", "D2", "D3", "D4")}
     assert corner == {(x, y, "1.4700") for x in ("3.750", "7.250") for y in ("3.250", "5.750")}
+    assert "CORNER HOLES D" in sheet.tables[0].title
+
+
+def test_the_holes_that_the_plan_calls_by_number_bear_their_number(left, alder):
+    """Each number is engraved nearer to its own hole than to any other, and the notes name the same ones."""
+    plan = " ".join(note for note in left.notes if note.startswith("HELD IN STAGE"))
+    named = set(re.findall(r"\d+", plan.replace("STAGE 1", "").replace("STAGE 2", "")))
+    assert named == {"11", "31", "51", "71", "18", "58"}
+    places = {str(hole.number): (hole.x_in, -hole.y_in) for hole in lay_out(alder).holes_of("rivet")}
+    for number in named:
+        (text,) = [text for text in inks(left, Text) if text.words == number]
+        box = text.box()
+        middle = (0.5 * (box.left + box.right), 0.5 * (box.bottom + box.top))
+        nearest = min(places, key=lambda name: math.dist(places[name], middle))
+        assert nearest == number
+        assert math.dist(places[number], middle) < 0.4
 
 
 def lettered_boxes(sheet):

@@ -3,29 +3,32 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.geometry import LineString, Polygon
 
 from hatchwright.errors import GeometryError, JobError
 from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.outlines import circle, obround, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Arc, Profile
-from hatchwright.shapes.stations import stations, tangent_points
+from hatchwright.shapes.stations import places_at, stations, tangent_points
 from hatchwright.tooling.few_pins import HOLD_AIM, with_few_pins
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_findings import pin_findings
-from hatchwright.tooling.pin_layout import pin_layout
+from hatchwright.tooling.pin_layout import pin_layout, widest_body_in
 from hatchwright.tooling.pin_notes import stage_notes
-from hatchwright.tooling.pin_plan import pin_plan
+from hatchwright.tooling.pin_plan import Stage, Stretch, pin_plan
+from hatchwright.tooling.pin_runs import runs_of
 from hatchwright.tooling.pins import blocked, hold_ratio
 from hatchwright.tooling.template_holes import template_holes, through_which
+from hatchwright.units import figure
 
 
 def sampled(loop, count: int = 4000):
@@ -240,44 +243,185 @@ def test_holes_of_the_template_and_their_parts(layout_of):
     assert {one.pilot_in for one in holes} == {0.098}
     listed = through_which(holes)
     assert set(listed) == {(0.098, ("skin", "doubler"))}
-    assert len(listed["skin", "doubler"]) == len(layout.holes_of("rivet"))
+    assert len(listed[0.098, ("skin", "doubler")]) == len(layout.holes_of("rivet"))
 
 
 def test_plug_gets_pins_in_the_waste(layout_of):
     pins, findings = pins_of(layout_of("dogwood", **(SIZES | {"cutter__body": "1.5"})))
     assert [pin.hole for pin in pins.pins] == [None] * 4
     inset = (1.5 + 0.25) / 2 + 0.0625 - 0.3125
-    assert {tuple(np.round(np.abs(pin.place), 6)) for pin in pins.pins} == {(3.5625 - inset, 1.0625 - inset)}
+    assert {tuple(np.round(np.abs(pin.place), 5)) for pin in pins.pins} == {(3.5625 - inset, 1.0625 - inset)}
     assert len(pins.plan.stages) == 1
     assert findings["T501"].status is Status.PASS
     assert findings["T502"].status is Status.CAUTION  # nothing is left to be filed on this job
 
 
-def test_plug_too_small_for_its_pins_is_said_so(layout_of):
-    pins, findings = pins_of(layout_of("dogwood", **(SIZES | {"cutter__body": "2.5"})))
-    assert pins.plan is None
-    assert findings["T501"].status is Status.STOP
-    assert "smaller body" in findings["T501"].advice
-
-
-def test_window_without_a_plan_gets_clamps_beyond_the_tool(layout_of):
-    layout = layout_of("plain", **SIZES)
+def test_plug_too_small_for_its_pins_is_told_what_would_hold(layout_of):
+    """A tool of the width that is named holds it, one 1/64 wider does not."""
+    layout = layout_of("dogwood", **(SIZES | {"cutter__body": "2.5"}))
     pins, findings = pins_of(layout)
     assert pins.plan is None
     assert findings["T501"].status is Status.STOP
+    widest = widest_body_in(layout, job_chain(layout))
+    assert f"a tool whose body is {figure(widest, 'in')} in or less" in findings["T501"].advice
+    assert 'cutter.template = "female"' in findings["T501"].advice
+    assert "clamp it" not in findings["T501"].advice.lower()
+    for wider, held in ((0.0, True), (1.0 / 64.0, False)):
+        other = layout_of("dogwood", **(SIZES | {"cutter__body": repr(widest + wider)}))
+        assert (pin_layout(other, job_chain(other)).plan is not None) is held
+
+
+@pytest.mark.parametrize(
+    ("example", "body", "size", "hold"),
+    [
+        # 10 x 8, R 1, router .25 in a guide of .5: pins stand .6 + .125 + .0625 - .25 = .5375 inside the plug
+        ("plain", "1.2", ("10", "8", "1"), 0.764),
+        ("dogwood", "1.4", None, 0.83),
+    ],
+)
+def test_a_plug_that_is_large_enough_is_held_by_pins_just_out_of_reach(layout_of, example, body, size, hold):
+    changes = {"cutter__body": body}
+    opening = ""
+    if size:
+        opening = 'shape = "rounded rectangle"\nwidth = "{}"\nheight = "{}"\nradius = "{}"\ncentre = ["6", "4"]'.format(
+            *size
+        )
+        changes |= {"cutter__kind": "router", "cutter__cut_width": ".25", "cutter__template": "male"}
+        changes |= {"cutter__filing_allowance": ".010"}
+    layout = layout_of(example, opening=opening, **(SIZES | changes))
+    pins, findings = pins_of(layout)
+    assert findings["T501"].status is Status.PASS
+    assert pins.plan.hold_ratio == pytest.approx(hold, abs=0.005)
+    (stage,) = pins.plan.stages
+    path = sampled(job_chain(layout).reached.loops[0])[0]
+    held = np.array([pins.pins[index].place for index in stage.pins])
+    gap = np.hypot(*(path[:, None, :] - held[None, :, :]).transpose(2, 0, 1)).min()
+    assert gap >= float(body) / 2.0 + 0.125 + 0.0625
+    assert gap == pytest.approx(float(body) / 2.0 + 0.125 + 0.0625, abs=1e-3)
+    middle = held.mean(axis=0)
+    g = math.sqrt(1 / 4 + ((path - middle) ** 2).sum(axis=1).max() / ((held - middle) ** 2).sum())
+    assert pins.plan.hold_ratio == pytest.approx(g, rel=0.01)
+
+
+def clear_of(layout, pins) -> tuple[float, float]:
+    """Least distance of the clamps from the sampled path, and from the outer edge of the plate, a plain rectangle."""
+    chain = job_chain(layout)
+    places = np.array([pin.place for pin in pins.clamps])
+    path = sampled(chain.reached.loops[0])[0]
+    to_path = np.hypot(*(path[:, None, :] - places[None, :, :]).transpose(2, 0, 1)).min()
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    border = layout.job.template.border.inch
+    sides = np.array([x_min - border, y_min - border, -x_max - border, -y_max - border])
+    return float(to_path), float((np.hstack([places, -places]) - sides).min())
+
+
+def test_a_window_without_holes_is_clamped_on_a_border_that_is_wide_enough(layout_of):
+    """Body 1.75, fastener .25, guide .5: .875 + .125 + .0625 - .25 + .125 = .9375 of border takes a clamp."""
+    layout = layout_of("plain", **SIZES)
+    pins, findings = pins_of(layout)
+    assert pins.border_in == pytest.approx(0.9375)
     assert len(pins.clamps) == 4
-    path = job_chain(layout).reached
-    assert distances(path, np.array(pins.clamps)).distance_in.min() >= pins.reach_in
+    assert findings["T501"].status is Status.CAUTION
+    for pin in pins.clamps:
+        assert f"X {figure(pin.place[0], 'in')} Y {figure(pin.place[1], 'in')} in" in findings["T501"].advice
+    assert "T502" not in findings  # a clamp has no play
+    to_path, to_edge = clear_of(layout, pins)
+    assert to_path >= 1.0625
+    assert to_edge >= 0.125
+    assert stage_notes(layout, job_chain(layout), pins)[0].startswith("Stage 1 of 1: clamp the border at X ")
     assert pins.clear_in == pytest.approx(1.0625 - 0.0965)
+
+
+@pytest.mark.parametrize(("border", "is_held"), [(".93", False), (".945", True)])
+def test_a_border_too_narrow_for_clamps_is_told_how_wide(layout_of, border, is_held):
+    layout = layout_of("plain", template__border=border, **SIZES)
+    pins, findings = pins_of(layout)
+    assert (pins.plan is not None) is is_held
+    if not is_held:
+        assert findings["T501"].status is Status.STOP
+        assert "a border of .9375 in or more round the window (it has .930 in)" in findings["T501"].advice
+
+
+def test_a_millimetre_job_is_told_in_millimetres(layout_of):
+    """.9375 in is 23.8125 mm."""
+    job = layout_of("plain", template__border=".5", **SIZES).job
+    _, findings = pins_of(lay_out(job.model_copy(update={"units": "mm"})))
+    assert "a border of 23.81 mm or more round the window (it has 12.70 mm)" in findings["T501"].advice
+    assert " in or" not in findings["T501"].advice
 
 
 def test_notes_name_pins_and_runs_as_a_person_sees_them(layout_of):
     layout = layout_of("alder", **SIZES)
-    notes = stage_notes(layout, pins_of(layout)[0])
+    notes = stage_notes(layout, job_chain(layout), pins_of(layout)[0])
     assert len(notes) == 2
     assert notes[0].startswith("Stage 1 of 2: pin holes ")
     assert "Cut clockwise, seen from outside" in notes[0]  # the job's X and Y show mirrored from below
+    assert "run in straight through the waste from S (X 5.500 Y 4.500 in)" in notes[0]
     assert "Put the new pins in first, then take out holes" in notes[1]
+    assert "run in" not in notes[1]
+    assert "The run-ins part the waste in 2 pieces" in notes[1]
+
+
+def test_every_run_can_be_reached_and_the_waste_hangs_to_the_end(layout_of):
+    """Runs begin at a run-in through the waste or where an earlier one ends; nothing is cut through before the tabs."""
+    layout = layout_of("alder", **SIZES)
+    chain, pins = job_chain(layout), pins_of(layout)[0]
+    stages = runs_of(layout, chain, pins.plan)
+    waste = Polygon(chain.reached.loops[0].points(1e-4)).buffer(1e-3)
+    assert [[run.name for run in runs] for runs in stages] == [["1A", "1B"], ["2A", "2B"]]
+    ended = []
+    for runs, stage in zip(stages, pins.plan.stages, strict=True):
+        for run, stretch in zip(runs, stage.stretches, strict=True):
+            assert run.start == pytest.approx(stretch.start, abs=1e-9)
+            assert run.end == pytest.approx(stretch.end, abs=1e-9)
+            if run.begin == "run-in":
+                assert waste.contains(LineString([(5.5, 4.5), run.start]))
+            else:
+                assert run.begin == "end of a run"
+                assert min(math.dist(run.start, end) for end in ended) < 1e-9
+            assert (run.tab is not None) is (runs is stages[-1])
+            if run.tab:
+                # .5 along a straight side
+                assert math.dist(run.tab, run.end) == pytest.approx(0.5, abs=1e-6)
+        ended += [run.end for run in runs]
+
+
+def test_beside_a_plug_the_cut_begins_in_the_starter_hole(layout_of):
+    layout = layout_of("dogwood", **(SIZES | {"cutter__body": "1.4"}))
+    chain = job_chain(layout)
+    ((run,),) = runs_of(layout, chain, pins_of(layout)[0].plan)
+    assert run.begin == "starter"
+    assert run.start == run.end
+    (note,) = stage_notes(layout, chain, pins_of(layout)[0])
+    assert "1A set in at S (X .000 Y" in note
+    assert "cut all round" in note
+
+
+def test_without_a_starter_no_way_is_named(layout_of):
+    layout = layout_of("plain", cutter__starter="3.7", **SIZES)
+    (note,) = stage_notes(layout, job_chain(layout), pins_of(layout)[0])
+    assert "the starter hole is not settled (T601)" in note
+
+
+def test_round_a_corner_another_hole_is_asked_for(layout_of):
+    """In an L the centre of the box lies outside; from the end of one limb the other is not in a straight line."""
+    opening = (
+        'shape = "polygon"\nradii = [".3"]\n'
+        'corners = [["0", "0"], ["9", "0"], ["9", "2"], ["2", "2"], ["2", "9"], ["0", "9"]]'
+    )
+    layout = layout_of("plain", opening=opening, cutter__starter=".5", cutter__starter_at=["8", "1"], **SIZES)
+    chain = job_chain(layout)
+    pins = pin_layout(layout, chain)
+    half = chain.reached.loops[0].length_in / 2.0
+    ends = [tuple(point) for point in places_at(chain.reached.loops[0], [0.0, half]).points]
+    stages = tuple(
+        Stage((Stretch(low, high, start, end),), (0,), 0.5, start)
+        for low, high, start, end in ((0.0, half, *ends), (half, 0.0, *ends[::-1]))
+    )
+    runs = runs_of(layout, chain, replace(pins.plan, stages=stages))
+    straight = LineString([(8.0, 1.0), runs[0][0].start])
+    sees = Polygon(chain.reached.loops[0].points(1e-4)).buffer(1e-3).contains(straight)
+    assert (runs[0][0].begin == "run-in") is sees
 
 
 @pytest.mark.parametrize("made_for_the_other_side", [False, True])
@@ -287,7 +431,7 @@ def test_a_router_runs_clockwise_in_a_window_on_both_sides(layout_of, made_for_t
     router = job.cutter.model_copy(update={"kind": "router", "advance": None})
     job = job.model_copy(update={"cutter": router})
     layout = lay_out(other_side(job) if made_for_the_other_side else job)
-    notes = stage_notes(layout, pins_of(layout)[0])
+    notes = stage_notes(layout, job_chain(layout), pins_of(layout)[0])
     assert len(notes) == 2
     assert all("Cut clockwise, seen from outside" in note for note in notes)
 

@@ -19,20 +19,22 @@ from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import torque
 from hatchwright.tables.table import ShopTables
+from hatchwright.tooling.guide_template import GuideChain
 
 
-def fastening_steps(layout: Layout) -> Iterator[Step]:
+def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator[Step]:
     """The steps after the opening is finished, those that apply to the job.
 
     Args:
         layout: as derived.
+        chain: its template, None when there is none.
     Yields:
         Step: in the order of the work.
     """
     rivets = layout.holes_of("rivet")
     screws = layout.job.cover.screws if layout.job.cover else None
     yield from part_steps(layout)
-    yield from hole_steps(layout)
+    yield from hole_steps(layout, chain)
     yield from nutplate_ears(layout)
     yield from form_bracket(layout)
     if layout.job.doubler or layout.job.cover:

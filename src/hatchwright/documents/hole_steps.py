@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from hatchwright.documents.step import Step, cited, quoted
+from hatchwright.documents.step import Step, cited, led_holes, quoted
 from hatchwright.drawings.figures import Unit, figure, unit_of
 from hatchwright.drawings.hole_table import drills_of, fastener_words
+from hatchwright.drawings.template_holes_view import spans
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.tables.countersink import countersink_diameter
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
+from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.hole_work import LayerWork, hole_work, lacks_of
 
 TRIAL = (
@@ -46,27 +48,21 @@ class _Kind:
         return any(layer.preparation == "dimple" for layer in self.layers)
 
 
-def hole_steps(layout: Layout) -> Iterator[Step]:
+def hole_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """How every hole is made, up to its finished size, in the order that each sheet asks for.
 
     Args:
         layout: as derived.
+        chain: its template, None when there is none.
     Yields:
         Step: those that apply to the job.
     """
     if not layout.holes:
         return
     unit, kinds = unit_of(layout.job), _kinds(layout)
-    if layout.job.doubler is not None:
-        yield Step(
-            "Mark and pilot the skin first, then transfer to the doubler",
-            (
-                "Mark each hole on the skin from both datums, look at its distance to the edge that is "
-                "there, pilot it, and transfer it to the doubler; a doubler can be made again. [common practice, no "
-                "source]",
-                quoted("centre_punch"),
-            ),
-        )
+    led = {one.hole.number for one in led_holes(layout, chain)}
+    if led or layout.job.doubler is not None:
+        yield _mark(layout, led)
     yield _pin_and_drill(layout, kinds)
     yield _open(layout, kinds, unit)
     if any(kind.is_flush for kind in kinds):
@@ -77,6 +73,30 @@ def hole_steps(layout: Layout) -> Iterator[Step]:
             tuple(_after_dimple(kind, layout, unit) for kind in dimpled),
             ("holes over size, numbers",),
         )
+
+
+def _mark(layout: Layout, led: set[int]) -> Step:
+    """What of the skin is not piloted through the template, and how all of it gets into the doubler."""
+    others = {hole.number for hole in layout.holes if "skin" in hole.stack} - led
+    lines = []
+    if led:
+        lines.append(f"Piloted through the template already: no. {spans(led)}. Mark none of them again.")
+    if others:
+        lines.append(
+            f"Mark {f'no. {spans(others)}' if led else 'each hole'} on the skin from both datums, look at "
+            f"{'their' if led else 'its'} distance to the edge that is there, and pilot {'them' if led else 'it'}."
+        )
+    lines.append(
+        (
+            "Transfer them to the doubler; a doubler can be made again. "
+            if layout.job.doubler is not None
+            else ""
+        )
+        + "[common practice, no source]"
+    )
+    first = "Mark and pilot the skin first" if others else "Look at the pilot holes of the skin"
+    then = ", then transfer to the doubler" if layout.job.doubler is not None else ""
+    return Step(f"{first}{then}", (*lines, *((quoted("centre_punch"),) if others else ())))
 
 
 def _kinds(layout: Layout) -> tuple[_Kind, ...]:

@@ -5,9 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, figure
+from hatchwright.drawings.template_holes_view import drilled_through
 from hatchwright.finding import Grade, Source
+from hatchwright.layout.layout import Layout
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
+from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.template_holes import TemplateHole
+from hatchwright.tooling.template_part import template_part
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +30,21 @@ class Step:
     lines: tuple[str, ...]
     blanks: tuple[str, ...] = ()
     sketches: tuple[bytes, ...] = ()
+
+
+def led_holes(layout: Layout, chain: GuideChain | None) -> tuple[TemplateHole, ...]:
+    """The holes of the skin that are piloted through the template.
+
+    Args:
+        layout: as derived.
+        chain: its template, None when there is none.
+    Returns:
+        tuple[TemplateHole, ...]: in the order of their numbers; empty without a template.
+    """
+    if chain is None:
+        return ()
+    found = drilled_through(layout, chain, template_part(layout, chain))
+    return tuple(one for one in found if "skin" in one.through)
 
 
 def quoted(key: str) -> str:

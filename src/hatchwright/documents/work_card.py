@@ -103,7 +103,7 @@ def work_card(
         WorkCard: ready to be set.
     """
     job, unit = layout.job, unit_of(layout.job)
-    steps = (*cutting_steps(layout, chain), *fastening_steps(layout))
+    steps = (*cutting_steps(layout, chain), *fastening_steps(layout, chain))
     bad = [finding for finding in findings if finding.status is not Status.PASS]
     return WorkCard(
         job=job.title,

@@ -2,25 +2,40 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-import numpy as np
-
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.figures import unit_of
+from hatchwright.drawings.marks import HEAD_IN, arrowhead
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Line, Outline, Sheet, Style, Text
+from hatchwright.drawings.sheet import (
+    Anchor,
+    Arrow,
+    Circle,
+    Cross,
+    Entity,
+    Layer,
+    Line,
+    Outline,
+    Point,
+    Sheet,
+    Solid,
+    Style,
+    Text,
+)
 from hatchwright.layout.layout import Layout
-from hatchwright.shapes.stations import places_at
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.pin_findings import what_would_hold
 from hatchwright.tooling.pin_layout import PinLayout
 from hatchwright.tooling.pin_notes import stage_notes
-from hatchwright.tooling.pin_plan import Stage, Stretch
+from hatchwright.tooling.pin_plan import Stage
+from hatchwright.tooling.pin_runs import Run, runs_of
+from hatchwright.tooling.starter import clear_starter
 from hatchwright.tooling.template_part import part_on_skin
 
 _CROSS_IN = 0.16
 _ARROW_IN = 0.6
 _LETTER_IN = 0.12
-_STEPS = 60
 
 
 def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
@@ -32,88 +47,129 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
         pins: planned.
         date: date and time as they are to be read.
     Returns:
-        tuple[Sheet, ...]: nothing on them is cut; without a plan one that shows where clamps are out of the way.
+        tuple[Sheet, ...]: nothing on them is cut; without a plan one that says what would hold.
     """
     if pins.plan is None:
-        return (_clamps(layout, chain, pins, date=date),)
-    page, notes, count = PageFrame(layout.frame), stage_notes(layout, pins), len(pins.plan.stages)
+        return (_no_plan(layout, chain, pins, date=date),)
+    page, unit, count = PageFrame(layout.frame), unit_of(layout.job), len(pins.plan.stages)
+    stages = zip(
+        pins.plan.stages,
+        runs_of(layout, chain, pins.plan),
+        stage_notes(layout, chain, pins),
+        strict=True,
+    )
     return tuple(
         Sheet(
             title=f"PINS, STAGE {number} OF {count}",
             title_block=page.title_block(layout.job, date=date),
             entities=(
-                *(
-                    Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template")
-                    for loop in part_on_skin(layout, chain).material.loops
-                ),
-                *_cut(chain, stage, page, whole=count == 1),
+                *_template(layout, chain),
+                *_starter(layout, chain, page),
+                *(mark for run in runs for mark in _run(layout, chain, run, page)),
                 *_fasteners(layout, pins, stage, page),
-                *page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
+                *_directions(layout, page),
             ),
-            unit=unit_of(layout.job),
-            notes=(
-                note,
-                f"HOLD {stage.hold_ratio:.2f}: THE EDGE MOVES THAT FAR FOR EACH UNIT THAT THE PINS ARE LOOSE.",
-            ),
+            unit=unit,
+            notes=(note, _hold_words(pins, stage)),
             legend=(
-                (Style.FINISHED, "path of the cutter in this stage"),
-                (Style.HIDDEN, "fastener that holds"),
-                (Style.DIMENSION, "template; fastener out of the way, as a cross"),
+                (Style.FINISHED, "path of the cutter in this stage, from START the way of its arrow"),
+                (Style.CENTRE, "run-in through the waste, from the starter hole S"),
+                (Style.PHANTOM, "template"),
+                (Style.HIDDEN, "fastener or clamp that holds"),
+                (Style.DIMENSION, "starter hole S; tab left to last; fastener out of the way, as a cross"),
             ),
         )
-        for number, (stage, note) in enumerate(zip(pins.plan.stages, notes, strict=True), start=1)
+        for number, (stage, runs, note) in enumerate(stages, start=1)
     )
 
 
-def _clamps(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> Sheet:
-    """Where no plan holds the template: places for clamps that the tool's body does not reach."""
-    page, unit = PageFrame(layout.frame), unit_of(layout.job)
-    places = [page.point(*place) for place in pins.clamps]
+def _hold_words(pins: PinLayout, stage: Stage) -> str:
+    if all(pins.pins[index].is_clamp for index in stage.pins):
+        return "CLAMPS HOLD BY THEIR GRIP ALONE: LOOK AT THE CENTRE LINES AGAIN BEFORE THE CUT."
+    return f"HOLD {stage.hold_ratio:.2f}: THE EDGE MOVES THAT FAR FOR EACH UNIT THAT THE PINS ARE LOOSE."
+
+
+def _no_plan(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> Sheet:
+    """The template and the path of the cutter, and what would hold."""
+    page = PageFrame(layout.frame)
     return Sheet(
-        title="NO PLAN OF PINS: CLAMPS",
+        title="NO PLAN OF PINS",
         title_block=page.title_block(layout.job, date=date),
         entities=(
-            *(
-                Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template")
-                for loop in part_on_skin(layout, chain).material.loops
-            ),
+            *_template(layout, chain),
             *(
                 Outline(page.loop(loop), Layer.DIMENSION, Style.FINISHED, "cut")
                 for loop in chain.reached.loops
             ),
-            *(Cross(place, 2.0 * _CROSS_IN, Layer.DIMENSION) for place in places),
-            *(Text((x + 1.2 * _CROSS_IN, y), "CLAMP", _LETTER_IN) for x, y in places),
-            *page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
+            *_directions(layout, page),
         ),
-        unit=unit,
+        unit=unit_of(layout.job),
         notes=(
-            "PINS DO NOT HOLD THIS TEMPLATE IN THREE STAGES. DO NOT CUT WITH FEWER.",
-            f"CLAMP IT {figure(pins.clear_in, unit)} OR MORE OUTSIDE THE ROUGH LINE, OUT OF REACH OF THE TOOL'S BODY; "
-            "WHERE A PLACE LIES OFF THE TEMPLATE, GIVE IT A WIDER BORDER.",
+            "DO NOT CUT: NOTHING THAT IS ENTERED HOLDS THIS TEMPLATE IN ONE, TWO OR THREE STAGES (T501).",
+            what_would_hold(layout, chain, pins),
         ),
-        legend=(
-            (Style.FINISHED, "path of the cutter"),
-            (Style.DIMENSION, "template; place of a clamp, as a cross"),
-        ),
+        legend=((Style.FINISHED, "path of the cutter"), (Style.PHANTOM, "template")),
     )
 
 
-def _cut(chain: GuideChain, stage: Stage, page: PageFrame, *, whole: bool) -> Iterator[Entity]:
-    path = chain.reached.loops[0]
-    if whole:
-        yield Outline(page.loop(path), Layer.DIMENSION, Style.FINISHED, "cut")
-        return
-    for stretch in stage.stretches:
-        points = places_at(
-            path, stretch.start_in + np.linspace(0.0, _run_in(stretch, path.length_in), _STEPS)
-        ).points
-        yield Line(
-            tuple(page.point(float(x), float(y)) for x, y in points), Layer.DIMENSION, Style.FINISHED, "cut"
-        )
+def _template(layout: Layout, chain: GuideChain) -> Iterator[Outline]:
+    for loop in part_on_skin(layout, chain).material.loops:
+        yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "template")
 
 
-def _run_in(stretch: Stretch, length_in: float) -> float:
-    return (stretch.end_in - stretch.start_in) % length_in
+def _directions(layout: Layout, page: PageFrame) -> tuple[Arrow, ...]:
+    return page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN)
+
+
+def _starter(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
+    hole = clear_starter(layout, chain)
+    if hole is not None:
+        x, y = page.point(*hole.centre)
+        yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.DIMENSION, css="starter")
+        yield Text((x - 0.5 * hole.diameter_in - 0.15, y - 0.5 * _LETTER_IN), "S", _LETTER_IN, bold=True)
+
+
+def _run(layout: Layout, chain: GuideChain, run: Run, page: PageFrame) -> Iterator[Entity]:
+    """A run with its run-in, where it starts, which way it goes, and where it stops for the last tab."""
+    points = [page.point(float(x), float(y)) for x, y in run.along]
+    yield Line(tuple(points), Layer.DIMENSION, Style.FINISHED, "cut")
+    half = len(points) // 2
+    yield _head(points[half - 1], points[half])
+    hole = clear_starter(layout, chain)
+    middle, start = page.point(*layout.centre_in), points[0]
+    if run.begin == "run-in" and hole is not None:
+        origin = page.point(*hole.centre)
+        yield Line((origin, start), Layer.DIMENSION, Style.CENTRE, "run-in")
+        yield _head(origin, (0.4 * origin[0] + 0.6 * start[0], 0.4 * origin[1] + 0.6 * start[1]))
+    yield Circle(start, 0.5 * _CROSS_IN, Layer.DIMENSION, Style.FINISHED, css="start")
+    yield _inwards(f"START {run.name}", start, middle)
+    if run.tab is not None:
+        tab = page.point(*run.tab)
+        yield Cross(tab, _CROSS_IN, Layer.DIMENSION, css="tab")
+        yield _inwards("TAB", tab, middle)
+
+
+def _head(tail: Point, tip: Point) -> Solid:
+    length_in = math.dist(tail, tip)
+    return arrowhead(
+        tip, ((tip[0] - tail[0]) / length_in, (tip[1] - tail[1]) / length_in), 1.5 * HEAD_IN, "way"
+    )
+
+
+def _inwards(words: str, place: Point, middle: Point) -> Text:
+    """Words beside a place of the edge, on the side of the waste."""
+    run, rise = middle[0] - place[0], middle[1] - place[1]
+    off = 1.5 * _LETTER_IN
+    if abs(rise) >= abs(run):
+        low = off if rise > 0.0 else -off - _LETTER_IN
+        return Text((place[0], place[1] + low), words, _LETTER_IN, anchor=Anchor.MIDDLE)
+    anchor = Anchor.START if run > 0.0 else Anchor.END
+    return Text(
+        (place[0] + (off if run > 0.0 else -off), place[1] - 0.5 * _LETTER_IN),
+        words,
+        _LETTER_IN,
+        anchor=anchor,
+    )
 
 
 def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Entity]:
@@ -122,7 +178,10 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
     for index, pin in enumerate(pins.pins):
         x, y = page.point(*pin.place)
         if index in stage.pins:
-            yield Circle((x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css="pin")
-            yield Text((x + 0.5 * body_in + 0.03, y), str(pin.hole or "waste"), _LETTER_IN)
-        else:
+            words = "CLAMP" if pin.is_clamp else str(pin.hole or "PIN IN THE WASTE")
+            yield Circle(
+                (x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css="clamp" if pin.is_clamp else "pin"
+            )
+            yield Text((x + 0.5 * body_in + 0.03, y), words, _LETTER_IN)
+        elif not pin.is_clamp:
             yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)

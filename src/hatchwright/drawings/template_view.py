@@ -16,6 +16,8 @@ from hatchwright.finding import Finding, Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.pin_layout import planned_pins
+from hatchwright.tooling.pin_notes import named
 from hatchwright.tooling.template_holes import through_which
 from hatchwright.tooling.template_part import TemplatePart, template_part
 
@@ -63,10 +65,11 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
             *_notes(layout, chain, findings, plate),
             *_left_off_notes(chain, words.left_off),
             *_pilot_notes(layout, chain, part),
+            *_pin_notes(layout, chain),
         ),
         tables=(
             *flexed_tables(layout, chain, drilled_through(layout, chain, part)),
-            *waste_hole_table(layout),
+            *waste_hole_table(layout, chain),
         ),
         legend=_LEGEND,
     )
@@ -98,7 +101,7 @@ def _reference(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[E
     """The rough cut, starter and corner holes: on paper to see, for a machine not to cut."""
     for loop in page.profile(chain.wanted):
         yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
-    yield from waste_hole_marks(layout, page)
+    yield from waste_hole_marks(layout, chain, page)
 
 
 def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
@@ -142,6 +145,14 @@ def _pilot_notes(layout: Layout, chain: GuideChain, part: TemplatePart) -> Itera
             f"PILOT HOLES {figure(size_in, unit_of(layout.job), fine=True)} THROUGH "
             f"{' AND '.join(parts).upper()}: NO. {spans(numbers)}."
         )
+
+
+def _pin_notes(layout: Layout, chain: GuideChain) -> Iterator[str]:
+    """Which of its holes hold it in which stage."""
+    pins = planned_pins(layout, chain)
+    for number, stage in enumerate(pins.plan.stages if pins and pins.plan else (), start=1):
+        held = named(layout, [pins.pins[index] for index in stage.pins]) if pins else ""
+        yield f"HELD IN STAGE {number} BY {held.upper()}: SEE THE PIN SHEET."
 
 
 def _left_off_notes(chain: GuideChain, left_off: Sequence[str]) -> Iterator[str]:

@@ -18,6 +18,7 @@ from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tooling.guide_template import GuideChain, flat_size
+from hatchwright.tooling.pin_layout import PinLayout, planned_pins
 from hatchwright.tooling.template_part import TemplatePart
 from hatchwright.units import MM_PER_IN
 
@@ -31,6 +32,7 @@ _COLUMN_SHARES = (1.0, 0.75, 0.55, 0.4, 0.3, 0.2)
 _LEAST_COLUMN_IN = 1.0
 _LABEL_IN = 0.09
 _LABEL_WITHIN_IN = 0.25
+_NUMBER_WITHIN_IN = 0.12
 _TICK_IN = 0.07
 _AXIS_TICK_IN = 0.12
 _PLUG_LINE_SHARE = 0.12
@@ -57,7 +59,7 @@ class TemplateWords:
         if chain.guide.kind == "female":
             self._check_length(layout, Box(*part.material.bounds))
         self._mark_lines(layout, chain, Box(*part.material.bounds), page)
-        self._letter(layout, chain, Box(*part.material.bounds), page, date)
+        self._letter(layout, chain, part, page, date)
 
     @property
     def ink(self) -> tuple[Ink, ...]:
@@ -85,11 +87,14 @@ class TemplateWords:
         lines = (*_centre_lines(layout, chain, whole, page), *_axis_ticks(whole, page))
         self._ink += lines
         self._room.take(lines)
-        marks = (ink for entity in waste_hole_marks(layout, page) for ink in entity.parts())
+        marks = (ink for entity in waste_hole_marks(layout, chain, page) for ink in entity.parts())
         self._room.take(mark for mark in marks if isinstance(mark, Text))
 
-    def _letter(self, layout: Layout, chain: GuideChain, whole: Box, page: PageFrame, date: str) -> None:
+    def _letter(
+        self, layout: Layout, chain: GuideChain, part: TemplatePart, page: PageFrame, date: str
+    ) -> None:
         """Put down everything, the gravest first."""
+        whole = Box(*part.material.bounds)
         right, _ = key_quarter(page)
         far, key = (whole.left, whole.right) if right > 0.0 else (whole.right, whole.left)
         side, names = side_word(layout.job), " AND ".join(word for word, _ in page.angles_deg())
@@ -102,8 +107,19 @@ class TemplateWords:
             ends = [(box.left + 0.1, box.top), (box.right, box.bottom + 0.1), (box.right, box.top)]
             label = _text(words) if box.width_in > box.height_in else _upright(_text(words))
             self._put(words, [label], ends, within_in=_LABEL_WITHIN_IN)
+        self._number_pins(layout, chain, part)
         self._put_lines(identity_lines(layout, date), (whole.left, whole.bottom))
         self._put_lines(purpose_lines(layout, chain), (whole.right, whole.bottom))
+
+    def _number_pins(self, layout: Layout, chain: GuideChain, part: TemplatePart) -> None:
+        """The numbers of the holes by which the plan of the pins calls them, each beside its hole."""
+        numbers = numbers_of_pins(planned_pins(layout, chain))
+        for hole in part.holes:
+            kind, _, number = hole.name.rpartition(" ")
+            if kind and number in numbers:
+                near_in = 0.5 * hole.diameter_in + _NUMBER_WITHIN_IN
+                sizes = [_text(number, height_in) for height_in in _HEIGHTS_IN[1:]]
+                self._put(f"PIN HOLE {number}", sizes, [hole.centre], within_in=near_in)
 
     def _put_lines(self, lines: Sequence[str], near: Point) -> None:
         """Put lines down together, or each by itself where they find no room together."""
@@ -130,6 +146,20 @@ class TemplateWords:
         put = self._room.put(variants, near=near, within_in=within_in)
         self._ink += put
         return bool(put)
+
+
+def numbers_of_pins(pins: PinLayout | None) -> frozenset[str]:
+    """The numbers of the holes of the job that hold in some stage.
+
+    Args:
+        pins: planned, None when they are not.
+    Returns:
+        frozenset[str]: empty without a plan.
+    """
+    if pins is None or pins.plan is None:
+        return frozenset()
+    held = (pins.pins[index].hole for stage in pins.plan.stages for index in stage.pins)
+    return frozenset(str(hole) for hole in held if hole is not None)
 
 
 def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:

@@ -8,38 +8,39 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Style, Table, Text
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.starter import DrilledHole, best_starter, corner_holes, starter_hole
+from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.starter import DrilledHole, clear_starter, corner_holes
 
 _LETTER_IN = 0.1
 _CROSS_IN = 0.3
 
 
-def waste_holes(layout: Layout) -> tuple[DrilledHole, ...]:
-    """The starter hole where it was asked for, else where it is clear, and the corner holes.
+def waste_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole, ...]:
+    """The starter hole and the corner holes that are to be drilled.
 
     Args:
         layout: as derived.
+        chain: its template, None when there is none.
     Returns:
-        tuple[DrilledHole, ...]: "S" first, left out when no place is clear; empty without a cutter.
+        tuple[DrilledHole, ...]: "S" first, left out when its place is not clear; empty without a cutter.
     """
-    cutter = layout.job.cutter
-    if cutter is None or layout.rough_cut is None:
+    if layout.job.cutter is None or layout.rough_cut is None:
         return ()
-    at = cutter.starter_at
-    starter = starter_hole(layout, (at[0].inch, at[1].inch)) if at else best_starter(layout)
-    return (*((starter,) if starter else ()), *corner_holes(layout))
+    starter = clear_starter(layout, chain)
+    return (*((starter,) if starter else ()), *corner_holes(layout, chain))
 
 
-def waste_hole_marks(layout: Layout, page: PageFrame) -> Iterator[Entity]:
+def waste_hole_marks(layout: Layout, chain: GuideChain | None, page: PageFrame) -> Iterator[Entity]:
     """Draw them as they will be drilled in the skin, on a layer that no machine cuts.
 
     Args:
         layout: as derived.
+        chain: its template, None when there is none.
         page: its page.
     Yields:
         Entity: a circle, a cross and the mark of each.
     """
-    for hole in waste_holes(layout):
+    for hole in waste_holes(layout, chain):
         x, y = page.point(*hole.centre)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
         yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
@@ -47,11 +48,12 @@ def waste_hole_marks(layout: Layout, page: PageFrame) -> Iterator[Entity]:
         yield Text((x + off + 0.02, y + off), hole.mark, _LETTER_IN)
 
 
-def waste_hole_table(layout: Layout) -> tuple[Table, ...]:
+def waste_hole_table(layout: Layout, chain: GuideChain | None) -> tuple[Table, ...]:
     """List them with their places from both datums.
 
     Args:
         layout: as derived.
+        chain: its template, None when there is none.
     Returns:
         tuple[Table, ...]: one table, none without such holes.
     """
@@ -63,7 +65,8 @@ def waste_hole_table(layout: Layout) -> tuple[Table, ...]:
             figure(hole.centre[1], unit),
             figure(hole.diameter_in, unit, fine=True),
         )
-        for hole in waste_holes(layout)
+        for hole in waste_holes(layout, chain)
     )
-    title = f"STARTER S; CORNER HOLES D, DRILLED ONLY IF EASIER; IN THE SKIN, {unit}"
+    corners = "; CORNER HOLES D, WHICH THE CUTTER CANNOT MAKE" if any(row[0] != "S" for row in rows) else ""
+    title = f"STARTER S{corners}; IN THE SKIN, BEFORE THE CUT, {unit}"
     return (Table(title, ("MARK", "X", "Y", "DIAMETER"), rows),) if rows else ()

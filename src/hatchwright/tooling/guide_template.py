@@ -83,6 +83,11 @@ class CornerDrill:
     diameter_in: float
     centre: tuple[float, float]
 
+    @property
+    def radius_in(self) -> float:
+        """Half its diameter [in]."""
+        return self.diameter_in / 2.0
+
 
 def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:
     """Work from the wanted cut to the template and on to the cut that it gives.

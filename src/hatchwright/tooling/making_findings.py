@@ -32,7 +32,7 @@ def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, 
     found += cutter_findings(layout)
     if chain is not None:
         found += [*cut_findings(layout, chain), *_pins(layout, chain)]
-    found += [*starter_findings(layout), *curved_findings(layout)]
+    found += [*starter_findings(layout, chain), *curved_findings(layout)]
     if chain is not None:
         found += key_findings(layout, chain)
     return (*found, *scatter_findings(layout))

@@ -11,7 +11,7 @@ from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
-from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.pieces import joined
 from hatchwright.shapes.profile import Profile
 from hatchwright.tooling.few_pins import with_few_pins
 from hatchwright.tooling.guide_template import GuideChain
@@ -22,18 +22,23 @@ from hatchwright.tooling.template_part import part_on_skin
 SPARE_IN = 0.0625
 """What is to stay between the tool's body and a fastener's [in]. Common practice, no source."""
 
+_CLEAR_IN = 1e-6
+"""What is added to the reach so that rounding does not block a pin that stands just out of it [in]."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pin:
-    """A place for a temporary fastener.
+    """A place for a temporary fastener, or for a clamp on the border of a window.
 
     Args:
         place: (x, y) [in].
         hole: number of the job's hole that it stands in, None for an extra one.
+        is_clamp: whether it holds by its grip on the border, in no hole.
     """
 
     place: tuple[float, float]
     hole: int | None
+    is_clamp: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,31 +46,37 @@ class PinLayout:
     """How a template is held while its edge is cut.
 
     Args:
-        pins: the holes of the job under the template, then the extra ones that the plan needs.
+        pins: the holes of the job under the template, then the extra ones and the clamps that the plan needs.
         reach_in: how near the middle of the tool may come to a pin [in].
         plan: None when there is none.
         clear_in: distance from the rough line from which on no pin or clamp is in the way [in].
-        clamps: four places at that distance, for clamps where there is no plan (x, y) [in].
+        border_in: border of a window that takes clamps; None for a plug, which has none [in].
     """
 
     pins: tuple[Pin, ...]
     reach_in: float
     plan: PinPlan | None
     clear_in: float
-    clamps: tuple[tuple[float, float], ...]
+    border_in: float | None
+
+    @property
+    def clamps(self) -> tuple[Pin, ...]:
+        """The clamps that hold in some stage of the plan."""
+        held = {index for stage in (self.plan.stages if self.plan else ()) for index in stage.pins}
+        return tuple(pin for index, pin in enumerate(self.pins) if pin.is_clamp and index in held)
 
 
 def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
     """Plan the pins of a job.
 
-    A plug gets extra pins in the waste under it when the job's own holes give no plan; a window has no waste under
-    it, so that only clamps beyond the tool's reach are left.
+    When the job's own holes give no plan, a plug gets extra pins in the waste under it. A window has no waste under
+    it; it gets clamps on its border, beyond the tool's reach, where the border is wide enough.
 
     Args:
         layout: as derived.
         chain: its template.
     Returns:
-        PinLayout: with its plan, or without one and with places for clamps.
+        PinLayout: with its plan, or without one.
     Raises:
         JobError: a size of the tool or of the temporary fasteners is missing.
         GeometryError: the cut falls into several runs.
@@ -79,24 +90,64 @@ def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
         )
     assert cutter.body is not None
     assert template.pin_body is not None
-    body_in = template.pin_body.inch
-    reach_in = (cutter.body.inch + body_in) / 2.0 + SPARE_IN
-    path = chain.reached.loops[0]
-    pins = _own(layout, chain, body_in)
-    plan = pin_plan(path, [pin.place for pin in pins], reach_in)
-    if plan is None and chain.guide.kind == "male":
-        pins += _in_waste(chain, max(reach_in - chain.guide.guide_in / 2.0, body_in / 2.0))
-        plan = pin_plan(path, [pin.place for pin in pins], reach_in)
+    reach_in = _reach_in(cutter.body.inch, template.pin_body.inch)
+    pins, plan = _planned(layout, chain, reach_in)
     if plan is not None:
-        plan = with_few_pins(plan, path, [pin.place for pin in pins])
-    out = grow(Profile((path,)), reach_in + 1e-6)
+        plan = with_few_pins(plan, chain.reached.loops[0], [pin.place for pin in pins])
+    is_window = chain.guide.kind == "female"
     return PinLayout(
         pins=tuple(pins),
         reach_in=reach_in,
         plan=plan,
         clear_in=reach_in - chain.guide.cut_in / 2.0,
-        clamps=_spread(out) if plan is None else (),
+        border_in=reach_in - chain.guide.guide_in / 2.0 + template.pin_body.inch / 2.0 if is_window else None,
     )
+
+
+def widest_body_in(layout: Layout, chain: GuideChain) -> float | None:
+    """The widest body of a tool past which the template of a job can be held.
+
+    Args:
+        layout: as derived, with the sizes that a plan needs and without a plan.
+        chain: its template, of one run.
+    Returns:
+        float | None: to 1/64 in, less than that of the tool in hand; None when none narrower than its guide or its
+            cut would do [in].
+    """
+    cutter, template = _sizes_of(layout)
+    assert cutter.body is not None
+    assert template.pin_body is not None
+    low, high = int(64.0 * chain.guide.cut_in) + 1, int(64.0 * cutter.body.inch)
+    best: float | None = None
+    while low <= high:
+        tried = (low + high) // 2
+        _, plan = _planned(layout, chain, _reach_in(tried / 64.0, template.pin_body.inch))
+        if plan is None:
+            high = tried - 1
+        else:
+            low, best = tried + 1, tried / 64.0
+    return best
+
+
+def _reach_in(tool_in: float, pin_in: float) -> float:
+    return (tool_in + pin_in) / 2.0 + SPARE_IN
+
+
+def _planned(layout: Layout, chain: GuideChain, reach_in: float) -> tuple[list[Pin], PinPlan | None]:
+    """Pins and their plan, with extra pins or clamps where the job's own holes give none."""
+    template = layout.job.template
+    assert template is not None
+    assert template.pin_body is not None
+    body_in, path = template.pin_body.inch, chain.reached.loops[0]
+    pins = _own(layout, chain, body_in)
+    plan = pin_plan(path, [pin.place for pin in pins], reach_in)
+    if plan is None:
+        if chain.guide.kind == "male":
+            pins += _in_waste(chain, max(reach_in - chain.guide.guide_in / 2.0 + _CLEAR_IN, body_in / 2.0))
+        else:
+            pins += _on_border(layout, chain, reach_in, body_in)
+        plan = pin_plan(path, [pin.place for pin in pins], reach_in)
+    return pins, plan
 
 
 def planned_pins(layout: Layout, chain: GuideChain) -> PinLayout | None:
@@ -156,10 +207,34 @@ def _in_waste(chain: GuideChain, inset_in: float) -> list[Pin]:
     return [] if room.is_empty else [Pin(place, None) for place in _spread(room)]
 
 
-def _spread(profile: Profile) -> tuple[tuple[float, float], ...]:
-    """The four places of an edge that lie farthest out between the axes."""
-    points: Floats = np.vstack([loop.points(1e-3) for loop in profile.loops])
-    found = (
-        points[int((points @ towards).argmax())] for towards in np.array([[1, 1], [-1, 1], [-1, -1], [1, -1]])
+def _on_border(layout: Layout, chain: GuideChain, reach_in: float, foot_in: float) -> list[Pin]:
+    """Clamps in the corners of a window's border, as far from the tool's reach as from the outer edge."""
+    template = layout.job.template
+    assert template is not None
+    nearest_in = reach_in + _CLEAR_IN
+    farthest_in = template.border.inch + (chain.guide.guide_in - foot_in) / 2.0
+    if farthest_in < nearest_in:
+        return []
+    places = _spread(grow(chain.reached, (nearest_in + farthest_in) / 2.0))
+    found = distances(
+        part_on_skin(layout, chain).material, [layout.frame.to_page(*place) for place in places]
     )
-    return tuple(dict.fromkeys((float(x), float(y)) for x, y in found))
+    return [
+        Pin(place, None, is_clamp=True)
+        for place, is_on, edge_in in zip(places, found.inside, found.distance_in, strict=True)
+        if is_on and edge_in >= foot_in / 2.0 - _CLEAR_IN
+    ]
+
+
+def _spread(profile: Profile) -> tuple[tuple[float, float], ...]:
+    """The four places of an edge that lie farthest out between the axes, on its vertices or on its arcs."""
+    parts = joined(loop.working_form() for loop in profile.loops)
+    centre, arm = parts.centre[parts.is_arc], (parts.start - parts.centre)[parts.is_arc]
+    sweep_rad = parts.sweep_rad[parts.is_arc]
+    found = []
+    for towards in np.exp(1j * np.pi * (0.25 + 0.5 * np.arange(4))):
+        turned_rad = np.mod(np.angle(towards * arm.conj()) * np.sign(sweep_rad), 2.0 * np.pi)
+        on_arcs = (centre + parts.radius[parts.is_arc] * towards)[turned_rad <= np.abs(sweep_rad)]
+        places = np.concatenate([parts.start, on_arcs])
+        found.append(places[int((places * towards.conj()).real.argmax())])
+    return tuple(dict.fromkeys((float(z.real), float(z.imag)) for z in found))

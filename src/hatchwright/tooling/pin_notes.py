@@ -1,64 +1,111 @@
-"""The hand's note: what is pinned and what is cut, stage by stage."""
+"""The hand's note: what is pinned and what is cut, stage by stage, and how the cutter gets there."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from hatchwright.layout.layout import Layout
+from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_layout import Pin, PinLayout
 from hatchwright.tooling.pin_plan import Stage
-from hatchwright.units import Unit, figure
+from hatchwright.tooling.pin_runs import TAB_IN, Run, runs_of, way_round
+from hatchwright.tooling.starter import clear_starter
+from hatchwright.units import figure, length_words
 
 
-def stage_notes(layout: Layout, pins: PinLayout) -> tuple[str, ...]:
+def stage_notes(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[str, ...]:
     """Say what to do in each stage.
 
     Args:
         layout: of the job; its frame decides which way round a person sees the run.
+        chain: its template.
         pins: planned.
     Returns:
         tuple: one note for each stage; empty without a plan.
     """
     if pins.plan is None:
         return ()
-    stages = pins.plan.stages
+    stages, runs = pins.plan.stages, runs_of(layout, chain, pins.plan)
     notes = []
-    for number, stage in enumerate(stages, start=1):
+    for number, (stage, of_stage) in enumerate(zip(stages, runs, strict=True), start=1):
         said = [f"Stage {number} of {len(stages)}: {_hold(layout, pins, stage)}."]
         if number > 1:
             freed = [p for p in stages[number - 2].pins if p not in stage.pins]
             said.append(
-                f"Put the new pins in first, then take out {_named(layout, [pins.pins[p] for p in freed])}."
+                f"Put the new pins in first, then take out {named(layout, [pins.pins[p] for p in freed])}."
             )
-        said.append(_cut(layout, stage, whole=len(stages) == 1))
+        said.append(f"Cut {way_round(layout)}, seen from outside: {_ways(layout, chain, of_stage)}.")
+        if number == len(stages):
+            said += _tabs(layout, [run for one in runs for run in one])
         notes.append(" ".join(said))
     return tuple(notes)
 
 
 def _hold(layout: Layout, pins: PinLayout, stage: Stage) -> str:
-    return f"pin {_named(layout, [pins.pins[index] for index in stage.pins])}"
+    held = [pins.pins[index] for index in stage.pins]
+    clamps, fasteners = [pin for pin in held if pin.is_clamp], [pin for pin in held if not pin.is_clamp]
+    said = [f"pin {named(layout, fasteners)}"] if fasteners else []
+    said += [f"clamp the border at {'; '.join(_at(layout, pin.place) for pin in clamps)}"] if clamps else []
+    return ", and ".join(said)
 
 
-def _named(layout: Layout, pins: list[Pin]) -> str:
+def named(layout: Layout, pins: list[Pin]) -> str:
+    """Name fasteners and clamps as a person finds them.
+
+    Args:
+        layout: of the job.
+        pins: some of its pins.
+    Returns:
+        str: holes by their numbers, others by their places, "none" for none.
+    """
     numbers = [str(pin.hole) for pin in pins if pin.hole is not None]
-    extra = [f"the waste at {_at(layout, pin.place)}" for pin in pins if pin.hole is None]
-    holes = [f"hole{'s' * (len(numbers) > 1)} {', '.join(numbers)}"] if numbers else []
-    return ", and ".join([*holes, ", ".join(extra)] if extra else holes) or "none"
+    waste = [_at(layout, pin.place) for pin in pins if pin.hole is None and not pin.is_clamp]
+    clamps = [_at(layout, pin.place) for pin in pins if pin.is_clamp]
+    said = [f"hole{'s' * (len(numbers) > 1)} {', '.join(numbers)}"] if numbers else []
+    said += [f"the waste at {'; '.join(waste)}"] if waste else []
+    said += [f"the clamps at {'; '.join(clamps)}"] if clamps else []
+    return ", and ".join(said) or "none"
 
 
-def _cut(layout: Layout, stage: Stage, *, whole: bool) -> str:
-    """Which way a stretch lies, and which way to run: a router's spindle does not turn with the drawing."""
-    cutter = layout.job.cutter
-    assert cutter is not None  # pins are planned for a template
-    as_stored = "clockwise" if layout.frame.is_mirrored else "counter-clockwise"
-    way = as_stored
-    if cutter.kind == "router":
-        way = "clockwise" if cutter.template == "female" else "counter-clockwise"
-    if whole:
-        return f"Cut all round, {way}, seen from outside." if cutter.kind == "router" else "Cut all round."
-    ends = [(one.start, one.end) if way == as_stored else (one.end, one.start) for one in stage.stretches]
-    runs = "; ".join(f"from {_at(layout, start)} to {_at(layout, end)}" for start, end in ends)
-    return f"Cut {way}, seen from outside, {runs}."
+def _ways(layout: Layout, chain: GuideChain, runs: tuple[Run, ...]) -> str:
+    """Every run with the way to its start."""
+    return "; ".join(f"{run.name} {way}" for run, way in zip(runs, _each(layout, chain, runs), strict=True))
+
+
+def _each(layout: Layout, chain: GuideChain, runs: tuple[Run, ...]) -> Iterator[str]:
+    hole = clear_starter(layout, chain)
+    for number, run in enumerate(runs):
+        start, end = _at(layout, run.start), _at(layout, run.end)
+        cut = "cut all round" if run.start == run.end else f"cut from {start} to {end}"
+        if run.begin == "run-in":
+            assert hole is not None  # a run-in begins in it
+            back = "go back in the cut to S, " if number else ""
+            yield f"{back}run in straight through the waste from S ({_at(layout, hole.centre)}) to {start}, {cut}"
+        elif run.begin == "starter":
+            yield f"set in at S ({start}) and {cut}"
+        elif run.begin == "end of a run":
+            yield f"go on where an earlier run ends, {cut}"
+        elif hole is None:
+            yield f"the starter hole is not settled (T601), so no way to {start} can be named; {cut}"
+        else:
+            yield f"no straight way leads through the waste from S to {start}: drill another starter near it; {cut}"
+
+
+def _tabs(layout: Layout, runs: list[Run]) -> Iterator[str]:
+    """Where the waste is left hanging, and in how many pieces it comes away."""
+    places = [_at(layout, run.tab) for run in runs if run.tab]
+    left = length_words(TAB_IN, layout.job.unit)
+    many = len(places) > 1
+    yield (
+        f"Stop {left} short of the end of {'each last run' if many else 'the run'}, at {' and at '.join(places)}: "
+        f"{'these tabs hold' if many else 'this tab holds'} the waste until it is held from outside; then cut "
+        f"{'them one after the other' if many else 'it'}."
+    )
+    pieces = sum(run.begin == "run-in" for run in runs)
+    if pieces > 1:
+        yield f"The run-ins part the waste in {pieces} pieces: hold each of them before its tab is cut."
 
 
 def _at(layout: Layout, place: tuple[float, float]) -> str:
-    unit: Unit = "mm" if layout.job.units == "mm" else "in"
+    unit = layout.job.unit
     return f"X {figure(place[0], unit)} Y {figure(place[1], unit)} {unit}"

@@ -14,15 +14,18 @@ from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.job import Job
+from hatchwright.tooling.curved_findings import curved_findings
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_findings import pin_findings
 from hatchwright.tooling.pin_layout import PinLayout, pin_layout
 from hatchwright.tooling.pin_notes import stage_notes
+from hatchwright.tooling.template_findings import template_findings
+from hatchwright.tooling.pin_runs import Run, runs_of
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
 from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
-from hatchwright.workflow.template_files import sound_chain
+from hatchwright.workflow.template_files import refuse_forbidden, sound_chain
 
 SCHEMA = 1
 """Number of the pin report's own schema."""
@@ -37,12 +40,14 @@ class PinReport:
         pins: planned.
         findings: T5xx.
         notes: what to do in each stage.
+        runs: how the cutter gets to the stretches of each stage.
     """
 
     job: Job
     pins: PinLayout
     findings: tuple[Finding, ...]
     notes: tuple[str, ...]
+    runs: tuple[tuple[Run, ...], ...]
 
     @property
     def must_stop(self) -> bool:
@@ -63,6 +68,7 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
         JobError: the file is refused, or a size that the plan needs is missing.
         TableError: a table of the shop is refused.
         GeometryError: the template cannot be made.
+        ExportError: the template is refused.
     """
     layout = open_job(path, shop=shop, other_side=other_side)
     chain = job_chain(layout)
@@ -71,8 +77,13 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
             "cutter", "there is no template to pin", remedy="Add the sections [cutter] and [template]."
         )
         raise JobError((fault,), where=path.name)
+    forbidding = (*template_findings(layout, chain), *curved_findings(layout))
+    refuse_forbidden(forbidding, side=layout.job.aircraft.side)
     pins = pin_layout(layout, chain)
-    return PinReport(layout.job, pins, pin_findings(layout, chain, pins), stage_notes(layout, pins))
+    runs = runs_of(layout, chain, pins.plan) if pins.plan else ()
+    return PinReport(
+        layout.job, pins, pin_findings(layout, chain, pins), stage_notes(layout, chain, pins), runs
+    )
 
 
 def pin_files(
@@ -120,7 +131,9 @@ def pin_values(report: PinReport) -> dict[str, Any]:
         "schema": SCHEMA,
         "reach_in": pins.reach_in,
         "clear_of_rough_line_in": pins.clear_in,
-        "pins": [{"place_in": list(pin.place), "hole": pin.hole} for pin in pins.pins],
+        "pins": [
+            {"place_in": list(pin.place), "hole": pin.hole, "is_clamp": pin.is_clamp} for pin in pins.pins
+        ],
         "blocked_share": pins.plan.blocked_share if pins.plan else None,
         "stages": [
             {
@@ -128,11 +141,23 @@ def pin_values(report: PinReport) -> dict[str, Any]:
                 "hold_ratio": stage.hold_ratio,
                 "worst_place_in": list(stage.worst),
                 "cut": [{"from_in": list(one.start), "to_in": list(one.end)} for one in stage.stretches],
+                "runs": [
+                    {
+                        "name": run.name,
+                        "begin": run.begin,
+                        "start_in": list(run.start),
+                        "end_in": list(run.end),
+                        "tab_in": list(run.tab) if run.tab else None,
+                    }
+                    for run in runs
+                ],
                 "note": note,
             }
-            for stage, note in zip(pins.plan.stages if pins.plan else (), report.notes, strict=True)
+            for stage, runs, note in zip(
+                pins.plan.stages if pins.plan else (), report.runs, report.notes, strict=True
+            )
         ],
-        "clamps_in": [list(place) for place in pins.clamps],
+        "clamps_in": [list(pin.place) for pin in pins.clamps],
         "findings": [finding_values(finding) for finding in report.findings],
         "must_stop": report.must_stop,
     }
