@@ -13,7 +13,7 @@ from tests.conftest import EXAMPLES
 
 
 def run(*arguments, cwd=None):
-    call = [sys.executable, "-c", "from hatchwright.cli.main import main; main()", *map(str, arguments)]
+    call = [sys.executable, "-m", "hatchwright", *map(str, arguments)]
     return subprocess.run(call, capture_output=True, text=True, cwd=cwd, timeout=120)
 
 

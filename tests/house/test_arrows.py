@@ -32,6 +32,7 @@ MAY_IMPORT = {
     "workflow": VALUES | {"drawings", "documents", "records"},
     "web": VALUES | {"workflow"},
     "cli": VALUES | {"workflow"},
+    "__main__": {"cli"},
 }
 
 HOMES = {
