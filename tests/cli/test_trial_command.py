@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 
 import pypdfium2
 import pytest
 
+from hatchwright.errors import JobError
 from hatchwright.job.file import load_job
+from hatchwright.workflow.trial import take_over, try_out
 from hatchwright.workflow.unit_switch import with_unit
 
 FILLED = {
@@ -35,7 +38,7 @@ def sheet(shell, alder_file):
 
 def test_sheet_tells_what_to_make(shell, alder_file):
     _, text, _ = shell("trial", alder_file, "--piece", "disc", "--size", "80 mm")
-    assert "2024-T3 clad .032" in text
+    assert "2024-T3 clad .032 in." in text
     assert f"{80 / 25.4 - 0.030 + 2 * 0.1535:.3f} in along X and Y" in text
 
 
@@ -68,6 +71,53 @@ def test_real_width_goes_into_the_job(shell, alder_file, sheet):
     assert after.template.revision == "B"
     assert ".2008 in instead of .1930 in" in after.template.reason
     assert len(set(alder_file.read_text(encoding="utf-8").splitlines()) ^ set(before.splitlines())) == 4
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "code"),
+    [
+        ('template_x = "3.277"', 'template_x = "3.377"', "T208"),
+        ('"2.978", "2.977", "2.979"', '"2.978", "2.977", "2.978", "2.797", "2.979"', "T209"),
+        ('x = ["2.978", "2.977", "2.979"]', 'x = ["2.968", "2.967", "2.969"]', "T204"),
+    ],
+)
+def test_a_trial_that_stops_is_not_taken_over(shell, alder_file, sheet, before, after, code):
+    """A template or a width misread would go into the job by half of its error and ruin the opening."""
+    text = sheet.read_text(encoding="utf-8")
+    assert before in text
+    sheet.write_text(text.replace(before, after), encoding="utf-8")
+    job = alder_file.read_text(encoding="utf-8")
+    status, out, err = shell("trial", alder_file, sheet, "--take-over")
+    assert status == 1
+    assert f"STOP  {code}" in out
+    assert "No new template follows" in out
+    assert "Template revision B" not in out
+    assert "not taken over, nothing was written" in err
+    assert code in err
+    assert alder_file.read_text(encoding="utf-8") == job
+    told = json.loads(shell("trial", alder_file, sheet, "--json")[1])
+    assert (told["template"], told["may_take_over"], told["must_stop"]) == (None, False, True)
+
+
+def test_a_stopped_trial_is_refused_by_the_workflow_too(alder_file, sheet):
+    text = sheet.read_text(encoding="utf-8").replace('template_x = "3.277"', 'template_x = "3.377"')
+    sheet.write_text(text, encoding="utf-8")
+    report = try_out(alder_file, sheet)
+    with pytest.raises(JobError, match="T208"):
+        take_over(alder_file, report)
+
+
+def test_a_metric_trial_is_told_and_taken_over_in_millimetres(shell, alder_text, sheet, tmp_path):
+    job = tmp_path / "mm.toml"
+    job.write_text(with_unit(alder_text, "mm"), encoding="utf-8")
+    _, out, _ = shell("trial", job, sheet, "--take-over")
+    assert "mm" in out
+    assert not re.search(r"\d in\b", out)
+    cut = 0.5 - (3.277 - (2.978 + 2.977 + 2.979 + 2.977 + 2.978 + 2.978) / 6)
+    after = load_job(job)
+    assert after.cutter.cut_width.text.endswith(" mm")
+    assert after.cutter.cut_width.mm == pytest.approx(cut * 25.4, abs=6e-4)
+    assert f"a cut of {cut * 25.4:.3f} mm instead of 4.902 mm" in after.template.reason
 
 
 def test_wrong_unit_is_refused_and_nothing_written(shell, alder_file, sheet):

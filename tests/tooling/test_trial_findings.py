@@ -122,6 +122,15 @@ def test_transposed_digits_are_named_and_stop(layout_of):
     assert found["T202"].uncertainty == found["T207"].value
 
 
+def test_a_job_that_leaves_nothing_to_file_is_never_sure(layout_of):
+    """Cut to the line itself: a perfect trial cannot show that the next cut keeps inside."""
+    found = judged(sheet(cut()), layout_of("alder"), allowance=0.0)
+    assert found["T207"].status is Status.UNKNOWN
+    assert found["T202"].status is Status.UNKNOWN
+    assert "filing allowance" in found["T207"].advice
+    assert "T201" not in worst(found)
+
+
 def test_two_misread_alike_scatter_too_much(layout_of):
     """They hide each other from the test for one outlier; the next cut is known to no better than .06."""
     found = judged(sheet(cut(x=("2.970", "2.790", "2.790", "2.970", "2.970"))), layout_of("alder"))

@@ -12,6 +12,8 @@ from hatchwright.drawings.page_frame import PageFrame, rectangle
 from hatchwright.drawings.sheet import (
     Anchor,
     Box,
+    Circle,
+    Cross,
     Entity,
     Layer,
     Line,
@@ -23,12 +25,19 @@ from hatchwright.drawings.sheet import (
 )
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import least_corner
+from hatchwright.tooling.trial_corner import diagonal_in
+from hatchwright.tooling.trial_holes import TrialHoles, trial_holes
 from hatchwright.tooling.trial_piece import TrialPiece
+from hatchwright.units import length_words
 
 _LETTER_IN = 0.1
 _WORDS_IN = 0.14
 _TICK_IN = 0.08
 _PAD_IN = 0.1
+_CROSS_IN = 0.3
+_ACROSS_ROWS = 6
+"""Lines for widths; five readings or more are asked for."""
+
 _LEAST_IN = 0.06
 _LEAST_BORDER_IN = 0.6
 """Room for the cross and the words beside a window [in]. Common practice, no source."""
@@ -47,6 +56,7 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
     block = PageFrame(layout.frame).title_block(layout.job, date=date)
     edges = piece.chain.machinable
     plate, is_window = _plate(layout, piece), piece.chain.guide.kind == "female"
+    holes = trial_holes(layout, piece, plate_half_in=plate.right)
     return Sheet(
         title=f"TRIAL TEMPLATE FOR SCRAP, {piece.kind.upper()}",
         title_block=replace(block, view="ON SCRAP", directions=()),
@@ -60,14 +70,15 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
                 for loop in piece.chain.wanted.loops
             ),
             *_places(piece),
+            *_holes(holes),
         ),
         unit=unit_of(layout.job),
-        notes=tuple(_notes(layout, piece)),
-        tables=(_table(layout, piece),),
+        notes=(*_notes(layout, piece), *_hole_notes(layout, holes)),
+        tables=tuple(_tables(layout, piece)),
         legend=(
             (Style.FINISHED, "template edge, cut by the machine"),
             (Style.DIMENSION, "datum cross, engraved; numbered places"),
-            (Style.PHANTOM, "expected cut, for reference"),
+            (Style.PHANTOM, f"expected cut{' and starter S' if holes.starter_at else ''}, for reference"),
         ),
     )
 
@@ -92,7 +103,7 @@ def _cross(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity
 def _words(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity]:
     """Which end is up, so that a second cut is turned half round and no other way."""
     half = 0.5 * piece.template_in
-    middle = 0.5 * (half + plate.top) if is_window else 0.4 * half
+    middle = 0.5 * (half + plate.top) if is_window else 0.62 * half
     room_in = plate.right if is_window else 0.75 * half
     for said, y in (("UP", middle), ("SCRAP", -middle)):
         shown, height_in = fitted(
@@ -109,33 +120,101 @@ def _places(piece: TrialPiece) -> Iterator[Entity]:
         yield Text(at, str(number), _LETTER_IN, anchor=Anchor.MIDDLE)
 
 
+def _holes(holes: TrialHoles) -> Iterator[Entity]:
+    """The starter to be drilled in the scrap, and pins: drilled by the machine when their size is known."""
+    if holes.starter_at:
+        x, y = holes.starter_at
+        yield Circle((x, y), holes.starter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
+        yield Cross((x, y), min(_CROSS_IN, holes.starter_in), Layer.DIMENSION)
+        yield Text((x + 0.05, y + 0.04), "S", _LETTER_IN)
+    for x, y in holes.pins_at:
+        if holes.pin_in:
+            yield Circle((x, y), holes.pin_in, Layer.DRILL_PILOT, css="pin-hole")
+        yield Cross((x, y), _CROSS_IN, Layer.DIMENSION, css="pin")
+        yield Text((x + 0.07, y + 0.07), "P", _LETTER_IN)
+
+
 def _notes(layout: Layout, piece: TrialPiece) -> Iterator[str]:
     unit, guide = unit_of(layout.job), piece.chain.guide
     corner = least_corner(piece.chain.machinable)
     word = "WINDOW" if guide.kind == "female" else "PLUG"
-    size, template = figure(piece.width_in, unit), figure(piece.template_in, unit)
+    size, template = length_words(piece.width_in, unit), length_words(piece.template_in, unit)
     radius = ""
     if corner:
         is_square = corner.radius_in < LEAST_IN
         radius = (
-            ", SQUARE CORNERS" if is_square else f", CORNER R {figure(corner.radius_in, unit, fine=True)}"
+            ", SQUARE CORNERS"
+            if is_square
+            else f", CORNER R {length_words(corner.radius_in, unit, fine=True)}"
         )
     yield "FOR SCRAP OF THE SKIN'S ALLOY AND THICKNESS ONLY. NEVER LAY IT ON THE AIRCRAFT."
     yield (
-        f"{word} {template} x {template}{radius}: OFFSET {figure(guide.offset_in, unit, fine=True)} FOR GUIDE "
-        f"{figure(guide.guide_in, unit)} AND CUT {figure(guide.cut_in, unit)}. MEASURE IT AS MADE."
+        f"{word} {template} x {template}{radius}: OFFSET {length_words(guide.offset_in, unit, fine=True)} FOR GUIDE "
+        f"{length_words(guide.guide_in, unit)} AND CUT {length_words(guide.cut_in, unit)}. MEASURE IT AS MADE."
     )
     yield f"SCRIBE THE DATUM CROSS ON THE SCRAP, ALIGN, PIN, CUT. EXPECTED CUT: {size} ACROSS BEFORE FILING."
     yield (
-        "MEASURE ACROSS AT FIVE PLACES OR MORE ALONG X AND ALONG Y, AND FROM THE CROSS TO THE NUMBERED PLACES. FOR A "
-        "SECOND CUT TURN THE TEMPLATE HALF ROUND: UP LIES DOWN, THE SAME FACE OUT."
+        "MEASURE ACROSS AT FIVE PLACES OR MORE ALONG X AND ALONG Y, AND FROM THE CROSS TO THE NUMBERED PLACES, IN "
+        "THEIR ORDER. FOR A SECOND CUT TURN THE TEMPLATE HALF ROUND: UP LIES DOWN, THE SAME FACE OUT."
     )
 
 
-def _table(layout: Layout, piece: TrialPiece) -> Table:
+def _hole_notes(layout: Layout, holes: TrialHoles) -> Iterator[str]:
     unit = unit_of(layout.job)
+    starter = length_words(holes.starter_in, unit, fine=True)
+    if holes.starter_at:
+        x, y = (length_words(value_in, unit) for value_in in holes.starter_at)
+        yield (
+            f"STARTER S, {starter}, AT X {x}, Y {y} FROM THE CROSS: DRILL IT IN THE SCRAP BEFORE THE TEMPLATE IS LAID "
+            "ON."
+        )
+    else:
+        yield (
+            f"THERE IS NO ROOM FOR THE STARTER OF {starter} IN THE WASTE. ON SCRAP, START OUTSIDE THE LINE, AWAY FROM "
+            "THE NUMBERED PLACES; ON THE AIRCRAFT THAT CANNOT BE DONE."
+        )
+    held = (
+        f"AT P PINS THROUGH HOLES OF {length_words(holes.pin_in, unit, fine=True)}, DRILLED ON INTO THE SCRAP"
+        if holes.pin_in
+        else "AT P DRILL FOR PINS THROUGH TEMPLATE AND SCRAP"
+    )
+    passed = {
+        True: "THE TOOL PASSES ALL FOUR.",
+        False: "THE TOOL'S BODY DOES NOT PASS THEM: MOVE PIN OR CLAMP AS IT COMES NEAR, TWO ALWAYS HOLDING.",
+        None: "THE BODY OF TOOL OR PIN WAS NOT MEASURED: SEE FIRST THAT THE TOOL PASSES.",
+    }[holes.are_clear]
+    yield f"{held}, OR CLAMP THERE. CLAMP THE SCRAP ITSELF TO A BACKING. {passed}"
+
+
+def _tables(layout: Layout, piece: TrialPiece) -> Iterator[Table]:
+    """Everything that the file of readings asks for, under its own names."""
+    unit = unit_of(layout.job)
+    asked, across = figure(piece.template_in, unit), figure(piece.width_in, unit)
+    yield Table(
+        f"TEMPLATE AS MADE, AND CALIPER, {unit}. piece {piece.kind}, size {figure(piece.size_in, unit)}",
+        ("NAME", "WHAT", "ASKED FOR", "MEASURED"),
+        (
+            ("template_x", "size along X", asked, ""),
+            ("template_y", "size along Y", asked, ""),
+            ("template_uncertainty", "standard uncertainty of both", "", ""),
+            ("gauge_limit", "largest error of the caliper", "", ""),
+        ),
+    )
+    yield Table(
+        f"x AND y, ACROSS, IN THE ORDER OF THE CUT, {unit}. EXPECTED {across}",
+        ("NO.", "X FIRST CUT", "Y FIRST CUT", "X TURNED", "Y TURNED"),
+        tuple((str(number), "", "", "", "") for number in range(1, _ACROSS_ROWS + 1)),
+    )
+    if piece.kind != "disc":
+        expected = figure(diagonal_in(piece.width_in, piece.corner_in), unit)
+        corner = figure(piece.corner_in, unit, fine=True)
+        yield Table(
+            f"diagonals, CORNER TO CORNER, {unit}. EXPECTED {expected}, CORNER R {corner}",
+            ("DIAGONAL", "FIRST CUT", "TURNED"),
+            (("up to the right", "", ""), ("up to the left", "", "")),
+        )
     rows = tuple(
         (str(number), figure(float(x), unit), figure(float(y), unit), "", "")
         for number, (x, y) in enumerate(piece.places, start=1)
     )
-    return Table(f"PLACES FROM THE DATUM CROSS, {unit}", ("NO.", "X", "Y", "FIRST CUT", "TURNED"), rows)
+    yield Table(f"edges, PLACES FROM THE DATUM CROSS, {unit}", ("NO.", "X", "Y", "FIRST CUT", "TURNED"), rows)

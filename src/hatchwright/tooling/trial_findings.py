@@ -59,7 +59,7 @@ def _offset(trial: Trial, allowance_in: float) -> Finding:
         f"{length_words(trial.cut_in, unit, fine=True)}{_along(trial)} instead of "
         f"{length_words(guide.cut_in, unit, fine=True)}. "
     )
-    if off_in > allowance_in + FLOAT_NOISE:
+    if off_in > allowance_in + FLOAT_NOISE and allowance_in > 0.0:
         status = Status.STOP
         advice += (
             f"The offset would change by {length_words(off_in, unit, fine=True)}, more than the "
@@ -120,7 +120,7 @@ def _working(trial: Trial) -> Working:
 def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
     """T202: with the template as it is, metal is left outside the next cut everywhere."""
     left_in, within_in = allowance_in - trial.over_size_in / 2.0, trial.offset.next_cut_expanded_in
-    status = Status.STOP if left_in < -FLOAT_NOISE else judge_at_least(left_in, 0.0, uncertainty=within_in)
+    status = judge_at_least(left_in, 0.0, uncertainty=within_in)
     return answer(
         "T202",
         status,
@@ -178,9 +178,10 @@ def _directions(trial: Trial) -> Iterator[Finding]:
 def _next_cut(trial: Trial, allowance_in: float) -> Finding:
     """T207: the next cut is known to less than the metal that is left to file."""
     within_in, unit = trial.offset.next_cut_expanded_in, trial.unit
+    is_known = within_in <= allowance_in + FLOAT_NOISE
     return answer(
         "T207",
-        Status.PASS if within_in <= allowance_in + FLOAT_NOISE else Status.STOP,
+        Status.PASS if is_known else Status.STOP if allowance_in > 0.0 else Status.UNKNOWN,
         "what the next cut is known to, against the metal left to file",
         value=within_in,
         limit=allowance_in,
@@ -188,7 +189,9 @@ def _next_cut(trial: Trial, allowance_in: float) -> Finding:
         advice=f"The next cut is only known to +- {length_words(within_in, unit, fine=True)}, and "
         f"{length_words(allowance_in, unit)} is left to file: it could go beyond the finished line. "
         + (
-            f"{trial.offset.count} readings are too few; take {_ENOUGH} or more along X and along Y."
+            "Enter a filing allowance in the job, or ask an engineer whether the opening may be that much larger."
+            if allowance_in == 0.0
+            else f"{trial.offset.count} readings are too few; take {_ENOUGH} or more along X and along Y."
             if trial.offset.count < _ENOUGH
             else f"The readings scatter by s = {length_words(trial.offset.scatter_in, unit, fine=True)}. Look for "
             "one that was misread, take more, or cut a new trial piece."

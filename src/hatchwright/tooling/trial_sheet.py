@@ -28,8 +28,9 @@ gauge_limit = ""            # largest error of the caliper by its maker, such as
 turned = false              # true when the template was turned half round from the first cut
 x = []                      # such as ["{width}", "{width}", "{width}"]
 y = []
-{corners}# From the datum cross to the edge at the numbered places, or leave the list empty. They show whether the
-# template lay off or turned; a second cut with the template turned half round tells that from an eccentric cut.
+{corners}# From the datum cross to the edge at the numbered places, in their order, counter-clockwise; or leave the list
+# empty. They show whether the template lay off or turned; a second cut with the template turned half round tells a
+# template that lay off from an eccentric cut.
 {places}
 edges = []
 """

@@ -24,7 +24,7 @@ from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, r
 from hatchwright.tooling.trial_findings import trial_findings
 from hatchwright.tooling.trial_piece import PieceKind
 from hatchwright.tooling.trial_sheet import trial_sheet
-from hatchwright.units import Unit, parse_length
+from hatchwright.units import Unit, length_words, parse_length
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -131,10 +131,12 @@ def _size_in(layout: Layout, size: str) -> float:
 
 
 def _sheet(layout: Layout, *, kind: PieceKind, size_in: float) -> str:
-    skin = layout.job.skin
-    sheet = f"{skin.alloy}-{skin.temper}{' clad' if skin.clad else ''} {skin.thickness.text}"
+    skin, unit = layout.job.skin, layout.job.unit
+    sheet = (
+        f"{skin.alloy}-{skin.temper}{' clad' if skin.clad else ''} {length_words(skin.thickness.inch, unit)}"
+    )
     piece = piece_for(layout, kind, size_in)
-    return trial_sheet(piece, title=layout.job.title, sheet=sheet, unit=unit_of(layout.job))
+    return trial_sheet(piece, title=layout.job.title, sheet=sheet, unit=unit)
 
 
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
