@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
+from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.finding import Status
 from hatchwright.job.cutter import Template
+from hatchwright.job.skin import Curvature
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.tooling.curved_findings import curved_findings
+from hatchwright.tooling.cut_findings import cut_findings
+from hatchwright.tooling.guide_template import job_chain
 
 
 @pytest.fixture
@@ -23,13 +28,13 @@ def test_findings_of_the_antenna(by_code):
     assert found["T704"].value == pytest.approx(
         0.0129, abs=1e-4
     )  # 4.40 (.025 + .016)/13.9726, on the outer face
-    assert ".0090 if skin and doubler were both drilled flat" in found["T704"].subject
+    assert ".0090 in if skin and doubler were both drilled flat" in found["T704"].subject
     assert "drilled flat, inside" in found["T704"].subject
     assert "4.400" in found["T704"].subject  # rows .30 inside the edges of 5.00
     assert "in place" in found["T704"].advice
     assert found["T705"].value == pytest.approx(14.0136 - 0.025, abs=1e-3)
     assert found["T706"].value == pytest.approx(0.043, abs=5e-4)
-    assert ".020 at its screws" in found["T706"].subject
+    assert ".020 in at its screws" in found["T706"].subject
     assert {found[code].status for code in ("T702", "T704", "T706")} == {Status.CAUTION}
 
 
@@ -57,3 +62,74 @@ def test_a_template_of_which_it_is_not_told_is_asked_for(job_of):
 
 def test_flat_skin_has_no_findings(layout_of):
     assert curved_findings(layout_of("alder")) == ()
+
+
+ROUND = {"along": "y", "chord": "8.00", "other_rise": "0"}
+"""ALDER's skin, curved along Y: chord 8.00, rise 1.3 give R = 64/10.4 + .65 = 6.8038; half the rough cut is 1.985."""
+
+
+@pytest.fixture
+def on_round(job_of):
+    def found(rise, *, flexed=None):
+        job = job_of("alder")
+        curvature = Curvature.model_validate(ROUND | {"rise": rise}, context={"unit": "in"})
+        parts = {
+            "skin": job.skin.model_copy(update={"curvature": curvature}),
+            "template": job.template.model_copy(update={"flexed": flexed}),
+        }
+        layout = lay_out(job.model_copy(update=parts))
+        cut = [finding for finding in curved_findings(layout) if "the cut along" in finding.subject]
+        return (
+            cut,
+            {finding.code: finding for finding in cut_findings(layout, job_chain(layout))}["T402"],
+            layout,
+        )
+
+    return found
+
+
+def test_a_rigid_template_that_cuts_beyond_the_finished_line_stops(on_round):
+    """The vertical through 1.985 meets the circle at the arc 6.8038 asin(1.985/6.8038) = 2.0143: .0293 beyond the
+    rough line, where .015 is left, so .0143 beyond the finished line. Integrated along the arc as a check."""
+    (cut,), left, _ = on_round("1.3")
+    radius, edge = 8.0**2 / (8.0 * 1.3) + 0.65, 1.985
+    x = (np.arange(200_000) + 0.5) * edge / 200_000
+    arc = float(np.sum(radius / np.sqrt(radius**2 - x**2))) * edge / 200_000
+    assert arc == pytest.approx(2.0143, abs=1e-4)
+    assert (cut.code, cut.status) == ("T702", Status.STOP)
+    assert cut.value == pytest.approx(arc - edge, abs=1e-9)
+    assert cut.limit == 0.015
+    assert "goes .0293 in beyond the rough line" in cut.subject
+    assert (left.status, left.value) == (Status.STOP, pytest.approx(0.015 - (arc - edge), abs=1e-9))
+    assert "-.0143 in at least" in left.subject
+
+
+def test_a_rigid_template_on_a_flatter_skin_leaves_less_to_file(on_round):
+    """Rise .5: R = 16.25, beyond by 1.985^3 / (6 R^2) and a little: .0050, so .0100 is left."""
+    (cut,), left, _ = on_round("1/2")
+    assert (cut.status, cut.value) == (Status.PASS, pytest.approx(1.985**3 / (6.0 * 16.25**2), abs=1e-4))
+    assert (left.status, left.value) == (Status.PASS, pytest.approx(0.015 - cut.value))
+    assert "rigid flat template" in left.subject
+
+
+def test_a_template_that_is_bent_onto_the_skin_leaves_all_of_it(on_round):
+    cut, left, _ = on_round("1.3", flexed=True)
+    assert cut == []
+    assert left.value == pytest.approx(0.015)
+
+
+def test_the_sheet_of_the_cut_says_what_its_picture_does_not_show(on_round):
+    _, _, layout = on_round("1.3")
+    notes = " ".join(deviation_sheet(layout, job_chain(layout), date="2026-03-01").notes)
+    assert "CUTS FARTHER OUT THAN THE PICTURE, .0293 in AT THE FARTHEST SIDE ALONG Y" in notes
+    assert "EVERYWHERE" not in notes
+
+
+def test_the_note_on_a_rigid_template_tells_its_error_first(on_round):
+    """s - R sin(s/R) at s = 3.000: .0963."""
+    _, _, layout = on_round("1.3")
+    marks = next(finding for finding in curved_findings(layout) if finding.code == "T702")
+    assert marks.value == pytest.approx(0.0963, abs=1e-4)
+    assert marks.subject.startswith(
+        "a rigid flat template is off by .0963 in where it is 3.000 in along the arc"
+    )

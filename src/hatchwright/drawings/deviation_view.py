@@ -10,6 +10,8 @@ from hatchwright.drawings.sheet import CallOut, Entity, Layer, Line, Outline, Po
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.exaggerated import Exaggerated, exaggerated
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.tooling.rigid_template import rigid_over_in
+from hatchwright.units import length_words
 
 _MOST_LABELS = 8
 _KNEE_IN = 0.55
@@ -28,9 +30,10 @@ def deviation_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet:
         Sheet: the rough line at full size, the predicted cut with its deviation exaggerated; nothing on it is cut.
     """
     page, unit, picture = PageFrame(layout.frame), unit_of(layout.job), exaggerated(chain)
-    times = f"DEVIATION DRAWN {picture.factor} TIMES" if picture.labels else "NO DEVIATION"
+    is_true = picture.factor == 1
+    times = "DEVIATION" if is_true else f"DEVIATION DRAWN {picture.factor} TIMES AS LARGE"
     return Sheet(
-        title=f"PREDICTED CUT, {times}",
+        title=f"PREDICTED CUT, {times if picture.labels else 'NO DEVIATION'}",
         title_block=page.title_block(layout.job, date=date),
         entities=(
             *(
@@ -42,22 +45,38 @@ def deviation_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet:
             *page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
         ),
         unit=unit,
-        notes=_notes(picture),
+        notes=(*_notes(picture), *_curved_note(layout)),
         tables=_table(layout, picture),
         legend=(
             (Style.FINISHED, "rough line, wanted"),
-            (Style.PHANTOM, f"predicted cut, deviation x {picture.factor}"),
+            (Style.PHANTOM, "predicted cut" if is_true else f"predicted cut, deviation x {picture.factor}"),
         ),
     )
 
 
 def _notes(picture: Exaggerated) -> tuple[str, ...]:
     if not picture.labels:
-        return ("THE PREDICTED CUT LIES ON THE ROUGH LINE EVERYWHERE. NEVER CUT TO THIS PICTURE.",)
+        return (
+            "AS FAR AS THE TEMPLATE GUIDES IT THE CUT LIES ON THE ROUGH LINE. NEVER CUT TO THIS PICTURE.",
+        )
+    drawn = (
+        "" if picture.factor == 1 else f" THE CUT IS DRAWN {picture.factor} TIMES AS FAR OFF AS IT WILL BE."
+    )
     return (
-        f"THE FIGURES ARE TRUE. THE CUT IS DRAWN {picture.factor} TIMES AS FAR OFF AS IT WILL BE: NEVER SCALE IT, "
-        "NEVER CUT TO IT.",
+        f"THE FIGURES ARE TRUE.{drawn} NEVER SCALE IT, NEVER CUT TO IT.",
         "METAL THAT IS LEFT IS FILED. METAL THAT IS OVER-CUT IS GONE.",
+    )
+
+
+def _curved_note(layout: Layout) -> tuple[str, ...]:
+    """What the picture does not show: that a rigid flat template cuts farther out on a curved skin."""
+    over_in, curvature = rigid_over_in(layout), layout.job.skin.curvature
+    if curvature is None or not over_in:
+        return ()
+    over = length_words(over_in, unit_of(layout.job), fine=True)
+    return (
+        f"ON THIS CURVED SKIN A RIGID FLAT TEMPLATE CUTS FARTHER OUT THAN THE PICTURE, {over} AT THE FARTHEST SIDE "
+        f"ALONG {curvature.along.upper()}.",
     )
 
 

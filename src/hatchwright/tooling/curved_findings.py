@@ -11,7 +11,8 @@ from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Workin
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.answer import answer
-from hatchwright.units import decimal_inch
+from hatchwright.tooling.rigid_template import rigid_edge_in, rigid_over_in
+from hatchwright.units import length_words
 
 NOTICED_IN = 0.004
 """Error of a hole pattern that a fastener's clearance no longer hides [in]. Common practice, no source."""
@@ -36,6 +37,7 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
         found = (
             _radius(layout, skin),
             *_rigid(layout, skin),
+            *_rigid_cut(layout, skin),
             *_flexed(layout, skin),
             *_flat_drilled(layout, skin),
             *_rolled(layout, skin),
@@ -84,12 +86,13 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     template = layout.job.template
     if template and template.flexed:
         return
-    arc_in = _farthest_in(layout, skin)
+    arc_in, unit = _farthest_in(layout, skin), layout.job.unit
     error_in, off_in = skin.rigid_error_in(arc_in), skin.stand_off_in(arc_in)
     yield answer(
         "T702",
         Status.PASS if error_in <= NOTICED_IN else Status.CAUTION,
-        f"error of a rigid flat template {decimal_inch(arc_in)} along the arc, standing off {decimal_inch(off_in)}",
+        f"a rigid flat template is off by {length_words(error_in, unit, fine=True)} where it is "
+        f"{length_words(arc_in, unit)} along the arc from its middle, standing off {length_words(off_in, unit)}",
         value=error_in,
         limit=NOTICED_IN,
         source=_PRACTICE,
@@ -100,6 +103,27 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
             _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
             _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
         ),
+    )
+
+
+def _rigid_cut(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
+    """T702: what a rigid flat template cuts beyond the rough line is less than is left to file."""
+    edge_in, cutter, unit = rigid_edge_in(layout), layout.job.cutter, layout.job.unit
+    if edge_in is None or cutter is None:
+        return
+    over_in, left_in = rigid_over_in(layout), cutter.filing_allowance.inch
+    yield answer(
+        "T702",
+        Status.PASS if over_in <= left_in else Status.STOP,
+        f"the cut along a rigid flat template goes {length_words(over_in, unit, fine=True)} beyond the rough line, "
+        f"{length_words(edge_in, unit)} from its middle along {skin.along.upper()}",
+        value=over_in,
+        limit=left_in,
+        source=_FORM,
+        advice=f"Only {length_words(left_in, unit, fine=True)} is left to file, and what is cut beyond the finished "
+        "line cannot be filed back. A thin template that is bent onto the skin is drawn for it "
+        "(template.flexed = true).",
+        working=(_working("R asin(e/R) - e", "beyond", over_in, e=edge_in, R=skin.radius_in),),
     )
 
 
@@ -117,7 +141,7 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     template = layout.job.template
     if template is None or template.flexed is False:
         return
-    length_in, thick_in = _pattern_in(layout, skin), template.thickness.inch
+    length_in, thick_in, unit = _pattern_in(layout, skin), template.thickness.inch, layout.job.unit
     shrink_in = skin.flexed_shrink_in(length_in, template_in=thick_in)
     ratio = skin.flexed_pattern_ratio(template_in=thick_in)
     if template.flexed:
@@ -126,7 +150,8 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
             "T703",
             Status.PASS,
             f"flexed template, drawn flat {ratio:.5f} times as long along {skin.along.upper()}: "
-            f"{decimal_inch(flat_in, 4)} flat for {decimal_inch(length_in, 4)} on the outer face",
+            f"{length_words(flat_in, unit, fine=True)} flat for {length_words(length_in, unit, fine=True)} on the "
+            "outer face",
             value=flat_in,
             source=_FORM,
             working=(
@@ -137,8 +162,8 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     yield answer(
         "T703",
         Status.PASS if shrink_in <= NOTICED_IN else Status.CAUTION,
-        f"shrink of a pattern of {decimal_inch(length_in)} on a template {template.thickness.text} thick, flexed over "
-        "the outer face",
+        f"shrink of a pattern of {length_words(length_in, unit)} on a template {length_words(thick_in, unit)} thick, "
+        "flexed over the outer face",
         value=shrink_in,
         limit=NOTICED_IN,
         source=_PRACTICE,
@@ -156,7 +181,7 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     doubler = layout.job.doubler
     if doubler is None:
         return
-    length_in, sheet_in = _pattern_in(layout, skin), doubler.thickness.inch
+    length_in, sheet_in, unit = _pattern_in(layout, skin), doubler.thickness.inch, layout.job.unit
     growth_in = skin.flat_drilled_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
     both_in = skin.both_flat_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
     inside = doubler.face == "inside"
@@ -167,8 +192,8 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     yield answer(
         "T704",
         Status.PASS if abs(growth_in) <= NOTICED_IN else Status.CAUTION,
-        f"pattern of {decimal_inch(length_in)} along the outer face, in a doubler drilled flat, {doubler.face}; "
-        f"{decimal_inch(abs(both_in), 4)} if skin and doubler were both drilled flat",
+        f"pattern of {length_words(length_in, unit)} along the outer face, in a doubler drilled flat, {doubler.face}; "
+        f"{length_words(abs(both_in), unit, fine=True)} if skin and doubler were both drilled flat",
         value=abs(growth_in),
         limit=NOTICED_IN,
         source=_PRACTICE,
@@ -195,11 +220,13 @@ def _rolled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     doubler = layout.job.doubler
     if doubler is None:
         return
+    unit = layout.job.unit
     outer_in, inner_in = skin.roll_radii_in(sheet_in=doubler.thickness.inch, face=doubler.face)
     yield answer(
         "T705",
         Status.PASS,
-        f"roll the doubler to a radius of {outer_in:.3f} at its outer face, {inner_in:.3f} at its inner face",
+        f"roll the doubler to a radius of {length_words(outer_in, unit)} at its outer face, "
+        f"{length_words(inner_in, unit)} at its inner face",
         value=outer_in,
         source=_FORM,
         working=(
@@ -224,7 +251,7 @@ def _base(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     gap_in = skin.gap_under_flat_in(half_in)
     screws = mount.screw_pattern
     at_screws = (
-        f", {decimal_inch(skin.gap_under_flat_in(screws[skin.axis].inch / 2.0))} at its screws"
+        f", {length_words(skin.gap_under_flat_in(screws[skin.axis].inch / 2.0), layout.job.unit)} at its screws"
         if screws
         else ""
     )

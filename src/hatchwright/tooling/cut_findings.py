@@ -12,6 +12,7 @@ from hatchwright.tooling.filing import Filing, filing
 from hatchwright.tooling.guide_template import GuideChain, least_corner
 from hatchwright.tooling.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.tooling.remnants import Remnant, remnants
+from hatchwright.tooling.rigid_template import rigid_over_in
 from hatchwright.tooling.scallop import advance_for_scallop_in
 from hatchwright.units import MM_PER_IN, Unit, length_words
 
@@ -42,11 +43,12 @@ def cut_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
     advance_in = cutter.advance.inch if cutter and cutter.advance else None
     try:
         left = filing(chain, layout.wanted, advance_in=advance_in)
+        over_in = rigid_over_in(layout)
     except GeometryError as error:
         return (answer("T402", Status.STOP, error.where, advice=f"{error}."),)
     return (
         *_places(layout, chain),
-        _metal(layout, left),
+        _metal(layout, left, over_in),
         *_ridges(layout, chain, left),
         *_eccentric(layout, chain),
     )
@@ -80,17 +82,18 @@ def _area_words(area_sq_in: float, unit: Unit) -> str:
     return f"{area_sq_in:.4f} sq in" if unit == "in" else f"{area_sq_in * MM_PER_IN**2:.2f} sq mm"
 
 
-def _metal(layout: Layout, left: Filing) -> Finding:
+def _metal(layout: Layout, left: Filing, over_in: float) -> Finding:
     """T402: metal is left outside the cut everywhere, to be filed to the finished line."""
     most_in = left.most.depth_in + (left.ridges[0].height_in if left.ridges else 0.0)
-    unit = layout.job.unit
+    unit, least_in = layout.job.unit, left.least_in - over_in
+    curved = " with a rigid flat template on the curved skin" if over_in else ""
     at = f" at {place_words(left.most.place, unit)}" if left.most.place else ""
     return answer(
         "T402",
-        Status.STOP if left.least_in < -_SAME_IN else Status.PASS,
-        f"metal to file: {length_words(left.least_in, unit, fine=True)} at least, up to "
+        Status.STOP if least_in < -_SAME_IN else Status.PASS,
+        f"metal to file{curved}: {length_words(least_in, unit, fine=True)} at least, up to "
         f"{length_words(most_in, unit, fine=True)}{at}",
-        value=left.least_in,
+        value=least_in,
         limit=0.0,
         advice="The cut goes beyond the finished line, which cannot be filed back.",
     )

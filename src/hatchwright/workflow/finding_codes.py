@@ -43,7 +43,7 @@ MAKING = {
     "T602": "the drill's stop lets it through the skin and no farther",
     "T603": "what lies behind the corner holes",
     "T701": "the radius of the skin; double curvature is refused",
-    "T702": "the error of a rigid flat template",
+    "T702": "the error of a rigid flat template, and how far the cut along it goes beyond the line",
     "T703": "the pattern of a template that is flexed, and its shrink where it was not drawn for it",
     "T704": "the error of a doubler that is drilled flat",
     "T705": "the radius to roll the doubler to",

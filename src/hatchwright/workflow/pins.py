@@ -19,8 +19,8 @@ from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_findings import pin_findings
 from hatchwright.tooling.pin_layout import PinLayout, pin_layout
 from hatchwright.tooling.pin_notes import stage_notes
-from hatchwright.tooling.template_findings import template_findings
 from hatchwright.tooling.pin_runs import Run, runs_of
+from hatchwright.tooling.template_findings import template_findings
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job

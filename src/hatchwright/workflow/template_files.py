@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -32,9 +32,10 @@ _FORBIDDING = {
     "T100": "Change the cutter or the opening",
     "T101": "Change the cutter or the opening",
     "T701": "Mark out and cut on the aircraft, without a flat template",
+    "T702": "Bend a thin template onto the skin, or mark out and cut on the aircraft",
 }
-"""Findings that forbid a template, and what is left to do: the cutter does not fit, it would cut beyond the line, or
-the skin is curved both ways."""
+"""Findings that forbid a template, and what is left to do: the cutter does not fit, it would cut beyond the line, the
+skin is curved both ways, or so much that a flat template would cut beyond the line."""
 
 
 def template_files(
@@ -114,13 +115,7 @@ def sound_chain(examination: Examination) -> GuideChain:
     Raises:
         ExportError: there is none, it does not fit, or it would cut metal beyond the line.
     """
-    for finding in examination.findings:
-        if finding.code in _FORBIDDING and finding.status is Status.STOP:
-            raise ExportError(
-                f"no template is offered ({finding.code}, {finding.subject}): {finding.advice.rstrip('.')}",
-                where=f"template, {examination.job.aircraft.side} side",
-                remedy=_FORBIDDING[finding.code],
-            )
+    refuse_forbidden(examination.findings, side=examination.job.aircraft.side)
     if examination.chain is None:
         missing = "cutter" if examination.job.cutter is None else "template"
         raise ExportError(
@@ -129,6 +124,24 @@ def sound_chain(examination: Examination) -> GuideChain:
             remedy=f"Enter the section {missing}",
         )
     return examination.chain
+
+
+def refuse_forbidden(findings: Iterable[Finding], *, side: str) -> None:
+    """Refuse to go on when a finding forbids the template.
+
+    Args:
+        findings: of the job, those of the template and of a curved skin among them.
+        side: of the aircraft.
+    Raises:
+        ExportError: the template does not fit, or it would cut metal beyond the line.
+    """
+    for finding in findings:
+        if finding.code in _FORBIDDING and finding.status is Status.STOP:
+            raise ExportError(
+                f"no template is offered ({finding.code}, {finding.subject}): {finding.advice.rstrip('.')}",
+                where=f"template, {side} side",
+                remedy=_FORBIDDING[finding.code],
+            )
 
 
 def template_stops(examination: Examination) -> tuple[Finding, ...]:
