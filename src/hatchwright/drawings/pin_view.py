@@ -10,10 +10,10 @@ from hatchwright.drawings.marks import HEAD_IN, arrowhead
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import (
     Anchor,
-    Arrow,
     Circle,
     Cross,
     Entity,
+    Ink,
     Layer,
     Line,
     Outline,
@@ -22,7 +22,10 @@ from hatchwright.drawings.sheet import (
     Solid,
     Style,
     Text,
+    box_of,
+    moved,
 )
+from hatchwright.drawings.template_plate import middle
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_findings import what_would_hold
@@ -36,6 +39,8 @@ from hatchwright.tooling.template_part import part_on_skin
 _CROSS_IN = 0.16
 _ARROW_IN = 0.6
 _LETTER_IN = 0.12
+_BESIDE_IN = 0.3
+_ROOMY_IN = 2.0
 
 
 def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
@@ -67,13 +72,13 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
                 *_starter(layout, chain, page),
                 *(mark for run in runs for mark in _run(layout, chain, run, page)),
                 *_fasteners(layout, pins, stage, page),
-                *_directions(layout, page),
+                *_directions(layout, chain, page),
             ),
             unit=unit,
             notes=(note, _hold_words(pins, stage)),
             legend=(
                 (Style.FINISHED, "path of the cutter in this stage, from START the way of its arrow"),
-                (Style.CENTRE, "run-in through the waste, from the starter hole S"),
+                (Style.JOIN, "run-in through the waste, from the starter hole S"),
                 (Style.PHANTOM, "template"),
                 (Style.HIDDEN, "fastener or clamp that holds"),
                 (Style.DIMENSION, "starter hole S; tab left to last; fastener out of the way, as a cross"),
@@ -101,7 +106,7 @@ def _no_plan(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -
                 Outline(page.loop(loop), Layer.DIMENSION, Style.FINISHED, "cut")
                 for loop in chain.reached.loops
             ),
-            *_directions(layout, page),
+            *_directions(layout, chain, page),
         ),
         unit=unit_of(layout.job),
         notes=(
@@ -117,8 +122,17 @@ def _template(layout: Layout, chain: GuideChain) -> Iterator[Outline]:
         yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "template")
 
 
-def _directions(layout: Layout, page: PageFrame) -> tuple[Arrow, ...]:
-    return page.arrows(page.point(*layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN)
+def _directions(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Ink]:
+    """Both direction arrows, to the left of all that is drawn."""
+    arrows = page.arrows((0.0, 0.0), length_in=_ARROW_IN, height_in=_LETTER_IN)
+    ink = [part for arrow in arrows for part in arrow.parts()]
+    box = box_of(ink)
+    left_in, _, _, top_in = part_on_skin(layout, chain).material.bounds
+    yield from moved(
+        ink,
+        right_in=left_in - chain.guide.guide_in - _BESIDE_IN - box.right,
+        up_in=top_in - box.top,
+    )
 
 
 def _starter(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
@@ -135,18 +149,17 @@ def _run(layout: Layout, chain: GuideChain, run: Run, page: PageFrame) -> Iterat
     yield Line(tuple(points), Layer.DIMENSION, Style.FINISHED, "cut")
     half = len(points) // 2
     yield _head(points[half - 1], points[half])
-    hole = clear_starter(layout, chain)
-    middle, start = page.point(*layout.centre_in), points[0]
+    hole, start = clear_starter(layout, chain), points[0]
     if run.begin == "run-in" and hole is not None:
         origin = page.point(*hole.centre)
-        yield Line((origin, start), Layer.DIMENSION, Style.CENTRE, "run-in")
+        yield Line((origin, start), Layer.DIMENSION, Style.JOIN, "run-in")
         yield _head(origin, (0.4 * origin[0] + 0.6 * start[0], 0.4 * origin[1] + 0.6 * start[1]))
     yield Circle(start, 0.5 * _CROSS_IN, Layer.DIMENSION, Style.FINISHED, css="start")
-    yield _inwards(f"START {run.name}", start, middle)
+    yield _beside(f"START {run.name}", start, chain, page, row=0)
     if run.tab is not None:
         tab = page.point(*run.tab)
         yield Cross(tab, _CROSS_IN, Layer.DIMENSION, css="tab")
-        yield _inwards("TAB", tab, middle)
+        yield _beside("TAB", tab, chain, page, row=1)
 
 
 def _head(tail: Point, tip: Point) -> Solid:
@@ -156,16 +169,21 @@ def _head(tail: Point, tip: Point) -> Solid:
     )
 
 
-def _inwards(words: str, place: Point, middle: Point) -> Text:
-    """Words beside a place of the edge, on the side of the waste."""
-    run, rise = middle[0] - place[0], middle[1] - place[1]
-    off = 1.5 * _LETTER_IN
-    if abs(rise) >= abs(run):
-        low = off if rise > 0.0 else -off - _LETTER_IN
+def _beside(words: str, place: Point, chain: GuideChain, page: PageFrame, *, row: int) -> Text:
+    """Words beside a place of the edge: in the waste of a window, but outside of a plug and of a small window."""
+    box = page.box(chain.reached.bounds)
+    middle_x, middle_y = middle(box)
+    is_inside = chain.guide.kind == "female" and min(box.width_in, box.height_in) >= _ROOMY_IN
+    run, rise = middle_x - place[0], middle_y - place[1]
+    off_in = (1.0 + 1.6 * row) * _LETTER_IN + (_CROSS_IN if is_inside else 0.5 * chain.guide.guide_in)
+    if not is_inside:
+        run, rise = -run, -rise
+    if abs(rise) * box.width_in >= abs(run) * box.height_in:
+        low = off_in if rise > 0.0 else -off_in - _LETTER_IN
         return Text((place[0], place[1] + low), words, _LETTER_IN, anchor=Anchor.MIDDLE)
     anchor = Anchor.START if run > 0.0 else Anchor.END
     return Text(
-        (place[0] + (off if run > 0.0 else -off), place[1] - 0.5 * _LETTER_IN),
+        (place[0] + (off_in if run > 0.0 else -off_in), place[1] - 0.5 * _LETTER_IN),
         words,
         _LETTER_IN,
         anchor=anchor,
@@ -175,6 +193,7 @@ def _inwards(words: str, place: Point, middle: Point) -> Text:
 def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Entity]:
     template = layout.job.template
     body_in = template.pin_body.inch if template and template.pin_body else _CROSS_IN
+    middle_x, _ = page.point(*layout.centre_in)
     for index, pin in enumerate(pins.pins):
         x, y = page.point(*pin.place)
         if index in stage.pins:
@@ -182,6 +201,9 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
             yield Circle(
                 (x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css="clamp" if pin.is_clamp else "pin"
             )
-            yield Text((x + 0.5 * body_in + 0.03, y), words, _LETTER_IN)
+            is_right = pin.hole is not None or x < middle_x  # words of what is no hole run inwards
+            off_in = 0.5 * body_in + 0.03
+            anchor = Anchor.START if is_right else Anchor.END
+            yield Text((x + off_in if is_right else x - off_in, y), words, _LETTER_IN, anchor=anchor)
         elif not pin.is_clamp:
             yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
