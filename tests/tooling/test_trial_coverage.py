@@ -61,3 +61,52 @@ def test_no_wear_and_no_direction_is_called_so_in_95_of_100():
         no_direction += not between_directions(x, y).shows
     assert no_wear / TRIALS == pytest.approx(0.95, abs=0.01)
     assert no_direction / TRIALS == pytest.approx(0.95, abs=0.01)
+
+
+def test_the_next_cut_is_held_in_95_of_100_trials():
+    """Half of what one more cut differs from the template by, with the scatter of a single reading."""
+    random = np.random.default_rng(23)
+    limit, template, scatter, held = 0.001, 0.0005, 0.0016, 0
+    for _ in range(TRIALS):
+        off = random.uniform(-limit, limit) + random.normal(0.0, template)
+        found = real_offset(
+            0.307 + random.normal(0.0, scatter, 6) + off, gauge_limit_in=limit, template_standard_in=template
+        )
+        held += (
+            abs(found.offset_in - (0.307 + random.normal(0.0, scatter)) / 2.0) <= found.next_cut_expanded_in
+        )
+    assert held / TRIALS == pytest.approx(0.95, abs=0.01)
+
+
+def test_directions_are_held_with_the_errors_of_caliper_and_template():
+    """Each direction has a template size and an error of the caliper of its own."""
+    random = np.random.default_rng(29)
+    limit, template, scatter, held = 0.001, 0.0005, 0.0010, 0
+    for _ in range(TRIALS):
+        x, y = (
+            0.193
+            + random.normal(0.0, scatter, 5)
+            + random.uniform(-limit, limit)
+            + random.normal(0.0, template)
+            for _ in range(2)
+        )
+        found = between_directions(x, y, gauge_limit_in=limit, template_standard_in=template)
+        held += not found.shows
+    assert held / TRIALS == pytest.approx(0.95, abs=0.015)
+
+
+def test_edges_and_drift_are_held_when_every_reading_is_off_within_the_limit():
+    """Errors of each reading by itself partly cancel, so that the interval is wider than it need be: never narrower."""
+    random = np.random.default_rng(31)
+    limit, trials, held, still = 0.001, 3000, np.zeros(4), 0
+    truth = {"growth": 0.0, "shift": (0.004, -0.002), "ecc": (0.0, 0.0), "turn": 0.0004}
+    for _ in range(trials):
+        run = square_run(random, turned=False, scatter=0.0002, **truth)
+        off = EdgeRun(run.places, run.normals, run.beyond_in + random.uniform(-limit, limit, 12), False)
+        fit = fit_edges((off,), gauge_limit_in=limit)
+        effects, values = [fit.growth, *fit.shift, fit.turn_rad], [0.0, 0.004, -0.002, 0.0004]
+        held += [abs(e.size_in - v) <= e.expanded_in for e, v in zip(effects, values, strict=True)]
+        widths = tuple(2.970 + random.uniform(-limit, limit, 5) for _ in range(2))
+        still += not drift(widths, gauge_limit_in=limit).shows
+    assert np.all(held / trials >= 0.95)
+    assert still / trials >= 0.95

@@ -20,6 +20,7 @@ from hatchwright.tooling.edge_fit import EdgeRun, fit_edges
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.trial import evaluate, piece_for
 from hatchwright.tooling.trial_findings import trial_findings
+from hatchwright.units import parse_length
 from hatchwright.workflow.unit_switch import with_unit
 
 FIVE = ("2.970", "2.970", "2.971", "2.969", "2.970")
@@ -148,6 +149,28 @@ def test_a_reading_is_kept_though_it_stands_apart(layout_of):
     trial = evaluate(sheet(cut(x=("2.970", "2.970", "2.790", "2.970", "2.970"), y=SAME)), layout_of("alder"))
     assert trial.offset.count == 10
     assert trial.cut_in == pytest.approx(0.193 - 0.018)  # .180 over ten readings
+
+
+def drifting(step):
+    """Widths that fall by the step from reading to reading, five along each way."""
+    falling = tuple(f"{2.970 - step * k + 0.0002 * (k % 2):.4f}" for k in range(5))
+    return sheet(cut(x=falling, y=falling))
+
+
+def test_wear_stops_when_it_takes_what_is_left_to_file(layout_of):
+    """.004 a reading is .016 from the first to the last, .008 each side: a caution. .010 a reading is .020: no more."""
+    assert judged(drifting(0.0), layout_of("alder"))["T203"].status is Status.PASS
+    slow = judged(drifting(0.004), layout_of("alder"))["T203"]
+    assert (slow.status, slow.value) == (Status.CAUTION, pytest.approx(-0.016, abs=3e-4))
+    assert judged(drifting(0.010), layout_of("alder"))["T203"].status is Status.STOP
+
+
+@pytest.mark.parametrize(("limit", "word"), [(".00004", "no gauge"), (".5", "far better")])
+def test_a_gauge_that_cannot_be(layout_of, limit, word):
+    text = sheet(cut()).model_copy(update={"gauge_limit": parse_length(limit)})
+    with pytest.raises(JobError, match=word) as caught:
+        evaluate(text, layout_of("alder"))
+    assert caught.value.faults[0].field == "gauge_limit"
 
 
 FLAT_EDGES = ("1.485",) * 12

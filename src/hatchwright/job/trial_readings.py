@@ -24,8 +24,17 @@ def _filled_in(value: Any) -> Any:
     return value
 
 
+def _known(value: Any) -> Any:
+    if isinstance(value, str) and not value.strip():
+        raise refusal(
+            "this is still empty", "Fill it in with what the gauge is good for, such as .001 or 0.03 mm."
+        )
+    return value
+
+
 Measured = Annotated[Positive, BeforeValidator(_filled_in)]
-MeasuredOrZero = Annotated[NotNegative, BeforeValidator(_filled_in)]
+Error = Annotated[Positive, BeforeValidator(_known)]
+ErrorOrNone = Annotated[NotNegative, BeforeValidator(_known)]
 
 
 class TrialCut(Entered):
@@ -59,8 +68,8 @@ class TrialReadings(Entered):
     size: Measured = Field(description="Finished size that the trial template was made for")
     template_x: Measured = Field(description="Size of the trial template along X, measured")
     template_y: Measured = Field(description="Size of the trial template along Y, measured")
-    template_uncertainty: MeasuredOrZero = Field(description="Standard uncertainty of the two sizes")
-    gauge_limit: Measured = Field(description="Largest error of the caliper by its maker, either way")
+    template_uncertainty: ErrorOrNone = Field(description="Standard uncertainty of the two sizes")
+    gauge_limit: Error = Field(description="Largest error of the caliper by its maker, either way")
     cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10, description="The trial cuts")
 
 

@@ -27,6 +27,9 @@ from hatchwright.units import MM_PER_IN, Length, Unit, decimal_inch, length_word
 _PLAUSIBLE_RATIO = 1.25
 """A reading farther from what is expected than this factor is not a cutter's doing [-]."""
 
+_FINEST_GAUGE_IN = 0.00005
+"""A finer limit than half a tenth is a slip of the unit [in]. Common practice, no source."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stray:
@@ -260,6 +263,17 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
     )
     if faults:
         raise JobError(faults)
+    if readings.gauge_limit.inch < _FINEST_GAUGE_IN:
+        raise JobError(
+            (
+                Fault(
+                    "gauge_limit",
+                    "no gauge of a shop is that good",
+                    given=readings.gauge_limit.text,
+                    remedy="Give the largest error by its maker, and check the unit.",
+                ),
+            )
+        )
     if readings.gauge_limit.inch > 0.1 * piece.width_in:
         raise JobError(
             (

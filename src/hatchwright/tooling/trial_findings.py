@@ -38,7 +38,7 @@ def trial_findings(
     found = (
         _offset(trial, allowance_in),
         _left_to_file(trial, allowance_in),
-        *_wear(trial),
+        *_wear(trial, allowance_in),
         *_directions(trial),
         _next_cut(trial, allowance_in),
         _as_made(trial),
@@ -53,9 +53,8 @@ def _offset(trial: Trial, allowance_in: float) -> Finding:
     real, guide, unit = trial.offset, trial.piece.chain.guide, trial.unit
     off_in = abs(real.offset_in - guide.offset_in)
     is_off, is_known = off_in > real.expanded_in, real.count >= _ENOUGH
-    size = "large" if trial.over_size_in > 0.0 else "small"
     advice = (
-        f"The cut comes out about {length_words(abs(trial.over_size_in), unit)} {size} across: real width of cut "
+        f"The cut comes out {_size(trial)} across: real width of cut "
         f"{length_words(trial.cut_in, unit, fine=True)}{_along(trial)} instead of "
         f"{length_words(guide.cut_in, unit, fine=True)}. "
     )
@@ -87,6 +86,13 @@ def _offset(trial: Trial, allowance_in: float) -> Finding:
         working=(_working(trial),),
         uncertainty=real.expanded_in,
     )
+
+
+def _size(trial: Trial) -> str:
+    over_in = length_words(abs(trial.over_size_in), trial.unit)
+    if float(over_in.split()[0]) == 0.0:
+        return "as planned"
+    return f"about {over_in} {'large' if trial.over_size_in > 0.0 else 'small'}"
 
 
 def _along(trial: Trial) -> str:
@@ -128,7 +134,7 @@ def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
         value=left_in,
         limit=0.0,
         source=_METHOD,
-        advice="It would cut beyond the finished line, which cannot be filed back. Make the template anew."
+        advice="It would cut beyond the finished line, which cannot be filed back. This template must not be used."
         if status is Status.STOP
         else f"About {length_words(left_in, trial.unit, fine=True)} is left, and the next cut is only known to +- "
         f"{length_words(within_in, trial.unit, fine=True)}: the readings cannot show that metal is left everywhere. "
@@ -149,15 +155,17 @@ def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
     )
 
 
-def _wear(trial: Trial) -> Iterator[Finding]:
-    """T203: the width of the cut does not drift while it is cut."""
+def _wear(trial: Trial, allowance_in: float) -> Iterator[Finding]:
+    """T203: the width of the cut does not drift while it is cut; on each side it drifts by half."""
     if trial.wear:
+        is_far = allowance_in > 0.0 and abs(trial.wear.size_in) / 2.0 > allowance_in + FLOAT_NOISE
         yield _effect(
             "T203",
             "change of the width of the cut from the first reading to the last",
             trial.wear,
             f"The width of the cut drifts by {_within(trial.wear, trial.unit)}: let the tool warm up, look at blade "
             "and punch, and try again.",
+            shown=Status.STOP if is_far else Status.CAUTION,
         )
 
 
