@@ -124,6 +124,43 @@ def test_one_bar_runs_over_each_join(unit, words, length_in):
         ]
 
 
+def join_bars(page, along):
+    """First and last place of every bar over a join that a page shows, along the axis, in its own order."""
+    low, high = ("left", "right") if along == "x" else ("bottom", "top")
+    lines = [part.box() for part in page.drawing if isinstance(part, Line) and part.layer is Layer.CHECK]
+    flat = [box for box in lines if min(box.width_in, box.height_in) == 0.0]
+    bars = [box for box in flat if round(getattr(box, high) - getattr(box, low), 6) in LENGTHS]
+    return sorted((getattr(bar, low), getattr(bar, high)) for bar in bars)
+
+
+LENGTHS = {4.0, 3.0, 2.0, *(round(mm / 25.4, 6) for mm in (100, 75, 50))}
+
+
+@pytest.mark.parametrize(("unit", "words"), [("in", "3.000 in"), ("mm", "75 mm")])
+def test_bars_of_neighbouring_joins_do_not_run_into_each_other(unit, words):
+    """Three short pages above each other: a page shows less than 4 in between two joins, so the bars are shorter."""
+    tall = Sheet("STRIP", block(), (Outline(rounded(0, 0, 8, 9, 0.5), Layer.TEMPLATE),), unit=unit)
+    pages = [page for page in pages_of(tall, Paper.LETTER) if page.window is not None]
+    assert [page.name for page in pages] == ["A1", "B1", "C1"]
+    first, second = join_bars(pages[1], "y")
+    assert second[0] - first[1] > 0.25
+    assert first[1] - first[0] == pytest.approx(3.0 if unit == "in" else 75 / 25.4, abs=1e-9)
+    assert f"{words} OVER THE JOIN" in words_on(pages[1])
+
+
+def test_the_name_of_the_next_page_stands_clear_of_the_drawing():
+    """The left edge of the plate runs up where the name would stand first: it moves along the join."""
+    tall = Sheet("STRIP", block(), (Outline(rounded(0, 0, 7.6, 9, 0.5), Layer.TEMPLATE),))
+    pages = [page for page in pages_of(tall, Paper.LETTER) if page.window is not None]
+    for page, name in zip(pages[:-1], ("JOIN TO B1", "JOIN TO C1"), strict=True):
+        (text,) = [part for part in page.drawing if isinstance(part, Text) and part.words == name]
+        (edge,) = [part for part in page.drawing if isinstance(part, Outline)]
+        (left, _, right, _), box = edge.loop.bounds, text.box()
+        assert not box.left <= left <= box.right
+        assert box.right < right
+        assert box.bottom > page.window.bottom
+
+
 def test_tiles_are_named_by_row_and_column():
     names = [page.name for page in pages_of(bay(), Paper.LETTER) if page.name]
     assert names == ["A1", "A2", "B1", "B2"] or names == ["A1", "A2", "A3", "B1", "B2", "B3"]

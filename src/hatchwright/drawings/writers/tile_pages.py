@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import Literal
+
+import numpy as np
+
 from hatchwright.drawings.sheet import (
     BIG_IN,
     Anchor,
@@ -22,6 +27,7 @@ from hatchwright.drawings.sheet import (
 )
 from hatchwright.drawings.writers.check_bars import BARS_IN, SIDES, CheckBar, check_bars, measured_boxes
 from hatchwright.drawings.writers.correction import corrected_words
+from hatchwright.drawings.writers.free_place import is_free
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, AnyPaper, Page, true_size_in
 from hatchwright.drawings.writers.tiling import (
     OVERLAP_IN,
@@ -39,7 +45,18 @@ BEFORE_USE = (
 )
 """What every full-size page says before it is used."""
 
-_JOIN_BARS_IN = {"in": (4.0, "4.000 in OVER THE JOIN"), "mm": (100.0 / MM_PER_IN, "100 mm OVER THE JOIN")}
+_JOIN_BARS = {
+    "in": tuple((inches, f"{inches:.3f} in", round(inches)) for inches in (4.0, 3.0, 2.0)),
+    "mm": tuple((mm / MM_PER_IN, f"{mm} mm", mm // 25) for mm in (100, 75, 50)),
+}
+"""Bars that run over a join, the longest first: length [in], how it is lettered, graduations."""
+
+_BETWEEN_BARS_IN = 0.3
+_WORDS_IN = 1.4
+"""Room for the words of a bar, which stand on both sides of the join where there is room [in]."""
+
+_STEP_IN = 0.25
+_CLEAR_IN = 0.04
 _AROUND_IN = 0.15
 
 
@@ -85,7 +102,8 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     made = []
     for page, place in enumerate(tiling.places(), start=before + 1):
         tile = tiling.tile(*place)
-        ink = (*sheet.parts(), *joins, *_neighbours(tiling, place))
+        drawn = (*sheet.parts(), *joins)
+        ink = (*drawn, *_neighbours(tiling, place, drawn))
         shown = [part for part in ink if part.box().touches(tile)]
         drawing = moved(shown, right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
         name = tile_name(*place)
@@ -139,20 +157,33 @@ def _foot_block(
 
 def _joins(tiling: Tiling, unit: str) -> list[Ink]:
     """Dotted joins, bars that run over them, and marks at the corners."""
-    length_in, words = _JOIN_BARS_IN[unit]
     xs, ys = tiling.corners_x(), tiling.corners_y()
-    half = 0.5 * length_in
-    words_at = (0.15, half + 0.35)
+    across_in, down_in = tiling.pitch_in
     parts: list[Ink] = []
     for x in xs[1:-1]:
         parts.append(Line(((x, ys[-1]), (x, ys[0])), Layer.CHECK, Style.JOIN))
-        parts += CheckBar((x - half, tiling.area.bottom + 0.12), "x", length_in, 4, words, words_at).parts()
+        parts += _join_bar(
+            (x, tiling.area.bottom + 0.12), "x", unit, room_in=across_in if len(xs) > 3 else None
+        )
     for y in ys[1:-1]:
         parts.append(Line(((xs[0], y), (xs[-1], y)), Layer.CHECK, Style.JOIN))
-        parts += CheckBar((tiling.area.left + 0.25, y - half), "y", length_in, 4, words, words_at).parts()
+        parts += _join_bar((tiling.area.left + 0.25, y), "y", unit, room_in=down_in if len(ys) > 3 else None)
     for corner in tiling.corners():
         parts += _mark(*corner)
     return parts
+
+
+def _join_bar(
+    middle: Point, along: Literal["x", "y"], unit: str, *, room_in: float | None
+) -> tuple[Ink, ...]:
+    """The longest bar that ends before the one of the next join, so far off; any where there is no other join."""
+    bars = _JOIN_BARS[unit]
+    fitting = [bar for bar in bars if room_in is None or bar[0] + _BETWEEN_BARS_IN <= room_in]
+    length_in, words, spaces = fitting[0] if fitting else bars[-1]
+    half = 0.5 * length_in
+    words_at = (0.15, min(half + 0.35, length_in - _WORDS_IN)) if half > _WORDS_IN else (0.15,)
+    start = (middle[0] - half, middle[1]) if along == "x" else (middle[0], middle[1] - half)
+    return CheckBar(start, along, length_in, spaces, f"{words} OVER THE JOIN", words_at).parts()
 
 
 def _mark(x: float, y: float) -> list[Ink]:
@@ -163,20 +194,24 @@ def _mark(x: float, y: float) -> list[Ink]:
     return [Line(points, Layer.CHECK) for points in lines]
 
 
-def _neighbours(tiling: Tiling, place: tuple[int, int]) -> list[Ink]:
-    """The names of the next tiles, beyond the joins to the right and below."""
+def _neighbours(tiling: Tiling, place: tuple[int, int], drawn: Sequence[Ink]) -> list[Ink]:
+    """The names of the next tiles, beyond the joins to the right and below, where nothing is drawn."""
     row, column = place
     tile = tiling.tile(row, column)
     beyond, along = 0.5 * OVERLAP_IN - 0.16, 0.5 * OVERLAP_IN + 0.3
     texts: list[Ink] = []
     if column + 1 < tiling.columns:
-        at = (tile.right - beyond, tile.bottom + along)
-        texts.append(_join_to(at, tile_name(row, column + 1), 90.0))
+        rooms = np.arange(tile.bottom + along, tile.top - 1.0, _STEP_IN).tolist()
+        name = tile_name(row, column + 1)
+        texts.append(_join_to([((tile.right - beyond, y), name, 90.0) for y in rooms], drawn))
     if row + 1 < tiling.rows:
-        at = (tile.left + along, tile.bottom + beyond)
-        texts.append(_join_to(at, tile_name(row + 1, column), 0.0))
+        rooms = np.arange(tile.left + along, tile.right - 1.0, _STEP_IN).tolist()
+        name = tile_name(row + 1, column)
+        texts.append(_join_to([((x, tile.bottom + beyond), name, 0.0) for x in rooms], drawn))
     return texts
 
 
-def _join_to(at: Point, name: str, angle_deg: float) -> Text:
-    return Text(at, f"JOIN TO {name}", 0.09, angle_deg=angle_deg)
+def _join_to(wishes: Sequence[tuple[Point, str, float]], drawn: Sequence[Ink]) -> Text:
+    """The first of the texts that no ink crosses, else the first of all."""
+    texts = [Text(at, f"JOIN TO {name}", 0.09, angle_deg=angle_deg) for at, name, angle_deg in wishes]
+    return next((text for text in texts if is_free(text.box().grown(_CLEAR_IN), drawn)), texts[0])
