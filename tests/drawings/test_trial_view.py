@@ -75,6 +75,7 @@ def test_turned_half_round_it_meets_itself(alder, kind):
 
 def test_places_are_listed_and_numbered(alder):
     sheet = drawn(alder, "disc", 3.0)
+    assert any("WINDOW 3.277 in x 3.277 in, ROUND:" in note for note in sheet.notes)
     *_, table = sheet.tables
     assert [row[0] for row in table.rows] == [str(number) for number in range(1, 13)]
     assert table.rows[0][1:3] == ("1.485", ".000")

@@ -139,8 +139,8 @@ def _notes(layout: Layout, piece: TrialPiece) -> Iterator[str]:
     corner = least_corner(piece.chain.machinable)
     word = "WINDOW" if guide.kind == "female" else "PLUG"
     size, template = length_words(piece.width_in, unit), length_words(piece.template_in, unit)
-    radius = ""
-    if corner:
+    radius = ", ROUND" if piece.kind == "disc" else ""
+    if corner and not radius:
         is_square = corner.radius_in < LEAST_IN
         radius = (
             ", SQUARE CORNERS"

@@ -6,7 +6,7 @@ from hatchwright.job.trial_readings import SCHEMA
 from hatchwright.tooling.guide_template import least_corner
 from hatchwright.tooling.trial_corner import diagonal_in
 from hatchwright.tooling.trial_piece import TrialPiece
-from hatchwright.units import Unit, figure
+from hatchwright.units import Unit, figure, length_words
 
 _HEAD = """# Trial cut on scrap: {title}
 # Scrap of the same alloy and thickness as the skin: {sheet}.
@@ -64,14 +64,13 @@ def trial_sheet(piece: TrialPiece, *, title: str, sheet: str, unit: Unit) -> str
         heading = (round(float(normal[0])), round(float(normal[1])))
         way = "square to the edge" if piece.kind == "disc" else sides[heading]
         lines.append(f"#   {number:2d}  X {_signed(place[0], unit)}  Y {_signed(place[1], unit)}  {way}")
-    corner = least_corner(piece.chain.machinable)
     return _HEAD.format(
         title=title.replace("\n", " "),
         sheet=sheet,
         kind="Female" if guide.kind == "female" else "Male",
         edge="window" if guide.kind == "female" else "plug",
         template=figure(piece.template_in, unit),
-        corner=f"{figure(corner.radius_in, unit)} {unit}" if corner else "none",
+        corner=_corner_words(piece, unit),
         width=figure(piece.width_in, unit),
         unit=unit,
         other="in" if unit == "mm" else "mm",
@@ -83,6 +82,13 @@ def trial_sheet(piece: TrialPiece, *, title: str, sheet: str, unit: Unit) -> str
         places="\n".join(lines),
         corners=_corner_lines(piece, unit),
     )
+
+
+def _corner_words(piece: TrialPiece, unit: Unit) -> str:
+    corner = least_corner(piece.chain.machinable)
+    if piece.kind == "disc":
+        return "none, it is round"
+    return length_words(corner.radius_in, unit) if corner else "none"
 
 
 def _corner_lines(piece: TrialPiece, unit: Unit) -> str:
