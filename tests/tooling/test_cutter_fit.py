@@ -101,6 +101,16 @@ def codes(layout):
     return [finding.code for finding in cutter_findings(layout)]
 
 
+@pytest.mark.parametrize(
+    ("left", "status"), [(".015", None), ("1/16", None), (".063", Status.CAUTION), (".5", Status.CAUTION)]
+)
+def test_more_metal_than_anybody_files_is_doubted(by_code, left, status):
+    found = by_code("alder", cutter__filing_allowance=left).get("T307")
+    assert (found.status if found else None) is status
+    if found:
+        assert (found.value, found.limit) == (pytest.approx(float(left)), 0.0625)
+
+
 def test_what_was_not_measured_of_a_cutter_is_asked_for_in_one_finding(by_code):
     asked = by_code("alder")["T306"]
     assert asked.status is Status.CAUTION

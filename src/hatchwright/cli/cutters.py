@@ -11,6 +11,7 @@ import click
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.finding import Status
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
+from hatchwright.workflow.finding_lines import finding_lines
 
 
 @click.command(name="cutters")
@@ -34,6 +35,7 @@ def command(job: Path, shelf: Path, as_json: bool, shop: Path | None) -> None:
             click.echo(f"{answer.worst.word:>12}  {answer.tool.name} ({answer.tool.kind})")
             for finding in answer.findings:
                 if finding.status is not Status.PASS:
-                    click.echo(f"              {finding.code} {finding.subject}. {finding.advice}")
+                    for line in finding_lines(finding, answer.unit):
+                        click.echo(f"              {line}")
         click.echo("Calculation aid: not approved data.")
     sys.exit(0 if any(answer.worst in (Status.PASS, Status.CAUTION) for answer in answers) else 1)

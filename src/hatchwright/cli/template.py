@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -13,7 +14,9 @@ from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding, Status
+from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.finding_lines import finding_lines
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.template_files import SCHEMA, template_files, template_stops, template_values
@@ -82,25 +85,24 @@ def command(
     else:
         for path in written:
             click.echo(path)
-        for finding in stops:
-            _say(finding)
+        _say(stops, examination.job.unit)
         click.echo("Calculation aid: not approved data.")
     sys.exit(1 if stops else 0)
 
 
 def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, as_json: bool) -> None:
-    findings = in_hand(examine_file(job, other_side=other_side, shop=shop), held)
+    examination = examine_file(job, other_side=other_side, shop=shop)
+    findings = in_hand(examination, held)
     if as_json:
         told = [finding_values(finding) for finding in findings]
         click.echo(json.dumps({"schema": SCHEMA, "findings": told}, indent=2))
     else:
-        for finding in findings:
-            _say(finding)
+        _say(findings, examination.job.unit)
         click.echo("Calculation aid: not approved data.")
     sys.exit(0 if all(finding.status is Status.PASS for finding in findings) else 1)
 
 
-def _say(finding: Finding) -> None:
-    click.echo(f"{finding.status.word}  {finding.code}  {finding.subject}")
-    if finding.advice:
-        click.echo(f"    {finding.advice}")
+def _say(findings: Sequence[Finding], unit: Unit) -> None:
+    for finding in findings:
+        for line in finding_lines(finding, unit):
+            click.echo(line)

@@ -85,8 +85,8 @@ def _make_template(layout: Layout, chain: GuideChain) -> Step:
             f"{sign} cut {length_words(guide.cut_in, unit)}) / 2. Lengths in {_LONG[unit]}: "
             f"{'; '.join(purpose_lines(layout, chain))}.",
             f"Check square and check length first. The machine's end mill {length_words(guide.end_mill_in, unit)} "
-            "is not in the "
-            "file: compensate for it once.",
+            "is not in DXF, SVG and PDF: compensate for it once. It is in the toolpath files (.ngc): there compensate "
+            "for nothing.",
             *flexed_notes(layout)[:1],
         ),
         (

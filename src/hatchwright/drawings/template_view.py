@@ -15,6 +15,7 @@ from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.tooling.answer import told
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_layout import planned_pins
 from hatchwright.tooling.pin_notes import named
@@ -106,12 +107,12 @@ def _reference(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[E
 
 def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
     cutter, template = layout.job.cutter, layout.job.template
-    guide, unit = chain.guide, unit_of(layout.job)
     assert cutter is not None  # a chain comes from a cutter
     assert template is not None  # and a template
+    guide, unit = chain.guide, unit_of(layout.job)
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
-            yield f"{finding.status.upper()} {finding.code}: {finding.subject}. {finding.advice}"
+            yield f"{finding.status.upper()} {finding.code}: {told(finding, unit)}. {finding.advice}"
     yield f"{'; '.join(purpose_lines(layout, chain))}."
     yield from flexed_notes(layout)
     sign = "-" if guide.kind == "female" else "+"
@@ -119,7 +120,8 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
         f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} "
         "CUT "
         f"{figure(guide.cut_in, unit)}) / 2 IS IN THE TEMPLATE. THE MACHINE'S OWN END MILL, "
-        f"{figure(guide.end_mill_in, unit)}, IS NOT: COMPENSATE FOR IT ONCE."
+        f"{figure(guide.end_mill_in, unit)}, IS NOT IN DXF, SVG AND PDF: COMPENSATE FOR IT ONCE. IT IS IN THE TOOLPATH "
+        "FILES (.ngc): THERE COMPENSATE FOR NOTHING."
     )
     yield (
         f"IT GUIDES THE ROUGH CUT {size_words(chain.wanted.bounds, unit)}; "

@@ -61,6 +61,29 @@ def answer(
     )
 
 
+def told(finding: Finding, unit: Unit) -> str:
+    """Write what was judged with its value, where it is read without the columns of value and limit.
+
+    Args:
+        finding: of the making.
+        unit: that of the job.
+    Returns:
+        str: the subject, and of a length the value and its limit, unless the subject tells it already.
+
+    >>> told(answer("T502", Status.CAUTION, "movement", value=0.02, limit=0.015), "in")
+    'movement: .0200 in, limit .0150 in'
+    >>> told(answer("T105", Status.PASS, "offset of .1535 in", value=0.1535), "in")
+    'offset of .1535 in'
+    """
+    if finding.unit != "in" or finding.value is None:
+        return finding.subject
+    value = length_words(finding.value, unit, fine=True)
+    if value in finding.subject or length_words(finding.value, unit) in finding.subject:
+        return finding.subject
+    limit = "" if finding.limit is None else f", limit {length_words(finding.limit, unit, fine=True)}"
+    return f"{finding.subject}: {value}{limit}"
+
+
 def size_words(size_in: tuple[float, float], unit: Unit) -> str:
     """Write a width and a height with their unit.
 

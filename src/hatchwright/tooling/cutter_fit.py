@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, Grade, Source, Status, judge_at_least, judge_at_most
+from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Source, Status, judge_at_least, judge_at_most
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool, Tool
 from hatchwright.layout.gaps import gap_to_point, gap_to_region
@@ -25,6 +25,9 @@ from hatchwright.units import length_words
 
 BEHIND_SPARE_IN = 0.125
 """What is to stay between a tool and what lies behind the skin [in]. Common practice, no source."""
+
+FILED_IN = 0.0625
+"""More metal than this nobody files off all round an opening [in]. Common practice, no source."""
 
 _SHOP = Source("PRACTICE", "the shop's own measurement of the tool")
 
@@ -60,6 +63,8 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
     line = layout.rough_cut or profile_of(layout.wanted)
     found = [*_thickness(layout, tool), *_behind(layout, tool, line), *_reach(layout, tool, line)]
     found += _not_measured(tool)
+    if isinstance(tool, Cutter):
+        found += _filed(layout, tool)
     if isinstance(tool, HandTool):
         found += [*_turns(tool, line), *_round(layout, tool, line)]
     return tuple(sorted(found, key=lambda finding: finding.code))
@@ -85,6 +90,23 @@ def _not_measured(tool: Cutter | HandTool) -> Iterator[Finding]:
             source=_SHOP,
             grade=Grade.SHOP,
             advice=f"Until it is entered this is not judged: {judged}. Prove it on scrap, and measure.",
+        )
+
+
+def _filed(layout: Layout, tool: Cutter) -> Iterator[Finding]:
+    """T307: no more metal is left to file than anybody files."""
+    left_in, unit = tool.filing_allowance.inch, layout.job.unit
+    if left_in > FILED_IN + FLOAT_NOISE:
+        yield answer(
+            "T307",
+            Status.CAUTION,
+            f"metal left to file by the {_name(tool)}, all round: {length_words(left_in, unit)}",
+            value=left_in,
+            limit=FILED_IN,
+            source=Source("PRACTICE", "metal left to file"),
+            grade=Grade.PRACTICE,
+            advice="That is more than one files off by hand. Check its unit; the cut is made that much inside the "
+            "finished line, and corner radius and template with it.",
         )
 
 

@@ -13,6 +13,7 @@ from hatchwright.job.file import load_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.cutter_fit import tool_findings
+from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -28,10 +29,12 @@ class ToolAnswer:
     Args:
         tool: of the shelf.
         findings: of a cutter all of the making, as of the job's own cutter; of a hand tool T3xx.
+        unit: that the job tells lengths in.
     """
 
     tool: Cutter | HandTool
     findings: tuple[Finding, ...]
+    unit: Unit
 
     @property
     def worst(self) -> Status:
@@ -56,7 +59,7 @@ def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -
     """
     layout = open_job(job_path, shop=shop)
     shelf = read_shelf(load_text(shelf_path), name=shelf_path.name)
-    answers = [ToolAnswer(tool, _findings(layout, tool)) for tool in shelf.tools]
+    answers = [ToolAnswer(tool, _findings(layout, tool), layout.job.unit) for tool in shelf.tools]
     return tuple(sorted(answers, key=lambda answer: -answer.worst.severity))
 
 

@@ -30,6 +30,7 @@ MAKING = {
     "T304": "the tool gets from its starting hole to the farthest part of the line",
     "T305": "the hole saw or step drill has the size of the corners",
     "T306": "what the findings need of the tool has been measured",
+    "T307": "no more metal is left to file than anybody files",
     "T401": "no neck, slot, tongue or wall is left standing or cut away",
     "T402": "metal is left to file everywhere, least and most of it",
     "T403": (
