@@ -60,7 +60,7 @@ def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Find
             limit=drill.diameter_in,
             source=_WORK,
             advice="Metal that is gone cannot be put back: take a smaller template.pin or leave it away, then every "
-            "hole takes its own pilot; or enter the pilot that you drill in the row.",
+            "hole takes its own pilot; or enter in each row the pilot that is drilled.",
             place=(found[0].hole.x_in, found[0].hole.y_in),
         )
         yield replace(made, holes=tuple(one.hole.number for one in found))

@@ -207,11 +207,11 @@ def _remarks(
     unit, width = machine.units, length_words(tool.diameter.inch, machine.units, fine=True)
     windows = sum(edge.area_sq_in < 0.0 for edge in run.edges)
     turned = ", TURNED A QUARTER TO THE LEFT FROM THE DRAWING" if blank.is_turned else ""
-    work = [f"{len(run.holes)} HOLES"] if run.holes else []
+    work = [f"{len(run.holes)} HOLE{'S' * (len(run.holes) != 1)}"] if run.holes else []
     if isinstance(tool, Engraver):
         work.append(f"{len(run.marks)} MARKS, {length_words(tool.depth.inch, unit, fine=True)} DEEP")
     if run.edges:
-        work.append(f"{windows} WINDOWS AND THE OUTLINE LAST, HUNG ON TABS")
+        work.append(f"{windows} WINDOW{'S' * (windows != 1)} AND THE OUTLINE LAST, HUNG ON TABS")
     stop = stop_words(examination.worst_first())
     return (
         *((stop.replace(" (", " x ").replace(")", ""),) if stop else ()),  # no bracket within a remark
