@@ -39,8 +39,8 @@ def test_a_dimpled_hole_is_piloted_dimpled_and_judged_last():
     dimple = said(found, "Dimple")
     assert dimple.startswith("Try it first on scrap of the same sheets")
     assert "with the rivet itself set in it" in dimple
-    assert "skin .032 dimpled from a #32 hole, opens the hole to No. 30 (as entered)" in dimple
-    assert "doubler .040 dimpled from a #32 hole" in dimple
+    assert "skin .032 in dimpled from a #32 hole, opens the hole to No. 30 (as entered)" in dimple
+    assert "doubler .040 in dimpled from a #32 hole" in dimple
     judged = found[place(found, "Open the dimpled")]
     assert "finished hole .125 to .135 in" in judged.lines[0]
     assert "drill only a hole that is still tight" in judged.lines[0]
@@ -58,7 +58,7 @@ def test_a_countersink_goes_into_the_finished_hole_with_its_width():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="countersink")
     assert place(found, "Open to the final size") < place(found, "Dimple or countersink")
     assert not any(step.title.startswith("Open the dimpled") for step in found)
-    assert "doubler .040 countersunk after the final drill, .222 to .228 in across" in said(
+    assert "doubler .040 in countersunk after the final drill, .222 to .228 in across" in said(
         found, "Dimple or"
     )
     assert "(as entered, though thin for it, R408)" in said(found, "Dimple or")
@@ -67,16 +67,17 @@ def test_a_countersink_goes_into_the_finished_hole_with_its_width():
 def test_over_a_countersink_each_sheet_is_told_its_own_work():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple over countersink")
     assert "MS20426AD4: final drill #30 .1285, in the doubler alone." in said(found, "Open to the final size")
-    assert "skin .032 dimpled from a #32 hole" in said(found, "Dimple or")
-    assert "doubler .040 countersunk after the final drill" in said(found, "Dimple or")
+    assert "skin .032 in dimpled from a #32 hole" in said(found, "Dimple or")
+    assert "doubler .040 in countersunk after the final drill" in said(found, "Dimple or")
 
 
 def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
     found = steps(RING, rows__0__rivet="MS20426AD4", doubler__thickness=".063")
-    assert "skin .032 dimpled from a #32 hole, opens the hole to No. 30 (not entered; by thickness" in said(
-        found, "Dimple"
+    assert (
+        "skin .032 in dimpled from a #32 hole, opens the hole to No. 30 (not entered; by thickness"
+        in said(found, "Dimple")
     )
-    assert "doubler .063 countersunk" in said(found, "Dimple")
+    assert "doubler .063 in countersunk" in said(found, "Dimple")
 
 
 def test_what_no_table_lists_is_left_to_the_trial_and_said():
@@ -149,12 +150,12 @@ def test_doubler_and_cover_are_made_first():
     found = steps(FLUSH)
     assert found[0].title == "Make the doubler and the cover"
     assert found[0].lines[0] == (
-        "Doubler of 2024-T3 CLAD .040 in: outer 6.000 x 6.000, least corner R 1.0000; inner 2.600 x 2.600, "
-        "least corner R .5000."
+        "Doubler of 2024-T3 CLAD .040 in: outer 6.000 x 6.000 in, least corner R 1.0000 in; inner 2.600 x 2.600 in, "
+        "least corner R .5000 in."
     )
     # the opening of 4 less a gap of 1/32 all round
-    assert "Cover of 2024-T3 CLAD .032 in: 3.9375 x 3.9375" in found[0].lines[1]
-    assert "doubler along X (6.000)" in found[0].blanks
+    assert "Cover of 2024-T3 CLAD .032 in: 3.9375 x 3.9375 in" in found[0].lines[1]
+    assert "doubler along X (6.000 in)" in found[0].blanks
     assert steps(LAPPED)[0].title == "Make the cover"
     assert not any(step.title.startswith("Make") for step in steps(PLAIN))
 

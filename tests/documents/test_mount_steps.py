@@ -44,13 +44,13 @@ def test_the_bracket_is_laid_out_flat_by_both_documents(layout_with):
     (step,) = form_bracket(layout_with(bracket=CHANNEL))
     said = " ".join(step.lines)
     assert "Setback .200 in, K (R + T) [AC43.13-1B, table 4-7, page 4-15; published]" in said
-    assert "Flats between the tangent lines: .800 + bend + 1.600 + bend + .800." in said
+    assert "Flats between the tangent lines: .800 in + bend + 1.600 in + bend + .800 in." in said
     assert "(0.0173 R + 0.0078 T) N [NAVEDTRA-14018, ch. 13; published]: blank 3.7544 in wide." in said
     assert (
         "(0.01743 R + 0.0078 T) N [FAA-H-8083-31, ch. 4; from memory, unverified]: blank 3.758 in wide."
         in said
     )
-    assert step.blanks[1] == "leg to the mould lines (2.000)"
+    assert step.blanks[1] == "leg to the mould lines (2.000 in)"
 
 
 def test_a_card_has_both_steps_in_their_place(layout_with):

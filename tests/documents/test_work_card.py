@@ -85,7 +85,7 @@ def test_the_numbers_of_the_job_are_printed(pages):
         "calculated length .2595 in",
         "MS20470AD4-4 makes a head of 1.67 D",
         "MS20470AD4-4.5 makes a head of",
-        "16 screws 8-32 x .500, 100 degree flush head",
+        "16 screws 8-32 x .500 in, 100 degree flush head",
         "directive M-101, bulletin B-7 revision C, kit K-7",
         "4: SHORT .002",
     ):
@@ -205,8 +205,18 @@ def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_
     assert "Through template and skin, .0980 in: no. 1 to 9, 11 to 18, 21 to 27" in drilled
     assert "leave pins only for the first stage: holes 11, 31, 51, 71" in drilled
     cut = step(card, "Cut to the rough line")
-    assert [line.split(":")[0] for line in cut.lines[1:3]] == ["Stage 1 of 2", "Stage 2 of 2"]
-    assert "hold the waste until it is held from outside" in cut.lines[2]
+    firsts = [line.split(":")[0] for line in cut.lines]
+    assert firsts[1:9] == [
+        "Stage 1 of 2",
+        "Cut clockwise, seen from outside",
+        "1A",
+        "1B",
+        "Stage 2 of 2",
+        "Cut clockwise, seen from outside",
+        "2A",
+        "2B",
+    ]
+    assert "hold the waste until it is held from outside" in cut.lines[9]
     assert cut.blanks[:2] == ("stage 1 cut", "stage 2 cut")
     assert len(cut.sketches) == 2
 

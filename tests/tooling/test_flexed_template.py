@@ -186,10 +186,10 @@ def test_the_work_card_says_what_is_flat_and_what_is_bent(bent, rigid):
     steps = {
         step.title: " ".join((*step.lines, *step.blanks)) for step in cutting_steps(bent.layout, bent.chain)
     }
-    assert "window along X, flat (5.293)" in steps["Make the template"]
+    assert "window along X, flat (5.293 in)" in steps["Make the template"]
     assert "both flat. It must give 4.986 x 3.970" in steps["Trial on scrap"]
     assert "bent onto the skin it gives 4.970 x 3.970" in steps["Trial on scrap"]
-    assert "LET THE GUIDE REACH DOWN TO THE SKIN" in steps["Lay on and pin the template"]
+    assert "LET THE GUIDE REACH DOWN TO THE SKIN" in steps["Lay on the template and locate it"]
     plain = " ".join(" ".join(step.lines) for step in cutting_steps(rigid.layout, rigid.chain))
     assert "bent onto the skin" not in plain
     assert "BEND ALONG" not in plain

@@ -393,7 +393,7 @@ def test_beside_a_plug_the_cut_begins_in_the_starter_hole(layout_of):
     assert run.begin == "starter"
     assert run.start == run.end
     (note,) = stage_notes(layout, chain, pins_of(layout)[0])
-    assert "1A set in at S (X .000 Y" in note
+    assert "1A: set in at S (X .000 Y" in note
     assert "cut all round" in note
 
 

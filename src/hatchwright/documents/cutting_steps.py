@@ -17,7 +17,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tooling.guide_template import GuideChain, flat_cut, flat_size, least_corner
 from hatchwright.tooling.pin_layout import planned_pins
-from hatchwright.tooling.pin_notes import stage_notes
+from hatchwright.tooling.pin_notes import stage_lines
 from hatchwright.units import length_words
 
 _LONG = {"in": "inches", "mm": "millimetres"}
@@ -142,7 +142,7 @@ def _rough_cut(layout: Layout, chain: GuideChain | None) -> Step:
     unit = unit_of(layout.job)
     bounds = layout.rough_cut.bounds if layout.rough_cut is not None else layout.wanted.bounds
     pins = planned_pins(layout, chain) if chain is not None else None
-    stages = stage_notes(layout, chain, pins) if chain is not None and pins is not None else ()
+    stages = stage_lines(layout, chain, pins) if chain is not None and pins is not None else ()
     if stages:
         end = (
             "Hold the waste from outside by a screw in a pilot hole of its own, so that it does not fall in."
@@ -157,7 +157,7 @@ def _rough_cut(layout: Layout, chain: GuideChain | None) -> Step:
         "Cut to the rough line and take the blank out",
         (
             f"Rough cut {size_words(bounds, unit)} {unit}.",
-            *stages,
+            *(line for stage in stages for line in stage),
             f"{end} [common practice, no source]",
         ),
         (*(f"stage {number} cut" for number, _ in enumerate(stages, start=1)), "blank kept and counted"),

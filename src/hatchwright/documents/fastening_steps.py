@@ -20,6 +20,7 @@ from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import torque
 from hatchwright.tables.table import ShopTables
 from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.units import length_words
 
 
 def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator[Step]:
@@ -87,7 +88,7 @@ def _rivet(layout: Layout) -> Step:
             for head in ((chosen,) if chosen else length.candidates)
         )
         lines.append(
-            f"Grip {figure(length.grip_in, unit)}, calculated length {figure(length.calculated_in, unit)} {unit} "
+            f"Grip {length_words(length.grip_in, unit)}, calculated length {figure(length.calculated_in, unit)} {unit} "
             f"{cited(formula.source, formula.grade)}. "
             + (
                 f"Chosen: {choice.reading} (R501; {choice.reason.rstrip('.')}). {heads}. "
@@ -137,7 +138,7 @@ def _inspect(layout: Layout) -> Step:
 
 def _head_words(head: DrivenHead, unit: Unit) -> str:
     said = [
-        f"{word} {figure(value, unit)}"
+        f"{word} {length_words(value, unit)}"
         for word, value in (
             ("diameter aim", head.head_aim_in),
             ("diameter at least", head.head_min_in),
@@ -156,9 +157,9 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
     assert cover is not None  # asked before
     lines = []
     if cover.gap is not None:
-        lines.append(f"Gap {figure(cover.gap.inch, unit)} all round.")
+        lines.append(f"Gap {length_words(cover.gap.inch, unit)} all round.")
     if screws is not None:
-        length = f" x {figure(screws.length.inch, unit)}" if screws.length else ""
+        length = f" x {length_words(screws.length.inch, unit)}" if screws.length else ""
         lines.append(
             f"{len(layout.holes_of('screw'))} screws {screws.size}{length}, {screws.head} head, "
             f"{screws.nut}. "

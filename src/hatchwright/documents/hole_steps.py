@@ -16,6 +16,7 @@ from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.hole_work import LayerWork, hole_work, lacks_of
+from hatchwright.units import length_words
 
 TRIAL = (
     "Try it first on scrap of the same sheets, drilled and prepared in the same order, with the {} itself set in it: "
@@ -224,7 +225,10 @@ def layer_words(layer: LayerWork, hole: Hole | None, shop: ShopTables | None, un
     Returns:
         str: such as ``skin .032 dimpled from a #32 hole (as entered)``.
     """
-    sheet, why = f"{layer.part} {figure(layer.thickness_in, unit)}", f" ({layer.why})" if layer.why else ""
+    sheet, why = (
+        f"{layer.part} {length_words(layer.thickness_in, unit)}",
+        f" ({layer.why})" if layer.why else "",
+    )
     if layer.preparation == "dimple":
         before = layer.before_dimple
         note = next(

@@ -9,6 +9,7 @@ from itertools import combinations
 from hatchwright.documents.step import Step, led_holes, limit_words
 from hatchwright.drawings.bay_structure import region_words
 from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.flexed_template import flexed_notes
 from hatchwright.drawings.template_holes_view import spans
 from hatchwright.drawings.waste_holes import waste_holes
 from hatchwright.layout.layout import Hole, Layout
@@ -43,7 +44,10 @@ def laying_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
 def _lay_on(layout: Layout, chain: GuideChain) -> Step:
     side, pins = layout.job.aircraft.side.upper(), planned_pins(layout, chain)
     ways = " and ".join(word for word, _ in layout.frame.directions())
-    lines = [f"The {side} template, THIS SIDE OUT, arrows {ways}, its centre lines on the pencil lines."]
+    lines = [
+        f"The {side} template, THIS SIDE OUT, arrows {ways}, its centre lines on the pencil lines.",
+        *flexed_notes(layout)[1:],
+    ]
     blanks = ["read by a second person: side, face, arrows"]
     first = pins.plan.stages[0] if pins and pins.plan else None
     held = [pins.pins[index] for index in first.pins] if pins and first else []
@@ -59,8 +63,9 @@ def _lay_on(layout: Layout, chain: GuideChain) -> Step:
     elif waste := [pin for pin in held if pin.hole is None and not pin.is_clamp]:
         places = "; ".join(_from_centre_lines(layout, pin) for pin in waste)
         lines.append(
-            f"Mark the pins in the waste on the plug: {places}. Drill plug and skin together at pilot size: two of them far apart first, a temporary fastener in each, then look at the centre lines "
-            "again and drill the others."
+            f"Mark the pins in the waste on the plug: {places}. Drill plug and skin together at pilot size: two "
+            "of them far apart first, a temporary fastener in each, then look at the centre lines again and drill the "
+            "others."
         )
     elif clamps := [pin for pin in held if pin.is_clamp]:
         places = "; ".join(_at(layout, pin.place) for pin in clamps)

@@ -9,6 +9,7 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mount_loads import drag_load, static_loads
+from hatchwright.units import length_words
 
 
 def form_bracket(layout: Layout) -> Iterator[Step]:
@@ -24,8 +25,8 @@ def form_bracket(layout: Layout) -> Iterator[Step]:
     if bracket is None:
         return
     flat = bracket_flat(bracket, layout.shop)
-    lines = " + bend + ".join(figure(one, unit) for one in flat.flats_in)
-    radius, thickness = figure(bracket.radius.inch, unit), figure(bracket.thickness.inch, unit)
+    lines = " + bend + ".join(length_words(one, unit) for one in flat.flats_in)
+    radius, thickness = length_words(bracket.radius.inch, unit), length_words(bracket.thickness.inch, unit)
     yield Step(
         "Form the bracket of the mount",
         (
@@ -34,13 +35,13 @@ def form_bracket(layout: Layout) -> Iterator[Step]:
             f"{flat.setback.note} {cited(flat.setback.source, flat.setback.grade)}.",
             f"Flats between the tangent lines: {lines}.",
             *(
-                f"Bend allowance {figure(one.value, unit)}, {one.note} {cited(one.source, one.grade)}: "
+                f"Bend allowance {length_words(one.value, unit)}, {one.note} {cited(one.source, one.grade)}: "
                 f"blank {figure(developed_in, unit)} {unit} wide."
                 for one, developed_in in zip(flat.allowances, flat.developed_in, strict=True)
             ),
             f"{quoted('bend_across_grain')} Bend a trial piece first, and measure it.",
         ),
-        tuple(f"leg to the mould lines ({figure(leg.inch, unit)})" for leg in bracket.legs),
+        tuple(f"leg to the mould lines ({length_words(leg.inch, unit)})" for leg in bracket.legs),
     )
 
 

@@ -10,6 +10,7 @@ from hatchwright.drawings.parts_table import sheet_words
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.rules.passage import least_width, longest_chord
 from hatchwright.shapes.corners import smallest_corner
+from hatchwright.units import length_words
 
 
 def part_steps(layout: Layout) -> Iterator[Step]:
@@ -41,8 +42,8 @@ def part_steps(layout: Layout) -> Iterator[Step]:
 
 def _part_words(part: Part, unit: Unit) -> str:
     edges = "; ".join(
-        f"{edge.name.removesuffix(' edge').removeprefix(part.name)} {size_words(edge.loop.bounds, unit)}".strip()
-        + (f", least corner R {figure(corner.radius_in, unit, fine=True)}" if corner else "")
+        f"{edge.name.removesuffix(' edge').removeprefix(part.name)} {size_words(edge.loop.bounds, unit)} {unit}".strip()
+        + (f", least corner R {length_words(corner.radius_in, unit, fine=True)}" if corner else "")
         for edge in part.edges
         for corner in (smallest_corner(edge.loop),)
     )
@@ -51,8 +52,8 @@ def _part_words(part: Part, unit: Unit) -> str:
 
 def _blanks(part: Part, unit: Unit) -> Iterator[str]:
     x_min, y_min, x_max, y_max = part.edges[0].loop.bounds
-    yield f"{part.name} along X ({figure(x_max - x_min, unit)})"
-    yield f"{part.name} along Y ({figure(y_max - y_min, unit)})"
+    yield f"{part.name} along X ({length_words(x_max - x_min, unit)})"
+    yield f"{part.name} along Y ({length_words(y_max - y_min, unit)})"
 
 
 def _bring_in(layout: Layout, unit: Unit) -> Step:

@@ -2,13 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import combinations
 
 from hatchwright.errors import GeometryError
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.answer import size_words
-from hatchwright.tooling.guide_template import GuideChain, guide_chain, least_corner, template_outline
+from hatchwright.tooling.guide_template import (
+    CornerDrill,
+    GuideChain,
+    corner_drills,
+    guide_chain,
+    least_corner,
+    template_outline,
+)
 from hatchwright.tooling.machine_room import room_for
 from hatchwright.units import length_words, nearest_64th
 
@@ -57,14 +66,28 @@ def _ways(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:
     else:
         largest_in = 2.0 * (wanted_in + guide.offset_in)
         yield f"an end mill of at most {_fine(largest_in, layout)} for the template"
-    if wanted_in > 0.0:
+    if wanted_in > 0.0 and _are_apart(corner_drills(chain.wanted)):
         drill_in = 2.0 * wanted_in
-        near = f" ({nearest_64th(drill_in)} in)" if layout.job.unit == "in" else ""
+        is_64th = abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
+        near = f" ({nearest_64th(drill_in)} in)" if layout.job.unit == "in" and is_64th else ""
+        before = (
+            ", drilled before the plug is laid on, which may cover a part of them"
+            if guide.kind == "male"
+            else ""
+        )
         yield (
-            f"corner holes of {_fine(drill_in, layout)}{near} diameter at the arc centres, then straight cuts between "
-            "them"
+            f"corner holes of {_fine(drill_in, layout)}{near} diameter at the arc centres{before}, then straight cuts "
+            "between them"
         )
     yield "file the corners by hand to a radius gauge"
+
+
+def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
+    """Whether no two holes overlap."""
+    return all(
+        math.dist(one.centre, other.centre) >= one.radius_in + other.radius_in
+        for one, other in combinations(drills, 2)
+    )
 
 
 def _window(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:

@@ -23,22 +23,40 @@ def stage_notes(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[str
     Returns:
         tuple: one note for each stage; empty without a plan.
     """
+    return tuple(" ".join(lines) for lines in stage_lines(layout, chain, pins))
+
+
+def stage_lines(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[str, ...], ...]:
+    """Say what to do in each stage, line by line.
+
+    Args:
+        layout: of the job; its frame decides which way round a person sees the run.
+        chain: its template.
+        pins: planned.
+    Returns:
+        tuple: the lines of each stage: what holds, what is cut run by run, where it stops; empty without a plan.
+    """
     if pins.plan is None:
         return ()
     stages, runs = pins.plan.stages, runs_of(layout, chain, pins.plan)
-    notes = []
-    for number, (stage, of_stage) in enumerate(zip(stages, runs, strict=True), start=1):
-        said = [f"Stage {number} of {len(stages)}: {_hold(layout, pins, stage)}."]
-        if number > 1:
-            freed = [p for p in stages[number - 2].pins if p not in stage.pins]
-            said.append(
-                f"Put the new pins in first, then take out {named(layout, [pins.pins[p] for p in freed])}."
-            )
-        said.append(f"Cut {way_round(layout)}, seen from outside: {_ways(layout, chain, of_stage)}.")
-        if number == len(stages):
-            said += _tabs(layout, [run for one in runs for run in one])
-        notes.append(" ".join(said))
-    return tuple(notes)
+    return tuple(
+        (
+            f"Stage {number} of {len(stages)}: {_hold(layout, pins, stage)}."
+            + (_change(layout, pins, stages[number - 2], stage) if number > 1 else ""),
+            f"Cut {way_round(layout)}, seen from outside:",
+            *(
+                f"{run.name}: {way}."
+                for run, way in zip(of_stage, _each(layout, chain, of_stage), strict=True)
+            ),
+            *(_tabs(layout, [run for one in runs for run in one]) if number == len(stages) else ()),
+        )
+        for number, (stage, of_stage) in enumerate(zip(stages, runs, strict=True), start=1)
+    )
+
+
+def _change(layout: Layout, pins: PinLayout, before: Stage, stage: Stage) -> str:
+    freed = [pins.pins[index] for index in before.pins if index not in stage.pins]
+    return f" Put the new pins in first, then take out {named(layout, freed)}." if freed else ""
 
 
 def _hold(layout: Layout, pins: PinLayout, stage: Stage) -> str:
@@ -65,11 +83,6 @@ def named(layout: Layout, pins: list[Pin]) -> str:
     said += [f"the waste at {'; '.join(waste)}"] if waste else []
     said += [f"the clamps at {'; '.join(clamps)}"] if clamps else []
     return ", and ".join(said) or "none"
-
-
-def _ways(layout: Layout, chain: GuideChain, runs: tuple[Run, ...]) -> str:
-    """Every run with the way to its start."""
-    return "; ".join(f"{run.name} {way}" for run, way in zip(runs, _each(layout, chain, runs), strict=True))
 
 
 def _each(layout: Layout, chain: GuideChain, runs: tuple[Run, ...]) -> Iterator[str]:
