@@ -27,7 +27,7 @@ from tooling.machines import machine
 SPOILT = 500
 MAY_BE_MISSED = 1
 
-START = "G17 G20 G40 G49 G54 G80 G90 G94"
+START = "G17 G20 G40 G49 G54 G80 G90 G91.1 G94"
 HEAD = ["%", START, "T1 M6", "S1000 M3", "G0 Z1.00000", "G0 X0.00000 Y0.00000 Z1.00000"]
 TAIL = ["G0 Z1.00000", "M5", "M2", "%", ""]
 
@@ -96,6 +96,9 @@ REFUSED = {
     "no start block": file_of(head=[line for line in HEAD if line != START]),
     "start block without G40": file_of(head=[line.replace(" G40", "") for line in HEAD]),
     "start block with G41": file_of(head=[line.replace("G40", "G41") for line in HEAD]),
+    "start block without G91.1": file_of(head=[line.replace(" G91.1", "") for line in HEAD]),
+    "absolute arc centres": file_of(head=[line.replace("G91.1", "G90.1") for line in HEAD]),
+    "absolute arc centres later": file_of("G90.1"),
     "both units": file_of(head=[line.replace("G20", "G20 G21") for line in HEAD]),
     "relative": file_of("G91"),
     "second tool": file_of("T2 M6"),
