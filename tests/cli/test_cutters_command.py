@@ -65,7 +65,8 @@ def test_words_for_people(shell, alder_file, shelf):
     _, out, _ = shell("cutters", alder_file, shelf)
     lines = out.splitlines()
     assert lines[0].strip() == "OK  punch head A (round-punch nibbler)"
-    assert any("T301  skin thickness for the double-cut shear old shear: .0320 in, limit .0250 in" in line for line in lines)
+    thick = "T301  skin thickness for the double-cut shear old shear: .0320 in, limit .0250 in"
+    assert thick in [line.strip() for line in lines]
 
 
 def test_what_was_not_measured_of_a_tool_is_told(shell, alder_file, shelf):

@@ -64,6 +64,8 @@ def test_template_for_programs(shell, alder_file, tmp_path):
     status, said, err = shell("template", alder_file, "--out", out, "--json")
     told = json.loads(said)
     assert (status, err) == (1, "")
+    assert {finding["code"] for finding in told["stops"]} >= {"R101"}
+    assert {finding["status"] for finding in told["stops"]} == {"stop", "unknown"}
     assert sorted(told["files"]) == sorted(path.name for path in out.iterdir())
     assert [one["side"] for one in told["templates"]] == ["LEFT", "RIGHT"]
     for one in told["templates"]:

@@ -167,10 +167,11 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
         examination: of the job.
         files: names of the files that were written.
     Returns:
-        dict: `schema`, `templates` of the sides, `files`.
+        dict: `schema`, `stops`, `templates` of the sides, `files`.
     """
     return {
         "schema": SCHEMA,
+        "stops": [finding_values(finding) for finding in template_stops(examination)],
         "templates": [_side_values(one, sound_chain(one)) for one in sides_of(examination)],
         "files": list(files),
     }
