@@ -65,7 +65,7 @@ def test_words_for_people(shell, alder_file, shelf):
     _, out, _ = shell("cutters", alder_file, shelf)
     lines = out.splitlines()
     assert lines[0].strip() == "OK  punch head A (round-punch nibbler)"
-    thick = "T301  skin thickness for the double-cut shear old shear: .0320 in, limit .0250 in"
+    thick = "STOP  T301  skin thickness for the double-cut shear old shear: .0320 in, limit .0250 in"
     assert thick in [line.strip() for line in lines]
 
 

@@ -34,7 +34,9 @@ def keys(value) -> set[str]:
     if isinstance(value, list):
         return set().union(*map(keys, value)) if value else set()
     if isinstance(value, dict):
-        return set(value) | set().union(*(keys(v) for k, v in value.items() if k not in ("findings", "stops")))
+        return set(value) | set().union(
+            *(keys(v) for k, v in value.items() if k not in ("findings", "stops"))
+        )
     return set()
 
 
