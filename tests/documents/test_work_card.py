@@ -328,6 +328,40 @@ def test_without_the_sizes_that_a_plan_needs_the_step_says_how_pins_are_spread(d
     assert "Two pins or more, far apart" in laid.lines[1]
 
 
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_a_template_that_nothing_holds_is_not_cut(dogwood, units):
+    """A body of 2.5 in leaves a plug of 7.1 x 2.1 no pins; the card stops where it is laid on and where it is cut."""
+    cutter = dogwood.cutter.model_copy(update={"body": parse_length("2.5 in"), "starter_at": None})
+    template = dogwood.template.model_copy(update={"pin_body": parse_length("1/4 in")})
+    card = card_of(dogwood.model_copy(update={"cutter": cutter, "template": template, "units": units}))
+    assert "STOP: nothing that is entered holds it (T501)" in " ".join(step(card, "Lay on").lines)
+    cut = " ".join(step(card, "Cut").lines)
+    assert "STOP: do not cut before it is settled what holds the template (T501)" in cut
+    assert f"Leave a tab of {'.500 in' if units == 'in' else '12.70 mm'}" in cut
+
+
+@pytest.mark.parametrize("units", ["in", "mm"])
+def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
+    """Figures with decimals are followed by their unit, by the next figure of a place or size, or name a part."""
+    card = card_of(alder_drawn.model_copy(update={"units": units}))
+    titles = (
+        "Measure the cut",
+        "Trial",
+        "Mark out",
+        "Lay on",
+        "Drill the pilot",
+        "Drill the starter",
+        "Cut",
+        "File",
+    )
+    for title in titles:
+        for line in (*step(card, title).lines, *step(card, title).blanks):
+            said = re.sub(r"\[[^]]*\]", "", line)
+            for found in re.finditer(r"(?<![\w.])\d*\.\d+", said):
+                after = said[found.end() :]
+                assert re.match(rf" {units}\b| x |,? Y | x|, \d*\.", after), (title, line, found.group())
+
+
 @pytest.mark.parametrize(
     ("title", "words", "document"),
     [

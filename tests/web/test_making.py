@@ -31,7 +31,7 @@ def test_the_page_asks_for_the_making_and_gets_counts_and_findings(client, folde
     late = client.get(f"/job/alder.toml/making?version={version}").content.decode()
     whole = client.get("/job/alder.toml/").content.decode()
     assert codes(late) == codes(whole)
-    assert "T603" in codes(late)
+    assert "T306" in codes(late)
     assert f'id="verdict-{version}"' in late
     assert f'id="counts-{version}" hx-swap-oob="true"' in late
     assert "still being judged" not in late

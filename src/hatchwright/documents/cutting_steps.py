@@ -18,6 +18,7 @@ from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tooling.guide_template import GuideChain, flat_cut, flat_size, least_corner
 from hatchwright.tooling.pin_layout import planned_pins
 from hatchwright.tooling.pin_notes import stage_lines
+from hatchwright.tooling.pin_runs import TAB_IN
 from hatchwright.units import length_words
 
 _LONG = {"in": "inches", "mm": "millimetres"}
@@ -143,20 +144,22 @@ def _rough_cut(layout: Layout, chain: GuideChain | None) -> Step:
     bounds = layout.rough_cut.bounds if layout.rough_cut is not None else layout.wanted.bounds
     pins = planned_pins(layout, chain) if chain is not None else None
     stages = stage_lines(layout, chain, pins) if chain is not None and pins is not None else ()
+    is_loose = pins is not None and pins.plan is None
     if stages:
         end = (
             "Hold the waste from outside by a screw in a pilot hole of its own, so that it does not fall in."
         )
     else:
         end = (
-            "Leave a tab of 1/2 in, where the run ends beside where it began, until the waste is held from outside "
-            "by a screw in a pilot hole of its own, so that it does not fall in; then cut the tab."
+            f"Leave a tab of {length_words(TAB_IN, unit)}, where the run ends beside where it began, until the waste "
+            "is held from outside by a screw in a pilot hole of its own, so that it does not fall in; then cut the tab."
         )
     sheets = pin_sheets(layout, chain, pins, date="") if chain is not None and pins is not None else ()
     return Step(
         "Cut to the rough line and take the blank out",
         (
             f"Rough cut {size_words(bounds, unit)} {unit}.",
+            *(("STOP: do not cut before it is settled what holds the template (T501).",) if is_loose else ()),
             *(line for stage in stages for line in stage),
             f"{end} [common practice, no source]",
         ),

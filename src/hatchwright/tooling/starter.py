@@ -32,7 +32,7 @@ THROUGH_IN = 0.125
 BEFORE_IN = 0.125
 """What is to stay between the drill's point and what lies behind [in]. Common practice, no source."""
 
-BACKING = "wood block held against the skin from behind; pilot 1/8 first"
+BACKING = "wood block held against the skin from behind; pilot 1/8 in first"
 """How thin sheet is drilled. Common practice, no source."""
 
 _SAME_IN = 1e-9
