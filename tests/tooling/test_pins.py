@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from shapely.geometry import LineString, Polygon
+from shapely.geometry import LineString, MultiPoint, Polygon
 
 from hatchwright.errors import GeometryError, JobError
 from hatchwright.finding import Status
@@ -22,7 +22,7 @@ from hatchwright.shapes.stations import places_at, stations, tangent_points
 from hatchwright.tooling.few_pins import HOLD_AIM, with_few_pins
 from hatchwright.tooling.guide_template import job_chain
 from hatchwright.tooling.pin_findings import pin_findings
-from hatchwright.tooling.pin_layout import pin_layout, widest_body_in
+from hatchwright.tooling.pin_layout import Pin, pin_layout, widest_body_in
 from hatchwright.tooling.pin_notes import stage_notes
 from hatchwright.tooling.pin_plan import Stage, Stretch, pin_plan
 from hatchwright.tooling.pin_runs import runs_of
@@ -366,7 +366,7 @@ def test_every_run_can_be_reached_and_the_waste_hangs_to_the_end(layout_of):
     """Runs begin at a run-in through the waste or where an earlier one ends; nothing is cut through before the tabs."""
     layout = layout_of("alder", **SIZES)
     chain, pins = job_chain(layout), pins_of(layout)[0]
-    stages = runs_of(layout, chain, pins.plan)
+    stages = runs_of(layout, chain, pins)
     waste = Polygon(chain.reached.loops[0].points(1e-4)).buffer(1e-3)
     assert [[run.name for run in runs] for runs in stages] == [["1A", "1B"], ["2A", "2B"]]
     ended = []
@@ -379,6 +379,8 @@ def test_every_run_can_be_reached_and_the_waste_hangs_to_the_end(layout_of):
             else:
                 assert run.begin == "end of a run"
                 assert min(math.dist(run.start, end) for end in ended) < 1e-9
+            held = MultiPoint([pins.pins[index].place for index in stage.pins])
+            assert LineString(run.way).distance(held) >= pins.reach_in - 1e-3
             assert (run.tab is not None) is (runs is stages[-1])
             if run.tab:
                 # .5 along a straight side
@@ -389,7 +391,7 @@ def test_every_run_can_be_reached_and_the_waste_hangs_to_the_end(layout_of):
 def test_beside_a_plug_the_cut_begins_in_the_starter_hole(layout_of):
     layout = layout_of("dogwood", **(SIZES | {"cutter__body": "1.4"}))
     chain = job_chain(layout)
-    ((run,),) = runs_of(layout, chain, pins_of(layout)[0].plan)
+    ((run,),) = runs_of(layout, chain, pins_of(layout)[0])
     assert run.begin == "starter"
     assert run.start == run.end
     (note,) = stage_notes(layout, chain, pins_of(layout)[0])
@@ -403,25 +405,70 @@ def test_without_a_starter_no_way_is_named(layout_of):
     assert "the starter hole is not settled (T601)" in note
 
 
+def with_stages(pins, *stages):
+    """The same pins with a plan of our own: the stretches of each stage and the places that hold meanwhile."""
+    places = [place for _, held in stages for place in held]
+    numbers = iter(range(len(places)))
+    made = tuple(
+        Stage(stretches, tuple(next(numbers) for _ in held), 0.5, (0.0, 0.0)) for stretches, held in stages
+    )
+    plan = replace(pins.plan, stages=made)
+    return replace(pins, pins=tuple(Pin(place, None) for place in places), plan=plan)
+
+
+def halves(chain, first_in: float):
+    """Both halves of the path, from a place on."""
+    path = chain.reached.loops[0]
+    along = np.mod(first_in + np.array([0.0, path.length_in / 2.0]), path.length_in)
+    start, end = (tuple(point) for point in places_at(path, along).points)
+    return Stretch(along[0], along[1], start, end), Stretch(along[1], along[0], end, start)
+
+
 def test_round_a_corner_another_hole_is_asked_for(layout_of):
-    """In an L the centre of the box lies outside; from the end of one limb the other is not in a straight line."""
+    """An L of limbs 2 wide, the starter at the end of one: it sees starts in its own limb, not those in the other."""
     opening = (
         'shape = "polygon"\nradii = [".3"]\n'
         'corners = [["0", "0"], ["9", "0"], ["9", "2"], ["2", "2"], ["2", "9"], ["0", "9"]]'
     )
-    layout = layout_of("plain", opening=opening, cutter__starter=".5", cutter__starter_at=["8", "1"], **SIZES)
-    chain = job_chain(layout)
-    pins = pin_layout(layout, chain)
-    half = chain.reached.loops[0].length_in / 2.0
-    ends = [tuple(point) for point in places_at(chain.reached.loops[0], [0.0, half]).points]
-    stages = tuple(
-        Stage((Stretch(low, high, start, end),), (0,), 0.5, start)
-        for low, high, start, end in ((0.0, half, *ends), (half, 0.0, *ends[::-1]))
+    layout = layout_of("plain", opening=opening, cutter__starter=".5", **SIZES)
+    cutter = layout.job.cutter.model_validate(
+        {**layout.job.cutter.model_dump(exclude_none=True), "starter_at": ["8", "1"]}, context={"unit": "in"}
     )
-    runs = runs_of(layout, chain, replace(pins.plan, stages=stages))
-    straight = LineString([(8.0, 1.0), runs[0][0].start])
-    sees = Polygon(chain.reached.loops[0].points(1e-4)).buffer(1e-3).contains(straight)
-    assert (runs[0][0].begin == "run-in") is sees
+    layout = lay_out(layout.job.model_copy(update={"cutter": cutter}))
+    chain = job_chain(layout)
+    shape = Polygon(chain.reached.loops[0].points(1e-4)).buffer(1e-3)
+    seen = set()
+    for share in np.arange(0.05, 1.0, 0.1):
+        first, second = halves(chain, share * chain.reached.loops[0].length_in)
+        far = [(30.0, 30.0), (-30.0, 30.0), (-30.0, -30.0)]
+        made = with_stages(pin_layout(layout, chain), ((first,), far), ((second,), far))
+        ((run,), _) = runs_of(layout, chain, made)
+        sees = shape.contains(LineString([(8.0, 1.0), run.start]))
+        assert run.begin == ("run-in" if sees else "own hole")
+        seen.add(sees)
+    assert seen == {True, False}
+
+
+@pytest.mark.parametrize(
+    ("kind", "begin"), [("round-punch nibbler", "before the pins"), ("router", "end of a run")]
+)
+def test_pins_of_a_stage_in_the_way_along_the_cut_are_seen(layout_of, kind, begin):
+    """A fastener of the second stage that stands beside the first run: a nibbler must pass before it goes in."""
+    layout = layout_of("plain", cutter__starter=".5", **SIZES)
+    cutter = layout.job.cutter.model_copy(update={"kind": kind})
+    layout = lay_out(layout.job.model_copy(update={"cutter": cutter}))
+    chain = job_chain(layout)
+    first, second = halves(chain, 0.0)
+    far = [(30.0, 30.0), (-30.0, 30.0), (-30.0, -30.0)]
+    middle = places_at(chain.reached.loops[0], [chain.reached.loops[0].length_in / 4.0]).points[0]
+    outside = np.array([4.0, 3.0]) + 1.3 * (middle - [4.0, 3.0])
+    ((_,), (run,)) = runs_of(
+        layout,
+        chain,
+        with_stages(pin_layout(layout, chain), ((first,), far), ((second,), [*far, tuple(outside)])),
+    )
+    assert run.begin == begin
+    assert run.after == "1A"
 
 
 @pytest.mark.parametrize("made_for_the_other_side", [False, True])

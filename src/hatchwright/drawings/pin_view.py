@@ -59,7 +59,7 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
     page, unit, count = PageFrame(layout.frame), unit_of(layout.job), len(pins.plan.stages)
     stages = zip(
         pins.plan.stages,
-        runs_of(layout, chain, pins.plan),
+        runs_of(layout, chain, pins),
         stage_notes(layout, chain, pins),
         strict=True,
     )

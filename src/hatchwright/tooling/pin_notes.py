@@ -38,7 +38,7 @@ def stage_lines(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tup
     """
     if pins.plan is None:
         return ()
-    stages, runs = pins.plan.stages, runs_of(layout, chain, pins.plan)
+    stages, runs = pins.plan.stages, runs_of(layout, chain, pins)
     return tuple(
         (
             f"Stage {number} of {len(stages)}: {_hold(layout, pins, stage)}."
@@ -97,11 +97,19 @@ def _each(layout: Layout, chain: GuideChain, runs: tuple[Run, ...]) -> Iterator[
         elif run.begin == "starter":
             yield f"set in at S ({start}) and {cut}"
         elif run.begin == "end of a run":
-            yield f"go on where an earlier run ends, {cut}"
+            yield f"go on in the cut where {run.after} ends, {cut}"
+        elif run.begin == "before the pins":
+            yield (
+                f"the pins of this stage stand in the tool's way along the cut: bring it to where {run.after} ends "
+                f"before they are put in; {cut}"
+            )
         elif hole is None:
             yield f"the starter hole is not settled (T601), so no way to {start} can be named; {cut}"
         else:
-            yield f"no straight way leads through the waste from S to {start}: drill another starter near it; {cut}"
+            yield (
+                f"no way leads from S to {start} clear of pins and skin: drill another starter near it, as far inside "
+                f"the rough line as S, and run in from there; {cut}"
+            )
 
 
 def _tabs(layout: Layout, runs: list[Run]) -> Iterator[str]:

@@ -80,7 +80,7 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
     forbidding = (*template_findings(layout, chain), *curved_findings(layout))
     refuse_forbidden(forbidding, side=layout.job.aircraft.side)
     pins = pin_layout(layout, chain)
-    runs = runs_of(layout, chain, pins.plan) if pins.plan else ()
+    runs = runs_of(layout, chain, pins)
     return PinReport(
         layout.job, pins, pin_findings(layout, chain, pins), stage_notes(layout, chain, pins), runs
     )
@@ -145,6 +145,7 @@ def pin_values(report: PinReport) -> dict[str, Any]:
                     {
                         "name": run.name,
                         "begin": run.begin,
+                        "after": run.after,
                         "start_in": list(run.start),
                         "end_in": list(run.end),
                         "tab_in": list(run.tab) if run.tab else None,
