@@ -38,9 +38,9 @@ MAKING = {
         "corners that need bites placed by hand"
     ),
     "T404": "an eccentric cut stays inside the metal left to file",
-    "T501": "temporary fasteners hold the template in every stage",
+    "T501": "temporary fasteners, or clamps on the border of a window, hold the template in every stage",
     "T502": "loose pins move the edge by no more than is left to file",
-    "T601": "the starter hole is clear of the line and of all that lies behind",
+    "T601": "the starter hole is clear of the line, of all that lies behind and of a plug with the guide on it",
     "T602": "the drill's stop lets it through the skin and no farther",
     "T603": "what lies behind the corner holes",
     "T701": "the radius of the skin; double curvature is refused",
