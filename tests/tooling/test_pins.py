@@ -28,6 +28,7 @@ from hatchwright.tooling.pin_plan import Stage, Stretch, pin_plan
 from hatchwright.tooling.pin_runs import runs_of
 from hatchwright.tooling.pins import blocked, hold_ratio
 from hatchwright.tooling.template_holes import template_holes, through_which
+from hatchwright.tooling.template_part import part_on_skin
 from hatchwright.units import figure
 
 
@@ -301,6 +302,30 @@ def test_a_plug_that_is_large_enough_is_held_by_pins_just_out_of_reach(layout_of
     middle = held.mean(axis=0)
     g = math.sqrt(1 / 4 + ((path - middle) ** 2).sum(axis=1).max() / ((held - middle) ** 2).sum())
     assert pins.plan.hold_ratio == pytest.approx(g, rel=0.01)
+
+
+def test_no_pin_stands_over_the_key_hole_of_a_plug(layout_of):
+    """A plug of 7.125 x 3.125 has its key .36 and .18 of that off its middle, 2.565 and .5625.
+
+    Pins .9975 from each edge stand at 2.565 and .565: three of the four.
+    """
+    opening = 'shape = "rounded rectangle"\nwidth = "8"\nheight = "4"\nradius = ".3125"\ncentre = ["0", "0"]'
+    router = {
+        "kind": "router",
+        "cut_width": ".25",
+        "guide": ".625",
+        "filing_allowance": "0",
+        "template": "male",
+    }
+    sizes = SIZES | {f"cutter__{field}": value for field, value in router.items()} | {"cutter__body": "2.245"}
+    layout = layout_of("plain", opening=opening, **sizes)
+    pins, _ = pins_of(layout)
+    (key,) = (hole for hole in part_on_skin(layout, job_chain(layout)).holes if hole.name == "key hole")
+    assert sorted(abs(part) for part in key.centre) == pytest.approx([0.5625, 2.565])
+    assert len(pins.pins) == 3
+    for pin in pins.pins:
+        assert (abs(pin.place[0]), abs(pin.place[1])) == pytest.approx((2.565, 0.565), abs=1e-5)
+        assert math.dist(layout.frame.to_page(*pin.place), key.centre) > 0.25
 
 
 def clear_of(layout, pins) -> tuple[float, float]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -17,7 +18,7 @@ from hatchwright.tooling.few_pins import with_few_pins
 from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.pin_plan import PinPlan, pin_plan
 from hatchwright.tooling.template_holes import template_holes
-from hatchwright.tooling.template_part import part_on_skin
+from hatchwright.tooling.template_part import KEY_HOLE, part_on_skin
 
 SPARE_IN = 0.0625
 """What is to stay between the tool's body and a fastener's [in]. Common practice, no source."""
@@ -143,7 +144,8 @@ def _planned(layout: Layout, chain: GuideChain, reach_in: float) -> tuple[list[P
     plan = pin_plan(path, [pin.place for pin in pins], reach_in)
     if plan is None:
         if chain.guide.kind == "male":
-            pins += _in_waste(chain, max(reach_in - chain.guide.guide_in / 2.0 + _CLEAR_IN, body_in / 2.0))
+            inset_in = max(reach_in - chain.guide.guide_in / 2.0 + _CLEAR_IN, body_in / 2.0)
+            pins += _in_waste(layout, chain, inset_in, body_in)
         else:
             pins += _on_border(layout, chain, reach_in, body_in)
         plan = pin_plan(path, [pin.place for pin in pins], reach_in)
@@ -201,10 +203,20 @@ def _own(layout: Layout, chain: GuideChain, body_in: float) -> list[Pin]:
     ]
 
 
-def _in_waste(chain: GuideChain, inset_in: float) -> list[Pin]:
-    """Four pins in the corners of the plug, as far out as the tool lets them stand."""
+def _in_waste(layout: Layout, chain: GuideChain, inset_in: float, body_in: float) -> list[Pin]:
+    """Four pins in the corners of the plug, as far out as the tool lets them stand; none over its key hole."""
     room = erode(chain.machinable, inset_in)
-    return [] if room.is_empty else [Pin(place, None) for place in _spread(room)]
+    if room.is_empty:
+        return []
+    keys = [hole for hole in part_on_skin(layout, chain).holes if hole.name == KEY_HOLE]
+    return [
+        Pin(place, None)
+        for place in _spread(room)
+        if all(
+            math.dist(layout.frame.to_page(*place), key.centre) >= (body_in + key.diameter_in) / 2.0
+            for key in keys
+        )
+    ]
 
 
 def _on_border(layout: Layout, chain: GuideChain, reach_in: float, foot_in: float) -> list[Pin]:
