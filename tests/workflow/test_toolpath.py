@@ -10,14 +10,20 @@ import ezdxf
 import pytest
 
 from hatchwright.errors import ExportError, JobError
+from hatchwright.job.machine import load_machine
 from hatchwright.tooling.retrace import DrilledHole
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.template_files import template_files
-from hatchwright.workflow.toolpath import feed_minutes, toolpath_files, toolpath_values
+from hatchwright.workflow.toolpath import feed_minutes, machine_files, toolpath_values
 from tests.conftest import EXAMPLES
 
 STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
 MACHINE = EXAMPLES / "machine.toml"
+
+
+def toolpath_files(job, machine, *, stamp):
+    used = load_machine(machine)
+    return used, machine_files(examine_file(job), used, stamp=stamp, stem=job.stem, name=machine.name)
 
 
 @pytest.fixture(scope="module")
@@ -129,7 +135,7 @@ def test_the_machine_cuts_the_part_that_the_drawing_shows(made):
 
 
 def test_report_for_programs(made):
-    told = toolpath_values(*made)
+    told = toolpath_values(*made, ())
     drill, engraver, mill = told["files"][:3]
     assert told["is_engraved"]
     assert (engraver["holes"], engraver["edges"], engraver["deepest_in"]) == (0, 0, pytest.approx(0.006))

@@ -4,19 +4,17 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
 import click
 
 from hatchwright.cli.paper_options import paper_options
+from hatchwright.cli.say_findings import say_findings
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding, Status
-from hatchwright.units import Unit
+from hatchwright.finding import Status
 from hatchwright.workflow.examine import examine_file
-from hatchwright.workflow.finding_lines import finding_lines
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.template_files import SCHEMA, template_files, template_stops, template_values
@@ -85,7 +83,7 @@ def command(
     else:
         for path in written:
             click.echo(path)
-        _say(stops, examination.job.unit)
+        say_findings(stops, examination.job.unit)
         click.echo("Calculation aid: not approved data.")
     sys.exit(1 if stops else 0)
 
@@ -97,12 +95,6 @@ def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, a
         told = [finding_values(finding) for finding in findings]
         click.echo(json.dumps({"schema": SCHEMA, "findings": told}, indent=2))
     else:
-        _say(findings, examination.job.unit)
+        say_findings(findings, examination.job.unit)
         click.echo("Calculation aid: not approved data.")
     sys.exit(0 if all(finding.status is Status.PASS for finding in findings) else 1)
-
-
-def _say(findings: Sequence[Finding], unit: Unit) -> None:
-    for finding in findings:
-        for line in finding_lines(finding, unit):
-            click.echo(line)

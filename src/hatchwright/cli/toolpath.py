@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 import json
+import sys
 from datetime import datetime
 from pathlib import Path
 
 import click
 
+from hatchwright.cli.say_findings import say_findings
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.job.machine import load_machine
 from hatchwright.units import length_words
+from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.template_files import template_stops
 from hatchwright.workflow.toolpath import (
     NOT_ENGRAVED,
     deepest_in,
     feed_minutes,
-    toolpath_files,
+    machine_files,
     toolpath_values,
 )
 from hatchwright.workflow.write_files import write_files
@@ -41,13 +46,19 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     word and compared with the template. A path that would leave the blank or the travel, meet a clamp, or go through
     the spoil board is refused, and nothing is written. Run every file once in the air before it cuts.
 
-    Exit status: 0 written, 2 input refused.
+    What stops the work is printed below the names of the files, and stands at the top of each of them.
+
+    Exit status: 0 nothing to stop for, 1 written with something to stop for, 2 input refused and nothing written.
     """
-    used, files = toolpath_files(job, machine, stamp=datetime.now().astimezone(), shop=shop)
+    used, examination = load_machine(machine), examine_file(job, shop=shop)
+    files = machine_files(
+        examination, used, stamp=datetime.now().astimezone(), stem=job.stem, name=machine.name
+    )
+    stops = template_stops(examination)
     written = write_files({file.name: file.text.encode("ascii") for file in files}, out, overwrite=overwrite)
     if as_json:
-        click.echo(json.dumps(toolpath_values(used, files), indent=2, ensure_ascii=False))
-        return
+        click.echo(json.dumps(toolpath_values(used, files, stops), indent=2, ensure_ascii=False))
+        sys.exit(1 if stops else 0)
     for path, file in zip(written, files, strict=True):
         tool = file.run.tool
         click.echo(path)
@@ -59,4 +70,6 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     if used.engraver is None:
         click.echo(f"{NOT_ENGRAVED}.")
     click.echo("X0 Y0 is the blank's lower left corner, Z0 its top. Run each file in the air first.")
+    say_findings(stops, examination.job.unit)
     click.echo("Calculation aid: not approved data.")
+    sys.exit(1 if stops else 0)

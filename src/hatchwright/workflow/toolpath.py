@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
-from pathlib import Path
 from typing import Any
 
 from hatchwright.drawings.flexed_template import bending_words
@@ -12,7 +12,8 @@ from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
-from hatchwright.job.machine import Engraver, Machine, load_machine
+from hatchwright.finding import Finding
+from hatchwright.job.machine import Engraver, Machine
 from hatchwright.tooling.answer import size_words
 from hatchwright.tooling.blank import Blank
 from hatchwright.tooling.ngc import ngc_of
@@ -21,7 +22,8 @@ from hatchwright.tooling.retrace_check import Wanted, refuse_wrong_trace
 from hatchwright.tooling.toolpath import Toolpath, ToolRun, toolpath
 from hatchwright.tooling.toolpath_room import room_faults
 from hatchwright.units import length_words
-from hatchwright.workflow.examine import Examination, examine_file
+from hatchwright.workflow.examine import Examination
+from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import date_words, sides_of, stem_of
 from hatchwright.workflow.template_files import sound_chain
 
@@ -60,29 +62,6 @@ class ToolpathFile:
     blank: Blank
     trace: Trace
     text: str
-
-
-def toolpath_files(
-    job: Path, machine: Path, *, stamp: datetime, shop: Path | None = None
-) -> tuple[Machine, tuple[ToolpathFile, ...]]:
-    """Make the toolpath files of a job on a machine.
-
-    Args:
-        job: the job file.
-        machine: the machine file.
-        stamp: when they are made.
-        shop: folder of a shop's own tables, when there is one.
-    Returns:
-        tuple: the machine, and its files in the order of the work, the other side's too when both get the opening.
-    Raises:
-        JobError: a file is refused, the machine lacks what the template needs, or the path has no room on it.
-        TableError: a table of the shop is refused.
-        GeometryError: an edge cannot be followed with that end mill, or its tabs do not fit.
-        ExportError: no template is offered, or a file did not trace back as it was planned.
-    """
-    used = load_machine(machine)
-    examination = examine_file(job, shop=shop)
-    return used, machine_files(examination, used, stamp=stamp, stem=job.stem, name=machine.name)
 
 
 def machine_files(
@@ -125,17 +104,21 @@ def machine_files(
     return tuple(made)
 
 
-def toolpath_values(machine: Machine, files: tuple[ToolpathFile, ...]) -> dict[str, Any]:
+def toolpath_values(
+    machine: Machine, files: tuple[ToolpathFile, ...], stops: Iterable[Finding]
+) -> dict[str, Any]:
     """Turn toolpath files into plain values for programs.
 
     Args:
         machine: that they are for.
         files: made for it.
+        stops: what must be settled before the templates are used; see `template_files.template_stops`.
     Returns:
-        dict: `schema`, `units`, `is_engraved`, `files`.
+        dict: `schema`, `stops`, `units`, `is_engraved`, `files`.
     """
     return {
         "schema": SCHEMA,
+        "stops": [finding_values(finding) for finding in stops],
         "units": machine.units,
         "is_engraved": machine.engraver is not None,
         "files": [
