@@ -9,7 +9,9 @@ import pytest
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, read_job
+from hatchwright.layout import fastener_pattern
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.shapes.stations import stations
 
 JOB = """
 schema = 1
@@ -146,8 +148,75 @@ def test_a_row_that_falls_off_is_refused_with_its_field():
     assert caught.value.faults[0].field == "rows.0.distance"
     with pytest.raises(JobError, match="rivet"):
         laid(rows__0__rivet="BOLT")
-    with pytest.raises(JobError, match="Check the pitch"):
-        laid(rows__0__pitch=".005")
+
+
+COVER = """
+[cover]
+fit = "lapped"
+alloy = "2024"
+temper = "T3"
+thickness = ".040"
+lap = ".75"
+[cover.screws]
+size = "8-32"
+head = "pan"
+nut = "clip nut"
+inset = ".375"
+pitch = "2"
+"""
+
+
+@pytest.mark.parametrize("pitch", [".0005", ".0000001"])
+@pytest.mark.parametrize(
+    ("text", "field"),
+    [
+        pytest.param(JOB, "rows.0.pitch", id="all round"),
+        pytest.param(JOB + LINE, "rows.1.pitch", id="on a line"),
+        pytest.param(JOB + COVER, "cover.screws.pitch", id="screws all round"),
+        pytest.param(JOB + COVER + "straights_only = true\n", "cover.screws.pitch", id="screws on straights"),
+    ],
+)
+def test_a_tiny_pitch_is_refused_before_a_hole_is_laid(monkeypatch, text, field, pitch):
+    def no_more_than_any_opening_has(bays):
+        assert bays <= 2001
+        return range(bays)
+
+    def at_a_sound_pitch(path, *, pitch_in, **others):
+        assert pitch_in > 0.001
+        return stations(path, pitch_in=pitch_in, **others)
+
+    monkeypatch.setattr(fastener_pattern, "stations", at_a_sound_pitch)
+    monkeypatch.setattr(fastener_pattern, "range", no_more_than_any_opening_has, raising=False)
+    with pytest.raises(JobError, match="Check the pitch and its unit") as caught:
+        laid(text, **{field: pitch})
+    assert [(fault.field, fault.given) for fault in caught.value.faults] == [(field, pitch)]
+    assert "2000 holes" in caught.value.faults[0].what
+
+
+@pytest.mark.parametrize(
+    ("text", "field"),
+    [
+        (JOB + LINE.replace('pitch = ".62"', "count = 2001"), "rows.1.count"),
+        (JOB + COVER.replace('pitch = "2"', "count = 2001"), "cover.screws.count"),
+    ],
+)
+def test_a_count_beyond_any_opening_is_refused_at_the_count(text, field):
+    with pytest.raises(JobError) as caught:
+        laid(text)
+    assert [(fault.field, fault.given) for fault in caught.value.faults] == [(field, "2001")]
+
+
+def test_many_rows_of_many_holes_are_refused_too():
+    rows = "".join(LINE.replace("line", f"line {n}", 1).replace('".62"', '".002"') for n in range(3))
+    with pytest.raises(JobError, match="more than 2000 holes") as caught:
+        laid(JOB + rows)
+    assert caught.value.faults[0].field == "rows.2"
+
+
+def test_a_screw_that_no_table_knows_is_told_at_its_field():
+    with pytest.raises(JobError) as caught:
+        laid(JOB + COVER.replace("8-32", "99-99"))
+    assert [(fault.field, fault.given) for fault in caught.value.faults] == [("cover.screws.size", "99-99")]
 
 
 def test_dogwood_answer_3_twelve_screws_on_the_straights(dogwood):

@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 
-from hatchwright.errors import GeometryError
+from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Row, Screws
 from hatchwright.layout.outlines import Outlines, single
 from hatchwright.shapes.offset import erode, grow
@@ -14,6 +14,9 @@ from hatchwright.shapes.profile import Line, Loop, profile_of
 from hatchwright.shapes.stations import corner_middles, nearest_station, stations, tangent_points
 
 Points = list[tuple[float, float]]
+
+MOST_HOLES = 2000
+"""More holes than this, in a row or in a job, are a slip of the pitch or its unit [-]."""
 
 
 def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
@@ -27,21 +30,36 @@ def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
         list: hole centres in order [in].
     Raises:
         GeometryError: the row cannot be laid there.
+        JobError: its pitch or count asks for more than `MOST_HOLES`; none is laid then.
     """
     match row:
         case PointRow():
             return [(x.inch, y.inch) for x, y in row.points]
         case LineRow():
-            return _line(row)
+            return _line(row, where=where)
         case OffsetRow():
             return _offset(row, outlines, where=where)
 
 
-def _line(row: LineRow) -> Points:
+def _refuse_many(row: LineRow | OffsetRow | Screws, run_in: float, *, where: str) -> None:
+    """Refuse a row before a hole of it is laid when its run takes more than any opening has."""
+    if row.pitch is not None and run_in / row.pitch.inch > MOST_HOLES:
+        field, given, remedy = "pitch", row.pitch.text, "Check the pitch and its unit."
+    elif not isinstance(row, OffsetRow) and row.count is not None and row.count > MOST_HOLES:
+        field, given, remedy = "count", str(row.count), f"Give no more than {MOST_HOLES}."
+    else:
+        return
+    what = f"this asks for more than {MOST_HOLES} holes in one row, more than any opening has"
+    raise JobError((Fault(f"{where}.{field}", what, given, remedy),))
+
+
+def _line(row: LineRow, *, where: str) -> Points:
     start = np.array([row.start[0].inch, row.start[1].inch])
     end = np.array([row.end[0].inch, row.end[1].inch])
+    run_in = float(np.hypot(*(end - start)))
+    _refuse_many(row, run_in, where=where)
     if row.pitch is not None:
-        bays = max(1, math.ceil(float(np.hypot(*(end - start))) / row.pitch.inch - 1e-9))
+        bays = max(1, math.ceil(run_in / row.pitch.inch - 1e-9))
     else:
         assert row.count is not None  # LineRow takes a pitch or a count
         bays = row.count - 1
@@ -60,6 +78,7 @@ def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
     if edge is None:
         raise GeometryError(f"there is no {row.edge} edge to follow", where=where, remedy="Add a doubler")
     path = single(move(profile_of(edge), row.distance.inch), where=f"{where}.distance")
+    _refuse_many(row, path.length_in, where=where)
     forced = {"free": (), "middles": corner_middles(path), "tangents": tangent_points(path)}[row.corners]
     found = stations(path, pitch_in=row.pitch.inch, forced=forced, shift_ratio=0.5 if row.stagger else 0.0)
     return [tuple(point) for point in found.points.tolist()]
@@ -77,8 +96,10 @@ def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> P
         list: screw centres in order round the cover [in].
     Raises:
         GeometryError: the screws cannot be laid there.
+        JobError: their pitch or count asks for more than `MOST_HOLES`; none is laid then.
     """
     path = single(erode(profile_of(cover), screws.inset.inch), where=f"{where}.inset")
+    _refuse_many(screws, opening.length_in if screws.straights_only else path.length_in, where=where)
     if screws.straights_only:
         return _on_straights(screws, path, opening, where=where)
     _x_min, y_min, x_max, y_max = path.bounds

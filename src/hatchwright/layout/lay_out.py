@@ -6,19 +6,16 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
-from hatchwright.layout.fastener_pattern import row_points, screw_points
+from hatchwright.layout.fastener_pattern import MOST_HOLES, row_points, screw_points
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.tables.materials import known_sheet
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
-
-MOST_HOLES = 2000
-"""A row of more holes is a slip of the pitch or its unit [-]."""
 
 
 def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
@@ -38,7 +35,7 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
     try:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
-        raise _refused(error) from None
+        raise _refused(error, "job") from None
     holes = _as_measured(job, _screws(job, outlines, _rivets(job, outlines), shop))
     return Layout(
         job=job,
@@ -67,12 +64,13 @@ def _unknown_sheets(job: Job, shop: ShopTables | None) -> Iterator[Fault]:
             )
 
 
-def _refused(error: HatchwrightError) -> JobError:
+def _refused(error: HatchwrightError, field: str, given: str = "") -> JobError:
+    """The error as a fault: of the field that geometry names, else of this one, as it was given."""
     if isinstance(error, JobError):
         return error
-    return JobError(
-        (Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),)
-    )
+    if isinstance(error, GeometryError) and error.where:
+        field, given = error.where, ""
+    return JobError((Fault(field, error.what, given, f"{error.remedy}." if error.remedy else ""),))
 
 
 def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:
@@ -114,13 +112,11 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
             rivet = parse_rivet(row.rivet)
             points = row_points(row, outlines, where=f"rows.{index}")
         except HatchwrightError as error:
-            fault = Fault(
-                error.where or f"rows.{index}.rivet", error.what, given=row.rivet, remedy=f"{error.remedy}."
-            )
-            raise JobError((fault,)) from None
-        if len(points) > MOST_HOLES:
-            what = f"{len(points)} holes in one row are more than any opening has"
-            raise JobError((Fault(f"rows.{index}.pitch", what, remedy="Check the pitch and its unit."),))
+            raise _refused(error, f"rows.{index}.rivet", row.rivet) from None
+        if len(holes) + len(points) > MOST_HOLES:
+            what = f"with this row the job has more than {MOST_HOLES} holes, more than any opening has"
+            remedy = "Check the pitch of every row and its unit."
+            raise JobError((Fault(f"rows.{index}", what, given=row.name, remedy=remedy),))
         first = row.first_number or max(taken, default=0) + 1
         for number, (x, y) in enumerate(points, start=first):
             if number in taken:
@@ -147,10 +143,7 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
         size = screw_size(screws.size, shop)
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
     except HatchwrightError as error:
-        fault = Fault(
-            error.where or "cover.screws.size", error.what, given=screws.size, remedy=f"{error.remedy}."
-        )
-        raise JobError((fault,)) from None
+        raise _refused(error, "cover.screws.size", screws.size) from None
     under: tuple[PartName, ...] = (
         ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
     )

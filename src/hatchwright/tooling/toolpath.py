@@ -28,9 +28,11 @@ from hatchwright.units import Unit, inches, length_words
 POINT_RATIO = 0.5 / math.tan(math.radians(59.0))
 """Length of a drill's point of 118 degrees for each unit of its diameter [-]. Common practice, no source."""
 
-
 DEEPEST_RATIO = 0.5
 """Deepest mark for each unit of the blank's thickness [-]. Common practice, no source."""
+
+MOST_PASSES = 500
+"""More passes or pecks than this are a slip of their depth or its unit [-]."""
 
 _STOP_IN = 1e-4
 
@@ -99,7 +101,7 @@ def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, .
         tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them, every
             mark too where there is an engraver.
     Raises:
-        JobError: a hole has no drill, or a tool does not reach deep enough.
+        JobError: a hole has no drill, or a tool does not reach deep enough or in more than `MOST_PASSES`.
         GeometryError: an edge can't be followed in one run, or its tabs do not fit.
     """
     drills = _drills(machine, mill, blank.part.holes)
@@ -160,7 +162,15 @@ def _tool_run(
 ) -> ToolRun:
     """The run of one tool: its holes, then its edges."""
     deep_in = _reached_in(tool, blank, machine)
-    peck_in = tool.peck.inch if isinstance(tool, Drill) else tool.pass_depth.inch
+    key, peck = ("peck", tool.peck) if isinstance(tool, Drill) else ("pass_depth", tool.pass_depth)
+    peck_in = peck.inch
+    if deep_in / peck_in > MOST_PASSES:
+        raise _lacking(
+            f"tools (number {tool.number}).{key}",
+            f"to go {length_words(deep_in, machine.units)} deep takes more than {MOST_PASSES} of it",
+            peck.text,
+            "Check it and its unit.",
+        )
     first_peck_in = peck_in if peck_in < deep_in else None
     moves: list[Move] = [
         Drilling(hole.centre, -deep_in, machine.approach.inch, first_peck_in, tool.plunge.inch)
