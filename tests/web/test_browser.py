@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 import shutil
 import signal
 import subprocess
 import sys
+import time
 import tomllib
 from pathlib import Path
 
@@ -187,14 +189,85 @@ def test_keys_that_come_faster_than_answers_are_entered_together_and_the_last_on
     asked = []
     page.on("request", lambda request: asked.append(request.url) if request.method == "POST" else None)
     box = page.locator("#f-opening-height")
-    typed = "3.5003 in"
+    typed = "88.9 mm"
     box.fill("")
     box.press_sequentially(typed, delay=2)
-    expect(page.locator("#e-opening-height")).to_contain_text("3.5003 in = ")
+    expect(page.locator("#e-opening-height")).to_contain_text("= 88.9 mm")
     assert saved(folder)["opening"]["height"] == typed
     assert box.input_value() == typed
     assert len(asked) < len(typed)
     assert page.troubles == []
+
+
+@contextlib.contextmanager
+def at_rest(server):
+    """The program answers nothing meanwhile, as on a machine that is busy with something else."""
+    server.process.send_signal(signal.SIGSTOP)
+    try:
+        yield
+    finally:
+        server.process.send_signal(signal.SIGCONT)
+
+
+def type_ahead(page, box: str, words: str) -> None:
+    """Type faster than the program answers, so that the last keys are not entered yet."""
+    page.locator(box).press("ControlOrMeta+a")
+    page.locator(box).press_sequentially(words, delay=5)
+
+
+def test_while_the_program_does_not_answer_nothing_is_called_saved(page, server, folder):
+    unfold(page, "opening")
+    with at_rest(server):
+        type_ahead(page, "#f-opening-width", "5.25")
+        expect(page.locator("#state")).to_have_text("Saving …")
+        expect(page.locator("#not-up-to-date")).to_contain_text("has not answered yet")
+    expect(page.locator("#state")).to_contain_text("Saved")
+    expect(page.locator("#not-up-to-date")).to_have_text("")
+    assert saved(folder)["opening"]["width"] == "5.25"
+
+
+def test_who_leaves_the_page_takes_the_last_keys_along(page, server, folder):
+    unfold(page, "opening")
+    with at_rest(server):
+        type_ahead(page, "#f-opening-width", "5.25")
+        page.locator("a", has_text="Read the file").click(no_wait_after=True)
+    expect(page.locator("h1")).to_contain_text("alder.toml")
+    assert saved(folder)["opening"]["width"] == "5.25"
+
+
+def test_a_page_that_is_closed_sends_the_last_keys_behind(page, server, folder):
+    unfold(page, "opening")
+    with at_rest(server):
+        type_ahead(page, "#f-opening-width", "5.25")
+        page.evaluate("location.href = 'about:blank'")
+        page.wait_for_url("about:blank")
+    deadline = time.monotonic() + 15.0
+    while saved(folder)["opening"]["width"] != "5.25" and time.monotonic() < deadline:
+        time.sleep(0.05)
+    assert saved(folder)["opening"]["width"] == "5.25"
+
+
+def test_a_row_is_taken_away_once_however_fast_one_types_and_clicks(page, server, folder):
+    unfold(page, "opening", "bay-rows")
+    before = saved(folder)["bay"]["rows"]
+    with at_rest(server):
+        type_ahead(page, "#f-opening-width", "5.25")
+        away = page.locator('button[value="take:bay.rows.1"]')
+        away.click(no_wait_after=True)
+        away.click(no_wait_after=True)
+    expect(page.locator('button[value^="take:bay.rows."]')).to_have_count(len(before) - 1)
+    assert saved(folder)["bay"]["rows"] == [*before[:1], *before[2:]]
+    assert saved(folder)["opening"]["width"] == "5.25"
+
+
+def test_undo_waits_for_what_was_typed_last(page, server, folder):
+    unfold(page, "opening")
+    with at_rest(server):
+        type_ahead(page, "#f-opening-width", "5.25")
+        page.locator("#undo").evaluate("button => { button.disabled = false; button.click(); }")
+    expect(page.locator("#redo")).to_be_enabled()
+    assert saved(folder)["opening"]["width"] == "5.00"
+    assert page.locator("#notice").text_content().strip() == ""
 
 
 def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):

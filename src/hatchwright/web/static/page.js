@@ -12,10 +12,65 @@
   document.addEventListener("focusin", () => { visit += 1; });
   document.body.addEventListener("htmx:configRequest", (event) => {
     if (event.detail.elt !== form) return;
-    event.detail.parameters.set ? event.detail.parameters.set("serial", ++serial) : (event.detail.parameters.serial = ++serial);
-    event.detail.parameters.set ? event.detail.parameters.set("step", `v${visit}`) : (event.detail.parameters.step = `v${visit}`);
+    const { formData } = event.detail;
+    formData.set("serial", ++serial);
+    formData.set("step", `v${visit}`);
+    // A button that was pressed goes its own way, by a submit; htmx would take it along with the next key.
+    event.detail.path = form.getAttribute("hx-post");
+    for (const name of ["part", "over"]) formData.delete(name);
   });
-  const enterNow = () => htmx.trigger(form, "again");
+
+  // One entry is on its way at a time; what is typed meanwhile follows it, and who leaves the page waits for both.
+  const SLOW_MS = 400;
+  let isOnItsWay = false, hasMore = false, isLeaving = false, slow = 0, leave = null;
+  const enterNow = () => {
+    hasMore = isOnItsWay;
+    if (!isOnItsWay) htmx.trigger(form, "entry");
+  };
+  form.addEventListener("input", enterNow);
+  byId("looks").addEventListener("input", enterNow);
+  document.body.addEventListener("htmx:beforeRequest", (event) => {
+    if (event.detail.elt !== form) return;
+    isOnItsWay = true;
+    slow = setTimeout(() => {
+      if (document.body.dataset.state !== "failed") say("saving", "Saving …");
+      byId("not-up-to-date").textContent = "NOT UP TO DATE: the program has not answered yet.";
+    }, SLOW_MS);
+  });
+  document.body.addEventListener("htmx:afterRequest", (event) => {
+    if (event.detail.elt !== form) return;
+    isOnItsWay = false;
+    clearTimeout(slow);
+    if (hasMore) { enterNow(); return; }
+    const go = event.detail.successful ? leave : null;
+    leave = null;
+    if (go) go();
+  });
+  const whenEntered = (event, go) => {
+    if (!isOnItsWay && !hasMore) return;
+    event.preventDefault();
+    event.stopImmediatePropagation();
+    leave = go;
+  };
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("a[href]");
+    if (link && !link.getAttribute("href").startsWith("#") && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+      whenEntered(event, () => location.assign(link.href));
+    }
+  }, true);
+  document.addEventListener("submit", (event) => {
+    whenEntered(event, () => event.target.requestSubmit(event.submitter));
+    if (event.defaultPrevented || event.target.method !== "post") return;
+    if (isLeaving) event.preventDefault();
+    isLeaving = true;
+  }, true);
+  addEventListener("pageshow", () => { isLeaving = false; });
+  addEventListener("pagehide", () => {
+    if (!isOnItsWay && !hasMore) return;
+    form.elements.serial.value = ++serial;
+    form.elements.step.value = `v${visit}`;
+    navigator.sendBeacon(form.action, new URLSearchParams(new FormData(form)));
+  });
   form.addEventListener("keydown", (event) => {
     if (event.key === "Enter" && event.target.matches("input")) { event.preventDefault(); enterNow(); }
   });
