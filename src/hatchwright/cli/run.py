@@ -19,15 +19,19 @@ def command(job: Path | None, port: int, shop: Path | None) -> None:
     """Open the jobs of a folder in the browser of this machine; with JOB, that one.
 
     Prints the address to open. Works without a network: nothing comes from or goes to another machine. Stop it with
-    Ctrl-C; every change is in the job files.
+    Ctrl-C; every change is in the job files. However it ends, the pages end with it.
     """
     folder = job.parent if job and job.is_file() else job or Path.cwd()
     call = [sys.executable, "-m", "hatchwright.web", "--folder", str(folder), "--port", str(port)]
+    call.append("--until-input-closes")
     if job and job.is_file():
         call += ["--job", job.name]
     if shop:
         call += ["--shop", str(shop)]
-    try:
-        sys.exit(subprocess.call(call))
-    except KeyboardInterrupt:
-        sys.exit(0)
+    with subprocess.Popen(
+        call, stdin=subprocess.PIPE
+    ) as server:  # the pipe closes by whatever signal this ends
+        try:
+            sys.exit(server.wait())
+        except KeyboardInterrupt:
+            sys.exit(0)

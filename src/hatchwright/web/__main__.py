@@ -25,6 +25,11 @@ def main() -> int:
     parser.add_argument("--host", default="127.0.0.1", help="address of this machine to listen at")
     parser.add_argument("--port", type=int, default=0, help="port, 0 for a free one")
     parser.add_argument("--open", action="store_true", help="open the address in the browser too")
+    parser.add_argument(
+        "--until-input-closes",
+        action="store_true",
+        help="stop when the standard input closes, as it does when the program that started this one is gone",
+    )
     given = parser.parse_args()
     os.environ.setdefault(
         "OPENBLAS_NUM_THREADS", "1"
@@ -39,6 +44,7 @@ def main() -> int:
             port=given.port,
             shop=given.shop,
             opens_browser=given.open,
+            until_input_closes=given.until_input_closes,
         )
     except HatchwrightError as error:
         print(error, file=sys.stderr)

@@ -6,6 +6,8 @@ import gc
 import ipaddress
 import os
 import socket
+import sys
+import threading
 import webbrowser
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
@@ -15,6 +17,8 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.open_job import own_tables
 
 if TYPE_CHECKING:
+    import uvicorn
+
     from hatchwright.web.body_limit import App
 
 SETTINGS = "hatchwright.web.settings"
@@ -30,6 +34,7 @@ def serve(
     *,
     shop: Path | None = None,
     opens_browser: bool = False,
+    until_input_closes: bool = False,
 ) -> None:
     """Show the jobs of a folder until stopped; prints the address to open.
 
@@ -40,6 +45,7 @@ def serve(
         port: to listen at, 0 for a free one.
         shop: folder of the shop's own tables, None when there is none.
         opens_browser: whether to open the address in the browser too.
+        until_input_closes: whether to stop when the standard input closes.
     Raises:
         EntryError: no such folder, no such job in it, an address beyond this machine, or a port in use.
         TableError: a table of the shop is refused, with file, line and reason; nothing is served then.
@@ -70,8 +76,17 @@ def serve(
     )
     gc.freeze()  # what was loaded stays: no drawing waits while it is searched for garbage
     gc.set_threshold(_OBJECTS_BEFORE_SEARCH)
+    server = uvicorn.Server(config)
+    if until_input_closes:
+        threading.Thread(target=_stop_when_input_closes, args=(server,), daemon=True).start()
     with listener:
-        uvicorn.Server(config).run(sockets=[listener])
+        server.run(sockets=[listener])
+
+
+def _stop_when_input_closes(server: uvicorn.Server) -> None:
+    while os.read(sys.stdin.fileno(), 1024):
+        pass  # what is typed means nothing here
+    server.should_exit = True
 
 
 def application(
