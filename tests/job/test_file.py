@@ -65,6 +65,7 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
         ('x = "OUTBD"', 'x = "UP"', "frame.x"),
         ('y = "AFT"', 'y = "INBD"', "frame.y"),
         ('lay = "line"', 'lay = "arc"', "rows.0"),
+        ('end = ["8.28", "6.98"]', 'end = ["8.280", "2.02"]', "rows.0.end"),
         ("first_number = 1\n", "first_number = 0\n", "rows.0.first_number"),
         ('lay = "line"', 'lay = "points"\npoints = [["1", "2"], ["1"]]', "rows.0.points.1"),
         ('guide = ".500"', 'guide = ".1"', "cutter.guide"),

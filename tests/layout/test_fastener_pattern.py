@@ -258,3 +258,13 @@ def test_measured_holes_stand_in_the_place_of_drawn_ones(alder):
 def test_a_measured_hole_that_the_job_does_not_know_is_refused(alder_text):
     with pytest.raises(JobError, match="no hole 999"):
         lay_out(read_job(alder_text.replace('[4, "8.260"', '[999, "8.260"')))
+
+
+def test_measured_holes_that_a_shortened_row_lost_are_told_in_one_fault_with_the_rows(alder_text):
+    """ALDER's first row runs 4.96 in at a pitch of .62: holes 1 to 9; at 2.0 it has 1 to 4."""
+    with pytest.raises(JobError) as caught:
+        lay_out(read_job(alder_text.replace('pitch = ".62"', 'pitch = "2"', 1)))
+    (fault,) = caught.value.faults
+    assert fault.field == "as_made.holes"
+    assert "hole 5, 6, 7, 8, 9 in" in fault.what
+    assert "outboard, inner 1 to 4;" in fault.remedy

@@ -22,6 +22,7 @@ from hatchwright.job.skin import Skin
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.bends import setback
+from hatchwright.units import Length
 
 Sections = dict[str, Any]
 
@@ -132,12 +133,23 @@ def _rows(sections: Sections) -> Iterator[Fault]:
             yield Fault(
                 f"rows.{index}.edge", "there is no doubler to follow", given=row.edge, remedy="Write opening."
             )
+        if row.lay == "line" and _is_one_place(row.start, row.end):
+            yield Fault(
+                f"rows.{index}.end",
+                "the row ends where it starts: its holes would lie on one place",
+                given=", ".join(coordinate.text for coordinate in row.end),
+                remedy='Give the centre of the last hole; for a single hole write lay = "points".',
+            )
     names = [row.name for row in rows]
     for index, name in enumerate(names):
         if name in names[:index]:
             yield Fault(
                 f"rows.{index}.name", "two rows have the same name", given=name, remedy="Name each its own."
             )
+
+
+def _is_one_place(one: tuple[Length, Length], other: tuple[Length, Length]) -> bool:
+    return all(a.exact_in == b.exact_in for a, b in zip(one, other, strict=True))
 
 
 def _cover(sections: Sections) -> Iterator[Fault]:

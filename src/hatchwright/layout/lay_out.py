@@ -164,10 +164,14 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
     measured = {hole.number: hole for hole in job.as_made.holes}
     unknown = sorted(set(measured) - {hole.number for hole in ordered})
     if unknown:
-        remedy = "Number the measured holes as on the layout drawing."
+        told = ", ".join(map(str, unknown))
         raise JobError(
-            tuple(
-                Fault("as_made.holes", f"there is no hole {n} in the layout", str(n), remedy) for n in unknown
+            (
+                Fault(
+                    "as_made.holes",
+                    f"there is no hole {told} in the layout",
+                    remedy=f"Number the measured holes as on the layout drawing: {_numbers(ordered)}.",
+                ),
             )
         )
     return tuple(
@@ -183,4 +187,15 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
         if (made := measured.get(hole.number))
         else hole
         for hole in ordered
+    )
+
+
+def _numbers(holes: list[Hole]) -> str:
+    """The holes of each row, as a person would call them."""
+    rows: dict[str, list[int]] = {}
+    for hole in holes:
+        rows.setdefault(hole.row, []).append(hole.number)
+    return "; ".join(
+        f"{row} {numbers[0]} to {numbers[-1]}" if len(numbers) > 1 else f"{row} {numbers[0]}"
+        for row, numbers in rows.items()
     )
