@@ -82,7 +82,7 @@ def test_what_was_typed_is_kept() -> None:
         ),
         ('[loads.cover]\nair_pressure = "0.4"\n', "loads.cover.air_pressure", "no cover"),
         ('[loads.cover]\nscrew_shear = "-1"\n', "loads.cover.screw_shear", "least"),
-        ('[gate]\ntank_wall = "perhaps"\n', "gate.tank_wall", "boolean"),
+        ('[gate]\ntank_wall = "perhaps"\n', "gate.tank_wall", "true or false"),
     ],
 )
 def test_what_cannot_be_is_refused_by_its_field(extra: str, field: str, what: str) -> None:

@@ -53,7 +53,7 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
         ('peck = ".100"', "", "tools.0.peck", "missing"),
         ('kind = "end mill"', 'kind = "ball mill"', "tools.1", "not known"),
         ("number = 2", "number = 1", "tools.1.number", "two tools have it"),
-        ("spindle = 12000", "spindle = 0", "tools.1.spindle", "greater than 0"),
+        ("spindle = 12000", "spindle = 0", "tools.1.spindle", "more than 0"),
         ('plunge = "8"', 'plunge = "-8"', "tools.1.plunge", "negative"),
         ('pass_depth = ".050"', 'pass_depth = "0"', "tools.1.pass_depth", "zero"),
         ('travel = ["24", "18", "3"]', 'travel = ["24", "18"]', "travel.2", "missing"),

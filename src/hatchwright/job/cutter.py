@@ -5,11 +5,12 @@ Every size is a fact that the shop has measured; nothing here is a rated value o
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from hatchwright.job.entry import Diameter, Entered, NotNegative, Point, Positive, Size, refusal
+from hatchwright.job.entry import Diameter, Entered, NotNegative, Point, Positive, Size, matching, refusal
+from hatchwright.job.yes_no import YesNo
 
 
 class Tool(Entered):
@@ -88,7 +89,7 @@ class Template(Entered):
     thickness: Positive = Field(description="Thickness")
     end_mill: Diameter = Field(description="Diameter of the machine's end mill")
     border: Positive = Field(description="Width left around the window, or around the plug")
-    flexed: bool | None = Field(
+    flexed: YesNo | None = Field(
         default=None,
         description="On a curved skin: yes when it is bent onto it, and then drawn stretched; no when it stays flat",
     )
@@ -103,7 +104,9 @@ class Template(Entered):
     pin_clearance: Positive | None = Field(
         default=None, description="How much larger than its fastener a pilot hole may be"
     )
-    revision: str = Field(default="A", pattern="^[A-Z]{1,3}$", description="Revision of the template")
+    revision: Annotated[
+        str, matching("[A-Z]{1,3}", "a revision is one to three capital letters", "Write it as B.")
+    ] = Field(default="A", description="Revision of the template")
     reason: str = Field(default="", max_length=600, description="Why the template was made anew")
 
     @model_validator(mode="after")

@@ -12,6 +12,7 @@ from pydantic_core import ErrorDetails
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
+from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.lines import line_of_each_key
 
 _Model = TypeVar("_Model", bound=Entered)
@@ -85,23 +86,5 @@ def _first_causes(errors: Sequence[ErrorDetails]) -> list[ErrorDetails]:
 
 
 def _fault(details: ErrorDetails, manual: str) -> Fault:
-    place = [str(part) for part in details["loc"] if part not in ("end mill", "drill")]
-    given = "" if isinstance(details["input"], dict | list) else str(details["input"])[:60]
-    context = details.get("ctx", {})
-    match details["type"]:
-        case "entry":
-            what, remedy = context["what"], context["remedy"]
-        case "missing":
-            what, given, remedy = "this is missing", "", f"Add it, see {manual}."
-        case "extra_forbidden":
-            what, remedy = "unknown key", f"Check its spelling, see {manual}."
-        case "literal_error":
-            what, remedy = "this is not one of the words known here", f"Use {context['expected']}."
-        case "union_tag_invalid":
-            what, given = "this kind is not known", str(context["tag"])
-            remedy = f"Use {context['expected_tags']}."
-        case "union_tag_not_found":
-            what, remedy = "it does not say its kind", "Add that key."
-        case _:
-            what, remedy = details["msg"][:1].lower() + details["msg"][1:], f"See {manual}."
-    return Fault(".".join(place) or "file", what, given=given, remedy=remedy)
+    place = [str(part) for part in details["loc"] if part not in ("end mill", "drill", "engraver")]
+    return fault_in_words(details, ".".join(place) or "file", manual=manual)

@@ -6,7 +6,7 @@ import math
 import re
 from typing import Annotated, Any
 
-from pydantic import BaseModel, ConfigDict, PlainSerializer, PlainValidator, ValidationInfo
+from pydantic import AfterValidator, BaseModel, ConfigDict, PlainSerializer, PlainValidator, ValidationInfo
 from pydantic_core import PydanticCustomError
 
 from hatchwright.errors import EntryError
@@ -37,9 +37,28 @@ def refusal(what: str, remedy: str) -> PydanticCustomError:
     return PydanticCustomError("entry", "{what}", {"what": what, "remedy": remedy})
 
 
+def matching(pattern: str, what: str, remedy: str) -> AfterValidator:
+    """Take only text of one form.
+
+    Args:
+        pattern: regular expression of the whole text.
+        what: what is wrong with any other.
+        remedy: what would do instead, a whole sentence.
+    Returns:
+        AfterValidator: to be hung on a text field.
+    """
+
+    def checked(text: str) -> str:
+        if not re.fullmatch(pattern, text, re.ASCII):
+            raise refusal(what, remedy)
+        return text
+
+    return AfterValidator(checked)
+
+
 def _typed(value: Any) -> str:
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise refusal("a length is expected here", "Write it as 1 3/8, 1.375, 35 mm or #30")
+        raise refusal("a length is expected here", "Write it as 1 3/8, 1.375, 35 mm or #30.")
     return str(value)
 
 

@@ -9,6 +9,7 @@ from pydantic import AfterValidator, Field, model_validator
 
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
+from hatchwright.job.yes_no import YesNo
 from hatchwright.tables.rivet_part import parse_rivet
 
 Preparation = Literal["dimple", "countersink", "dimple over countersink"]
@@ -56,7 +57,7 @@ class OffsetRow(_Row):
     corners: Literal["free", "middles", "tangents"] = Field(
         default="free", description="Holes forced at corner middles or at the ends of the corner arcs"
     )
-    stagger: bool = Field(default=False, description="Whether the holes lie half a pitch on")
+    stagger: YesNo = Field(default=False, description="Whether the holes lie half a pitch on")
 
 
 class LineRow(_Row):
@@ -99,7 +100,7 @@ class Screws(Entered):
         default=None,
         description="Height of the nut from the sheet it lies against to its far end, with its insert",
     )
-    steel: bool = Field(default=True, description="Whether the screws are of steel")
+    steel: YesNo = Field(default=True, description="Whether the screws are of steel")
     nut_rivet: Annotated[str, AfterValidator(_without_length_or_none)] = Field(
         default="", max_length=40, description="Rivet of a nutplate, without the length"
     )
@@ -118,7 +119,7 @@ class Screws(Entered):
     inset: Positive = Field(description="Distance from the edge of the cover to the screw line")
     count: Count | None = Field(default=None, description="Number of screws, divided evenly all round")
     pitch: Positive | None = Field(default=None, description="Greatest spacing, instead of a count")
-    straights_only: bool = Field(
+    straights_only: YesNo = Field(
         default=False, description="Screws only on straight sides, as clip nuts need"
     )
     from_tangent: NotNegative | None = Field(

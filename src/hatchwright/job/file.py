@@ -17,12 +17,15 @@ from pydantic_core import ErrorDetails
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
+from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.job import Job
 from hatchwright.job.lines import line_of_each_key
 from hatchwright.job.schema import SCHEMA, brought_up_to_date
 from hatchwright.job.sound import impossible
 
 LARGEST_FILE_BYTES = 1_000_000
+
+_MANUAL = "docs/job-file.md"
 
 
 def load_job(path: Path) -> Job:
@@ -141,43 +144,7 @@ _TAGS = {"rounded rectangle", "edges", "circle", "obround", "D", "polygon", "dxf
 
 
 def _fault(section: str, details: ErrorDetails) -> Fault:
-    field = ".".join([section, *_without_tags(details["loc"])])
-    given = details.get("input")
-    shown = "" if isinstance(given, dict | list) or given is None else str(given)[:60]
-    context = details.get("ctx", {})
-    match details["type"]:
-        case "entry":
-            return Fault(field, context["what"], given=shown, remedy=context["remedy"])
-        case "missing":
-            return Fault(field, "this is missing", remedy="Add it.")
-        case "extra_forbidden":
-            return Fault(field, "unknown key", given=shown, remedy="Check its spelling, or leave it away.")
-        case "literal_error":
-            return Fault(
-                field,
-                "this is not one of the words known here",
-                given=shown,
-                remedy=f"Use {context['expected']}.",
-            )
-        case "union_tag_invalid":
-            return Fault(
-                field,
-                "this kind is not known",
-                given=context["tag"],
-                remedy=f"Use {context['expected_tags']}.",
-            )
-        case "union_tag_not_found":
-            return Fault(
-                field,
-                f"it does not say its {context['discriminator'].strip(chr(39))}",
-                remedy="Add that key.",
-            )
-        case "string_pattern_mismatch" if field == "units":
-            return Fault(field, "this is no unit known here", given=shown, remedy="Write in or mm.")
-        case "string_type":
-            return Fault(field, "text is expected here", given=shown, remedy="Put it in quotes.")
-        case _:
-            return Fault(field, _plain(details["msg"]), given=shown, remedy="Change it.")
+    return fault_in_words(details, ".".join([section, *_without_tags(details["loc"])]), manual=_MANUAL)
 
 
 def _without_tags(place: tuple[int | str, ...]) -> list[str]:
@@ -189,10 +156,6 @@ def _without_tags(place: tuple[int | str, ...]) -> list[str]:
         if not was_tag:
             kept.append(str(part))
     return kept
-
-
-def _plain(message: str) -> str:
-    return message[:1].lower() + message[1:]
 
 
 def _nearest(name: str, known: list[str]) -> str:
@@ -260,8 +223,8 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
 
 
 def _typed_like(old: Any, value: str) -> Any:
-    """Booleans and whole numbers stay what they were; everything else is kept as the text that was typed."""
-    if isinstance(old, bool) and value in ("true", "false"):
+    """Yes, no and whole numbers stay what they were; everything else is kept as the text that was typed."""
+    if (old is None or isinstance(old, bool)) and value in ("true", "false"):
         return value == "true"
     if isinstance(old, int) and not isinstance(old, bool) and value.isascii() and value.isdigit():
         return int(value)

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from pydantic import Field
 
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
-from hatchwright.job.entry import Entered
+from hatchwright.job.entry import Entered, matching
 from hatchwright.job.fasteners import Row
 from hatchwright.job.frame import Frame, FrameEntry, make_frame
 from hatchwright.job.gate import Gate
@@ -23,7 +25,9 @@ from hatchwright.units import Unit
 class Choice(Entered):
     """The user's choice where documents conflict, kept with its reason."""
 
-    rule: str = Field(pattern=r"^R\d{3}$", description="Code of the rule")
+    rule: Annotated[
+        str, matching(r"R\d{3}", "a rule is named by its code, R and three figures", "Write it as R201.")
+    ] = Field(description="Code of the rule")
     reading: str = Field(min_length=1, max_length=120, description="The reading chosen")
     reason: str = Field(min_length=3, max_length=600, description="Why")
 
@@ -33,7 +37,9 @@ class Job(Entered):
 
     schema_number: int = Field(alias="schema", description="Number of the job file's schema")
     title: str = Field(min_length=1, max_length=200, description="Title of the job")
-    units: str = Field(default="in", pattern="^(in|mm)$", description="Unit of bare numbers, in or mm")
+    units: Annotated[str, matching("in|mm", "this is no unit known here", "Write in or mm.")] = Field(
+        default="in", description="Unit of bare numbers, in or mm"
+    )
     revision: str = Field(default="A", max_length=12, description="Revision of this job")
     aircraft: Aircraft
     mandate: Mandate = Mandate()

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 from hatchwright.job.amount import Area, Force, Speed, Weight
 from hatchwright.job.entry import AngleDeg, Entered, Positive, Size, refusal
 from hatchwright.job.skin import Sheet
+from hatchwright.job.yes_no import YesNo
 
 
 class StaticTest(Entered):
@@ -46,10 +47,10 @@ class Mount(Entered):
     base: Size = Field(description="Size of its base, along X and Y")
     screw_size: str = Field(default="", max_length=20, description="Thread of its screws, such as 8-32")
     screw_pattern: Size | None = Field(default=None, description="Screw spacing along X and Y, two by two")
-    bonded: bool | None = Field(
+    bonded: YesNo | None = Field(
         default=None, description="Whether its base must be bonded to the skin electrically"
     )
-    sealed: bool | None = Field(default=None, description="Whether its base is sealed to the skin")
+    sealed: YesNo | None = Field(default=None, description="Whether its base is sealed to the skin")
     nearest_antenna: Positive | None = Field(default=None, description="Distance to the next antenna")
     least_distance: Positive | None = Field(
         default=None,

@@ -10,7 +10,16 @@ from pydantic import Field, PrivateAttr
 
 from hatchwright.errors import GeometryError, HatchwrightError
 from hatchwright.job.dxf_loop import read_loop
-from hatchwright.job.entry import AngleDeg, Coordinate, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.job.entry import (
+    AngleDeg,
+    Coordinate,
+    Entered,
+    NotNegative,
+    Point,
+    Positive,
+    matching,
+    refusal,
+)
 from hatchwright.shapes import outlines
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import Length
@@ -124,7 +133,14 @@ class DxfLoop(Entered):
     """A closed loop of lines and arcs from a DXF file; its own origin is laid at `place`."""
 
     shape: Literal["dxf"]
-    file: str = Field(pattern=r"^[^/\\\\]+$", description="DXF file beside the job file")
+    file: Annotated[
+        str,
+        matching(
+            r"[^/\\]+",
+            "a DXF file is named without a folder",
+            'Put it beside the job file and write its name alone, as "outline.dxf".',
+        ),
+    ] = Field(description="DXF file beside the job file")
     layer: str = Field(default="", description="Layer that holds the loop; any layer when left away")
     place: Point | None = Field(default=None, description="Where the DXF origin lies in the job's frame")
     _loop: Loop = PrivateAttr()

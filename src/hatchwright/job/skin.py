@@ -8,6 +8,7 @@ from pydantic import Field
 
 from hatchwright.job.entry import Entered, NotNegative, Positive
 from hatchwright.job.frame import Side, Surface
+from hatchwright.job.yes_no import YesNo
 
 
 class Aircraft(Entered):
@@ -17,7 +18,7 @@ class Aircraft(Entered):
     serial: str = Field(default="", max_length=80, description="Serial number as typed")
     side: Side = Field(description="left, right or centre, as the pilot sits")
     surface: Surface = Field(description="upper, lower or side skin")
-    both_sides: bool = Field(default=False, description="Whether the other side gets the mirrored job too")
+    both_sides: YesNo = Field(default=False, description="Whether the other side gets the mirrored job too")
 
 
 class Mandate(Entered):
@@ -44,7 +45,7 @@ class Sheet(Entered):
 
     alloy: str = Field(description="Alloy number, such as 2024")
     temper: str = Field(description="Temper, such as T3")
-    clad: bool = Field(default=False, description="Whether the sheet is clad")
+    clad: YesNo = Field(default=False, description="Whether the sheet is clad")
     thickness: Positive = Field(description="Nominal thickness")
 
 
@@ -63,6 +64,6 @@ class Skin(Sheet):
     """The skin itself."""
 
     measured: Positive | None = Field(default=None, description="Thickness measured on the aircraft")
-    stressed: bool = Field(description="Whether the skin carries flight loads")
-    pressurised: bool = Field(default=False, description="Whether it holds cabin pressure")
+    stressed: YesNo = Field(description="Whether the skin carries flight loads")
+    pressurised: YesNo = Field(default=False, description="Whether it holds cabin pressure")
     curvature: Curvature | None = Field(default=None, description="Curvature, when the skin is not flat")

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from hatchwright.errors import Fault
 from hatchwright.job.lines import entry_lines, keys_in_order
+from hatchwright.job.yes_no import MEANT
 
 _NAME = re.compile(r"\s*([A-Za-z0-9_-]+)\s*(=?)\s*(.*?)\s*")
-_BOOLEANS = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "false", "false": "false"}
 _CURLY = "“”„‟″‘’"
 _LAST_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 
@@ -67,8 +67,8 @@ def _slip(field: str, name: str, value: str, line: int) -> Fault:
     given = value[:60]
     if not value or (value.startswith("#") and not re.match(r"#\d", value)):
         return Fault(field, "there is no value", given, "Write one in quotes, or take the line out.", line)
-    if value.lower() in _BOOLEANS:
-        remedy = f"Write {name} = {_BOOLEANS[value.lower()]}."
+    if value.lower() in MEANT:
+        remedy = f"Write {name} = {MEANT[value.lower()]}."
         return Fault(field, "yes and no are written true and false", given, remedy, line)
     if value[0] in _CURLY:
         plain = value.strip(_CURLY)

@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field
 from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import Count, Entered, NotNegative, Positive, refusal
+from hatchwright.job.yes_no import YesNo
 
 SCHEMA = 1
 """Number of the readings file's own schema."""
@@ -40,7 +41,7 @@ ErrorOrNone = Annotated[NotNegative, BeforeValidator(_known)]
 class TrialCut(Entered):
     """One trial cut as measured."""
 
-    turned: bool = Field(
+    turned: YesNo = Field(
         default=False, description="Whether the template was turned half round from the first cut"
     )
     x: tuple[Measured, ...] = Field(

@@ -175,7 +175,7 @@ def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:
         k = int(spare.argmin())
         worse = k if cut_back[k] >= cut_back[(k + 1) % len(corners)] else (k + 1) % len(corners)
         raise _corner_error(
-            f"has a fillet of {radius[worse]:g} in that does not fit, short by {-spare[k]:.4g} in,",
+            f"has a fillet of {radius[worse]:g} in that does not fit, by {-spare[k]:.4g} in",
             names,
             corners,
             worse,
