@@ -38,6 +38,14 @@ def test_findings_of_the_antenna(by_code):
     assert {found[code].status for code in ("T702", "T704", "T706")} == {Status.CAUTION}
 
 
+def test_a_hole_drilled_through_a_rigid_template_lands_farther_along_the_skin(by_code):
+    """The length of the skin over 2.5 of flat template, by the chords of ten thousand points on the circle."""
+    x = np.linspace(0.0, 2.5, 10_001)
+    y = np.sqrt(14.0136**2 - x**2)
+    beyond = np.hypot(np.diff(x), np.diff(y)).sum() - 2.5
+    assert f"lands {beyond:.4f}".replace("0.", ".") in by_code()["T702"].advice
+
+
 def test_unmeasured_other_axis_is_asked_for(by_code):
     assert by_code()["T701"].status is Status.CAUTION
     assert by_code(skin__curvature__other_rise="0")["T701"].status is Status.PASS

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -88,6 +89,15 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         return
     arc_in, unit = _farthest_in(layout, skin), layout.job.unit
     error_in, off_in = skin.rigid_error_in(arc_in), skin.stand_off_in(arc_in)
+    working = [
+        _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
+        _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
+    ]
+    drilled = "does not reach the skin"
+    if arc_in < skin.radius_in:
+        beyond_in = skin.radius_in * math.asin(arc_in / skin.radius_in) - arc_in
+        drilled = f"lands {length_words(beyond_in, unit, fine=True)} too far along the skin"
+        working.append(_working("R asin(s/R) - s", "drilled", beyond_in, s=arc_in, R=skin.radius_in))
     yield answer(
         "T702",
         Status.PASS if error_in <= NOTICED_IN else Status.CAUTION,
@@ -97,12 +107,9 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         limit=NOTICED_IN,
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice="Use a thin template that is flexed onto the skin (template.flexed: its pattern is then drawn "
-        "stretched), or mark on the skin itself.",
-        working=(
-            _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
-            _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
-        ),
+        advice=f"A hole drilled through it there, square to it, {drilled}. Use a thin template that is flexed onto the "
+        "skin (template.flexed: its pattern is then drawn stretched), or mark on the skin itself.",
+        working=tuple(working),
     )
 
 
