@@ -239,3 +239,38 @@ def test_an_unknown_unit_is_told_with_those_that_are_known(alder_text):
         read_job(edited(alder_text, {"units": "inch"}))
     (fault,) = refused.value.faults
     assert (fault.field, fault.given, fault.remedy) == ("units", "inch", "Write in or mm.")
+
+
+@pytest.mark.parametrize(
+    ("opening", "fields"),
+    [
+        ('shape = "obround"\nlength = "3"\nwidth = "4"', {"opening.centre", "opening.length"}),
+        (
+            'shape = "D"\nwidth = "1.5"\nheight = "4"\nradius = ".2"',
+            {"opening.centre", "opening.width"},
+        ),
+        ('shape = "circle"\ndiameter = "0"', {"opening.centre", "opening.diameter"}),
+    ],
+)
+def test_all_faults_of_an_opening_are_told_together(alder_text, opening, fields):
+    """A D wants at least half its height and its corner radius in width: 2.2 in here."""
+    start, end = alder_text.index("[opening]"), alder_text.index("[doubler]")
+    assert set(faults_of(f"{alder_text[:start]}[opening]\n{opening}\n\n{alder_text[end:]}")) == fields
+
+
+def test_faults_of_both_outlines_of_a_doubler_are_told_together_and_beside_a_missing_centre(alder_text):
+    text = alder_text.replace('centre = ["5.50", "4.50"]\n', "", 1)
+    start, end = text.index("[doubler.outer]"), text.index("[[rows]]")
+    outlines = "".join(
+        f'[doubler.{name}]\nshape = "rounded rectangle"\nwidth = "4"\nheight = "4"\nradius = "9"\n'
+        for name in ("outer", "inner")
+    )
+    faults = faults_of(text[:start] + outlines + text[end:])
+    assert set(faults) == {"opening.centre", "doubler.outer.radius", "doubler.inner.radius"}
+
+
+def test_a_measured_outline_tells_its_shape_beside_its_missing_centre(alder_text):
+    start = alder_text.index("[as_made.opening]")
+    measured = '[as_made.opening]\nshape = "obround"\nlength = "3"\nwidth = "4"\n'
+    faults = faults_of(alder_text[:start] + measured)
+    assert set(faults) == {"as_made.opening.centre", "as_made.opening.length"}

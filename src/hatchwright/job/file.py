@@ -95,7 +95,7 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     units = data.get("units", "in")
     context = {"unit": units if units in ("in", "mm") else "in", "folder": folder}
     sections, faults = _read_sections(data, context)
-    faults += impossible(sections)
+    faults += impossible(sections, data)
     if faults:
         raise JobError(on_their_lines(faults, text), where=name)
     names = {field.alias or name: name for name, field in Job.model_fields.items()}

@@ -162,6 +162,8 @@ class DxfLoop(Entered):
         return self._loop.transformed(np.eye(2), np.array([self.place[0].inch, self.place[1].inch]))
 
 
+_CENTRED = ("rounded rectangle", "circle", "obround", "D")
+
 Outline = Annotated[
     RoundedRectangle | FiledEdges | Circle | Obround | DShape | Polygon | DxfLoop,
     Field(discriminator="shape"),
@@ -171,3 +173,14 @@ Outline = Annotated[
 def own_centre(outline: Outline) -> tuple[Length, Length] | None:
     """The centre that an outline gives itself, or None."""
     return getattr(outline, "centre", None)
+
+
+def lacks_centre(entered: object) -> bool:
+    """Whether what was entered as an outline is of a shape that is laid about a centre, and tells none.
+
+    Args:
+        entered: as it stands in the file, sound or not.
+    Returns:
+        bool: False as well for what is no outline.
+    """
+    return isinstance(entered, dict) and entered.get("shape") in _CENTRED and "centre" not in entered

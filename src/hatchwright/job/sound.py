@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from functools import partial
 from typing import Any
 
@@ -16,7 +16,7 @@ from hatchwright.job.frame import make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
 from hatchwright.job.mount import Mount
-from hatchwright.job.outline import Outline, own_centre
+from hatchwright.job.outline import Outline, lacks_centre, own_centre
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
 from hatchwright.shapes.distance import distances
@@ -27,14 +27,17 @@ from hatchwright.units import Length
 Sections = dict[str, Any]
 
 
-def impossible(sections: Sections) -> Iterator[Fault]:
+def impossible(sections: Sections, entered: Mapping[str, object]) -> Iterator[Fault]:
     """Look for combinations that cannot be, among the sections that could be read.
 
     Args:
         sections: section name to its entered value; sections with faults of their own are left away.
+        entered: every section as it stands in the file, sound or not.
     Yields:
         Fault: one for each combination.
     """
+    if lacks_centre(entered.get("opening")):
+        yield Fault("opening.centre", "the opening needs a centre", remedy='Write centre = ["5.50", "4.50"].')
     for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
         yield from check(sections)
 
@@ -68,35 +71,37 @@ def _outlines(sections: Sections) -> Iterator[Fault]:
     if opening is None:
         return
     centre = own_centre(opening)
-    if centre is None and "centre" in type(opening).model_fields:
-        yield Fault("opening.centre", "the opening needs a centre", remedy='Write centre = ["5.50", "4.50"].')
-        return
-    centre_in = (centre[0].inch, centre[1].inch) if centre else (0.0, 0.0)
-    loop, fault = _try("opening", lambda: opening.loop(centre_in))
+    middle = (centre[0].inch, centre[1].inch) if centre else None
+    loop, fault = _try("opening", lambda: opening.loop(middle or (0.0, 0.0)))
     if fault:
         yield fault
-        return
-    yield from _fits_bay(loop, sections.get("bay"))
+    else:
+        yield from _fits_bay(loop, sections.get("bay"))
+        if "centre" not in type(opening).model_fields:
+            x_min, y_min, x_max, y_max = loop.bounds
+            middle = ((x_min + x_max) / 2, (y_min + y_max) / 2)
     doubler: Doubler | None = sections.get("doubler")
-    if doubler is None:
+    if doubler:
+        yield from _doubler(doubler, loop, middle)
+
+
+def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float] | None) -> Iterator[Fault]:
+    """Faults of its outlines; where the opening lies is unknown while it has no middle."""
+
+    def tried(field: str, outline: Outline) -> tuple[Any, Fault | None]:
+        return _try(field, lambda: outline.loop(_centre(outline, middle or (0.0, 0.0))))
+
+    outer, outer_fault = tried("doubler.outer", doubler.outer)
+    inner, inner_fault = tried("doubler.inner", doubler.inner) if doubler.inner else (None, None)
+    yield from filter(None, (outer_fault, inner_fault))
+    if outer is None or middle is None:
         return
-    x_min, y_min, x_max, y_max = loop.bounds
-    middle = centre_in if centre else ((x_min + x_max) / 2, (y_min + y_max) / 2)
-    outer, outer_fault = _try("doubler.outer", lambda: doubler.outer.loop(_centre(doubler.outer, middle)))
-    if outer_fault:
-        yield outer_fault
-        return
-    if not _inside(loop, outer):
+    if opening and not _inside(opening, outer):
         yield Fault("doubler.outer", "the doubler does not reach round the opening", remedy="Make it larger.")
-    if doubler.inner:
-        inner_outline = doubler.inner
-        inner, inner_fault = _try("doubler.inner", lambda: inner_outline.loop(_centre(inner_outline, middle)))
-        if inner_fault:
-            yield inner_fault
-        elif not _inside(inner, outer):
-            yield Fault(
-                "doubler.inner", "the inner outline is not inside the outer one", remedy="Make it smaller."
-            )
+    if inner and not _inside(inner, outer):
+        yield Fault(
+            "doubler.inner", "the inner outline is not inside the outer one", remedy="Make it smaller."
+        )
 
 
 def _centre(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
@@ -237,7 +242,6 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
             yield Fault(
                 f"as_made.{field}.centre", "a measured outline needs its own centre", remedy="Add centre."
             )
-            continue
         _, fault = _try(f"as_made.{field}", partial(outline.loop, _centre(outline, (0.0, 0.0))))
         if fault:
             yield fault
