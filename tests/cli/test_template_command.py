@@ -43,7 +43,15 @@ def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_
 @pytest.mark.parametrize(
     ("options", "words"),
     [
-        (("--bar-short-side", "5.6", "--bar-long-side", "6"), "mend the printer"),
+        (
+            ("--bar-short-side", "5.6", "--bar-long-side", "6"),
+            "--bar-short-side: the bar of 6.000 in measured 5.6",
+        ),
+        (("--bar-short-side", "6", "--bar-long-side", "5.6"), "mend the printer"),
+        (
+            ("--bar-short-side", "151.6", "--bar-long-side", "6"),
+            "--bar-short-side: a bare 151.6 is read in inches",
+        ),
         (("--bar-short-side", "5.95"), "--bar-long-side: only one bar is given"),
         (("--bar-short-side", "5,95", "--bar-long-side", "6"), "--bar-short-side: a comma in an inch length"),
         (("--bar-short-side", "wide", "--bar-long-side", "6"), "--bar-short-side: this is not a length"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.drawings.writers import AnyPaper, Paper, corrected
+from hatchwright.drawings.writers.correction import BAR_WORDS, BARS, is_near
 from hatchwright.errors import EntryError, ExportError
 from hatchwright.units import parse_length
 
@@ -10,9 +11,6 @@ __all__ = ["BARS", "PAPERS", "AnyPaper", "paper_of"]
 
 PAPERS = tuple(paper.value for paper in Paper)
 """What a printer takes, by name."""
-
-BARS = ("bar along the short side", "bar along the long side")
-"""What messages call what was measured."""
 
 
 def paper_of(name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[str, str] = BARS) -> AnyPaper:
@@ -38,7 +36,7 @@ def paper_of(name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[
     if not bar_short and not bar_long:
         return paper
     short_in, long_in = (_measured(text, bar) for text, bar in zip((bar_short, bar_long), bars, strict=True))
-    return corrected(paper, short_in=short_in, long_in=long_in)
+    return corrected(paper, short_in=short_in, long_in=long_in, bars=bars)
 
 
 def _measured(text: str, bar: str) -> float:
@@ -46,6 +44,22 @@ def _measured(text: str, bar: str) -> float:
     if not text:
         raise EntryError("only one bar is given", where=bar, remedy="Measure both bars and give both")
     try:
-        return parse_length(text).inch
+        measured_in = parse_length(text).inch
     except EntryError as error:
         raise EntryError(error.what, where=bar, remedy=error.remedy) from None
+    if not is_near(measured_in) and _is_near_in_mm(text):
+        number = text.strip()
+        raise EntryError(
+            f"a bare {number} is read in inches, which is far off",
+            where=bar,
+            remedy=f"{BAR_WORDS}: write {number} mm, if that is what it measured",
+        )
+    return measured_in
+
+
+def _is_near_in_mm(text: str) -> bool:
+    """Whether a number without a unit is near to the bar when it is read in millimetres."""
+    try:
+        return is_near(parse_length(f"{text} mm").inch)
+    except EntryError:
+        return False

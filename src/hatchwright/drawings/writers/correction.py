@@ -6,31 +6,44 @@ from hatchwright.drawings.block import Block, paragraph
 from hatchwright.drawings.writers.check_bars import INCH_BAR_IN
 from hatchwright.drawings.writers.paper import AnyPaper, CorrectedPaper, Paper
 from hatchwright.errors import ExportError
+from hatchwright.units import MM_PER_IN
 
 WORST_RATIO = 0.05
 """A printer that is off by more is not corrected but mended [-]. Own choice, no source."""
 
+BARS = ("bar along the short side", "bar along the long side")
+"""What messages call what was measured."""
+
+BAR_WORDS = f"The bar is {INCH_BAR_IN:.3f} in, which is {INCH_BAR_IN * MM_PER_IN:.1f} mm"
+"""How long a true bar is, for messages."""
+
 _BIG_IN = 0.15
 
 
-def corrected(paper: Paper, *, short_in: float, long_in: float) -> AnyPaper:
+def is_near(measured_in: float) -> bool:
+    """Whether a bar that measured so much [in] is of a printer that can be corrected."""
+    return abs(measured_in / INCH_BAR_IN - 1.0) <= WORST_RATIO
+
+
+def corrected(paper: Paper, *, short_in: float, long_in: float, bars: tuple[str, str] = BARS) -> AnyPaper:
     """Paper on which pages come out true from a printer that is off.
 
     Args:
         paper: what the printer takes.
         short_in: what the 6.000 in bar along the short side of the paper measured [in].
         long_in: what the one along its long side measured [in].
+        bars: what to call the two in messages.
     Returns:
         AnyPaper: the paper itself when both bars are true.
     Raises:
         ExportError: the printer is off by more than `WORST_RATIO`.
     """
-    for side, measured_in in (("short", short_in), ("long", long_in)):
-        if not abs(measured_in / INCH_BAR_IN - 1.0) <= WORST_RATIO:
+    for bar, measured_in in zip(bars, (short_in, long_in), strict=True):
+        if not is_near(measured_in):
             raise ExportError(
                 f"the bar of {INCH_BAR_IN:.3f} in measured {measured_in:.3f} in, more than {WORST_RATIO:.0%} off",
-                where=f"bar along the {side} side",
-                remedy="Print at 100 % with no fit to page; if it stays off, mend the printer. Check the unit too",
+                where=bar,
+                remedy=f"{BAR_WORDS}. Print at 100 % with no fit to page; if it stays off, mend the printer",
             )
     if short_in == long_in == INCH_BAR_IN:
         return paper
