@@ -56,7 +56,7 @@ def test_of_several_questions_at_once_the_last_is_answered(folder):
         answers[number] = strength_worker.strength_view(asked(folder, LOADS))
 
     strength_worker.strength_view(asked(folder))  # starts the worker
-    with strength_worker._turn:  # somebody else's turn while three arrive
+    with strength_worker.WORKER.turn:  # somebody else's turn while three arrive
         waiting, before = [], strength_worker._latest
         for number in range(3):
             waiting.append(threading.Thread(target=ask, args=(number,)))

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import io
 import secrets
-import zipfile
 from collections import OrderedDict
 from dataclasses import asdict, dataclass
 from datetime import datetime
@@ -15,11 +13,13 @@ from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from hatchwright.errors import JobError
+from hatchwright.errors import Fault, JobError
 from hatchwright.web.folder import jobs, shop
+from hatchwright.web.papers_worker import bundle_name, papers_for_page
 from hatchwright.web.troubles import trouble
+from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.machines import machines_in
-from hatchwright.workflow.made_papers import PIECES, MadePapers, PaperChoice, made_papers
+from hatchwright.workflow.made_papers import PIECES, MadePapers, PaperChoice
 from hatchwright.workflow.printing import PAPERS
 
 KINDS = {
@@ -53,31 +53,39 @@ class FileLine:
 
 
 @require_safe
-def papers(request: HttpRequest, name: str) -> HttpResponse:
+async def papers(request: HttpRequest, name: str) -> HttpResponse:
     """The page of a job's papers; it asks for the papers themselves once it is shown, as they take some seconds."""
-    choice, folder = _choice(request.GET), jobs().folder
+    if request.headers.get("HX-Request"):
+        return await _made(request, name)
+    choice = _choice(request.GET)
+    try:
+        jobs().read(name)
+        offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(jobs().folder)}
+    except JobError as error:
+        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+    query = urlencode({key: value for key, value in asdict(choice).items() if value})
+    return render(request, "papers.html", {"job_name": name, "choice": choice, "query": query, **offered})
+
+
+async def _made(request: HttpRequest, name: str) -> HttpResponse:
+    """The papers themselves, or why there are none; who leaves the page cancels this, and with it the making."""
+    stamp = datetime.now().astimezone()
     try:
         text = jobs().read(name)
-        if not request.headers.get("HX-Request"):
-            offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(folder)}
-            query = urlencode({key: value for key, value in asdict(choice).items() if value})
-            return render(
-                request, "papers.html", {"job_name": name, "choice": choice, "query": query, **offered}
-            )
-        stamp = datetime.now().astimezone()
-        made = made_papers(text, folder, name, stamp=stamp, choice=choice, shop=shop())
+        choice = _choice(request.GET)
+        made = await papers_for_page(text, jobs().folder, name, stamp=stamp, choice=choice, shop=shop())
     except JobError as error:
-        if request.headers.get("HX-Request"):
-            return render(request, "papers_refused.html", {"faults": error.faults})
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
-    bundle = f"{name.removesuffix('.toml')}.zip"
-    key = _keep({**made.files, bundle: _zipped(made.files, stamp)}) if made.files else ""
+        title = "The job is not sound yet, so no paper is made"
+        return render(request, "papers_refused.html", {"title": title, "faults": error.faults})
+    except WorkerError as error:
+        faults = [Fault(error.where, error.what, remedy=f"{error.remedy}.")]
+        return render(request, "papers_refused.html", {"title": "No paper is made", "faults": faults})
     values = {
         "job_name": name,
         "made": made,
         "stamp": stamp.strftime("%Y-%m-%d %H:%M"),
-        "key": key,
-        "bundle": bundle,
+        "key": _keep(made.files) if made.files else "",
+        "bundle": bundle_name(name),
         "sides": _by_side(made),
     }
     return render(request, "papers_made.html", values)
@@ -140,11 +148,3 @@ def _by_side(made: MadePapers) -> dict[str, list[FileLine]]:
                 lines, key=lambda line: (order.index(line.name.rpartition(".")[2]), line.name)
             )
     return sides
-
-
-def _zipped(files: dict[str, bytes], stamp: datetime) -> bytes:
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
-        for name, content in files.items():
-            bundle.writestr(zipfile.ZipInfo(name, stamp.timetuple()[:6]), content, zipfile.ZIP_DEFLATED)
-    return out.getvalue()

@@ -8,10 +8,11 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from hatchwright.errors import JobError, SolveError
+from hatchwright.errors import JobError
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.job_page import look_kept
 from hatchwright.web.troubles import trouble
+from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.job_folder import version_of
 from hatchwright.workflow.strength_screen import StrengthRequest
 
@@ -30,7 +31,7 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
         view = strength_view(asked)
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
-    except SolveError as error:
+    except WorkerError as error:
         return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
     if view is None:
         return HttpResponse(status=204)
@@ -50,7 +51,7 @@ def strength_report(request: HttpRequest, name: str) -> HttpResponse:
         )
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
-    except SolveError as error:
+    except WorkerError as error:
         return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
     if made.faults:
         return trouble(request, 409, "There is no strength report of this job.", faults=made.faults)

@@ -1,0 +1,81 @@
+"""The papers of a job made by a process of their own, one making at a time, dropped when its page is gone."""
+
+from __future__ import annotations
+
+import asyncio
+import io
+import threading
+import zipfile
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.tables.table import ShopTables
+from hatchwright.web.worker import Worker
+from hatchwright.workflow.made_papers import MadePapers, PaperChoice, made_papers
+
+WORKER = Worker("papers", is_kept=False)
+
+
+async def papers_for_page(
+    text: str, folder: Path, name: str, *, stamp: datetime, choice: PaperChoice, shop: ShopTables | None
+) -> MadePapers:
+    """Make the papers of a job; a caller that is cancelled drops them, begun or not.
+
+    Args:
+        text: of the job file.
+        folder: of the job file.
+        name: its file name.
+        stamp: when they are made.
+        choice: what is asked for.
+        shop: a shop's own rows of the tables, None without.
+    Returns:
+        MadePapers: with a file of all files, named by `bundle_name`, when there are any.
+    Raises:
+        JobError: the job is not sound.
+        WorkerError: the worker was ended from outside, or failed.
+    """
+    is_left = threading.Event()
+    try:
+        asked = (text, folder, name, stamp, choice, shop)
+        made = await asyncio.to_thread(
+            lambda: WORKER.ask(_made, *asked, is_wanted=lambda: not is_left.is_set())
+        )
+    finally:
+        is_left.set()
+    assert made is not None
+    if isinstance(made, tuple):
+        raise JobError(made)
+    return made
+
+
+def bundle_name(name: str) -> str:
+    """What the file of all files is called.
+
+    Args:
+        name: of the job file.
+    Returns:
+        str: its name.
+    """
+    return f"{name.removesuffix('.toml')}.zip"
+
+
+def _made(
+    text: str, folder: Path, name: str, stamp: datetime, choice: PaperChoice, shop: ShopTables | None
+) -> MadePapers | tuple[Fault, ...]:
+    try:
+        made = made_papers(text, folder, name, stamp=stamp, choice=choice, shop=shop)
+    except JobError as error:
+        return error.faults
+    if not made.files:
+        return made
+    return replace(made, files={**made.files, bundle_name(name): _zipped(made.files, stamp)})
+
+
+def _zipped(files: dict[str, bytes], stamp: datetime) -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
+        for name, content in files.items():
+            bundle.writestr(zipfile.ZipInfo(name, stamp.timetuple()[:6]), content, zipfile.ZIP_DEFLATED)
+    return out.getvalue()

@@ -1,0 +1,134 @@
+"""A process beside the page for work that takes long, so that no drawing waits for it."""
+
+from __future__ import annotations
+
+import logging
+import multiprocessing
+import os
+import signal
+import threading
+import traceback
+from collections.abc import Callable
+from multiprocessing.connection import Connection
+from multiprocessing.context import SpawnProcess
+from typing import Any, TypeVar
+
+from hatchwright.errors import HatchwrightError
+from hatchwright.workflow.worker_environment import set_worker_environment
+
+_YIELDS = 19
+_LOOKS_EVERY_S = 0.2
+
+Answer = TypeVar("Answer")
+
+
+class WorkerError(HatchwrightError):
+    """The process beside the page gave no answer."""
+
+
+class Worker:
+    """A process that answers one question at a time and takes the least of the machine's time.
+
+    It is started by a question and ends with the program at the latest.
+
+    Args:
+        name: of the process, and of the work in what is said when it fails.
+        is_kept: whether the process waits for the next question, with what it remembers, and finishes what it has
+            begun. Otherwise it ends with its answer, which gives all of its memory back, or as soon as nobody
+            wants the answer any more.
+    """
+
+    def __init__(self, name: str, *, is_kept: bool) -> None:
+        self.name = name
+        self.is_kept = is_kept
+        self.turn = threading.Lock()
+        self._running: tuple[SpawnProcess, Connection] | None = None
+
+    def ask(
+        self, call: Callable[..., Answer], *values: Any, is_wanted: Callable[[], bool] = lambda: True
+    ) -> Answer | None:
+        """Wait for the turn, and let the process do a call.
+
+        Args:
+            call: a function that stands in a module; it and its values, and its answer, travel between processes.
+            *values: given to it.
+            is_wanted: whether somebody still waits for the answer; asked again and again.
+        Returns:
+            Answer | None: None when nobody waited for it any more.
+        Raises:
+            WorkerError: the process was ended from outside, or the call failed.
+        """
+        while not self.turn.acquire(timeout=_LOOKS_EVERY_S):
+            if not is_wanted():
+                return None
+        try:
+            return self._answer(call, values, is_wanted) if is_wanted() else None
+        finally:
+            if not self.is_kept:
+                self._end()
+            self.turn.release()
+
+    def _answer(
+        self, call: Callable[..., Answer], values: tuple[Any, ...], is_wanted: Callable[[], bool]
+    ) -> Answer | None:
+        try:
+            _, line = self._running = self._running or self._started()
+            line.send((call, values))
+            while not line.poll(_LOOKS_EVERY_S):
+                if not (self.is_kept or is_wanted()):
+                    return None
+            answer, failure = line.recv()
+        except (EOFError, OSError):
+            self._end()  # the next question starts another
+            raise WorkerError(
+                "the work was ended from outside, as happens when memory runs short",
+                where=self.name,
+                remedy="Ask again",
+            ) from None
+        if failure:
+            logging.getLogger("django").error("%s: %s", self.name, failure)
+            raise WorkerError(
+                "the program has a fault here",
+                where=self.name,
+                remedy="Report the line that stands in the terminal",
+            )
+        return answer  # type: ignore[no-any-return]
+
+    def _started(self) -> tuple[SpawnProcess, Connection]:
+        set_worker_environment()
+        context = multiprocessing.get_context("spawn")
+        here, there = context.Pipe()
+        process = context.Process(target=_work, args=(there,), daemon=True, name=self.name)
+        process.start()
+        there.close()
+        return process, here
+
+    def _end(self) -> None:
+        if self._running:
+            process, line = self._running
+            process.kill()
+            process.join()
+            line.close()
+            self._running = None
+
+
+def _work(line: Connection) -> None:
+    """Answer one question after the other until the program at the other end is gone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if hasattr(os, "nice"):
+        os.nice(_YIELDS)
+    try:
+        while True:
+            call, values = line.recv()
+            line.send(_done(call, values))
+    except (EOFError, OSError):
+        return
+
+
+def _done(call: Callable[..., Any], values: tuple[Any, ...]) -> tuple[Any, str]:
+    """The answer, or what failed and where in one line."""
+    try:
+        return call(*values), ""
+    except Exception as error:  # of any kind: the page says that there is a fault, and goes on
+        place = traceback.extract_tb(error.__traceback__)[-1]
+        return None, f"{type(error).__name__}: {error} at {place.filename}:{place.lineno}"

@@ -1,0 +1,140 @@
+"""The making of papers as its page sees it: out of the program's own process, dropped with the page, its end told."""
+
+from __future__ import annotations
+
+import asyncio
+import multiprocessing
+import threading
+
+import pytest
+
+from hatchwright.web.papers_worker import WORKER
+
+HTMX = {"HX-Request": "true"}
+ADDRESS = "/job/dogwood.toml/papers"
+
+
+def makings() -> list:
+    return [child for child in multiprocessing.active_children() if child.name == "papers"]
+
+
+async def until(is_so) -> None:
+    for _ in range(1200):
+        if is_so():
+            return
+        await asyncio.sleep(0.05)
+    raise AssertionError("it never came to that")
+
+
+@pytest.fixture
+def left_when(folder, client):
+    """Ask for papers as the page does, through the server's own door, and leave once something is so."""
+    from hatchwright.web.server import application
+
+    cookies = "; ".join(f"{name}={morsel.value}" for name, morsel in client.cookies.items())
+    scope = {
+        "type": "http",
+        "method": "GET",
+        "path": ADDRESS,
+        "query_string": b"",
+        "headers": [(b"host", b"127.0.0.1"), (b"hx-request", b"true"), (b"cookie", cookies.encode())],
+    }
+    app = application(folder)
+    sent: list = []
+
+    async def ask(is_time_to_leave) -> list:
+        messages = [{"type": "http.request", "body": b"", "more_body": False}]
+
+        async def receive():
+            if messages:
+                return messages.pop()
+            await until(is_time_to_leave)
+            return {"type": "http.disconnect"}
+
+        async def send(message):
+            sent.append(message)
+
+        await app(scope, receive, send)
+        return sent
+
+    return ask
+
+
+def test_a_making_ends_with_its_page(left_when):
+    async def leave():
+        assert not await left_when(makings)
+        await until(lambda: not makings())
+
+    asyncio.run(leave())
+    assert WORKER.turn.acquire(timeout=60)
+    WORKER.turn.release()
+
+
+def test_a_making_whose_page_is_gone_before_its_turn_never_begins(left_when, monkeypatch):
+    asked = threading.Event()
+    begun = []
+    ask = WORKER.ask
+
+    def asked_of_worker(*values, **more):
+        asked.set()
+        return ask(*values, **more)
+
+    monkeypatch.setattr(WORKER, "ask", asked_of_worker)
+    monkeypatch.setattr(WORKER, "_started", lambda: begun.append(1))
+    with WORKER.turn:  # somebody else's making
+        assert not asyncio.run(left_when(asked.is_set))
+    assert WORKER.turn.acquire(timeout=60)
+    WORKER.turn.release()
+    assert not begun
+
+
+def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch):
+    from django.conf import settings
+
+    monkeypatch.setattr(
+        settings, "ALLOWED_HOSTS", ["testserver"]
+    )  # as the asynchronous client calls its host
+    most = 0
+    is_over = threading.Event()
+
+    def count():
+        nonlocal most
+        while not is_over.wait(0.02):
+            most = max(most, len(makings()))
+
+    async def ask_twice():
+        from django.test import AsyncClient
+
+        pages = [AsyncClient() for _ in range(2)]
+        for page in pages:
+            page.cookies = client.cookies
+        return await asyncio.gather(*(page.get(ADDRESS, headers=HTMX) for page in pages))
+
+    counting = threading.Thread(target=count)
+    counting.start()
+    try:
+        answers = asyncio.run(ask_twice())
+    finally:
+        is_over.set()
+        counting.join()
+    for answer in answers:
+        assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in answer.content.decode()
+    assert most == 1
+    assert not makings()
+
+
+def test_a_making_ended_from_outside_is_told_and_the_next_one_works(client):
+    def end():
+        while not (found := makings()):
+            threading.Event().wait(0.05)
+        found[0].kill()
+
+    ending = threading.Thread(target=end)
+    ending.start()
+    html = client.get(ADDRESS, headers=HTMX).content.decode()
+    ending.join()
+    assert "No paper is made" in html
+    assert "The work was ended from outside, as happens when memory runs short. Ask again." in html
+    assert "download" not in html
+    again = client.get(ADDRESS, headers=HTMX).content.decode()
+    assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in again
