@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 
 import pytest
 
 from hatchwright.cli.main import _COMMANDS
+from hatchwright.workflow.unit_switch import with_unit
 from tests.conftest import EXAMPLES
 
 
@@ -127,3 +129,16 @@ def test_files_are_named_after_the_job_file_on_any_paper(command, sheet, tmp_pat
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert {f"port_wing_{sheet}_LEFT_IN.dxf", f"port_wing_{sheet}_RIGHT_11X17.pdf"} <= names
     assert all(name.startswith("port_wing_") for name in names)
+
+
+def test_check_of_a_job_in_millimetres_says_what_speaks_in_inches(tmp_path):
+    """CYPRESS is curved: its findings of the making tell lengths, and those are told as the job does."""
+    text = with_unit((EXAMPLES / "cypress.toml").read_text(encoding="utf-8"), "mm")
+    (tmp_path / "metric.toml").write_text(text, encoding="utf-8")
+    said = run("check", tmp_path / "metric.toml").stdout
+    assert "Findings of the rules speak in inches" in " ".join(said.split())
+    rows = [row.split("│")[-2] for row in said[said.index("T704") :].split("├")[0].splitlines() if "│" in row]
+    made = " ".join(" ".join(rows).split())
+    assert "pattern of 111.76 mm along" in made
+    assert not re.search(r"\d in\b", made)
+    assert "speak in inches" not in run("check", EXAMPLES / "cypress.toml").stdout

@@ -68,7 +68,7 @@ def test_a_job_in_millimetres_is_answered_in_millimetres(tmp_path):
     metric["skin"]["thickness"], metric["doubler"]["thickness"] = "0.8", "1"
     text = said(metric, tmp_path)
     assert "grip 1.80 mm (skin 0.80 + doubler 1.00)" in text
-    assert "Findings speak in inches" in text
+    assert "Findings of the rules speak in inches" in text
     own = re.sub(r"(?m)^  (OK|CAUTION|STOP|CANNOT TELL) R\d.*$", "", text[: text.index("Weight")])
     assert not re.search(r"(?m)^  .*\d in\b", own), own
 

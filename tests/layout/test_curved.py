@@ -113,20 +113,31 @@ def curvature(**facts):
     )
 
 
-def test_double_curvature_is_named_and_refused():
-    with pytest.raises(GeometryError, match=r"double curvature.*radius 40\.1 in"):
-        curved_skin(curvature(other_rise=".2"), thickness_in=0.025)
+@pytest.mark.parametrize(("unit", "radius"), [("in", "40.100 in"), ("mm", "1018.54 mm")])
+def test_double_curvature_is_named_and_refused_in_the_unit_of_the_job(unit, radius):
+    """R = 8^2 / (8 x .2) + .2 / 2 = 40.1 in, times 25.4 in millimetres."""
+    with pytest.raises(GeometryError, match=f"double curvature.*radius {radius}; no flat"):
+        curved_skin(curvature(other_rise=".2"), thickness_in=0.025, unit=unit)
+
+
+@pytest.mark.parametrize(("unit", "words"), [("in", r"25\.000 in along"), ("mm", r"635\.00 mm along")])
+def test_an_arc_past_a_quarter_round_is_told_in_the_unit_of_the_job(unit, words):
+    skin = curved_skin(curvature(), thickness_in=0.025, unit=unit)
+    with pytest.raises(GeometryError, match=words):
+        skin.stand_off_in(25.0)
 
 
 def test_a_hair_under_the_straightedge_is_no_curvature():
-    assert curved_skin(curvature(other_rise=".010"), thickness_in=0.025).radius_in == pytest.approx(
-        14.0136, abs=1e-4
-    )
+    assert curved_skin(
+        curvature(other_rise=".010"), thickness_in=0.025, unit="in"
+    ).radius_in == pytest.approx(14.0136, abs=1e-4)
 
 
 def test_a_rise_that_is_none_is_refused():
-    with pytest.raises(GeometryError, match="no arc"):
+    with pytest.raises(GeometryError, match=r"5\.000 in under a straightedge of 8\.000 in is no arc"):
         radius_from_chord_in(chord_in=8.0, rise_in=5.0)
+    with pytest.raises(GeometryError, match=r"127\.00 mm under a straightedge of 203\.20 mm is no arc"):
+        curved_skin(curvature(rise="5"), thickness_in=0.025, unit="mm")
 
 
 def test_an_arc_more_than_a_quarter_round_is_refused():

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.say_findings import IN_INCHES
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.finding import Finding, Status, amount_words
 from hatchwright.units import MM_PER_IN, decimal_inch, places_to_tell
@@ -69,7 +70,7 @@ def _print(examination: Examination, *, show_all: bool) -> None:
     console.print(", ".join(f"{counted[status]} {status.word}" for status in Status))
     console.print(f"Not checked: {'; '.join(NOT_CHECKED)}.")
     if job.units == "mm":
-        console.print("Findings speak in inches, the unit of the documents that they rest on.")
+        console.print(IN_INCHES)
     console.print("Calculation aid: not approved data.")
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.say_findings import IN_INCHES
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.tooling.cover_hardware import Counted, CoverHardware, NutplateRivets
@@ -49,7 +50,7 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
         _judged(report, SCREWS, "The screws:")
     _weight(report)
     if unit == "mm":
-        click.echo("Findings speak in inches, the unit of the documents that they rest on.")
+        click.echo(IN_INCHES)
     click.echo("Calculation aid: not approved data.")
 
 

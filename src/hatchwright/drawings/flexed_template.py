@@ -22,7 +22,7 @@ def bending_words(layout: Layout) -> str:
     stretch, curvature = template_stretch(layout), layout.job.skin.curvature
     if stretch is None or curvature is None:
         return ""
-    skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+    skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     return (
         f"DRAWN FLAT: BEND ALONG {stretch.along.upper()} ONTO THE OUTER FACE, RADIUS "
         f"{figure(skin.radius_in, unit_of(layout.job))}"

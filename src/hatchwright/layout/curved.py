@@ -16,6 +16,7 @@ import numpy.typing as npt
 from hatchwright.errors import GeometryError
 from hatchwright.job.skin import Curvature
 from hatchwright.shapes.pieces import Floats
+from hatchwright.units import Unit, length_words
 
 Face = Literal["inside", "outside"]
 
@@ -31,11 +32,13 @@ class CurvedSkin:
         along: "x" or "y", the axis that is curved.
         radius_in: of its outer face [in].
         thickness_in: of the skin [in].
+        unit: that a refusal tells lengths in.
     """
 
     along: Literal["x", "y"]
     radius_in: float
     thickness_in: float
+    unit: Unit = "in"
 
     @property
     def axis(self) -> int:
@@ -159,19 +162,21 @@ class CurvedSkin:
         angle = abs(arc_in) / self.radius_in
         if angle > math.pi / 2.0:
             raise GeometryError(
-                f"{arc_in:g} in along the arc is more than a quarter round a radius of {self.radius_in:g} in",
+                f"{length_words(arc_in, self.unit)} along the arc is more than a quarter round a radius of "
+                f"{length_words(self.radius_in, self.unit)}",
                 where="skin.curvature",
                 remedy="Check chord and rise and their unit",
             )
         return angle
 
 
-def radius_from_chord_in(*, chord_in: float, rise_in: float) -> float:
+def radius_from_chord_in(*, chord_in: float, rise_in: float, unit: Unit = "in") -> float:
     """Radius of an arc from a straightedge laid across it.
 
     Args:
         chord_in: length of the straightedge [in].
         rise_in: gap at its middle [in].
+        unit: that a refusal tells lengths in.
     Returns:
         float: R = c^2/(8 h) + h/2 [in].
     Raises:
@@ -183,19 +188,20 @@ def radius_from_chord_in(*, chord_in: float, rise_in: float) -> float:
     """
     if not 0.0 < rise_in <= chord_in / 2.0:
         raise GeometryError(
-            f"a gap of {rise_in:g} in under a straightedge of {chord_in:g} in is no arc",
+            f"a gap of {length_words(rise_in, unit)} under a straightedge of {length_words(chord_in, unit)} is no arc",
             where="skin.curvature.rise",
             remedy="Give the gap at the middle of the straightedge, less than half its length",
         )
     return chord_in**2 / (8.0 * rise_in) + rise_in / 2.0
 
 
-def curved_skin(curvature: Curvature, *, thickness_in: float) -> CurvedSkin:
+def curved_skin(curvature: Curvature, *, thickness_in: float, unit: Unit) -> CurvedSkin:
     """The curved skin of a job.
 
     Args:
         curvature: chord and rise as measured.
         thickness_in: of the skin [in].
+        unit: that a refusal tells lengths in.
     Returns:
         CurvedSkin: curved along one axis.
     Raises:
@@ -203,17 +209,18 @@ def curved_skin(curvature: Curvature, *, thickness_in: float) -> CurvedSkin:
     """
     other = curvature.other_rise
     if other is not None and other.inch > STRAIGHT_IN:
-        other_in = radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=other.inch)
+        other_in = radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=other.inch, unit=unit)
         raise GeometryError(
-            f"double curvature: the skin is curved along the other axis too, radius {other_in:.1f} in; no flat "
-            "template or pattern fits it",
+            "double curvature: the skin is curved along the other axis too, radius "
+            f"{length_words(other_in, unit)}; no flat template or pattern fits it",
             where="skin.curvature.other_rise",
             remedy="Drill and mark on the aircraft, form the doubler to the skin, or ask for an engineer's data",
         )
     return CurvedSkin(
         along=curvature.along,
-        radius_in=radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=curvature.rise.inch),
+        radius_in=radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=curvature.rise.inch, unit=unit),
         thickness_in=thickness_in,
+        unit=unit,
     )
 
 

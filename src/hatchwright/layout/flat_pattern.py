@@ -59,7 +59,7 @@ def template_stretch(layout: Layout) -> Stretch | None:
     if curvature is None or template is None or not template.flexed:
         return None
     try:
-        skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+        skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     except GeometryError:
         return None
     ratio = skin.flexed_pattern_ratio(template_in=template.thickness.inch)
@@ -101,7 +101,7 @@ def flat_doubler(layout: Layout) -> FlatPattern | None:
     curvature, doubler, part = layout.job.skin.curvature, layout.job.doubler, layout.part("doubler")
     if curvature is None or doubler is None or part is None:
         return None
-    skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+    skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     sheet_in = doubler.thickness.inch
     ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
     about_in = layout.centre_in[skin.axis]

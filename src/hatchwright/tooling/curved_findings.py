@@ -34,7 +34,7 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
     if curvature is None:
         return ()
     try:
-        skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+        skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
         found = (
             _radius(layout, skin),
             *_rigid(layout, skin),

@@ -40,7 +40,7 @@ def rigid_over_in(layout: Layout) -> float:
     edge_in, curvature = rigid_edge_in(layout), layout.job.skin.curvature
     if edge_in is None or curvature is None:
         return 0.0
-    skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch)
+    skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     if edge_in >= skin.radius_in:
         raise GeometryError(
             "a flat template wider than the skin is round does not guide a cut on it",
