@@ -60,31 +60,39 @@ def left_when(folder, client):
     return ask
 
 
-def test_a_making_ends_with_its_page(left_when):
-    async def leave():
-        assert not await left_when(makings)
-        await until(lambda: not makings())
-
-    asyncio.run(leave())
-    assert WORKER.turn.acquire(timeout=60)
-    WORKER.turn.release()
-
-
-def test_a_making_whose_page_is_gone_before_its_turn_never_begins(left_when, monkeypatch):
-    asked = threading.Event()
-    begun = []
+@pytest.fixture
+def asked(monkeypatch):
+    """What was asked of the worker: one entry a question, None until it has its answer, then that answer in a tuple."""
+    answers: list = []
     ask = WORKER.ask
 
-    def asked_of_worker(*values, **more):
-        asked.set()
-        return ask(*values, **more)
+    def noted(*values, **more):
+        mine = len(answers)
+        answers.append(None)
+        answer = ask(*values, **more)
+        answers[mine] = (answer,)
+        return answer
 
-    monkeypatch.setattr(WORKER, "ask", asked_of_worker)
+    monkeypatch.setattr(WORKER, "ask", noted)
+    return answers
+
+
+def test_a_making_ends_with_its_page(left_when, asked):
+    async def leave():
+        assert not await left_when(makings)
+        await until(lambda: asked[0])
+
+    asyncio.run(leave())
+    assert asked == [(None,)]  # ended, not made
+    assert not makings()
+
+
+def test_a_making_whose_page_is_gone_before_its_turn_never_begins(left_when, asked, monkeypatch):
+    begun = []
     monkeypatch.setattr(WORKER, "_started", lambda: begun.append(1))
     with WORKER.turn:  # somebody else's making
-        assert not asyncio.run(left_when(asked.is_set))
-    assert WORKER.turn.acquire(timeout=60)
-    WORKER.turn.release()
+        assert not asyncio.run(left_when(lambda: asked))
+    assert asked == [(None,)]
     assert not begun
 
 
