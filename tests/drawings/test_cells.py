@@ -24,7 +24,7 @@ def _middles(cells: Cells) -> tuple[np.ndarray, np.ndarray]:
     return np.meshgrid(x, y, indexing="ij")
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=40)
 @example(width=4.28515625, height=0.5, corner=0.080078125, turn=2.250360268306814, hole=0.125, cell_in=0.1)
 @given(
     width=st.floats(0.5, 6.0),

@@ -172,7 +172,7 @@ def test_snips_have_a_published_limit(layout_of):
         ({"cutter__kind": "chisel"}, "cutter.kind", "not one of the words"),
         ({"cutter__eccentricity": "-1"}, "cutter.eccentricity", "negative"),
         ({"template__pin": ".25", "template__pin_body": ".125"}, "template", "wider than its hole"),
-        ({"template__revision": "1"}, "template.revision", "pattern"),
+        ({"template__revision": "1"}, "template.revision", "one to three capital letters"),
     ],
 )
 def test_bad_facts_are_refused_by_name(job_of, changes, field, word):

@@ -202,7 +202,7 @@ def refute_milled(made: Edge, needed: Edge, mill_in, around, *, inside: bool):
     ).all()  # and every piece of its edge is one that the mill can make
 
 
-@pytest.mark.parametrize("batch", range(BATCHES))
+@pytest.mark.parametrize("batch", range(BATCHES // 2))
 def test_each_step_is_that_of_sampled_edges(batch):
     """Every step of the chain from the one before, and both depths of the deviation, by distances to points alone."""
     random = np.random.default_rng(9000 + batch)

@@ -8,8 +8,8 @@ import pytest
 from hatchwright.tooling.edge_fit import EdgeRun, fit_edges
 from hatchwright.tooling.real_offset import between_directions, drift, real_offset
 
-TRIALS = 20_000
-"""Standard error of a share of .95 over 20,000 trials: .0015, so that one percent is six of them."""
+TRIALS = 10_000
+"""Standard error of a share of .95 over 10,000 trials: .0022, so that one percent is more than four of them."""
 
 
 @pytest.mark.parametrize(
