@@ -39,15 +39,17 @@ FLAGS = [
 ]
 AIM_MS = 100.0
 KEYS = 24
+PAUSE_S = 0.1
 
 WATCH = """
-window.redraws = [];
 document.addEventListener("input", () => { window.pressed = performance.now(); }, true);
-document.addEventListener("htmx:afterSwap", () => {
+document.addEventListener("htmx:afterSwap", (event) => {
+  if (event.detail.target.id !== "answer") return;
   const pressed = window.pressed;
-  requestAnimationFrame(() => setTimeout(() => window.redraws.push(performance.now() - pressed)));
+  requestAnimationFrame(() => setTimeout(() => window.tell?.(performance.now() - pressed)));
 });
 """
+LISTEN = "() => { window.told = new Promise((tell) => { window.tell = tell; }); }"
 
 
 def browser_times(folder: Path) -> list[float]:
@@ -73,12 +75,12 @@ def _typed_times(address: str) -> list[float]:
         box.fill(".7")
         page.wait_for_timeout(1500)
         expect(page.locator("#strength-said")).to_have_text("", timeout=60_000)
-        page.evaluate("window.redraws = []")
+        times: list[float] = []
         for count in range(1, KEYS + 1):
+            page.evaluate(LISTEN)
             box.press("Backspace" if count % 2 else "5678"[count % 4])
-            while page.evaluate("window.redraws.length") < count:
-                time.sleep(0.02)
-        times: list[float] = page.evaluate("window.redraws")
+            times.append(page.evaluate("window.told"))
+            time.sleep(PAUSE_S)
         browser.close()
         return times
 
@@ -90,8 +92,9 @@ def stage_times() -> dict[str, float]:
     stages = {
         "put the entry in": lambda: fill_in(text, {"opening.radius": ".8"}),
         "read the job": lambda: read_job(text, folder=EXAMPLE.parent),
-        "lay out and judge": lambda: examine(job),
-        "all but the entry": lambda: screen(text, EXAMPLE.parent, EXAMPLE.name),
+        "lay out and judge": lambda: examine(job, making=False),
+        "all but the entry": lambda: screen(text, EXAMPLE.parent, EXAMPLE.name, making=False),
+        "the making too, after the repaint": lambda: examine(job),
     }
     times = {}
     for name, stage in stages.items():
@@ -114,7 +117,8 @@ def main() -> None:
         times = sorted(browser_times(Path(folder)))
     median, worst = statistics.median(times), times[int(0.95 * len(times))]
     print(
-        f"key to repainted drawing: median {median:.0f} ms, 95 % within {worst:.0f} ms, aim {AIM_MS:.0f} ms"
+        f"key to repainted drawing: fastest {times[0]:.0f} ms, median {median:.0f} ms, 95 % within {worst:.0f} ms, "
+        f"aim {AIM_MS:.0f} ms"
     )
     for name, took in stage_times().items():
         print(f"  {name}: {took:.1f} ms of the server's processor")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from hatchwright.drawings.ink import Ink, Line, Outline
 from hatchwright.drawings.layers import Layer, Style
@@ -31,23 +32,29 @@ class Hatch:
 
     def parts(self) -> tuple[Ink, ...]:
         """The edge and the lines."""
-        if not self.spacing_in > 0.0:
-            raise GeometryError("hatch lines need a spacing of more than 0", where="hatch spacing")
-        edge = Outline(self.loop, Layer.KEEP_OUT, Style.KEEP_OUT, self.css)
-        turn = complex(math.cos(math.radians(self.angle_deg)), math.sin(math.radians(self.angle_deg)))
-        level = self.loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))
-        _, bottom, _, top = level.bounds
-        pieces = tuple(level.pieces())
-        count = math.ceil((top - bottom) / self.spacing_in)
-        lines = []
-        for step in range(count):
-            y = bottom + (step + 0.4987) * self.spacing_in  # off the round numbers on which vertices lie
-            across = _crossings(pieces, y)
-            for left, right in zip(across[::2], across[1::2], strict=False):
-                a, b = complex(left, y) * turn, complex(right, y) * turn
-                ends = ((a.real, a.imag), (b.real, b.imag))
-                lines.append(Line(ends, Layer.KEEP_OUT, Style.KEEP_OUT, self.css))
-        return (edge, *lines)
+        return _hatched(self)
+
+
+@lru_cache(maxsize=64)
+def _hatched(hatch: Hatch) -> tuple[Ink, ...]:
+    """The same keep-outs are drawn at every key while an opening is being entered."""
+    if not hatch.spacing_in > 0.0:
+        raise GeometryError("hatch lines need a spacing of more than 0", where="hatch spacing")
+    edge = Outline(hatch.loop, Layer.KEEP_OUT, Style.KEEP_OUT, hatch.css)
+    turn = complex(math.cos(math.radians(hatch.angle_deg)), math.sin(math.radians(hatch.angle_deg)))
+    level = hatch.loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))
+    _, bottom, _, top = level.bounds
+    pieces = tuple(level.pieces())
+    count = math.ceil((top - bottom) / hatch.spacing_in)
+    lines = []
+    for step in range(count):
+        y = bottom + (step + 0.4987) * hatch.spacing_in  # off the round numbers on which vertices lie
+        across = _crossings(pieces, y)
+        for left, right in zip(across[::2], across[1::2], strict=False):
+            a, b = complex(left, y) * turn, complex(right, y) * turn
+            ends = ((a.real, a.imag), (b.real, b.imag))
+            lines.append(Line(ends, Layer.KEEP_OUT, Style.KEEP_OUT, hatch.css))
+    return (edge, *lines)
 
 
 def _crossings(pieces: Sequence[Straight | Arc], y: float) -> list[float]:
