@@ -334,6 +334,26 @@ def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(pag
     assert page.locator(".sheet circle.marked").count() >= 1
 
 
+def test_what_is_unfolded_before_the_making_is_judged_stays_open_and_filled(page):
+    held = []
+    page.route("**/making?*", lambda request: held.append(request))
+    unfold(page, "opening")
+    page.locator("#f-opening-radius").fill("1 in")
+    expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
+    page.locator(".finding", has_text="Rivet 6 to opening edge").first.locator("[data-mark='6']").click()
+    page.locator(".why > summary").first.click()
+    page.locator("#passed > summary").click()
+    expect(page.locator("#passed .finding").first).to_be_visible()
+    expect(page.locator(".still-judged")).to_have_count(1)
+    for request in held:
+        request.continue_()
+    page.unroute("**/making?*")
+    expect(page.locator(".still-judged")).to_have_count(0)
+    expect(page.locator(".finding", has_text="Rivet 6 to opening edge").first).to_have_class(re.compile("marked"))
+    expect(page.locator(".why").first).to_have_attribute("open", "")
+    expect(page.locator("#passed .finding").first).to_be_visible()
+
+
 def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
     room = page.locator(".right")
     code = page.locator(".finding .code").nth(4).inner_text()

@@ -166,9 +166,12 @@
     kept = null;
   };
   document.body.addEventListener("htmx:beforeSwap", (event) => {
-    if (event.detail.target.id === "answer" || event.detail.target.id.startsWith("verdict-")) keep();
-    // The old answer goes whole: htmx would take leave of each of its thousand elements with two events.
-    if (event.detail.target.id === "answer" && event.detail.shouldSwap) byId("answer").replaceChildren();
+    const { target, shouldSwap } = event.detail;
+    if (target.id !== "answer" && !target.id.startsWith("verdict-")) return;
+    keep();
+    // What was there goes whole: htmx would take leave of each of its thousand elements with two events, and would
+    // give what comes the attributes that its namesake had, to take them back (open, marked) once it is in place.
+    if (shouldSwap) target.replaceChildren();
   });
   document.body.addEventListener("htmx:afterSwap", (event) => {
     if (event.detail.target.id === "notice") {
