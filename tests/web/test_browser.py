@@ -349,7 +349,9 @@ def test_what_is_unfolded_before_the_making_is_judged_stays_open_and_filled(page
         request.continue_()
     page.unroute("**/making?*")
     expect(page.locator(".still-judged")).to_have_count(0)
-    expect(page.locator(".finding", has_text="Rivet 6 to opening edge").first).to_have_class(re.compile("marked"))
+    expect(page.locator(".finding", has_text="Rivet 6 to opening edge").first).to_have_class(
+        re.compile("marked")
+    )
     expect(page.locator(".why").first).to_have_attribute("open", "")
     expect(page.locator("#passed .finding").first).to_be_visible()
 
