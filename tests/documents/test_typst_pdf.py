@@ -57,6 +57,12 @@ def test_control_and_direction_characters_lose_their_power():
 
 
 @pytest.mark.usefixtures("page")
+def test_a_hyphen_at_the_end_of_a_line_is_not_lost():
+    """The reader takes it for the break of a word; one of these stands at the end of every line."""
+    pdf_from("page.typ", {"lines": ["hand-hole " * n for n in range(9, 24)]}, picture=PICTURE, stamp=STAMP)
+
+
+@pytest.mark.usefixtures("page")
 def test_the_same_data_and_time_make_the_same_bytes():
     first, again = (pdf_from("page.typ", {"lines": ["one"]}, picture=PICTURE, stamp=STAMP) for _ in range(2))
     later = pdf_from(

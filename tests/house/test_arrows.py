@@ -38,7 +38,8 @@ MAY_IMPORT = {
 HOMES = {
     "ezdxf": {"drawings/writers", "job/dxf_loop.py"},
     "typst": {"drawings/writers", "documents"},
-    "pypdf": {"drawings/writers", "documents"},
+    "pypdf": {"drawings/writers"},
+    "pypdfium2": {"drawings/writers/readback"},
     "django": {"web"},
     "django_htmx": {"web"},
     "jinja2": {"web"},

@@ -5,7 +5,6 @@ Every word goes in as JSON, so that nothing typed can act as markup or reach a f
 
 from __future__ import annotations
 
-import io
 import json
 from collections.abc import Iterator, Mapping
 from datetime import datetime
@@ -13,7 +12,8 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.drawings.lettering import FONTS, literal
-from hatchwright.errors import ExportError
+from hatchwright.drawings.writers.readback.compare import refuse
+from hatchwright.drawings.writers.readback.page_words import page_words
 
 _TEMPLATES = Path(__file__).with_name("templates")
 
@@ -71,16 +71,10 @@ def _plain(data: Any) -> Any:
 
 def _refuse_lost(made: bytes, data: Any) -> None:
     """Refuse a file in which some of the words are not to be found."""
-    from pypdf import PdfReader
-    from pypdf.errors import PyPdfError
-
-    try:
-        read = "".join(_letters(page.extract_text()) for page in PdfReader(io.BytesIO(made)).pages)
-    except (PyPdfError, KeyError, ValueError, TypeError) as error:
-        raise _not_read_back(str(error)) from None
+    read = "".join(_letters(words) for words in page_words(made))
     for words in _words(data):
         if _letters(words) not in read:
-            raise _not_read_back(f"it does not say {words!r}")
+            refuse("PDF", f"it does not say {words!r}")
 
 
 def _words(data: Any) -> Iterator[str]:
@@ -98,10 +92,3 @@ def _words(data: Any) -> Iterator[str]:
 def _letters(words: str) -> str:
     """Plain letters only: the fonts may lack others, and lines are broken anew."""
     return "".join(letter for letter in words if "!" <= letter <= "~")
-
-
-def _not_read_back(why: str) -> ExportError:
-    return ExportError(
-        f"the PDF file did not read back as it was written: {why}",
-        remedy="Nothing was written. Please report this with the job file",
-    )

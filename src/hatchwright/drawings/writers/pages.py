@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.front_pages import front_pages
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.tile_pages import tile_pages
 
 
+@lru_cache(maxsize=1)  # who writes a file lays out its pages, and who reads it back asks for them once more
 def pages_of(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
     """Lay a sheet over pages.
 

@@ -12,6 +12,7 @@ from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.content_stream import Painted, Run, painted_on
+from hatchwright.drawings.writers.readback.page_words import page_words
 from hatchwright.drawings.writers.tile_pages import laid_over
 from hatchwright.shapes.pieces import pieces_of
 
@@ -44,13 +45,14 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
             refuse(_WHAT, "it does not ask for printing at 100 %")
         if len(reader.pages) != len(wanted):
             refuse(_WHAT, f"it has {len(reader.pages)} pages, laid out were {len(wanted)}")
+        said = page_words(data)
         for number, (page, laid_out) in enumerate(zip(reader.pages, wanted, strict=True), start=1):
             where = f"page {number}"
             size = [float(side) / 72.0 for side in page.mediabox]
             if page.get("/UserUnit", 1) != 1 or page.rotation or not _is_size(size, laid_out):
                 refuse(_WHAT, f"{where} is not {laid_out.width_in:.3f} x {laid_out.height_in:.3f} in")
             _refuse_painted(_as_printed(painted_on(page), laid_out), laid_out, where)
-            _refuse_words(page.extract_text(), laid_out, where)
+            _refuse_words(said[number - 1], laid_out, where)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
         refuse(_WHAT, f"it cannot be followed ({error})")
     _refuse_unshown(sheet, paper, wanted)
