@@ -136,6 +136,24 @@ def test_an_unchanged_pdf_passes_the_same_way(pdf, sheet):
     verify_pdf(with_pages_changed(pdf, lambda operations: None), sheet, Paper.LETTER)
 
 
+@pytest.mark.parametrize("off_in", [0.1, -0.1, 90.0])
+def test_a_window_of_another_size_is_found(pdf, sheet, off_in):
+    """Left and top of the window are moved: it cuts off too much, or shows what belongs to the next page."""
+
+    def widen(operations):
+        clipped = next(k for k, (_, operator) in enumerate(operations) if operator in (b"W", b"W*"))
+        first = max(k for k in range(clipped) if operations[k][1] in (b"m", b"re"))
+        for operands, operator in operations[first:clipped]:
+            if operator in (b"m", b"l", b"re"):
+                operands[:2] = [
+                    FloatObject(float(value) - 72.0 * off_in * (float(value) < 200.0))
+                    for value in operands[:2]
+                ]
+
+    with pytest.raises(ExportError, match="through its window"):
+        verify_pdf(with_pages_changed(pdf, widen), sheet, Paper.LETTER)
+
+
 # other damage ---------------------------------------------------------------------------------------------------------
 
 

@@ -11,8 +11,8 @@ from hatchwright.drawings.sheet import Box, Circle, Ink, Line, Outline, Sheet, S
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
-from hatchwright.drawings.writers.readback.content_stream import Painted, Run, painted_on
 from hatchwright.drawings.writers.readback.page_words import page_words
+from hatchwright.drawings.writers.readback.painted import Run, painted_pages
 from hatchwright.drawings.writers.tile_pages import laid_over
 from hatchwright.shapes.pieces import pieces_of
 
@@ -45,30 +45,26 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
             refuse(_WHAT, "it does not ask for printing at 100 %")
         if len(reader.pages) != len(wanted):
             refuse(_WHAT, f"it has {len(reader.pages)} pages, laid out were {len(wanted)}")
-        said = page_words(data)
+        said, painted = page_words(data), painted_pages(data)
         for number, (page, laid_out) in enumerate(zip(reader.pages, wanted, strict=True), start=1):
             where = f"page {number}"
             size = [float(side) / 72.0 for side in page.mediabox]
             if page.get("/UserUnit", 1) != 1 or page.rotation or not _is_size(size, laid_out):
                 refuse(_WHAT, f"{where} is not {laid_out.width_in:.3f} x {laid_out.height_in:.3f} in")
-            _refuse_painted(_as_printed(painted_on(page), laid_out), laid_out, where)
+            _refuse_painted([_as_printed(run, laid_out) for run in painted[number - 1]], laid_out, where)
             _refuse_words(said[number - 1], laid_out, where)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
         refuse(_WHAT, f"it cannot be followed ({error})")
     _refuse_unshown(sheet, paper, wanted)
 
 
-def _as_printed(painted: Painted, page: Page) -> Painted:
+def _as_printed(run: Run, page: Page) -> Run:
     """What is painted, in the inches that come out of the printer that the page is made for."""
-
-    def run(one: Run) -> Run:
-        points, middles = (
-            [complex(*page.from_file((z.real, z.imag))) for z in places]
-            for places in (one.points, one.middles)
-        )
-        return Run(points, middles, one.closed, one.filled)
-
-    return Painted([run(one) for one in painted.runs], [run(one) for one in painted.clips])
+    points, middles, window = (
+        [complex(*page.from_file((z.real, z.imag))) for z in places]
+        for places in (run.points, run.middles, run.window)
+    )
+    return Run(points, middles, run.closed, run.filled, window)
 
 
 def _words(preferences: object) -> str:
@@ -80,27 +76,38 @@ def _is_size(size: list[float], page: Page) -> bool:
     return bool(np.allclose(size, (0.0, 0.0, page.width_in, page.height_in), rtol=0.0, atol=1e-3))
 
 
-def _refuse_painted(painted: Painted, page: Page, where: str) -> None:
+def _refuse_painted(runs: list[Run], page: Page, where: str) -> None:
     """Refuse a page whose painted runs are not its ink one by one, or that shows them through another window."""
-    ink = [part for part in (*page.drawing, *page.parts) if not isinstance(part, Text)]
-    if len(painted.runs) != len(ink):
-        refuse(_WHAT, f"{where} paints {len(painted.runs)} lines, drawn were {len(ink)}")
-    for run, part in zip(painted.runs, ink, strict=True):
+    drawing, parts = (
+        [part for part in ink if not isinstance(part, Text)] for ink in (page.drawing, page.parts)
+    )
+    if len(runs) != len(drawing) + len(parts):
+        refuse(_WHAT, f"{where} paints {len(runs)} lines, drawn were {len(drawing) + len(parts)}")
+    for run, part in zip(runs, (*drawing, *parts), strict=True):
         if not _is_painted(run, part):
             refuse(_WHAT, f"on {where} a line on layer {part.layer} is not where it was drawn")
     if page.window is None:
         return
-    left, bottom, right, top = page.window
-    corners = [complex(x, y) for x in (left, right) for y in (bottom, top)]
-    if len(painted.clips) != 1 or not _all_near(corners, np.array(painted.clips[0].points)):
+    if any(run.window for run in runs[len(drawing) :]) or not all(
+        _is_shown_through(page.window, run) for run in runs[: len(drawing)]
+    ):
         refuse(_WHAT, f"on {where} the drawing is not shown through its window")
     for upright in (False, True):
         for length_in in _BARS_IN:
-            if not any(_is_bar(run, length_in, upright=upright) for run in painted.runs):
+            if not any(_is_bar(run, length_in, upright=upright) for run in runs):
                 refuse(
                     _WHAT,
                     f"{where} has no true check bar of {length_in:.3f} in {'up' if upright else 'across'}",
                 )
+
+
+def _is_shown_through(window: Box, run: Run) -> bool:
+    """Whether a run is cut off by the window of its page, or lies in it, where the reader sees nothing to cut off."""
+    if run.window:
+        corners = [complex(x, y) for x in (window.left, window.right) for y in (window.bottom, window.top)]
+        return len(run.window) == len(corners) and _all_near(corners, np.array(run.window))
+    within = window.grown(PAPER_TOLERANCE_IN)
+    return all(within.touches(Box(z.real, z.imag, z.real, z.imag)) for z in (*run.points, *run.middles))
 
 
 def _is_bar(run: Run, length_in: float, *, upright: bool) -> bool:
