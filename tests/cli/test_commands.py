@@ -67,15 +67,15 @@ def test_a_job_with_nothing_to_stop_for_exits_0(tmp_path):
 
 
 @pytest.mark.parametrize("command", ["check", "template", "papers", "fasteners", "pins"])
-def test_refused_input_exits_2_with_a_message_and_writes_nothing(command, tmp_path):
+def test_refused_input_exits_2_with_a_message_and_writes_nothing(command, tmp_path, shell):
     (tmp_path / "bad.toml").write_text('schema = 1\ntitle = "x"\nthicknes = "5 kg"\n', encoding="utf-8")
     extra = ["--out", tmp_path / "out"] if command in ("template", "papers") else []
     for name in ("bad.toml", "missing.toml"):
-        done = run(command, tmp_path / name, *extra)
-        assert done.returncode == 2
-        assert "Refused" in done.stderr
-        assert "Traceback" not in done.stderr
-        assert done.stdout == ""
+        status, out, err = shell(command, tmp_path / name, *extra)
+        assert status == 2
+        assert "Refused" in err
+        assert "Traceback" not in err
+        assert out == ""
     assert not (tmp_path / "out").exists()
 
 
@@ -95,11 +95,11 @@ def test_rules_and_explain():
     assert run("explain", "R000").returncode == 2
 
 
-def test_help_of_every_command_reads():
+def test_help_of_every_command_reads(shell):
     for name in _COMMANDS:
-        done = run(name, "--help")
-        assert done.returncode == 0, name
-        assert len(done.stdout) > 200, name
+        status, out, _ = shell(name, "--help")
+        assert status == 0, name
+        assert len(out) > 200, name
 
 
 @pytest.mark.parametrize("arguments", [["weld"], ["check"], ["check", "--colour"], ["template", "x.toml"]])

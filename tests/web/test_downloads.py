@@ -15,11 +15,6 @@ from web.job_pages import JobPage
 HTMX = {"HX-Request": "true"}
 
 
-@pytest.fixture
-def made(client) -> str:
-    return client.get("/job/alder.toml/papers?paper=a4", headers=HTMX).content.decode()
-
-
 def addresses(html: str) -> list[str]:
     return re.findall(r'href="(/job/[^"]+/papers/[^"]+)"', html)
 
@@ -30,7 +25,8 @@ def test_the_page_comes_at_once_and_asks_for_the_papers(client):
     assert "takes some seconds" in html
 
 
-def test_every_paper_of_both_sides_can_be_had(client, made):
+def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client):
+    made = client.get("/job/alder.toml/papers?paper=a4", headers=HTMX).content.decode()
     files = {address.rpartition("/")[2]: client.get(address) for address in addresses(made)}
     for side in ("LEFT", "RIGHT"):
         for name in (
@@ -50,11 +46,7 @@ def test_every_paper_of_both_sides_can_be_had(client, made):
     bundle = zipfile.ZipFile(io.BytesIO(files.pop("alder.zip").content))
     assert sorted(bundle.namelist()) == sorted(files)
     assert all(bundle.read(name) == files[name].content for name in files)
-
-
-def test_papers_of_another_key_or_name_are_not_there(client, made):
-    good = addresses(made)[0]
-    start, _, name = good.rpartition("/")
+    start, _, name = addresses(made)[0].rpartition("/")
     for path in (f"{start}/..%2fsecret", f"{start}/other.pdf", f"/job/alder.toml/papers/guess/{name}"):
         assert client.get(path).status_code == 404
 
@@ -134,8 +126,8 @@ def test_bars_that_will_not_do_are_told_and_no_page_is_made_that_would_be_off(cl
 
 
 def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client):
-    html = client.get("/job/alder.toml/papers?machine=../alder.toml", headers=HTMX).content.decode()
+    html = client.get("/job/dogwood.toml/papers?machine=../alder.toml", headers=HTMX).content.decode()
     assert "machine: There is no such machine file" in html
     names = [address.rpartition("/")[2] for address in addresses(html)]
-    assert {"alder_LAYOUT_LEFT_LETTER.pdf", "alder_TEMPLATE_LEFT_LETTER.pdf"} <= set(names)
+    assert {"dogwood_LAYOUT_CENTRE_LETTER.pdf", "dogwood_TEMPLATE_CENTRE_LETTER.pdf"} <= set(names)
     assert not [name for name in names if name.endswith(".ngc")]
