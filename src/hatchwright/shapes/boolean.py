@@ -29,31 +29,41 @@ def union(first: Profile, second: Profile) -> Profile:
     Raises:
         GeometryError: a profile crosses itself, or the answer failed its own check; `place` is where.
     """
-    return _combined(first, second, np.logical_or)
+    return _combined(first, second, np.logical_or)[0]
 
 
 def intersection(first: Profile, second: Profile) -> Profile:
     """The region that lies in both of two regions; raises as `union` does."""
-    return _combined(first, second, np.logical_and)
+    return _combined(first, second, np.logical_and)[0]
 
 
 def difference(first: Profile, second: Profile) -> Profile:
     """The region of the first that does not lie in the second; raises as `union` does."""
-    return _combined(first, second, np.greater)
+    return _combined(first, second, np.greater)[0]
 
 
-def _combined(first: Profile, second: Profile, rule: _Rule) -> Profile:
+def differences(first: Profile, second: Profile) -> tuple[Profile, Profile]:
+    """What of the first region does not lie in the second, and of the second not in the first; raises as `union`."""
+    first_only, second_only = _combined(first, second, np.greater, np.less)
+    return first_only, second_only
+
+
+def _combined(first: Profile, second: Profile, *rules: _Rule) -> tuple[Profile, ...]:
+    """The answer of each rule, both edges cut but once."""
     a, b = first.checked().working_form(), second.checked().working_form()
     cuts, old = cut_apart(joined([a, b]))
     parts, which = weld(cuts)
     from_a = old[which] < a.count
     left, right = _beside(parts, from_a)
-    on_left = rule(from_a | left, ~from_a | left)
-    on_right = rule(~from_a & right, from_a & right)
-    edge = joined([parts.taken(on_left & ~on_right), parts.taken(on_right & ~on_left).turned()])
-    answer = Profile(stitch(edge).loops)
-    _refuse_wrong(answer.working_form(), a, b, parts, rule)
-    return answer
+    answers = []
+    for rule in rules:
+        on_left = rule(from_a | left, ~from_a | left)
+        on_right = rule(~from_a & right, from_a & right)
+        edge = joined([parts.taken(on_left & ~on_right), parts.taken(on_right & ~on_left).turned()])
+        answer = Profile(stitch(edge).loops)
+        _refuse_wrong(answer.working_form(), a, b, parts, rule)
+        answers.append(answer)
+    return tuple(answers)
 
 
 def _beside(parts: Pieces, from_a: Bools) -> tuple[Bools, Bools]:

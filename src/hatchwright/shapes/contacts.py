@@ -21,7 +21,7 @@ def contacts(parts: Pieces) -> tuple[Integers, Integers, Complexes]:
     Returns:
         tuple: the two pieces, by index, and the place [in], each of shape (k,); places may repeat.
     """
-    i, j = np.nonzero(np.triu(_boxes_meet(parts), 1))
+    i, j = np.triu(_boxes_meet(parts), 1).nonzero()
     p, q = parts.taken(i), parts.taken(j)
     p_arc, q_arc = p.is_arc, q.is_arc
     every = np.arange(len(i))
@@ -33,7 +33,7 @@ def contacts(parts: Pieces) -> tuple[Integers, Integers, Complexes]:
         (p_arc & ~q_arc, lambda arcs, lines: _line_circle(lines, arcs)),
         (p_arc & q_arc, _circle_circle),
     ):
-        which = np.flatnonzero(chosen)
+        which = chosen.nonzero()[0]
         if which.size:
             pair, place = carriers_meet(p.taken(which), q.taken(which))
             pairs.append(which[pair])
@@ -98,7 +98,7 @@ def _line_line(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:
     crossed = (along_p.conj() * along_q).imag
     apart = np.abs(crossed) > SAME_IN * np.maximum(np.abs(along_p), np.abs(along_q))
     share = ((q.start - p.start).conj() * along_q).imag / np.where(apart, crossed, 1.0)
-    meet = np.flatnonzero(apart)
+    meet = apart.nonzero()[0]
     return meet, (p.start + share * along_p)[meet]
 
 
@@ -109,9 +109,9 @@ def _line_circle(lines: Pieces, arcs: Pieces) -> tuple[Integers, Complexes]:
     height = np.abs(centre.imag)
     spare = arcs.radius - height
     half_chord = np.sqrt(np.where(spare > TANGENT_IN, spare * (arcs.radius + height), 0.0))
-    meet = np.flatnonzero(spare > -TANGENT_IN)
-    places = lines.start + along * np.stack([centre.real - half_chord, centre.real + half_chord])
-    return np.tile(meet, 2), places[:, meet].ravel()
+    meet = (spare > -TANGENT_IN).nonzero()[0]
+    places = lines.start + along * np.array([centre.real - half_chord, centre.real + half_chord])
+    return np.concatenate([meet, meet]), places[:, meet].ravel()
 
 
 def _circle_circle(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:
@@ -125,10 +125,10 @@ def _circle_circle(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:
     touching = (np.abs(outer_gap) < TANGENT_IN) | (np.abs(inner_gap) < TANGENT_IN)
     half_chord = np.sqrt(np.where(touching | (spare < 0.0), 0.0, spare * (p.radius + np.abs(along))))
     along = np.where(touching, np.sign(along) * p.radius, along)
-    meet = np.flatnonzero(~one_centre & (touching | (spare > 0.0)))
+    meet = (~one_centre & (touching | (spare > 0.0))).nonzero()[0]
     unit = between / apart
-    places = p.centre + unit * (along + 1j * np.stack([half_chord, -half_chord]))
-    return np.tile(meet, 2), places[:, meet].ravel()
+    places = p.centre + unit * (along + 1j * np.array([half_chord, -half_chord]))
+    return np.concatenate([meet, meet]), places[:, meet].ravel()
 
 
 def _along(parts: Pieces, which: Integers, places: Complexes) -> Floats:

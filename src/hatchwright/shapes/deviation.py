@@ -7,14 +7,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.boolean import differences
 from hatchwright.shapes.pieces import Floats, Integers, Pieces
 from hatchwright.shapes.profile import Profile
 
 _SAME_IN = 1e-9
 _LONGEST_SPAN_IN = 0.5
 _SAMPLES = 17
-_ZOOM = np.linspace(-1.0, 1.0, 9)
+_ZOOM = np.linspace(-1.0, 1.0, 33)
 _RISE_IN = 1e-12
 _FINEST_IN = 1e-12
 
@@ -62,7 +62,7 @@ def deviation(made: Profile, wanted: Profile) -> Deviation:
     if made.is_empty or wanted.is_empty:
         missing = "made" if made.is_empty else "wanted"
         raise GeometryError(f"there is no {missing} region to compare", where=missing)
-    left, over = difference(wanted, made), difference(made, wanted)
+    left, over = differences(wanted, made)
     edges = (made.working_form(), wanted.working_form())
     return Deviation(
         under_cut=_deepest(left, edges),
@@ -97,7 +97,7 @@ def _farthest(parts: Pieces, edge: Pieces) -> tuple[float, complex]:
     before[:, 1:], after[:, :-1] = depth[:, :-1], depth[:, 1:]
     step_in = step_share * parts.length_in[which[:, 0]]
     peak = (depth - before > _RISE_IN) & (after - depth <= _RISE_IN) & (depth + step_in[:, None] > found_in)
-    span = np.nonzero(peak)[0]
+    span = peak.nonzero()[0]
     which, share, step_share = which[peak], share[peak], step_share[span]
     while which.size:
         shares = np.clip(share[:, None] + step_share[:, None] * _ZOOM, 0.0, 1.0)

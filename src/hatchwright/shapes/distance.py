@@ -11,6 +11,8 @@ from hatchwright.errors import GeometryError
 from hatchwright.shapes.pieces import Bools, Floats, Integers, complex_of, points_of
 from hatchwright.shapes.profile import Profile
 
+_FEW = 100
+
 
 @dataclass(frozen=True, slots=True)
 class Distances:
@@ -49,8 +51,8 @@ def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
 def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Integers, Floats]:
     """All pairs of points that lie no farther apart than a limit.
 
-    Points are filed in square cells of the limit's size; only a cell and half of its neighbours are compared,
-    so the work grows with the number of points and of pairs, not with its square.
+    Many points are filed in square cells of the limit's size; only a cell and half of its neighbours are compared,
+    so the work grows with the number of points and of pairs, not with its square. Few are compared each with each.
 
     Args:
         points: shape (n, 2) [in].
@@ -65,8 +67,10 @@ def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Inte
             f"a limit of {limit_in:g} in", where="limit_in", remedy="Give a length of more than 0"
         )
     z = complex_of(points)
-    if len(z) < 2:
-        return np.empty(0, dtype=np.intp), np.empty(0, dtype=np.intp), np.empty(0)
+    if len(z) <= _FEW:
+        apart = np.abs(z[:, None] - z)
+        i, j = np.triu(apart <= limit_in, 1).nonzero()
+        return i, j, apart[i, j]
     column = np.floor((z.real - z.real.min()) / limit_in).astype(np.int64)
     row = np.floor((z.imag - z.imag.min()) / limit_in).astype(np.int64)
     stride = row.max() + 3
@@ -84,6 +88,6 @@ def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Inte
     i, j = np.concatenate(firsts), np.concatenate(seconds)
     i, j = np.minimum(i, j), np.maximum(i, j)
     apart = np.abs(z[i] - z[j])
-    near = np.flatnonzero(apart <= limit_in)
+    near = (apart <= limit_in).nonzero()[0]
     near = near[np.lexsort((j[near], i[near]))]
     return i[near], j[near], apart[near]

@@ -143,7 +143,7 @@ class Pieces:
         start, end = self.start, self.end
         x_min, x_max = np.minimum(start.real, end.real), np.maximum(start.real, end.real)
         y_min, y_max = np.minimum(start.imag, end.imag), np.maximum(start.imag, end.imag)
-        arcs = np.flatnonzero(self.is_arc)
+        arcs = self.is_arc.nonzero()[0]
         if arcs.size:
             start, chord = start[arcs], (end - start)[arcs]
             tops = self.centre[arcs] + _AXES[:, None] * self.radius[arcs]
@@ -176,7 +176,8 @@ class Pieces:
         column = points[:, None]
         to_start, to_end = np.abs(column - self.start), np.abs(column - self.end)
         nearest = np.minimum(to_start, to_end)
-        lines, arcs = np.flatnonzero(~self.is_arc), np.flatnonzero(self.is_arc)
+        is_arc = self.is_arc
+        lines, arcs = (~is_arc).nonzero()[0], is_arc.nonzero()[0]
         if lines.size:
             chord = self.end[lines] - self.start[lines]
             length = np.abs(chord)
@@ -203,7 +204,7 @@ class Pieces:
         chord = end - start
         along = ((points - start) * chord.conj()).real / np.abs(chord) ** 2
         foot: Complexes = start + np.clip(along, 0.0, 1.0) * chord
-        arc = np.flatnonzero(self.is_arc[which])
+        arc = self.is_arc[which].nonzero()[0]
         if arc.size:
             point, hub, first, last = points[arc], centre[arc], start[arc], end[arc]
             arm = point - hub
@@ -227,20 +228,21 @@ class Pieces:
         The region is the polygon of the chords, changed over in every cap between a chord and its arc.
         A point exactly on a chord counts as moved a little in +x and less in +y, the same in both tests.
         """
-        column = points[:, None]
-        chord = self.end - self.start
-        side = ((column - self.start) * chord.conj()).imag
-        side = np.where(side == 0.0, np.where(chord.imag != 0.0, -chord.imag, chord.real), side)
-        upward = chord.imag > 0.0
-        straddles = (self.start.imag <= column.imag) != (self.end.imag <= column.imag)
-        crossings: Integers = (straddles & ((side > 0.0) == upward)).sum(axis=1)
-        arcs = np.flatnonzero(self.is_arc)
+        x, y = np.ascontiguousarray(points.real), np.ascontiguousarray(points.imag)
+        start, chord, end_y = self.start[:, None], (self.end - self.start)[:, None], self.end.imag[:, None]
+        side = (y - start.imag) * chord.real - (x - start.real) * chord.imag
+        on_chord = side == 0.0
+        if on_chord.any():
+            side = np.where(on_chord, np.where(chord.imag != 0.0, -chord.imag, chord.real), side)
+        straddles = (start.imag <= y) != (end_y <= y)
+        crossings = straddles & ((side > 0.0) == (chord.imag > 0.0))
+        odd: Bools = np.logical_xor.reduce(crossings, axis=0)
+        arcs = self.is_arc.nonzero()[0]
         if arcs.size:
-            arm = column - self.centre[arcs]
-            bulges_here = side[:, arcs] * self.bulge[arcs] < 0.0
-            in_circle = arm.real**2 + arm.imag**2 < self.radius[arcs] ** 2
-            crossings = crossings + (bulges_here & in_circle).sum(axis=1)
-        odd: Bools = crossings % 2 == 1
+            centre = self.centre[arcs, None]
+            bulges_here = side[arcs] * self.bulge[arcs, None] < 0.0
+            in_circle = (x - centre.real) ** 2 + (y - centre.imag) ** 2 < self.radius[arcs, None] ** 2
+            odd ^= np.logical_xor.reduce(bulges_here & in_circle, axis=0)
         return odd
 
 

@@ -97,7 +97,7 @@ def _runs(parts: Pieces, first: Integers, last: Integers, kept: Bools) -> list[l
     Where the edge has a second way, a rounding error long, what is left of the other one leads nowhere and is dropped.
     """
     leaving: dict[int, list[int]] = defaultdict(list)
-    for k in np.flatnonzero(kept):
+    for k in kept.nonzero()[0]:
         leaving[int(first[k])].append(int(k))
     sets_out, arrives = parts.tangents()
     length_in = parts.length_in

@@ -35,7 +35,7 @@ def weld(parts: Pieces) -> tuple[Pieces, Integers]:
     moved = parts.is_arc & ((start != parts.start) | (end != parts.end))
     bulge = np.where(moved, arc_bulge(start, end, parts.centre, np.sign(parts.bulge)), parts.bulge)
     centre = np.where(parts.is_arc, parts.centre, start)
-    which = np.flatnonzero(start != end)
+    which = (start != end).nonzero()[0]
     return Pieces(start, end, bulge, centre, parts.radius).taken(which), which
 
 
