@@ -10,8 +10,8 @@ from scipy import stats
 from hatchwright.tooling.students_t import t_probability, t_quantile
 
 
-@pytest.mark.parametrize("freedom", [0.7, 1.0, 1.313, 2.0, 4.0, 8.0, 18.7778, 100.0, 1e4])
-@pytest.mark.parametrize("probability", [0.005, 0.2, 0.6, 0.9, 0.975, 0.995])
+@pytest.mark.parametrize("freedom", [0.5, 0.7, 1.0, 1.313, 2.0, 4.0, 8.0, 18.7778, 100.0, 1e4])
+@pytest.mark.parametrize("probability", [0.005, 0.2, 0.6, 0.9, 0.975, 0.995, 0.999_999])
 def test_quantile(freedom, probability):
     assert t_quantile(probability, freedom) == pytest.approx(stats.t.ppf(probability, freedom), rel=1e-9)
 

@@ -30,14 +30,17 @@ def test_offset_is_held_in_95_of_100_trials(count, scatter, limit, template):
     assert held / TRIALS == pytest.approx(0.95, abs=0.01)
 
 
+NORMALS = np.repeat([[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]], 3, axis=0)
+AHEAD = np.column_stack([-NORMALS[:, 1], NORMALS[:, 0]]) * np.tile([-0.7, 0.0, 0.7], 4)[:, None]
+PLACES = 1.485 * NORMALS + AHEAD
+LEVERS = PLACES[:, 0] * NORMALS[:, 1] - PLACES[:, 1] * NORMALS[:, 0]
+
+
 def square_run(random, *, turned: bool, growth: float, shift, ecc, turn: float, scatter: float) -> EdgeRun:
-    normals = np.repeat([[1.0, 0.0], [0.0, 1.0], [-1.0, 0.0], [0.0, -1.0]], 3, axis=0)
-    ahead = np.column_stack([-normals[:, 1], normals[:, 0]]) * np.tile([-0.7, 0.0, 0.7], 4)[:, None]
-    places = 1.485 * normals + ahead
+    """Three places on each side of a square, and what they read."""
     sign = -1.0 if turned else 1.0
-    beyond = growth + normals @ (sign * np.array(shift) + np.array(ecc))
-    beyond = beyond + turn * (places[:, 0] * normals[:, 1] - places[:, 1] * normals[:, 0])
-    return EdgeRun(places, normals, beyond + random.normal(0.0, scatter, 12), turned)
+    beyond = growth + NORMALS @ (sign * np.array(shift) + np.array(ecc)) + turn * LEVERS
+    return EdgeRun(PLACES, NORMALS, beyond + random.normal(0.0, scatter, 12), turned)
 
 
 def test_edges_of_two_trials_hold_every_unknown_in_95_of_100():
