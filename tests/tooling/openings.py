@@ -32,7 +32,7 @@ class Opening:
         ring = self._ring()
         self.edge = _points(ring)
         self._area = shapely.Polygon(self.edge)
-        self._tree = cKDTree(self.edge)
+        self._tree = cKDTree(self.edge, leafsize=32)
 
     def profile(self) -> Profile:
         w, h, r = self.width, self.height, self.radius
@@ -51,6 +51,13 @@ class Opening:
         """How deep points lie in the opening, shape (n, 2); negative outside [in]."""
         off = self._tree.query(points)[0]
         return np.where(shapely.contains_xy(self._area, points[:, 0], points[:, 1]), off, -off)
+
+    def depth_to(self, points, most_in):
+        """The same where it is between 0 and a bound; told as 0 outside and as infinite deeper inside [in]."""
+        found = np.zeros(len(points))
+        inside = shapely.contains_xy(self._area, points[:, 0], points[:, 1])
+        found[inside] = self._tree.query(points[inside], distance_upper_bound=most_in)[0]
+        return found
 
     def _corners(self):
         x, y = self.width / 2.0, self.height / 2.0

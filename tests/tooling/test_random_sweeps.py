@@ -17,6 +17,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import cached_property
 
 import numpy as np
 import pytest
@@ -93,7 +94,7 @@ def test_template_and_cut_are_those_of_the_swept_points(batch):
             np.arange(-opening.height / 2.0 - pad, opening.height / 2.0 + pad, STEP_IN),
         )
         points = np.column_stack([x.ravel(), y.ravel()])
-        depth = opening.depth(points).reshape(x.shape)
+        depth = opening.depth_to(points, guide.cut_in).reshape(x.shape)  # the path lies half a cut deep
         at_most, at_least = generous(depth, guide), [~rest for rest in generous_rest(depth, guide)]
         try:
             chain = guide_chain(opening.profile(), guide)
@@ -134,13 +135,36 @@ CLOUD_IN = 0.06
 """About how far the points lie apart by which insides are compared [in]."""
 
 
-class Edge:
-    """The edge of a profile as a row of points, to measure distances to."""
+class Wanted:
+    """The wanted edge, measured to as an `Edge` is, by what the opening knows of itself."""
 
-    def __init__(self, profile):
+    def __init__(self, opening: Opening, around):
+        self._opening = opening
+        depth = opening.depth(around)
+        self.around_held, self.around_off = depth > 0.0, np.abs(depth)
+
+    def off(self, points):
+        return np.abs(self._opening.depth(points))
+
+
+class Edge:
+    """The edge of a profile as a row of points, to measure distances to; a cloud of points `around` is, once for all.
+
+    Args:
+        profile: that has the edge.
+        around: points all over the opening and round it, shape (n, 2) [in].
+    """
+
+    def __init__(self, profile, around):
         self.profile = profile
         self.points = np.concatenate([dense(loop.points(1e-5)) for loop in profile.loops])
-        self._tree = cKDTree(self.points)
+        self._tree = cKDTree(self.points, leafsize=32)
+        self.around = around
+        self.around_held = self.holds(around)
+
+    @cached_property
+    def around_off(self):
+        return self.off(self.around)
 
     def off(self, points):
         return self._tree.query(points)[0]
@@ -168,35 +192,32 @@ def dense(points):
     return np.repeat(points, counts, axis=0) + shares[:, None] * np.repeat(sides, counts, axis=0)
 
 
-def refute_growth(grown: Edge, held, off, reach_in, around):
+def refute_growth(grown: Edge, source: Edge | Wanted, reach_in):
     """A grown edge lies as far out as it was grown, and holds just the points that lie nearer than that."""
-    assert np.abs(off(grown.points) - reach_in).max() < SHARP_IN
-    near = held(around) | (off(around) < reach_in)
-    decided = held(around) | (np.abs(off(around) - reach_in) > SHARP_IN)
-    assert (grown.holds(around) == near)[decided].all()
+    assert np.abs(source.off(grown.points) - reach_in).max() < SHARP_IN
+    near = source.around_held | (source.around_off < reach_in)
+    decided = source.around_held | (np.abs(source.around_off - reach_in) > SHARP_IN)
+    assert (grown.around_held == near)[decided].all()
 
 
-def refute_erosion(eroded: Edge, held, off, reach_in, around):
+def refute_erosion(eroded: Edge, source: Edge | Wanted, reach_in):
     """An eroded edge lies as deep as it was eroded, and holds just the points that lie deeper than that."""
-    assert np.abs(off(eroded.points) - reach_in).max() < SHARP_IN
-    deep = held(around) & (off(around) > reach_in)
-    decided = np.abs(off(around) - reach_in) > SHARP_IN
-    assert (eroded.holds(around) == deep)[decided].all()
+    assert np.abs(source.off(eroded.points) - reach_in).max() < SHARP_IN
+    deep = source.around_held & (source.around_off > reach_in)
+    decided = np.abs(source.around_off - reach_in) > SHARP_IN
+    assert (eroded.around_held == deep)[decided].all()
 
 
-def refute_milled(made: Edge, needed: Edge, mill_in, around, *, inside: bool):
+def refute_milled(made: Edge, needed: Edge, mill_in, *, inside: bool):
     """A ball as large as the end mill reaches every point of the milled side, and none that is to stay."""
-
-    def side(edge, points):
-        return edge.holds(points) == inside
-
-    middles = around[side(needed, around) & (needed.off(around) > mill_in + SHARP_IN)]
-    assert side(made, middles).all()
-    assert (made.off(middles) > mill_in - SHARP_IN).all()  # wherever the mill may go, it has been
-    stays = around[~side(needed, around)]
-    assert (~side(made, stays) | (made.off(stays) < SHARP_IN)).all()  # it has not gone where it may not
+    may_go = needed.around_held == inside
+    milled = made.around_held == inside
+    middles = may_go & (needed.around_off > mill_in + SHARP_IN)
+    assert milled[middles].all()
+    assert (made.around_off[middles] > mill_in - SHARP_IN).all()  # wherever the mill may go, it has been
+    assert (~milled | (made.around_off < SHARP_IN))[~may_go].all()  # it has not gone where it may not
     balls = made.beside(mill_in if inside else -mill_in)
-    assert side(needed, balls).all()
+    assert (needed.holds(balls) == inside).all()
     assert (
         needed.off(balls) > mill_in - SHARP_IN
     ).all()  # and every piece of its edge is one that the mill can make
@@ -215,35 +236,25 @@ def test_each_step_is_that_of_sampled_edges(batch):
             continue  # whether it is rightly refused is for the swept points above
         cut, reach, mill = guide.cut_in / 2.0, guide.guide_in / 2.0, guide.end_mill_in / 2.0
         names = ("path", "needed", "machinable", "reached", "predicted")
-        path, needed, made, reached, cut_edge = (Edge(getattr(chain, name)) for name in names)
         x, y = opening.width / 2.0 + 0.3, opening.height / 2.0 + 0.3
         cells = np.meshgrid(np.arange(-x, x, CLOUD_IN), np.arange(-y, y, CLOUD_IN))
         around = np.column_stack([cells[0].ravel(), cells[1].ravel()])
         around = around + random.uniform(-0.5, 0.5, around.shape) * 0.5 * CLOUD_IN
-
-        def wanted_off(points, opening=opening):
-            return np.abs(opening.depth(points))
-
-        def wanted_holds(points, opening=opening):
-            return opening.depth(points) > 0.0
-
-        refute_erosion(path, wanted_holds, wanted_off, cut, around)
+        path, needed, made, reached, cut_edge = (Edge(getattr(chain, name), around) for name in names)
+        refute_erosion(path, Wanted(opening, around), cut)
         if guide.kind == "female":
-            refute_growth(needed, path.holds, path.off, reach, around)
-            refute_milled(made, needed, mill, around, inside=True)
-            refute_erosion(reached, made.holds, made.off, reach, around)
+            refute_growth(needed, path, reach)
+            refute_milled(made, needed, mill, inside=True)
+            refute_erosion(reached, made, reach)
         else:
-            refute_erosion(needed, path.holds, path.off, reach, around)
-            refute_milled(made, needed, mill, around, inside=False)
-            refute_growth(reached, made.holds, made.off, reach, around)
-        refute_growth(cut_edge, reached.holds, reached.off, cut, around)
+            refute_erosion(needed, path, reach)
+            refute_milled(made, needed, mill, inside=False)
+            refute_growth(reached, made, reach)
+        refute_growth(cut_edge, reached, cut)
         depth = opening.depth(cut_edge.points)
-        over = max(
-            0.0, (-depth).max(), cut_edge.off(opening.edge)[cut_edge.holds(opening.edge)].max(initial=0.0)
-        )
-        left = max(
-            0.0, depth.max(), cut_edge.off(opening.edge)[~cut_edge.holds(opening.edge)].max(initial=0.0)
-        )
+        wanted_off, wanted_held = cut_edge.off(opening.edge), cut_edge.holds(opening.edge)
+        over = max(0.0, (-depth).max(), wanted_off[wanted_held].max(initial=0.0))
+        left = max(0.0, depth.max(), wanted_off[~wanted_held].max(initial=0.0))
         for found, sampled in ((chain.deviation.over_cut, over), (chain.deviation.under_cut, left)):
             assert found.depth_in == pytest.approx(sampled, abs=0.6 * SPACING_IN)
         over_cut += over > 0.01
