@@ -16,6 +16,7 @@ from hatchwright.shapes.outlines import d_shape, obround, polygon, rounded_recta
 from hatchwright.shapes.profile import Loop, Profile
 
 CHORD_ERROR_IN = 3e-5
+_EITHER = st.booleans()
 
 
 def sizes(low: float, high: float):
@@ -26,34 +27,45 @@ def sizes(low: float, high: float):
     )
 
 
+_BREADTHS, _PLACES, _RADII = sizes(0.75, 8), sizes(-3, 3), sizes(0, 4)
+_CONVEX, _ANGLES_DEG = (
+    st.sampled_from(["rectangle", "obround", "d"]),
+    st.sampled_from([0.0, 30.0, 45.0, 90.0, 17.3]),
+)
+
+
 @st.composite
 def convex_loops(draw) -> Loop:
     """Rounded rectangles, obrounds and D shapes."""
-    width, height = draw(sizes(0.75, 8)), draw(sizes(0.75, 8))
-    centre = (draw(sizes(-3, 3)), draw(sizes(-3, 3)))
-    radius = min(draw(sizes(0, 4)), min(width, height) / 2)
-    kind = draw(st.sampled_from(["rectangle", "obround", "d"]))
+    width, height = draw(_BREADTHS), draw(_BREADTHS)
+    centre = (draw(_PLACES), draw(_PLACES))
+    radius = min(draw(_RADII), min(width, height) / 2)
+    kind = draw(_CONVEX)
     if kind == "rectangle":
         return rounded_rectangle(width_in=width, height_in=height, radius_in=radius, centre=centre)
     if kind == "d":
         return d_shape(width_in=width + height, height_in=height, radius_in=radius, centre=centre)
-    angle_deg = draw(st.sampled_from([0.0, 30.0, 45.0, 90.0, 17.3]))
+    angle_deg = draw(_ANGLES_DEG)
     return obround(
         length_in=max(width, height), width_in=min(width, height), centre=centre, angle_deg=angle_deg
     )
 
 
+_COUNTS, _TURNS, _REACHES = st.integers(3, 8), st.floats(0.3, 1.0), sizes(1, 5)
+_FILLETS = st.sampled_from([0.0, 0.125, 0.25, 0.5, 0.4317])
+
+
 @st.composite
 def stars(draw) -> Loop:
     """Filleted polygons, mostly not convex; a fillet that does not fit is left sharp."""
-    count = draw(st.integers(3, 8))
-    turns = draw(st.lists(st.floats(0.3, 1.0), min_size=count, max_size=count))
+    count = draw(_COUNTS)
+    turns = [draw(_TURNS) for _ in range(count)]
     angles = 2.0 * np.pi * np.cumsum(turns) / np.sum(turns)
-    reach = np.array(draw(st.lists(sizes(1, 5), min_size=count, max_size=count)))
+    reach = np.array([draw(_REACHES) for _ in range(count)])
     points = np.column_stack([reach * np.cos(angles), reach * np.sin(angles)])
-    if draw(st.booleans()):
+    if draw(_EITHER):
         points = np.round(points * 8) / 8
-    radii = draw(st.lists(st.sampled_from([0.0, 0.125, 0.25, 0.5, 0.4317]), min_size=count, max_size=count))
+    radii = [draw(_FILLETS) for _ in range(count)]
     for tried in (radii, 0.0):
         try:
             return polygon(points, tried)
@@ -62,14 +74,18 @@ def stars(draw) -> Loop:
     return rounded_rectangle(width_in=float(reach[0]), height_in=1.0, radius_in=0.25)
 
 
+_LOOPS = st.one_of(convex_loops(), stars())
+_JOINS = st.sampled_from([union, difference])
+
+
 @st.composite
 def profiles(draw) -> Profile:
     """One outline, or two joined or cut out of each other; never empty."""
-    first = Profile((draw(st.one_of(convex_loops(), stars())),))
-    if draw(st.booleans()):
+    first = Profile((draw(_LOOPS),))
+    if draw(_EITHER):
         return first
-    second = Profile((draw(st.one_of(convex_loops(), stars())),))
-    answer = draw(st.sampled_from([union, difference]))(first, second)
+    second = Profile((draw(_LOOPS),))
+    answer = draw(_JOINS)(first, second)
     return first if answer.is_empty else answer
 
 

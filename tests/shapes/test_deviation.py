@@ -110,6 +110,15 @@ def test_a_region_made_larger_all_round_deviates_by_that(loop, extra_in):
     assert found.under_cut == Depth(0.0, None)
 
 
+def farthest(places, edge):
+    """Largest distance of places from an edge. Of every sixteen the first is measured, and the others only where what
+    they lie off the first could make them farther than the farthest yet."""
+    first = np.arange(len(places)) // 16 * 16
+    depth = shapely.distance(edge, places[::16])
+    may = depth[first // 16] + shapely.distance(places, places[first]) >= depth.max()
+    return max(depth.max(), shapely.distance(edge, places[may]).max())
+
+
 @pytest.mark.property
 @settings(max_examples=120, deadline=None)
 @given(profiles(), profiles())
@@ -119,6 +128,8 @@ def test_no_place_of_an_edge_is_deeper(made, wanted):
     The places are 0.01 apart, so the deepest of them is at most half of that short; their distances are the polygon
     library's, with its chord error.
     """
+    if difference(wanted, made).is_empty:
+        made, wanted = wanted, made
     left = difference(wanted, made)
     assume(not left.is_empty)
     found = deviation(made, wanted)
@@ -126,6 +137,6 @@ def test_no_place_of_an_edge_is_deeper(made, wanted):
     edges = [as_polygon(each, chord_error_in).boundary for each in (made, wanted)]
     region = as_polygon(left, chord_error_in)
     places = shapely.points(shapely.get_coordinates(shapely.segmentize(region.boundary, 0.01)))
-    deepest = max(shapely.distance(edge, places).max() for edge in edges)
+    deepest = max(farthest(places, edge) for edge in edges)
     assert deepest - 1e-4 <= found.under_cut.depth_in <= deepest + 0.005 + 1e-4
     assert found.left_area_sq_in == pytest.approx(left.area_sq_in, abs=1e-9)
