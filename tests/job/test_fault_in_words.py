@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import datetime
+import json
 import re
 import tomllib
 
 import pytest
-import tomlkit
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, read_job
@@ -40,9 +40,18 @@ def items_replaced(node, value):
     return [value for _ in node] if isinstance(node, list) else node
 
 
+def toml(value):
+    """A value as a job file writes it, sections in braces."""
+    if isinstance(value, dict):
+        return "{" + ", ".join(f"{json.dumps(key)} = {toml(item)}" for key, item in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(toml, value)) + "]"
+    return json.dumps(value, ensure_ascii=False) if isinstance(value, str | bool) else str(value)
+
+
 def told_of(read, data):
     try:
-        read(tomlkit.dumps(data))
+        read("\n".join(f"{key} = {toml(value)}" for key, value in data.items()))
     except JobError as error:
         return error.faults
     return ()

@@ -179,7 +179,7 @@ LINES = st.sampled_from(
 
 
 @pytest.mark.property
-@settings(deadline=None, max_examples=1500)
+@settings(deadline=None, max_examples=600)
 @given(st.lists(st.one_of(LINES, st.text(max_size=20)), max_size=8))
 def test_any_text_is_read_or_refused(lines):
     text = "schema = 1\n" + "\n".join(lines)
@@ -204,7 +204,7 @@ VALUES = st.one_of(
 
 
 @pytest.mark.property
-@settings(deadline=None, max_examples=2500)
+@settings(deadline=None, max_examples=1000)
 @given(place=st.sampled_from(LENGTHS), value=VALUES)
 def test_any_value_of_a_length_is_read_or_refused(place, value):
     quoted = json.dumps(value)
