@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import numpy as np
 from scipy.spatial import Delaunay, cKDTree
+from scipy.spatial.distance import cdist
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array, Curve
@@ -115,7 +116,7 @@ def _square_tree(edge: Array, sources: Array, sizes: Array) -> Array:
 def _wanted(points: Array, sources: Array, sizes: Array) -> Array:
     """Size wanted at points: that of the sources, growing with the distance from them, shape (m,) [in]."""
     found = [
-        (np.hypot(*(some[:, None] - sources).transpose(2, 0, 1)) * _GROWTH + sizes).min(axis=1)
+        (cdist(some, sources) * _GROWTH + sizes).min(axis=1)
         for some in np.array_split(points, 1 + len(points) // 2000)
     ]
     return np.concatenate(found)
