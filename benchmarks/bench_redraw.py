@@ -1,9 +1,9 @@
 """From a key pressed in a box to the repainted drawing, in the real browser: 100 ms or less is the aim.
 
-Types digits into boxes of the example job and times each from the browser's input event to the frame that shows the
-new drawing. A key is sent at once; keys that come while an answer is awaited are entered together. The strength, which
-a process of its own works out once nobody types, is awaited first. Times are of this machine and of what else it does;
-the share of each stage is printed beside them.
+Types digits into a box of the example job, each of which leaves a sound job, and times each from the browser's input
+event to the frame that shows the new drawing with its marks. A key is sent at once; keys that come while an answer is
+awaited are entered together. The findings come after a rest, and so does the strength, which is awaited first. Times
+are of this machine and of what else it does; the share of each stage is printed beside them.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from pathlib import Path
 from playwright.sync_api import expect, sync_playwright
 
 from hatchwright.job.file import read_job
-from hatchwright.workflow.examine import examine
+from hatchwright.workflow.examine import examine, examine_holes
 from hatchwright.workflow.fill_in import fill_in
 from hatchwright.workflow.screen import screen
 
@@ -78,7 +78,7 @@ def _typed_times(address: str) -> list[float]:
         times: list[float] = []
         for count in range(1, KEYS + 1):
             page.evaluate(LISTEN)
-            box.press("Backspace" if count % 2 else "5678"[count % 4])
+            box.press("5678"[count // 2 % 4] if count % 2 else "Backspace")
             times.append(page.evaluate("window.told"))
             time.sleep(PAUSE_S)
         browser.close()
@@ -92,9 +92,9 @@ def stage_times() -> dict[str, float]:
     stages = {
         "put the entry in": lambda: fill_in(text, {"opening.radius": ".8"}),
         "read the job": lambda: read_job(text, folder=EXAMPLE.parent),
-        "lay out and judge": lambda: examine(job, making=False),
-        "all but the entry": lambda: screen(text, EXAMPLE.parent, EXAMPLE.name, making=False),
-        "the making too, after the repaint": lambda: examine(job),
+        "lay out and judge what is marked": lambda: examine_holes(job),
+        "all but the entry": lambda: screen(text, EXAMPLE.parent, EXAMPLE.name, is_typed=True),
+        "every finding, after a rest": lambda: examine(job),
     }
     times = {}
     for name, stage in stages.items():

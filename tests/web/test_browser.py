@@ -329,14 +329,15 @@ def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(pag
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill(".80")
     expect(page.locator("#e-opening-radius")).to_contain_text("20.32 mm")
+    expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
     assert page.locator("#reason-R601").input_value() == "half typed"
     assert page.locator("#why-1").get_attribute("open") is not None
     assert page.locator(".sheet circle.marked").count() >= 1
 
 
-def test_what_is_unfolded_before_the_making_is_judged_stays_open_and_filled(page):
+def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     held = []
-    page.route("**/making?*", lambda request: held.append(request))
+    page.route("**/judged?*", lambda request: held.append(request))
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill("1 in")
     expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
@@ -344,11 +345,12 @@ def test_what_is_unfolded_before_the_making_is_judged_stays_open_and_filled(page
     page.locator(".why > summary").first.click()
     page.locator("#passed > summary").click()
     expect(page.locator("#passed .finding").first).to_be_visible()
-    expect(page.locator(".still-judged")).to_have_count(1)
+    expect(page.locator("#findings-said")).to_contain_text("What stands below is of an earlier entry.")
     for request in held:
         request.continue_()
-    page.unroute("**/making?*")
-    expect(page.locator(".still-judged")).to_have_count(0)
+    page.unroute("**/judged?*")
+    expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
+    expect(page.locator("#findings-said")).to_have_text("")
     expect(page.locator(".finding", has_text="Rivet 6 to opening edge").first).to_have_class(
         re.compile("marked")
     )
@@ -369,7 +371,7 @@ def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill(".751")
     expect(page.locator("#e-opening-radius")).to_contain_text(".751")
-    expect(page.locator(".still-judged")).to_have_count(0)
+    expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
     assert abs(wanted.bounding_box()["y"] - before) < 2
 
 

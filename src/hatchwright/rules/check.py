@@ -49,6 +49,8 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 from hatchwright.rules.rule import Rule, all_rules
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
+_OF_HOLES = ("R1", "R2", "R4", "R6", "R7", "R8")
+"""Families of edge distance, spacing, rivet and sheet, strength of a row, depth and cover."""
 
 
 def check(layout: Layout) -> tuple[Finding, ...]:
@@ -59,11 +61,26 @@ def check(layout: Layout) -> tuple[Finding, ...]:
     Returns:
         tuple: findings in the order of their code; a choice that cannot be honoured stands with its rule.
     """
-    measured = survey(layout)
     rules = all_rules()
-    found = [finding for rule in rules for finding in _judged(rule, measured)]
+    found = list(_found(rules, layout))
     found += _choices(layout.job, {rule.code: rule for rule in rules}, found)
     return tuple(sorted(found, key=lambda finding: finding.code))
+
+
+def check_holes(layout: Layout) -> tuple[Finding, ...]:
+    """Judge a layout by the rules that find fault with single holes, as a drawing needs it while one types.
+
+    Args:
+        layout: as derived.
+    Returns:
+        tuple: some of the findings of `check`, in the same order.
+    """
+    return tuple(_found([rule for rule in all_rules() if rule.code.startswith(_OF_HOLES)], layout))
+
+
+def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
+    measured = survey(layout)
+    return (finding for rule in rules for finding in _judged(rule, measured))
 
 
 def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:

@@ -26,7 +26,7 @@ _lock = Lock()
 
 
 def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
-    """Everything that the live part of the page shows.
+    """Everything that follows each key: the drawing, the echoes, the faults.
 
     Args:
         folder: of the job.
@@ -37,7 +37,9 @@ def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
     drawn = _drawn(folder, view)
     sheet = view.sheet
     return {
-        **verdict_values(view),
+        "job_name": view.name,
+        "view": view,
+        "version": version_of(view.text),
         "drawn": drawn,
         "directions": _directions(drawn),
         "steps": folder.steps(view.name),
@@ -59,19 +61,17 @@ def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
     }
 
 
-def verdict_values(view: ScreenView, *, is_late: bool = False) -> dict[str, Any]:
+def verdict_values(view: ScreenView) -> dict[str, Any]:
     """What the counts and the findings of the page show.
 
     Args:
-        view: of the job.
-        is_late: whether the page asked for it after its drawing, so that the counts too are put in their place.
+        view: of the job, with every finding.
     Returns:
         dict: names that the template uses.
     """
     return {
         "job_name": view.name,
         "view": view,
-        "is_late": is_late,
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),

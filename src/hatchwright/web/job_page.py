@@ -39,6 +39,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
         return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
     values = {
         **answer_values(jobs(), view),
+        **verdict_values(view),
         "page_id": secrets.token_hex(8),
         "focus": _first_box(view.sheet, request.GET.get("at", "")),
         "has_other_side": view.side in ("LEFT", "RIGHT"),
@@ -49,7 +50,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
 
 @require_POST
 def enter(request: HttpRequest, name: str) -> HttpResponse:
-    """Put what was typed into the job and answer with drawing, findings and echoes together."""
+    """Put what was typed into the job and answer with drawing and echoes; the findings are asked for at rest."""
     typed = _typed(request.POST)
     try:
         text = jobs().enter(name, _hand(request.POST), lambda text: fill_in(text, typed))
@@ -60,7 +61,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     look = _look(request.POST)
     if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
-    view = screen(text, jobs().folder, name, look, shop=shop(), making=False)
+    view = screen(text, jobs().folder, name, look, shop=shop(), is_typed=True)
     values = {
         **answer_values(jobs(), view),
         "saved": datetime.now().strftime("%H:%M:%S"),
@@ -71,16 +72,18 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 
 
 @require_safe
-def making(request: HttpRequest, name: str) -> HttpResponse:
-    """The findings once more, with those of template, cutter, pins and starter; nothing when the job has moved on."""
+def judged(request: HttpRequest, name: str) -> HttpResponse:
+    """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound."""
     try:
         text = jobs().read(name)
         if version_of(text) != request.GET.get("version", ""):
             return HttpResponse(status=204)
-        view = screen(text, jobs().folder, name, look_kept(request), shop=shop(), drawn=False)
+        view = screen(text, jobs().folder, name, look_kept(request), shop=shop())
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
-    return render(request, "making.html", verdict_values(view, is_late=True))
+    if not view.is_sound:
+        return HttpResponse(status=204)
+    return render(request, "judged.html", verdict_values(view))
 
 
 @require_safe

@@ -12,8 +12,10 @@ from django.views.decorators.http import require_safe
 
 _SOURCES = {
     "htmx.js": ("django_htmx", "static/django_htmx/htmx-2.min.js", "text/javascript; charset=utf-8"),
-    "page.js": ("hatchwright.web", "static/page.js", "text/javascript; charset=utf-8"),
-    "strength.js": ("hatchwright.web", "static/strength.js", "text/javascript; charset=utf-8"),
+    **{
+        f"{name}.js": ("hatchwright.web", f"static/{name}.js", "text/javascript; charset=utf-8")
+        for name in ("in_place", "at_rest", "page", "findings", "strength")
+    },
     "strength.css": ("hatchwright.web", "static/strength.css", "text/css; charset=utf-8"),
     "page.css": ("hatchwright.web", "static/page.css", "text/css; charset=utf-8"),
     "icon.svg": ("hatchwright.web", "static/icon.svg", "image/svg+xml"),

@@ -11,7 +11,7 @@ from hatchwright.finding import Finding, Status
 from hatchwright.job.job import Job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.rules.check import check
+from hatchwright.rules.check import check, check_holes
 from hatchwright.tables.table import ShopTables
 from hatchwright.tooling.guide_template import GuideChain, job_chain
 from hatchwright.tooling.making_findings import making_findings
@@ -44,14 +44,14 @@ class Examination:
         layout: derived geometry.
         findings: of the rules and of the making, in the order of their code.
         chain: the guide template, None when the job has no cutter or the cutter does not fit.
-        making_is_due: whether template, cutter, pins and starter are still to be judged.
+        is_partial: whether only what a drawing marks was judged.
     """
 
     job: Job
     layout: Layout
     findings: tuple[Finding, ...]
     chain: GuideChain | None
-    making_is_due: bool = False
+    is_partial: bool = False
 
     def count(self) -> dict[Status, int]:
         """Number of findings by status."""
@@ -76,33 +76,44 @@ class Examination:
         return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
 
 
-def examine(job: Job, shop: ShopTables | None = None, *, making: bool = True) -> Examination:
+def examine(job: Job, shop: ShopTables | None = None) -> Examination:
     """Lay out a job and judge it.
 
     Args:
         job: a sound job.
         shop: a shop's own rows of the tables, when there are any.
-        making: whether the making is judged too; a page that redraws while one types asks for it afterwards.
     Returns:
-        Examination: with every finding, or with those of the rules alone.
+        Examination: with every finding.
     Raises:
         JobError: what was entered cannot be laid out.
     """
-    return examine_layout(lay_out(job, shop), making=making)
+    return examine_layout(lay_out(job, shop))
 
 
-def examine_layout(layout: Layout, *, making: bool = True) -> Examination:
+def examine_holes(job: Job, shop: ShopTables | None = None) -> Examination:
+    """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
+
+    Args:
+        job: a sound job.
+        shop: a shop's own rows of the tables, when there are any.
+    Returns:
+        Examination: partial, with the findings of single holes alone.
+    Raises:
+        JobError: what was entered cannot be laid out.
+    """
+    layout = lay_out(job, shop)
+    return Examination(job, layout, check_holes(layout), None, is_partial=True)
+
+
+def examine_layout(layout: Layout) -> Examination:
     """Judge what was laid out.
 
     Args:
         layout: of a job, with the shop's own rows where there are any.
-        making: whether the making is judged too.
     Returns:
-        Examination: with every finding, or with those of the rules alone.
+        Examination: with every finding.
     """
     job, findings = layout.job, check(layout)
-    if not making:
-        return Examination(job, layout, findings, None, making_is_due=job.cutter is not None)
     try:
         chain = job_chain(layout)
     except GeometryError:

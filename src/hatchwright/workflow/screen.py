@@ -17,7 +17,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.other_side import other_side
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.entry_sheet import EntrySheet
-from hatchwright.workflow.examine import NOT_CHECKED, STRENGTH, Examination, examine
+from hatchwright.workflow.examine import NOT_CHECKED, STRENGTH, Examination, examine, examine_holes
 from hatchwright.workflow.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.workflow.seen_from_inside import seen_from_inside
 
@@ -80,11 +80,6 @@ class ScreenView:
         return self.examination.worst_first() if self.examination else ()
 
     @property
-    def making_is_due(self) -> bool:
-        """Whether template, cutter, pins and starter are still to be judged."""
-        return self.examination is not None and self.examination.making_is_due
-
-    @property
     def counts(self) -> dict[Status, int]:
         """Number of findings by status."""
         return self.examination.count() if self.examination else dict.fromkeys(Status, 0)
@@ -111,7 +106,7 @@ def screen(
     *,
     shop: ShopTables | None = None,
     drawn: bool = True,
-    making: bool = True,
+    is_typed: bool = False,
 ) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
 
@@ -122,7 +117,7 @@ def screen(
         look: how it is to be seen; this side from outside when left away.
         shop: a shop's own rows of the tables, when there are any.
         drawn: whether the drawing is wanted.
-        making: whether template, cutter, pins and starter are judged too.
+        is_typed: whether somebody is typing: only what the drawing marks is judged then.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
     Raises:
@@ -133,7 +128,7 @@ def screen(
     examination, svg = None, ""
     try:
         job = _shown(read_job(text, folder=folder, name=name), look)
-        examination = examine(job, shop, making=making)
+        examination = (examine_holes if is_typed else examine)(job, shop)
         svg = _drawing(examination, look) if drawn else ""
         faults: tuple[Fault, ...] = ()
     except JobError as error:

@@ -64,15 +64,16 @@ def screen_svg_of(sheet: Sheet) -> str:
     Args:
         sheet: the drawing.
     Returns:
-        str: an ``svg`` element without title block and tables, which a page shows in its own way; ``data-close`` is
-            the view box that holds the new parts and what is short, without the bay round them.
+        str: an ``svg`` element without title block and tables, which a page shows in its own way. Its view box is
+            also its ``data-close`` and holds the new parts and what is short; ``data-whole`` holds the bay too.
     """
     parts, box = sheet.parts(), sheet.box.grown(_MARGIN_IN)
     near = [part for part in parts if part.layer in _NEW_PARTS or "short" in part.css.split()]
     close = _view_box(box_of(near or parts).grown(_CLOSE_MARGIN_IN), 1.0)
+    views = f'data-close="{close}" data-whole="{_view_box(box, 1.0)}"'
     paper = f'<rect class="paper" {_corner_and_size(box)} fill="#fff"/>'
-    name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} data-close="{close}"'
-    head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} {_view(box, 1.0)}>'
+    name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} {views}'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} viewBox="{close}">'
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
 
 

@@ -120,59 +120,7 @@
     for (const gist of form.querySelectorAll(".gist")) put(gist, data.gists[gist.id.slice(2)] || "");
   };
 
-  // What a person has unfolded, typed or focused in the answer outlives its swap
-  let kept = null;
-  const told = () => {
-    const times = {};
-    return [...byId("answer").querySelectorAll(".finding, .readings")].map((part) => {
-      const name = `${part.querySelector(".code")?.textContent} ${part.querySelector("h3").textContent.replace(/\d+/g, "")}`;
-      times[name] = (times[name] || 0) + 1;
-      return [`${name} ${times[name]}`, part.getBoundingClientRect()];
-    });
-  };
-  const keep = () => {
-    const answer = byId("answer"), active = document.activeElement, room = answer.parentElement;
-    kept = {
-      open: [...answer.querySelectorAll("details[open]")].map((part) => part.id),
-      typed: [...answer.querySelectorAll("textarea")].map((area) => [area.id, area.value, area.defaultValue]),
-      picked: [...answer.querySelectorAll("input:checked")].filter((box) => !box.defaultChecked).map((box) => [box.name, box.value]),
-      focus: answer.contains(active) ? [active.id, active.dataset.mark] : null,
-      scroll: room.scrollTop,
-      sheet: drawing() && [drawing().parentElement.scrollLeft, drawing().parentElement.scrollTop],
-      top: room.scrollTop && told().find(([, box]) => box.bottom > room.getBoundingClientRect().top),
-    };
-    answer.classList.toggle("is-read", kept.scroll > 0);
-  };
-  const restore = () => {
-    if (!kept) return;
-    for (const id of kept.open) if (byId(id)) byId(id).open = true;
-    for (const [id, value, before] of kept.typed) {
-      const area = byId(id);
-      if (area && value !== before) area.value = value;
-    }
-    for (const [name, value] of kept.picked) {
-      for (const box of byId("answer").querySelectorAll("input[type=radio]")) if (box.name === name && box.value === value) box.checked = true;
-    }
-    if (kept.focus) {
-      const [id, hole] = kept.focus;
-      const next = id ? byId(id) : hole ? byId("answer").querySelector(`[data-mark="${CSS.escape(hole)}"]`) : null;
-      if (next) next.focus({ preventScroll: true });
-    }
-    const room = byId("answer").parentElement;
-    if (kept.scroll) room.scrollTop = kept.scroll;
-    if (kept.sheet?.some(Boolean) && drawing()) [drawing().parentElement.scrollLeft, drawing().parentElement.scrollTop] = kept.sheet;
-    const top = kept.top && told().find(([name]) => name === kept.top[0]);
-    if (top) room.scrollTop += top[1].top - kept.top[1].top;
-    kept = null;
-  };
-  document.body.addEventListener("htmx:beforeSwap", (event) => {
-    const { target, shouldSwap } = event.detail;
-    if (target.id !== "answer" && !target.id.startsWith("verdict-")) return;
-    keep();
-    // What was there goes whole: htmx would take leave of each of its thousand elements with two events, and would
-    // give what comes the attributes that its namesake had, to take them back (open, marked) once it is in place.
-    if (shouldSwap) target.replaceChildren();
-  });
+  // What follows the drawing into its place
   document.body.addEventListener("htmx:afterSwap", (event) => {
     if (event.detail.target.id === "notice") {
       say("failed", "NOT SAVED");
@@ -180,44 +128,42 @@
       byId("not-up-to-date").textContent = "NOT UP TO DATE: what you typed last is not written.";
       return;
     }
-    if (event.detail.target.id.startsWith("verdict-")) {
-      restore();
-      if (marked) mark(marked, { quiet: true });
-      return;
-    }
     if (event.detail.target.id !== "answer") return;
     clearTimeout(retry);
     const about = byId("answer-data").dataset;
     form.elements.base.value = about.version;
-    for (const step of document.querySelectorAll('.steps [name="base"]')) step.value = about.version;
+    for (const base of document.querySelectorAll('.steps [name="base"], .readings [name="base"]')) base.value = about.version;
     byId("undo").disabled = about.undo === "0";
     byId("redo").disabled = about.redo === "0";
     put(byId("title"), about.title);
     byId("notice").replaceChildren();
-    if (kept && (document.body.dataset.state === "unsound") !== (about.sound === "no")) kept.scroll = 0;
-    say(about.sound === "yes" ? "sound" : "unsound", about.sound === "yes" ? `Saved ${about.saved}` : `Saved ${about.saved}, not sound yet`);
+    if (hasMore) say("saving", "Saving …");
+    else say(about.sound === "yes" ? "sound" : "unsound", about.sound === "yes" ? `Saved ${about.saved}` : `Saved ${about.saved}, not sound yet`);
     fill(JSON.parse(about.boxes));
-    frame();
-    restore();
-    if (marked) mark(marked, { quiet: true });
+    look();
   });
+  document.addEventListener("judged", () => look());
+  const look = () => {
+    frame();
+    if (marked) mark(marked, { quiet: true });
+  };
 
   // Holes: the number on the drawing and the findings point to each other
+  const bench = document.querySelector(".right");
   const drawing = () => byId("answer").querySelector(".sheet svg");
   const mark = (number, { quiet = false, seek = "" } = {}) => {
     marked = number;
-    const answer = byId("answer");
-    for (const old of answer.querySelectorAll(".marked")) old.classList.remove("marked");
-    for (const button of answer.querySelectorAll("[data-mark]")) button.setAttribute("aria-pressed", String(button.dataset.mark === number));
+    for (const old of bench.querySelectorAll(".marked")) old.classList.remove("marked");
+    for (const button of bench.querySelectorAll("[data-mark]")) button.setAttribute("aria-pressed", String(button.dataset.mark === number));
     if (!number) { put(byId("hole-said"), ""); return; }
     const name = CSS.escape(number);
-    const shown = answer.querySelectorAll(`[data-hole="${name}"], [data-note="hole-${name}"]`);
+    const shown = bench.querySelectorAll(`[data-hole="${name}"], [data-note="hole-${name}"]`);
     for (const part of shown) part.classList.add("marked");
-    const findings = [...answer.querySelectorAll(".finding")].filter((one) => one.dataset.holes.split(" ").includes(number));
+    const findings = [...bench.querySelectorAll(".finding")].filter((one) => one.dataset.holes.split(" ").includes(number));
     const open = findings.filter((one) => !one.matches(".is-pass"));
     for (const one of open.length ? open : findings) one.classList.add("marked");
     const worst = open[0];
-    put(byId("hole-said"), !byId("findings") ? "" : !shown.length ? `There is no hole ${number} on this drawing.`
+    put(byId("hole-said"), !shown.length ? `There is no hole ${number} on this drawing.`
       : worst ? `Hole ${number}: ${worst.querySelector(".answer-word").textContent.trim()}, ${worst.querySelector("h3").textContent}`
       : `Hole ${number}: nothing found against it.`);
     if (quiet) return;
@@ -226,7 +172,7 @@
     if (shown.length && shown[0].closest(".is-large")) shown[0].scrollIntoView({ block: "center", inline: "center" });
   };
   const REACH_PX = 30;
-  byId("answer").addEventListener("click", (event) => {
+  bench.addEventListener("click", (event) => {
     const button = event.target.closest("[data-mark]");
     if (button) { mark(marked === button.dataset.mark ? "" : button.dataset.mark, { seek: "drawing" }); return; }
     if (!event.target.closest(".sheet svg")) return;
@@ -248,13 +194,13 @@
   const frame = () => {
     const svg = drawing();
     if (!svg) return;
-    const look = document.querySelector('[name="close"]:checked').value;
-    svg.dataset.whole ||= svg.getAttribute("viewBox");
-    svg.setAttribute("viewBox", look === "holes" ? svg.dataset.close : svg.dataset.whole);
-    svg.parentElement.classList.toggle("is-large", look === "large");
+    const near = document.querySelector('[name="close"]:checked').value;
+    const view = near === "holes" ? svg.dataset.close : svg.dataset.whole;
+    if (svg.getAttribute("viewBox") !== view) svg.setAttribute("viewBox", view);
+    svg.parentElement.classList.toggle("is-large", near === "large");
     const [, , across, up] = svg.dataset.whole.split(" ");
     for (const [side, length] of [["width", across], ["height", up]]) {
-      if (look === "large") svg.setAttribute(side, length * LARGE_PX_PER_IN); else svg.removeAttribute(side);
+      if (near === "large") svg.setAttribute(side, length * LARGE_PX_PER_IN); else svg.removeAttribute(side);
     }
   };
   const toMiddle = () => {

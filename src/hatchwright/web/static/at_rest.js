@@ -1,0 +1,41 @@
+// Asks for what takes longer than the drawing once nobody has typed for a while. What has been overtaken is dropped,
+// and while an answer is due, what stands there is said to be of an earlier entry.
+"use strict";
+const atRest = (name, { restMs, words, show, isShown }) => {
+  const byId = (id) => document.getElementById(id);
+  const section = byId(name), shown = byId(`${name}-shown`), said = byId(`${name}-said`);
+  let resting = 0, asked = null;
+  const about = () => byId("answer-data").dataset;
+  const say = (line) => {
+    const earlier = shown.childElementCount && line;
+    section.dataset.state = earlier ? "old" : "fresh";
+    const whole = earlier ? `${line} What stands below is of an earlier entry.` : line;
+    if (said.textContent !== whole) said.textContent = whole;
+  };
+  const ask = async () => {
+    const mine = (asked = new AbortController());
+    const version = about().version;
+    say(words.working);
+    try {
+      const answer = await fetch(`${section.dataset.from}?version=${version}`, { signal: mine.signal });
+      if (answer.status === 204) return;
+      if (!answer.ok) throw new Error(String(answer.status));
+      const html = await answer.text();
+      if (mine.signal.aborted || version !== about().version) return;
+      show(html, shown);
+      say("");
+    } catch (error) {
+      if (!mine.signal.aborted) say(`${words.failed} (${error.message}).`);
+    }
+  };
+  const drop = () => { clearTimeout(resting); asked?.abort(); };
+  const rest = () => {
+    drop();
+    if (about().sound === "no") { say(words.waiting); return; }
+    say(words.resting);
+    resting = setTimeout(ask, restMs);
+  };
+  byId("entries").addEventListener("input", drop);
+  document.body.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "answer") rest(); });
+  if (!isShown || about().sound === "no") rest();
+};

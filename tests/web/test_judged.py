@@ -1,0 +1,47 @@
+"""The findings come after the drawing; none is lost, and a late answer never covers a newer one."""
+
+from __future__ import annotations
+
+import re
+
+from hatchwright.job.file import load_job
+from hatchwright.workflow.examine import examine
+from hatchwright.workflow.job_folder import version_of
+from hatchwright.workflow.screen import screen
+
+
+def codes(html: str) -> set[str]:
+    return set(re.findall(r'class="code">([RT]\d{3})<', html))
+
+
+def test_what_marks_holes_comes_first_and_then_everything(folder, alder_text):
+    first = screen(alder_text, folder, "alder.toml", is_typed=True)
+    both = screen(alder_text, folder, "alder.toml")
+    assert {f.code[0] for f in both.findings} == {"R", "T"}
+    assert both.findings == examine(load_job(folder / "alder.toml")).worst_first()
+    assert set(first.findings) < set(both.findings)
+    assert first.svg == both.svg  # every mark of this job stands there at once
+    assert "SHORT" in first.svg
+
+
+def test_the_page_asks_for_the_findings_and_gets_counts_drawing_and_findings(client, folder):
+    version = version_of((folder / "alder.toml").read_text(encoding="utf-8"))
+    late = client.get(f"/job/alder.toml/judged?version={version}").content.decode()
+    whole = client.get("/job/alder.toml/").content.decode()
+    assert codes(late) == codes(whole)
+    assert "T306" in codes(late)
+    assert re.findall(r'class="figure">(\d+)<', late) == re.findall(r'class="figure">(\d+)<', whole)
+    (drawing,) = re.findall(r"<svg [^>]*class=\"drawing\".*?</svg>", late, re.DOTALL)
+    assert drawing in whole
+
+
+def test_an_answer_for_an_older_text_is_empty(client):
+    answer = client.get("/job/alder.toml/judged?version=old")
+    assert (answer.status_code, answer.content) == (204, b"")
+
+
+def test_of_a_job_that_is_not_sound_nothing_is_judged(client, folder):
+    text = (folder / "alder.toml").read_text(encoding="utf-8").replace('radius = ".75"', 'radius = "wide"')
+    (folder / "alder.toml").write_text(text, encoding="utf-8")
+    answer = client.get(f"/job/alder.toml/judged?version={version_of(text)}")
+    assert (answer.status_code, answer.content) == (204, b"")
