@@ -6,10 +6,10 @@ Fields of a part number: [FAA-CT-8080-8D] exhibit 1; half lengths [AC43.13-1B] p
 from __future__ import annotations
 
 import pytest
-import tomlkit
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
+from job_text import job_text
 from rules.cases import FLUSH, RING, changed
 
 FIELDS = ("rows.0.rivet", "cover.screws.nut_rivet")
@@ -36,7 +36,7 @@ FIELDS = ("rows.0.rivet", "cover.screws.nut_rivet")
 )
 def test_a_rivet_that_cannot_be_meant_is_refused_at_the_door(field, typed, said, remedy):
     with pytest.raises(JobError) as caught:
-        read_job(tomlkit.dumps(changed(FLUSH, {field: typed})))
+        read_job(job_text(changed(FLUSH, {field: typed})))
     (fault,) = caught.value.faults
     assert (fault.field, fault.given) == (field, typed)
     assert fault.line
@@ -46,13 +46,13 @@ def test_a_rivet_that_cannot_be_meant_is_refused_at_the_door(field, typed, said,
 
 @pytest.mark.parametrize("typed", ["MS20470AD4", "MS20470-AD-4", " ms20470ad4 ", "MS20470 AD 4"])
 def test_the_same_rivet_in_other_writing_is_the_same_rivet(typed):
-    job = read_job(tomlkit.dumps(changed(FLUSH, dict.fromkeys(FIELDS, typed))))
+    job = read_job(job_text(changed(FLUSH, dict.fromkeys(FIELDS, typed))))
     assert job.rows[0].rivet == job.cover.screws.nut_rivet == "MS20470AD4"
 
 
 @pytest.mark.parametrize("typed", ["", "   "])
 def test_a_row_has_a_rivet_and_a_nutplate_may_be_left_without(typed):
     with pytest.raises(JobError) as caught:
-        read_job(tomlkit.dumps(changed(RING, {"rows.0.rivet": typed})))
+        read_job(job_text(changed(RING, {"rows.0.rivet": typed})))
     assert [fault.field for fault in caught.value.faults] == ["rows.0.rivet"]
-    assert read_job(tomlkit.dumps(changed(FLUSH, {FIELDS[1]: typed}))).cover.screws.nut_rivet == ""
+    assert read_job(job_text(changed(FLUSH, {FIELDS[1]: typed}))).cover.screws.nut_rivet == ""

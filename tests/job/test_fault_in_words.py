@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime
-import json
 import re
 import tomllib
 
@@ -12,6 +11,7 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.machine import read_machine
+from job_text import job_text
 from tests.conftest import EXAMPLES
 
 STRANGE = (
@@ -40,18 +40,9 @@ def items_replaced(node, value):
     return [value for _ in node] if isinstance(node, list) else node
 
 
-def toml(value):
-    """A value as a job file writes it, sections in braces."""
-    if isinstance(value, dict):
-        return "{" + ", ".join(f"{json.dumps(key)} = {toml(item)}" for key, item in value.items()) + "}"
-    if isinstance(value, list):
-        return "[" + ", ".join(map(toml, value)) + "]"
-    return json.dumps(value, ensure_ascii=False) if isinstance(value, str | bool) else str(value)
-
-
 def told_of(read, data):
     try:
-        read("\n".join(f"{key} = {toml(value)}" for key, value in data.items()))
+        read(job_text(data))
     except JobError as error:
         return error.faults
     return ()

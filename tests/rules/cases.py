@@ -12,7 +12,6 @@ from functools import cache
 from typing import Any
 
 import pytest
-import tomlkit
 
 from hatchwright.finding import Finding, Grade, Status
 from hatchwright.job.file import read_job
@@ -21,6 +20,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import Rule, all_rules
+from job_text import job_text
 
 PASS, CAUTION, STOP, UNKNOWN = Status.PASS, Status.CAUTION, Status.STOP, Status.UNKNOWN
 
@@ -146,7 +146,7 @@ def changed(job: dict[str, Any], changes: dict[str, Any]) -> dict[str, Any]:
 
 def job_of(job: dict[str, Any], **changes: Any) -> Job:
     """A job as the program reads it from its file."""
-    return read_job(tomlkit.dumps(changed(job, {key.replace("__", "."): v for key, v in changes.items()})))
+    return read_job(job_text(changed(job, {key.replace("__", "."): v for key, v in changes.items()})))
 
 
 @cache
@@ -157,7 +157,7 @@ def rules() -> dict[str, Rule]:
 
 def judged(code: str, job: dict[str, Any], changes: dict[str, Any] | None = None) -> list[Finding]:
     """What one rule finds on a job."""
-    layout = lay_out(read_job(tomlkit.dumps(changed(job, changes or {}))))
+    layout = lay_out(read_job(job_text(changed(job, changes or {}))))
     return list(rules()[code].check(survey(layout)))
 
 

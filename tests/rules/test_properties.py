@@ -9,7 +9,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import tomlkit
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from pydantic import BaseModel
@@ -22,6 +21,7 @@ from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.rules.check import check
 from hatchwright.units import Length
+from job_text import job_text
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, along_y, changed, job_of, judged, rivets, typed
 from rules.conftest import EXAMPLES, JOBS
 
@@ -108,7 +108,7 @@ def exact(number: Fraction) -> str:
 
 def typed_in_mm(job: Job) -> Job:
     data = {**in_mm(job), "units": "mm"}
-    return read_job(tomlkit.dumps(data))
+    return read_job(job_text(data))
 
 
 @pytest.mark.parametrize("name", JOBS)
@@ -278,7 +278,7 @@ def test_a_job_is_refused_with_its_faults_or_judged_and_nothing_else(base, chang
         key: value for key, value in changes.items() if "." not in key or key.split(".")[0] in {*base, "bay"}
     }
     base = {**base, "rows": [*base["rows"], *more]} if more else base
-    text = tomlkit.dumps(changed(base, changes))
+    text = job_text(changed(base, changes))
     try:
         findings = findings_of(read_job(text))
     except JobError as error:

@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 
 import pytest
-import tomlkit
 
 from hatchwright.finding import Finding
 from hatchwright.job.file import read_job
@@ -17,6 +16,7 @@ from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
+from job_text import job_text
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged, rules
 
 QUESTIONS = (
@@ -127,7 +127,7 @@ ANSWERED = {
 
 def both(code: str) -> tuple[list[Finding], list[Finding]]:
     """What a rule finds on a job that was seen, and on that of the other side, which was not."""
-    job = read_job(tomlkit.dumps(changed(PLAIN, ANSWERED)))
+    job = read_job(job_text(changed(PLAIN, ANSWERED)))
     return tuple(list(rules()[code].check(survey(lay_out(one)))) for one in (job, other_side(job)))
 
 
