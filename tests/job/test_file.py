@@ -199,7 +199,7 @@ rows = [{ name = "row", lay = "offset", rivet = "MS20470AD4", edge = "opening", 
 """
 LENGTHS = ('"4", height', ".032", '".3"', '".6"', '"1", centre', '["0", "0"]')
 VALUES = st.one_of(
-    st.text(max_size=12), st.floats().map(str), st.integers().map(str), st.from_regex(r"[-+#.,/ \d]{1,9}")
+    st.text(max_size=12), st.floats().map(str), st.integers().map(str), st.text('#./-+, 0159٣"', max_size=6)
 )
 
 
