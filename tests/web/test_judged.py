@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import re
 
 from hatchwright.job.file import load_job
@@ -45,3 +46,17 @@ def test_of_a_job_that_is_not_sound_nothing_is_judged(client, folder):
     (folder / "alder.toml").write_text(text, encoding="utf-8")
     answer = client.get(f"/job/alder.toml/judged?version={version_of(text)}")
     assert (answer.status_code, answer.content) == (204, b"")
+
+
+def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(client, folder):
+    address = (
+        f"/job/alder.toml/judged?version={version_of((folder / 'alder.toml').read_text(encoding='utf-8'))}"
+    )
+    assert client.get(address).status_code == 200
+    (worker,) = [child for child in multiprocessing.active_children() if child.name == "findings"]
+    worker.kill()
+    worker.join()
+    broken = client.get(address)
+    assert broken.status_code == 503
+    assert b"Ask again" in broken.content
+    assert client.get(address).status_code == 200

@@ -57,11 +57,11 @@ def test_of_several_questions_at_once_the_last_is_answered(folder):
 
     strength_worker.strength_view(asked(folder))  # starts the worker
     with strength_worker.WORKER.turn:  # somebody else's turn while three arrive
-        waiting, before = [], strength_worker._latest
+        waiting, before = [], strength_worker.WORKER._newest
         for number in range(3):
             waiting.append(threading.Thread(target=ask, args=(number,)))
             waiting[-1].start()
-            while strength_worker._latest < before + number + 1:
+            while strength_worker.WORKER._newest < before + number + 1:
                 threading.Event().wait(0.01)
     for one in waiting:
         one.join()

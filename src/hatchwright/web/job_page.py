@@ -15,6 +15,7 @@ from hatchwright.errors import JobError
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
+from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.entry_sheet import EntrySheet
 from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
@@ -74,14 +75,18 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 @require_safe
 def judged(request: HttpRequest, name: str) -> HttpResponse:
     """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound."""
+    from hatchwright.web.findings_worker import judged_view
+
     try:
         text = jobs().read(name)
         if version_of(text) != request.GET.get("version", ""):
             return HttpResponse(status=204)
-        view = screen(text, jobs().folder, name, look_kept(request), shop=shop())
+        view = judged_view(text, jobs().folder, name, look_kept(request), shop=shop())
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
-    if not view.is_sound:
+    except WorkerError as error:
+        return trouble(request, 503, "The job could not be judged.", remedy=f"{error}.")
+    if view is None or not view.is_sound:
         return HttpResponse(status=204)
     return render(request, "judged.html", verdict_values(view))
 

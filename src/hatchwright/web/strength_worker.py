@@ -16,7 +16,6 @@ from hatchwright.workflow.strength_screen import (
 
 WORKER = Worker("strength", is_kept=True)
 
-_latest = 0
 _earlier: OpeningAnalysis | None = None
 """In the worker: the last analysis, whose factorised sheets serve again while the geometry stays the same."""
 
@@ -31,9 +30,7 @@ def strength_view(asked: StrengthRequest) -> StrengthView | None:
     Raises:
         WorkerError: the worker was ended from outside, or failed.
     """
-    global _latest
-    _latest = mine = _latest + 1
-    return WORKER.ask(_view, asked, is_wanted=lambda: mine == _latest)
+    return WORKER.ask_newest(_view, asked)
 
 
 def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> StrengthPapers:

@@ -42,6 +42,7 @@ class Worker:
         self.name = name
         self.is_kept = is_kept
         self.turn = threading.Lock()
+        self._newest = 0
         self._running: tuple[SpawnProcess, Connection] | None = None
 
     def ask(
@@ -67,6 +68,20 @@ class Worker:
             if not self.is_kept:
                 self._end()
             self.turn.release()
+
+    def ask_newest(self, call: Callable[..., Answer], *values: Any) -> Answer | None:
+        """The same for a question that nobody wants answered any more once it is asked anew.
+
+        Args:
+            call: as for `ask`.
+            *values: given to it.
+        Returns:
+            Answer | None: None when a later question overtook this one before it was begun.
+        Raises:
+            WorkerError: the process was ended from outside, or the call failed.
+        """
+        self._newest = mine = self._newest + 1
+        return self.ask(call, *values, is_wanted=lambda: mine == self._newest)
 
     def _answer(
         self, call: Callable[..., Answer], values: tuple[Any, ...], is_wanted: Callable[[], bool]
