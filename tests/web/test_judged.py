@@ -5,6 +5,8 @@ from __future__ import annotations
 import multiprocessing
 import re
 
+import pytest
+
 from hatchwright.job.file import load_job
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.job_folder import version_of
@@ -48,12 +50,13 @@ def test_of_a_job_that_is_not_sound_nothing_is_judged(client, folder):
     assert (answer.status_code, answer.content) == (204, b"")
 
 
-def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(client, folder):
+@pytest.mark.parametrize(("page", "process"), [("judged", "findings"), ("strength", "strength")])
+def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(client, folder, page, process):
     address = (
-        f"/job/alder.toml/judged?version={version_of((folder / 'alder.toml').read_text(encoding='utf-8'))}"
+        f"/job/alder.toml/{page}?version={version_of((folder / 'alder.toml').read_text(encoding='utf-8'))}"
     )
     assert client.get(address).status_code == 200
-    (worker,) = [child for child in multiprocessing.active_children() if child.name == "findings"]
+    (worker,) = [child for child in multiprocessing.active_children() if child.name == process]
     worker.kill()
     worker.join()
     broken = client.get(address)

@@ -68,20 +68,6 @@ def test_of_several_questions_at_once_the_last_is_answered(folder):
     assert [answers[number] is None for number in range(3)] == [True, True, False]
 
 
-def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(client, folder):
-    import multiprocessing
-
-    address = f"/job/alder.toml/strength?version={version_of(text_of(folder))}"
-    assert client.get(address).status_code == 200
-    (worker,) = [child for child in multiprocessing.active_children() if child.name == "strength"]
-    worker.kill()
-    worker.join()
-    broken = client.get(address)
-    assert broken.status_code == 503
-    assert b"Ask again" in broken.content
-    assert client.get(address).status_code == 200
-
-
 def test_a_view_says_what_the_analysis_says(folder):
     view, analysis = view_strength(asked(folder, LOADS))
     assert view.report
