@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, shortfall_figure
@@ -32,10 +32,24 @@ def short_holes(findings: Iterable[Finding], unit: Unit) -> tuple[ShortHoles, ..
         tuple[ShortHoles, ...]: the worst finding of each hole or pair, the worst first.
     """
     worst: dict[tuple[int, ...], Finding] = {}
-    for finding in sorted(findings, key=_badness):
-        if finding.status in (Status.STOP, Status.UNKNOWN) and 0 < len(finding.holes) <= 2:
-            worst.setdefault(finding.holes, finding)
+    for finding in sorted(filter(_marks, findings), key=_badness):
+        worst.setdefault(finding.holes, finding)
     return tuple(ShortHoles(holes, _lines(finding, unit)) for holes, finding in worst.items())
+
+
+def marking_codes(findings: Iterable[Finding]) -> Iterator[str]:
+    """Codes of the findings that a drawing marks.
+
+    Args:
+        findings: in any order.
+    Yields:
+        str: one for each of them.
+    """
+    return (finding.code for finding in findings if _marks(finding))
+
+
+def _marks(finding: Finding) -> bool:
+    return finding.status in (Status.STOP, Status.UNKNOWN) and 0 < len(finding.holes) <= 2
 
 
 def remarks(findings: Iterable[Finding], unit: Unit) -> dict[int, str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any
 
 import numpy as np
@@ -109,6 +109,7 @@ def _centre(outline: Outline, middle: tuple[float, float]) -> tuple[float, float
     return (centre[0].inch, centre[1].inch) if centre else middle
 
 
+@lru_cache(maxsize=16)  # most entries move neither
 def _inside(inner: Loop, outer: Loop) -> bool:
     found = distances(profile_of(outer), inner.points(1e-3))
     return bool(np.all(found.inside | (found.distance_in < 1e-9)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -54,8 +55,7 @@ class EdgeDistances:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Spacing:
+class Spacing(NamedTuple):
     """The distance between two hole centres [in]."""
 
     first: Hole

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, Grade, Source, Status
@@ -49,8 +49,11 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 from hatchwright.rules.rule import Rule, all_rules
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
+_OF_PLACES = tuple(f"R{number}" for number in (101, 102, 103, 201, 202, 204, 205, 207, 208, 209, 213, 215))
+"""Rules of edge distance and spacing that stop at single holes, which every move of an edge or a hole may change."""
+
 _OF_HOLES = ("R1", "R2", "R4", "R6", "R7", "R8")
-"""Families of edge distance, spacing, rivet and sheet, strength of a row, depth and cover."""
+"""Families that may mark a hole: edge distance, spacing, rivet and sheet, strength of a row, depth, cover."""
 
 
 def check(layout: Layout) -> tuple[Finding, ...]:
@@ -67,15 +70,18 @@ def check(layout: Layout) -> tuple[Finding, ...]:
     return tuple(sorted(found, key=lambda finding: finding.code))
 
 
-def check_holes(layout: Layout) -> tuple[Finding, ...]:
+def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[Finding, ...]:
     """Judge a layout by the rules that find fault with single holes, as a drawing needs it while one types.
 
     Args:
         layout: as derived.
+        marked: codes of the rules that marked a hole when everything was judged last: they are judged again beside
+            edge distance and spacing; None when nobody knows, and all rules that may mark a hole are.
     Returns:
         tuple: some of the findings of `check`, in the same order.
     """
-    return tuple(_found([rule for rule in all_rules() if rule.code.startswith(_OF_HOLES)], layout))
+    wanted = _OF_HOLES if marked is None else (*_OF_PLACES, *marked)
+    return tuple(_found([rule for rule in all_rules() if rule.code.startswith(wanted)], layout))
 
 
 def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:

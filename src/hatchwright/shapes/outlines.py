@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -15,6 +16,7 @@ _NOISE_IN = 1e-9
 _NOISE_RAD = 1e-9
 
 
+@lru_cache(maxsize=64)  # of the same job, judged and drawn again and again with another box changed
 def rounded_rectangle(
     *, width_in: float, height_in: float, radius_in: float, centre: tuple[float, float] = (0.0, 0.0)
 ) -> Loop:

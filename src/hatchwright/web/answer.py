@@ -22,6 +22,7 @@ _MOST_KEPT = 16
 _EARLIER_TRIED = 20
 
 _last_drawn: OrderedDict[str, ScreenView] = OrderedDict()
+_last_marked: dict[str, frozenset[str]] = {}
 _lock = Lock()
 
 
@@ -61,14 +62,25 @@ def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
     }
 
 
+def marked_last(name: str) -> frozenset[str] | None:
+    """Codes of the rules that marked a hole of a job when all of it was judged last, None when it never was.
+
+    Args:
+        name: file name of the job.
+    """
+    return _last_marked.get(name)
+
+
 def verdict_values(view: ScreenView) -> dict[str, Any]:
-    """What the counts and the findings of the page show.
+    """What the counts and the findings of the page show; keeps in mind what marks a hole.
 
     Args:
         view: of the job, with every finding.
     Returns:
         dict: names that the template uses.
     """
+    if view.is_sound:
+        _last_marked[view.name] = view.marked
     return {
         "job_name": view.name,
         "view": view,

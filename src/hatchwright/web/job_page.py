@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
-from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
+from hatchwright.web.answer import answer_values, marked_last, sections_in_another_form, verdict_values
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
@@ -62,7 +62,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     look = _look(request.POST)
     if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
-    view = screen(text, jobs().folder, name, look, shop=shop(), is_typed=True)
+    view = screen(text, jobs().folder, name, look, shop=shop(), is_typed=True, marked=marked_last(name))
     values = {
         **answer_values(jobs(), view),
         "saved": datetime.now().strftime("%H:%M:%S"),

@@ -104,9 +104,9 @@ def application(
     """
     os.environ["DJANGO_SETTINGS_MODULE"] = SETTINGS
     from django.conf import settings
-    from django.core.asgi import get_asgi_application
 
     from hatchwright.web.body_limit import BodyLimit
+    from hatchwright.web.handler import page_handler
     from hatchwright.web.kept_key import kept_key
 
     settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
@@ -115,7 +115,7 @@ def application(
     settings.SHOP_TABLES = shop
     if hosts:
         settings.ALLOWED_HOSTS = hosts
-    return BodyLimit(cast("App", get_asgi_application()))
+    return BodyLimit(cast("App", page_handler()))
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -90,19 +91,22 @@ def examine(job: Job, shop: ShopTables | None = None) -> Examination:
     return examine_layout(lay_out(job, shop))
 
 
-def examine_holes(job: Job, shop: ShopTables | None = None) -> Examination:
+def examine_holes(
+    job: Job, shop: ShopTables | None = None, *, marked: Collection[str] | None = None
+) -> Examination:
     """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
 
     Args:
         job: a sound job.
         shop: a shop's own rows of the tables, when there are any.
+        marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
     Returns:
         Examination: partial, with the findings of single holes alone.
     Raises:
         JobError: what was entered cannot be laid out.
     """
     layout = lay_out(job, shop)
-    return Examination(job, layout, check_holes(layout), None, is_partial=True)
+    return Examination(job, layout, check_holes(layout, marked), None, is_partial=True)
 
 
 def examine_layout(layout: Layout) -> Examination:

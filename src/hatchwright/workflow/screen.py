@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
 
 from hatchwright.drawings.bay_view import bay_picture
+from hatchwright.drawings.short_holes import marking_codes
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.finding import Finding, Status
@@ -80,6 +81,11 @@ class ScreenView:
         return self.examination.worst_first() if self.examination else ()
 
     @property
+    def marked(self) -> frozenset[str]:
+        """Codes of the rules that mark a hole of the drawing."""
+        return frozenset(marking_codes(self.findings))
+
+    @property
     def counts(self) -> dict[Status, int]:
         """Number of findings by status."""
         return self.examination.count() if self.examination else dict.fromkeys(Status, 0)
@@ -107,6 +113,7 @@ def screen(
     shop: ShopTables | None = None,
     drawn: bool = True,
     is_typed: bool = False,
+    marked: Collection[str] | None = None,
 ) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
 
@@ -118,6 +125,7 @@ def screen(
         shop: a shop's own rows of the tables, when there are any.
         drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
+        marked: codes of the rules that marked a hole before the typing, None when nobody knows.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
     Raises:
@@ -128,7 +136,7 @@ def screen(
     examination, svg = None, ""
     try:
         job = _shown(read_job(text, folder=folder, name=name), look)
-        examination = (examine_holes if is_typed else examine)(job, shop)
+        examination = examine_holes(job, shop, marked=marked) if is_typed else examine(job, shop)
         svg = _drawing(examination, look) if drawn else ""
         faults: tuple[Fault, ...] = ()
     except JobError as error:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import cmath
 import math
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
 from hatchwright.drawings.sheet import (
@@ -211,6 +212,7 @@ def _place(point: tuple[float, float], per_in: float) -> str:
     return f"{_n(point[0] * per_in)} {_n(-point[1] * per_in)}"
 
 
+@lru_cache(maxsize=1024)
 def _quoted(words: str) -> str:
     return quoteattr(literal(words))
 

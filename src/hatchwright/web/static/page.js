@@ -15,13 +15,19 @@
     const { formData } = event.detail;
     formData.set("serial", ++serial);
     formData.set("step", `v${visit}`);
+    // Boxes in which the program's own answer still stands are left away: there are hundreds, and one is typed in.
+    const boxes = [...form.querySelectorAll('input[name^="job."]')];
+    sent = boxes.filter((box) => sendsAll || box.value !== box.defaultValue).map((box) => [box, box.value]);
     // A button that was pressed goes its own way, by a submit; htmx would take it along with the next key.
     event.detail.path = form.getAttribute("hx-post");
-    for (const name of ["part", "over"]) formData.delete(name);
+    const left = new Set(["part", "over", ...boxes.map((box) => box.name)]);
+    const rest = [...formData].filter(([name]) => !left.has(name));
+    event.detail.parameters = Object.fromEntries([...rest, ...sent.map(([box, value]) => [box.name, value])]);
   });
 
   // One entry is on its way at a time; what is typed meanwhile follows it, and who leaves the page waits for both.
   const SLOW_MS = 400;
+  let sent = [], sendsAll = false;
   let isOnItsWay = false, hasMore = false, isLeaving = false, slow = 0, leave = null;
   const enterNow = () => {
     hasMore = isOnItsWay;
@@ -41,6 +47,11 @@
     if (event.detail.elt !== form) return;
     isOnItsWay = false;
     clearTimeout(slow);
+    if (event.detail.successful) for (const [box, value] of sent) box.defaultValue = value;
+    // Who has to choose between two versions of the job sees every box in which they differ.
+    const asksForAll = event.detail.xhr.status === 409 && !sendsAll;
+    sendsAll = event.detail.xhr.status === 409;
+    hasMore ||= asksForAll;
     if (hasMore) { enterNow(); return; }
     const go = event.detail.successful ? leave : null;
     leave = null;
