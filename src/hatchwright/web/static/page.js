@@ -16,7 +16,7 @@
     formData.set("serial", ++serial);
     formData.set("step", `v${visit}`);
     // Boxes in which the program's own answer still stands are left away: there are hundreds, and one is typed in.
-    const boxes = [...form.querySelectorAll('input[name^="job."]')];
+    const boxes = [...form.elements].filter((box) => box.matches("input") && box.name.startsWith("job."));
     sent = boxes.filter((box) => sendsAll || box.value !== box.defaultValue).map((box) => [box, box.value]);
     // A button that was pressed goes its own way, by a submit; htmx would take it along with the next key.
     event.detail.path = form.getAttribute("hx-post");
@@ -110,15 +110,16 @@
 
   // Echoes and faults, beside the boxes that stay where they are
   const put = (element, words) => { if (element && element.textContent !== words) element.textContent = words; };
+  const [echoes, faultLists, gists] = ["echo", "part-faults", "gist"].map((name) => form.getElementsByClassName(name));
   const fill = (data) => {
-    for (const output of form.querySelectorAll("output.echo")) {
+    for (const output of echoes) {
       const name = output.id.slice(2), faults = data.faulty[name];
       put(output, faults ? faults.join(" ") : data.echoes[name] || "");
       output.classList.toggle("is-faulty", Boolean(faults));
       const box = byId(`f-${name}`);
       if (faults) box.setAttribute("aria-invalid", "true"); else box.removeAttribute("aria-invalid");
     }
-    for (const place of form.querySelectorAll(".part-faults")) {
+    for (const place of faultLists) {
       const faults = data.parts[place.id.slice(2)] || [];
       if (place.childElementCount === faults.length && !faults.length) continue;
       place.replaceChildren(...faults.map((words) => {
@@ -128,7 +129,7 @@
         return line;
       }));
     }
-    for (const gist of form.querySelectorAll(".gist")) put(gist, data.gists[gist.id.slice(2)] || "");
+    for (const gist of gists) put(gist, data.gists[gist.id.slice(2)] || "");
   };
 
   // What follows the drawing into its place
