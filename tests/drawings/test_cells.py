@@ -54,14 +54,15 @@ def test_cells_against_shapely(
     assert not near[off > reach_in + cell_in / 4.0].any()
 
 
-def test_disc_holds_the_cells_whose_middle_is_in_reach_and_stays_on_the_face() -> None:
+@pytest.mark.parametrize("reach_in", [0.04, 0.27, 0.31, 0.4])
+def test_discs_hold_the_cells_whose_middle_is_in_reach_and_stay_on_the_face(reach_in: float) -> None:
     cells = Cells(Box(0.0, 0.0, 2.0, 1.0), cell_in=0.1)
     x, y = _middles(cells)
-    for centre, reach_in in (((1.03, 0.48), 0.27), ((0.0, 0.0), 0.31), ((2.1, 1.1), 0.4), ((9.0, 9.0), 0.4)):
-        columns, rows, marks = cells.disc(centre, reach_in)
-        found = np.zeros(cells.shape, dtype=bool)
-        found[columns, rows] |= marks
-        assert np.array_equal(found, np.hypot(x - centre[0], y - centre[1]) < reach_in)
+    centres = np.array([1.03 + 0.48j, 0.013 - 0.02j, 2.1 + 1.104j, 9.0 + 9.0j])
+    off = np.abs((x + 1j * y)[..., None] - centres)
+    assert np.array_equal(cells.discs(centres, reach_in), (off < reach_in).any(axis=-1))
+    for k, one in enumerate(centres):
+        assert np.array_equal(cells.discs(centres[k : k + 1], reach_in), np.abs(x + 1j * y - one) < reach_in)
 
 
 @pytest.mark.parametrize("box", [Box(-1.0, -1.0, -0.5, -0.2), Box(3.0, 3.0, 4.0, 4.0)])

@@ -8,7 +8,6 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Point
 from hatchwright.shapes.pieces import Complexes, Integers, Pieces
 
 Marks = npt.NDArray[np.bool_]
@@ -60,30 +59,19 @@ class Cells:
         x_min, y_min, x_max, y_max = edges.boxes()
         face = self.box.grown(reach_in + self.cell_in)
         here = (x_max >= face.left) & (x_min <= face.right) & (y_max >= face.bottom) & (y_min <= face.top)
-        places = self._places(self._chords(edges.taken(here))[0])
-        reach = reach_in / self.cell_in + 0.5 * _CHORD_CELLS
-        most = math.ceil(reach + 0.5)  # the cell that a place lies in may be half a cell off it
-        steps = np.arange(-most, most + 1)
-        stamp = (steps[:, None] + 1j * steps).ravel()
-        cells = np.round(places)[:, None] + stamp
-        off = cells - places[:, None]
-        cells = cells[off.real**2 + off.imag**2 <= reach**2]
-        return self._marked(cells)
+        starts = self._chords(edges.taken(here))[0]
+        return self._reached(starts, reach_in / self.cell_in + 0.5 * _CHORD_CELLS)
 
-    def disc(self, centre: Point, reach_in: float) -> tuple[slice, slice, Marks]:
-        """The cells whose middle lies within reach of a point.
+    def discs(self, centres: Complexes, reach_in: float) -> Marks:
+        """The cells whose middle lies within reach of one of some points.
 
         Args:
-            centre: the point (x, y) [in].
+            centres: the points, shape (n,) [in].
             reach_in: how far [in].
         Returns:
-            tuple: columns and rows of a square round the point, and which of its cells are meant.
+            ndarray: bool, shape (columns, rows).
         """
-        x, y = centre
-        columns, rows = self.under(Box(x, y, x, y).grown(reach_in))
-        off_x = self.box.left + self.cell_in * (np.arange(columns.start, columns.stop) + 0.5) - x
-        off_y = self.box.bottom + self.cell_in * (np.arange(rows.start, rows.stop) + 0.5) - y
-        return columns, rows, off_x[:, None] ** 2 + off_y**2 < reach_in**2
+        return self._reached(centres, reach_in / self.cell_in)
 
     def under(self, box: Box) -> tuple[slice, slice]:
         """Columns and rows of the cells that a box touches, none of them outside."""
@@ -109,8 +97,15 @@ class Cells:
         places: Complexes = (z - complex(self.box.left, self.box.bottom)) / self.cell_in - (0.5 + 0.5j)
         return places
 
-    def _marked(self, cells: Complexes) -> Marks:
+    def _reached(self, points: Complexes, reach: float) -> Marks:
+        """The cells whose middle lies within reach of a point, the reach in cells."""
         columns, rows = self.shape
+        places = self._places(points)[:, None]
+        most = math.ceil(reach + 0.5)  # the cell that a place lies in may be half a cell off it
+        steps = np.arange(-most, most + 1)
+        cells = np.round(places) + (steps[:, None] + 1j * steps).ravel()
+        off = cells - places
+        cells = cells[off.real**2 + off.imag**2 <= reach**2]
         column, row = _whole(cells.real), _whole(cells.imag)
         here = (column >= 0) & (column < columns) & (row >= 0) & (row < rows)
         marks = np.zeros(self.shape, dtype=np.bool_)

@@ -46,11 +46,13 @@ class PlateRoom:
         outline = material.working_form()
         lines = joined((outline, *(edge.working_form() for edge in edges)))
         self._taken = ~self._cells.within(outline) | self._cells.near(lines, clear_in)
+        of_size: dict[float, list[complex]] = {}
         for centre, diameter_in in holes:
             reach_in = 0.5 * diameter_in + clear_in
             if face.touches(Box(*centre, *centre).grown(reach_in)):
-                columns, rows, hole = self._cells.disc(centre, reach_in)
-                self._taken[columns, rows] |= hole
+                of_size.setdefault(reach_in, []).append(complex(*centre))
+        for reach_in, centres in of_size.items():
+            self._taken |= self._cells.discs(np.array(centres), reach_in)
 
     def take(self, ink: Iterable[Ink]) -> None:
         """Keep later lettering off some ink, each piece by its own box.
