@@ -132,9 +132,14 @@ class JobPage:
         return self.document.by_id("answer-data").attributes[f"data-{name}"] or ""
 
     @property
-    def boxes(self) -> dict[str, dict]:
-        """Echoes, faults and gists that came with the last answer."""
-        return json.loads(self.data("boxes"))
+    def said(self) -> dict[str, dict]:
+        """What has changed beside the boxes with the last answer: echoes or faults, gists, faults of sections."""
+        return json.loads(self.data("said"))
+
+    @property
+    def faulty(self) -> dict[str, str]:
+        """The boxes beside which faults have come to stand, and their words."""
+        return {name: words for name, (words, is_faulty) in self.said["boxes"].items() if is_faulty}
 
     @property
     def holes(self) -> dict[str, tuple[float, float]]:

@@ -77,7 +77,7 @@ def test_every_finding_with_a_hole_points_to_a_hole_of_the_drawing(page):
 )
 def test_a_length_is_said_back_in_every_notation(page, folder, box, typed, said):
     assert page.type(box, typed).status_code == 200
-    assert page.boxes["echoes"][box.replace(".", "-")] == said
+    assert page.said["boxes"][box.replace(".", "-")] == [said, False]
     assert typed in on_disk(folder)
 
 
@@ -114,7 +114,7 @@ def test_a_faulty_entry_is_kept_and_explained_and_the_last_sound_drawing_stays(p
     drawing = page.holes
     page.type("opening.width", "5,0")
     assert tomllib.loads(on_disk(folder))["opening"]["width"] == "5,0"
-    (fault,) = page.boxes["faulty"]["opening-width"]
+    fault = page.faulty["opening-width"]
     assert "comma" in fault
     assert "Given: 5,0." in fault
     assert "5.0 in" in fault
@@ -126,7 +126,7 @@ def test_a_faulty_entry_is_kept_and_explained_and_the_last_sound_drawing_stays(p
     page.type("opening.width", "5.0")
     assert page.data("sound") == "yes"
     assert "NOT UP TO DATE" not in page.html
-    assert not page.boxes["faulty"]
+    assert not page.faulty
 
 
 def test_all_faults_are_listed_together_each_with_the_way_to_its_box(page):
@@ -166,7 +166,7 @@ def test_an_emptied_optional_box_leaves_the_file_and_comes_back(page, folder):
 def test_a_point_that_was_left_away_takes_both_ends(page, folder):
     page.type("doubler.outer.centre.0", "5.4")
     assert tomllib.loads(on_disk(folder))["doubler"]["outer"]["centre"] == ["5.4", ""]
-    assert "doubler-outer-centre-1" in page.boxes["faulty"]
+    assert "doubler-outer-centre-1" in page.faulty
     page.type("doubler.outer.centre.1", "4.5")
     assert page.data("sound") == "yes"
     page.form["job.doubler.outer.centre.0"] = ""
@@ -311,7 +311,7 @@ def test_a_choice_without_a_reason_leaves_the_job_unsound(page, client):
     client.post("/job/alder.toml/choice", chosen)
     again = JobPage.opened(client)
     assert again.data("sound") == "no"
-    assert "choices-0-reason" in again.boxes["faulty"]
+    assert "choices-0-reason" in again.faulty
 
 
 def test_seen_from_inside_mirrors_left_and_right_and_says_so(page):
@@ -338,14 +338,26 @@ def test_the_answers_that_pass_come_when_they_are_unfolded(page, client):
     assert len(Document(answer).by_class("finding")) == count > 20
 
 
+def test_an_answer_says_beside_the_boxes_what_has_changed_and_all_to_a_page_that_is_behind(page):
+    page.type("opening.radius", ".8")
+    assert set(page.said["boxes"]) == {"opening-radius"}
+    assert page.type("opening.radius", "wide").status_code == 200
+    assert set(page.faulty) == {"opening-radius"}
+    page.type("opening.radius", ".9")
+    assert page.said["boxes"] == {"opening-radius": [".900 in = 29/32 - .006 = 22.86 mm", False]}
+    page.form["base"] = ""
+    page.type("opening.radius", ".8")
+    assert len(page.said["boxes"]) > 100
+
+
 def test_a_job_in_millimetres_has_millimetres_first(client):
     inch = JobPage.opened(client, "dogwood.toml")
     client.post("/job/dogwood.toml/part", {**inch.form, "part": "unit:mm"})
     page = JobPage.opened(client, "dogwood.toml")
     assert "A bare number is in <strong>mm</strong>" in page.html
     assert page.type("opening.width", "203,2").status_code == 200
-    assert page.boxes["echoes"]["opening-width"] == "8.000 in = 8 = 203.2 mm"
     shown = JobPage.opened(client, "dogwood.toml").document
+    assert shown.by_id("e-opening-width").text == "8.000 in = 8 = 203.2 mm"
     lengths = [e.text for e in shown.by_class("figures") if " in" in e.text]
     assert lengths
     assert all(" mm (" in text for text in lengths)

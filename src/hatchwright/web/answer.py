@@ -10,6 +10,7 @@ from typing import Any
 from hatchwright.errors import Fault, JobError
 from hatchwright.web.folder import shop
 from hatchwright.web.lettering import anchor
+from hatchwright.web.said import said_anew
 from hatchwright.workflow.entry_sheet import EntrySheet, Section
 from hatchwright.workflow.job_folder import JobFolder, version_of
 from hatchwright.workflow.readings import reading_tables
@@ -26,39 +27,27 @@ _last_marked: dict[str, frozenset[str]] = {}
 _lock = Lock()
 
 
-def answer_values(folder: JobFolder, view: ScreenView) -> dict[str, Any]:
+def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[str, Any]:
     """Everything that follows each key: the drawing, the echoes, the faults.
 
     Args:
         folder: of the job.
         view: of the job.
+        since: version that the page shows, "" for none.
     Returns:
         dict: names that the template uses.
     """
-    drawn = _drawn(folder, view)
+    drawn, version = _drawn(folder, view), version_of(view.text)
     sheet = view.sheet
     return {
         "job_name": view.name,
         "view": view,
-        "version": version_of(view.text),
+        "version": version,
         "drawn": drawn,
         "directions": _directions(drawn),
         "steps": folder.steps(view.name),
         "places": [(place_of(fault, sheet), sheet.name_of(fault.field)) for fault in view.faults],
-        "echoes": {
-            "echoes": {anchor(path): box.echo for path, box in sheet.boxes().items() if box.echo},
-            "faulty": {
-                anchor(path): [fault_line(fault) for fault in box.faults]
-                for path, box in sheet.boxes().items()
-                if box.faults
-            },
-            "gists": {anchor(path): part.gist for path, part in sheet.sections().items()},
-            "parts": {
-                anchor(path): [fault_line(fault) for fault in part.faults]
-                for path, part in sheet.sections().items()
-                if part.faults
-            },
-        },
+        "said": said_anew(sheet, version, since),
     }
 
 
@@ -88,13 +77,6 @@ def verdict_values(view: ScreenView) -> dict[str, Any]:
         "units": str(view.data.get("units", "in")),
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
-
-
-def fault_line(fault: Fault) -> str:
-    """What is wrong with a box, in one line; see `lettering.fault_words`."""
-    from hatchwright.web.lettering import fault_words
-
-    return fault_words(fault)
 
 
 def place_of(fault: Fault, sheet: EntrySheet) -> str:

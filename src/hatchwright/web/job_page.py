@@ -64,7 +64,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
         request.session["look"] = [look.other_side, look.seen]
     view = screen(text, jobs().folder, name, look, shop=shop(), is_typed=True, marked=marked_last(name))
     values = {
-        **answer_values(jobs(), view),
+        **answer_values(jobs(), view, since=request.POST.get("base", "")),
         "saved": datetime.now().strftime("%H:%M:%S"),
         "reformed": sections_in_another_form(view.sheet, request.POST),
         "focus": "",

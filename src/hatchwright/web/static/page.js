@@ -110,26 +110,23 @@
 
   // Echoes and faults, beside the boxes that stay where they are
   const put = (element, words) => { if (element && element.textContent !== words) element.textContent = words; };
-  const [echoes, faultLists, gists] = ["echo", "part-faults", "gist"].map((name) => form.getElementsByClassName(name));
-  const fill = (data) => {
-    for (const output of echoes) {
-      const name = output.id.slice(2), faults = data.faulty[name];
-      put(output, faults ? faults.join(" ") : data.echoes[name] || "");
-      output.classList.toggle("is-faulty", Boolean(faults));
-      const box = byId(`f-${name}`);
-      if (faults) box.setAttribute("aria-invalid", "true"); else box.removeAttribute("aria-invalid");
+  const fill = (said) => {
+    for (const [name, [words, isFaulty]] of Object.entries(said.boxes)) {
+      const output = byId(`e-${name}`), box = byId(`f-${name}`);
+      if (!output) continue;
+      put(output, words);
+      output.classList.toggle("is-faulty", isFaulty);
+      if (isFaulty) box.setAttribute("aria-invalid", "true"); else box.removeAttribute("aria-invalid");
     }
-    for (const place of faultLists) {
-      const faults = data.parts[place.id.slice(2)] || [];
-      if (place.childElementCount === faults.length && !faults.length) continue;
-      place.replaceChildren(...faults.map((words) => {
+    for (const [name, faults] of Object.entries(said.parts)) {
+      byId(`p-${name}`)?.replaceChildren(...faults.map((words) => {
         const line = document.createElement("p");
         line.className = "is-faulty";
         line.textContent = words;
         return line;
       }));
     }
-    for (const gist of gists) put(gist, data.gists[gist.id.slice(2)] || "");
+    for (const [name, words] of Object.entries(said.gists)) put(byId(`g-${name}`), words);
   };
 
   // What follows the drawing into its place
@@ -151,7 +148,7 @@
     byId("notice").replaceChildren();
     if (hasMore) say("saving", "Saving …");
     else say(about.sound === "yes" ? "sound" : "unsound", about.sound === "yes" ? `Saved ${about.saved}` : `Saved ${about.saved}, not sound yet`);
-    fill(JSON.parse(about.boxes));
+    fill(JSON.parse(about.said));
     look();
   });
   document.addEventListener("judged", () => look());

@@ -1,0 +1,57 @@
+"""What is said beside the boxes of a page: of every box once, and then of those for which it has changed."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from threading import Lock
+from typing import Any
+
+from hatchwright.web.lettering import anchor, fault_words
+from hatchwright.workflow.entry_sheet import EntrySheet
+
+Said = dict[str, dict[str, Any]]
+"""``boxes``: echo or faults and whether they are faults; ``gists`` and ``parts``: of sections, in short and faults."""
+
+_MOST_KEPT = 32
+
+_said: OrderedDict[str, Said] = OrderedDict()
+_lock = Lock()
+
+
+def said_anew(sheet: EntrySheet, version: str, since: str) -> Said:
+    """What a page has to put beside its boxes, which shows what was said of an earlier version.
+
+    Args:
+        sheet: the boxes.
+        version: of the text that they are of.
+        since: the version that the page shows, "" for none.
+    Returns:
+        dict: what differs, by kind and by the box's name on the page; everything when that version is not known.
+    """
+    now = _said_of(sheet)
+    with _lock:
+        before = _said.get(since)
+        _said[version] = now
+        _said.move_to_end(version)
+        while len(_said) > _MOST_KEPT:
+            _said.popitem(last=False)
+    if before is None:
+        return now
+    return {
+        kind: {name: said for name, said in those.items() if before[kind].get(name) != said}
+        for kind, those in now.items()
+    }
+
+
+def _said_of(sheet: EntrySheet) -> Said:
+    return {
+        "boxes": {
+            anchor(path): (" ".join(map(fault_words, box.faults)) or box.echo, bool(box.faults))
+            for path, box in sheet.boxes().items()
+        },
+        "gists": {anchor(path): part.gist for path, part in sheet.sections().items()},
+        "parts": {
+            anchor(path): [fault_words(fault) for fault in part.faults]
+            for path, part in sheet.sections().items()
+        },
+    }
