@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import pickle
 import re
 
 import pytest
@@ -10,7 +11,8 @@ import pytest
 from hatchwright.job.file import load_job
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.job_folder import version_of
-from hatchwright.workflow.screen import screen
+from hatchwright.workflow.screen import Look, screen
+from web.conftest import EXAMPLES
 
 
 def codes(html: str) -> set[str]:
@@ -36,6 +38,28 @@ def test_the_page_asks_for_the_findings_and_gets_counts_drawing_and_findings(cli
     assert re.findall(r'class="figure">(\d+)<', late) == re.findall(r'class="figure">(\d+)<', whole)
     (drawing,) = re.findall(r"<svg [^>]*class=\"drawing\".*?</svg>", late, re.DOTALL)
     assert drawing in whole
+
+
+LOADS = """
+[loads]
+basis = "running loads"
+source = "note 7"
+[[loads.cases]]
+name = "gust"
+q = "60"
+"""
+KINDS = [("alder", LOADS), *((name, "") for name in ("alder", "birch", "cypress", "dogwood", "elder"))]
+
+
+@pytest.mark.parametrize(("name", "more"), KINDS)
+def test_what_was_judged_comes_whole_from_one_process_to_another(name, more):
+    text = (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8") + more
+    for other_side in (False, True):
+        view = screen(text, EXAMPLES, f"{name}.toml", Look(other_side=other_side))
+        assert view.is_sound
+        come = pickle.loads(pickle.dumps(view))
+        assert come.examination.job == view.examination.job
+        assert (come.findings, come.svg, come.counts) == (view.findings, view.svg, view.counts)
 
 
 def test_an_answer_for_an_older_text_is_empty(client):

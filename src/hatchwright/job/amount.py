@@ -26,6 +26,10 @@ class Amount(float):
         amount.text = text
         return amount
 
+    def __getnewargs__(self) -> tuple[float, str]:  # type: ignore[override]
+        """What it is made from again in another process."""
+        return float(self), self.text
+
 
 def amount(
     value: Any, *, units: dict[str, float], example: str, least: float | None = None, most: float = _LARGEST
