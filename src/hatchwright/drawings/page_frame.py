@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -39,7 +40,7 @@ class PageFrame:
 
     def loop(self, loop: Loop) -> Loop:
         """A closed edge of the job on the page."""
-        return (self.stretch.loop(loop) if self.stretch else loop).transformed(self.frame.matrix)
+        return _turned(self.stretch.loop(loop) if self.stretch else loop, self.frame.matrix)
 
     def profile(self, profile: Profile) -> tuple[Loop, ...]:
         """The closed edges of a region on the page."""
@@ -125,3 +126,8 @@ def rectangle(box: Box) -> Loop:
     """
     corners = ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
     return Loop(np.array([(x, y, 0.0) for x, y in corners]))
+
+
+@lru_cache(maxsize=64)  # most edges of a job stay where they are from one entry to the next
+def _turned(loop: Loop, matrix: tuple[tuple[float, float], tuple[float, float]]) -> Loop:
+    return loop.transformed(matrix)

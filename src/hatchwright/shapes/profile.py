@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -270,6 +271,9 @@ class Profile:
         return self._parts
 
 
+@lru_cache(
+    maxsize=64
+)  # the outlines of a job are asked for by layout, rules and drawings alike, at every entry
 def profile_of(*loops: Loop) -> Profile:
     """Make a profile from loops drawn in any direction.
 
