@@ -347,11 +347,13 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     # last, as the page then moves gently to the drawing, and a click might fall beside what moves
     page.locator(".finding", has_text="Rivet 6 to opening edge").first.locator("[data-mark='6']").click()
     expect(page.locator("#findings-said")).to_contain_text("What stands below is of an earlier entry.")
+    expect(page.locator("#hole-said")).to_contain_text("Hole 6: to be judged anew")
     for request in held:
         request.continue_()
     page.unroute("**/judged?*")
     expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
     expect(page.locator("#findings-said")).to_have_text("")
+    expect(page.locator("#hole-said")).to_contain_text("Hole 6: STOP")
     expect(page.locator(".finding", has_text="Rivet 6 to opening edge").first).to_have_class(
         re.compile("marked")
     )

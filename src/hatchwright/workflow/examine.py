@@ -45,14 +45,12 @@ class Examination:
         layout: derived geometry.
         findings: of the rules and of the making, in the order of their code.
         chain: the guide template, None when the job has no cutter or the cutter does not fit.
-        is_partial: whether only what a drawing marks was judged.
     """
 
     job: Job
     layout: Layout
     findings: tuple[Finding, ...]
     chain: GuideChain | None
-    is_partial: bool = False
 
     def count(self) -> dict[Status, int]:
         """Number of findings by status."""
@@ -101,12 +99,12 @@ def examine_holes(
         shop: a shop's own rows of the tables, when there are any.
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
     Returns:
-        Examination: partial, with the findings of single holes alone.
+        Examination: with the findings of single holes alone, and no template.
     Raises:
         JobError: what was entered cannot be laid out.
     """
     layout = lay_out(job, shop)
-    return Examination(job, layout, check_holes(layout, marked), None, is_partial=True)
+    return Examination(job, layout, check_holes(layout, marked), None)
 
 
 def examine_layout(layout: Layout) -> Examination:

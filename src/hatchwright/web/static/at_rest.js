@@ -22,8 +22,8 @@ const atRest = (name, { restMs, words, show, isShown }) => {
       if (!answer.ok) throw new Error(String(answer.status));
       const html = await answer.text();
       if (mine.signal.aborted || version !== about().version) return;
-      show(html, shown);
       say("");
+      show(html, shown);
     } catch (error) {
       if (!mine.signal.aborted) say(`${words.failed} (${error.message}).`);
     }

@@ -172,7 +172,8 @@
     const open = findings.filter((one) => !one.matches(".is-pass"));
     for (const one of open.length ? open : findings) one.classList.add("marked");
     const worst = open[0];
-    put(byId("hole-said"), !shown.length ? `There is no hole ${number} on this drawing.`
+    const isOld = byId("findings").dataset.state === "old";
+    put(byId("hole-said"), isOld ? `Hole ${number}: to be judged anew; look at its mark on the drawing.` : !shown.length ? `There is no hole ${number} on this drawing.`
       : worst ? `Hole ${number}: ${worst.querySelector(".answer-word").textContent.trim()}, ${worst.querySelector("h3").textContent}`
       : `Hole ${number}: nothing found against it.`);
     if (quiet) return;
