@@ -10,7 +10,7 @@ import sys
 import pytest
 
 from hatchwright.cli.main import _COMMANDS
-from hatchwright.workflow.unit_switch import with_unit
+from hatchwright.page.unit_switch import with_unit
 from tests.conftest import EXAMPLES
 
 

@@ -15,8 +15,8 @@ from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.mass import sheet_masses
 from hatchwright.layout.survey import survey
+from hatchwright.making.template.guide_template import corner_drills
 from hatchwright.shapes.corners import corners
-from hatchwright.tooling.guide_template import corner_drills
 from hatchwright.workflow.examine import examine
 
 

@@ -7,8 +7,9 @@ from datetime import UTC, datetime
 
 import pytest
 
+from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.report import Elements
-from hatchwright.workflow.strength import StrengthAnswer, strength_of
+from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import strength_papers
 from tests.strength.jobs import ANSWERED, SQUARE, layout_of, running
 

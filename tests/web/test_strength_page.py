@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
+from hatchwright.page.strength_screen import StrengthRequest, print_strength, view_strength
 from hatchwright.workflow.job_folder import version_of
-from hatchwright.workflow.strength_screen import StrengthRequest, print_strength, view_strength
 
 LOADS = """
 [loads]

@@ -11,7 +11,7 @@ import pytest
 
 from hatchwright.errors import ExportError, JobError
 from hatchwright.job.machine import load_machine
-from hatchwright.tooling.retrace import DrilledHole
+from hatchwright.making.toolpath.retrace import DrilledHole
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.toolpath import feed_minutes, machine_files, toolpath_values

@@ -9,11 +9,11 @@ import click
 
 from hatchwright.cli.say_findings import IN_INCHES
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
+from hatchwright.making.fastener_choice import RivetChoice
+from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.hole_work import LayerWork
 from hatchwright.tables.driven_heads import DrivenHead
-from hatchwright.tooling.cover_hardware import Counted, CoverHardware, NutplateRivets
-from hatchwright.tooling.fastener_choice import RivetChoice
-from hatchwright.tooling.hole_aids import missed_by
-from hatchwright.tooling.hole_work import LayerWork
 from hatchwright.units import Unit, figure, nearest_64th
 from hatchwright.workflow.fasteners import (
     NEXT_SIZE,

@@ -20,8 +20,8 @@ from hatchwright.finding import Finding, Status, amount_words
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from hatchwright.search.strength_answer import StrengthAnswer
     from hatchwright.strength.margin import Margin
-    from hatchwright.workflow.strength import StrengthAnswer
 
 
 @click.command(name="strength")

@@ -12,7 +12,7 @@ import click
 
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.tooling.trial_piece import PieceKind
+from hatchwright.making.trial.piece import PieceKind
 from hatchwright.units import length_words
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.printing import AnyPaper

@@ -11,11 +11,11 @@ from hatchwright.drawings.hole_table import drills_of, fastener_words
 from hatchwright.drawings.template_holes_view import spans
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
+from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.tables.countersink import countersink_diameter
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.hole_work import LayerWork, hole_work, lacks_of
 from hatchwright.units import length_words
 
 TRIAL = (

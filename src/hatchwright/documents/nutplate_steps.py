@@ -8,7 +8,7 @@ from hatchwright.documents.hole_steps import TRIAL, layer_words, rivet_range
 from hatchwright.documents.step import Step, quoted
 from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.cover_hardware import cover_hardware
+from hatchwright.making.cover_hardware import cover_hardware
 
 
 def nutplate_ears(layout: Layout) -> Iterator[Step]:

@@ -22,9 +22,9 @@ from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.layout import Layout
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.guide_template import GuideChain
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,9 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import CallOut, Entity, Layer, Line, Outline, Point, Sheet, Style, Table
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.exaggerated import Exaggerated, exaggerated
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.rigid_template import rigid_over_in
+from hatchwright.making.cutter.exaggerated import Exaggerated, exaggerated
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.units import length_words
 
 _MOST_LABELS = 8

@@ -7,8 +7,8 @@ from hatchwright.drawings.sheet import Table
 from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain, flat_size
-from hatchwright.tooling.template_holes import TemplateHole
+from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.template.holes import TemplateHole
 
 
 def bending_words(layout: Layout) -> str:

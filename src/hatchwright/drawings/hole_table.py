@@ -12,11 +12,11 @@ from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, HoleKind, Layout
+from hatchwright.making.hole_work import entered_for, hole_work
 from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.hole_work import entered_for, hole_work
 from hatchwright.units import Length
 
 PILOT = "40"

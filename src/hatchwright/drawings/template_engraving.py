@@ -9,8 +9,8 @@ from hatchwright.drawings.ink import Anchor, Ink, Line, Solid, Text
 from hatchwright.drawings.template_view import template_lettering
 from hatchwright.drawings.tidy import without_repeats
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.stroke_letters import Mark, lettered
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.stroke_letters import Mark, lettered
 
 _BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 

@@ -9,9 +9,9 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, Style, Table, Text
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_holes import TemplateHole, template_holes
-from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart, template_part
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.holes import TemplateHole, template_holes
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
 
 _PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover")
 _LETTER_IN = 0.12

@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Box, Circle, Entity, Layer, Outline, Point, Style
 from hatchwright.job.cutter import Template
-from hatchwright.tooling import template_part
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart
+from hatchwright.making.template import part as template_part
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart
 
 
 def part_marks(part: TemplatePart) -> Iterator[Entity]:

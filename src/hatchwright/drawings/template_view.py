@@ -15,12 +15,12 @@ from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding, Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.answer import told
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.pin_layout import planned_pins
-from hatchwright.tooling.pin_notes import named
-from hatchwright.tooling.template_holes import through_which
-from hatchwright.tooling.template_part import TemplatePart, template_part
+from hatchwright.making.answer import told
+from hatchwright.making.pins.notes import named
+from hatchwright.making.pins.pin_layout import planned_pins
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.holes import through_which
+from hatchwright.making.template.part import TemplatePart, template_part
 
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 """Name of the sheet by kind of template."""

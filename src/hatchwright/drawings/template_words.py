@@ -16,10 +16,10 @@ from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
+from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.template.part import TemplatePart
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tooling.guide_template import GuideChain, flat_size
-from hatchwright.tooling.pin_layout import PinLayout, planned_pins
-from hatchwright.tooling.template_part import TemplatePart
 from hatchwright.units import MM_PER_IN
 
 FACE = "THIS SIDE OUT"

@@ -8,8 +8,8 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Style, Table, Text
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.starter import DrilledHole, clear_starter, corner_holes
+from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
+from hatchwright.making.template.guide_template import GuideChain
 
 _LETTER_IN = 0.1
 _CROSS_IN = 0.3

@@ -8,13 +8,13 @@ from threading import Lock
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.page.entry_sheet import EntrySheet, Section
+from hatchwright.page.readings import reading_tables
+from hatchwright.page.screen import ScreenView, screen
 from hatchwright.web.folder import shop
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
-from hatchwright.workflow.entry_sheet import EntrySheet, Section
 from hatchwright.workflow.job_folder import JobFolder, version_of
-from hatchwright.workflow.readings import reading_tables
-from hatchwright.workflow.screen import ScreenView, screen
 
 FORM = "form."
 """What the name of the hidden box begins with that says which form of a section a page shows."""

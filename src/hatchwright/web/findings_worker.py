@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from hatchwright.page.screen import Look, ScreenView, screen
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.worker import Worker
-from hatchwright.workflow.screen import Look, ScreenView, screen
 
 WORKER = Worker("findings", is_kept=True)
 

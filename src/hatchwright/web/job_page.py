@@ -12,16 +12,16 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
+from hatchwright.page.entry_sheet import EntrySheet
+from hatchwright.page.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
+from hatchwright.page.lay_out_sheet import sheet_of
+from hatchwright.page.screen import Look, screen
+from hatchwright.page.unit_switch import with_unit
 from hatchwright.web.answer import answer_values, marked_last, sections_in_another_form, verdict_values
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
-from hatchwright.workflow.entry_sheet import EntrySheet
-from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
-from hatchwright.workflow.lay_out_sheet import sheet_of
-from hatchwright.workflow.screen import Look, screen
-from hatchwright.workflow.unit_switch import with_unit
 
 _BOX = "job."
 """What the name of every box begins with, so that no box can be taken for anything else."""

@@ -14,10 +14,10 @@ from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding, Status
+from hatchwright.page.screen import ScreenView, screen
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.lettering import missed_by
-from hatchwright.workflow.screen import ScreenView, screen
 
 EXAMPLE = "alder.toml"
 """File name of the example job, which stands first in a list."""

@@ -9,12 +9,12 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hatchwright.errors import JobError
+from hatchwright.page.strength_screen import StrengthRequest
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.job_page import look_kept
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.job_folder import version_of
-from hatchwright.workflow.strength_screen import StrengthRequest
 
 _PAPERS = ("letter", "a4")
 

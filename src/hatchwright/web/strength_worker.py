@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from hatchwright.strength.opening_analysis import OpeningAnalysis
-from hatchwright.web.worker import Worker
-from hatchwright.workflow.strength_screen import (
+from hatchwright.page.strength_screen import (
     StrengthPapers,
     StrengthRequest,
     StrengthView,
     print_strength,
     view_strength,
 )
+from hatchwright.strength.opening_analysis import OpeningAnalysis
+from hatchwright.web.worker import Worker
 
 WORKER = Worker("strength", is_kept=True)
 

@@ -14,7 +14,7 @@ from multiprocessing.context import SpawnProcess
 from typing import Any, TypeVar
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.workflow.worker_environment import set_worker_environment
+from hatchwright.search.worker_environment import set_worker_environment
 
 _YIELDS = 19
 _LOOKS_EVERY_S = 0.2

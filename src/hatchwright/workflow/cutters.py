@@ -12,7 +12,7 @@ from hatchwright.job.cutter_shelf import read_shelf
 from hatchwright.job.file import load_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.cutter_fit import tool_findings
+from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
 from hatchwright.workflow.finding_values import finding_values

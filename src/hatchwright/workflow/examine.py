@@ -12,10 +12,10 @@ from hatchwright.finding import Finding, Status
 from hatchwright.job.job import Job
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.making.making_findings import making_findings
+from hatchwright.making.template.guide_template import GuideChain, job_chain
 from hatchwright.rules.check import check, check_holes
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.guide_template import GuideChain, job_chain
-from hatchwright.tooling.making_findings import making_findings
 from hatchwright.workflow.open_job import open_job
 
 STRENGTH = "loads and strength"

@@ -10,12 +10,12 @@ from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
+from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
+from hatchwright.making.fastener_choice import RivetChoice, rivet_choices
+from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.hole_work import LayerWork
 from hatchwright.rules.check import check
 from hatchwright.tables.cited import Cited
-from hatchwright.tooling.cover_hardware import Counted, CoverHardware, cover_hardware
-from hatchwright.tooling.fastener_choice import RivetChoice, rivet_choices
-from hatchwright.tooling.hole_aids import missed_by
-from hatchwright.tooling.hole_work import LayerWork
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 

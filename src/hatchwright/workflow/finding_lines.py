@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding
-from hatchwright.tooling.answer import told
+from hatchwright.making.answer import told
 from hatchwright.units import Unit
 
 

@@ -14,13 +14,13 @@ from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.job import Job
-from hatchwright.tooling.curved_findings import curved_findings
-from hatchwright.tooling.guide_template import job_chain
-from hatchwright.tooling.pin_findings import pin_findings
-from hatchwright.tooling.pin_layout import PinLayout, pin_layout
-from hatchwright.tooling.pin_notes import stage_notes
-from hatchwright.tooling.pin_runs import Run, runs_of
-from hatchwright.tooling.template_findings import template_findings
+from hatchwright.making.pins.findings import pin_findings
+from hatchwright.making.pins.notes import stage_notes
+from hatchwright.making.pins.pin_layout import PinLayout, pin_layout
+from hatchwright.making.pins.runs import Run, runs_of
+from hatchwright.making.template.curved_findings import curved_findings
+from hatchwright.making.template.findings import template_findings
+from hatchwright.making.template.guide_template import job_chain
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job

@@ -16,11 +16,11 @@ from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
 from hatchwright.finding import Finding, Status
+from hatchwright.making.cutter.remnants import remnants
+from hatchwright.making.template.guide_template import GuideChain, flat_size, least_corner
+from hatchwright.making.template.holes import through_which
+from hatchwright.making.template.part import template_part
 from hatchwright.shapes.solid import plate_solid
-from hatchwright.tooling.guide_template import GuideChain, flat_size, least_corner
-from hatchwright.tooling.remnants import remnants
-from hatchwright.tooling.template_holes import through_which
-from hatchwright.tooling.template_part import template_part
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of

@@ -8,9 +8,9 @@ from hatchwright.drawings.layers import Layer
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding, Status
 from hatchwright.job.dxf_loop import read_closed
+from hatchwright.making.template.key_findings import holes_laid_on, laid_on
+from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.shapes.profile import Loop, profile_of
-from hatchwright.tooling.key_findings import holes_laid_on, laid_on
-from hatchwright.tooling.template_part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.template_files import sound_chain
 

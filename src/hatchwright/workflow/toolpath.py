@@ -14,13 +14,13 @@ from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
 from hatchwright.finding import Finding
 from hatchwright.job.machine import Engraver, Machine
-from hatchwright.tooling.answer import size_words
-from hatchwright.tooling.blank import Blank
-from hatchwright.tooling.ngc import ngc_of
-from hatchwright.tooling.retrace import DrilledHole, Trace, retrace
-from hatchwright.tooling.retrace_check import Wanted, refuse_wrong_trace
-from hatchwright.tooling.toolpath import Toolpath, ToolRun, toolpath
-from hatchwright.tooling.toolpath_room import room_faults
+from hatchwright.making.answer import size_words
+from hatchwright.making.template.blank import Blank
+from hatchwright.making.toolpath.ngc import ngc_of
+from hatchwright.making.toolpath.retrace import DrilledHole, Trace, retrace
+from hatchwright.making.toolpath.retrace_check import Wanted, refuse_wrong_trace
+from hatchwright.making.toolpath.room import room_faults
+from hatchwright.making.toolpath.toolpath import Toolpath, ToolRun, toolpath
 from hatchwright.units import length_words
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values

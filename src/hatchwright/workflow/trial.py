@@ -19,11 +19,11 @@ from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain, job_chain, least_corner
-from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, regenerated
-from hatchwright.tooling.trial_findings import trial_findings
-from hatchwright.tooling.trial_piece import PieceKind
-from hatchwright.tooling.trial_sheet import trial_sheet
+from hatchwright.making.template.guide_template import GuideChain, job_chain, least_corner
+from hatchwright.making.trial.findings import trial_findings
+from hatchwright.making.trial.piece import PieceKind
+from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
+from hatchwright.making.trial.trial_sheet import trial_sheet
 from hatchwright.units import Unit, length_words, parse_length
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
