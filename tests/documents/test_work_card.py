@@ -16,8 +16,8 @@ from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import hole_map
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
-from hatchwright.finding import Status
 from hatchwright.job.job import Choice
+from hatchwright.judged import Status
 from hatchwright.units import parse_length
 from hatchwright.workflow.examine import NOT_CHECKED, examine
 

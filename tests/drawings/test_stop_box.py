@@ -12,12 +12,14 @@ import pytest
 from hatchwright.drawings.sheet import Layer, Text
 from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.writers import Format, Paper, write
-from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.finding import stated
+from hatchwright.judged import Status
+from hatchwright.workings import Grade, Source
 from tests.drawings.writers.sheets import bay, plate
 
 
 def finding(code, status):
-    return Finding(code, status, "a thing", None, None, "in", Source("KEY"), Grade.SHOP)
+    return stated(code, status, "a thing", None, None, "in", Source("KEY"), Grade.SHOP)
 
 
 FINDINGS = (

@@ -11,8 +11,8 @@ import math
 import pytest
 
 from examples.answers import found
-from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
+from hatchwright.judged import Status
 from hatchwright.layout.mass import sheet_masses
 from hatchwright.layout.survey import survey
 from hatchwright.making.template.guide_template import corner_drills

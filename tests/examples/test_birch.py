@@ -9,8 +9,8 @@ from __future__ import annotations
 import pytest
 
 from examples.answers import EXAMPLES, examined, found, one
-from hatchwright.finding import Status
 from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
 
 

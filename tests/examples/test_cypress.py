@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from examples.answers import examined, found, one
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ import itertools
 import pytest
 
 from examples.answers import examined, found, one
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 
 
 @pytest.fixture(scope="module")

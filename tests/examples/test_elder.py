@@ -9,9 +9,9 @@ from __future__ import annotations
 import pytest
 
 from examples.answers import EXAMPLES, examined, found, one
-from hatchwright.finding import Status
 from hatchwright.job.file import edited, load_text, read_job
 from hatchwright.job.job_text import added
+from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
 
 NOTE_C = {"rule": "R601", "reading": "table 4-10, note c", "reason": "the circular's own splice example"}

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Status
 from hatchwright.job.file import load_job
 from hatchwright.job.loads import Loads
+from hatchwright.judged import Status
 from hatchwright.strength.report import NO_LOADS, StrengthReport
 from hatchwright.workflow.strength import strength_of
 from tests.conftest import EXAMPLES

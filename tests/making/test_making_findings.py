@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.making.making_findings import making_findings
 from hatchwright.making.template.guide_template import job_chain
 

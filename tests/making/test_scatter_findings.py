@@ -7,12 +7,13 @@ import math
 import numpy as np
 import pytest
 
-from hatchwright.finding import Grade, Status
 from hatchwright.job.file import read_job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making_findings import making_findings
 from hatchwright.making.scatter_findings import scatter_findings
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
+from hatchwright.workings import Grade
 
 JOB = """schema = 1
 title = "one row"

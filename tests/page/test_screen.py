@@ -7,7 +7,7 @@ from pathlib import Path
 
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.sheet import Text
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import Look, screen
 from hatchwright.page.seen_from_inside import seen_from_inside

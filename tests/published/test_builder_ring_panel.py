@@ -6,8 +6,8 @@ No. 6 screw. The flange widths were worked out from the log's sizes. Tolerance: 
 
 from __future__ import annotations
 
-from hatchwright.finding import Status
 from hatchwright.job.file import read_job
+from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
 
 JOB = """

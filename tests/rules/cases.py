@@ -13,13 +13,15 @@ from typing import Any
 
 import pytest
 
-from hatchwright.finding import Finding, Grade, Status
+from hatchwright.finding import Finding
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.workings import Grade
 from job_text import job_text
 
 PASS, CAUTION, STOP, UNKNOWN = Status.PASS, Status.CAUTION, Status.STOP, Status.UNKNOWN

@@ -5,12 +5,13 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Status
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.rules import check as checking
 from hatchwright.rules.check import check
 from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.workings import Grade
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, job_of
 
 

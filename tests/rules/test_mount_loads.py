@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Grade
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.tables.shop import load_shop_tables
+from hatchwright.workings import Grade
 from rules.cases import CAUTION, PASS, RING, STOP, UNKNOWN, Case, cases, job_of, judged, rules
 
 OURS = "OUR-CIRCULAR,seen on the page,1977,the shop's own"

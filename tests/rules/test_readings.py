@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.rules.check import check
 from hatchwright.rules.readings import Reading, by_readings, choose, choose_at_least, reading
+from hatchwright.workings import Grade, Quantity, Source
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, job_of, rules
 
 

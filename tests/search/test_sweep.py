@@ -13,7 +13,7 @@ from xml.etree import ElementTree
 import pytest
 
 from hatchwright.errors import EntryError, ExportError, JobError
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.search.sweep import Sweep, sweep_of, tasks_of
 from hatchwright.search.sweep_summary import best_first, notes_of
 from hatchwright.search.sweep_work import SweepRow, Task, do_task

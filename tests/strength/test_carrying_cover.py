@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import JobError
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.strength.cover_share import CoverFit
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.report import Elements, StrengthReport, strength_report

@@ -13,7 +13,7 @@ import pytest
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import cases_of
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyse_opening

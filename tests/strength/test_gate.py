@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.strength.gate import gate, must_refer
 from tests.strength.jobs import ANSWERED, SQUARE, layout_of
 

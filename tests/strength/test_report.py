@@ -7,11 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.finding import Grade, Status
 from hatchwright.job.file import read_job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.report import NO_LOADS, StrengthReport, strength_report
+from hatchwright.workings import Grade
 from tests.strength.jobs import ANSWERED, COVER, RESTORE, SQUARE, SYMMETRIC, layout_of, running
 
 ALDER = (Path(__file__).parents[2] / "examples" / "alder.toml").read_text(encoding="utf-8")

@@ -10,8 +10,12 @@ import click
 
 from hatchwright.cli.say_findings import IN_INCHES
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.finding import Finding, Status, amount_words
-from hatchwright.units import MM_PER_IN, decimal_inch, places_to_tell
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
+from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
 from hatchwright.workflow.report import report
 
@@ -63,25 +67,25 @@ def _print(examination: Examination, *, show_all: bool) -> None:
         table.add_column(heading, ratio=1 if is_words else None, no_wrap=not is_words)
     for finding in examination.worst_first():
         if show_all or finding.status is not Status.PASS:
-            table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all, unit=job.units)))
+            table.add_row(*(Text(cell) for cell in _cells(finding, show_all=show_all, unit=job.unit)))
     if table.row_count:
         console.print(table)
     counted = examination.count()
-    console.print(", ".join(f"{counted[status]} {status.word}" for status in Status))
+    console.print(", ".join(f"{counted[status]} {tell(status)}" for status in Status))
     console.print(f"Not checked: {'; '.join(NOT_CHECKED)}.")
     if job.units == "mm":
         console.print(IN_INCHES)
     console.print("Calculation aid: not approved data.")
 
 
-def _cells(finding: Finding, *, show_all: bool, unit: str) -> tuple[str, ...]:
-    said = [finding.subject, finding.advice, f"[{finding.source}; {finding.grade}]"]
+def _cells(finding: Finding, *, show_all: bool, unit: Unit) -> tuple[str, ...]:
+    said = [subject_text(finding, unit), advice_text(finding, unit), f"[{finding.source}; {finding.grade}]"]
     if finding.readings and finding.status is not Status.PASS:
         said.append(f"Readings: {'; '.join(finding.readings)}")
     if show_all:
         said += [str(working) for working in finding.working]
     return (
-        finding.status.word,
+        tell(finding.status),
         finding.code,
         _number(finding.value, finding.unit, unit, finding.limit),
         _number(finding.limit, finding.unit, unit, finding.value),
@@ -95,7 +99,7 @@ def _number(value: float | None, unit: str, job_unit: str, beside: float | None)
     if value is None:
         return ""
     if unit != "in":
-        return amount_words(value, unit)
+        return four_figures(value, unit)
     scale, places = (1.0, 3) if job_unit == "in" else (MM_PER_IN, 2)
     shown = value * scale
     places = places_to_tell(shown, None if beside is None else beside * scale, places)

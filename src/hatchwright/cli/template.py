@@ -13,7 +13,7 @@ from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.printing import AnyPaper
@@ -92,7 +92,7 @@ def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, a
     examination = examine_file(job, other_side=other_side, shop=shop)
     findings = in_hand(examination, held)
     if as_json:
-        told = [finding_values(finding) for finding in findings]
+        told = [finding_values(finding, examination.job.unit) for finding in findings]
         click.echo(json.dumps({"schema": SCHEMA, "findings": told}, indent=2))
     else:
         say_findings(findings, examination.job.unit)

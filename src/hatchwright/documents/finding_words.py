@@ -7,7 +7,11 @@ from dataclasses import dataclass
 
 from hatchwright.documents.step import cited
 from hatchwright.drawings.figures import Unit, figure
-from hatchwright.finding import Finding, Status, amount_words
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,13 +63,13 @@ def finding_line(finding: Finding, unit: Unit) -> FindingLine:
     """
     uncertainty = f" u {figure(finding.uncertainty, unit)}" if finding.uncertainty else ""
     return FindingLine(
-        answer=finding.status.word,
+        answer=tell(finding.status),
         code=finding.code,
-        subject=finding.subject,
+        subject=subject_text(finding, unit),
         value=f"{_amount(finding.value, finding.unit, unit, finding.limit)}{uncertainty}",
         limit=_amount(finding.limit, finding.unit, unit, finding.value),
         source=cited(finding.source, finding.grade),
-        advice=finding.advice,
+        advice=advice_text(finding, unit),
     )
 
 
@@ -94,4 +98,4 @@ def _amount(value: float | None, unit: str, shown: Unit, beside: float | None) -
         return ""
     if unit == "in":
         return f"{figure(value, shown, fine=True, beside_in=beside)} {shown}"
-    return amount_words(value, unit)
+    return four_figures(value, unit)

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator
 from hatchwright.drawings.bay_structure import region_words, row_words
 from hatchwright.drawings.figures import unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Mandate
+from hatchwright.judged import Status
 
 
 def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterator[str]:

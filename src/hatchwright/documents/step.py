@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, figure
 from hatchwright.drawings.template_holes_view import drilled_through
-from hatchwright.finding import Grade, Source
 from hatchwright.layout.layout import Layout
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.making.template.part import template_part
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from hatchwright.drawings.figures import Unit, unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
-from hatchwright.finding import Finding, Working, amount_words
+from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.case_summary import CaseSummary
 from hatchwright.strength.margin import Margin
@@ -21,6 +21,9 @@ from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.tell import tell
+from hatchwright.workings import Working
 
 REFER = "The gate sends this job to an engineer. No margin below stands in for that."
 
@@ -191,7 +194,7 @@ def _numbered(report: StrengthReport) -> dict[Working, int]:
 
 def _margin_line(margin: Margin, numbers: Mapping[Working, int]) -> MarginLine:
     return MarginLine(
-        answer=margin.status.word,
+        answer=tell(margin.status),
         code=margin.code,
         ratio=margin_words(margin.ratio, places=3),
         subject=margin.subject,
@@ -239,7 +242,7 @@ def _step_line(number: int, step: Working) -> StepLine:
 
 
 def _amount(worked: Worked | None) -> str:
-    return amount_words(worked.value, worked.unit) if worked else ""
+    return four_figures(worked.value, worked.unit) if worked else ""
 
 
 def _ranges(numbers: Iterable[int]) -> str:

@@ -20,11 +20,13 @@ from hatchwright.drawings.short_holes import remarks
 from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +153,7 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
 def _answers(findings: Sequence[Finding]) -> str:
     """How many findings there are of each kind, the worst kind first."""
     kinds = sorted(Status, key=lambda status: status.severity)
-    return ", ".join(f"{sum(f.status is kind for f in findings)} {kind.word}" for kind in kinds)
+    return ", ".join(f"{sum(f.status is kind for f in findings)} {tell(kind)}" for kind in kinds)
 
 
 def _holes(layout: Layout, findings: Sequence[Finding]) -> tuple[HoleGroup, ...]:

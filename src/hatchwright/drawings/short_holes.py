@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, shortfall_figure
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 
 
 @dataclass(frozen=True, slots=True)

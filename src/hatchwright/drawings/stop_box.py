@@ -8,7 +8,9 @@ from collections.abc import Iterable
 from hatchwright.drawings.block import Block, paragraph
 from hatchwright.drawings.ink import Line
 from hatchwright.drawings.layers import Layer, Style
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
+from hatchwright.words.tell import tell
 
 _PAD_IN = 0.08
 
@@ -33,7 +35,7 @@ def _counted(findings: Iterable[Finding], status: Status) -> str:
     """How many findings have one answer, and the rules that they are of."""
     times = Counter(finding.code for finding in findings if finding.status is status)
     codes = ", ".join(f"{code} ({count})" if count > 1 else code for code, count in times.items())
-    return f"{times.total()} {status.word}: {codes}." if codes else ""
+    return f"{times.total()} {tell(status)}: {codes}." if codes else ""
 
 
 def stop_block(words: str, *, width_in: float, height_in: float) -> Block:

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
-from hatchwright.finding import amount_words
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField, farthest
 from hatchwright.strength.opening_analysis import CaseAnalysis
+from hatchwright.words.amounts import four_figures
 
 Floats = NDArray[np.float64]
 
@@ -109,7 +109,7 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
         picture.line(np.array([(right, level), (right + 36, level)]), dash=dash)
         picture.words((right + 42, level - 4), words, height=8)
     for row, words in enumerate(
-        (f"buckles at {amount_words(mode.factor, '')}", "times the load,", "lower bound")
+        (f"buckles at {four_figures(mode.factor, '')}", "times the load,", "lower bound")
     ):
         picture.words((right, box[3] - 110 - 14 * row), words, height=8)
     _foot(
@@ -154,7 +154,7 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
         picture.line(np.array([(left, level), (right, level)]), width=1.6, dash="8 4")
         picture.words(
             (right, level + 4),
-            f"lowest bearing yield {amount_words(allowed_lbf, 'lbf')}",
+            f"lowest bearing yield {four_figures(allowed_lbf, 'lbf')}",
             height=8,
             anchor="end",
             halo=True,

@@ -12,15 +12,16 @@ from hatchwright.drawings.template_holes_view import drilled_through, spans
 from hatchwright.drawings.template_plate import part_marks, plate_box
 from hatchwright.drawings.template_words import TemplateWords, purpose_lines
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import told
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import TemplatePart, template_part
+from hatchwright.words.findings import advice_text, told_text
 
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 """Name of the sheet by kind of template."""
@@ -112,7 +113,7 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
     guide, unit = chain.guide, unit_of(layout.job)
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
-            yield f"{finding.status.upper()} {finding.code}: {told(finding, unit)}. {finding.advice}"
+            yield f"{finding.status.upper()} {finding.code}: {told_text(finding, unit)}. {advice_text(finding, unit)}"
     yield f"{'; '.join(purpose_lines(layout, chain))}."
     yield from flexed_notes(layout)
     sign = "-" if guide.kind == "female" else "+"

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Quantity, Working
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.tables.materials import sheet
+from hatchwright.workings import Quantity, Working
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hatchwright.finding import Quantity, Working
 from hatchwright.job.mount import Mount
 from hatchwright.tables.limits import limit
 from hatchwright.tables.static_tests import static_test_factors
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity, Working
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Finding, Grade, Source, Status, Working
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.units import Unit, figure, length_words
+from hatchwright.workings import Grade, Source, Working
 
 CLOSED_FORM = Source("GEOMETRY", "docs/theory/guide_template.md")
 """Where the closed forms of the template stand."""
@@ -44,7 +46,7 @@ def answer(
     """
     misses = status is not Status.PASS
     short = abs(value - limit) if misses and value is not None and limit is not None else 0.0
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=subject,
@@ -59,29 +61,6 @@ def answer(
         shortfall=short,
         uncertainty=uncertainty,
     )
-
-
-def told(finding: Finding, unit: Unit) -> str:
-    """Write what was judged with its value, where it is read without the columns of value and limit.
-
-    Args:
-        finding: of the making.
-        unit: that of the job.
-    Returns:
-        str: the subject, and of a length the value and its limit, unless the subject tells it already.
-
-    >>> told(answer("T502", Status.CAUTION, "movement", value=0.02, limit=0.015), "in")
-    'movement: .0200 in, limit .0150 in'
-    >>> told(answer("T105", Status.PASS, "offset of .1535 in", value=0.1535), "in")
-    'offset of .1535 in'
-    """
-    if finding.unit != "in" or finding.value is None:
-        return finding.subject
-    value = length_words(finding.value, unit, fine=True)
-    if value in finding.subject or length_words(finding.value, unit) in finding.subject:
-        return finding.subject
-    limit = "" if finding.limit is None else f", limit {length_words(finding.limit, unit, fine=True)}"
-    return f"{finding.subject}: {value}{limit}"
 
 
 def size_words(size_in: tuple[float, float], unit: Unit) -> str:

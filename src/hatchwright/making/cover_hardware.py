@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Source
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.hardware_mass import NUT_PLATE_IN
 from hatchwright.layout.layout import Layout, Part
@@ -13,6 +12,7 @@ from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_l
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import screw_size
+from hatchwright.workings import Grade, Source
 
 RIVETS_EACH = 2
 """Rivets of one nutplate; see the instruction `nutplate_rivets`."""

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Quantity, Source, Working
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
 from hatchwright.making.hole_aids import heads_asked, held_by, spread_words
@@ -17,6 +16,7 @@ from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, next_rivet_diameter, parse_rivet
 from hatchwright.tables.table import ShopTables
 from hatchwright.tables.temporary_fasteners import TemporaryFastener
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 SPARE_RATIO = 0.1
 LEAST_SPARES = 5

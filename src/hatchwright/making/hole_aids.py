@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.rivet_length import ShopHead
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.tables.countersink import dimple_spread

@@ -12,9 +12,9 @@ from functools import lru_cache
 from typing import Literal
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Source
 from hatchwright.job.fasteners import Preparation, Row, Screws
 from hatchwright.job.job import Job
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import DrillStep, drill_chain, drill_methods
@@ -24,6 +24,7 @@ from hatchwright.tables.rivets import RivetPart, hole_drill, parse_rivet
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Length, decimal_inch
+from hatchwright.workings import Grade, Source
 
 How = Literal["plain", "dimple", "countersink", ""]
 

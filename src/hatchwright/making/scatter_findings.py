@@ -8,12 +8,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import EdgeDistances, survey
 from hatchwright.making.answer import answer
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.tables.rivets import parse_rivet
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 NOTICED = 0.01
 """Chance of one hole that is worth a change of the layout [-]. Own choice, no source."""

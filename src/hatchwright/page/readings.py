@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, Status, Working
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
+from hatchwright.words.findings import subject_text
+from hatchwright.workings import Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,10 +79,10 @@ def _table(rule: str, findings: list[Finding], job: Job) -> ReadingTable:
         ),
         tuple(
             ReadingRow(
-                finding.subject.partition(":")[0],
+                subject_text(finding, job.unit).partition(":")[0],
                 tuple(_asks(working) for working in finding.working[: len(names)]),
             )
-            for finding in sorted(findings, key=lambda finding: finding.subject)
+            for finding in sorted(findings, key=lambda finding: subject_text(finding, job.unit))
         ),
         choice.reading if choice else "",
         choice.reason if choice else "",

@@ -11,11 +11,12 @@ from hatchwright.drawings.bay_view import bay_picture
 from hatchwright.drawings.short_holes import marking_codes
 from hatchwright.drawings.writers.svg import screen_svg_of
 from hatchwright.errors import Fault, HatchwrightError, JobError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import other_side
+from hatchwright.judged import Status
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.page.seen_from_inside import seen_from_inside

@@ -16,6 +16,7 @@ from hatchwright.strength.margin import Margin, leading
 from hatchwright.strength.opening_analysis import OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import hardest_first, strength_papers
 
@@ -48,12 +49,14 @@ class StrengthView:
         picture: stress bands of the case with the hardest worked rivet (SVG), "" when there is none.
         case: name of that case.
         faults: why there is no report.
+        unit: of lengths.
     """
 
     report: StrengthReport | None
     picture: str = ""
     case: str = ""
     faults: tuple[Fault, ...] = ()
+    unit: Unit = "in"
 
     @property
     def margins(self) -> tuple[Margin, ...]:
@@ -92,10 +95,10 @@ def view_strength(
     analysis = answer.report.analysis
     report = replace(answer.report, analysis=None)
     if analysis is None:
-        return StrengthView(report), like
+        return StrengthView(report, unit=answer.job.unit), like
     found = hardest_first(analysis)[0]
     picture = stress_picture(answer.layout, stress_field(found), found).decode()
-    return StrengthView(report, picture, found.name), analysis
+    return StrengthView(report, picture, found.name, unit=answer.job.unit), analysis
 
 
 def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> StrengthPapers:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.rules.wording import sentence
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
+from hatchwright.workings import Quantity, Working
 
 
 def against(
@@ -51,7 +53,7 @@ def against(
     if formula and value is not None:
         result = Quantity("value", value, unit)
         working = (Working(formula, values, result, cited.source, cited.grade),)
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=subject,
@@ -69,7 +71,7 @@ def against(
     )
 
 
-def stated(
+def in_words(
     code: str,
     status: Status,
     subject: str,
@@ -90,7 +92,7 @@ def stated(
     Returns:
         Finding: without value or limit.
     """
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=subject,

@@ -8,22 +8,30 @@ from dataclasses import replace
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.readings import Judged, by_readings, choose_at_least, in_diameters
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, is_flush, short_text
 from hatchwright.tables.cited import Cited
 from hatchwright.units import places_to_tell
+from hatchwright.workings import Quantity
 
 FLUSH_READINGS = ("handbook, flush heads", "circular, any head")
 
 
-@rule("R101", "Edge distance, protruding heads", "edge_min_single_row_protruding")
+@rule(
+    "R101",
+    Shelf.HOLDS,
+    limits=("edge_min_single_row_protruding",),
+    reads=("distinct_edges",),
+    marks_holes=True,
+)
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
-    """The centre of a protruding-head rivet lies at least two diameters from every edge of every part it goes through,
-    measured to the true edge, corner arcs included."""
+    """R101: edge distance, protruding heads."""
     least = {"": survey.limit("edge_min_single_row_protruding")}
     yield from _edge_distances(
         survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole)
@@ -32,16 +40,14 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R102",
-    "Edge distance, flush heads",
-    "edge_min_countersunk",
-    "edge_min_single_row_protruding",
+    Shelf.HOLDS,
+    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
     readings=FLUSH_READINGS,
+    reads=("distinct_edges",),
+    marks_holes=True,
 )
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
-    """The centre of a flush-head rivet lies at least two and a half diameters from every edge of every part it goes
-    through, by the handbook's figure. The circular has no figure of its own for flush heads, so that its two diameters
-    are read for them too. The handbook's is the default because the countersink takes metal away; the other may be
-    chosen with a reason."""
+    """R102: edge distance, flush heads."""
     handbook, circular = FLUSH_READINGS
     least = {
         handbook: survey.limit("edge_min_countersunk"),
@@ -50,11 +56,9 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     yield from _edge_distances(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
 
 
-@rule("R103", "Edge distance, cover screws", "cover_screw_edge_distance")
+@rule("R103", Shelf.HOLDS, limits=("cover_screw_edge_distance",), reads=("distinct_edges",), marks_holes=True)
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
-    """The centre of a cover screw lies at least two diameters from every edge of every part it goes through; the
-    rivet rule applied to screws, common practice without a source, so it cautions; a hole that breaks out through the
-    edge, or lies off the part, stops."""
+    """R103: edge distance, cover screws."""
     least = {"": survey.limit("cover_screw_edge_distance")}
     yield from _edge_distances(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
 

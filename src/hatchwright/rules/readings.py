@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working, judge_at_least
+from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.rules.wording import sentence
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,7 +228,7 @@ def by_readings(
     Returns:
         Finding: limit, source and grade are those of the reading that it goes by; its first workings are the readings.
     """
-    return Finding(
+    return stated(
         code=code,
         status=judged.status,
         subject=subject,

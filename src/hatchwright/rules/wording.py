@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.units import decimal_inch, nearest_64th

@@ -7,9 +7,10 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 
 from hatchwright.errors import HatchwrightError, JobError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.mass import sheet_masses
 from hatchwright.search.strength_answer import answer_of
@@ -18,6 +19,7 @@ from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +63,7 @@ class SweepRow:
     """
 
     variant: Variant
-    answer: str = Status.UNKNOWN.word
+    answer: str = tell(Status.UNKNOWN)
     lowest_margin: float | None = None
     governs: str = ""
     left_out: str = ""
@@ -115,7 +117,7 @@ def _row(
     answers: tuple[Finding | Margin, ...] = (*report.margins, *report.findings)
     row = SweepRow(
         variant=variant,
-        answer=_worst(report, has_elements=analysis is not None).word,
+        answer=tell(_worst(report, has_elements=analysis is not None)),
         lowest_margin=lowest.ratio if lowest else None,
         governs=f"{lowest.code} {lowest.subject}, {lowest.case}, {lowest.level}" if lowest else "",
         left_out="; ".join(left_out(job, buckling=task.buckling)),

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Quantity, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 _HANDBOOK = Source("MIL-HDBK-5J", "1.4.7.1")
 _LEAST_EDGE, _FULL_EDGE = 1.5, 2.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from hatchwright.finding import Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Quantity, Source
 
 Floats = NDArray[np.float64]
 

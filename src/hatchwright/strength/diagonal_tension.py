@@ -7,10 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 _ANGLE_TOLERANCE_RAD = 1e-12
 _LARGEST_CONCENTRATION = 4.0

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.job.loads import Loads
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 SPECIAL = Source("14CFR23", "23.619; 23.2265 now")
 BASIS = Source("14CFR23", "23.613(b)")

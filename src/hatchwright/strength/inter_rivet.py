@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from hatchwright.finding import Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import inter_rivet_end, strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity, Source
 
 _COLUMN = math.pi**2 / 12.0
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hatchwright.finding import Grade, Source
 from hatchwright.job.loads import Loads
 from hatchwright.strength.site import SheetPart
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

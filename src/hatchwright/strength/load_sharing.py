@@ -9,8 +9,8 @@ import numpy as np
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Grade, Quantity, Source
 
 _SOURCES = {
     ("huth", "rivet"): (

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from hatchwright.finding import FLOAT_NOISE, Grade, Source, Status, Working
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.strength.worked import Worked, weakest
+from hatchwright.workings import Grade, Source, Working
 
 
 class Level(StrEnum):

@@ -5,9 +5,9 @@ from __future__ import annotations
 from typing import Literal
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.workings import Quantity
 
 
 def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity
 
 
 def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:

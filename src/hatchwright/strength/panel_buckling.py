@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import shear_buckling_coefficient
+from hatchwright.workings import Grade, Quantity, Source
 
 _PLATES = Source("NACA-TN-3781", "simply supported plates")
 

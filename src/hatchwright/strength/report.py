@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError, TableError
-from hatchwright.finding import Grade
 from hatchwright.layout.layout import Hole
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.rivet_shear import shear_strength
@@ -14,6 +13,7 @@ from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivet_shear import flush_rivet_strength
 from hatchwright.tables.rivets import hole_drill
+from hatchwright.workings import Grade
 
 _TABLED: dict[str | None, str] = {"dimple": "dimpled", "countersink": "countersunk"}
 """Preparation of a row, as the tables of flush joints name it."""

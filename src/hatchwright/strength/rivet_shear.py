@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.rivet_shear import rivet_shear
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity
 
 
 def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTables | None = None) -> Worked:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Quantity
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.workings import Quantity
 
 
 def tear_out_strength(

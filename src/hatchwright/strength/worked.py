@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 STATICS = Source("STATICS")
 """For formulas that are equilibrium or elementary strength of materials."""

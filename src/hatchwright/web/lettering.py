@@ -9,17 +9,17 @@ from django.urls import reverse
 from jinja2 import Environment, StrictUndefined
 
 from hatchwright.errors import Fault
-from hatchwright.finding import Finding, Status, Working, amount_words
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import MM_PER_IN, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
+from hatchwright.workings import Working
 
-WORDS = {
-    Status.STOP: "STOP",
-    Status.UNKNOWN: "CANNOT TELL",
-    Status.CAUTION: "CAUTION",
-    Status.PASS: "OK",
-}
+WORDS = {status: tell(status) for status in Status}
 """The word for each answer; it always stands beside the symbol, and colour never carries the meaning."""
 
 
@@ -41,6 +41,8 @@ def environment(**options: Any) -> Environment:
         anchor=anchor,
         figure=figure,
         missed=missed_by,
+        subject=subject_text,
+        advice=advice_text,
         working=working_words,
         fault=fault_words,
         safety=margin_words,
@@ -87,7 +89,7 @@ def figure(value: float | None, unit: str, job_unit: str = "in", beside: float |
     if value is None:
         return ""
     if unit != "in":
-        return amount_words(value, unit)
+        return four_figures(value, unit)
     places = places_to_tell(value, beside, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)
     inch = f"{decimal_inch(value, places)} in"
     if job_unit == "in":

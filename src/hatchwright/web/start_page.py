@@ -13,11 +13,14 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.lettering import missed_by
+from hatchwright.words.findings import subject_text
 
 EXAMPLE = "alder.toml"
 """File name of the example job, which stands first in a list."""
@@ -84,8 +87,8 @@ def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobL
 
 
 def _judged(name: str, view: ScreenView) -> JobLine:
-    units = str(view.data.get("units", "in"))
-    points = [_point(finding, units) for finding in view.findings if _is_open(finding.status)]
+    unit: Unit = "mm" if view.data.get("units") == "mm" else "in"
+    points = [_point(finding, unit) for finding in view.findings if _is_open(finding.status)]
     return JobLine(
         name,
         view.title,
@@ -97,10 +100,11 @@ def _judged(name: str, view: ScreenView) -> JobLine:
     )
 
 
-def _point(finding: Finding, units: str) -> str:
+def _point(finding: Finding, unit: Unit) -> str:
     """An open point in one line: what it is about, and by how much it is short."""
-    missed = missed_by(finding, units)
-    return f"{finding.subject}, {missed}" if missed else finding.subject
+    missed = missed_by(finding, unit)
+    subject = subject_text(finding, unit)
+    return f"{subject}, {missed}" if missed else subject
 
 
 def _is_open(status: Status) -> bool:

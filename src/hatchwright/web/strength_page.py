@@ -35,7 +35,9 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
         return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
     if view is None:
         return HttpResponse(status=204)
-    return render(request, "strength.html", {"job_name": name, "strength": view, "sizes": _PAPERS})
+    return render(
+        request, "strength.html", {"job_name": name, "strength": view, "units": view.unit, "sizes": _PAPERS}
+    )
 
 
 @require_safe

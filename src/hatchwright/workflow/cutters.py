@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.cutter_shelf import read_shelf
 from hatchwright.job.file import load_text
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
@@ -89,7 +90,7 @@ def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
                 "name": answer.tool.name,
                 "kind": answer.tool.kind,
                 "worst": str(answer.worst),
-                "findings": [finding_values(finding) for finding in answer.findings],
+                "findings": [finding_values(finding, answer.unit) for finding in answer.findings],
             }
             for answer in answers
         ],

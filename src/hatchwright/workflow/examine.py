@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making_findings import making_findings

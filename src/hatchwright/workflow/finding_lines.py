@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding
-from hatchwright.making.answer import told
 from hatchwright.units import Unit
+from hatchwright.words.findings import advice_text, told_text
+from hatchwright.words.tell import tell
 
 
 def finding_lines(finding: Finding, unit: Unit) -> Iterator[str]:
@@ -18,6 +19,6 @@ def finding_lines(finding: Finding, unit: Unit) -> Iterator[str]:
     Yields:
         str: such as ``STOP  T106  holes of .2500 in ...``, then the advice, indented.
     """
-    yield f"{finding.status.word}  {finding.code}  {told(finding, unit)}"
-    if finding.advice:
-        yield f"    {finding.advice}"
+    yield f"{tell(finding.status)}  {finding.code}  {told_text(finding, unit)}"
+    if advice := advice_text(finding, unit):
+        yield f"    {advice}"

@@ -12,8 +12,9 @@ from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.making.pins.findings import pin_findings
 from hatchwright.making.pins.notes import stage_notes
 from hatchwright.making.pins.pin_layout import PinLayout, pin_layout
@@ -78,7 +79,7 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
         )
         raise JobError((fault,), where=path.name)
     forbidding = (*template_findings(layout, chain), *curved_findings(layout))
-    refuse_forbidden(forbidding, side=layout.job.aircraft.side)
+    refuse_forbidden(forbidding, side=layout.job.aircraft.side, unit=layout.job.unit)
     pins = pin_layout(layout, chain)
     runs = runs_of(layout, chain, pins)
     return PinReport(
@@ -159,6 +160,6 @@ def pin_values(report: PinReport) -> dict[str, Any]:
             )
         ],
         "clamps_in": [list(pin.place) for pin in pins.clamps],
-        "findings": [finding_values(finding) for finding in report.findings],
+        "findings": [finding_values(finding, report.job.unit) for finding in report.findings],
         "must_stop": report.must_stop,
     }

@@ -31,7 +31,7 @@ def report(examination: Examination) -> dict[str, Any]:
             "units": job.units,
         },
         "shop": examination.layout.shop.words if examination.layout.shop else "",
-        "findings": [finding_values(finding) for finding in examination.findings],
+        "findings": [finding_values(finding, job.unit) for finding in examination.findings],
         "summary": {
             **{str(status): count for status, count in examination.count().items()},
             "must_stop": examination.must_stop,

@@ -9,6 +9,7 @@ from hatchwright.errors import EntryError
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 from hatchwright.rules.wording import sentence
+from hatchwright.words.tell import tell
 from hatchwright.workflow.finding_codes import MAKING, STRENGTH
 
 FAMILIES = {
@@ -54,8 +55,8 @@ def rule_book() -> tuple[RuleEntry, ...]:
         RuleEntry(
             code=rule.code,
             family=FAMILIES[rule.code[:2]],
-            title=rule.title,
-            says=rule.says,
+            title=tell(rule.entry.title),
+            says=tell(rule.entry.asks),
             limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
             rests_on=tuple(f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rule.bases()),
             readings=rule.readings,

@@ -7,8 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from hatchwright.finding import Status
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.search.strength_answer import StrengthAnswer, answer_of
@@ -100,11 +100,11 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         "basis": report.basis,
         "summary": {"words": report.summary, "must_refer": report.must_refer, "must_stop": report.must_stop}
         | _count(report),
-        "gate": [finding_values(finding) for finding in report.gate],
+        "gate": [finding_values(finding, job.unit) for finding in report.gate],
         "inputs": list(report.inputs),
         "assumptions": list(report.assumptions),
         "margins": [_margin(margin) for margin in report.margins],
-        "findings": [finding_values(finding) for finding in report.findings],
+        "findings": [finding_values(finding, job.unit) for finding in report.findings],
         "elements": _elements(report.analysis) if report.analysis else None,
         "not_analysed": list(report.not_analysed),
     }

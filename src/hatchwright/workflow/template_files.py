@@ -15,12 +15,15 @@ from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.making.cutter.remnants import remnants
 from hatchwright.making.template.guide_template import GuideChain, flat_size, least_corner
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
 from hatchwright.shapes.solid import plate_solid
+from hatchwright.units import Unit
+from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
@@ -115,7 +118,7 @@ def sound_chain(examination: Examination) -> GuideChain:
     Raises:
         ExportError: there is none, it does not fit, or it would cut metal beyond the line.
     """
-    refuse_forbidden(examination.findings, side=examination.job.aircraft.side)
+    refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
     if examination.chain is None:
         missing = "cutter" if examination.job.cutter is None else "template"
         raise ExportError(
@@ -126,7 +129,7 @@ def sound_chain(examination: Examination) -> GuideChain:
     return examination.chain
 
 
-def refuse_forbidden(findings: Iterable[Finding], *, side: str) -> None:
+def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> None:
     """Refuse to go on when a finding forbids the template.
 
     Args:
@@ -138,7 +141,8 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str) -> None:
     for finding in findings:
         if finding.code in _FORBIDDING and finding.status is Status.STOP:
             raise ExportError(
-                f"no template is offered ({finding.code}, {finding.subject}): {finding.advice.rstrip('.')}",
+                f"no template is offered ({finding.code}, {subject_text(finding, unit)}): "
+                + advice_text(finding, unit).rstrip("."),
                 where=f"template, {side} side",
                 remedy=_FORBIDDING[finding.code],
             )
@@ -171,7 +175,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     """
     return {
         "schema": SCHEMA,
-        "stops": [finding_values(finding) for finding in template_stops(examination)],
+        "stops": [finding_values(finding, examination.job.unit) for finding in template_stops(examination)],
         "templates": [_side_values(one, sound_chain(one)) for one in sides_of(examination)],
         "files": list(files),
     }
@@ -204,5 +208,5 @@ def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
                 drilled_through(examination.layout, chain, template_part(examination.layout, chain))
             ).items()
         ],
-        "findings": [finding_values(finding) for finding in made],
+        "findings": [finding_values(finding, examination.job.unit) for finding in made],
     }

@@ -6,8 +6,9 @@ from pathlib import Path
 
 from hatchwright.drawings.layers import Layer
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.dxf_loop import read_closed
+from hatchwright.judged import Status
 from hatchwright.making.template.key_findings import holes_laid_on, laid_on
 from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.shapes.profile import Loop, profile_of

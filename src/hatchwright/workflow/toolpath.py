@@ -118,7 +118,7 @@ def toolpath_values(
     """
     return {
         "schema": SCHEMA,
-        "stops": [finding_values(finding) for finding in stops],
+        "stops": [finding_values(finding, "mm" if machine.units == "mm" else "in") for finding in stops],
         "units": machine.units,
         "is_engraved": machine.engraver is not None,
         "files": [

@@ -13,10 +13,11 @@ from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.file import edited, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.making.template.guide_template import GuideChain, job_chain, least_corner
@@ -25,6 +26,7 @@ from hatchwright.making.trial.piece import PieceKind
 from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
 from hatchwright.making.trial.trial_sheet import trial_sheet
 from hatchwright.units import Unit, length_words, parse_length
+from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -175,7 +177,14 @@ def take_over(path: Path, report: TrialReport) -> None:
     """
     if report.anew is None:
         raise JobError(
-            tuple(Fault(finding.code, finding.subject, remedy=finding.advice) for finding in report.stops),
+            tuple(
+                Fault(
+                    finding.code,
+                    subject_text(finding, report.job.unit),
+                    remedy=advice_text(finding, report.job.unit),
+                )
+                for finding in report.stops
+            ),
             where="not taken over",
         )
     changes = {
@@ -216,7 +225,7 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
         "template": _template_values(report.anew, report.template) if report.anew else None,
         "turn_deg": None if turn is None else math.degrees(turn.size_in),
         "corner_radius_in": None if corner is None else corner.radius_in,
-        "findings": [finding_values(finding) for finding in report.findings],
+        "findings": [finding_values(finding, report.job.unit) for finding in report.findings],
         "must_stop": report.must_stop,
         "may_take_over": report.anew is not None,
     }

@@ -6,7 +6,7 @@ import math
 
 import pytest
 
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.making.cutter.cut_findings import cut_findings
 from hatchwright.making.cutter.filing import filing
 from hatchwright.making.cutter.scallop import inside_corner_scallop_in

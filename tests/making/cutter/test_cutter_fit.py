@@ -7,9 +7,10 @@ import math
 import pytest
 
 from hatchwright.errors import JobError
-from hatchwright.finding import Grade, Status
 from hatchwright.job.cutter import HandTool
+from hatchwright.judged import Status
 from hatchwright.making.cutter.cutter_fit import cutter_findings, tool_findings
+from hatchwright.workings import Grade
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ import pytest
 from shapely.geometry import Point, Polygon
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.cutter.starter import (
     best_starter,

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from shapely.geometry import LineString, MultiPoint, Polygon
 
 from hatchwright.errors import GeometryError, JobError
-from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.pins.few_pins import HOLD_AIM, with_few_pins
 from hatchwright.making.pins.findings import pin_findings

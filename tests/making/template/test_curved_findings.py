@@ -6,9 +6,9 @@ import numpy as np
 import pytest
 
 from hatchwright.drawings.deviation_view import deviation_sheet
-from hatchwright.finding import Status
 from hatchwright.job.cutter import Template
 from hatchwright.job.skin import Curvature
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.cutter.cut_findings import cut_findings
 from hatchwright.making.template.curved_findings import curved_findings

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from hatchwright.finding import Grade, Status
+from hatchwright.judged import Status
 from hatchwright.making.cutter.cut_findings import cut_findings
 from hatchwright.making.cutter.cutter_fit import cutter_findings
 from hatchwright.making.template.findings import template_findings
@@ -18,6 +18,7 @@ from hatchwright.making.template.guide_template import (
     template_outline,
 )
 from hatchwright.making.template.machine_room import room_for
+from hatchwright.workings import Grade
 
 REENTRANT = """shape = "polygon"
 corners = [["0", "0"], ["8", "0"], ["8", "3"], ["4", "3"], ["4", "6"], ["0", "6"]]

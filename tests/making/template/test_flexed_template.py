@@ -16,8 +16,8 @@ import numpy as np
 import pytest
 
 from hatchwright.documents.cutting_steps import cutting_steps
-from hatchwright.finding import Status
 from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.judged import Status
 from hatchwright.making.template.guide_template import flat_cut
 from hatchwright.making.template.part import part_on_skin, template_part
 from hatchwright.workflow.examine import examine

@@ -9,8 +9,8 @@ import pytest
 from shapely import Polygon
 from shapely.affinity import rotate, scale, translate
 
-from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.template.guide_template import job_chain
 from hatchwright.making.template.key import SEEN_IN, fits, misfit_in, shows_in

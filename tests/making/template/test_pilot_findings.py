@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.making.template.guide_template import job_chain
 from hatchwright.making.template.holes import template_holes
 from hatchwright.making.template.pilot_findings import pilot_findings

@@ -12,9 +12,9 @@ import numpy as np
 import pytest
 
 from hatchwright.errors import GeometryError, JobError
-from hatchwright.finding import Status
 from hatchwright.job.file import read_job
 from hatchwright.job.trial_readings import read_trial
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.template.guide_template import job_chain
 from hatchwright.making.trial.findings import trial_findings

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer, place_words
 from hatchwright.making.cutter.filing import Filing, filing
@@ -15,6 +16,7 @@ from hatchwright.making.cutter.scallop import advance_for_scallop_in
 from hatchwright.making.template.guide_template import GuideChain, least_corner
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.units import MM_PER_IN, Unit, length_words
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _SAME_IN = 1e-6
 _WANDER_DEG = 10.0

@@ -10,9 +10,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Source, Status, judge_at_least, judge_at_most
+from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool, Tool
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
 from hatchwright.layout.gaps import gap_to_point, gap_to_region
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer
@@ -22,6 +23,7 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.extremes import extreme_points
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 from hatchwright.units import length_words
+from hatchwright.workings import Grade, Source
 
 BEHIND_SPARE_IN = 0.125
 """What is to stay between a tool and what lies behind the skin [in]. Common practice, no source."""

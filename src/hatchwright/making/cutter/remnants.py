@@ -12,7 +12,7 @@ from typing import Literal
 
 import numpy as np
 
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.corners import corners

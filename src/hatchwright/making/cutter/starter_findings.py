@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working, judge_at_most
+from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
+from hatchwright.judged import Status, judge_at_most
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer
 from hatchwright.making.cutter.starter import (
@@ -24,6 +25,7 @@ from hatchwright.making.cutter.starter import (
 )
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.units import Unit, figure, length_words
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _BEHIND = Source("PRACTICE", "drilling in front of something; docs/theory/starter.md")
 

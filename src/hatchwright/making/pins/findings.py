@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer
 from hatchwright.making.pins.notes import named
@@ -12,6 +13,7 @@ from hatchwright.making.pins.pin_layout import PinLayout, widest_body_in
 from hatchwright.making.pins.plan import LEAST_PINS, LOOSEST_HOLD, PinPlan, Stage
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.units import length_words
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _FORM = Source("GEOMETRY", "docs/theory/pins.md")
 _PRACTICE = Source("PRACTICE", "hold of a template; docs/theory/pins.md")

@@ -8,12 +8,14 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
 from hatchwright.units import length_words
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 NOTICED_IN = 0.004
 """Error of a hole pattern that a fastener's clearance no longer hides [in]. Common practice, no source."""

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.finding import Finding
 from hatchwright.job.cutter import Template
+from hatchwright.judged import Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import CLOSED_FORM, answer, place_words, size_words
@@ -21,6 +22,7 @@ from hatchwright.making.template.guide_template import (
 from hatchwright.making.template.machine_room import CLAMP_IN, room_for
 from hatchwright.shapes.profile import profile_of
 from hatchwright.units import Unit, length_words
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 SAME_IN = 1e-6
 """Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""

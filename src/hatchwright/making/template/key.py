@@ -11,7 +11,7 @@ import math
 
 import numpy as np
 
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart
 from hatchwright.shapes.pieces import Complexes, Floats, complex_of, points_of
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Source, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer
 from hatchwright.making.template.guide_template import GuideChain
@@ -12,6 +13,7 @@ from hatchwright.making.template.holes_in_hand import HoleInHand, holes_in_hand
 from hatchwright.making.template.key import SEEN_IN, misfit_in, shows_in
 from hatchwright.making.template.part import TemplatePart, template_part
 from hatchwright.units import Unit, length_words
+from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "an edge or mark seen off its place; docs/theory/key.md")
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Source, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer
 from hatchwright.making.hole_work import hole_work
@@ -13,6 +14,7 @@ from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
 from hatchwright.tables.drills import Drill
 from hatchwright.units import length_words
+from hatchwright.workings import Source
 
 _WORK = Source("PRACTICE", "a hole is opened from its pilot; it cannot be made smaller")
 

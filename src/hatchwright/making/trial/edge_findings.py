@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.making.answer import answer
 from hatchwright.making.cutter.misplacement import misplaced
 from hatchwright.making.template.guide_template import GuideChain
@@ -14,6 +15,7 @@ from hatchwright.making.trial.trial import Trial
 from hatchwright.metrology.edge_fit import EdgeFit, SideTurn
 from hatchwright.metrology.real_offset import GUM, Effect
 from hatchwright.units import Unit, length_words
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _METHOD = Source(GUM, "5.1.2 and G.2b; docs/theory/trial.md")
 _SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, Working, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.making.answer import answer
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.edge_findings import edge_findings
@@ -13,6 +14,7 @@ from hatchwright.making.trial.trial import Stray, Trial
 from hatchwright.metrology.real_offset import GUM, LEVEL, Effect
 from hatchwright.metrology.students_t import t_quantile
 from hatchwright.units import Unit, length_words
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 MADE_WITHIN_IN = 0.010
 """A template as made that is farther from its size was misread or mismade [in]. Common practice, no source."""

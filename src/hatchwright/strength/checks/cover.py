@@ -7,7 +7,6 @@ import math
 from collections.abc import Iterator, Sequence
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole
 from hatchwright.strength.bearing import bearing_strength
@@ -21,6 +20,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Grade, Quantity, Source
 
 _OF_JOB = Source("JOB-FILE", "loads.cover")
 

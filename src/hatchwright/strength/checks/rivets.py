@@ -7,7 +7,8 @@ import math
 from collections.abc import Iterator, Mapping
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
@@ -19,6 +20,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.workings import Quantity, Source
 
 Joints = Mapping[int, RivetJoint]
 
@@ -225,7 +227,7 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
         if not rows:
             continue
         has, most = len(side.rivets), max(row.value for row in rows)
-        yield Finding(
+        yield stated(
             code="S203",
             status=Status.PASS if has >= most else Status.CAUTION,
             subject=f"side {side.name}: {has} rivets; asked for: {', '.join(f'{row.value:.0f}' for row in rows)}",

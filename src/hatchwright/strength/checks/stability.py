@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Quantity, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.inter_rivet import inter_rivet_stress
@@ -16,6 +17,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.workings import Quantity
 
 
 def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
@@ -221,7 +223,7 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
         )
         before = _stress(case.q, site.skin.thickness_in, "tau before")
         holds = before.value <= critical.value
-        yield Finding(
+        yield stated(
             code="S505",
             status=Status.PASS if holds else Status.CAUTION,
             subject=f"{case.name}: the bay as it was {'does not buckle' if holds else 'buckles'} in shear",
@@ -235,7 +237,7 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
 
 
 def _told(code: str, status: Status, subject: str, worked: Worked, advice: str) -> Finding:
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=subject,
