@@ -97,7 +97,6 @@ class Working:
 
     Args:
         formula: the formula in plain symbols.
-        values: what was put in.
         result: what came out, symbol, value and unit.
         source: where the formula or the limit is published.
         grade: how far that is to be trusted.
@@ -128,7 +127,6 @@ class Finding:
         source: where the limit is published.
         grade: how far the limit is to be trusted.
         working: the arithmetic, when there is any.
-        advice: what to do about it.
         holes: numbers of the holes concerned.
         place: point concerned (x, y) in the job's frame [in].
         shortfall: by how much the value misses the limit, 0 when it does not [unit].

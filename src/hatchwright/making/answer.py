@@ -30,12 +30,8 @@ def answer(
         code: stable code, T1xx to T9xx.
         status: pass, caution, stop or unknown.
         subject: what was judged.
-        value: what it is, or None.
         limit: what it was judged against, or None.
-        unit: unit of both.
         source: where the limit stands.
-        grade: how far it is to be trusted.
-        working: the arithmetic.
         advice: what to do; left away when it passes.
         place: point concerned (x, y) [in].
         uncertainty: of a measured value [unit].
@@ -64,9 +60,6 @@ def answer(
 def told(finding: Finding, unit: Unit) -> str:
     """Write what was judged with its value, where it is read without the columns of value and limit.
 
-    Args:
-        finding: of the making.
-        unit: that of the job.
     Returns:
         str: the subject, and of a length the value and its limit, unless the subject tells it already.
 
@@ -104,7 +97,6 @@ def place_words(place_in: tuple[float, float], unit: Unit) -> str:
 
     Args:
         place_in: (x, y) in the job's frame [in].
-        unit: that of the job.
     Returns:
         str: such as ``X 5.500 Y 4.500 in``.
 

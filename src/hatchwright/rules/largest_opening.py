@@ -21,8 +21,6 @@ from hatchwright.units import decimal_inch
 def room(layout: Layout) -> tuple[float, float, float, float]:
     """The free field round the opening's centre, between the flanges that close it on each side.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: x_from, y_from, x_to, y_to; infinite where no flange closes it [in].
     """

@@ -24,7 +24,6 @@ class Rule:
     """One rule.
 
     Args:
-        code: stable code.
         title: in the trade's words.
         says: what it asks for.
         check: the function that judges by it.

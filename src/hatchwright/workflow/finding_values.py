@@ -10,8 +10,6 @@ from hatchwright.finding import Finding, Working
 def finding_values(finding: Finding) -> dict[str, Any]:
     """Turn one finding into plain values.
 
-    Args:
-        finding: of a rule.
     Returns:
         dict: as documented.
     """
