@@ -27,9 +27,6 @@ _LONG = {"in": "inches", "mm": "millimetres"}
 def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """The steps up to the finished opening, those that apply to the job.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: in the order of the work.
     """

@@ -26,9 +26,6 @@ from hatchwright.units import length_words
 def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator[Step]:
     """The steps after the opening is finished, those that apply to the job.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: in the order of the work.
     """

@@ -19,13 +19,10 @@ class FindingLine:
     """One finding as it is printed.
 
     Args:
-        answer: the word for it.
-        code: of the rule.
         subject: what was judged.
         value: what it is, with its unit.
         limit: what it was judged against, with its unit.
         source: where the limit stands.
-        advice: what to do about it.
     """
 
     answer: str
@@ -42,7 +39,6 @@ class Passed:
     """What passed by one rule and source.
 
     Args:
-        code: of the rule.
         source: where its limit stands.
         lines: what was judged, its value and limit, and advice if there is any.
     """
@@ -57,7 +53,6 @@ def finding_line(finding: Finding, unit: Unit) -> FindingLine:
 
     Args:
         finding: of a rule or of the template.
-        unit: of lengths.
     Returns:
         FindingLine: every cell as text.
     """
@@ -78,7 +73,6 @@ def passed(findings: Iterable[Finding], unit: Unit) -> tuple[Passed, ...]:
 
     Args:
         findings: in the order to print.
-        unit: of lengths.
     Returns:
         tuple[Passed, ...]: one for each rule and source.
     """

@@ -17,7 +17,6 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
     """What must be initialled before the cut.
 
     Args:
-        job: as entered.
         findings: those that stop are named, to be settled first.
         has_template: whether a template is cut for the job.
     Yields:
@@ -61,8 +60,6 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
 def mandate_words(mandate: Mandate) -> str:
     """What asks for the work.
 
-    Args:
-        mandate: as entered.
     Returns:
         str: such as ``directive M-101, bulletin B-7 revision C, kit K-7``.
     """

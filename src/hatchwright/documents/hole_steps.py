@@ -52,9 +52,6 @@ class _Kind:
 def hole_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """How every hole is made, up to its finished size, in the order that each sheet asks for.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: those that apply to the job.
     """
@@ -167,10 +164,6 @@ def _range_words(hole: Hole, shop: ShopTables | None, unit: Unit) -> str:
 def rivet_range(diameter_in: float, shop: ShopTables | None, unit: Unit) -> str:
     """Between what the finished hole of a rivet must lie.
 
-    Args:
-        diameter_in: of the rivet [in].
-        shop: a shop's own rows, when there are any.
-        unit: of lengths.
     Returns:
         str: with its source.
     """
@@ -218,10 +211,7 @@ def layer_words(layer: LayerWork, hole: Hole | None, shop: ShopTables | None, un
     """How one sheet takes a head.
 
     Args:
-        layer: the work on it.
         hole: of the layout; None for one that is not numbered.
-        shop: a shop's own rows, when there are any.
-        unit: of lengths.
     Returns:
         str: such as ``skin .032 dimpled from a #32 hole (as entered)``.
     """

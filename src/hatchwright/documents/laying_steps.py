@@ -25,9 +25,6 @@ from hatchwright.units import length_words
 def laying_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """What is drilled and pinned before the cut; a plug covers the holes in the waste, so that they come before it.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: in the order of the work.
     """

@@ -14,8 +14,6 @@ from hatchwright.making.cover_hardware import cover_hardware
 def nutplate_ears(layout: Layout) -> Iterator[Step]:
     """How the rivet holes of the nutplates are drilled, through their own ears; nothing without them.
 
-    Args:
-        layout: as derived.
     Yields:
         Step: one, with the drills in their order.
     """
@@ -50,8 +48,6 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
 def nutplate_rivets(layout: Layout) -> Iterator[Step]:
     """How the nutplates are riveted on; nothing without them.
 
-    Args:
-        layout: as derived.
     Yields:
         Step: one, with their number and the lengths that their grip asks for.
     """

@@ -33,15 +33,10 @@ class MarginLine:
     """One margin as it is printed.
 
     Args:
-        answer: the word for it.
-        code: of the check.
         ratio: margin of safety.
         subject: what is loaded.
         case: load case and level.
-        applied: with its unit.
-        allowable: with its unit.
         grade: the weakest of all numbers behind it.
-        advice: what to do about it.
         steps: numbers of the working steps.
     """
 
@@ -82,17 +77,9 @@ class StrengthPaper:
 
     Args:
         job: title of the job.
-        aircraft: as typed.
         side: LEFT, RIGHT or CENTRE.
-        revision: of the job.
-        date: date and time as they are to be read.
         not_data: what every page says of itself.
-        basis: of the loads.
-        summary: one sentence.
         refer: what the gate says, "" when every question passes.
-        gate: its questions.
-        inputs: what went in.
-        assumptions: what was taken for granted.
         margins: the worst first.
         findings: comparisons and screens.
         cases: what the finite elements found.
@@ -129,10 +116,8 @@ def strength_paper(
     """Gather the strength report of a job.
 
     Args:
-        layout: as derived.
         report: of that layout; without loads the paper says nothing about strength.
         captions: of the pictures, in the order to print.
-        date: date and time as they are to be read.
     Returns:
         StrengthPaper: ready to be set.
     """
@@ -167,7 +152,6 @@ def strength_paper_pdf(
     """Set a strength report.
 
     Args:
-        paper: what it says.
         pictures: SVG pictures in the order of their captions.
         size: what the printer takes.
         stamp: date and time kept in the file.

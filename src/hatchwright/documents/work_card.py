@@ -48,10 +48,7 @@ class WorkCard:
 
     Args:
         job: title of the job.
-        aircraft: as typed.
         side: LEFT, RIGHT or CENTRE.
-        revision: of the job.
-        date: date and time as they are to be read.
         not_data: what every page says of itself.
         summary: what the job is, each a label and its words.
         answers: how many findings there are of each kind.
@@ -96,11 +93,8 @@ def work_card(
     """Gather the work card of a job.
 
     Args:
-        layout: as derived.
-        chain: its template, None when there is none.
         findings: the worst first.
         not_checked: what no finding speaks of.
-        date: date and time as they are to be read.
     Returns:
         WorkCard: ready to be set.
     """
@@ -132,9 +126,7 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
     """Set a work card.
 
     Args:
-        card: what it says.
         hole_map: picture of the parts and their holes, SVG.
-        paper: what the printer takes.
         stamp: date and time kept in the file.
     Returns:
         bytes: the PDF file, the same for the same arguments.

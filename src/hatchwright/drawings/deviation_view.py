@@ -22,10 +22,6 @@ _LETTER_IN = 0.11
 def deviation_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet:
     """Draw what the cutter will leave and what it will take too much of.
 
-    Args:
-        layout: as derived.
-        chain: its template and predicted cut.
-        date: date and time as they are to be read.
     Returns:
         Sheet: the rough line at full size, the predicted cut with its deviation exaggerated; nothing on it is cut.
     """

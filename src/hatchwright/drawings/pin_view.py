@@ -46,11 +46,6 @@ _ROOMY_IN = 2.0
 def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
     """Draw one sketch for each stage.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        pins: planned.
-        date: date and time as they are to be read.
     Returns:
         tuple[Sheet, ...]: nothing on them is cut; without a plan one that says what would hold.
     """

@@ -43,7 +43,6 @@ def stop_block(words: str, *, width_in: float, height_in: float) -> Block:
 
     Args:
         words: as from `stop_words`.
-        width_in: width of the frame [in].
         height_in: height of a capital [in].
     Returns:
         Block: bold, broken to the width; of no height when there are no words.

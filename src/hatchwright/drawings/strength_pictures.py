@@ -48,7 +48,6 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     """Bands of equivalent stress in the skin, with the load of every rivet as an arrow on the doubler.
 
     Args:
-        layout: as derived.
         field: stress of the skin at ultimate load.
         found: the same case, for its rivets.
     Returns:
@@ -83,8 +82,6 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed.
 
     Args:
-        layout: as derived.
-        mode: its shape.
         found: the same case.
     Returns:
         bytes: an SVG picture.
@@ -123,7 +120,6 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
     """Load of every rivet at limit load, as a band of two formulas.
 
     Args:
-        found: the case.
         safety_ratio: ultimate over limit load [-].
         allowed_lbf: lowest that a rivet may carry at limit load, None when it is not known [lbf].
     Returns:
@@ -368,11 +364,9 @@ def pictures_of(
     """All pictures of one case.
 
     Args:
-        layout: as derived.
         field: stress of the skin.
         curve: stress along the edge.
         mode: buckling mode, or None.
-        found: the case.
         safety_ratio: ultimate over limit load [-].
         allowed_lbf: lowest that a rivet may carry at limit load [lbf].
     Yields:

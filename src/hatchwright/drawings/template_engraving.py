@@ -18,10 +18,6 @@ _BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 def template_engraving(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Mark, ...]:
     """The marks of a template: centre lines, axes, check length, arrows, side, name, what it is for.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        date: date and time as they are to be read.
     Returns:
         tuple[Mark, ...]: on the face that lies out, where the drawing has them [in].
     """

@@ -20,10 +20,6 @@ _LETTER_IN = 0.12
 def template_holes_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet | None:
     """Draw the template with the numbers of its pilot holes.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        date: date and time as they are to be read.
     Returns:
         Sheet: nothing on it is cut; None when no hole of the job lies on the template.
     """
@@ -56,10 +52,6 @@ def template_holes_sheet(layout: Layout, chain: GuideChain, *, date: str) -> She
 def drilled_through(layout: Layout, chain: GuideChain, part: TemplatePart) -> tuple[TemplateHole, ...]:
     """The holes of the job that the template really has, its key hole apart.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        part: as it is made.
     Returns:
         tuple[TemplateHole, ...]: in the order of their numbers.
     """

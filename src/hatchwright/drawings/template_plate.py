@@ -35,9 +35,7 @@ def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
     """The plate of a window, or the blank of a plug, on the page.
 
     Args:
-        chain: the template.
         template: its border.
-        page: its page.
     Returns:
         Box: the guide edges and the border round them [in].
     """
@@ -47,8 +45,6 @@ def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
 def key_quarter(page: PageFrame) -> Point:
     """The quarter of the page that lies towards both direction arrows, such as FWD and OUTBD.
 
-    Args:
-        page: of the template.
     Returns:
         Point: 1 or -1 to the right, 1 or -1 up.
     """

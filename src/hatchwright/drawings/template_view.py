@@ -40,10 +40,7 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
     """Draw the template, its face up that lies away from the skin.
 
     Args:
-        layout: as derived.
-        chain: its template.
         findings: those of the template that do not pass are printed with it.
-        date: date and time as they are to be read.
     Returns:
         Sheet: at full size, the origin of the job at the origin of the page; one that is bent onto a curved skin
             is drawn flat and stretched about the centre of the opening.
@@ -80,10 +77,6 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
 def template_lettering(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Entity, ...]:
     """What is lettered and marked on the template's face.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        date: date and time as they are to be read.
     Returns:
         tuple[Entity, ...]: texts, arrows and lines, none of them on a cut layer.
     """

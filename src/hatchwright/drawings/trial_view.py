@@ -48,8 +48,6 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
 
     Args:
         layout: of the job whose cutter is tried.
-        piece: the trial piece.
-        date: date and time as they are to be read.
     Returns:
         Sheet: at full size, the datum cross at the origin.
     """

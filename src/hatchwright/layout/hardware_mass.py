@@ -75,8 +75,6 @@ class WeightChange:
 def weight_change(layout: Layout) -> WeightChange:
     """The weight of the whole change.
 
-    Args:
-        layout: as derived.
     Returns:
         WeightChange: sheets by area; fasteners by the shop's weights or by volume; the mounted part as entered.
     Method: docs/theory/weight.md.

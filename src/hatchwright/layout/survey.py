@@ -24,8 +24,6 @@ class EdgeDistances:
     """True distances from the holes of a part to one of its edges, arcs included.
 
     Args:
-        part: the part.
-        edge: the edge.
         holes: the holes through that part.
         distance_in: negative where the centre is off the metal, shape (n_holes,) [in].
         foot_in: nearest points of the edge, shape (n_holes, 2) [in].
@@ -83,7 +81,6 @@ class Survey:
     """Everything that rules measure on a layout.
 
     Args:
-        layout: the layout.
         rows: name to holes of each row, in the order in which they are laid.
         edges: hole to edge, for every edge of every part.
         pitches: neighbours along each row.
@@ -140,8 +137,6 @@ is at most one and a half times as large [-]."""
 def survey(layout: Layout) -> Survey:
     """Take all distances of a layout.
 
-    Args:
-        layout: as derived.
     Returns:
         Survey: frozen.
     """

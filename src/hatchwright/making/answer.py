@@ -32,12 +32,8 @@ def answer(
         code: stable code, T1xx to T9xx.
         status: pass, caution, stop or unknown.
         subject: what was judged.
-        value: what it is, or None.
         limit: what it was judged against, or None.
-        unit: unit of both.
         source: where the limit stands.
-        grade: how far it is to be trusted.
-        working: the arithmetic.
         advice: what to do; left away when it passes.
         place: point concerned (x, y) [in].
         uncertainty: of a measured value [unit].
@@ -83,7 +79,6 @@ def place_words(place_in: tuple[float, float], unit: Unit) -> str:
 
     Args:
         place_in: (x, y) in the job's frame [in].
-        unit: that of the job.
     Returns:
         str: such as ``X 5.500 Y 4.500 in``.
 

@@ -106,8 +106,6 @@ class CoverHardware:
 def cover_hardware(layout: Layout) -> CoverHardware | None:
     """What holds the cover of a job.
 
-    Args:
-        layout: as derived.
     Returns:
         CoverHardware | None: None without screws.
     Raises:

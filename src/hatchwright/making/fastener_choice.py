@@ -88,8 +88,6 @@ class RivetChoice:
 def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
     """The rivets of a job, one choice for each kind, stack and way of taking the head.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: in the order of their first hole; what the tables lack is said in each.
     """
@@ -118,7 +116,6 @@ def rivet_choice(
         layers: each sheet from outside.
         holes: their numbers.
         grip_in: thickness of the stack [in].
-        layout: as derived.
     Returns:
         RivetChoice: with what the tables lack.
     """
@@ -167,7 +164,6 @@ def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tup
 
     Args:
         thickest_in: thickest sheet of the stack [in].
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple: the circular's aim, the Navy's largest and smallest, and the structural minimum.
     Raises:

@@ -18,9 +18,6 @@ from hatchwright.tables.temporary_fasteners import TemporaryFastener, temporary_
 def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[DrivenHead, ...]:
     """What each document asks of the shop head.
 
-    Args:
-        part: the rivet.
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple: side by side; empty for a size that no document lists.
     """
@@ -52,7 +49,6 @@ def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tupl
 
     Args:
         layers: with their drills.
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple: each size once; a hole that none is listed for is left out.
     """
@@ -71,7 +67,6 @@ def spread_words(layer: LayerWork, shop: ShopTables | None = None) -> str:
 
     Args:
         layer: with its drills.
-        shop: a shop's own rows, when there are any.
     Returns:
         str: with its source, or that a trial piece must give it; "" where nothing is dimpled.
     """

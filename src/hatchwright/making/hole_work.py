@@ -39,7 +39,6 @@ class LayerWork:
 
     Args:
         part: the sheet.
-        thickness_in: its thickness [in].
         preparation: how it takes the head, "" when that cannot be said.
         why: what that rests on.
         steps: drills, dimple and countersink in the order of the work.
@@ -72,9 +71,6 @@ class LayerWork:
 def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
     """The work on each sheet of a hole, as the job enters it, else by the tables.
 
-    Args:
-        hole: of the layout.
-        layout: as derived.
     Returns:
         tuple: one for each sheet, from outside; what the tables lack is said in it.
     """
@@ -95,8 +91,6 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
 def lacks_of(layers: Iterable[LayerWork]) -> tuple[str, ...]:
     """What cannot be said of a hole, each with the sheets that it is about.
 
-    Args:
-        layers: of the hole.
     Returns:
         tuple: such as ``cover + doubler: the hole before the dimple: ...``.
     """
@@ -110,9 +104,6 @@ def lacks_of(layers: Iterable[LayerWork]) -> tuple[str, ...]:
 def entered_for(hole: Hole, job: Job) -> Row | Screws | None:
     """The row or the screws of the job that a hole belongs to.
 
-    Args:
-        hole: of its layout.
-        job: as entered.
     Returns:
         Row | Screws | None: None for a hole of no row.
     """
@@ -163,11 +154,8 @@ def rivet_layer(
     """The work on one sheet for one kind of rivet, by the tables.
 
     Args:
-        rivet: its part number.
         part: the sheet.
-        thickness_in: its thickness [in].
         entered: how the job says that it takes a flush head; "" to go by its thickness.
-        shop: a shop's own rows, when there are any.
     Returns:
         LayerWork: a countersink where the sheet is thick enough, else a dimple, when nothing is entered.
     """

@@ -21,7 +21,6 @@ def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, 
     """Judge the making of a job.
 
     Args:
-        layout: as derived.
         chain: its template, None when it has none or none can be made.
     Returns:
         tuple: T1xx to T9xx in the order of their code, without T2xx, which only a trial gives.

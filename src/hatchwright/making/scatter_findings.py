@@ -39,8 +39,6 @@ class _Judged:
 def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
     """Judge the scatter of a job's holes.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: one finding on the hole that is most likely short; empty without the shop's scatter or without holes
             that are still to be drilled and long enough as drawn.

@@ -42,7 +42,6 @@ def short_chance(*, nominal_in: float, limit_in: float, deviation_in: float) -> 
 
     Args:
         nominal_in: as drawn [in].
-        limit_in: the least allowed [in].
         deviation_in: its standard deviation, more than 0 [in].
     Returns:
         float: 0 to 1 [-].

@@ -18,13 +18,11 @@ class Box:
     Args:
         path: dotted field of the job file.
         label: the field in words.
-        help: what belongs in it.
         kind: what it takes.
         value: what stands in it, as typed.
         required: whether the job cannot do without it.
         choices: the words to choose from, or suggestions for a box that takes any words.
         echo: a length said back in every notation, or "".
-        faults: what is wrong with it.
     """
 
     path: str
@@ -98,7 +96,6 @@ class Listing:
     Args:
         path: dotted list of the job file.
         title: in the trade's words.
-        help: what belongs in it.
         lines: one section each, numbered from 0 in the job file.
         new: what a new line holds to begin with.
         faults: faults of the list as a whole.

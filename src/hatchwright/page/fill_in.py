@@ -17,7 +17,6 @@ def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
     """The boxes in which something else was typed than stands in the text.
 
     Args:
-        text: of the job.
         typed: path of a box to what stands in it on the page; paths that are no boxes are left out.
     Returns:
         dict: path to the box as the text has it.
@@ -32,7 +31,6 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
     """Put what was typed into the job's text.
 
     Args:
-        text: of the job.
         typed: path of a box to what stands in it; only what differs from the text is written.
     Returns:
         str: the changed text; comments and all other text stay.
@@ -118,7 +116,6 @@ def with_part(text: str, path: str) -> tuple[str, str]:
     """Add a section that the job does not have yet, or a line to a list.
 
     Args:
-        text: of the job.
         path: of the section or list.
     Returns:
         tuple: the changed text with the new part's boxes empty, and the path of the new part.
@@ -137,7 +134,6 @@ def without_part(text: str, path: str) -> str:
     """Take away a section that the job can do without, or a line of a list.
 
     Args:
-        text: of the job.
         path: of the section or line.
     Returns:
         str: the changed text.
@@ -164,7 +160,6 @@ def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
     """Write down which reading was chosen where documents differ, and why.
 
     Args:
-        text: of the job.
         rule: code of the rule.
         reading: the reading chosen.
         reason: why; the job is not sound without one.

@@ -22,7 +22,6 @@ class JobField:
     Args:
         name: as the job file calls it.
         label: the same in words.
-        help: what belongs in it.
         required: whether the section cannot do without it.
         holds: a single value, a pair of lengths, a section, or a list.
         kind: of a single value, of each length of a pair, or of each value of a list.

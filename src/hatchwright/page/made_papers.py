@@ -52,8 +52,6 @@ class MadePapers:
     """The files of one moment.
 
     Args:
-        title: of the job.
-        revision: of the job.
         both_sides: whether the other side gets the mirrored job too.
         files: file name to its bytes, each read back before it is offered.
         refusals: what could not be made, and what to do about it.
@@ -78,12 +76,7 @@ def made_papers(
     """Make the papers and machine files of a job, for each side that gets the opening.
 
     Args:
-        text: of the job file.
         folder: of the job file.
-        name: its file name.
-        stamp: when they are made.
-        choice: what is asked for.
-        shop: a shop's own rows of the tables, when there are any.
     Returns:
         MadePapers: with refusals instead of files where something cannot be made; none at all when the paper is
             refused, so that no page is taken for a corrected one.

@@ -35,10 +35,8 @@ class ReadingTable:
 
     Args:
         rule: code of the rule.
-        readings: the readings.
         rows: one for each subject judged.
         chosen: name of the reading chosen in the job, "" when none is.
-        reason: why it was chosen.
     """
 
     rule: str
@@ -52,7 +50,6 @@ def reading_tables(findings: Iterable[Finding], job: Job) -> tuple[ReadingTable,
     """Put the readings of each rule side by side, where they decide: something does not pass, or a choice was made.
 
     Args:
-        findings: of the job.
         job: with the choices made.
     Returns:
         tuple: one table for each rule and its set of readings; empty when no documents differ.

@@ -39,14 +39,12 @@ class ScreenView:
     """A job as the page shows it.
 
     Args:
-        name: file name.
         text: the job's text that all this was made from.
         data: the same as typed values.
         sheet: every box with its echo and faults.
         faults: everything that is wrong with the text; with a fault there is no drawing and no finding.
         examination: the job with its findings, None when it is not sound.
         svg: the drawing, "" when there is none.
-        look: how it is seen.
     """
 
     name: str
@@ -121,9 +119,7 @@ def screen(
     Args:
         text: of the job file, sound or not.
         folder: of the job file.
-        name: its file name.
         look: how it is to be seen; this side from outside when left away.
-        shop: a shop's own rows of the tables, when there are any.
         drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.

@@ -26,9 +26,7 @@ class StrengthRequest:
     """A job whose strength is asked for.
 
     Args:
-        text: of the job file.
         folder: of the job file.
-        name: its file name.
         other_side: whether the mirrored job of the other side is meant.
         shop: a shop's own rows of the tables, None without.
     """
@@ -83,7 +81,6 @@ def view_strength(
     """Analyse a job for the page.
 
     Args:
-        asked: the job.
         like: an earlier analysis, whose factorised sheets are used again where the geometry is the same.
     Returns:
         tuple: what is shown; the analysis, to be given back as `like`.
@@ -105,8 +102,6 @@ def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> Stren
     """Set the report of a job on paper.
 
     Args:
-        asked: the job.
-        stamp: when it is made.
         paper: "letter" or "a4".
     Returns:
         StrengthPapers: or why there are none.

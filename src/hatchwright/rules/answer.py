@@ -31,8 +31,6 @@ def against(
     """Make a finding whose limit comes from one cited number.
 
     Args:
-        code: of the rule.
-        status: the answer.
         subject: what was judged.
         value: what it is [unit].
         limit: what it was judged against [unit].
@@ -41,7 +39,6 @@ def against(
         formula: how value and limit compare; no working when empty.
         values: what goes into the formula.
         more: further workings, such as the other reading of a conflict.
-        advice: what to do.
         holes: numbers of the holes concerned.
         place: point concerned [in].
         shortfall: by how much it misses, never below 0 in the finding [unit].
@@ -83,8 +80,6 @@ def in_words(
     """Make a finding that rests on what a document asks for in words.
 
     Args:
-        code: of the rule.
-        status: the answer.
         subject: what was judged.
         asked: what the document asks for.
         advice: what to do; where it does not pass, the document's own words when left away.

@@ -73,7 +73,6 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
     """Judge a layout by the rules that find fault with single holes, as a drawing needs it while one types.
 
     Args:
-        layout: as derived.
         marked: codes of the rules that marked a hole when everything was judged last: they are judged again beside
             edge distance and spacing; None when nobody knows, and all rules that may mark a hole are.
     Returns:

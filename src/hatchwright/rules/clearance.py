@@ -28,8 +28,6 @@ _NAMED_HOLES = 3
 def outermost_edge(survey: Survey) -> Edge:
     """The outermost edge of what is put on the skin.
 
-    Args:
-        survey: of the layout.
     Returns:
         Edge: the doubler's outer one, else a lapped cover's, else the opening's.
     """

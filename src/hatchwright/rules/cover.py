@@ -42,8 +42,6 @@ class ScrewedCover:
 def screwed_cover(survey: Survey) -> ScrewedCover | None:
     """The cover of a job with its screws.
 
-    Args:
-        survey: of the layout.
     Returns:
         ScrewedCover: None when there is no cover, or no screw in it.
     """

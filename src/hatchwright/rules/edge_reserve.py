@@ -65,8 +65,6 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
 def next_sizes(survey: Survey) -> dict[str, float]:
     """The next standard size for each rivet of a layout.
 
-    Args:
-        survey: of the layout.
     Returns:
         dict: part number to diameter [in]; without rivets that have no larger size.
     """

@@ -28,9 +28,6 @@ def _measured(survey: Survey) -> list[Hole]:
 def is_oversize(hole: Hole, shop: ShopTables | None = None) -> bool:
     """Whether a measured hole is larger than its rivet allows, its uncertainty left aside.
 
-    Args:
-        hole: of a layout.
-        shop: a shop's own rows, when there are any.
     Returns:
         bool: false for a hole that was not measured, or whose rivet is not in the table.
     """

@@ -24,8 +24,6 @@ from hatchwright.workings import Quantity
 def room(layout: Layout) -> tuple[float, float, float, float]:
     """The free field round the opening's centre, between the flanges that close it on each side.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: x_from, y_from, x_to, y_to; infinite where no flange closes it [in].
     """

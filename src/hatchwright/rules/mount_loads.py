@@ -59,8 +59,6 @@ def drag(survey: Survey) -> Iterator[Finding]:
 def mount_findings(layout: Layout) -> tuple[Finding, ...]:
     """What must be shown of a mounted part, for a report of its own.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: R924 and R925; empty without a mount.
     """

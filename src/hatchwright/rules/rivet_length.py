@@ -23,8 +23,6 @@ LENGTH_READINGS = ("nearest sixteenth", "next half sixteenth", "next sixteenth")
 def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
     """The length for each different rivet and stack of a layout.
 
-    Args:
-        survey: of the layout.
     Returns:
         list: one hole of each kind with its length.
     """

@@ -42,8 +42,6 @@ class JudgedSide:
 def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     """How many rivets each side asks for, by every reading, and whether it has them.
 
-    Args:
-        survey: of a layout.
     Returns:
         tuple: X+, X-, Y+ and Y-; empty without rivets.
     Raises:

@@ -32,9 +32,6 @@ _SEAT = Cited(0.0, "in", Source("GEOMETRY", "a base over its opening"), Grade.CO
 def base_outline(mount: Mount, layout: Layout) -> Loop:
     """The outline of a mounted base, square to the axes about the opening's centre.
 
-    Args:
-        mount: what is mounted.
-        layout: as derived.
     Returns:
         Loop: counter-clockwise [in].
     """

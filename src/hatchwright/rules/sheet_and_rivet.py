@@ -27,8 +27,6 @@ DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
 def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
     """One hole for each kind of rivet and stack.
 
-    Args:
-        holes: of a layout.
     Returns:
         list: the first of each kind.
     """

@@ -82,7 +82,6 @@ def least_pitch(
     """The shortest pitch of a row against a least number of diameters.
 
     Args:
-        code: of the rule.
         row: its name.
         pair: of neighbours in it.
         least: the least pitch [D].
@@ -123,8 +122,6 @@ def _against_least(
 def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
     """The neighbours along each rivet row.
 
-    Args:
-        survey: of the layout.
     Returns:
         dict: row name to pairs of neighbours, never none.
     """
@@ -138,8 +135,6 @@ def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
 def least_pitches(survey: Survey) -> dict[str, tuple[Spacing, ...]]:
     """The neighbours along each rivet row that may be the worst for a least pitch.
 
-    Args:
-        survey: of the layout.
     Returns:
         dict: row name to one pair of neighbours, or two; see `worst.least_sure`.
     """

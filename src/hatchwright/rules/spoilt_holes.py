@@ -33,9 +33,6 @@ _HEAD_RATIO = Cited(
 def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
     """Diameter of the finished hole for a fastener: that of its usual final drill.
 
-    Args:
-        hole: of a layout.
-        shop: a shop's own rows, when there are any.
     Returns:
         float: the fastener's own diameter when no drill is listed for it [in].
     """

@@ -89,8 +89,6 @@ def _said(missed: str, met: str, miss_in: float, uncertainty_in: float) -> str:
 def inch(value_in: float) -> str:
     """Write a length the drawing way: to the thousandth, as a fraction where it is one, or to one place further.
 
-    Args:
-        value_in: the length [in].
     Returns:
         str: such as ``.032``, ``5/32`` or ``.0315``.
     """

@@ -24,7 +24,6 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
     """Analyse the strength of what is laid out already.
 
     Args:
-        layout: as derived.
         elements: how the finite elements are asked, None to leave them away.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.

@@ -28,10 +28,8 @@ class Sweep:
     Args:
         job_text: text of the job file.
         folder: folder of the job file.
-        variations: fields and their values.
         buckling: whether to look for buckling, which takes the most time.
         left_out: what is not looked for though a strength report does.
-        shop: a shop's own rows, None without.
     """
 
     job_text: str
@@ -68,9 +66,7 @@ def sweep_of(
 
     Args:
         path: the job file.
-        variations: fields and their values.
         buckling: whether to look for buckling, which takes the most time.
-        shop: a shop's own rows of the tables, when there are any.
     Returns:
         Sweep: whose job has loads and whose fields are in the job.
     Raises:
@@ -97,7 +93,6 @@ def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
     """Part the variants into tasks; those of one geometry stand together, so that sheets are factorised once.
 
     Args:
-        sweep: what is to be analysed.
         variants: what is left of it.
     Returns:
         tuple[Task, ...]: none with more than a dozen variants.

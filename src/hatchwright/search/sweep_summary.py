@@ -11,9 +11,6 @@ from hatchwright.search.sweep_work import SweepRow
 def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
     """What must be read with the margins of a sweep: what they do not speak of, and what the gate says.
 
-    Args:
-        sweep: what was analysed.
-        rows: what came of it.
     Yields:
         str: sentences, what was left out first.
     """

@@ -31,7 +31,6 @@ class Task:
         folder: folder of the job file, "" when there is none.
         variants: to be analysed in this order.
         buckling: whether to look for buckling.
-        shop: a shop's own rows, None without.
     """
 
     job_text: str

@@ -35,9 +35,6 @@ def factors_of(loads: Loads, shop: ShopTables | None = None) -> Factors:
     A continuous riveted joint in plating needs no fitting factor; cover screws and nutplates do. Special factors are
     not multiplied with each other: the highest one governs.
 
-    Args:
-        loads: as entered.
-        shop: a shop's own rows, when there are any.
     Returns:
         Factors: each with its section.
     Source: [14CFR23], 23.303 and 23.2230(b) for 1.5, 23.625 for fittings, 23.619 for the highest special factor.

@@ -27,9 +27,6 @@ _REFER = "Refer the job to an engineer; no margin of this report stands in for t
 def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
     """Answer the gate of a job.
 
-    Args:
-        layout: as derived.
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple: one finding a question; yes stops, and a question left open is unknown.
     Method: docs/theory/gate.md.

@@ -51,9 +51,6 @@ class Case:
 def cases_of(loads: Loads, skin: SheetPart) -> tuple[Case, ...]:
     """The cases that a job asks for.
 
-    Args:
-        loads: as entered.
-        skin: the skin that is opened.
     Returns:
         tuple: none on the basis "none"; three on "restore": tension along X, along Y, and shear.
     Method: docs/theory/loads.md, eq. 1 and 2.

@@ -28,7 +28,6 @@ class Margin:
         level: ultimate, or limit against yield.
         applied: what it carries, factors included; None when it could not be had.
         allowable: what it may carry; None when no value may be used.
-        advice: what to do about it.
         holes: numbers of the holes concerned.
     """
 

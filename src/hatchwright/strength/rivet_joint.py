@@ -24,7 +24,6 @@ class RivetJoint:
     """One rivet and what it may carry.
 
     Args:
-        hole: the rivet.
         ultimate: at ultimate load, None when no value may be used [lbf].
         at_yield: at limit load, None when no value may be used [lbf].
         refusal: why there is no value, "" when there is.
@@ -54,7 +53,6 @@ def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
 
     Args:
         site: with sheets and edge distances.
-        hole: the rivet.
     Returns:
         RivetJoint: without values when the rivet lies outside what is published, and then it says why.
     Method: docs/theory/rivet.md, eq. 3.
@@ -129,7 +127,6 @@ def lowest(symbol: str, *values: Worked) -> Worked:
     """The lowest of several strengths governs.
 
     Args:
-        symbol: of the result.
         values: in the same unit.
     Returns:
         Worked: the lowest, with the workings of all.

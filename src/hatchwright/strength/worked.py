@@ -19,7 +19,6 @@ class Worked:
 
     Args:
         value: the number [unit].
-        unit: its unit.
         working: how it came about, the last step last; each step that it rests on stands before it.
     """
 
@@ -72,8 +71,6 @@ def work_out(
 
     Args:
         value: the result [unit].
-        unit: its unit.
-        symbol: its symbol.
         formula: in plain symbols.
         values: what was put in; the workings of those that have any come first.
         source: where the formula is published.

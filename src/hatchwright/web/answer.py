@@ -31,8 +31,6 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
     """Everything that follows each key: the drawing, the echoes, the faults.
 
     Args:
-        folder: of the job.
-        view: of the job.
         since: version that the page shows, "" for none.
     Returns:
         dict: names that the template uses.
@@ -52,11 +50,7 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
 
 
 def marked_last(name: str) -> frozenset[str] | None:
-    """Codes of the rules that marked a hole of a job when all of it was judged last, None when it never was.
-
-    Args:
-        name: file name of the job.
-    """
+    """Codes of the rules that marked a hole of a job when all of it was judged last, None when it never was."""
     return _last_marked.get(name)
 
 
@@ -83,7 +77,6 @@ def place_of(fault: Fault, sheet: EntrySheet) -> str:
     """The place on the page where a fault is mended: its box, else the nearest section around it.
 
     Args:
-        fault: of the job.
         sheet: the boxes of the job.
     Returns:
         str: an id on the page.

@@ -17,11 +17,7 @@ def judged_view(
     """Judge and draw a job in the worker.
 
     Args:
-        text: of the job file.
         folder: of the job file.
-        name: its file name.
-        look: how it is to be seen.
-        shop: a shop's own rows of the tables, when there are any.
     Returns:
         ScreenView | None: with every finding; None when a later question overtook this one before it was begun.
     Raises:

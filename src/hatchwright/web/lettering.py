@@ -77,7 +77,6 @@ def figure(value: float | None, unit: str, job_unit: str = "in", beside: float |
 
     Args:
         value: to be lettered, or None.
-        unit: of the value.
         job_unit: "mm" puts millimetres first, inches in brackets.
         beside: a value that it is set against and must not look like, such as its limit [unit].
     Returns:
@@ -103,7 +102,6 @@ def missed_by(finding: Finding, job_unit: str = "in") -> str:
     """By how much a finding misses its limit, and what the uncertainty makes of it.
 
     Args:
-        finding: any.
         job_unit: unit of the job's bare numbers.
     Returns:
         str: such as ``short by .007 in``; "" when nothing is missed.
@@ -137,8 +135,6 @@ def working_words(working: Working) -> dict[str, str]:
 def fault_words(fault: Fault) -> str:
     """What is wrong with a box, what was given, and what would do.
 
-    Args:
-        fault: of a box.
     Returns:
         str: one to three short sentences.
     """

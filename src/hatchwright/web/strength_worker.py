@@ -23,8 +23,6 @@ _earlier: OpeningAnalysis | None = None
 def strength_view(asked: StrengthRequest) -> StrengthView | None:
     """Analyse a job in the worker.
 
-    Args:
-        asked: the job.
     Returns:
         StrengthView | None: None when a later question overtook this one before it was begun.
     Raises:
@@ -37,8 +35,6 @@ def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> S
     """Set the report of a job on paper in the worker.
 
     Args:
-        asked: the job.
-        stamp: when it is made.
         paper: "letter" or "a4".
     Returns:
         StrengthPapers: or why there are none.

@@ -28,7 +28,6 @@ class ToolAnswer:
     """One tool, judged for a job.
 
     Args:
-        tool: of the shelf.
         findings: of a cutter all of the making, as of the job's own cutter; of a hand tool T3xx.
         unit: that the job tells lengths in.
     """
@@ -78,8 +77,6 @@ def _findings(drawn: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
 def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
     """Turn the answers into plain values for programs.
 
-    Args:
-        answers: judged.
     Returns:
         dict: `schema`, `tools`.
     """

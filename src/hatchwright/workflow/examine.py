@@ -42,7 +42,6 @@ class Examination:
     """A job with everything derived from it.
 
     Args:
-        job: as entered.
         layout: derived geometry.
         findings: of the rules and of the making, in the order of their code.
         chain: the guide template, None when the job has no cutter or the cutter does not fit.
@@ -79,9 +78,6 @@ class Examination:
 def examine(job: Job, shop: ShopTables | None = None) -> Examination:
     """Lay out a job and judge it.
 
-    Args:
-        job: a sound job.
-        shop: a shop's own rows of the tables, when there are any.
     Returns:
         Examination: with every finding.
     Raises:
@@ -96,8 +92,6 @@ def examine_holes(
     """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
 
     Args:
-        job: a sound job.
-        shop: a shop's own rows of the tables, when there are any.
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
     Returns:
         Examination: with the findings of single holes alone, and no template.

@@ -34,7 +34,6 @@ class FastenerReport:
     """The fasteners of a job.
 
     Args:
-        job: as entered.
         rivets: one choice for each kind, stack and way of taking the head.
         cover: what holds the cover, None without screws.
         weight: of the whole change, each side.
@@ -80,8 +79,6 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
 def fastener_values(report: FastenerReport) -> dict[str, Any]:
     """Turn a report into plain values.
 
-    Args:
-        report: of a job.
     Returns:
         dict: `schema`, `job`, `rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`,
             `findings`.

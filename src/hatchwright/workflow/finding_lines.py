@@ -13,9 +13,6 @@ from hatchwright.words.tell import tell
 def finding_lines(finding: Finding, unit: Unit) -> Iterator[str]:
     """Write a finding for a person.
 
-    Args:
-        finding: any.
-        unit: that of the job.
     Yields:
         str: such as ``STOP  T106  holes of .2500 in ...``, then the advice, indented.
     """

@@ -13,8 +13,6 @@ from hatchwright.workings import Working
 def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:
     """Turn one finding into plain values.
 
-    Args:
-        finding: of a rule.
     Returns:
         dict: as documented.
     """

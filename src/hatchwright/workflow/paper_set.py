@@ -20,8 +20,6 @@ _LONGEST_STEM = 60
 def sides_of(examination: Examination) -> tuple[Examination, ...]:
     """The job itself, and that of the other side when both get the opening.
 
-    Args:
-        examination: of the job as entered.
     Returns:
         tuple[Examination, ...]: one or two.
     """
@@ -34,8 +32,6 @@ def sides_of(examination: Examination) -> tuple[Examination, ...]:
 def date_words(stamp: datetime) -> str:
     """The date and time as papers print it.
 
-    Args:
-        stamp: when the papers are made.
     Returns:
         str: such as ``2026-03-01 10:00 UTC``.
     """
@@ -46,7 +42,6 @@ def stem_of(examination: Examination, stem: str = "") -> str:
     """What the names of a job's files begin with.
 
     Args:
-        examination: of the job.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         str: plain letters, figures, hyphens and underscores only.
@@ -58,9 +53,6 @@ def stem_of(examination: Examination, stem: str = "") -> str:
 def carried(sheet: Sheet, examination: Examination) -> Sheet:
     """A drawing that goes to the aircraft: it says itself what must be settled before anything is cut.
 
-    Args:
-        sheet: the drawing.
-        examination: of the side that it shows.
     Returns:
         Sheet: the same with the stop box when something stops.
     """
@@ -80,12 +72,9 @@ def files_of(
     """Write one drawing, each file read back.
 
     Args:
-        sheet: the drawing.
         name: what it is, such as LAYOUT.
         examination: whose side goes into the name.
         stem: what the names begin with.
-        stamp: when the papers are made.
-        paper: what the printer takes.
         kinds: formats to write it in, all of them when not given.
     Returns:
         dict[str, bytes]: file name, such as ``wing_LAYOUT_LEFT_IN.dxf``, to its bytes.

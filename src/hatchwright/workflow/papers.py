@@ -24,7 +24,6 @@ def papers(
     On a skin that is curved one way the flat pattern of the doubler is made too.
 
     Args:
-        examination: of the job as entered.
         stamp: when they are made; the same time makes the same bytes.
         paper: what the printer takes; the work card is not to scale and needs no correction.
         stem: name of the job file without its ending, "" to take the job's title.

@@ -37,8 +37,6 @@ class PinReport:
     """Pins, judged.
 
     Args:
-        job: as entered.
-        pins: planned.
         findings: T5xx.
         notes: what to do in each stage.
         runs: how the cutter gets to the stretches of each stage.
@@ -93,9 +91,7 @@ def pin_files(
     """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
 
     Args:
-        examination: of the job as entered.
         stamp: when they are made; the same time makes the same bytes.
-        paper: what the printer takes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's too when both get the opening.
@@ -122,8 +118,6 @@ def pin_files(
 def pin_values(report: PinReport) -> dict[str, Any]:
     """Turn a pin report into plain values for programs.
 
-    Args:
-        report: judged.
     Returns:
         dict: `schema`, `pins`, `stages`, `clamps_in`, `findings`, `must_stop`.
     """

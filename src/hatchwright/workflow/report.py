@@ -14,8 +14,6 @@ SCHEMA = 1
 def report(examination: Examination) -> dict[str, Any]:
     """Turn an examination into plain values.
 
-    Args:
-        examination: of a job.
     Returns:
         dict: `schema`, `job`, `shop`, `findings`, `summary`, `not_checked`.
     """

@@ -31,10 +31,8 @@ class RuleEntry:
     """One rule as the book has it.
 
     Args:
-        code: stable code.
         family: what its family is about.
         title: in the trade's words.
-        says: what it says.
         limits: each number that it judges by, with source and grade.
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: what else it rests on, with source and grade.

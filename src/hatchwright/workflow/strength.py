@@ -65,8 +65,6 @@ def strength_of(
     """Analyse the strength of a job.
 
     Args:
-        job: a sound job.
-        shop: a shop's own rows of the tables, when there are any.
         elements: how the finite elements are asked, None to leave them away.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
@@ -80,8 +78,6 @@ def strength_of(
 def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
     """Turn an answer into plain values.
 
-    Args:
-        answer: of a job.
     Returns:
         dict: as documented; margins, findings and elements stay empty without loads.
     """

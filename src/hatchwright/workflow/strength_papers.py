@@ -60,8 +60,6 @@ def strength_papers(
 def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
     """Cases, that with the hardest worked rivet first.
 
-    Args:
-        analysis: of a job.
     Returns:
         list: all of them.
     """

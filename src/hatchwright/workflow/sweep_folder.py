@@ -27,7 +27,6 @@ def run_sweep(
     """Analyse what is still to be analysed, and write each row as soon as it is there.
 
     Args:
-        sweep: what is to be analysed.
         folder: made when missing; holds the table and what it is of, so that a stopped sweep can be taken up again.
         do: worker processes or a cluster.
         overwrite: whether another sweep in that folder may be thrown away.
@@ -55,8 +54,6 @@ def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path 
     """Draw the trade-off of a sweep.
 
     Args:
-        sweep: what was analysed.
-        rows: what came of it.
         folder: of the sweep; an earlier picture in it is replaced.
     Returns:
         Path | None: the picture, None when no variant has both a margin and a doubler.

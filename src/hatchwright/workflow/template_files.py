@@ -52,7 +52,6 @@ def template_files(
     """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
 
     Args:
-        examination: of the job as entered.
         stamp: when it is made; the same time makes the same bytes.
         paper: what the printer takes; the sheet is not to scale and needs no correction.
         stem: name of the job file without its ending, "" to take the job's title.
@@ -111,8 +110,6 @@ def _printable(examination: Examination, chain: GuideChain) -> bytes:
 def sound_chain(examination: Examination) -> GuideChain:
     """The template of a job, unless a finding forbids it.
 
-    Args:
-        examination: of the job.
     Returns:
         GuideChain: sound.
     Raises:
@@ -151,8 +148,6 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
 def template_stops(examination: Examination) -> tuple[Finding, ...]:
     """What must be settled before the templates of a job are used: what their stop boxes count.
 
-    Args:
-        examination: of the job as entered.
     Returns:
         tuple: the worst first, of the other side what is not said of the first.
     """
@@ -168,7 +163,6 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     """Turn what was made into plain values for programs.
 
     Args:
-        examination: of the job.
         files: names of the files that were written.
     Returns:
         dict: `schema`, `stops`, `templates` of the sides, `files`.

@@ -24,7 +24,6 @@ def in_hand(examination: Examination, path: Path) -> tuple[Finding, ...]:
 
     Args:
         examination: of the job, on the side that the template is to be laid on.
-        path: the file.
     Returns:
         tuple: T802, a stop when its edges or its key are not those of the job as it is now; where they are, T803 on
             its holes too.

@@ -48,9 +48,7 @@ class ToolpathFile:
     """One file of one tool.
 
     Args:
-        name: of the file.
         side: LEFT, RIGHT or CENTRE.
-        run: what the tool does.
         blank: on the table, with the template on it.
         trace: what the file was seen to do.
         text: the file.
@@ -70,9 +68,6 @@ def machine_files(
     """Make the toolpath files of an examined job.
 
     Args:
-        examination: of the job as entered.
-        used: the machine.
-        stamp: when they are made.
         stem: name of the job file without its ending, "" to take the job's title.
         name: of the machine file, for messages.
     Returns:
@@ -110,8 +105,6 @@ def toolpath_values(
     """Turn toolpath files into plain values for programs.
 
     Args:
-        machine: that they are for.
-        files: made for it.
         stops: what must be settled before the templates are used; see `template_files.template_stops`.
     Returns:
         dict: `schema`, `stops`, `units`, `is_engraved`, `files`.

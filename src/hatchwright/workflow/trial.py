@@ -44,8 +44,6 @@ class TrialReport:
     """A trial, judged.
 
     Args:
-        job: whose cutter was tried.
-        trial: what the readings say.
         findings: T2xx.
         anew: the job with the real offset, None when a finding stops.
         template: the template that follows from it, None when there is none.
@@ -103,7 +101,6 @@ def trial_files(
         kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
         stamp: when it is made; the same time makes the same bytes.
-        paper: what the printer takes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes.
@@ -171,7 +168,6 @@ def take_over(path: Path, report: TrialReport) -> None:
 
     Args:
         path: the job file.
-        report: of its trial.
     Raises:
         JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
     """
@@ -200,8 +196,6 @@ def take_over(path: Path, report: TrialReport) -> None:
 def trial_values(report: TrialReport) -> dict[str, Any]:
     """Turn a trial into plain values for programs.
 
-    Args:
-        report: judged.
     Returns:
         dict: `schema`, `offset`, `template`, `findings`, `must_stop`, `may_take_over`.
     """

@@ -35,9 +35,6 @@ _SAID = {
 def cut_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
     """Judge the predicted cut of a job.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple: findings in the order of their code.
     """

@@ -45,8 +45,6 @@ _JUDGES = {
 def cutter_findings(layout: Layout) -> tuple[Finding, ...]:
     """Judge the job's own cutter.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: findings in the order of their code; empty without a cutter.
     """
@@ -57,7 +55,6 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
     """Judge a tool for the rough cut of a job; what was never measured of it is said to be unknown.
 
     Args:
-        layout: as derived.
         tool: cutter or hand tool of the shop.
     Returns:
         tuple: findings in the order of their code.

@@ -37,8 +37,6 @@ class Exaggerated:
 def exaggerated(chain: GuideChain) -> Exaggerated:
     """Draw the predicted cut with its deviation made visible.
 
-    Args:
-        chain: the template and its predicted cut.
     Returns:
         Exaggerated: by a round factor with which the deepest place is drawn no more than .4 in off; a place that is
             deeper than that is drawn as it is.

@@ -39,7 +39,6 @@ def filing(chain: GuideChain, finished: Loop, *, advance_in: float | None) -> Fi
     """Work out what is left to be filed.
 
     Args:
-        chain: the template and its predicted cut.
         finished: the finished line [in].
         advance_in: advance per bite, None for a cutter that takes none [in].
     Returns:

@@ -37,7 +37,6 @@ class Remnant:
         is_over: whether it is cut too far, which is never filed back.
         depth_in: farthest that the two edges lie apart there [in].
         place: where (x, y) [in].
-        area_sq_in: its area [in^2].
         region: its edge, counter-clockwise [in].
     """
 
@@ -52,8 +51,6 @@ class Remnant:
 def remnants(chain: GuideChain) -> tuple[Remnant, ...]:
     """Every place where the predicted cut misses the wanted line, what is over-cut first, then the deepest.
 
-    Args:
-        chain: a template with its predicted cut.
     Returns:
         tuple: empty when the cut is the wanted one.
     """

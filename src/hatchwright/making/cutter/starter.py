@@ -46,7 +46,6 @@ class DrilledHole:
 
     Args:
         mark: "S" for the starter, "D1", "D2" ... for corner holes.
-        diameter_in: its diameter [in].
         centre: (x, y) from the job's two datums [in].
         to_line_in: from its edge to the rough line, 0 where it touches it [in].
         over: what lies behind it, or nearer to it than `BESIDE_IN` seen from outside.
@@ -70,7 +69,6 @@ def starter_hole(layout: Layout, centre: tuple[float, float], chain: GuideChain 
     Args:
         layout: as derived, with a cutter.
         centre: where [in].
-        chain: its template, None when there is none.
     Returns:
         DrilledHole: `to_line_in` is negative when it reaches beyond the rough line.
     Raises:
@@ -96,7 +94,6 @@ def chosen_starter(layout: Layout, chain: GuideChain | None) -> DrilledHole | No
 
     Args:
         layout: as derived, with a cutter.
-        chain: its template, None when there is none.
     Returns:
         DrilledHole | None: None when none is asked for and no place is clear.
     Raises:
@@ -111,7 +108,6 @@ def clear_starter(layout: Layout, chain: GuideChain | None) -> DrilledHole | Non
 
     Args:
         layout: as derived, with a cutter.
-        chain: its template, None when there is none.
     Returns:
         DrilledHole | None: None when the place that the job asks for is not clear either.
     Raises:
@@ -130,9 +126,6 @@ def clear_starter(layout: Layout, chain: GuideChain | None) -> DrilledHole | Non
 def corner_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole, ...]:
     """The holes that make the rounded corners that the cutter does not make by itself.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Returns:
         tuple: D1, D2 ... tangent to the rough line, clear of each other, of the starter and of a plug; empty without a
             cutter and where the cutter follows every corner.
@@ -170,7 +163,6 @@ def best_starter(layout: Layout, chain: GuideChain | None = None) -> DrilledHole
 
     Args:
         layout: as derived, with a cutter.
-        chain: its template, None when there is none.
     Returns:
         DrilledHole | None: None when no place of the waste is clear.
     Raises:
@@ -195,7 +187,6 @@ def largest_starter_in(layout: Layout, chain: GuideChain | None) -> float:
 
     Args:
         layout: as derived, with a cutter.
-        chain: its template, None when there is none.
     Returns:
         float: to .001 in, 0 when none does [in].
     """
@@ -311,8 +302,6 @@ def drill_stop_in(layout: Layout) -> float:
 def shallowest(layout: Layout) -> KeepOut | None:
     """What lies nearest behind the skin within the rough cut, None when nothing is known to.
 
-    Args:
-        layout: as derived.
     Returns:
         KeepOut | None: that of the least depth; one without a depth lies against the skin.
     """

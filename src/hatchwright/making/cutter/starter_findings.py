@@ -36,7 +36,6 @@ def starter_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding,
     """Judge the starter hole and the corner holes of a job.
 
     Args:
-        layout: as derived.
         chain: its template, None when it has none or none can be made.
     Returns:
         tuple: findings in the order of their code; empty without a cutter.

@@ -22,10 +22,6 @@ _PRACTICE = Source("PRACTICE", "hold of a template; docs/theory/pins.md")
 def pin_findings(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[Finding, ...]:
     """Judge the pins of a job.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        pins: planned.
     Returns:
         tuple: findings in the order of their code.
     """
@@ -38,8 +34,6 @@ def what_would_hold(layout: Layout, chain: GuideChain, pins: PinLayout) -> str:
     """Every way out where no plan holds a template, with its sizes.
 
     Args:
-        layout: as derived.
-        chain: its template.
         pins: without a plan.
     Returns:
         str: whole sentences.

@@ -18,8 +18,6 @@ def stage_notes(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[str
 
     Args:
         layout: of the job; its frame decides which way round a person sees the run.
-        chain: its template.
-        pins: planned.
     Returns:
         tuple: one note for each stage; empty without a plan.
     """
@@ -31,8 +29,6 @@ def stage_lines(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tup
 
     Args:
         layout: of the job; its frame decides which way round a person sees the run.
-        chain: its template.
-        pins: planned.
     Returns:
         tuple: the lines of each stage: what holds, what is cut run by run, where it stops; empty without a plan.
     """
@@ -71,7 +67,6 @@ def named(layout: Layout, pins: list[Pin]) -> str:
     """Name fasteners and clamps as a person finds them.
 
     Args:
-        layout: of the job.
         pins: some of its pins.
     Returns:
         str: holes by their numbers, others by their places, "none" for none.

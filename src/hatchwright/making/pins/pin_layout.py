@@ -49,7 +49,6 @@ class PinLayout:
     Args:
         pins: the holes of the job under the template, then the extra ones and the clamps that the plan needs.
         reach_in: how near the middle of the tool may come to a pin [in].
-        plan: None when there is none.
         clear_in: distance from the rough line from which on no pin or clamp is in the way [in].
         border_in: border of a window that takes clamps; None for a plug, which has none [in].
     """
@@ -73,9 +72,6 @@ def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
     When the job's own holes give no plan, a plug gets extra pins in the waste under it. A window has no waste under
     it; it gets clamps on its border, beyond the tool's reach, where the border is wide enough.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         PinLayout: with its plan, or without one.
     Raises:
@@ -155,9 +151,6 @@ def _planned(layout: Layout, chain: GuideChain, reach_in: float) -> tuple[list[P
 def planned_pins(layout: Layout, chain: GuideChain) -> PinLayout | None:
     """Plan the pins of a job once the sizes that a plan needs are entered and the cut is one run.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         PinLayout: None while something is missing.
     """

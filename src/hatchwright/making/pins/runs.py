@@ -79,10 +79,6 @@ def way_round(layout: Layout) -> Way:
 def runs_of(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
     """Find how the cutter gets to every stretch, and where it stops before the waste is free.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        pins: planned.
     Returns:
         tuple: the runs of each stage, in the order in which they are cut; empty without a plan.
     """

@@ -22,7 +22,6 @@ class Blank:
 
     Args:
         size_in: along X and Y [in].
-        thickness_in: its thickness [in].
         part: the template where it is cut out of the blank.
         is_turned: whether the template is turned a quarter to the left from the way that it is drawn.
     """
@@ -37,7 +36,6 @@ def laid_on_blank(part: TemplatePart, layout: Layout) -> Blank:
     """Lay a template in the middle of the job's blank, turned a quarter when only that fits.
 
     Args:
-        part: the template as drawn.
         layout: whose job tells the blank.
     Returns:
         Blank: whether there is room for the tool too is judged on the finished toolpath.

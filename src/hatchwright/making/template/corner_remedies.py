@@ -28,8 +28,6 @@ def corner_remedies(layout: Layout, chain: GuideChain, *, wanted_in: float, made
     """Say what is wrong with the sharpest corner and what would do.
 
     Args:
-        layout: as derived.
-        chain: its template.
         wanted_in: sharpest corner of the rough line [in].
         made_in: sharpest corner of the predicted cut [in].
     Returns:

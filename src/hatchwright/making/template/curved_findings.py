@@ -27,8 +27,6 @@ _PRACTICE = Source("PRACTICE", "holes that must meet; docs/theory/curved.md")
 def curved_findings(layout: Layout) -> tuple[Finding, ...]:
     """Judge what is made flat for a curved skin.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: findings in the order of their code; empty for a flat skin.
     """

@@ -32,7 +32,6 @@ def template_findings(layout: Layout, chain: GuideChain | None = None) -> tuple[
     """Judge the template of a job.
 
     Args:
-        layout: as derived.
         chain: its template, when it has been worked out already.
     Returns:
         tuple: findings in the order of their code; empty when the job has no cutter or template.

@@ -31,7 +31,6 @@ class Guide:
 
     Args:
         cut_in: width of the cut [in].
-        guide_in: diameter of the guide [in].
         end_mill_in: diameter of the tool that makes the template [in].
         kind: "female", guided inside a window, or "male", round a plug.
         stretch_ratio: of the flat pattern of a template that is bent onto the skin, whose corners must still let
@@ -56,14 +55,12 @@ class GuideChain:
     """The template and everything on the way to the predicted cut.
 
     Args:
-        guide: the cutter's sizes.
         wanted: the cut that is wanted, the rough line [in].
         path: the cutter's centre when it cuts the wanted line [in].
         needed: template edge that would guide it there [in].
         machinable: the same as the template's end mill can make it [in].
         reached: the cutter's centre as that template guides it [in].
         predicted: the cut that it gives [in].
-        deviation: predicted against wanted.
     """
 
     guide: Guide
@@ -94,8 +91,6 @@ def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideCha
 
     Args:
         wanted: the rough line [in].
-        guide: the cutter's sizes.
-        unit: that lengths are told in.
     Returns:
         GuideChain: every step.
     Raises:
@@ -135,9 +130,6 @@ def _some(profile: Profile, where: str, what: str) -> Profile:
 def guide_of(cutter: Cutter, template: Template) -> Guide:
     """The sizes that decide the offset.
 
-    Args:
-        cutter: as entered.
-        template: as entered.
     Returns:
         Guide: in inches.
     """
@@ -152,8 +144,6 @@ def guide_of(cutter: Cutter, template: Template) -> Guide:
 def job_chain(layout: Layout) -> GuideChain | None:
     """The template of a job.
 
-    Args:
-        layout: as derived.
     Returns:
         GuideChain | None: None when the job has no cutter or no template.
     Raises:
@@ -206,9 +196,6 @@ def least_corner(profile: Profile) -> Corner | None:
 def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
     """Size of the template's plate along X and Y, flat: the window or the plug, with the border left round it.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple: width and height of the blank that is needed [in].
     """
@@ -222,9 +209,6 @@ def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
 def flat_size(layout: Layout, chain: GuideChain) -> tuple[float, float]:
     """Size of the window or the plug along X and Y as it is made, before a template is bent onto a curved skin.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple: width and height [in].
     """
@@ -238,9 +222,6 @@ def flat_size(layout: Layout, chain: GuideChain) -> tuple[float, float]:
 def flat_cut(layout: Layout, chain: GuideChain) -> tuple[float, float]:
     """Size along X and Y of the cut that a template gives on flat scrap, flat itself.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple: width and height, larger than on the skin by what a flexed template is stretched by [in].
     """

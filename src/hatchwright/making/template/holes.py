@@ -55,9 +55,6 @@ def _plate(layout: Layout, chain: GuideChain) -> Profile:
 def first_drill(hole: Hole, layout: Layout) -> Drill | None:
     """The drill that goes first through all the sheets of a hole.
 
-    Args:
-        hole: of the layout.
-        layout: as derived.
     Returns:
         Drill | None: the smallest of the sheets' first drills, a pilot or else the final one; None when the work on a
             sheet begins with a dimple, or no drill is known.
@@ -78,9 +75,6 @@ def _pilot_in(hole: Hole, layout: Layout) -> float:
 def template_holes(layout: Layout, chain: GuideChain) -> tuple[TemplateHole, ...]:
     """The holes of a job that lie on its template, with material enough round them.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple: in the order of the holes' numbers.
     """
@@ -102,8 +96,6 @@ def through_which(
 ) -> dict[tuple[float, tuple[PartName, ...]], tuple[int, ...]]:
     """List which holes are of which size and go through which parts.
 
-    Args:
-        holes: of the template.
     Returns:
         dict: diameter [in] and parts from outside to the numbers of the holes of that size that go through exactly
             these.

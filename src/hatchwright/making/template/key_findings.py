@@ -21,9 +21,6 @@ _PRACTICE = Source("PRACTICE", "an edge or mark seen off its place; docs/theory/
 def key_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
     """Judge the key of a job's template.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple: one finding, T801.
     """
@@ -73,7 +70,6 @@ def holes_laid_on(template: TemplatePart, job: TemplatePart, *, unit: Unit, same
     Args:
         template: in hand, face up.
         job: that of the job, face up.
-        unit: that lengths are told in.
         same_in: below this no difference is seen [in].
     Returns:
         Finding | None: T803, a stop that names every hole that differs; unknown when the one in hand has none; None

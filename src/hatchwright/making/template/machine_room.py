@@ -36,8 +36,6 @@ class Room:
     def words(self, unit: Unit) -> str:
         """What is left, in words.
 
-        Args:
-            unit: that lengths are told in.
         Returns:
             str: such as ``only .425 in and .725 in to spare: clamps at the edges collide``.
         """

@@ -75,9 +75,6 @@ class TemplatePart:
 def template_part(layout: Layout, chain: GuideChain) -> TemplatePart:
     """Lay a job's template face up, flat as it is made.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         TemplatePart: with the pilot holes that keep material enough round them; stretched along the curved axis when
             it is bent onto the skin afterwards.
@@ -88,9 +85,6 @@ def template_part(layout: Layout, chain: GuideChain) -> TemplatePart:
 def part_on_skin(layout: Layout, chain: GuideChain) -> TemplatePart:
     """Lay a job's template face up, as it lies on the skin.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         TemplatePart: lengths along a curved skin are those on its outer face.
     """
@@ -125,7 +119,6 @@ def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
     Args:
         bounds: the plate face up: x_min, y_min, x_max, y_max [in].
         border_in: width of its border [in].
-        frame: of the layout.
     Returns:
         Loop: counter-clockwise; the cut corner leaves most of the border.
     """
@@ -145,7 +138,6 @@ def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None
     Args:
         plug: face up [in].
         diameter_in: as wide as the end mill [in].
-        frame: of the layout.
     Returns:
         PartHole: towards both direction arrows; None when the plug is too small for it.
     """
@@ -169,8 +161,6 @@ def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None
 def key_quarter(frame: Frame) -> tuple[float, float]:
     """The quarter of the template that lies towards both direction arrows, such as FWD and OUTBD.
 
-    Args:
-        frame: of the layout.
     Returns:
         tuple: 1 or -1 to the right, 1 or -1 up.
     """

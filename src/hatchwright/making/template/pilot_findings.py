@@ -22,9 +22,6 @@ _WORK = Source("PRACTICE", "a hole is opened from its pilot; it cannot be made s
 def pilot_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
     """Judge the pilot holes of a job's template.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple: T106 for each size that is drilled through the template too large, one that passes when none is; empty
             without pilot holes.

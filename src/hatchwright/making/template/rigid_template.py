@@ -12,8 +12,6 @@ from hatchwright.layout.layout import Layout
 def rigid_edge_in(layout: Layout) -> float | None:
     """From the middle of the opening along the curved axis to the farthest side of its rough line [in].
 
-    Args:
-        layout: as derived.
     Returns:
         float | None: None when no rigid flat template is laid on a curved skin: the skin is flat, the template is bent
             onto it, or there is none.
@@ -29,8 +27,6 @@ def rigid_edge_in(layout: Layout) -> float | None:
 def rigid_over_in(layout: Layout) -> float:
     """How far beyond the rough line a rigid flat template lets the cut go on a curved skin.
 
-    Args:
-        layout: as derived.
     Returns:
         float: R asin(e/R) - e at the farthest side *e*, the template touching at the middle and the tool held square
             to it; 0 where nothing rigid lies on a curved skin [in].

@@ -75,7 +75,6 @@ def lettered(
     """Letter one line in single strokes.
 
     Args:
-        words: what is to be read.
         at: foot of its beginning (x, y) [in].
         width_in: room that the line takes, which its letters are spread over [in].
         height_in: height of a capital [in].

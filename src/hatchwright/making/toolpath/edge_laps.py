@@ -62,7 +62,6 @@ def lap_moves(path: Loop, laps: Laps) -> Iterator[Move]:
 
     Args:
         path: the tool's centre, in the direction of the cut [in].
-        laps: how it is cut.
     Yields:
         Move: the last is a move up to the safe height.
     """

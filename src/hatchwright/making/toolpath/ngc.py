@@ -34,7 +34,6 @@ def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -
     """Write what one tool does.
 
     Args:
-        run: its moves.
         unit: "in" or "mm".
         safe_in: height for moves across [in].
         remarks: what is told to the person at the machine, each in as many lines as it takes.

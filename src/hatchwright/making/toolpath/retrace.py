@@ -137,7 +137,6 @@ def refuse(line: int, why: str) -> NoReturn:
 
     Args:
         line: of the file, 0 for the file as a whole.
-        why: what is wrong.
     Raises:
         ExportError: always.
     """

@@ -32,7 +32,6 @@ class Wanted:
     """What a file must make the machine do.
 
     Args:
-        machine: of the shop.
         tool: the only one in the file.
         thickness_in: of the blank [in].
         holes: what is drilled, in order.
@@ -51,9 +50,6 @@ class Wanted:
 def refuse_wrong_trace(trace: Trace, wanted: Wanted) -> None:
     """Refuse a traced file that does anything else than what is wanted.
 
-    Args:
-        trace: what the file does.
-        wanted: what it should do.
     Raises:
         ExportError: names the line and what is wrong there.
     """

@@ -15,7 +15,6 @@ class Nearest:
     """The nearest place of an edge.
 
     Args:
-        distance_in: to it [in].
         along: direction of the edge there, a unit vector; None at a vertex, where it has two.
     """
 

@@ -19,7 +19,6 @@ def refuse_wrong_mark(strokes: Sequence[Stroke], mark: Mark, tool: Tool, machine
         strokes: fed moves between two rapids.
         mark: what should be engraved [in].
         tool: the only one in the file.
-        machine: of the shop.
     Raises:
         ExportError: names the line and what is wrong there.
     """

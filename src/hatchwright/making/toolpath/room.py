@@ -26,10 +26,8 @@ def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine)
     """Find where a traced toolpath has no room.
 
     Args:
-        trace: what the file does.
         tool_in: diameter of its tool [in].
         blank: on the table.
-        machine: of the shop.
     Returns:
         tuple[Fault, ...]: the worst of each kind; empty when there is room.
     """

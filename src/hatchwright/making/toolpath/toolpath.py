@@ -42,7 +42,6 @@ class ToolRun:
     """All that one tool does, in order.
 
     Args:
-        tool: the tool.
         holes: what it drills.
         edges: what it cuts: windows, then outlines, each with the material on the left of the loop [in].
         moves: what the machine is told; begins and ends at the safe height.
@@ -73,9 +72,6 @@ def toolpath(layout: Layout, chain: GuideChain, machine: Machine, marks: tuple[M
     """Plan the making of a job's template.
 
     Args:
-        layout: as derived.
-        chain: its template.
-        machine: of the shop.
         marks: what is engraved on the template's face, where it is drawn; nothing is without an engraver [in].
     Returns:
         Toolpath: not yet judged for room; see `toolpath_room`.
@@ -95,7 +91,6 @@ def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, .
 
     Args:
         blank: with the template on it.
-        machine: of the shop.
         mill: the end mill that the template was made for.
     Returns:
         tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them, every

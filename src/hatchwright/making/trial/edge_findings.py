@@ -25,7 +25,6 @@ def edge_findings(trial: Trial, template: GuideChain | None) -> Iterator[Finding
     """Judge the edges and the corners of a trial cut.
 
     Args:
-        trial: evaluated.
         template: of the job, on which the shift and the turn of the trial are tried out, None without one.
     Yields:
         Finding: what was measured, nothing of what was not but the corners of a piece cut for them.

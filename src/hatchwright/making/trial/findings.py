@@ -31,7 +31,6 @@ def trial_findings(
     """Judge a trial.
 
     Args:
-        trial: evaluated.
         allowance_in: metal that the job leaves to be filed [in].
         template: of the job, on which the shift and the turn of the trial are tried out.
     Returns:

@@ -51,7 +51,6 @@ def trial_holes(layout: Layout, piece: TrialPiece, *, plate_half_in: float) -> T
 
     Args:
         layout: of the job whose cutter is tried.
-        piece: the trial piece.
         plate_half_in: from the datum cross to the edge of the plate round a window, or of the plug [in].
     Returns:
         TrialHoles: round the datum cross.

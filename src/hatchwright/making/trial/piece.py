@@ -27,7 +27,6 @@ class TrialPiece:
         size_in: finished size, along X and Y alike [in].
         width_in: width of the rough cut that the template is made for [in].
         finished_corner_in: radius of its finished corners, 0 on a disc [in].
-        chain: its template.
         places: numbered places on the rough line, counter-clockwise from the lower right, shape (12, 2) [in].
         normals: directions out of the opening there, shape (12, 2) [-].
     """
@@ -63,7 +62,6 @@ def trial_piece(
         size_in: finished size [in].
         allowance_in: metal left to be filed, as on the job [in].
         corner_in: sharpest corner of the job's rough line, for the piece "corner" [in].
-        guide: the cutter's sizes.
         unit: in which a refusal tells lengths.
     Returns:
         TrialPiece: with its template and its places.

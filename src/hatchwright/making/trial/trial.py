@@ -38,7 +38,6 @@ class Stray:
     Args:
         field: its place in the readings, such as "cuts.0.x.2".
         said: the same for people, such as "x, reading 3 of cut 1".
-        text: as read.
         apart: by how much, and how surely.
     """
 
@@ -54,7 +53,6 @@ class Trial:
 
     Args:
         piece: the trial piece with its template.
-        offset: the real offset.
         cut_in: the real width of the cut [in].
         cut_along_in: the same from the readings along X and along Y by themselves, None without readings [in].
         wear: drift of the width of the cut, None with too few readings.
@@ -92,7 +90,6 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
     """Plan the trial piece of a job.
 
     Args:
-        layout: as derived.
         kind: "square", "disc" or "corner".
         size_in: finished size of the piece [in].
     Returns:
@@ -128,7 +125,6 @@ def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
     """Work out what the readings of a trial say.
 
     Args:
-        readings: as read.
         layout: of the job whose cutter was tried.
     Returns:
         Trial: offset, wear, directions and edges.
@@ -323,9 +319,6 @@ class Regenerated:
 def regenerated(job: Job, trial: Trial) -> Regenerated:
     """Take the real offset over into the job.
 
-    Args:
-        job: whose cutter was tried.
-        trial: on scrap.
     Returns:
         Regenerated: the same job with the proved width of cut; everything that is derived follows from it.
     Raises:

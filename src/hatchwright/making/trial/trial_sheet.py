@@ -45,9 +45,6 @@ def trial_sheet(piece: TrialPiece, *, title: str, sheet: str, unit: Unit) -> str
     """Write the sheet of a trial.
 
     Args:
-        piece: the trial piece.
-        title: of the job.
-        sheet: material and thickness of the skin.
         unit: of every bare number of the sheet.
     Returns:
         str: a readings file in TOML, its readings still empty.

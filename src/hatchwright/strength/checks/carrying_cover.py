@@ -24,7 +24,6 @@ def carrying_cover_margins(site: Site, found: CaseAnalysis, factors: Factors) ->
     Args:
         site: with the cover.
         found: one case, in one state of the cover.
-        factors: of the job.
     Yields:
         Margin: S804 hardest worked screw, S805 metal of the cover across its middle; none when it carries nothing.
     """

@@ -30,8 +30,6 @@ def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 
     Args:
         site: with a cover, or without one.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S601 plate under air load, S602 screws in tension, S603 and S604 screws
             under the load that the cover draws, without clearance and centred in their holes.
@@ -152,7 +150,6 @@ def screw_strength(site: Site, screws: Sequence[Hole]) -> tuple[Worked | None, s
 
     Args:
         site: with the job, which gives the shear of one screw.
-        screws: to be compared.
     Returns:
         tuple: the lowest of shear and of bearing in each sheet [lbf], None when it cannot be had; and then why.
     """

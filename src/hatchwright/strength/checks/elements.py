@@ -33,8 +33,6 @@ def element_margins(
     Args:
         site: with sheets and edge distances.
         joints: what each rivet may carry, by its number.
-        analysis: of that site.
-        factors: of the job.
     Yields:
         Margin: S801 hardest worked rivet at limit load, S802 skin between the rivets of a row, S803 buckling of the
             reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal.
@@ -181,8 +179,6 @@ def element_findings(
     Args:
         site: with sheets.
         joints: what each rivet may carry, by its number.
-        analysis: of that site.
-        factors: of the job.
     Yields:
         Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
             sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.

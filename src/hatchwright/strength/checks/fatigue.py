@@ -24,8 +24,6 @@ def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> I
 
     Args:
         site: with skin and doubler.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Finding: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
     Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.

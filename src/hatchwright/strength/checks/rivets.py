@@ -34,8 +34,6 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
     Args:
         site: with the four sides.
         joints: what each rivet may carry, by its number.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S201 at ultimate load, S202 at limit load against yield.
     Method: docs/theory/rivet.md, eq. 4 to 6; docs/theory/load_sharing.md.
@@ -110,7 +108,6 @@ def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
     Args:
         side: of the opening.
         case: running loads.
-        factors: of the job.
     Returns:
         Worked: direct load and shear of the cut together, with the special factor [lbf].
     Method: docs/theory/rivet.md, eq. 4.
@@ -200,8 +197,6 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
     Args:
         site: with the four sides.
         joints: what each rivet may carry, by its number.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Finding: S203, a comparison; the rules judge by the table that the user chose.
     """

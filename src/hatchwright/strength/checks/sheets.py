@@ -33,8 +33,6 @@ def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 
     Args:
         site: with sheets and sides.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S304 tear-out.
     Method: docs/theory/net_section.md.
@@ -75,8 +73,6 @@ def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
 
     Args:
         load: ultimate.
-        level: which is wanted.
-        factors: of the job.
     Returns:
         Worked: in the unit of the load.
     """
@@ -193,7 +189,6 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
 
     Args:
         site: with sheets and sides.
-        cases: of the job.
     Yields:
         Finding: S305 efficiency of the first row, S306 metal of the doubler against metal removed.
     """

@@ -25,8 +25,6 @@ def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> 
 
     Args:
         site: with the bay and the rows.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S401 between rivets, S402 skin beside the opening, S501 and S502 cells of the sheared bay.
     Method: docs/theory/stability.md; docs/theory/shear_bay.md.
@@ -188,7 +186,6 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
 
     Args:
         site: with the bay.
-        cases: of the job.
     Yields:
         Finding: S503 end loads of framing members, S504 running load on the rows of the bay, S505 the bay as it was.
     """
