@@ -74,8 +74,9 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
 
 def advice(finding: Finding) -> tuple[Value, ...]:
     """Everything that is said after the subject: by how much it misses, what to do, what is to be said of readings."""
-    by = missed(finding)
-    return (*((by,) if by else ()), *finding.advice, *reading_notes(finding))
+    by, of = missed(finding), ratio(finding)
+    told = said("missed.with_ratio", ratio=of, missed=by) if by and of else by
+    return (*((told,) if told else ()), *finding.advice, *reading_notes(finding))
 
 
 def advice_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
