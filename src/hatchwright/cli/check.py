@@ -16,6 +16,7 @@ from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
 from hatchwright.words.amounts import four_figures
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
+from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import NOT_CHECKED, Examination, examine_file
 from hatchwright.workflow.report import report
 
@@ -83,7 +84,7 @@ def _cells(finding: Finding, *, show_all: bool, unit: Unit) -> tuple[str, ...]:
     if finding.readings and finding.status is not Status.PASS:
         said.append(f"Readings: {'; '.join(finding.readings)}")
     if show_all:
-        said += [str(working) for working in finding.working]
+        said += [working_text(working, unit) for working in finding.working]
     return (
         tell(finding.status),
         finding.code,

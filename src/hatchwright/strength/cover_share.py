@@ -18,8 +18,8 @@ from hatchwright.strength.site import Site, finished_hole_in
 class CoverFit(StrEnum):
     """How the screws of a cover that carries sit in their holes."""
 
-    CENTRED = "cover screws centred in their holes"
-    TIGHT = "cover screws without clearance"
+    CENTERED = "centered"
+    TIGHT = "tight"
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +101,7 @@ def centred(tight: Band, load_lbf_in: Array, slide_in: Array) -> Band:
     fine, coarse, swift = (
         settled(unit, load_lbf_in, slide_in) for unit in (tight.huth.fine, tight.huth.coarse, tight.swift)
     )
-    return Band(TwiceSolved(fine, coarse), swift, CoverFit.CENTRED)
+    return Band(TwiceSolved(fine, coarse), swift, CoverFit.CENTERED)
 
 
 def cover_share(
