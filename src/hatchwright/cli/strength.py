@@ -128,8 +128,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     for answer in report.gate:
         words = f"{subject_text(answer, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
         console.print(f"  {tell(answer.status)} {answer.code} {words}")
-    basis = said(f"basis.{report.basis.replace(' ', '_')}")
-    console.print(f"{tell(said('screen.loads', basis=basis))} {tell_all(report.summary, job.unit)}")
+    console.print(f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}")
     if report.must_refer:
         put("gate.sends_to_an_engineer")
     for line in report.inputs:

@@ -161,14 +161,14 @@ def strength_paper(
         return tuple(tell(line, unit) for line in lines)
 
     return StrengthPaper(
-        words={name: tell(said(f"report.{name}"), unit) for name in _HEADINGS},
+        words={name: tell(said(f"report.{name}", force=in_unit_of(1.0, "lbf", unit)[1]), unit) for name in _HEADINGS},
         job=job.title,
         aircraft=aircraft_words(job),
         side=side_word(job),
         revision=job.revision,
         date=date,
         not_data=NOT_DATA,
-        basis=tell(said(f"basis.{report.basis.replace(' ', '_')}"), unit),
+        basis=tell(report.basis_said, unit),
         summary=tell_all(report.summary, unit),
         refer=tell(said("gate.no_margin_stands_in"), unit) if report.must_refer and report.basis != "none" else "",
         gate=tuple(finding_line(finding, unit) for finding in report.gate),

@@ -61,15 +61,15 @@ def _answered(layout: Layout) -> Iterator[Finding]:
     for entry, field in _QUESTIONS:
         answer = True if field == "pressure_skin" and layout.job.skin.pressurised else given[field]
         if answer is None:
-            status, said_, advice = Status.UNKNOWN, "open", (said("gate.answer"), said("gate.until_then"))
+            status, answered, advice = Status.UNKNOWN, "gate.open", (said("gate.answer"), said("gate.until_then"))
         elif answer:
-            status, said_, advice = Status.STOP, "yes", (said("gate.refer"),)
+            status, answered, advice = Status.STOP, "gate.yes", (said("gate.refer"),)
         else:
-            status, said_, advice = Status.PASS, "no", ()
+            status, answered, advice = Status.PASS, "gate.no", ()
         yield stated(
             entry.code,
             status,
-            said(f"{entry.code}.{said_}"),
+            said(answered, question=said(f"gate.{field}")),
             source=_PRACTICE,
             grade=Grade.PRACTICE,
             advice=advice,

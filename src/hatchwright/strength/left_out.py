@@ -16,7 +16,7 @@ class Topic:
     Args:
         id: `left_out.<id>` names it where nothing speaks of it.
         codes: answers that judge it; none where no method of the program does.
-        screens: answers that only look at it from afar: where they stand, `left_out.<id>_screened` says so.
+        screens: answers that only look at it from afar: where they stand, `screened.<id>` says so.
     """
 
     id: str
@@ -70,7 +70,7 @@ def _topics(layout: Layout, held: set[str]) -> Iterator[Said]:
         if not held.intersection(topic.codes) and _concerns(topic, layout):
             screens: tuple[Value, ...] = tuple(sorted(held.intersection(topic.screens)))
             if screens:
-                yield said(f"left_out.{topic.id}_screened", codes=Listed(screens))
+                yield said(f"screened.{topic.id}", codes=Listed(screens))
             else:
                 yield said(f"left_out.{topic.id}", reason=_reason(topic, layout))
 

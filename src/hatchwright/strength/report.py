@@ -5,10 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
-from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
@@ -27,9 +25,6 @@ from hatchwright.strength.opening_analysis import OpeningAnalysis, analyse_openi
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Source
-
-S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",), theory="docs/theory/loads.md"))
 
 NO_LOADS = said("strength.no_loads")
 """What a report says when the job has no loads."""
@@ -76,6 +71,11 @@ class StrengthReport:
         return self.must_refer or any(status.holds_back for status in statuses)
 
     @property
+    def basis_said(self) -> Said:
+        """The basis of the loads in words."""
+        return said(f"basis.{self.basis.replace(' ', '_')}")
+
+    @property
     def lowest(self) -> Margin | None:
         """The lowest margin that could be computed, or None."""
         return next((margin for margin in self.margins if margin.ratio is not None), None)
@@ -110,25 +110,6 @@ def strength_findings(report: StrengthReport) -> tuple[Finding, ...]:
         tuple: gate, margins, comparisons; without loads the gate alone.
     """
     return (*report.gate, *(margin.finding for margin in report.margins), *report.findings)
-
-
-def strength_not_run(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
-    """What is known of the strength of a job before anybody has asked for it: the gate, and that the rest is not shown.
-
-    Returns:
-        tuple: at once, nothing is analysed; without loads the gate alone.
-    """
-    if layout.job.loads.basis == "none":
-        return gate(layout, shop)
-    not_run = stated(
-        S100.code,
-        Status.UNKNOWN,
-        said("S100.subject"),
-        source=Source("JOB-FILE", "loads"),
-        grade=Grade.SHOP,
-        advice=(said("S100.run"),),
-    )
-    return (*gate(layout, shop), not_run)
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,9 +206,9 @@ def _no_elements(refused: SolveError | None) -> Said:
 
 def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:
     width_in, height_in = site.opening_in
-    made = "measured" if site.layout.job.as_made else "drawn"
+    is_made = site.layout.job.as_made is not None
     return (
-        said(f"input.opening_{made}", width=inch(width_in), height=inch(height_in)),
+        said("input.opening_measured" if is_made else "input.opening_drawn", width=inch(width_in), height=inch(height_in)),
         *(_sheet(name, sheet) for name, sheet in site.sheets.items()),
         said("input.factor_of_safety", factor=Amount(factors.of_safety.value, "")),
         said(

@@ -111,7 +111,7 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
         factors.append(
             work_out(
                 found.value, "", symbol, f"{symbol}(a/b, r/b)", *shape, source=found.source, grade=found.grade,
-                note=said(f"working.chart_{name.replace(' ', '_')}"),
+                note=said(f"chart.{name.replace(' ', '_')}"),
             )
         )
     peak = sum(factor.value * abs(load.value) for factor, load in zip(factors, loads, strict=True))

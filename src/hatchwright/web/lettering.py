@@ -16,8 +16,9 @@ from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import amount_text
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.verdict import headline, line_text
 from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Working
 
@@ -37,7 +38,12 @@ def environment(**options: Any) -> Environment:
         **{**options, "undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
     )
     made.globals.update(
-        static=static_address, address=address, csrf_token_of=get_token, WORDS=WORDS, Status=Status, say=say
+        static=static_address,
+        address=address,
+        csrf_token_of=get_token,
+        WORDS=WORDS,
+        Status=Status,
+        t=page_text,
     )
     made.filters.update(
         anchor=anchor,
@@ -45,6 +51,9 @@ def environment(**options: Any) -> Environment:
         missed=missed_by,
         subject=subject_text,
         advice=advice_text,
+        line=line_text,
+        headline=lambda verdict, unit: tell(headline(verdict), unit),
+        number=number_text,
         working=working_words,
         told=tell,
         told_all=tell_all,
@@ -52,6 +61,17 @@ def environment(**options: Any) -> Environment:
         safety=margin_words,
     )
     return made
+
+
+def page_text(what: str | Value, unit: Unit = "in", /, **values: Value) -> str:
+    """A sentence of the catalogue by its id, or a value such as a grade, in words and in the unit of the job."""
+    return tell(said(what, **values) if type(what) is str else what, unit)
+
+
+def number_text(finding: Finding, unit: Unit) -> str:
+    """Value and limit of a finding, "" where nothing was measured."""
+    told = number_said(finding)
+    return tell(told, unit) if told else ""
 
 
 def address(view: str, **names: Any) -> str:
@@ -135,12 +155,7 @@ def working_words(working: Working, unit: Unit) -> dict[str, str]:
         "source": str(working.source),
         "grade": tell(working.grade, unit),
     }
-    return {tell(said(f"working.head_{head}")): line for head, line in lines.items() if line}
-
-
-def say(id: str, unit: Unit = "in", **values: Value) -> str:
-    """A sentence of the catalogue that a template names."""
-    return tell(said(id, **values), unit)
+    return {tell(said(f"working_line.{name}")): line for name, line in lines.items() if line}
 
 
 def fault_words(fault: Fault) -> str:

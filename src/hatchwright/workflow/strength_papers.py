@@ -43,7 +43,7 @@ def strength_papers(
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
         for name, svg in _pictures(answer, analysis, found):
             pictures[f"{start}_{number}_{name}.svg"] = svg
-            captions.append(said("picture.caption", case=found.name, picture=said(f"picture.caption_{name.lower()}")))
+            captions.append(said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}")))
     date = stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
     report = strength_paper(answer.layout, answer.report, captions=captions, date=date)
     made = strength_paper_pdf(report, pictures=pictures.values(), size=size, stamp=stamp)

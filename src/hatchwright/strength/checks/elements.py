@@ -296,7 +296,7 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
         *(Quantity(one.state.name.lower().replace("_", " "), one.factor, "") for one in factors if one),
         source=ELEMENTS, grade=Grade.COMPUTED,
     )  # fmt: skip
-    advice = () if status is Status.PASS else (said(f"S812.{'less' if together < was else 'between'}"), _ASK)
+    advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), _ASK)
     yield stated(
         S812.code,
         status,

@@ -156,9 +156,9 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
 
 def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Iterator[Margin]:
     flows = cell_flows(cells, shear_lbf_in=abs(case.q.value))
-    for code, flow, widths, length_in in (
-        (S501.code, flows.beside, (cells.columns_in[0], cells.columns_in[2]), cells.rows_in[1]),
-        (S502.code, flows.over, (cells.rows_in[0], cells.rows_in[2]), cells.columns_in[1]),
+    for code, id, flow, widths, length_in in (
+        (S501.code, "S501.subject", flows.beside, (cells.columns_in[0], cells.columns_in[2]), cells.rows_in[1]),
+        (S502.code, "S502.subject", flows.over, (cells.rows_in[0], cells.rows_in[2]), cells.columns_in[1]),
     ):
         stress = _stress(flow, site.skin.thickness_in, "tau")
         for width_in in {widths[0], widths[1]}:
@@ -166,7 +166,7 @@ def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Itera
                 site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(width_in, length_in)
             )
             allowed, advice = _web_allowable(site, stress, critical)
-            subject = said(f"{code}.subject", width=inch(width_in))
+            subject = said(id, width=inch(width_in))
             yield Margin(code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
 
