@@ -103,13 +103,22 @@ class StrengthReport:
         return tuple(told) or (said("strength.no_margin"),)
 
 
+ASKED_BY_RULES = ("S101", "S102", "S103", "S104", "S105", "S106")
+"""Questions of the gate that the rules of scope ask too: counted once, there."""
+
+
 def strength_findings(report: StrengthReport) -> tuple[Finding, ...]:
     """Every answer of a report as a finding, to be counted with those of rules and making in one verdict.
 
     Returns:
-        tuple: gate, margins, comparisons; without loads the gate alone.
+        tuple: what the gate alone asks, margins and comparisons, in the order of their code.
     """
-    return (*report.gate, *(margin.finding for margin in report.margins), *report.findings)
+    found = (
+        *(finding for finding in report.gate if finding.code not in ASKED_BY_RULES),
+        *(margin.finding for margin in report.margins),
+        *report.findings,
+    )
+    return tuple(sorted(found, key=lambda finding: finding.code))
 
 
 @dataclass(frozen=True, slots=True)
