@@ -240,7 +240,11 @@ class Judgement:
             # A figure from memory neither passes nor stops by itself: it cautions, or leaves it to the default.
             standing = self._ranks_by(default, value, u) if default.grade.may_stop else None
             caution, missed = np.uint8(Status.CAUTION.rank), np.uint8(self.doubtful_as.rank)
-            ranks = np.where(ranks > 0, missed, caution) if standing is None else np.where(ranks * standing, standing, caution)
+            ranks = (
+                np.where(ranks > 0, missed, caution)
+                if standing is None
+                else np.where(ranks * standing, standing, caution)
+            )
         if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
             ranks = np.where(self._differs(value, u), np.uint8(self.differ.rank), ranks)
         return ranks

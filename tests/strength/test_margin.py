@@ -6,10 +6,13 @@ import pytest
 
 from hatchwright.job.loads import Loads
 from hatchwright.judged import Status
+from hatchwright.said import said
 from hatchwright.strength.factors import factors_of
 from hatchwright.strength.margin import Level, Margin, worst_first
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.workings import Grade, Quantity, Source
+
+RIVETS = said("S201.no_doubler_subject")
 
 
 def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:
@@ -19,7 +22,7 @@ def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:
 def margin(applied: float, allowable: float | None, grade: Grade = Grade.PUBLISHED) -> Margin:
     return Margin(
         "S201",
-        "rivets",
+        RIVETS,
         "gust",
         Level.ULTIMATE,
         strength(applied),
@@ -54,7 +57,7 @@ def test_a_number_from_memory_neither_passes_nor_stops(
 def test_one_step_from_memory_makes_the_whole_margin_so() -> None:
     shaky = work_out(0.96, "", "K", "remembered", source=Source("MIL-HDBK-5H"), grade=Grade.MEMORY)
     allowable = work_out(96.0, "lbf", "P", "K Ps", shaky, strength(100.0))
-    found = Margin("S201", "rivets", "gust", Level.ULTIMATE, strength(90.0), allowable)
+    found = Margin("S201", RIVETS, "gust", Level.ULTIMATE, strength(90.0), allowable)
     assert found.grade is Grade.MEMORY
     assert [step.result.symbol for step in found.from_memory] == ["K"]
 

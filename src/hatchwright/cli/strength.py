@@ -32,7 +32,9 @@ if TYPE_CHECKING:
 
 @click.command(name="strength")
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Machine-readable output (JSON), see docs/strength-json.md.")
+@click.option(
+    "--json", "as_json", is_flag=True, help="Machine-readable output (JSON), see docs/strength-json.md."
+)
 @click.option(
     "--all", "show_all", is_flag=True, help="Show every margin and its working, not the lowest only."
 )
@@ -128,7 +130,9 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     for answer in report.gate:
         words = f"{subject_text(answer, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
         console.print(f"  {tell(answer.status)} {answer.code} {words}")
-    console.print(f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}")
+    console.print(
+        f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}"
+    )
     if report.must_refer:
         put("gate.sends_to_an_engineer")
     for line in report.inputs:
@@ -137,9 +141,12 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     _findings(console, report.findings, show_all=show_all, unit=job.unit)
     for summary in report.summaries:
         put("screen.elements", case=summary.case)
-        for heading, words in summary.lines:
-            console.print(f"  {tell(heading, job.unit)}: {tell(words, job.unit)}")
-    for title, lines in (("screen.assumed", report.assumptions), ("screen.not_analyzed", report.not_analysed)):
+        for heading, line in summary.lines:
+            console.print(f"  {tell(heading, job.unit)}: {tell(line, job.unit)}")
+    for title, lines in (
+        ("screen.assumed", report.assumptions),
+        ("screen.not_analyzed", report.not_analysed),
+    ):
         if lines:
             put(title)
             for line in lines:

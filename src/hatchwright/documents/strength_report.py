@@ -161,7 +161,10 @@ def strength_paper(
         return tuple(tell(line, unit) for line in lines)
 
     return StrengthPaper(
-        words={name: tell(said(f"report.{name}", force=in_unit_of(1.0, "lbf", unit)[1]), unit) for name in _HEADINGS},
+        words={
+            name: tell(said(f"report.{name}", force=in_unit_of(1.0, "lbf", unit)[1]), unit)
+            for name in _HEADINGS
+        },
         job=job.title,
         aircraft=aircraft_words(job),
         side=side_word(job),
@@ -170,7 +173,9 @@ def strength_paper(
         not_data=NOT_DATA,
         basis=tell(report.basis_said, unit),
         summary=tell_all(report.summary, unit),
-        refer=tell(said("gate.no_margin_stands_in"), unit) if report.must_refer and report.basis != "none" else "",
+        refer=tell(said("gate.no_margin_stands_in"), unit)
+        if report.must_refer and report.basis != "none"
+        else "",
         gate=tuple(finding_line(finding, unit) for finding in report.gate),
         inputs=told(report.inputs),
         assumptions=told(report.assumptions),
@@ -235,7 +240,10 @@ def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) 
     if not steps:
         return line
     return FindingLine(
-        **{**asdict(line), "advice": f"{line.advice} {tell(said('report.steps_told', steps=steps), unit)}".strip()},
+        **{
+            **asdict(line),
+            "advice": f"{line.advice} {tell(said('report.steps_told', steps=steps), unit)}".strip(),
+        },
     )
 
 

@@ -187,7 +187,11 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> by
     left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
     of_stress, stress_unit = _stress_scale(unit)
     of_length, length_unit = in_unit_of(1.0, "in", unit)
-    before, after, along_edge = curve.before_psi * of_stress, curve.after_psi * of_stress, curve.way_in * of_length
+    before, after, along_edge = (
+        curve.before_psi * of_stress,
+        curve.after_psi * of_stress,
+        curve.way_in * of_length,
+    )
     low, most = (
         min(0.0, float(before.min()), float(after.min())),
         max(0.0, float(before.max()), float(after.max())),
@@ -306,11 +310,17 @@ def _key_bands(
         level = box[3] - 18 * (row + 1)
         picture.area([_box(right, level, right + 26, level + 14)], grey=grey)
         picture.line(_box(right, level, right + 26, level + 14), width=0.6, closed=True)
-        picture.words((right + 32, level + 3), tell(said("picture.band", low=f"{low:g}", high=f"{high:g}", unit=stress_unit)), height=8)
+        picture.words(
+            (right + 32, level + 3),
+            tell(said("picture.band", low=f"{low:g}", high=f"{high:g}", unit=stress_unit)),
+            height=8,
+        )
     level = box[3] - 18 * (len(levels) + 1)
     length, load = arrow
     picture.arrows([(np.array([right, level]), np.array([right + length, level]))], width=1.3, head=7)
-    picture.words((right, level - 16), tell(said("picture.on_doubler", load=Amount(load, "lbf")), unit), height=7)
+    picture.words(
+        (right, level - 16), tell(said("picture.on_doubler", load=Amount(load, "lbf")), unit), height=7
+    )
     force_unit = in_unit_of(1.0, "lbf", unit)[1]
     picture.words((right, level - 30), tell(said("picture.numbers", unit=force_unit)), height=7)
 
@@ -397,8 +407,9 @@ def pictures_of(
         tuple: name and SVG picture.
     """
     yield "STRESS", stress_picture(layout, field, found)
-    yield "RIVETS", rivet_picture(
-        found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=layout.job.unit
+    yield (
+        "RIVETS",
+        rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=layout.job.unit),
     )
     yield "EDGE", edge_picture(curve, found, layout.job.unit)
     if mode is not None:

@@ -107,7 +107,15 @@ def bearing_strength(
         source=most.source,
         grade=most.grade,
     )
-    factor = work_out(wet.value, "", "wet pin", "wet pin", source=wet.source, grade=wet.grade, note=said("working.on_dry_pin"))
+    factor = work_out(
+        wet.value,
+        "",
+        "wet pin",
+        "wet pin",
+        source=wet.source,
+        grade=wet.grade,
+        note=said("working.on_dry_pin"),
+    )
     name = f"P bearing {'yield ' if at_yield else ''}{sheet}"
     return work_out(
         factor.value * stress.value * counted_in * hole_in,

@@ -8,7 +8,7 @@ from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import inch, said
+from hatchwright.said import Said, inch, said
 from hatchwright.strength.site import bay_along
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
@@ -60,16 +60,16 @@ def _answered(layout: Layout) -> Iterator[Finding]:
     given = layout.job.gate.model_dump()
     for entry, field in _QUESTIONS:
         answer = True if field == "pressure_skin" and layout.job.skin.pressurised else given[field]
+        advice: tuple[Said, ...] = ()
+        status, told = Status.PASS, "gate.no"
         if answer is None:
-            status, answered, advice = Status.UNKNOWN, "gate.open", (said("gate.answer"), said("gate.until_then"))
+            status, told, advice = Status.UNKNOWN, "gate.open", (said("gate.answer"), said("gate.until_then"))
         elif answer:
-            status, answered, advice = Status.STOP, "gate.yes", (said("gate.refer"),)
-        else:
-            status, answered, advice = Status.PASS, "gate.no", ()
+            status, told, advice = Status.STOP, "gate.yes", (said("gate.refer"),)
         yield stated(
             entry.code,
             status,
-            said(answered, question=said(f"gate.{field}")),
+            said(told, question=said(f"gate.{field}")),
             source=_PRACTICE,
             grade=Grade.PRACTICE,
             advice=advice,

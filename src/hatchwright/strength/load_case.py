@@ -111,7 +111,13 @@ def _restored(skin: SheetPart, strength: str) -> Worked:
 
 def _given(symbol: str, value: float, note: Said) -> Worked:
     return work_out(
-        float(value), "lbf/in", symbol, symbol, source=Source("JOB-FILE", "loads"), grade=Grade.SHOP, note=note
+        float(value),
+        "lbf/in",
+        symbol,
+        symbol,
+        source=Source("JOB-FILE", "loads"),
+        grade=Grade.SHOP,
+        note=note,
     )
 
 

@@ -23,7 +23,9 @@ def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
     0.743
     """
     if pitch_in <= hole_in:
-        raise GeometryError("the holes of a row run into each other", where="net section", remedy="Space them out")
+        raise GeometryError(
+            "the holes of a row run into each other", where="net section", remedy="Space them out"
+        )
     values = (Quantity("p", pitch_in, "in"), Quantity("Dh", hole_in, "in"))
     return work_out(1.0 - hole_in / pitch_in, "", "efficiency", "(p - Dh) / p", *values)
 
@@ -77,7 +79,13 @@ def strap_strength(
     """
     stress_psi = {"Ftu": allowed.ftu_psi, "Fty": allowed.fty_psi, "Fcy": allowed.fcy_psi}[strength]
     stress = work_out(
-        stress_psi, "psi", strength, strength, source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
+        stress_psi,
+        "psi",
+        strength,
+        strength,
+        source=allowed.source,
+        grade=allowed.grade,
+        note=LOWER_DIRECTION,
     )
     net = _net_width(width_in, holes_in)
     return work_out(

@@ -25,7 +25,6 @@ from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.site import Site
 
-
 NO_SUPPORTS = said("S803.no_supports")
 """Why buckling cannot be looked for in a wide panel."""
 

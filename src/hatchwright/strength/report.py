@@ -210,14 +210,17 @@ def _analysed(
 
 
 def _no_elements(refused: SolveError | None) -> Said:
-    return said("left_out.elements_refused", why=str(refused)) if refused else said("left_out.elements_not_run")
+    return (
+        said("left_out.elements_refused", why=str(refused)) if refused else said("left_out.elements_not_run")
+    )
 
 
 def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:
     width_in, height_in = site.opening_in
+    size = {"width": inch(width_in), "height": inch(height_in)}
     is_made = site.layout.job.as_made is not None
     return (
-        said("input.opening_measured" if is_made else "input.opening_drawn", width=inch(width_in), height=inch(height_in)),
+        said("input.opening_measured" if is_made else "input.opening_drawn", **size),
         *(_sheet(name, sheet) for name, sheet in site.sheets.items()),
         said("input.factor_of_safety", factor=Amount(factors.of_safety.value, "")),
         said(

@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.said import said
+from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.strength.refusal import Refusal
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import opening_concentration
@@ -110,7 +110,13 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
         found = opening_concentration(name, side_ratio=box.side_ratio, radius_ratio=box.radius_ratio)
         factors.append(
             work_out(
-                found.value, "", symbol, f"{symbol}(a/b, r/b)", *shape, source=found.source, grade=found.grade,
+                found.value,
+                "",
+                symbol,
+                f"{symbol}(a/b, r/b)",
+                *shape,
+                source=found.source,
+                grade=found.grade,
                 note=said(f"chart.{name.replace(' ', '_')}"),
             )
         )

@@ -1,4 +1,4 @@
-"""How a working is put into words, the same on screen, paper and command: symbol = value unit, in the unit of the job."""
+"""How a working is put into words, the same everywhere: symbol = value unit, in the unit of the job."""
 
 from __future__ import annotations
 

@@ -19,6 +19,7 @@ from hatchwright.workflow.printing import paper_of
 MOST_CASES = 4
 """Cases that get pictures: those with the hardest worked rivets; the rest are in the table."""
 
+
 def strength_papers(
     answer: StrengthAnswer, *, stamp: datetime, paper: str = "letter", stem: str = ""
 ) -> dict[str, bytes]:

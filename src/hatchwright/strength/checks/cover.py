@@ -210,5 +210,7 @@ def screw_strength(site: Site, screws: Sequence[Hole]) -> ScrewStrength:
                 )
     except HatchwrightError as error:
         screw = Numbered("screw", (hole.number,))
-        return ScrewStrength(None, (said("S603.screw_at_fault", screw=screw), *told_of(error)), entries_of(error))
+        return ScrewStrength(
+            None, (said("S603.screw_at_fault", screw=screw), *told_of(error)), entries_of(error)
+        )
     return ScrewStrength(lowest("P one", *found))

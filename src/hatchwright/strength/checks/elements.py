@@ -239,7 +239,10 @@ def refused_finding(error: SolveError) -> Finding:
         said("S816.subject", where=error.where, why=error.what),
         source=ELEMENTS,
         grade=Grade.COMPUTED,
-        advice=(*((said("S816.remedy", remedy=error.remedy),) if error.remedy else ()), said("S816.not_known")),
+        advice=(
+            *((said("S816.remedy", remedy=error.remedy),) if error.remedy else ()),
+            said("S816.not_known"),
+        ),
     )
 
 
@@ -257,7 +260,12 @@ def _edge(found: CaseAnalysis, limit_psi: float, source: Source, grade: Grade, f
             fails_as=Status.CAUTION,
             more=(*before.working, after.working[-1]),
         ),
-        said("S811.subject", case=found.name, place=Place(*found.after.place_in), bare=Amount(before.value, "psi")),
+        said(
+            "S811.subject",
+            case=found.name,
+            place=Place(*found.after.place_in),
+            bare=Amount(before.value, "psi"),
+        ),
         said("ask.disposition"),
         place=found.after.place_in,
     )

@@ -23,9 +23,16 @@ from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Quantity
 
 S701 = enter(
-    Entry("S701", Shelf.HOLDS, reads=("loads", "opening", "skin", "bay"), theory="docs/theory/stress_concentration.md")
+    Entry(
+        "S701",
+        Shelf.HOLDS,
+        reads=("loads", "opening", "skin", "bay"),
+        theory="docs/theory/stress_concentration.md",
+    )
 )
-S702 = enter(Entry("S702", Shelf.HOLDS, reads=("loads", "skin", "doubler"), theory="docs/theory/one_sided.md"))
+S702 = enter(
+    Entry("S702", Shelf.HOLDS, reads=("loads", "skin", "doubler"), theory="docs/theory/one_sided.md")
+)
 S703 = enter(Entry("S703", Shelf.HOLDS, reads=("skin", "doubler"), theory="docs/theory/one_sided.md"))
 
 

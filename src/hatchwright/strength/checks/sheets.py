@@ -215,7 +215,9 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
                 yield stated(
                     S305.code,
                     Status.CAUTION,
-                    said("S305.subject", side=side.name, share=Amount(100.0 * left.value, "%", toward="down")),
+                    said(
+                        "S305.subject", side=side.name, share=Amount(100.0 * left.value, "%", toward="down")
+                    ),
                     source=Source("STATICS"),
                     grade=Grade.COMPUTED,
                     value=left.value,

@@ -21,7 +21,6 @@ from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Quantity
 
-
 _STABILITY = "docs/theory/stability.md"
 _BAY = "docs/theory/shear_bay.md"
 
@@ -30,7 +29,9 @@ S402 = enter(Entry("S402", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"
 S501 = enter(Entry("S501", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_BAY))
 S502 = enter(Entry("S502", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_BAY))
 S503 = enter(Entry("S503", Shelf.HOLDS, reads=("loads", "bay", "opening"), theory=_BAY))
-S504 = enter(Entry("S504", Shelf.KNOW, reads=("loads", "bay", "opening"), theory="docs/theory/diagonal_tension.md"))
+S504 = enter(
+    Entry("S504", Shelf.KNOW, reads=("loads", "bay", "opening"), theory="docs/theory/diagonal_tension.md")
+)
 S505 = enter(Entry("S505", Shelf.KNOW, reads=("loads", "bay", "skin"), theory=_STABILITY))
 
 
@@ -157,7 +158,13 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
 def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Iterator[Margin]:
     flows = cell_flows(cells, shear_lbf_in=abs(case.q.value))
     for code, id, flow, widths, length_in in (
-        (S501.code, "S501.subject", flows.beside, (cells.columns_in[0], cells.columns_in[2]), cells.rows_in[1]),
+        (
+            S501.code,
+            "S501.subject",
+            flows.beside,
+            (cells.columns_in[0], cells.columns_in[2]),
+            cells.rows_in[1],
+        ),
         (S502.code, "S502.subject", flows.over, (cells.rows_in[0], cells.rows_in[2]), cells.columns_in[1]),
     ):
         stress = _stress(flow, site.skin.thickness_in, "tau")
