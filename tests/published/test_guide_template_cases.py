@@ -15,10 +15,10 @@ import pytest
 
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.boolean import difference, union
-from hatchwright.shapes.corners import corners
+from hatchwright.shapes.corners import corners, least_corner
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
-from hatchwright.tooling.guide_template import Guide, guide_chain, least_corner
+from hatchwright.tooling.guide_template import Guide, guide_chain
 from hatchwright.tooling.misplacement import misplaced, trailing_error_in, yaw_error_in
 from hatchwright.tooling.scallop import (
     inside_corner_scallop_in,

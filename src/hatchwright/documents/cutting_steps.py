@@ -14,8 +14,7 @@ from hatchwright.drawings.template_words import purpose_lines
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tooling.guide_template import GuideChain, flat_cut, flat_size, least_corner
+from hatchwright.tooling.guide_template import GuideChain, flat_cut, flat_size
 from hatchwright.tooling.pin_layout import planned_pins
 from hatchwright.tooling.pin_notes import stage_lines
 from hatchwright.tooling.pin_runs import TAB_IN
@@ -101,7 +100,7 @@ def _trial(layout: Layout, chain: GuideChain) -> Step:
     unit = unit_of(layout.job)
     width_in, height_in = flat_cut(layout, chain)
     flexed = template_stretch(layout) is not None
-    corner = None if flexed else least_corner(chain.predicted)
+    corner = None if flexed else chain.predicted_corner
     radius = (
         f" and a smallest corner of R {length_words(corner.radius_in, unit, fine=True)}" if corner else ""
     )
@@ -170,7 +169,7 @@ def _rough_cut(layout: Layout, chain: GuideChain | None) -> Step:
 
 def _file(layout: Layout) -> Step:
     unit, cutter = unit_of(layout.job), layout.job.cutter
-    corner = smallest_corner(layout.wanted)
+    corner = layout.wanted_corner
     radius = f", least corner R {length_words(corner.radius_in, unit, fine=True)}" if corner else ""
     left = f"{length_words(cutter.filing_allowance.inch, unit)} all round is left; " if cutter else ""
     least, most = (limit_words(layout.limit(f"edge_break_{end}"), unit) for end in ("min", "max"))
@@ -188,7 +187,7 @@ def _file(layout: Layout) -> Step:
 def _measure_opening(layout: Layout) -> Step:
     unit = unit_of(layout.job)
     x_min, y_min, x_max, y_max = layout.wanted.bounds
-    corner = smallest_corner(layout.wanted)
+    corner = layout.wanted_corner
     blanks = [
         f"{words} ({length_words(value, unit)})"
         for words, value in (

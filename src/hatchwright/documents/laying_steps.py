@@ -13,7 +13,7 @@ from hatchwright.drawings.flexed_template import flexed_notes
 from hatchwright.drawings.template_holes_view import spans
 from hatchwright.drawings.waste_holes import waste_holes
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.tooling.guide_template import CornerDrill, GuideChain, corner_drills, least_corner
+from hatchwright.tooling.guide_template import CornerDrill, GuideChain, corner_drills
 from hatchwright.tooling.pin_findings import what_would_hold
 from hatchwright.tooling.pin_layout import Pin, PinLayout, planned_pins
 from hatchwright.tooling.pin_notes import named
@@ -200,5 +200,5 @@ def _no_corner_holes(layout: Layout, chain: GuideChain | None, corners: tuple[Co
 
 
 def _cutter_makes_corners(chain: GuideChain) -> bool:
-    made, wanted = least_corner(chain.predicted), least_corner(chain.wanted)
+    made, wanted = chain.predicted_corner, chain.wanted_corner
     return made is not None and wanted is not None and made.radius_in <= wanted.radius_in + 1e-6

@@ -16,7 +16,6 @@ from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tooling.guide_template import GuideChain, flat_size
 from hatchwright.tooling.pin_layout import PinLayout, planned_pins
 from hatchwright.tooling.template_part import TemplatePart
@@ -206,10 +205,11 @@ def purpose_lines(layout: Layout, chain: GuideChain) -> tuple[str, ...]:
 
 
 def _least_corner_words(chain: GuideChain, unit: Unit) -> str:
-    radii = [corner.radius_in for loop in chain.machinable.loops if (corner := smallest_corner(loop))]
-    if not radii:
+    corner = chain.machinable_corner
+    if corner is None:
         return ""
-    return f", LEAST R {figure(min(radii), unit, fine=True)}" if min(radii) > LEAST_IN else ", SQUARE CORNERS"
+    is_square = corner.radius_in <= LEAST_IN
+    return ", SQUARE CORNERS" if is_square else f", LEAST R {figure(corner.radius_in, unit, fine=True)}"
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:

@@ -18,8 +18,8 @@ from hatchwright.finding import (
     judge_at_least,
     judge_at_most,
 )
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import EdgeDistances, Spacing, Survey
+from hatchwright.layout.layout import Hole, Spacing
+from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.rules.answer import against, stated
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, is_flush, short_text

@@ -15,8 +15,7 @@ from hatchwright.finding import (
     judge_at_least,
     judge_at_most,
 )
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.row_spacing import is_closed
+from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.finding import Finding, Quantity, Status, judge_at_least, judge_at_most
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.layout.layout import Hole, Spacing
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.spacing import least_pitch, least_pitches, rivet_pitches

@@ -9,7 +9,7 @@ from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Workin
 from hatchwright.layout.layout import Layout
 from hatchwright.tooling.answer import answer, place_words
 from hatchwright.tooling.filing import Filing, filing
-from hatchwright.tooling.guide_template import GuideChain, least_corner
+from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.tooling.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.tooling.remnants import Remnant, remnants
 from hatchwright.tooling.rigid_template import rigid_over_in
@@ -148,7 +148,7 @@ def _eccentric(layout: Layout, chain: GuideChain) -> Iterator[Finding]:
         return
     off_in, allowance_in = cutter.eccentricity.inch, cutter.filing_allowance.inch
     unit = layout.job.unit
-    corner = least_corner(chain.reached)
+    corner = chain.reached_corner
     turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
     wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
     yield answer(

@@ -9,14 +9,12 @@ from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Workin
 from hatchwright.job.cutter import Template
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.shapes.profile import profile_of
 from hatchwright.tooling.answer import CLOSED_FORM, answer, place_words, size_words
 from hatchwright.tooling.corner_remedies import corner_remedies
 from hatchwright.tooling.guide_template import (
     GuideChain,
     flat_size,
     job_chain,
-    least_corner,
     template_outline,
 )
 from hatchwright.tooling.machine_room import CLAMP_IN, room_for
@@ -85,8 +83,7 @@ def _over_cut(layout: Layout, chain: GuideChain) -> Finding:
 
 def _corner(layout: Layout, chain: GuideChain) -> Finding:
     """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
-    wanted, made = least_corner(chain.wanted), least_corner(chain.predicted)
-    finished = least_corner(profile_of(layout.wanted))
+    wanted, made, finished = chain.wanted_corner, chain.predicted_corner, layout.bulging_corner
     wanted_in, made_in, finished_in = (
         corner.radius_in if corner else 0.0 for corner in (wanted, made, finished)
     )

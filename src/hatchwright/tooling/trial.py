@@ -17,7 +17,7 @@ from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.pieces import Floats
 from hatchwright.tooling.edge_fit import EdgeFit, EdgeRun, fit_edges
-from hatchwright.tooling.guide_template import guide_of, least_corner
+from hatchwright.tooling.guide_template import guide_of
 from hatchwright.tooling.real_offset import Effect, RealOffset, between_directions, drift, real_offset
 from hatchwright.tooling.standing_apart import StandingApart, standing_apart
 from hatchwright.tooling.trial_corner import TrialCorner, diagonal_in, trial_corner
@@ -102,7 +102,7 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
         GeometryError: the piece is too small for the cutter.
     """
     cutter, template = _cutter_of(layout.job)
-    corner = least_corner(layout.rough_cut) if layout.rough_cut else None
+    corner = layout.rough_corner
     return trial_piece(
         kind,
         size_in=size_in,

@@ -12,7 +12,7 @@ from hatchwright.shapes.offset import erode
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Loop, profile_of
-from hatchwright.tooling.guide_template import Guide, GuideChain, guide_chain, least_corner
+from hatchwright.tooling.guide_template import Guide, GuideChain, guide_chain
 from hatchwright.units import Unit, length_words
 
 PieceKind = Literal["square", "disc", "corner"]
@@ -43,7 +43,7 @@ class TrialPiece:
     @property
     def corner_in(self) -> float:
         """Radius of the corners that the cutter is to leave, 0 without corners [in]."""
-        corner = least_corner(self.chain.predicted)
+        corner = self.chain.predicted_corner
         return corner.radius_in if corner and self.kind != "disc" else 0.0
 
     @property

@@ -17,7 +17,7 @@ from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
 from hatchwright.finding import Finding, Status
 from hatchwright.shapes.solid import plate_solid
-from hatchwright.tooling.guide_template import GuideChain, flat_size, least_corner
+from hatchwright.tooling.guide_template import GuideChain, flat_size
 from hatchwright.tooling.remnants import remnants
 from hatchwright.tooling.template_holes import through_which
 from hatchwright.tooling.template_part import template_part
@@ -179,7 +179,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 
 def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
     x_min, y_min, x_max, y_max = chain.machinable.bounds
-    corner = least_corner(chain.machinable)
+    corner = chain.machinable_corner
     made = [finding for finding in examination.findings if finding.code.startswith("T")]
     return {
         "side": side_word(examination.job),

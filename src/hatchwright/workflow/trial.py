@@ -19,7 +19,7 @@ from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain, job_chain, least_corner
+from hatchwright.tooling.guide_template import GuideChain, job_chain
 from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, regenerated
 from hatchwright.tooling.trial_findings import trial_findings
 from hatchwright.tooling.trial_piece import PieceKind
@@ -226,7 +226,7 @@ def _template_values(anew: Regenerated, template: GuideChain | None) -> dict[str
     values: dict[str, Any] = {"revision": anew.revision, "reason": anew.reason}
     if template:
         x_min, y_min, x_max, y_max = template.machinable.bounds
-        corner = least_corner(template.machinable)
+        corner = template.machinable_corner
         values |= {
             "kind": template.guide.kind,
             "width_in": x_max - x_min,
