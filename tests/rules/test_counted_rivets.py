@@ -6,6 +6,7 @@ import pytest
 
 from hatchwright.layout.count_reading import COUNT_RULE
 from rules.cases import CAUTION, PASS, PLAIN, RING, UNKNOWN, Case, along_y, cases, judged, rules
+from told import advice_of, subject_of
 
 
 def chosen(reading: str) -> dict:
@@ -20,7 +21,7 @@ SIDE = "side X+"
 
 CASES = (
     # a straight edge lies across the load: those ahead of it count, unless the job chooses
-    Case("R602", PASS, RING, TWO_LINES, of=SIDE, value=13, said="so only the rivets ahead of it count"),
+    Case("R602", PASS, RING, TWO_LINES, of=SIDE, value=13, said="so those ahead of it count"),
     Case(
         "R602", CAUTION, RING, {**TWO_LINES, **chosen("all of the half")}, of=SIDE, value=20, said="Chosen:"
     ),
@@ -39,7 +40,7 @@ def test_counted_rivets(case):
 
 
 def test_a_side_without_rivets_is_left_to_r601():
-    assert [finding.subject[:7] for finding in judged("R602", RING, TWO_LINES)] == [
+    assert [subject_of(finding)[:7] for finding in judged("R602", RING, TWO_LINES)] == [
         SIDE,
         "side Y+",
         "side Y-",
@@ -69,7 +70,9 @@ def test_both_counts_stand_in_the_finding_with_their_documents():
     ],
 )
 def test_the_table_is_held_against_the_count(changes, has):
-    (found,) = (one for one in judged("R601", RING, {**TWO_LINES, **changes}) if one.subject.startswith(SIDE))
+    (found,) = (
+        one for one in judged("R601", RING, {**TWO_LINES, **changes}) if subject_of(one).startswith(SIDE)
+    )
     assert found.value == has
     assert [step.result.value for step in found.working[-2:]] in ([13, 20], [20, 13])
 
@@ -77,9 +80,11 @@ def test_the_table_is_held_against_the_count(changes, has):
 def test_where_the_half_would_do_it_is_said_how_it_is_chosen():
     """Thirteen of the fifteen that table 4-10 with note c asks for; the half has twenty."""
     note_c = {"choices": [{"rule": "R601", "reading": "table 4-10, note c", "reason": "a lap of two sheets"}]}
-    found = next(one for one in judged("R601", RING, {**TWO_LINES, **note_c}) if one.subject.startswith(SIDE))
-    assert "the half has 20. Choose that count under R602" in found.advice
-    assert "R602" not in next(iter(judged("R601", RING, TWO_LINES))).advice  # 25 are asked for
+    found = next(
+        one for one in judged("R601", RING, {**TWO_LINES, **note_c}) if subject_of(one).startswith(SIDE)
+    )
+    assert "the half has 20. Choose that count under R602" in advice_of(found)
+    assert "R602" not in advice_of(next(iter(judged("R601", RING, TWO_LINES))))  # 25 are asked for
 
 
 def test_the_choice_is_looked_up_under_the_rule():

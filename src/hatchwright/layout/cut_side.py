@@ -9,7 +9,7 @@ from statistics import fmean
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.count_reading import COUNT_RULE, CountReading, count_readings
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.shapes.distance import distances
