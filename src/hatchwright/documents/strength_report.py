@@ -58,6 +58,26 @@ _HEADINGS = (
 )
 """Headings of the paper; `report.<name>` of the catalogue."""
 
+_ONLY_WITH = {
+    "assumed": "assumptions",
+    "margins": "margins",
+    "margin": "margins",
+    "margin_what": "margins",
+    "applied": "margins",
+    "allowable": "margins",
+    "margin_steps": "margins",
+    "findings": "findings",
+    "elements": "summaries",
+    "fasteners": "summaries",
+    "number": "summaries",
+    "steps": "margins",
+    "step": "margins",
+    "result": "margins",
+    "formula": "margins",
+    "source": "margins",
+}
+"""Headings that stand only where the report holds what they head."""
+
 
 @dataclass(frozen=True, slots=True)
 class MarginLine:
@@ -161,10 +181,7 @@ def strength_paper(
         return tuple(tell(line, unit) for line in lines)
 
     return StrengthPaper(
-        words={
-            name: tell(said(f"report.{name}", force=in_unit_of(1.0, "lbf", unit)[1]), unit)
-            for name in _HEADINGS
-        },
+        words=_headings(report, unit),
         job=job.title,
         aircraft=aircraft_words(job),
         side=side_word(job),
@@ -187,6 +204,15 @@ def strength_paper(
         not_analysed=told(report.not_analysed),
         sources=tuple(_sources(report, numbers)),
     )
+
+
+def _headings(report: StrengthReport, unit: Unit) -> dict[str, str]:
+    force = in_unit_of(1.0, "lbf", unit)[1]
+    return {
+        name: tell(said(f"report.{name}", force=force), unit)
+        for name in _HEADINGS
+        if name not in _ONLY_WITH or getattr(report, _ONLY_WITH[name])
+    }
 
 
 def strength_paper_pdf(

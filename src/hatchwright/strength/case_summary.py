@@ -9,6 +9,7 @@ from hatchwright.said import Amount, Listed, Place, Said, inch, said
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis
+from hatchwright.strength.side_share import SideShare
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +50,7 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
             said("case.doubler"),
             said("case.along_both", x=Amount(along_x, "lbf"), y=Amount(along_y, "lbf")),
         ),
+        (said("case.sides"), _of_sides(found.sides)),
         (said("case.hardest_rivet"), _hardest(found.rivets)),
         *(_of_cover(found.cover) if found.cover else ()),
         (said("case.deflection"), said("case.deflection_told", by=inch(found.deflection_in, fine=True))),
@@ -66,6 +68,24 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         factors = Listed(tuple(map(_buckles, found.buckling)), ",")
         lines.append((said("case.buckling"), said("case.buckling_told", factors=factors)))
     return CaseSummary(found.name, tuple(lines), found.rivets, found.cover.screws if found.cover else ())
+
+
+def _of_sides(sides: tuple[SideShare, ...]) -> Said:
+    if not sides:
+        return said("case.none")
+    return said("case.sides_told", sides=Listed(tuple(map(_carries, sides)), ";"))
+
+
+def _carries(one: SideShare) -> Said:
+    return said(
+        "case.side_told",
+        side=one.side,
+        half=one.half,
+        half_load=Amount(one.half_lbf, "lbf"),
+        ahead=one.ahead,
+        ahead_load=Amount(one.ahead_lbf, "lbf"),
+        share=Amount(100.0 * one.ratio, "%"),
+    )
 
 
 def _of_cover(share: CoverShare) -> tuple[tuple[Said, Said], ...]:

@@ -19,6 +19,7 @@ from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport
+from hatchwright.strength.side_share import SideShare
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
@@ -162,6 +163,7 @@ def _case(found: CaseAnalysis, unit: Unit) -> dict[str, Any]:
     return {
         "case": tell(found.case.name, unit),
         "rivets": [_load(rivet) for rivet in found.rivets],
+        "sides": [_side(one) for one in found.sides],
         "cover": _cover(found.cover, unit) if found.cover else None,
         "edge": peaks,
         "pick_up": list(found.pick_up_lbf),
@@ -179,6 +181,14 @@ def _case(found: CaseAnalysis, unit: Unit) -> dict[str, Any]:
             }
             for one in found.buckling
         ],
+    }
+
+
+def _side(one: SideShare) -> dict[str, Any]:
+    return {
+        "side": one.side,
+        "half": {"rivets": one.half, "load": one.half_lbf},
+        "ahead": {"rivets": one.ahead, "load": one.ahead_lbf},
     }
 
 

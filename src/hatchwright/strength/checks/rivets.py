@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
+from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Numbered, Said, inch, said
@@ -22,7 +23,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Quantity, Source
+from hatchwright.workings import Quantity, Source, Working
 
 Joints = Mapping[int, RivetJoint]
 
@@ -46,7 +47,7 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
         joints: what each rivet may carry, by its number.
     Yields:
         Margin: S201 at ultimate load, S202 at limit load against yield.
-    Method: docs/theory/rivet.md, eq. 4 to 6; docs/theory/load_sharing.md.
+    Method: docs/theory/rivet.md, eq. 4 to 9; docs/theory/load_sharing.md.
     """
     if site.doubler is None:
         for case in cases:
@@ -70,7 +71,9 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
 def _side_margins(
     site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
 ) -> Iterator[Margin]:
-    subject = said("S201.subject", side=side.name, n=len(side.rivets), cut=inch(side.cut_in))
+    subject = said(
+        "S201.subject", side=side.name, n=len(side.rivets), cut=inch(side.cut_in), reading=str(side.reading)
+    )
     counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
     left_out = [joint for joint in joints if not joint.ultimate]
     advice = _left_out(left_out)
@@ -92,19 +95,53 @@ def _side_margins(
     )
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
+    alike = _sharing_alike(side, counted)
+    if alike.value <= 0.0:
+        yield Margin(
+            S202.code,
+            subject,
+            case.name,
+            Level.LIMIT,
+            None,
+            None,
+            (said("S202.no_rivet_at_the_load"),),
+            _numbers(counted),
+        )
+        return
     at_limit = work_out(
-        load.value / len(counted) * peak.value / factors.of_safety.value,
+        load.value / alike.value * peak.value / factors.of_safety.value,
         "lbf",
         "P limit",
         "P / n peak / f",
         load,
-        Quantity("n", float(len(counted)), ""),
+        alike,
         peak,
         factors.of_safety,
     )
     hardest = said("S202.subject", side=side.name)
     yield Margin(
         S202.code, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (softest.hole.number,)
+    )
+
+
+def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
+    """How many rivets that share alike would each be worked as hard as the hardest here, rows not yet looked at.
+
+    Ahead of a straight edge that is all of them; round a half each works square to the edge.
+    """
+    if side.reading is CountReading.AHEAD:
+        return work_out(float(len(counted)), "", "n", "n", note=said("working.ahead_of_the_edge"))
+    own = {joint.hole.number for joint in counted}
+    squareness = [
+        cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in own
+    ]
+    return work_out(
+        sum(cosine**2 for cosine in squareness),
+        "",
+        "n",
+        "sum(cos^2)",
+        Quantity("rivets", float(len(counted)), ""),
+        note=said("working.half"),
     )
 
 
@@ -252,13 +289,19 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
         yield stated(
             S203.code,
             Status.PASS if has >= most else Status.CAUTION,
-            said("S203.subject", side=side.name, n=has, asked=asked),
+            said("S203.subject", side=side.name, n=has, reading=str(side.reading), asked=asked),
             source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
             grade=weakest(row.grade for row in rows),
             value=float(has),
             limit=most,
             unit="rivets",
-            working=tuple(row.working[-1] for row in rows),
+            working=(*(row.working[-1] for row in rows), *(_counted(side, one) for one in side.readings)),
             advice=() if has >= most else (said("S203.differ"),),
             shortfall=max(0.0, most - has),
         )
+
+
+def _counted(side: CutSide, one: CountReading) -> Working:
+    number = Quantity("rivets", float(len(side.counted(one))), "")
+    note = said("working.counted", side=side.name, reading=str(one))
+    return Working("rivets", (), number, one.basis.source, one.basis.grade, note)
