@@ -131,7 +131,7 @@ def test_files_are_named_after_the_job_file_on_any_paper(command, sheet, tmp_pat
     assert all(name.startswith("port_wing_") for name in names)
 
 
-def test_check_of_a_job_in_millimetres_says_what_speaks_in_inches(tmp_path):
+def test_check_of_a_job_in_millimeters_says_what_speaks_in_inches(tmp_path):
     """CYPRESS is curved: its findings of the making tell lengths, and those are told as the job does."""
     text = with_unit((EXAMPLES / "cypress.toml").read_text(encoding="utf-8"), "mm")
     (tmp_path / "metric.toml").write_text(text, encoding="utf-8")

@@ -38,7 +38,7 @@ shape = "rounded rectangle"
 width = "5.00"
 height = "4.00"
 radius = ".75"
-centre = ["4", "3"]
+center = ["4", "3"]
 
 [cutter]
 kind = "round-punch nibbler"

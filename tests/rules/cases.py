@@ -41,7 +41,7 @@ PLAIN: dict[str, Any] = {
         "width": "4",
         "height": "4",
         "radius": "1",
-        "centre": ["0", "0"],
+        "center": ["0", "0"],
     },
     "rows": [{"name": "row", "lay": "points", "rivet": "MS20470AD4", "points": [["2.3", "0"]]}],
 }

@@ -39,7 +39,7 @@ shape = "rounded rectangle"
 width = "4"
 height = "4"
 radius = "1"
-centre = ["0", "0"]
+center = ["0", "0"]
 [doubler]
 alloy = "2024"
 temper = "T3"

@@ -19,7 +19,7 @@ def test_the_example_comes_first_with_its_open_points(client, folder):
     (folder / "aaa.toml").write_text((folder / "dogwood.toml").read_text())
     html = client.get("/").content.decode()
     assert names(client) == ["/job/alder.toml/", "/job/aaa.toml/", "/job/dogwood.toml/"]
-    assert html.index("LEFT") < html.index("CENTRE")
+    assert html.index("LEFT") < html.index("CENTER")
     assert "rivet 6 to opening edge" in html
     assert "cannot be shown to pass" in html
 

@@ -78,10 +78,10 @@ def command(
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
     from hatchwright.strength.report import Elements
-    from hatchwright.workflow.strength import analyse_strength, strength_values
+    from hatchwright.workflow.strength import analyze_strength, strength_values
 
     elements = None if hand_only else Elements(missing=_numbers(missing))
-    answer = analyse_strength(
+    answer = analyze_strength(
         job, other_side=other_side, elements=elements, shop=shop, cover_carries=cover_carries
     )
     if as_json:
@@ -145,7 +145,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
             console.print(f"  {tell(heading, job.unit)}: {tell(line, job.unit)}")
     for title, lines in (
         ("screen.assumed", report.assumptions),
-        ("screen.not_analyzed", report.not_analysed),
+        ("screen.not_analyzed", report.not_analyzed),
     ):
         if lines:
             put(title)

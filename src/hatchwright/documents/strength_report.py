@@ -137,7 +137,7 @@ class StrengthPaper:
         cases: what the finite elements found.
         captions: of the pictures, in the order to print.
         steps: every working step once.
-        not_analysed: what the report does not speak of.
+        not_analyzed: what the report does not speak of.
         sources: each document that is cited, key and title.
     """
 
@@ -159,7 +159,7 @@ class StrengthPaper:
     cases: tuple[CaseLine, ...]
     captions: tuple[str, ...]
     steps: tuple[StepLine, ...]
-    not_analysed: tuple[str, ...]
+    not_analyzed: tuple[str, ...]
     sources: tuple[tuple[str, str], ...]
 
 
@@ -201,7 +201,7 @@ def strength_paper(
         cases=tuple(_case_line(summary, unit) for summary in report.summaries),
         captions=told(captions),
         steps=tuple(_step_line(number, step, unit) for step, number in numbers.items()),
-        not_analysed=told(report.not_analysed),
+        not_analyzed=told(report.not_analyzed),
         sources=tuple(_sources(report, numbers)),
     )
 

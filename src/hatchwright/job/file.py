@@ -184,7 +184,7 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
 
     Args:
         text: a TOML document.
-        changes: dotted field such as ``rows.0.pitch`` or ``opening.centre.0`` to its new text.
+        changes: dotted field such as ``rows.0.pitch`` or ``opening.center.0`` to its new text.
     Returns:
         str: the changed document.
     Raises:

@@ -22,7 +22,7 @@ class StrengthAnswer:
 
 
 def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnswer:
-    """Analyse the strength of what is laid out already.
+    """Analyze the strength of what is laid out already.
 
     Args:
         elements: how the finite elements are asked, None to leave them out.
@@ -41,5 +41,5 @@ def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthR
     """What a mounted part must be shown to hold; without loads of the skin it is only named among what is left out."""
     if report.basis == "none":
         lines = tuple(said("left_out.mount", code=one.code, subject=one.subject) for one in asked)
-        return replace(report, not_analysed=(*report.not_analysed, *lines))
+        return replace(report, not_analyzed=(*report.not_analyzed, *lines))
     return replace(report, findings=(*report.findings, *asked))

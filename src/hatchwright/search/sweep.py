@@ -23,7 +23,7 @@ RESULTS = tuple(field.name for field in fields(SweepRow) if field.name != "varia
 
 @dataclass(frozen=True, slots=True)
 class Sweep:
-    """What is to be analysed.
+    """What is to be analyzed.
 
     Args:
         job_text: text of the job file.
@@ -90,7 +90,7 @@ def sweep_of(
 
 
 def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
-    """Part the variants into tasks; those of one geometry stand together, so that sheets are factorised once.
+    """Part the variants into tasks; those of one geometry stand together, so that sheets are factorized once.
 
     Args:
         variants: what is left of it.

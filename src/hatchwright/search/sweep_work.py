@@ -1,4 +1,4 @@
-"""The work of a sweep that any process or machine can do: a few variants of one job, analysed one after the other."""
+"""The work of a sweep that any process or machine can do: a few variants of one job, analyzed one after the other."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class Task:
     Args:
         job_text: text of the job file.
         folder: folder of the job file, "" when there is none.
-        variants: to be analysed in this order.
+        variants: to be analyzed in this order.
         buckling: whether to look for buckling.
     """
 
@@ -60,7 +60,7 @@ class SweepRow:
         doubler_lb: mass of the doubler, None when there is none [lb].
         hardest_rivet_lbf: greatest elastic rivet load of any case at limit load, None without finite elements [lbf].
         edge_psi: greatest stress along the edge with the doubler at limit load, None without finite elements [psi].
-        not_analysed: what its strength report does not speak of, parted by bars.
+        not_analyzed: what its strength report does not speak of, parted by bars.
         error: why there is no answer, "" when there is one.
     """
 
@@ -76,7 +76,7 @@ class SweepRow:
     doubler_lb: float | None = None
     hardest_rivet_lbf: float | None = None
     edge_psi: float | None = None
-    not_analysed: str = ""
+    not_analyzed: str = ""
     error: str = ""
 
     @property
@@ -86,7 +86,7 @@ class SweepRow:
 
 
 def do_task(task: Task) -> list[dict[str, object]]:
-    """Analyse the variants of a task.
+    """Analyze the variants of a task.
 
     Args:
         task: plain values, so that it can be sent anywhere.
@@ -130,7 +130,7 @@ def _row(
         doubler_lb=next((mass.mass_lb for mass in sheet_masses(layout) if mass.name == "doubler"), None),
         hardest_rivet_lbf=max(loads_lbf) / safety if loads_lbf else None,
         edge_psi=max(edges_psi) / safety if edges_psi else None,
-        not_analysed=" | ".join(tell(line, job.unit) for line in report.not_analysed),
+        not_analyzed=" | ".join(tell(line, job.unit) for line in report.not_analyzed),
         error="" if analysis else _refusal(report, job.unit),
     )
     return row, analysis or like

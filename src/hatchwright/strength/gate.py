@@ -59,7 +59,7 @@ def must_refer(answers: tuple[Finding, ...]) -> bool:
 def _answered(layout: Layout) -> Iterator[Finding]:
     given = layout.job.gate.model_dump()
     for entry, field in _QUESTIONS:
-        answer = True if field == "pressure_skin" and layout.job.skin.pressurised else given[field]
+        answer = True if field == "pressure_skin" and layout.job.skin.pressurized else given[field]
         advice: tuple[Said, ...] = ()
         status, told = Status.PASS, "gate.no"
         if answer is None:

@@ -25,7 +25,7 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
     Raises:
         JobError: the file is refused, with every fault on its line.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
-        EntryError: a job on the centre line has no other side.
+        EntryError: a job on the center line has no other side.
     """
     own = own_tables(shop)
     text = load_text(path)

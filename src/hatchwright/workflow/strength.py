@@ -1,4 +1,4 @@
-"""Analyse the strength of a job, and give the answer to people and programs (docs/strength-json.md)."""
+"""Analyze the strength of a job, and give the answer to people and programs (docs/strength-json.md)."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ SCHEMA = 1
 """Number of the strength report's own schema."""
 
 
-def analyse_strength(
+def analyze_strength(
     path: Path,
     *,
     other_side: bool = False,
@@ -38,11 +38,11 @@ def analyse_strength(
     shop: Path | None = None,
     cover_carries: bool = False,
 ) -> StrengthAnswer:
-    """Read a job file and analyse its strength.
+    """Read a job file and analyze its strength.
 
     Args:
         path: the job file.
-        other_side: whether to analyse the mirrored job of the other side.
+        other_side: whether to analyze the mirrored job of the other side.
         elements: how the finite elements are asked, None to leave them out.
         shop: folder of a shop's own tables, when there is one.
         cover_carries: whether to let the cover carry load, whatever the job says.
@@ -67,7 +67,7 @@ def _with_carrying_cover(layout: Layout) -> Layout:
 def strength_of(
     job: Job, shop: ShopTables | None = None, *, elements: Elements | None = WHOLE
 ) -> StrengthAnswer:
-    """Analyse the strength of a job.
+    """Analyze the strength of a job.
 
     Args:
         elements: how the finite elements are asked, None to leave them out.
@@ -116,7 +116,7 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         "margins": [_margin(margin, unit) for margin in report.margins],
         "findings": [finding_values(finding, unit) for finding in report.findings],
         "elements": _elements(report.analysis, unit) if report.analysis else None,
-        "not_analysed": told(report.not_analysed),
+        "not_analyzed": told(report.not_analyzed),
     }
 
 
