@@ -68,7 +68,7 @@ def test_a_job_with_nothing_to_stop_for_exits_0(tmp_path):
 
 @pytest.mark.parametrize("command", ["check", "template", "papers", "fasteners", "pins"])
 def test_refused_input_exits_2_with_a_message_and_writes_nothing(command, tmp_path, shell):
-    (tmp_path / "bad.toml").write_text('schema = 1\ntitle = "x"\nthicknes = "5 kg"\n', encoding="utf-8")
+    (tmp_path / "bad.toml").write_text('schema = 2\ntitle = "x"\nthicknes = "5 kg"\n', encoding="utf-8")
     extra = ["--out", tmp_path / "out"] if command in ("template", "papers") else []
     for name in ("bad.toml", "missing.toml"):
         status, out, err = shell(command, tmp_path / name, *extra)
@@ -131,7 +131,7 @@ def test_files_are_named_after_the_job_file_on_any_paper(command, sheet, tmp_pat
     assert all(name.startswith("port_wing_") for name in names)
 
 
-def test_check_of_a_job_in_millimetres_says_what_speaks_in_inches(tmp_path):
+def test_check_of_a_job_in_millimeters_says_what_speaks_in_inches(tmp_path):
     """CYPRESS is curved: its findings of the making tell lengths, and those are told as the job does."""
     text = with_unit((EXAMPLES / "cypress.toml").read_text(encoding="utf-8"), "mm")
     (tmp_path / "metric.toml").write_text(text, encoding="utf-8")

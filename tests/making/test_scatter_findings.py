@@ -15,7 +15,7 @@ from hatchwright.making.scatter_findings import scatter_findings
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.workings import Grade
 
-JOB = """schema = 1
+JOB = """schema = 2
 title = "one row"
 [aircraft]
 side = "left"
@@ -35,7 +35,7 @@ shape = "rounded rectangle"
 width = "4"
 height = "4"
 radius = "1"
-centre = ["0", "0"]
+center = ["0", "0"]
 [[rows]]
 name = "row"
 lay = "points"

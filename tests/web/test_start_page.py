@@ -19,7 +19,7 @@ def test_the_example_comes_first_with_its_open_points(client, folder):
     (folder / "aaa.toml").write_text((folder / "dogwood.toml").read_text())
     html = client.get("/").content.decode()
     assert names(client) == ["/job/alder.toml/", "/job/aaa.toml/", "/job/dogwood.toml/"]
-    assert html.index("LEFT") < html.index("CENTRE")
+    assert html.index("LEFT") < html.index("CENTER")
     assert "rivet 6 to opening edge" in html
     assert "cannot be shown to pass" in html
 
@@ -114,7 +114,7 @@ def test_a_name_that_is_no_text_is_left_out(client, folder):
     os.fsencode(folder)
     raw = os.path.join(os.fsencode(folder), b"bad\xff.toml")
     with open(raw, "wb") as out:
-        out.write(b"schema = 1")
+        out.write(b"schema = 2")
     assert client.get("/").status_code == 200
     assert len(names(client)) == 2
 
@@ -141,7 +141,7 @@ def test_a_broken_file_is_listed_with_its_line_and_can_be_mended(client, folder)
         == 302
     )
     assert (folder / "broken.toml").read_text() == whole
-    assert client.post("/job/broken.toml/text", {"base": base, "text": "schema = 1\n"}).status_code == 409
+    assert client.post("/job/broken.toml/text", {"base": base, "text": "schema = 2\n"}).status_code == 409
     assert (folder / "broken.toml").read_text() == whole
 
 

@@ -68,7 +68,7 @@ class ScreenView:
 
     @property
     def side(self) -> str:
-        """LEFT, RIGHT or CENTRE of what is shown, "" while that is not known."""
+        """LEFT, RIGHT or CENTER of what is shown, "" while that is not known."""
         if self.examination:
             return self.examination.job.aircraft.side.upper()
         aircraft = self.data.get("aircraft")
@@ -145,7 +145,7 @@ def screen(
 
 
 def _shown(job: Job, look: Look) -> Job:
-    return other_side(job) if look.other_side and job.aircraft.side != "centre" else job
+    return other_side(job) if look.other_side and job.aircraft.side != "center" else job
 
 
 def _drawing(examination: Examination, look: Look) -> str:

@@ -130,6 +130,6 @@ def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = No
     Raises:
         JobError: the file is refused, with every fault.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
-        EntryError: a job on the centre line has no other side.
+        EntryError: a job on the center line has no other side.
     """
     return examine_layout(open_job(path, shop=shop, other_side=other_side))

@@ -24,7 +24,7 @@ def sides_of(examination: Examination) -> tuple[Examination, ...]:
         tuple[Examination, ...]: one or two.
     """
     job = examination.job
-    if job.aircraft.side == "centre" or not job.aircraft.both_sides:
+    if job.aircraft.side == "center" or not job.aircraft.both_sides:
         return (examination,)
     return examination, examine(other_side(job), examination.layout.shop)
 

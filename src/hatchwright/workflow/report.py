@@ -7,7 +7,7 @@ from typing import Any
 from hatchwright.workflow.examine import NOT_CHECKED, Examination
 from hatchwright.workflow.finding_values import finding_values
 
-SCHEMA = 1
+SCHEMA = 2
 """Number of the report's own schema."""
 
 
