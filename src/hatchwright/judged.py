@@ -112,11 +112,16 @@ class Figure(Protocol):
     """A published number: its value, where it stands, how far it is to be trusted."""
 
     @property
-    def value(self) -> float: ...
+    def value(self) -> float:
+        """The number, in the unit of its table."""
+
     @property
-    def source(self) -> Source: ...
+    def source(self) -> Source:
+        """Where it stands."""
+
     @property
-    def grade(self) -> Grade: ...
+    def grade(self) -> Grade:
+        """How far it is to be trusted."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ import pytest
 
 SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 
-GROUND = {"units", "errors", "finding", "judged", "words"}
+GROUND = {"units", "errors", "workings", "said", "judged", "finding", "register", "words"}
 LEVEL_1 = {"tables", "shapes", "metrology"}
 LEVEL_2 = {"job"}
 LEVEL_3 = {"layout", "recipe"}
@@ -21,8 +21,11 @@ VALUES = BELOW_4 | LEVEL_4 | LEVEL_5
 MAY_IMPORT = {
     "errors": set(),
     "units": {"errors"},
-    "judged": {"errors", "units"},
-    "finding": {"errors", "units", "judged"},
+    "workings": set(),
+    "said": set(),
+    "judged": {"workings"},
+    "finding": {"judged", "said", "workings"},
+    "register": {"said"},
     "words": GROUND - {"words"},
     "tables": set(),
     "shapes": set(),

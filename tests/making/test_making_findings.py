@@ -11,6 +11,7 @@ from hatchwright.errors import GeometryError
 from hatchwright.judged import Status
 from hatchwright.making.making_findings import making_findings
 from hatchwright.making.template.guide_template import job_chain
+from told import advice_of
 
 ROOT = Path(__file__).parents[2]
 
@@ -63,7 +64,7 @@ def test_a_template_that_cannot_be_made_still_gets_its_other_findings(layout_of)
 def test_stops_carry_advice_and_what_passes_carries_none(layout_of):
     for example in ("alder", "dogwood", "cypress"):
         for finding in judged(layout_of(example)):
-            assert bool(finding.advice) == (finding.status is not Status.PASS), finding
+            assert bool(advice_of(finding)) == (finding.status is not Status.PASS), finding
 
 
 def test_every_code_stands_on_the_page_and_nothing_else_does():
@@ -85,7 +86,7 @@ def test_every_code_stands_on_the_page_and_nothing_else_does():
 def test_a_template_whose_hold_was_not_planned_cannot_be_shown_to_hold(layout_of, entered, missing):
     pins = [finding for finding in judged(layout_of("alder", **entered)) if finding.code.startswith("T5")]
     assert [(found.code, found.status) for found in pins] == [("T501", Status.UNKNOWN)]
-    assert pins[0].advice == f"Measure and enter {missing}."
+    assert advice_of(pins[0]) == f"Measure and enter {missing}."
 
 
 def test_the_play_of_the_pins_is_asked_for_when_nothing_else_is_missing(layout_of):
@@ -93,7 +94,7 @@ def test_the_play_of_the_pins_is_asked_for_when_nothing_else_is_missing(layout_o
     pins = {finding.code: finding for finding in judged(layout_of("alder", **sizes))}
     assert pins["T501"].status is Status.PASS
     assert pins["T502"].status is Status.CAUTION
-    assert "template.pin_clearance" in pins["T502"].advice
+    assert "template.pin_clearance" in advice_of(pins["T502"])
 
 
 def test_nothing_of_the_making_is_asked_of_a_job_without_a_cutter(layout_of):

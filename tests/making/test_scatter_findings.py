@@ -14,6 +14,7 @@ from hatchwright.making.making_findings import making_findings
 from hatchwright.making.scatter_findings import scatter_findings
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.workings import Grade
+from told import advice_of, subject_of
 
 JOB = """schema = 2
 title = "one row"
@@ -82,14 +83,14 @@ def test_a_flush_head_needs_more():
 def test_a_hole_that_is_short_as_drawn_is_left_to_the_rules():
     assert judged('[["2.2", "0"]]') == ()
     (found,) = judged('[["2.2", "0"], ["2.27", "1"]]')
-    assert "hole 2" in found.subject
-    assert "the likeliest of 1" in found.subject
+    assert "hole 2" in subject_of(found)
+    assert "the likeliest of 1" in subject_of(found)
 
 
 def test_short_distances_to_be_expected_are_counted():
     (found,) = judged('[["2.25", "0"], ["2.25", "1"], ["2.27", "-1"], ["2.9", "0.5"]]')
-    assert "3 of 4 holes" in found.advice
-    assert "1 short distances are to be expected" in found.advice
+    assert "3 of 4 holes" in advice_of(found)
+    assert "1 short distances are to be expected" in advice_of(found)
 
 
 def test_against_a_trial_by_lot():
@@ -132,4 +133,4 @@ def test_measured_holes_are_left_out(alder_text):
     layout = lay_out(read_job(text))
     (found,) = scatter_findings(layout)
     drawn = {hole.number for hole in layout.holes if not hole.is_made}
-    assert int(found.subject.split("hole ")[1].split()[0]) in drawn
+    assert int(subject_of(found).split("hole ")[1].split()[0]) in drawn

@@ -157,7 +157,7 @@ def _steps(layer: LayerWork) -> str:
 
 def _lacks(lacks: tuple[str, ...]) -> None:
     for said in lacks:
-        click.echo(f"  CANNOT TELL {said}")
+        click.echo(f"  NOT SHOWN {said}")
 
 
 def _cover(cover: CoverHardware, unit: Unit) -> None:
@@ -188,7 +188,7 @@ def _counted(parts: Counted) -> str:
 def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> None:
     if rivets.choice is None:
         click.echo(f"\nRivets of the nutplates: {rivets.count}, order {rivets.order}")
-        click.echo("  CANNOT TELL which: enter cover.screws.nut_rivet, without the length")
+        click.echo("  NOT SHOWN which: enter cover.screws.nut_rivet, without the length")
         return
     click.echo(f"\n{rivets.choice.part} for the nutplates, two each: {rivets.count}, order {rivets.order}")
     _rivet(rivets.choice, unit, f" + ear {figure(rivets.ear_in, unit)}, common practice: measure it")

@@ -183,7 +183,7 @@ def _prepare(layout: Layout, kinds: tuple[_Kind, ...], unit: Unit) -> Step:
         (
             TRIAL.format(what),
             *(_kind_words(kind, layout.shop, unit) for kind in flush),
-            *(f"CANNOT TELL of {kind.name}, {said}." for kind in flush for said in lacks_of(kind.layers)),
+            *(f"NOT SHOWN of {kind.name}, {said}." for kind in flush for said in lacks_of(kind.layers)),
             quoted("rule_head_vs_sheet"),
             *((quoted("depth_check"),) if any(kind.hole.kind == "rivet" for kind in flush) else ()),
             quoted("dimple_cracks"),

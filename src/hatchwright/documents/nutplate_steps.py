@@ -28,7 +28,7 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
     ]
     if choice is None:
         lines.append(
-            f"CANNOT TELL which rivets hold them: enter cover.screws.nut_rivet. {quoted('nutplate_rivets')}"
+            f"NOT SHOWN which rivets hold them: enter cover.screws.nut_rivet. {quoted('nutplate_rivets')}"
         )
     else:
         (layer,) = choice.layers
@@ -41,7 +41,7 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
             lines.append(
                 "Protruding heads lie under the cover and hold it off: take flush rivets, or clear them."
             )
-        lines += [f"CANNOT TELL {said}." for said in choice.lacks]
+        lines += [f"NOT SHOWN {said}." for said in choice.lacks]
     yield Step(f"Drill the {rivets.sheet.name} for the nutplates", tuple(lines))
 
 
@@ -57,7 +57,7 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
     rivets, choice = cover.rivets, cover.rivets.choice
     lines = [f"{cover.nuts.count} x {cover.nuts.name}, two rivets each: {rivets.count}."]
     if choice is None:
-        lines.append("CANNOT TELL which rivets, nor how long: enter cover.screws.nut_rivet.")
+        lines.append("NOT SHOWN which rivets, nor how long: enter cover.screws.nut_rivet.")
     else:
         lengths = ", ".join(choice.numbered(head) for head in choice.lengths)
         lines.append(

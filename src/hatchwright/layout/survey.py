@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from hatchwright.judged import Chosen
 from hatchwright.layout.layout import Edge, Hole, Layout, Part
 from hatchwright.layout.row_spacing import RowSpacing, is_closed, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
@@ -113,6 +114,11 @@ class Survey:
     def limit(self, key: str) -> Cited:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
         return self.layout.limit(key)
+
+    def chosen(self, code: str) -> Chosen | None:
+        """The reading that the job goes by where documents differ, None when it chose none for this code."""
+        choice = self.layout.job.choice(code)
+        return Chosen(choice.reading, choice.reason) if choice else None
 
     def pattern(self, row: str) -> frozenset[str]:
         """The rows that make one pattern with a row: itself, the rows beside it, those beside them, and so on."""

@@ -74,8 +74,9 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
 
 def advice(finding: Finding) -> tuple[Value, ...]:
     """Everything that is said after the subject: by how much it misses, what to do, what is to be said of readings."""
-    by = missed(finding)
-    return (*((by,) if by else ()), *finding.advice, *reading_notes(finding))
+    by, of = missed(finding), ratio(finding)
+    told = said("missed.with_ratio", ratio=of, missed=by) if by and of else by
+    return (*((told,) if told else ()), *finding.advice, *reading_notes(finding))
 
 
 def advice_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
@@ -98,3 +99,21 @@ def told_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
         return tell(said("finding.told", subject=subject, value=value), unit, tongue)
     limit = inch(finding.limit, fine=True)
     return tell(said("finding.told_with_limit", subject=subject, value=value, limit=limit), unit, tongue)
+
+
+def number_said(finding: Finding) -> Said | None:
+    """The value with its uncertainty and its limit, so that they can be told apart; None where nothing was measured."""
+    if finding.value is None:
+        return None
+    value = Amount(finding.value, finding.unit, beside=finding.limit)
+    if finding.limit is None:
+        return said("number.value", value=value)
+    limit = Amount(finding.limit, finding.unit, beside=finding.value)
+    if finding.uncertainty:
+        return said(
+            "number.measured",
+            value=value,
+            limit=limit,
+            u=Amount(finding.uncertainty, finding.unit, toward="up"),
+        )
+    return said("number.limit", value=value, limit=limit)

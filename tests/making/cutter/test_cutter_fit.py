@@ -11,6 +11,7 @@ from hatchwright.job.cutter import HandTool
 from hatchwright.judged import Status
 from hatchwright.making.cutter.cutter_fit import cutter_findings, tool_findings
 from hatchwright.workings import Grade
+from told import advice_of, subject_of
 
 
 @pytest.fixture
@@ -48,8 +49,8 @@ def test_line_behind_the_cut(by_code):
 def test_unmeasured_reach_behind_is_asked_for(by_code):
     asked = by_code("dogwood")["T303"]
     assert asked.status is Status.UNKNOWN
-    assert "fuel drain line" in asked.subject
-    assert "cutter.behind" in asked.advice
+    assert "fuel drain line" in subject_of(asked)
+    assert "cutter.behind" in advice_of(asked)
 
 
 def waste_of_dogwood(y_to, **changes):
@@ -66,7 +67,7 @@ def test_what_lies_behind_the_waste_is_judged_where_the_tool_may_pass(layout_of)
     ):
         (found,) = behind(layout_of("dogwood", **waste_of_dogwood(y_to, cutter__behind=".75")))
         assert (found.status, found.value) == (status, pytest.approx(-0.15))
-        assert where in found.subject
+        assert where in subject_of(found)
     (asked,) = behind(layout_of("dogwood", **waste_of_dogwood("1")))
     assert asked.status is Status.UNKNOWN
     (clear,) = behind(layout_of("dogwood", **waste_of_dogwood("1", cutter__behind=".3")))
@@ -91,7 +92,7 @@ def test_what_lies_beside_the_line_under_the_tool_is_judged(layout_of, x, body, 
     assert [one.status for one in found] == ([status] if status else [])
     for one in found:
         assert one.value == pytest.approx(-0.9)
-        assert f"{float(x) - 7.985:.3f} in beside the line".lstrip("0") in one.subject
+        assert f"{float(x) - 7.985:.3f} in beside the line".lstrip("0") in subject_of(one)
 
 
 def behind(layout):
@@ -115,10 +116,10 @@ def test_more_metal_than_anybody_files_is_doubted(by_code, left, status):
 def test_what_was_not_measured_of_a_cutter_is_asked_for_in_one_finding(by_code):
     asked = by_code("alder")["T306"]
     assert asked.status is Status.CAUTION
-    assert asked.subject.endswith(": capacity, reach, eccentricity, advance")
-    assert all(code in asked.advice for code in ("T301", "T304", "T404", "T403"))
+    assert subject_of(asked).endswith(": capacity, reach, eccentricity, advance")
+    assert all(code in advice_of(asked) for code in ("T301", "T304", "T404", "T403"))
     measured = {"cutter__capacity": ".063", "cutter__reach": "6", "cutter__eccentricity": "0"}
-    assert by_code("alder", **measured)["T306"].subject.endswith("nibbler: advance")
+    assert subject_of(by_code("alder", **measured)["T306"]).endswith("nibbler: advance")
     assert "T306" not in by_code("alder", **measured, cutter__advance="1/16")
     assert "T306" not in by_code("dogwood", **measured)  # a router takes no bites
 
@@ -126,7 +127,7 @@ def test_what_was_not_measured_of_a_cutter_is_asked_for_in_one_finding(by_code):
 def test_a_hand_tool_needs_the_thickness_that_it_cuts(layout_of):
     def asked(**facts):
         found = tool_findings(layout_of("dogwood"), hand_tool(**facts))
-        return [finding.subject for finding in found if finding.code == "T306"]
+        return [subject_of(finding) for finding in found if finding.code == "T306"]
 
     assert asked(kind="double-cut shear") == ["not measured of the double-cut shear: capacity"]
     assert asked(kind="double-cut shear", capacity=".05") == []

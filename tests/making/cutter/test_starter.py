@@ -25,6 +25,7 @@ from hatchwright.making.cutter.starter import (
 )
 from hatchwright.making.cutter.starter_findings import starter_findings
 from hatchwright.making.template.guide_template import job_chain
+from told import advice_of, subject_of
 
 WINDOW = {"cutter__template": "female"}
 SQUARE = 'shape = "rounded rectangle"\nwidth = "{w}"\nheight = "{h}"\nradius = "{r}"\ncenter = ["4", "3"]'
@@ -56,8 +57,8 @@ def test_starter_over_the_fuel_line_is_moved(dogwood):
     """The line lies .60 behind the skin from X 3.2 to 4.0; the hole is moved to 3.2 - .25 - .25 = 2.70 or less."""
     (starter,) = by_code(wanting(dogwood, "3.6", "0"))["T601"]
     assert starter.status is Status.STOP
-    assert "over or beside the fuel drain line, .600 in behind the skin" in starter.advice
-    assert "Move it to X 2.700 Y .000 in" in starter.advice
+    assert "over or beside the fuel drain line, .600 in behind the skin" in advice_of(starter)
+    assert "Move it to X 2.700 Y .000 in" in advice_of(starter)
 
 
 def test_drill_stop_stays_under_the_fuel_line(dogwood):
@@ -84,8 +85,8 @@ def test_starter_near_the_rough_line_is_moved_inwards(dogwood):
     (starter,) = by_code(wanting(dogwood, "0", "1.2"))["T601"]
     assert starter.status is Status.STOP
     assert starter.value == pytest.approx(0.05)
-    assert "comes within .050 in of the rough line" in starter.advice
-    assert "Move it to X .000 Y 1.000 in" in starter.advice
+    assert "comes within .050 in of the rough line" in advice_of(starter)
+    assert "Move it to X .000 Y 1.000 in" in advice_of(starter)
 
 
 @pytest.mark.parametrize(
@@ -96,8 +97,8 @@ def test_starter_near_the_rough_line_is_moved_inwards(dogwood):
 def test_starter_beyond_the_rough_line_is_said_in_words(dogwood, y, words):
     (starter,) = by_code(wanting(dogwood, "0", y))["T601"]
     assert starter.status is Status.STOP
-    assert words in starter.advice
-    assert "-" not in starter.advice.split("rough line")[0]
+    assert words in advice_of(starter)
+    assert "-" not in advice_of(starter).split("rough line")[0]
 
 
 def test_proposed_place_keeps_every_distance(dogwood):
@@ -114,8 +115,8 @@ def test_no_place_is_clear(layout_of):
     covered = layout_of("dogwood", bay__keep_outs__0__x_from="-9", bay__keep_outs__0__x_to="9", **WINDOW)
     (starter,) = by_code(covered)["T601"]
     assert starter.status is Status.STOP
-    assert "No place in the waste is clear" in starter.advice
-    assert "shield what lies behind" in starter.advice
+    assert "No place in the waste is clear" in advice_of(starter)
+    assert "shield what lies behind" in advice_of(starter)
 
 
 def test_the_largest_hole_that_finds_a_place_is_named(layout_of):
@@ -124,7 +125,7 @@ def test_the_largest_hole_that_finds_a_place_is_named(layout_of):
     assert largest_starter_in(layout, job_chain(layout)) == pytest.approx(0.47, abs=1.5e-3)
     (starter, *_) = by_code(layout)["T601"]
     assert starter.status is Status.STOP
-    assert "start from a hole of at most .4" in starter.advice
+    assert "start from a hole of at most .4" in advice_of(starter)
 
 
 def test_a_hole_under_a_plug_is_no_start(layout_of):
@@ -145,8 +146,8 @@ def test_a_hole_under_a_plug_is_no_start(layout_of):
         ".531 in or more inside",
         "X 4.000 Y 3.000 in",
     ):
-        assert said in starter.advice
-    assert 'cutter.template = "female"' in starter.advice
+        assert said in advice_of(starter)
+    assert 'cutter.template = "female"' in advice_of(starter)
 
 
 def test_asked_for_on_a_plug_it_is_sent_to_the_path_beside_it(dogwood):
@@ -158,7 +159,7 @@ def test_asked_for_on_a_plug_it_is_sent_to_the_path_beside_it(dogwood):
     chain = job_chain(layout)
     (starter,) = by_code(layout)["T601"]
     assert starter.status is Status.STOP
-    assert "stand on the plug by .275 in" in starter.advice
+    assert "stand on the plug by .275 in" in advice_of(starter)
     best = best_starter(layout, chain)
     assert best.center[0] == pytest.approx(2.825, abs=0.006)
     assert best.center[0] <= 2.825
@@ -179,8 +180,8 @@ def test_a_hole_as_wide_as_the_cut_may_lie_on_the_path_beside_a_plug(layout_of):
     assert hole.guide_clear_in == pytest.approx(0.0, abs=1e-9)
     (starter,) = by_code(layout)["T601"]
     assert starter.status is Status.CAUTION
-    assert "touches the rough line" in starter.advice
-    guide = Point(hole.center).buffer(0.25)
+    assert "touches the rough line" in advice_of(starter)
+    guide = Point(hole.centre).buffer(0.25)
     assert guide.intersection(shape_of(chain.machinable)).area < 1e-4
 
 
@@ -257,30 +258,30 @@ def test_corner_holes_over_the_line_are_named(layout_of):
     (corner,) = by_code(layout)["T603"]
     assert corner.status is Status.CAUTION
     assert corner.value == pytest.approx(0.60)
-    assert "Set the stop to .475 in from the outer face at most" in corner.advice
+    assert "Set the stop to .475 in from the outer face at most" in advice_of(corner)
     over = [hole for hole in corner_holes(layout, job_chain(layout)) if hole.over]
-    assert [np.sign(hole.center[0]) for hole in over] == [1, 1]
-    assert all(hole.mark in corner.subject for hole in over)
+    assert [np.sign(hole.centre[0]) for hole in over] == [1, 1]
+    assert all(hole.mark in subject_of(corner) for hole in over)
 
 
 def test_a_millimeter_job_is_told_in_millimeters(layout_of):
     """.475 in is 12.065 mm: a bare .475 would be set as less than half a millimeter."""
     layout = lay_out(broad(layout_of).job.model_copy(update={"units": "mm"}))
     (corner,) = by_code(layout)["T603"]
-    assert "Set the stop to 12.065 mm" in corner.advice
-    assert " in or" not in corner.advice
+    assert "Set the stop to 12.065 mm" in advice_of(corner)
+    assert " in or" not in advice_of(corner)
 
 
 def test_corner_holes_against_something_on_the_skin_stop(layout_of):
     (corner,) = by_code(broad(layout_of, bay__keep_outs__0__depth="0"))["T603"]
     assert corner.status is Status.STOP
-    assert "too near for any drill" in corner.advice
+    assert "too near for any drill" in advice_of(corner)
 
 
 def test_unmeasured_starter_of_a_nibbler_is_asked_for(layout_of):
     starters = by_code(layout_of("alder"))["T601"]
     assert [finding.status for finding in starters] == [Status.PASS, Status.CAUTION]
-    assert "cutter.starter" in starters[1].advice
+    assert "cutter.starter" in advice_of(starters[1])
 
 
 def test_distances_from_landmark_rows_to_tape(layout_of):

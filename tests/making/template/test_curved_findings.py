@@ -13,6 +13,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.cutter.cut_findings import cut_findings
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.guide_template import job_chain
+from told import advice_of, subject_of
 
 
 @pytest.fixture
@@ -24,17 +25,17 @@ def test_findings_of_the_antenna(by_code):
     found = by_code()
     assert found["T701"].value == pytest.approx(14.01, abs=5e-3)
     assert found["T702"].value == pytest.approx(0.0133, abs=1e-4)
-    assert "standing off .222" in found["T702"].subject
+    assert "standing off .222" in subject_of(found["T702"])
     assert found["T704"].value == pytest.approx(
         0.0129, abs=1e-4
     )  # 4.40 (.025 + .016)/13.9726, on the outer face
-    assert ".0090 in if skin and doubler were both drilled flat" in found["T704"].subject
-    assert "drilled flat, inside" in found["T704"].subject
-    assert "4.400" in found["T704"].subject  # rows .30 inside the edges of 5.00
-    assert "in place" in found["T704"].advice
+    assert ".0090 in if skin and doubler were both drilled flat" in subject_of(found["T704"])
+    assert "drilled flat, inside" in subject_of(found["T704"])
+    assert "4.400" in subject_of(found["T704"])  # rows .30 inside the edges of 5.00
+    assert "in place" in advice_of(found["T704"])
     assert found["T705"].value == pytest.approx(14.0136 - 0.025, abs=1e-3)
     assert found["T706"].value == pytest.approx(0.043, abs=5e-4)
-    assert ".020 in at its screws" in found["T706"].subject
+    assert ".020 in at its screws" in subject_of(found["T706"])
     assert {found[code].status for code in ("T702", "T704", "T706")} == {Status.CAUTION}
 
 
@@ -43,7 +44,7 @@ def test_a_hole_drilled_through_a_rigid_template_lands_farther_along_the_skin(by
     x = np.linspace(0.0, 2.5, 10_001)
     y = np.sqrt(14.0136**2 - x**2)
     beyond = np.hypot(np.diff(x), np.diff(y)).sum() - 2.5
-    assert f"lands {beyond:.4f}".replace("0.", ".") in by_code()["T702"].advice
+    assert f"lands {beyond:.4f}".replace("0.", ".") in advice_of(by_code()["T702"])
 
 
 def test_unmeasured_other_axis_is_asked_for(by_code):
@@ -55,7 +56,7 @@ def test_double_curvature_stops_everything_flat(by_code):
     found = by_code(skin__curvature__other_rise="1/4")
     assert list(found) == ["T701"]
     assert found["T701"].status is Status.STOP
-    assert "double curvature" in found["T701"].advice
+    assert "double curvature" in advice_of(found["T701"])
 
 
 def test_a_template_of_which_it_is_not_told_is_asked_for(job_of):
@@ -65,7 +66,7 @@ def test_a_template_of_which_it_is_not_told_is_asked_for(job_of):
     layout = lay_out(job_of("cypress").model_copy(update={"template": template}))
     found = {f.code: f for f in curved_findings(layout)}
     assert found["T703"].value == pytest.approx(0.0196, abs=1e-4)
-    assert "1.00446" in found["T703"].advice
+    assert "1.00446" in advice_of(found["T703"])
 
 
 def test_flat_skin_has_no_findings(layout_of):
@@ -86,7 +87,7 @@ def on_round(job_of):
             "template": job.template.model_copy(update={"flexed": flexed}),
         }
         layout = lay_out(job.model_copy(update=parts))
-        cut = [finding for finding in curved_findings(layout) if "the cut along" in finding.subject]
+        cut = [finding for finding in curved_findings(layout) if "the cut along" in subject_of(finding)]
         return (
             cut,
             {finding.code: finding for finding in cut_findings(layout, job_chain(layout))}["T402"],
@@ -107,9 +108,9 @@ def test_a_rigid_template_that_cuts_beyond_the_finished_line_stops(on_round):
     assert (cut.code, cut.status) == ("T702", Status.STOP)
     assert cut.value == pytest.approx(arc - edge, abs=1e-9)
     assert cut.limit == 0.015
-    assert "goes .0293 in beyond the rough line" in cut.subject
+    assert "goes .0293 in beyond the rough line" in subject_of(cut)
     assert (left.status, left.value) == (Status.STOP, pytest.approx(0.015 - (arc - edge), abs=1e-9))
-    assert "-.0143 in at least" in left.subject
+    assert "-.0143 in at least" in subject_of(left)
 
 
 def test_a_rigid_template_on_a_flatter_skin_leaves_less_to_file(on_round):
@@ -117,7 +118,7 @@ def test_a_rigid_template_on_a_flatter_skin_leaves_less_to_file(on_round):
     (cut,), left, _ = on_round("1/2")
     assert (cut.status, cut.value) == (Status.PASS, pytest.approx(1.985**3 / (6.0 * 16.25**2), abs=1e-4))
     assert (left.status, left.value) == (Status.PASS, pytest.approx(0.015 - cut.value))
-    assert "rigid flat template" in left.subject
+    assert "rigid flat template" in subject_of(left)
 
 
 def test_a_template_that_is_bent_onto_the_skin_leaves_all_of_it(on_round):
@@ -138,6 +139,6 @@ def test_the_note_on_a_rigid_template_tells_its_error_first(on_round):
     _, _, layout = on_round("1.3")
     marks = next(finding for finding in curved_findings(layout) if finding.code == "T702")
     assert marks.value == pytest.approx(0.0963, abs=1e-4)
-    assert marks.subject.startswith(
+    assert subject_of(marks).startswith(
         "a rigid flat template is off by .0963 in where it is 3.000 in along the arc"
     )

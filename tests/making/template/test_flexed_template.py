@@ -23,6 +23,7 @@ from hatchwright.making.template.part import part_on_skin, template_part
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.template_files import template_files, template_values
 from tests.conftest import EXAMPLES
+from told import advice_of, subject_of
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 RADIUS, THICK = 20.2, 0.125
@@ -157,14 +158,14 @@ def test_findings_agree_with_what_is_drawn(bent, rigid):
     found = {finding.code: finding for finding in bent.findings}
     assert "T702" not in found
     assert found["T703"].status is Status.PASS
-    assert "1.00309" in found["T703"].subject
-    assert "5.293 x 4.277 in flat" in found["T105"].subject
+    assert "1.00309" in subject_of(found["T703"])
+    assert "5.293 x 4.277 in flat" in subject_of(found["T105"])
     codes = {finding.code for finding in rigid.findings}
     assert "T702" in codes
     assert not {"T703", "T707"} & codes
     asked = {finding.code: finding for finding in examine(job(flexed="")).findings}
     assert asked["T703"].status is Status.CAUTION
-    assert "template.flexed = true" in asked["T703"].advice
+    assert "template.flexed = true" in advice_of(asked["T703"])
 
 
 def test_the_fan_is_held_against_the_metal_left_to_file(bent):

@@ -16,6 +16,7 @@ from hatchwright.making.template.guide_template import job_chain
 from hatchwright.making.template.key import SEEN_IN, fits, misfit_in, shows_in
 from hatchwright.making.template.key_findings import key_findings, laid_on
 from hatchwright.making.template.part import template_part
+from told import advice_of
 
 
 def part_of(layout):
@@ -67,7 +68,7 @@ def test_left_template_is_refused_on_the_right_job(fixture, request):
     assert not fits(left, right)
     assert not fits(right, left)
     assert laid_on(left, right).status is Status.STOP
-    assert "other side" in laid_on(left, right).advice
+    assert "other side" in advice_of(laid_on(left, right))
     assert laid_on(left, left).status is Status.PASS
 
 
@@ -95,7 +96,7 @@ def test_template_without_a_key_is_said_so(layout_of):
     (finding,) = key_findings(plug, job_chain(plug))
     assert finding.status is Status.CAUTION
     assert finding.value == pytest.approx(0.0, abs=1e-9)
-    assert "laid wrongly" in finding.advice
+    assert "laid wrongly" in advice_of(finding)
 
 
 def test_keyed_template_passes(layout_of):

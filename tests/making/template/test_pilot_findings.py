@@ -11,6 +11,7 @@ from hatchwright.judged import Status
 from hatchwright.making.template.guide_template import job_chain
 from hatchwright.making.template.holes import template_holes
 from hatchwright.making.template.pilot_findings import pilot_findings
+from told import subject_of
 
 FLUSH = {"rows__7__rivet": "MS20426AD4", "rows__7__preparation": "dimple"}
 
@@ -54,7 +55,7 @@ def test_own_pilots_pass(judged):
 def test_a_pin_larger_than_the_final_hole_stops(judged):
     (finding,) = judged(template__pin="1/4")
     assert (finding.status, finding.value, finding.limit) == (Status.STOP, 0.25, 0.098)
-    assert "drill #40" in finding.subject
+    assert "drill #40" in subject_of(finding)
     assert {31, 38, 71, 78} <= set(finding.holes)
 
 

@@ -15,6 +15,7 @@ from hatchwright.making.trial.piece import trial_piece
 from hatchwright.making.trial.trial import evaluate, next_revision, piece_for, regenerated
 from hatchwright.metrology.edge_fit import EdgeRun, fit_edges
 from hatchwright.metrology.real_offset import drift, real_offset
+from told import advice_of
 
 SHEET = """schema = 1
 units = "{units}"
@@ -45,9 +46,9 @@ def test_two_readings_of_the_first_scenario(layout_of):
     assert trial.over_size_in == pytest.approx(0.006)
     offset = trial_findings(trial, allowance_in=0.015)[0]
     assert offset.status is Status.UNKNOWN  # two readings show nothing beyond their scatter
-    assert ".006 in large across" in offset.advice
-    assert ".201 in along X, .197 in along Y" in offset.advice
-    assert "check the blade" in offset.advice
+    assert ".006 in large across" in advice_of(offset)
+    assert ".201 in along X, .197 in along Y" in advice_of(offset)
+    assert "check the blade" in advice_of(offset)
 
 
 def test_five_readings_prove_an_offset(layout_of):
@@ -255,11 +256,11 @@ def test_eccentric_cut_is_found_from_readings(layout_of):
     alone = readings(x=("2.970",), y=("2.971",), more=edges_text(reading))
     only = {f.code: f for f in trial_findings(evaluate(alone, layout), allowance_in=0.015)}
     assert "T206" not in only
-    assert "one trial cannot" in only["T205"].advice
-    assert "On the job" not in only["T205"].advice
+    assert "one trial cannot" in advice_of(only["T205"])
+    assert "On the job" not in advice_of(only["T205"])
     on_job = trial_findings(evaluate(alone, layout), allowance_in=0.015, template=job_chain(layout))
     (shifted,) = [f for f in on_job if f.code == "T205"]
-    assert "would cut .006 in beyond the rough line" in shifted.advice
+    assert "would cut .006 in beyond the rough line" in advice_of(shifted)
 
 
 def test_gauge_without_scatter_keeps_its_own_uncertainty():
