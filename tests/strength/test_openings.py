@@ -90,5 +90,5 @@ def test_an_opening_goes_through_the_whole_analysis(name: str) -> None:
 
 
 def test_a_shape_that_no_rings_fit_is_meshed_with_triangles_and_said() -> None:
-    said = [subject_of(finding) for finding in analysed("yoke").report.findings if finding.code == "S813"]
+    said = [subject_of(finding) for finding in analyzed("yoke").report.findings if finding.code == "S813"]
     assert any("meshed with triangles" in subject for subject in said)

@@ -317,7 +317,7 @@ def test_every_working_can_be_recomputed_from_what_stands_beside_it() -> None:
 def test_no_word_of_approval() -> None:
     found = report(ANSWERED, COVER, running({"nx": 100.0, "q": 60.0}))
     said = " ".join(
-        [found.summary, *found.inputs, *found.assumptions, *found.not_analysed]
+        [found.summary, *found.inputs, *found.assumptions, *found.not_analyzed]
         + [f"{subject_of(m)} {advice_of(m)}" for m in found.margins]
         + [f"{subject_of(f)} {advice_of(f)}" for f in (*found.gate, *found.findings)]
     ).lower()

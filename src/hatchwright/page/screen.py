@@ -135,7 +135,7 @@ def screen(
         look: how it is to be seen; this side from outside when left away.
         drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
-        with_strength: whether to analyse strength too where loads are entered, which takes seconds.
+        with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.

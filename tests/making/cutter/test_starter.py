@@ -181,7 +181,7 @@ def test_a_hole_as_wide_as_the_cut_may_lie_on_the_path_beside_a_plug(layout_of):
     (starter,) = by_code(layout)["T601"]
     assert starter.status is Status.CAUTION
     assert "touches the rough line" in advice_of(starter)
-    guide = Point(hole.centre).buffer(0.25)
+    guide = Point(hole.center).buffer(0.25)
     assert guide.intersection(shape_of(chain.machinable)).area < 1e-4
 
 
@@ -260,7 +260,7 @@ def test_corner_holes_over_the_line_are_named(layout_of):
     assert corner.value == pytest.approx(0.60)
     assert "Set the stop to .475 in from the outer face at most" in advice_of(corner)
     over = [hole for hole in corner_holes(layout, job_chain(layout)) if hole.over]
-    assert [np.sign(hole.centre[0]) for hole in over] == [1, 1]
+    assert [np.sign(hole.center[0]) for hole in over] == [1, 1]
     assert all(hole.mark in subject_of(corner) for hole in over)
 
 
