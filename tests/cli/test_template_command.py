@@ -136,7 +136,7 @@ def test_rivets_that_were_moved_since_are_told_hole_by_hole(shell, alder_file, m
 def test_an_opening_that_was_moved_leaves_every_hole_off(shell, alder_file, made):
     """The window's edges are the same: only its holes tell."""
     text = alder_file.read_text(encoding="utf-8")
-    moved = text.replace('centre = ["5.50", "4.50"]', 'centre = ["5.50", "4.51"]')
+    moved = text.replace('center = ["5.50", "4.50"]', 'center = ["5.50", "4.51"]')
     assert moved != text
     alder_file.write_text(moved, encoding="utf-8")
     held = made / "alder_TEMPLATE_LEFT_IN.dxf"

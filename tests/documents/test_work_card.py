@@ -274,7 +274,7 @@ def test_hostile_text_is_printed_as_it_was_typed(dogwood):
     assert title in whole
 
 
-def test_a_millimetre_job_is_printed_in_millimetres(alder_drawn):
+def test_a_millimeter_job_is_printed_in_millimeters(alder_drawn):
     card = card_of(alder_drawn.model_copy(update={"units": "mm"}))
     assert ("Lengths", "millimetres") in card.summary
     assert step(card, "Make the template").blanks == (

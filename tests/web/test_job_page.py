@@ -166,14 +166,14 @@ def test_an_emptied_optional_box_leaves_the_file_and_comes_back(page, folder):
 
 
 def test_a_point_that_was_left_away_takes_both_ends(page, folder):
-    page.type("doubler.outer.centre.0", "5.4")
-    assert tomllib.loads(on_disk(folder))["doubler"]["outer"]["centre"] == ["5.4", ""]
-    assert "doubler-outer-centre-1" in page.faulty
-    page.type("doubler.outer.centre.1", "4.5")
+    page.type("doubler.outer.center.0", "5.4")
+    assert tomllib.loads(on_disk(folder))["doubler"]["outer"]["center"] == ["5.4", ""]
+    assert "doubler-outer-center-1" in page.faulty
+    page.type("doubler.outer.center.1", "4.5")
     assert page.data("sound") == "yes"
-    page.form["job.doubler.outer.centre.0"] = ""
-    page.type("doubler.outer.centre.1", "")
-    assert "centre" not in tomllib.loads(on_disk(folder))["doubler"]["outer"]
+    page.form["job.doubler.outer.center.0"] = ""
+    page.type("doubler.outer.center.1", "")
+    assert "center" not in tomllib.loads(on_disk(folder))["doubler"]["outer"]
 
 
 def test_yes_no_and_counts_stay_what_they_are_in_the_file(page, folder):
@@ -188,7 +188,7 @@ def test_yes_no_and_counts_stay_what_they_are_in_the_file(page, folder):
 
 def test_another_shape_brings_its_own_boxes_and_takes_the_old_ones_away(page, folder):
     page.type("opening.shape", "circle")
-    assert tomllib.loads(on_disk(folder))["opening"] == {"shape": "circle", "centre": ["5.50", "4.50"]}
+    assert tomllib.loads(on_disk(folder))["opening"] == {"shape": "circle", "center": ["5.50", "4.50"]}
     inside = page.document.by_id("i-opening")
     assert inside.attributes["hx-swap-oob"] == "outerHTML"
     assert "f-opening-diameter" in page.document.ids()
@@ -352,7 +352,7 @@ def test_an_answer_says_beside_the_boxes_what_has_changed_and_all_to_a_page_that
     assert len(page.said["boxes"]) > 100
 
 
-def test_a_job_in_millimetres_has_millimetres_first(client):
+def test_a_job_in_millimeters_has_millimeters_first(client):
     inch = JobPage.opened(client, "dogwood.toml")
     client.post("/job/dogwood.toml/part", {**inch.form, "part": "unit:mm"})
     page = JobPage.opened(client, "dogwood.toml")

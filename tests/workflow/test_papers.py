@@ -123,7 +123,7 @@ def test_what_was_made_on_one_side_is_not_claimed_for_the_other(alder):
     assert len(on_layer(right, "DRILL_PILOT", "CIRCLE")) == len(examine(alder).layout.holes)
 
 
-def test_a_millimetre_job_makes_millimetre_files_of_the_same_size(alder_drawn):
+def test_a_millimeter_job_makes_millimeter_files_of_the_same_size(alder_drawn):
     job = alder_drawn.model_copy(
         update={"units": "mm", "aircraft": alder_drawn.aircraft.model_copy(update={"both_sides": False})}
     )
@@ -157,10 +157,10 @@ def test_the_same_time_makes_the_same_bytes(dogwood):
     assert first == again
 
 
-def test_a_job_on_the_centre_line_has_one_set(dogwood):
+def test_a_job_on_the_center_line_has_one_set(dogwood):
     aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
     files = papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d")
-    assert {name.split("_CENTRE")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD"}
+    assert {name.split("_CENTER")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD"}
 
 
 @pytest.mark.parametrize(
@@ -189,7 +189,7 @@ def test_the_flat_doubler_is_cut_and_drilled_where_it_meets_the_skin_once_rolled
     """Radius 8^2/(8 x .583) + .583/2 = 14.0136; middle of the doubler over outer face of the skin along Y:
     (14.0136 - .025 - .016) / 14.0136 = .997074. On this page FWD is up, Y runs to the left."""
     examination = examine(load_job(EXAMPLES / "cypress.toml"))
-    doc = read(papers(examination, stamp=STAMP, stem="cypress")["cypress_FLAT_DOUBLER_CENTRE_IN.dxf"])
+    doc = read(papers(examination, stamp=STAMP, stem="cypress")["cypress_FLAT_DOUBLER_CENTER_IN.dxf"])
     radius = 8.0**2 / (8.0 * 0.583) + 0.583 / 2.0
     ratio = (radius - 0.025 - 0.016) / radius
     assert ratio == pytest.approx(0.997074, abs=1e-6)

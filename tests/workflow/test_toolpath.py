@@ -68,7 +68,7 @@ def test_remarks_are_in_the_unit_of_the_file(tmp_path):
 
 
 def metric_machine(text):
-    """The same machine file in millimetres, its bare numbers said to be inches."""
+    """The same machine file in millimeters, its bare numbers said to be inches."""
     text, count = re.subn(r'^units = "in"', 'units = "mm"', text, flags=re.MULTILINE)
     assert count == 1
     return re.sub(r'(?<!ramp = )"([\d./ -]+)"', r'"\1 in"', text)
