@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from hatchwright.finding import Finding, Grade, Source
 from hatchwright.layout.survey import Survey
@@ -13,7 +14,7 @@ from hatchwright.tables.instructions import Instruction
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Table
 
-Basis = Table | Instruction | Cited
+Basis = Table[Any] | Instruction | Cited
 """What a rule may rest on."""
 
 Check = Callable[[Survey], Iterator[Finding]]
