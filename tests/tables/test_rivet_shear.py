@@ -111,5 +111,5 @@ def test_nothing_is_read_between_flush_cells(thickness_in: float) -> None:
 
 
 def test_an_unlisted_preparation() -> None:
-    with pytest.raises(TableError, match=r"'spun'.*Listed by preparation: countersunk, dimpled"):
+    with pytest.raises(TableError, match=r"a spun rivet.*Listed by preparation: countersunk, dimpled"):
         flush_rivet_strength("spun", diameter_in=3 / 32, thickness_in=0.032)

@@ -86,7 +86,7 @@ def test_fits_open_up() -> None:
 def test_no_drill_is_guessed() -> None:
     with pytest.raises(TableError, match="Listed by fit: general close, general normal, general loose"):
         clearance_drill("1/4-28")
-    with pytest.raises(TableError, match=r"size '4', fit 'close'\. Listed by size: 6, 8, 10, 1/4"):
+    with pytest.raises(TableError, match=r"a 4 screw, close fit\. Listed by size: 6, 8, 10, 1/4"):
         clearance_drill("4-40")
 
 
@@ -115,7 +115,7 @@ def test_torque(thread: str, nut: str, least: float, greatest: float, limit: flo
 
 def test_there_is_no_torque_for_number_6() -> None:
     with pytest.raises(
-        TableError, match=r"no torque is listed for thread '6-32'.*8-36.*manufacturer's value"
+        TableError, match=r"no torque is listed for 6-32 with a tension nut.*8-36.*manufacturer's value"
     ):
         torque("6-32")
 

@@ -42,6 +42,7 @@ AC43_TABLE_4_6 = Table(
         Order("radius_max_ratio", along="thickness_in"),
     ),
     title="table 4-6",
+    asks="{alloy}-{temper} of {thickness_in}",
 )
 
 HANDBOOK_BEND_RADII = Table(
@@ -51,6 +52,7 @@ HANDBOOK_BEND_RADII = Table(
     "least bend radii of the handbook's chart",
     named_by=3,
     orders=(Order("radius_in", along="thickness_in"),),
+    asks="{alloy}-{temper} of {thickness_in}",
 )
 
 

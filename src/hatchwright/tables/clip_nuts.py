@@ -38,6 +38,7 @@ CLIP_NUTS = Table(
     "clip nut",
     "clip nuts, which only the shop can describe",
     otherwise="measure it and add it to the shop's own clip_nuts.csv",
+    asks="'{name}'",
 )
 
 

@@ -51,10 +51,11 @@ class _Spread(Record):
 COUNTERSINK_THRESHOLDS = Table(
     CountersinkThreshold,
     "countersink_thresholds",
-    "thinnest sheet",
+    "thinnest sheet to countersink",
     "thinnest sheet for a machine countersink, one document beside the other",
     named_by=2,
     orders=(Order("thickness_in", along="diameter_in", within=("use", "document")),),
+    asks="a flush rivet of {diameter_in}",
 )
 
 COUNTERSINK_DIAMETERS = Table(
@@ -66,6 +67,7 @@ COUNTERSINK_DIAMETERS = Table(
         Order("countersink_min_in", along="diameter_in"),
         Order("countersink_max_in", along="diameter_in"),
     ),
+    asks="a flush rivet of {diameter_in}",
 )
 
 DIMPLE_SPREAD = Table(
@@ -74,6 +76,7 @@ DIMPLE_SPREAD = Table(
     "spread by dimpling",
     "how far dimpling opens a drilled hole",
     otherwise="measure a trial piece",
+    asks="drill {drill}",
 )
 
 

@@ -29,6 +29,7 @@ DRILL_CHAINS = Table(
     "pilot, dimple and final drill for a rivet hole",
     named_by=4,
     otherwise="make a trial piece, or add the shop's own rows",
+    asks="a {preparation} hole of a {diameter_in} rivet",
 )
 
 

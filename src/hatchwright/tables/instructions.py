@@ -35,6 +35,7 @@ INSTRUCTIONS = Table(
     "what the documents ask for in words, without a number",
     is_open=False,
     otherwise="see instructions.csv for the names",
+    asks="'{key}'",
 )
 
 

@@ -32,6 +32,7 @@ RULE_LIMITS = Table(
     "limit",
     "the numbers that rules judge by",
     otherwise="see rule_limits.csv for the names",
+    asks="'{key}'",
 )
 
 

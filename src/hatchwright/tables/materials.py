@@ -23,7 +23,12 @@ class _Stock(Record):
 
 
 DENSITIES = Table(
-    _Density, "densities", "density", "density of aluminum alloys, and of steel for fasteners", named_by=2
+    _Density,
+    "densities",
+    "density",
+    "density of aluminum alloys, and of steel for fasteners",
+    named_by=2,
+    asks="{alloy}, {use}",
 )
 
 SHEET_STOCK = Table(_Stock, "sheet_stock", "stock", "thicknesses in which aluminum sheet is stocked")

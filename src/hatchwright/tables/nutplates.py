@@ -59,10 +59,11 @@ NUTPLATE_THREADS = Table(_Thread, "nutplate_threads", "nutplate", "thread behind
 NUTPLATE_EARS = Table(
     EarHoles,
     "nutplate_ears",
-    "place of the ear holes",
+    "ear-hole spacing",
     "where the rivet holes of a nutplate's ears lie",
     named_by=2,
     otherwise="take them from the standard's drawing into the shop's own nutplate_ears.csv",
+    asks="a {kind} nutplate {thread}",
 )
 
 

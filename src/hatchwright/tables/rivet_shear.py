@@ -34,7 +34,12 @@ class _Flush(Record):
 
 
 RIVET_SHEAR_STRESS = Table(
-    _Stress, "rivet_shear_stress", "shear stress", "ultimate shear stress of driven rivets", named_by=2
+    _Stress,
+    "rivet_shear_stress",
+    "shear stress",
+    "ultimate shear stress of driven rivets",
+    named_by=2,
+    asks="{letters} rivets",
 )
 
 RIVET_SHEAR = Table(
@@ -44,15 +49,17 @@ RIVET_SHEAR = Table(
     "single shear of driven rivets on the nominal hole",
     named_by=3,
     orders=(Order("shear_lbf", along="diameter_in"),),
+    asks="{letters} rivets of {diameter_in}",
 )
 
 FLUSH_RIVET_STRENGTH = Table(
     _Flush,
     "flush_rivet_strength",
-    "flush rivet strength",
+    "strength",
     "strength of flush AD rivets in 2024-T3 sheet, dimpled or countersunk",
     named_by=4,
     orders=(Order("load_lbf", along="thickness_in"),),
+    asks="a {preparation} rivet of {diameter_in} in sheet of {thickness_in}, {property}",
 )
 
 

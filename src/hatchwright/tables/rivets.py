@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
+from hatchwright.finding import FLOAT_NOISE, Grade, Source
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
@@ -113,22 +113,25 @@ RIVET_HEAD_SIZES = Table(
         Order("head_in", along="diameter_in"),
         Order("height_in", along="diameter_in"),
     ),
+    asks="{family} rivets of {diameter_in}",
 )
 
 RIVET_HOLE_DRILLS = Table(
     _HoleDrill,
     "rivet_hole_drills",
-    "rivet drill",
+    "drill",
     "final drill for a rivet, as the trade, the strength tables and older manuals give it",
     named_by=2,
+    asks="a rivet of {diameter_in}, use {use}",
 )
 
 RIVET_HOLE_RANGES = Table(
     HoleRange,
     "rivet_hole_ranges",
-    "rivet hole range",
+    "hole range",
     "least and greatest finished hole for a rivet",
     orders=(Order("hole_min_in", along="diameter_in"), Order("hole_max_in", along="diameter_in")),
+    asks="a rivet of {diameter_in}",
 )
 
 RIVET_SUBSTITUTIONS = Table(
@@ -138,7 +141,7 @@ RIVET_SUBSTITUTIONS = Table(
     "which rivet may take the place of another, one size up",
     named_by=2,
     is_open=False,
-    otherwise="AD 1/32 larger may replace D up to 3/16 and DD up to 5/32; otherwise keep the original",
+    otherwise="otherwise keep the original",
 )
 
 
@@ -254,5 +257,8 @@ def substitution(letters: str, *, diameter_in: float) -> Substitution:
     >>> substitution("D", diameter_in=0.15625).diameter_in
     0.1875
     """
-    row = RIVET_SUBSTITUTIONS.at_least("largest_in", diameter_in, letters=letters)
-    return Substitution(row.replacement, diameter_in + row.increase_in, row.source, row.grade)
+    for row in RIVET_SUBSTITUTIONS.all(letters=letters):
+        if diameter_in <= row.largest_in + FLOAT_NOISE:
+            return Substitution(row.replacement, diameter_in + row.increase_in, row.source, row.grade)
+    listed = [f"{row.letters} up to {row.largest_in:g} in" for row in RIVET_SUBSTITUTIONS.all()]
+    raise RIVET_SUBSTITUTIONS.refusal(f"{letters} rivets of {diameter_in:g} in", listed)

@@ -50,6 +50,7 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
             Order("rivets_per_in", along="diameter_in", falls=True),
         ),
         title=f"table 4-{number}",
+        asks="a {fastener} in sheet of {thickness_in}",
         otherwise="nothing is read beyond them",
     )
     for number, sheet in (

@@ -79,7 +79,12 @@ class Torque(Record):
 SCREW_SIZES = Table(ScrewSize, "screw_sizes", "screw", "inch machine-screw threads")
 
 SCREW_CLEARANCE_DRILLS = Table(
-    _Clearance, "screw_clearance_drills", "clearance drill", "clearance drill for a screw, by fit", named_by=2
+    _Clearance,
+    "screw_clearance_drills",
+    "clearance drill",
+    "clearance drill for a screw, by fit",
+    named_by=2,
+    asks="a {size} screw, {fit} fit",
 )
 
 SCREW_FAMILIES = Table(ScrewFamily, "screw_families", "screw family", "families of screws for covers")
@@ -92,6 +97,7 @@ AC43_TABLE_7_1 = Table(
     named_by=2,
     title="table 7-1",
     otherwise="for others take the manufacturer's value",
+    asks="{thread} with a {nut} nut",
 )
 
 

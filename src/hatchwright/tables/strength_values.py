@@ -44,6 +44,7 @@ STRENGTH_VALUES = Table(
     "value",
     "the numbers that the hand methods of strength use",
     otherwise="see strength_values.csv for the names",
+    asks="'{key}'",
 )
 
 INTER_RIVET_ENDS = Table(

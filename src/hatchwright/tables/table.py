@@ -9,6 +9,7 @@ from difflib import get_close_matches
 from functools import cache, lru_cache
 from operator import attrgetter
 from pathlib import Path
+from string import Formatter
 from typing import Any, Generic, TypeVar
 
 from hatchwright.errors import TableError
@@ -98,6 +99,7 @@ class Table(Generic[R]):
         orders: how its columns must run.
         is_open: whether a shop may add rows of its own.
         title: what people call it, when the file name does not say.
+        asks: how a refusal puts what was asked for, with a hole for each field; without it, field by field.
         otherwise: what to do about a row that is not there.
     """
 
@@ -109,6 +111,7 @@ class Table(Generic[R]):
     orders: tuple[Order, ...] = ()
     is_open: bool = True
     title: str = ""
+    asks: str = ""
     otherwise: str = ""
 
     @property
@@ -216,8 +219,9 @@ class Table(Generic[R]):
             return found[0]
         column = self.columns[name]
         ends = " to ".join(dict.fromkeys(column.amount(getattr(rows[end], name)) for end in (0, -1)))
-        asked = f"{column.label} {'above ' if above else ''}{_given(column, least)}"
-        raise self.refusal(", ".join(filter(None, (self._asked(wanted), asked))), [ends], by=column.label)
+        raise self.refusal(
+            self._asked({**wanted, name: least}, above=name if above else ""), [ends], by=column.label
+        )
 
     def refusal(self, asked: str, listed: Iterable[str], *, by: str = "") -> TableError:
         """What is said of a row that is not there: what was asked for, what there is (by what), what to do."""
@@ -231,13 +235,16 @@ class Table(Generic[R]):
             remedy=f"{listed_by}: {', '.join(shown) or 'none'}" + (f"; {otherwise}" if otherwise else ""),
         )
 
-    def _asked(self, wanted: Mapping[str, str | float | None]) -> str:
+    def _asked(self, wanted: Mapping[str, str | float | None], above: str = "") -> str:
         columns = self.columns
-        return ", ".join(
-            f"{columns[name].label} {_given(columns[name], value)}"
+        given = {
+            name: ("above " if name == above else "") + _given(columns[name], value)
             for name, value in wanted.items()
             if value is not None
-        )
+        }
+        if set(given) == {name for _, name, _, _ in Formatter().parse(self.asks) if name}:
+            return self.asks.format(**given)
+        return ", ".join(f"{columns[name].label} {text}" for name, text in given.items())
 
 
 def shop_first(records: Sequence[R]) -> Sequence[R]:
@@ -257,10 +264,8 @@ def _is(record: Record, name: str, wanted: str | float | None) -> bool:
 
 
 def _given(column: Column, value: str | float | None) -> str:
-    if isinstance(value, str):
-        return f"'{value[:_LONGEST_TEXT]}'"
-    if value is None or isinstance(value, bool):
-        return column.amount(value)
+    if value is None or isinstance(value, str | bool):
+        return column.amount(value)[:_LONGEST_TEXT] or "''"
     return f"{value:.4f}".rstrip("0").rstrip(".") + (" in" if unit_of(column.heading) == "in" else "")
 
 
