@@ -102,7 +102,7 @@ def density(alloy: str, shop: ShopTables | None = None) -> Cited:
 def sheet_stock(shop: ShopTables | None = None) -> tuple[Cited, ...]:
     """All stock thicknesses, thinnest first [in]."""
     return tuple(
-        sorted((row.cited("thickness_in") for row in SHEET_STOCK.all(shop)), key=lambda one: one.value)
+        sorted((row.cited("thickness_in") for row in SHEET_STOCK.some(shop)), key=lambda one: one.value)
     )
 
 

@@ -164,7 +164,7 @@ class Substitution:
 
 def rivet_diameters() -> tuple[Cited, ...]:
     """The standard diameters, smallest first [in]."""
-    return tuple(row.cited("diameter_in") for row in RIVET_DIAMETERS.all())
+    return tuple(row.cited("diameter_in") for row in RIVET_DIAMETERS.some())
 
 
 def next_rivet_diameter(diameter_in: float, *, above: bool = False) -> Cited:

@@ -110,7 +110,7 @@ def shear_buckling_coefficient(*, side_ratio: float) -> Cited:
     """
     low, high, share = _between(
         PLATE_BUCKLING,
-        PLATE_BUCKLING.all(),
+        PLATE_BUCKLING.some(),
         "side_ratio",
         min(side_ratio, _ENDLESS),
         run=lambda ratio: -(ratio**-2),

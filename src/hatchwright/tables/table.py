@@ -244,7 +244,7 @@ class Table(Generic[R]):
         }
         if set(given) == {name for _, name, _, _ in Formatter().parse(self.asks) if name}:
             return self.asks.format(**given)
-        return ", ".join(f"{columns[name].label} {text}" for name, text in given.items())
+        return ", ".join(f"{columns[name].label} {text}" for name, text in given.items()) or "anything"
 
 
 def shop_first(records: Sequence[R]) -> Sequence[R]:

@@ -33,7 +33,7 @@ TEMPORARY_FASTENERS = Table(
 
 def temporary_fasteners(shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
     """All sizes, smallest first."""
-    return tuple(sorted(TEMPORARY_FASTENERS.all(shop), key=lambda one: one.diameter_in))
+    return tuple(sorted(TEMPORARY_FASTENERS.some(shop), key=lambda one: one.diameter_in))
 
 
 def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> TemporaryFastener:
