@@ -175,7 +175,7 @@ def test_a_file_without_holes_cannot_be_told_from_the_right_one(shell, alder_fil
     held.write_text(held.read_text(encoding="utf-8").replace("DRILL_PILOT", "NOTES"), encoding="utf-8")
     status, out, _ = shell("template", alder_file, "--in-hand", held)
     assert status == 1
-    assert "CANNOT TELL  T803  holes not compared" in out
+    assert "NOT SHOWN  T803  holes not compared" in out
 
 
 def test_what_stops_is_printed_and_told_by_the_exit_status(shell, alder_file, tmp_path):

@@ -10,7 +10,6 @@ import pytest
 
 import hatchwright.tables
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import (
     AC43_TABLE_4_6,
     AC43_TABLE_7_1,
@@ -25,6 +24,7 @@ from hatchwright.tables.materials import density, sheet
 from hatchwright.tables.row import CITATION, Row
 from hatchwright.tables.shop import load_shop_tables
 from hatchwright.tables.table import ShopTables, Table
+from hatchwright.workings import Grade, Source
 
 FOLDER = Path(hatchwright.tables.__file__).parent
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import cache
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.materials import SheetMaterial
 from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES, Allowables
 from hatchwright.tables.table import ShopTables

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from hatchwright.finding import Grade
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading, OptionalText
 from hatchwright.tables.drills import drill
 from hatchwright.tables.table import Order, Record, ShopTables, Table
+from hatchwright.workings import Grade
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table, shop_first
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ from functools import cache
 from types import MappingProxyType
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, Table
+from hatchwright.workings import Grade, Source
 
 _FRACTIONS = Source("GEOMETRY", "64ths of an inch, exact")
 

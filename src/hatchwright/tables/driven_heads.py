@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.table import Record, Table
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Record, Table
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

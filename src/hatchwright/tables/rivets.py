@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
@@ -20,6 +20,7 @@ from hatchwright.tables.rivet_part import (
     rivet_heads,
 )
 from hatchwright.tables.table import Order, Record, ShopTables, Table
+from hatchwright.workings import Grade, Source
 
 __all__ = [
     "HeadSize",

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table

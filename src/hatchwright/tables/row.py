@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.columns import unit_of
+from hatchwright.workings import Grade, Source
 
 CITATION = ("source", "place", "edition", "basis")
 """The headings that end every table."""

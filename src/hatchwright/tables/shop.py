@@ -8,13 +8,13 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import Fault, TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.catalog import TABLES
 from hatchwright.tables.columns import unit_of
 from hatchwright.tables.drills import drill
 from hatchwright.tables.row import Row, read_rows
 from hatchwright.tables.soundness import faults_of
 from hatchwright.tables.table import ShopTables, Table
+from hatchwright.workings import Grade
 
 LARGEST_FILE_BYTES = 1_000_000
 """No table of a shop is larger; a larger file is something else [bytes]."""

@@ -13,10 +13,11 @@ from string import Formatter
 from typing import Any, Generic, TypeVar
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Column, columns_of, unit_of
 from hatchwright.tables.row import CITATION, Row, read_rows
+from hatchwright.workings import Grade, Source
 
 # Of two sizes of rivet or sheet that differ, the nearest are .0009 apart; .156 must find 5/32 and .063 its own row.
 SAME_SIZE_IN = 0.0006

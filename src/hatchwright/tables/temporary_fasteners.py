@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivets import hole_drill, hole_range
 from hatchwright.tables.table import Record, ShopTables, Table
