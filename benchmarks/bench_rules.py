@@ -22,7 +22,7 @@ from hatchwright.shapes.profile import Arc
 _RUNS = 15
 
 _JOB = """
-schema = 1
+schema = 2
 title = "benchmark"
 [aircraft]
 side = "left"

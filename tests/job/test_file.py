@@ -71,8 +71,8 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
         ('guide = ".500"', 'guide = ".1"', "cutter.guide"),
         ("[template]\n", "[template]\nflexed = true\n", "template.flexed"),
         ('gap = ".030"', 'lap = ".030"', "cover"),
-        ("schema = 1", "schema = 99", "schema"),
-        ("schema = 1", "", "schema"),
+        ("schema = 2", "schema = 99", "schema"),
+        ("schema = 2", "", "schema"),
         ("[skin]", "[skins]", "skins"),
         ('[1, "8.283", "2.020"]', '[2, "8.283", "2.020"]', "as_made.holes"),
         ('[1, "8.283", "2.020"]', '[1, "8.283"]', "as_made.holes.0"),
@@ -103,7 +103,7 @@ def test_a_dxf_outside_the_folder_is_refused(alder_text, file, tmp_path):
 
 def test_a_fault_of_the_text_itself_names_its_line():
     with pytest.raises(JobError, match="line 2"):
-        read_job('schema = 1\ntitle = "never closed\n')
+        read_job('schema = 2\ntitle = "never closed\n')
 
 
 def test_missing_file_folder_binary_and_huge_file_are_refused(tmp_path):
@@ -182,14 +182,14 @@ LINES = st.sampled_from(
 @settings(deadline=None, max_examples=600)
 @given(st.lists(st.one_of(LINES, st.text(max_size=20)), max_size=8))
 def test_any_text_is_read_or_refused(lines):
-    text = "schema = 1\n" + "\n".join(lines)
+    text = "schema = 2\n" + "\n".join(lines)
     with pytest.raises(JobError) as caught:
         read_job(text)
     assert caught.value.faults
 
 
 SHORT = """
-schema = 1
+schema = 2
 title = "short"
 aircraft = { side = "left", surface = "lower" }
 frame = { origin = "here", x = "OUTBD", y = "AFT" }

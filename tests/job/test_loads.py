@@ -9,7 +9,7 @@ from hatchwright.job.file import read_job
 from hatchwright.job.loads import LoadCase
 
 JOB = """
-schema = 1
+schema = 2
 title = "Plain"
 [aircraft]
 side = "left"

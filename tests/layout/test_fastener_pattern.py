@@ -14,7 +14,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.shapes.stations import stations
 
 JOB = """
-schema = 1
+schema = 2
 title = "pattern"
 [aircraft]
 side = "left"

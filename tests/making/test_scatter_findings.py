@@ -16,7 +16,7 @@ from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.workings import Grade
 from told import advice_of, subject_of
 
-JOB = """schema = 1
+JOB = """schema = 2
 title = "one row"
 [aircraft]
 side = "left"

@@ -12,7 +12,7 @@ from hatchwright.workflow.examine import examine
 from told import subject_of
 
 JOB = """
-schema = 1
+schema = 2
 title = "ring panel"
 aircraft = { side = "left", surface = "lower" }
 frame = { origin = "here", x = "OUTBD", y = "AFT" }

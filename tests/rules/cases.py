@@ -31,7 +31,7 @@ PASS, CAUTION, STOP, UNKNOWN = Status.PASS, Status.CAUTION, Status.STOP, Status.
 CLAD = {"alloy": "2024", "temper": "T3", "clad": True}
 
 PLAIN: dict[str, Any] = {
-    "schema": 1,
+    "schema": 2,
     "title": "one row",
     "aircraft": {"side": "left", "surface": "lower"},
     "frame": {"origin": "rib row x spar row", "x": "OUTBD", "y": "AFT"},

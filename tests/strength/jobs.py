@@ -7,7 +7,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 
 SQUARE = """
-schema = 1
+schema = 2
 title = "Square opening in a square bay"
 [aircraft]
 side = "left"

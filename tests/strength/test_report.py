@@ -119,7 +119,7 @@ def test_no_loads_no_claim() -> None:
 
 
 FLUSH_RING = """
-schema = 1
+schema = 2
 title = "Hand hole, elevator lower skin"
 [aircraft]
 side = "left"

@@ -25,19 +25,21 @@ def test_the_page_shows_side_view_holes_and_what_is_not_checked(page):
     assert "FWD ↑" in page.html
     assert "OUTBD →" in page.html
     assert len(page.holes) == 64 + 16  # 8 rows of rivets of the example file, and its 16 cover screws
-    for word in ("loads and strength", "fatigue", "fuel tanks", "maker&#39;s own data", "not approved data"):
+    for word in ("no loads entered", "fatigue", "manufacturer&#39;s own data", "not approved data"):
         assert word in page.html
 
 
 def test_findings_come_worst_first_each_with_word_symbol_source_and_grade(page):
     document = page.document
     words = [e.text.strip() for e in document.by_class("answer-word")]
-    order = ["STOP", "NOT SHOWN", "CAUTION", "OK"]
-    assert words == sorted(words, key=order.index)
+    shelves = [e.attributes["id"] for e in document.by_class("shelf-title")]
+    order = ["shelf-place", "shelf-behind", "shelf-holds", "shelf-settle", "shelf-know", "to-enter-title"]
+    assert shelves == [shelf for shelf in order if shelf in shelves]
+    assert "shelf-holds" in shelves
     assert words.count("STOP") >= 2
     assert len(document.by_class("symbol")) >= len(words)
     sources = [e.text for e in document.elements if e.tag == "summary" and "Working and source" in e.text]
-    assert len(sources) == len(words)
+    assert len(sources) >= len(shelves)
     assert any("AC43.13-1B, par. 4-57" in source and "seen only restated" in source for source in sources)
 
 
@@ -358,9 +360,9 @@ def test_a_job_in_millimeters_has_millimeters_first(client):
     assert page.type("opening.width", "203,2").status_code == 200
     shown = JobPage.opened(client, "dogwood.toml").document
     assert shown.by_id("e-opening-width").text == "8.000 in = 8 = 203.2 mm"
-    lengths = [e.text for e in shown.by_class("figures") if " in" in e.text]
+    lengths = [e.text for e in shown.by_class("figures") if " mm" in e.text]
     assert lengths
-    assert all(" mm (" in text for text in lengths)
+    assert not any(" in" in text for text in lengths)
 
 
 def test_another_unit_for_bare_numbers_moves_no_hole(page, folder, client):

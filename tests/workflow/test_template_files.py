@@ -128,7 +128,7 @@ def job_with(job, *, opening):
     corners = ", ".join(f'["{x}", "{y}"]' for x, y in opening["corners"])
     radii = ", ".join(f'"{radius}"' for radius in opening["radii"])
     text = f"""
-schema = 1
+schema = 2
 title = "{job.title}"
 [aircraft]
 side = "left"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from hatchwright.errors import JobError
-from hatchwright.job.file import load_text, on_their_lines, read_job
+from hatchwright.job.file import load_job_text, on_their_lines, read_job
 from hatchwright.job.other_side import other_side as mirrored
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
@@ -28,7 +28,7 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
         EntryError: a job on the center line has no other side.
     """
     own = own_tables(shop)
-    text = load_text(path)
+    text = load_job_text(path)
     job = read_job(text, folder=path.parent, name=path.name)
     try:
         return lay_out(mirrored(job) if other_side else job, own)

@@ -26,7 +26,7 @@ from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 
-SCHEMA = 1
+SCHEMA = 2
 """Number of the strength report's own schema."""
 
 
