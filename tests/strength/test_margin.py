@@ -11,6 +11,7 @@ from hatchwright.strength.factors import factors_of
 from hatchwright.strength.margin import Level, Margin, worst_first
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.workings import Grade, Quantity, Source
+from told import advice_of, subject_of
 
 RIVETS = said("S201.no_doubler_subject")
 
@@ -52,6 +53,26 @@ def test_a_number_from_memory_neither_passes_nor_stops(
     allowable: float | None, grade: Grade, status: Status
 ) -> None:
     assert margin(100.0, allowable, grade).status is status
+
+
+@pytest.mark.parametrize(
+    ("allowable", "grade"),
+    [(125.0, Grade.PUBLISHED), (99.9, Grade.PUBLISHED), (99.9, Grade.MEMORY), (None, Grade.SHOP)],
+)
+def test_its_finding_has_the_same_answer(allowable: float | None, grade: Grade) -> None:
+    one = margin(100.0, allowable, grade)
+    assert (one.finding.code, one.finding.status) == (one.code, one.status)
+    if allowable is not None:
+        assert (one.finding.value, one.finding.limit, one.finding.unit) == (100.0, allowable, "lbf")
+        assert set(one.working) < set(one.finding.working)
+
+
+def test_its_finding_says_by_how_much_it_is_over_and_in_which_case() -> None:
+    """100 against 90: over by 10 lbf, which are 44.48 N [NIST SP 811]; what is over is rounded up."""
+    one = margin(100.0, 90.0).finding
+    assert subject_of(one) == "Load past the opening; gust, ultimate load"
+    assert advice_of(one) == "10 lbf over."
+    assert advice_of(one, "mm") == "44.49 N over."
 
 
 def test_one_step_from_memory_makes_the_whole_margin_so() -> None:

@@ -11,7 +11,7 @@ from hatchwright.job.file import read_job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.strength.margin import Margin
-from hatchwright.strength.report import NO_LOADS, StrengthReport, strength_report
+from hatchwright.strength.report import NO_LOADS, StrengthReport, strength_findings, strength_report
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
 from tests.strength.jobs import ANSWERED, COVER, RESTORE, SQUARE, SYMMETRIC, layout_of, running
@@ -334,3 +334,20 @@ def test_a_job_without_a_doubler_has_no_joint() -> None:
         ("S201", "restore tension along Y"),
     ]
     assert all(margin.ratio is None and "No doubler" in advice_of(margin) for margin in found.margins)
+
+
+def test_every_answer_of_a_report_is_a_finding_once() -> None:
+    """The questions of the gate that the rules ask too are counted there."""
+    found = report(running({"nx": 100.0, "ny": -40.0, "q": 60.0}))
+    counted = strength_findings(found)
+    assert len(counted) == 2 + len(found.margins) + len(found.findings)
+    assert [one.code for one in counted] == sorted(one.code for one in counted)
+    holds = [one.status.holds_back for one in counted]
+    assert any(holds) == any(
+        status.holds_back
+        for status in (
+            *(one.status for one in found.gate if one.code == "S107"),
+            *(one.status for one in found.margins),
+            *(one.status for one in found.findings),
+        )
+    )
