@@ -78,7 +78,7 @@ def judge(
         high: the upper end, None where the limit is one figure [same unit].
         u: expanded uncertainty of each value, 0 for a drawn one [same unit].
         at_least: whether the limit is a least (a greatest otherwise).
-        strict: whether a value at its limit misses it, as metal that touches is not clear.
+        strict: whether a drawn value at its limit misses it, as metal that touches is not clear.
         fails_as: the answer where a value misses its limit beyond doubt.
     Returns:
         Ranks: of the broadcast shape.
@@ -91,7 +91,9 @@ def judge(
     sign = 1.0 if at_least else -1.0
     hard, easy = (low, low) if high is None else (high, low) if at_least else (low, high)
     fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
-    clear = sign * hard + u + (FLOAT_NOISE if strict else -FLOAT_NOISE)
+    clear = sign * hard + u - FLOAT_NOISE
+    if strict:
+        clear = clear + np.where(np.equal(u, 0.0), 2.0 * FLOAT_NOISE, 0.0)
     # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
     is_drawn = np.equal(u, 0.0) & (high is None)
     failing = np.where(is_drawn, clear, sign * easy - u - FLOAT_NOISE)
@@ -206,7 +208,7 @@ class Judgement:
         measure: what was measured; its arrays are of shape (n,), or it is one number.
         bounds: of each document, the default first.
         at_least: whether the bounds are least values (greatest otherwise).
-        strict: whether a value at its limit misses it.
+        strict: whether a drawn value at its limit misses it.
         fails_as: the answer where a value misses its limit beyond doubt.
         chosen: what the job chose, None when it chose nothing.
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.

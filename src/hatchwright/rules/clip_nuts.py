@@ -78,13 +78,14 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     if not screws.clip_grip:
         return
     low, high = screws.clip_grip
-    sheet = Measure("sheet", survey.layout.parts[0].thickness_in)
+    sheet_in = survey.layout.parts[0].thickness_in
+    sheet = Measure("sheet", sheet_in)
     thin = Judgement(sheet, (bound(_CLIPS, low.inch, "least"),))
     thick = Judgement(sheet, (bound(_CLIPS, high.inch, "greatest"),), at_least=False)
     yield held(
         "R806",
         thin if thick.status is Status.PASS else thick,
-        said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet.value)),
+        said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in)),
         said("clip_nuts.other_grip"),
         cause="grip",
     )

@@ -17,7 +17,7 @@ from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
-from hatchwright.said import Said, inch, said
+from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES
@@ -150,7 +150,8 @@ def _not_listed(nut: str, size: str) -> NotKnown:
     """A measured spacing tells where both ears lie unless both are on one side of the screw."""
     if nut == "one-lug nutplate":
         return NotKnown(
-            said("nutplates.ears_not_listed", nut=nut_named(nut), size=size), said("nutplates.measure_one_lug")
+            said("nutplates.ears_not_listed", nut=nut_named(nut), size=size),
+            said("nutplates.measure_one_lug"),
         )
     return NotKnown(
         said("nutplates.ears_not_listed", nut=nut_named(nut), size=size),
@@ -177,9 +178,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     if not isinstance(ears, Ears):
         return
     part = survey.layout.part("doubler") or survey.layout.parts[0]
-    least = survey.limit(
-        "edge_min_countersunk" if ears.rivet.is_flush else "edge_min_single_row_protruding"
-    )
+    least = survey.limit("edge_min_countersunk" if ears.rivet.is_flush else "edge_min_single_row_protruding")
     d_in = ears.rivet.diameter_in
     for edge in part.edges:
         gaps = distances(Profile((edge.loop,)), ears.points)
@@ -193,9 +192,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         yield held(
             "R807",
             judged,
-            said(
-                "nutplates.to_edge", screw=numbered(hole), edge=edge_named(edge), part=part_named(part)
-            ),
+            said("nutplates.to_edge", screw=numbered(hole), edge=edge_named(edge), part=part_named(part)),
             said("nutplates.no_metal_at_edge", edge=edge_named(edge))
             if judged is metal
             else said("nutplates.turn_or_widen"),

@@ -116,9 +116,7 @@ def _through_the_nut(
         length_in,
         with_=(("grip", grip_in, "in"), ("nut", nut_in, "in"), ("one thread", one_thread_in, "in")),
     )
-    needed = Bound(
-        grip_in + nut_in + one_thread_in, _GRIP.source, _GRIP.grade, "grip + nut + one thread"
-    )
+    needed = Bound(grip_in + nut_in + one_thread_in, _GRIP.source, _GRIP.grade, "grip + nut + one thread")
     through = Judgement(length, (Bound(grip_in + nut_in, _GRIP.source, _GRIP.grade, "grip + nut"),))
     stands_out = Judgement(length, (needed,), fails_as=Status.CAUTION)
     if stands_out.status is not Status.PASS:

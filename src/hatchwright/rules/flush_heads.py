@@ -64,12 +64,12 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
                 bounds,
                 chosen=survey.chosen("R408"),
             )
-            is_knife_edge = judged.shortfall > 0.0
+            words = "countersink.knife_edge" if judged.shortfall > 0.0 else "countersink.measure_head"
             yield held(
                 "R408",
                 judged,
                 said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
-                *((said("countersink.knife_edge"),) if is_knife_edge else ()),
+                said(words),
                 holes=() if judged.status is Status.PASS else row.numbers,
                 cause=row.name,
             )
@@ -129,9 +129,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     needed = Bound(
         head.height_in + extra.value * top_in, extra.source, extra.grade, f"head + {extra.value:g} t top"
     )
-    depth = Working(
-        "head", (), Quantity("head", head.height_in, "in"), head.source, head.grade
-    )
+    depth = Working("head", (), Quantity("head", head.height_in, "in"), head.source, head.grade)
     for part, thickness_in in row.sheets[1:]:
         judged = Judgement(
             Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in"))),
