@@ -53,7 +53,7 @@ CASES = (
     Case("R806", PASS, LAPPED, filed("2", radius=".998"), of="width", value=0.252),
     Case("R806", UNKNOWN, LAPPED, filed("2", radius=".999"), of="width"),
     Case("R806", STOP, LAPPED, filed("2", radius="1.01"), of="width"),
-    Case("R806", UNKNOWN, LAPPED, {SCREWS + "clip_reach": None}, said="Measure reach on the clip nut"),
+    Case("R806", UNKNOWN, LAPPED, {SCREWS + "clip_reach": None}, said="Measure the reach of the clip nut"),
     Case(
         "R806",
         UNKNOWN,
@@ -63,7 +63,7 @@ CASES = (
     ),
     # half of .50 to the end of the straight side
     Case("R806", PASS, LAPPED, {SCREWS + "from_tangent": ".25"}, of="width", value=0.25),
-    Case("R806", STOP, LAPPED, {SCREWS + "from_tangent": ".249"}, of="width", said="onto the arc"),
+    Case("R806", STOP, LAPPED, {SCREWS + "from_tangent": ".249"}, of="width", said="runs onto the arc"),
     Case("R811", PASS, LAPPED),
     Case("R811", STOP, LAPPED, {"skin.stressed": True}, said="Use nutplates"),
 )

@@ -85,7 +85,14 @@ CASES = (
     ),
     Case("R805", CAUTION, FLUSH, filed("2.2"), value=0.23125),
     Case("R805", CAUTION, FLUSH, filed("1.974"), limit=0.015),
-    Case("R805", UNKNOWN, FLUSH, filed("1.9737"), limit=0.0, said="Finish the opening"),
+    Case(
+        "R805",
+        UNKNOWN,
+        FLUSH,
+        filed("1.9737"),
+        limit=0.0,
+        said="may not go into the opening. Finish the opening",
+    ),
     Case("R805", STOP, FLUSH, filed("1.9637"), limit=0.0),
     Case("R805", STOP, FLUSH, {"doubler.face": "outside"}, said="Put the doubler inside"),
     # 4 x .164 = .656

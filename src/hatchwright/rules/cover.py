@@ -189,8 +189,13 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         said("cover_gap.even", gap=widest if judged is loose else narrowest)
         if alike
         else said("cover_gap.from_to", least=narrowest, greatest=widest),
-        said("cover_gap.will_not_go_in") if judged is goes_in else said("cover_gap.usual", gap=usual),
+        _about_gap(goes_in) if judged is goes_in else said("cover_gap.usual", gap=usual),
     )
+
+
+def _about_gap(goes_in: Judgement) -> Said:
+    fails = goes_in.status is Status.STOP
+    return said("cover_gap.will_not_go_in" if fails else "cover_gap.may_not_go_in")
 
 
 def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
