@@ -51,7 +51,7 @@ def test_without_loads_no_claim_is_made(page):  # noqa: F811
     )
     assert page.locator("#strength .gate li").count() >= 7
     assert page.locator("#strength :is(table, svg.stress, .compared, .stress)").count() == 0
-    assert page.locator(".not-checked").inner_text().startswith("NOT CHECKED: loads and strength;")
+    assert page.locator(".not-checked").inner_text().startswith("NOT CHECKED: strength (no loads entered);")
     assert page.troubles == []
 
 
