@@ -70,8 +70,8 @@ class Hole:
         number: stable number.
         row: name of its row.
         kind: rivet or screw.
-        x_in: centre [in].
-        y_in: centre [in].
+        x_in: center [in].
+        y_in: center [in].
         fastener: part number without the length, or the thread of a screw.
         diameter_in: nominal diameter of the fastener, not of the hole [in].
         stack: the parts it goes through, from outside.
@@ -96,7 +96,7 @@ class Hole:
 
 
 class Spacing(NamedTuple):
-    """The distance between two hole centres [in]."""
+    """The distance between two hole centers [in]."""
 
     first: Hole
     second: Hole
@@ -124,7 +124,7 @@ class Layout:
 
     Args:
         frame: its frame, laid on the page.
-        centre_in: centre of the opening [in].
+        center_in: center of the opening [in].
         wanted: the finished opening as drawn [in].
         opening: the opening as it stands: as filed when measured, else as drawn [in].
         rough_cut: the line to cut to before filing, None without a cutter [in].
@@ -134,12 +134,12 @@ class Layout:
         wanted_corner: sharpest corner of the finished opening as drawn, None without corners.
         bulging_corner: the same among those that bulge out of it, which a cutter must turn.
         rough_corner: the sharpest of the rough cut that bulges out of it, None without a rough cut or corners.
-        pitches: neighbours along each row, once round where a row is closed.
+        pitches: neighbors along each row, once round where a row is closed.
     """
 
     job: Job
     frame: Frame
-    centre_in: tuple[float, float]
+    center_in: tuple[float, float]
     wanted: Loop
     opening: Loop
     rough_cut: Profile | None
@@ -179,10 +179,10 @@ class Layout:
 
 
 def is_closed(points: Array) -> bool:
-    """Whether a row runs all round: its ends lie no farther apart than its other neighbours, within a tenth.
+    """Whether a row runs all round: its ends lie no farther apart than its other neighbors, within a tenth.
 
     Args:
-        points: hole centres in order, shape (n, 2) [in].
+        points: hole centers in order, shape (n, 2) [in].
     Returns:
         bool: false for fewer than four holes.
     """
@@ -193,7 +193,7 @@ def is_closed(points: Array) -> bool:
 
 
 def _pitches(rows: Mapping[str, tuple[Hole, ...]]) -> Iterator[Spacing]:
-    """Neighbours in the order in which they are laid, and the last with the first where a row runs all round."""
+    """Neighbors in the order in which they are laid, and the last with the first where a row runs all round."""
     for holes in rows.values():
         points = np.array([(hole.x_in, hole.y_in) for hole in holes], dtype=np.float64)
         apart_in = np.hypot(*np.diff(points, axis=0).T).tolist()

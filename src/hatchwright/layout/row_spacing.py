@@ -43,7 +43,7 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
     Args:
         rows: name to holes in the order in which they are laid.
     Returns:
-        tuple: one for each pair of neighbours, or two.
+        tuple: one for each pair of neighbors, or two.
     Method: each row is a chain of straight steps from hole to hole; a hole lies beside a step of another row when its
         foot falls on it and both rows run the same way there.
     """
