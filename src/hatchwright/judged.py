@@ -69,7 +69,8 @@ def judge(
 
     What clears the limit by its uncertainty passes; what misses it by more than its uncertainty fails as told; between
     the two it cannot be shown, or only cautions where failing only cautions. A limit that is known within a range is
-    asked at both its ends: what clears the harder one passes, what misses the easier one fails.
+    asked at both its ends: what clears the harder one passes, what misses the easier one fails. What is no number
+    (NaN) never passes and never only cautions.
 
     Args:
         measured: drawn or measured values [any unit]; an array of any shape.
@@ -96,16 +97,33 @@ def judge(
     # Two comparisons with what is worked out once a thing are all that a million trials of it ask.
     misses: Callable[[Numbers], Ranks] = partial(_below, measured) if at_least else partial(_above, measured)
     if is_drawn.all():
-        return misses(clear) * np.uint8(fails)
-    return misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
+        ranks = misses(clear) * np.uint8(fails)
+    else:
+        ranks = misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
+    # No number clears no limit, so that it fails as told; only where that cautions it has to be looked for.
+    return ranks if fails_as.holds_back else _unknown_where(ranks, no_number(measured, clear, failing))
+
+
+def no_number(*numbers: Numbers) -> npt.NDArray[np.bool_]:
+    """Where any of them is no number, of their broadcast shape."""
+    return np.asarray(reduce(np.logical_or, (np.isnan(each) for each in numbers)))
+
+
+def _unknown_where(ranks: Ranks, missing: npt.NDArray[np.bool_]) -> Ranks:
+    """The same answers, not shown where a number is missing; one that is worse stays."""
+    if not missing.any():
+        return ranks
+    return np.where(missing, np.maximum(ranks, np.uint8(Status.UNKNOWN.rank)), ranks)
 
 
 def _below(measured: Numbers, limit: Numbers) -> Ranks:
-    return np.asarray(np.less(measured, limit)).view(np.uint8)
+    clears = np.asarray(np.greater_equal(measured, limit)).view(np.uint8)
+    return np.bitwise_xor(clears, np.uint8(1))
 
 
 def _above(measured: Numbers, limit: Numbers) -> Ranks:
-    return np.asarray(np.greater(measured, np.negative(limit))).view(np.uint8)
+    clears = np.asarray(np.less_equal(measured, np.negative(limit))).view(np.uint8)
+    return np.bitwise_xor(clears, np.uint8(1))
 
 
 class Figure(Protocol):
@@ -232,7 +250,7 @@ class Judgement:
             Ranks: of the broadcast shape.
         """
         by = self._by
-        ranks = self._ranks_by(by, value, u)
+        ranks = asked = self._ranks_by(by, value, u)
         default = self.bounds[0]
         if not by.grade.may_stop and by.to is None:
             # A figure from memory neither passes nor stops by itself: it cautions, or leaves it to the default.
@@ -241,7 +259,10 @@ class Judgement:
             ranks = caution + 0 * ranks if standing is None else np.where(ranks * standing, standing, caution)
         if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
             ranks = np.where(self._differs(value, u), np.uint8(self.differ.rank), ranks)
-        return ranks
+        if ranks is asked:
+            return ranks
+        ends = (each.limit if each.to is None else np.add(each.limit, each.to) for each in self.bounds)
+        return _unknown_where(ranks, no_number(value, u, *ends))
 
     def at(self, index: int) -> Judgement:
         """The judgement on one of many things."""

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.judged import Judgement, Status
 from hatchwright.rules.wording import sentence
+from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
 from hatchwright.workings import Quantity, Working
@@ -71,31 +74,47 @@ def against(
 def in_words(
     code: str,
     status: Status,
-    subject: str,
+    subject: Said | str,
     asked: Instruction,
-    *,
+    *told: Said,
     advice: str = "",
     holes: tuple[int, ...] = (),
+    place: tuple[float, float] | None = None,
+    cause: str = "",
+    enter: tuple[str, ...] = (),
 ) -> Finding:
     """Make a finding that rests on what a document asks for in words.
 
     Args:
         subject: what was judged.
         asked: what the document asks for.
-        advice: what to do; where it does not pass, the document's own words when left away.
+        told: what to do; where it does not pass, the document's own words when left away.
+        advice: the same as words.
         holes: numbers of the holes concerned.
     Returns:
         Finding: without value or limit.
     """
+    own = () if status is Status.PASS else (said("document.asks", text=asked.text),)
     return stated(
-        code=code,
-        status=status,
-        subject=subject,
-        value=None,
-        limit=None,
-        unit="",
+        code,
+        status,
+        subject,
         source=asked.source,
         grade=asked.grade,
-        advice=sentence(advice or ("" if status is Status.PASS else f"{asked.text}.")),
+        advice=told or ((sentence(advice),) if advice else own),
         holes=holes,
+        place=place,
+        cause=cause,
+        enter=enter,
     )
+
+
+def worse(first: Judgement, *others: Judgement) -> Judgement:
+    """Of judgements on one thing the one to tell: the worst, and of those one for which documents differ.
+
+    Their workings are shown together, those of the one that is told first.
+    """
+    every = (first, *others)
+    told = max(every, key=lambda one: (one.status.rank, one.documents_differ))
+    rest = tuple(step for one in every if one is not told for step in one.working)
+    return replace(told, more=(*told.more, *rest))

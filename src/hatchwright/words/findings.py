@@ -27,7 +27,7 @@ def missed(finding: Finding) -> Said | None:
         return None
     by = (judged.limit - judged.value) * (1.0 if judged.at_least else -1.0)
     short = "short" if judged.at_least else "over"
-    unsure = judged.status is Status.UNKNOWN and abs(by) <= judged.uncertainty + FLOAT_NOISE
+    unsure = judged.status is not Status.STOP and abs(by) <= judged.uncertainty + FLOAT_NOISE
     if by > FLOAT_NOISE:
         by_how_much: Value = missing(by, judged.unit)
         id = f"missed.{short}"
