@@ -118,12 +118,12 @@ def _unknown_where(ranks: Ranks, missing: npt.NDArray[np.bool_]) -> Ranks:
 
 def _below(measured: Numbers, limit: Numbers) -> Ranks:
     clears = np.asarray(np.greater_equal(measured, limit)).view(np.uint8)
-    return np.bitwise_xor(clears, np.uint8(1))
+    return np.bitwise_xor(clears, np.uint8(1), out=clears)
 
 
 def _above(measured: Numbers, limit: Numbers) -> Ranks:
     clears = np.asarray(np.less_equal(measured, np.negative(limit))).view(np.uint8)
-    return np.bitwise_xor(clears, np.uint8(1))
+    return np.bitwise_xor(clears, np.uint8(1), out=clears)
 
 
 class Figure(Protocol):
