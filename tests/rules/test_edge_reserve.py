@@ -28,7 +28,7 @@ def test_longest_edge_distance(case):
 
 
 def test_the_opening_edge_under_a_screwed_cover_is_left_out():
-    """A lapped cover's screws clamp the skin between the opening and the row outside: only its outer edges are asked."""
+    """A lapped cover's screws clamp the skin between the opening and the row outside."""
     row = {"rows": [rivets((3.2, 0.0))]}
     assert judged("R104", LAPPED, row) == []
     (uncovered,) = judged("R104", LAPPED, {**row, "cover": None})

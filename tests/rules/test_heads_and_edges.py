@@ -29,7 +29,9 @@ def measured(u: str = ".005") -> dict:
 CASES = (
     # the doubler's edge lies at X = 3; half a head is .125
     Case("R210", PASS, RING, rib("3.125")),
-    Case("R210", UNKNOWN, RING, rib("3.124"), said="heads of existing row rib, under the edge of the doubler"),
+    Case(
+        "R210", UNKNOWN, RING, rib("3.124"), said="heads of existing row rib, under the edge of the doubler"
+    ),
     Case("R210", UNKNOWN, RING, rib("2.8"), said="existing row rib, covered by the doubler"),
     Case("R210", PASS, RING, there("3.125")),
     Case("R210", UNKNOWN, RING, there("3.124"), said="heads of existing fastener 1, under the edge"),
@@ -57,7 +59,7 @@ def test_a_flush_cover_has_no_edge_on_the_skin():
 
 
 def test_old_fasteners_under_one_edge_are_told_once():
-    """The doubler's edge lies at X = 3: two under it and two inside it are two lines, the worst under the edge named."""
+    """The doubler's edge lies at X = 3: two under it and two inside it are told in two lines."""
     there = [{"at": [x, "0"], "diameter": "1/8"} for x in ("3.1", "3.02", "2.5", "2.6", "3.5")]
     edge, covered = judged("R210", RING, {"bay.existing": there})
     assert subject_of(edge) == "heads of existing fastener 2, under the edge of the doubler, worst of 2"

@@ -66,7 +66,10 @@ def test_the_largest_standard_rivet_has_no_next_size():
 def test_a_neighbor_stays_at_its_own_size_unless_its_hole_is_too_large_as_well():
     # 1/8 beside 5/32, .47 apart: 3 x 5/32 = .46875 holds; with both at the next size 3 x 3/16 = .5625 does not
     def found(size: str) -> list:
-        small, larger = rivets((2.5, 0.0), name="small"), rivets((2.5, 0.47), name="larger", rivet="MS20470AD5")
+        small, larger = (
+            rivets((2.5, 0.0), name="small"),
+            rivets((2.5, 0.47), name="larger", rivet="MS20470AD5"),
+        )
         holes = [[1, "2.5", "0", LARGE], [2, "2.5", ".47", size]]
         made = {"uncertainty": typed(U), "holes": holes}
         return judged("R214", PLAIN, {"rows": [small, larger], "as_made": made})

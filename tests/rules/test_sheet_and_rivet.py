@@ -21,13 +21,13 @@ CASES = (
     Case("R401", PASS, PLAIN, {"skin.thickness": ".0416"}, said="References differ; circular is the default"),
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0417"}, said="enter which reference"),
     # the example of [AC43.13-1B] par. 4-58g(2), page 4-27: .032 clad 2024, 3 x .032 = .096, use 1/8; 5/32 would be
-    # satisfactory. The size after that, 3/16, is not named there, nor is 1/8 on .020: 3 x .020 = .060, 3/32, 1/8 is next
+    # satisfactory; the size after that, 3/16, is not. On .020, 3 x .020 = .060: 3/32, and 1/8 is the next
     Case("R401", PASS, PLAIN, {"skin.thickness": ".032"}, value=0.125, said="References differ"),
     Case("R401", PASS, PLAIN, {"rows.0.rivet": "MS20470AD5", "skin.thickness": ".032"}, value=5 / 32),
     Case("R401", CAUTION, PLAIN, {"rows.0.rivet": "MS20470AD6", "skin.thickness": ".032"}, limit=5 / 32),
     Case("R401", PASS, PLAIN, {"skin.thickness": ".020"}),
     Case("R401", CAUTION, PLAIN, {"rows.0.rivet": "MS20470AD5", "skin.thickness": ".020"}, limit=0.125),
-    # the limit shown is the one that is missed: 5/32 by the circular, .126 by the Navy manual's least, 3 x .040 its most
+    # the limit shown is the one that is missed: 5/32 by the circular; .126 and 3 x .040 by the Navy manual
     Case("R401", PASS, RING, value=0.125),
     Case("R401", CAUTION, RING, chosen("R401", "Navy manual"), value=0.125, limit=0.12),
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0417"}, limit=5 / 32),

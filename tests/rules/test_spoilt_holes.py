@@ -47,7 +47,9 @@ CASES = (
     Case("R209", STOP, PLAIN, beside("2.6142", "1/2"), said="metal left between rivet 1"),
     Case("R209", PASS, PLAIN, beside("2.6143", "1/2")),
     # the rivets of a row may stand anywhere on its line
-    Case("R209", UNKNOWN, PLAIN, {"bay.rows": [{"name": "rib", "x": "2.4", "diameter": "1/8"}]}, said="row rib"),
+    Case(
+        "R209", UNKNOWN, PLAIN, {"bay.rows": [{"name": "rib", "x": "2.4", "diameter": "1/8"}]}, said="row rib"
+    ),
     Case("R209", PASS, PLAIN, {"bay.rows": [{"name": "rib", "x": "2.43", "diameter": "1/8"}]}),
 )
 

@@ -82,7 +82,9 @@ def _judged(
         at_least=False,
         fails_as=Status.CAUTION,
     )
-    told = said("R918.off", what=subject, off=inch(as_drawn_in), image=said(f"R918.{best}"), fit=inch(fits[best]))
+    told = said(
+        "R918.off", what=subject, off=inch(as_drawn_in), image=said(f"R918.{best}"), fit=inch(fits[best])
+    )
     if place.status is Status.PASS:
         return held("R918", place, told)
     as_image = Judgement(

@@ -16,7 +16,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered, part_named
-from hatchwright.said import Listed, Said, said
+from hatchwright.said import Listed, Said, Value, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -98,8 +98,11 @@ def _heads(
     covered: bool,
     count: int = 1,
 ) -> Finding:
-    what = "R210.covers" if covered else "R210.ends_on"
-    subject = said(what if count == 1 else f"{what}_several", part=part_named(part), there=there, n=count)
+    names: dict[str, Value] = {"part": part_named(part), "there": there, "n": count}
+    if covered:
+        subject = said("R210.covers", **names) if count == 1 else said("R210.covers_several", **names)
+    else:
+        subject = said("R210.ends_on", **names) if count == 1 else said("R210.ends_on_several", **names)
     advice = said("R210.pick_up" if covered else "R210.move_edge")
     cause = "covered" if covered else "edge"
     if judged.status is not Status.PASS:

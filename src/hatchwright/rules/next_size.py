@@ -152,9 +152,7 @@ class NextSizes:
     def keep_edge(self) -> frozenset[int]:
         """Rivets that keep their edge distance."""
         short = (
-            one.row.holes[k].number
-            for one in self.edges
-            for k in np.flatnonzero(one.judged.ranks()).tolist()
+            one.row.holes[k].number for one in self.edges for k in np.flatnonzero(one.judged.ranks()).tolist()
         )
         return self.holes - frozenset(short)
 
@@ -205,10 +203,8 @@ def _too_large(survey: Survey) -> tuple[Hole, ...]:
     return tuple(hole for hole in survey.layout.holes_of("rivet") if too_large(hole, survey.shop))
 
 
-def _standing(survey: Survey, code: str, count: int, least: Cited) -> Finding:
+def _standing(code: str, subject: Said, count: int, every: int, least: Cited) -> Finding:
     """The number that is told of all holes, without asking for anything."""
-    every = survey.layout.holes_of("rivet")
-    subject = said(f"{code}.count", count=count, n=len(every))
     return stated(
         code,
         Status.PASS,
@@ -216,7 +212,7 @@ def _standing(survey: Survey, code: str, count: int, least: Cited) -> Finding:
         source=least.source,
         grade=least.grade,
         value=float(count),
-        limit=float(len(every)),
+        limit=float(every),
         unit="holes",
     )
 
@@ -260,7 +256,8 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
             )
     flush = all(is_flush(hole) for hole in rivets)
     least = survey.limit("edge_min_countersunk" if flush else "edge_min_single_row_protruding")
-    yield _standing(survey, "R105", len(found.keep_edge()), least)
+    count = len(found.keep_edge())
+    yield _standing("R105", said("R105.count", count=count, n=len(rivets)), count, len(rivets), least)
 
 
 @rule(
@@ -284,13 +281,20 @@ def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
             yield held(
                 "R214",
                 judged,
-                said("R214.oversize", hole=numbered(hole), rivet=next_part(hole, sizes[hole.fastener]), other=other),
+                said(
+                    "R214.oversize",
+                    hole=numbered(hole),
+                    rivet=next_part(hole, sizes[hole.fastener]),
+                    other=other,
+                ),
                 said("next_size.no"),
                 said("ask.disposition"),
                 holes=(hole.number, other),
                 place=(sum(one.x_in for one in both) / 2.0, sum(one.y_in for one in both) / 2.0),
             )
-    yield _standing(survey, "R214", len(found.keep_spacing()), survey.limit("pitch_min_single_row"))
+    count, every = len(found.keep_spacing()), len(survey.layout.holes_of("rivet"))
+    least = survey.limit("pitch_min_single_row")
+    yield _standing("R214", said("R214.count", count=count, n=every), count, every, least)
 
 
 def next_size_told(found: NextSizes, hole: Hole, shop: ShopTables | None) -> tuple[Said, ...]:

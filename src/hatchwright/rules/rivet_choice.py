@@ -46,9 +46,7 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     stressed = survey.layout.job.skin.stressed
     for text, part in _rivets(survey).items():
         soft = part.alloy.alloy.startswith("1100")
-        subject = said(
-            "R416.stressed" if stressed else "R416.unstressed", rivet=text, alloy=part.alloy.alloy
-        )
+        subject = said("R416.stressed" if stressed else "R416.unstressed", rivet=text, alloy=part.alloy.alloy)
         yield in_words(
             "R416",
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,

@@ -123,8 +123,10 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
         at_least=False,
         chosen=survey.chosen("R501"),
         differ=Status.PASS,
-        more=(*(_head_working(name, one, diameter_in, least) for name, one in heads.items()),
-              _formula(length, diameter_in, allowance)),
+        more=(
+            *(_head_working(name, one, diameter_in, least) for name, one in heads.items()),
+            _formula(length, diameter_in, allowance),
+        ),
     )
 
 

@@ -31,9 +31,7 @@ def longest_pitch(survey: Survey) -> Iterator[Finding]:
     yield from _longest(survey, "R203", survey.limit("pitch_usual_max"), Status.CAUTION)
 
 
-@rule(
-    "R207", Shelf.HOLDS, limits=("pitch_max",), reads=("pitches",), marks_holes=True, cause="long pitch"
-)
+@rule("R207", Shelf.HOLDS, limits=("pitch_max",), reads=("pitches",), marks_holes=True, cause="long pitch")
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
     yield from _longest(survey, "R207", survey.limit("pitch_max"), Status.UNKNOWN)
@@ -83,7 +81,7 @@ _FLUSH = {
     marks_holes=True,
 )
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
-    """R206: pitch of flush rivets; the flush figure is from memory, the protruding one is the other end of its range."""
+    """R206: pitch of flush rivets; the figure is from memory, that of protruding heads is the other end of its range."""
     for row, pairs in rivet_pitches(survey).items():
         if is_flush(pairs[0].first):
             rows = min(len(survey.pattern(row)), 3)
@@ -107,9 +105,7 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         return
     paired = {name for found in survey.row_spacings for name in (found.hole.row, found.other_row)}
     to_outer = {hole.number: j for j, hole in enumerate(outer.holes) if hole.row in paired}
-    across = [
-        (k, to_outer[hole.number]) for k, hole in enumerate(opening.holes) if hole.number in to_outer
-    ]
+    across = [(k, to_outer[hole.number]) for k, hole in enumerate(opening.holes) if hole.number in to_outer]
     if not across:
         return
     here, there = np.array(across, dtype=int).T

@@ -210,6 +210,4 @@ def _row_spacing(survey: Survey, some: list[RowSpacing]) -> Finding:
     else:
         advice = said("ask.disposition") if hole.is_made else said("R204.move_row")
     subject = said("R204.rows", row=hole.row, other=some[i].other_row, hole=numbered(hole))
-    return held(
-        "R204", judged, subject, advice, holes=(hole.number,), place=(hole.x_in, hole.y_in)
-    )
+    return held("R204", judged, subject, advice, holes=(hole.number,), place=(hole.x_in, hole.y_in))

@@ -128,20 +128,24 @@ def _metal(
         "metal",
         apart_in - (first_in + second_in) / 2.0,
         u_in,
-        with_=(("distance", apart_in, "in"), ("first hole", first_in, "in"), ("second hole", second_in, "in")),
+        with_=(
+            ("distance", apart_in, "in"),
+            ("first hole", first_in, "in"),
+            ("second hole", second_in, "in"),
+        ),
     )
     return Judgement(metal, (bound(_PRACTICE),), fails_as=fails_as)
 
 
 def _broken(judged: Judgement) -> list[int]:
     """Which leave no metal; drawn holes that just touch leave none either."""
-    touching = np.logical_and(np.equal(judged.measure.u, 0.0), np.less_equal(judged.measure.value, FLOAT_NOISE))
+    touching = np.logical_and(
+        np.equal(judged.measure.u, 0.0), np.less_equal(judged.measure.value, FLOAT_NOISE)
+    )
     return np.flatnonzero(np.logical_or(judged.ranks() > 0, touching)).tolist()
 
 
-def _overlap(
-    judged: Judgement, subject: Said, holes: tuple[int, ...], place: tuple[float, float]
-) -> Finding:
+def _overlap(judged: Judgement, subject: Said, holes: tuple[int, ...], place: tuple[float, float]) -> Finding:
     advice = (said("R209.leave_it"), said("ask.disposition"))
     if judged.status is not Status.PASS:
         return held("R209", judged, subject, *advice, holes=holes, place=place)
