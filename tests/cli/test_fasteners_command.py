@@ -62,7 +62,7 @@ def test_the_length_of_the_screws_is_a_whole_sentence(tmp_path, height):
         assert "at least .353 in with a nut of .250 in and one thread; entered .500 in" in line
 
 
-def test_a_job_in_millimetres_is_answered_in_millimetres(tmp_path):
+def test_a_job_in_millimeters_is_answered_in_millimeters(tmp_path):
     metric = changed(FLUSH, {"units": "mm", "skin.thickness": "0.8", "doubler.thickness": "1"})
     metric = json.loads(re.sub(r'"(-?(?:\d{1,3}|\d*\.\d+|\d+/\d+))"', r'"\1 in"', json.dumps(metric)))
     metric["skin"]["thickness"], metric["doubler"]["thickness"] = "0.8", "1"

@@ -53,7 +53,7 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
         found = points_of(made)
         yield _judged(
             said("R918.holes", n=len(made)),
-            layout.centre_in,
+            layout.center_in,
             wanted,
             lambda p: float(np.median(np.hypot(*(p - found).T))),
         )
@@ -61,17 +61,17 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
         edge, outline = Profile((layout.opening,)), layout.wanted.points(_CHORD_IN)
         yield _judged(
             said("R918.opening"),
-            layout.centre_in,
+            layout.center_in,
             outline,
             lambda p: float(distances(edge, p).distance_in.max()),
         )
 
 
 def _judged(
-    subject: Said, centre_in: tuple[float, float], wanted: Points, off: Callable[[Points], float]
+    subject: Said, center_in: tuple[float, float], wanted: Points, off: Callable[[Points], float]
 ) -> Finding:
     """Compare how well what was made fits the drawing, and how well each image of it."""
-    middle = np.array(centre_in)
+    middle = np.array(center_in)
     as_drawn_in = off(wanted)
     fits = {name: off((wanted - middle) @ turn + middle) for name, turn in _IMAGES.items()}
     best = min(fits, key=lambda name: fits[name])
