@@ -1,7 +1,7 @@
 """Time of one edge rule on a million trials of 60 holes, as a ratio to NumPy's bare comparison timed in the same run.
 
-The trials are judged by the very value that `check` makes its findings of. Seconds are printed for information; only the
-ratios mean anything from one machine to another.
+The trials are judged by the very value that `check` makes its findings of. Seconds are printed for information; only
+the ratios mean anything from one machine to another.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Judgements of numbers and of arrays, against an oracle in plain Python written from the rules of decision.
 
-The rule of decision is the guarded acceptance of [JCGM 106:2012]: a measured value passes only where it clears its limit
-by its expanded uncertainty, and fails only where it misses it by more. Numbers are whole 1024ths, which neither float
-nor fraction rounds, so that the oracle knows every tie.
+The rule of decision is the guarded acceptance of [JCGM 106:2012]: a measured value passes only where it clears its
+limit by its expanded uncertainty, and fails only where it misses it by more. Numbers are whole 1024ths, which neither
+float nor fraction rounds, so that the oracle knows every tie.
 """
 
 from __future__ import annotations

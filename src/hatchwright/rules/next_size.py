@@ -1,4 +1,4 @@
-"""R105, R214: whether edge and spacing still hold with the next rivet size, of all holes and of one that is oversize."""
+"""R105, R214: whether edge and spacing hold with the next rivet size, for all holes and for one that is oversize."""
 
 from __future__ import annotations
 

@@ -81,7 +81,7 @@ _FLUSH = {
     marks_holes=True,
 )
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
-    """R206: pitch of flush rivets; the figure is from memory, that of protruding heads is the other end of its range."""
+    """R206: pitch of flush rivets; the figure is from memory, protruding heads give the other end of its range."""
     for row, pairs in rivet_pitches(survey).items():
         if is_flush(pairs[0].first):
             rows = min(len(survey.pattern(row)), 3)
