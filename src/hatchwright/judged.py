@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property, partial, reduce
+from math import isnan
 from typing import Protocol, TypeAlias
 
 import numpy as np
@@ -39,7 +40,7 @@ class Status(StrEnum):
     @property
     def rank(self) -> int:
         """Place among the answers, the worst last; 0 passes [-]."""
-        return RANKED.index(self)
+        return _RANKS[self]
 
     @property
     def severity(self) -> int:
@@ -54,6 +55,8 @@ class Status(StrEnum):
 
 RANKED = (Status.PASS, Status.CAUTION, Status.UNKNOWN, Status.STOP)
 """The answers by rank."""
+
+_RANKS = {status: rank for rank, status in enumerate(RANKED)}
 
 
 def judge(
@@ -89,19 +92,42 @@ def judge(
     """
     sign = 1.0 if at_least else -1.0
     hard, easy = (low, low) if high is None else (high, low) if at_least else (low, high)
+    if (
+        isinstance(measured, float)
+        and isinstance(u, float)
+        and isinstance(hard, float)
+        and isinstance(easy, float)
+    ):
+        is_drawn = u == 0.0 and high is None
+        rank = _judge_one(sign * measured, sign * hard, sign * easy, u, fails_as, is_drawn=is_drawn)
+        return np.array(rank, dtype=np.uint8)
     fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
     clear = sign * hard + u - FLOAT_NOISE
     # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
-    is_drawn = np.equal(u, 0.0) & (high is None)
-    failing = np.where(is_drawn, clear, sign * easy - u - FLOAT_NOISE)
+    are_drawn = np.equal(u, 0.0) & (high is None)
+    failing = np.where(are_drawn, clear, sign * easy - u - FLOAT_NOISE)
     # Two comparisons with what is worked out once a thing are all that a million trials of it ask.
     misses: Callable[[Numbers], Ranks] = partial(_below, measured) if at_least else partial(_above, measured)
-    if is_drawn.all():
+    if are_drawn.all():
         ranks = misses(clear) * np.uint8(fails)
     else:
         ranks = misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
     # No number clears no limit, so that it fails as told; only where that cautions it has to be looked for.
     return ranks if fails_as.holds_back else _unknown_where(ranks, no_number(measured, clear, failing))
+
+
+def _judge_one(
+    measured: float, hard: float, easy: float, u: float, fails_as: Status, *, is_drawn: bool
+) -> int:
+    """The same of one number, at which arrays are slow; every value is turned so that its limit is a least."""
+    clear = hard + u - FLOAT_NOISE
+    failing = clear if is_drawn else easy - u - FLOAT_NOISE
+    if measured >= clear:
+        return 0
+    if not fails_as.holds_back:
+        is_number = not (isnan(measured) or isnan(clear) or isnan(failing))
+        return fails_as.rank if is_number else Status.UNKNOWN.rank
+    return Status.UNKNOWN.rank if measured >= failing else fails_as.rank
 
 
 def no_number(*numbers: Numbers) -> npt.NDArray[np.bool_]:
@@ -297,7 +323,7 @@ class Judgement:
     def worst(self) -> int:
         """Of many things the one to name: the worst answer, and of those the one that is least sure to pass."""
         ranks, margins = np.atleast_1d(self.ranks()), self.margins()
-        sure = margins - np.broadcast_to(self.measure.u, margins.shape)
+        sure = margins - self.measure.u
         if ranks.max() > 0:
             sure = np.where(ranks == ranks.max(), sure, np.inf)
         return int(np.argmin(sure))
@@ -368,7 +394,7 @@ class Judgement:
     @property
     def documents_differ(self) -> bool:
         """Whether documents that were seen differ in their answer on any value."""
-        return bool(np.any(self._differs(self.measure.value, self.measure.u)))
+        return len(self.bounds) > 1 and bool(np.any(self._differs(self.measure.value, self.measure.u)))
 
     @cached_property
     def working(self) -> tuple[Working, ...]:
@@ -398,8 +424,9 @@ class Judgement:
         asked = [
             self._ranks_by(each, value, u) for each in self.bounds if each is default or each.grade.may_stop
         ]
+        first, *others = asked
         return reduce(
-            np.logical_or, (ranks != asked[0] for ranks in asked), np.zeros_like(asked[0], dtype=bool)
+            np.logical_or, (ranks != first for ranks in others), np.zeros(np.shape(first), dtype=bool)
         )
 
     def _working(self, each: Bound) -> Working:

@@ -44,15 +44,11 @@ def _close_up(pair: Spacing) -> Said:
 def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[Finding]:
     """Each row with a pitch that is too long; where there is none the longest of all rows."""
     rows = rivet_pitches(survey)
-    found = {
-        row: judge_spacings(pairs, {"": most}, at_least=False, fails_as=over) for row, pairs in rows.items()
-    }
-    long = {row: judged for row, judged in found.items() if judged.status is not Status.PASS}
-    for row, judged in long.items():
-        yield worst_pitch(code, row, rows[row], judged, _close_up, subject="pitch.longest")
-    if rows and not long:
-        every = [pair for pairs in rows.values() for pair in pairs]
-        judged = judge_spacings(every, {"": most}, at_least=False, fails_as=over)
+    every = [pair for pairs in rows.values() for pair in pairs]
+    if not every:
+        return
+    judged = judge_spacings(every, {"": most}, at_least=False, fails_as=over)
+    if judged.status is Status.PASS:
         i = max(range(len(every)), key=lambda k: every[k].distance_in / every[k].diameter_in)
         pair = every[i]
         yield held(
@@ -62,6 +58,11 @@ def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[F
             holes=(pair.first.number, pair.second.number),
             place=pair.middle,
         )
+        return
+    for row, pairs in rows.items():
+        judged = judge_spacings(pairs, {"": most}, at_least=False, fails_as=over)
+        if judged.status is not Status.PASS:
+            yield worst_pitch(code, row, pairs, judged, _close_up, subject="pitch.longest")
 
 
 _PROTRUDING = {1: "pitch_min_single_row", 2: "pitch_min_double_row", 3: "pitch_min_triple_row"}
