@@ -14,7 +14,7 @@ from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.sheet_and_rivet import one_of_each
 from hatchwright.rules.wording import part_called
-from hatchwright.said import Amount, Listed, Said, said
+from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.workings import Quantity, Working
@@ -85,6 +85,7 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
             "R501.rivet",
             rivet=hole.fastener,
             stack=Listed(tuple(map(part_called, hole.stack))),
+            length=inch(length.calculated_in, fine=True),
             heads=Listed(heads, ","),
         )
         # What to order is told whatever the answer, so that it stands beside the rivet where it is looked for.
