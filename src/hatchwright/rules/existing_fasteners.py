@@ -118,6 +118,7 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
     largest_in = least.value * rivet_diameters()[-1].value
     for index, row in enumerate(survey.layout.job.bay.rows):
         gap_in, place = gap_to_row(survey.layout.opening, row)
+        cause = "row through"
         enter: tuple[str, ...] = ()
         advice: tuple[Said, ...]
         if gap_in <= 0.0:
@@ -126,6 +127,7 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
         elif row.diameter is None and gap_in < largest_in:
             subject = said("R106.to_edge", there=said("existing.row", row=row.name))
             advice, enter = (said("existing.enter_diameter"),), (f"bay.rows.{index}.diameter",)
+            cause = "diameter"
         else:
             continue
         yield stated(
@@ -138,6 +140,6 @@ def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
             unit="in",
             advice=advice,
             place=place,
-            cause=row.name,
+            cause=cause,
             enter=enter,
         )

@@ -34,13 +34,13 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
             apart = np.abs(points[:, axis] - at.inch)
             diameters_in = np.full(len(holes), row.diameter.inch)
             named = [said("existing.row", row=row.name)] * len(holes)
-            yield _closest(holes, apart, diameters_in, named, least, cause=row.name)
+            yield _closest(holes, apart, diameters_in, named, least)
     if bay.existing:
         there = np.array([(one.at[0].inch, one.at[1].inch) for one in bay.existing])
         sizes_in = np.array([one.diameter.inch for one in bay.existing])
         apart, nearest = _nearest(holes, points, there, sizes_in, least.value)
         named = [said("existing.fastener", number=k + 1) for k in nearest.tolist()]
-        yield _closest(holes, apart, sizes_in[nearest], named, least, cause="existing fasteners")
+        yield _closest(holes, apart, sizes_in[nearest], named, least)
     yield from _rows_of_unknown_size(survey, points, least)
 
 
@@ -56,7 +56,7 @@ def _nearest(
 
 
 def _closest(
-    holes: tuple[Hole, ...], apart: Array, sizes_in: Array, named: list[Said], least: Cited, *, cause: str
+    holes: tuple[Hole, ...], apart: Array, sizes_in: Array, named: list[Said], least: Cited
 ) -> Finding:
     """The worst new hole beside some old fasteners, which speaks for all that do not pass."""
     larger_in = np.maximum([hole.diameter_in for hole in holes], sizes_in)
@@ -70,9 +70,7 @@ def _closest(
     )
     advice = said("ask.disposition") if hole.is_made else said("R205.shift")
     numbers = tuple(holes[k].number for k in short) or (hole.number,)
-    return held(
-        "R205", every.at(i), subject, advice, holes=numbers, place=(hole.x_in, hole.y_in), cause=cause
-    )
+    return held("R205", every.at(i), subject, advice, holes=numbers, place=(hole.x_in, hole.y_in))
 
 
 def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterator[Finding]:
@@ -97,6 +95,6 @@ def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterat
                 advice=(said("existing.enter_diameter"),),
                 holes=(hole.number,),
                 place=(hole.x_in, hole.y_in),
-                cause=row.name,
+                cause="diameter",
                 enter=(f"bay.rows.{index}.diameter",),
             )

@@ -164,5 +164,4 @@ def _over_flange(judged: Judgement, short: list[Hole], i: int, flange: Flange) -
         said("ask.disposition") if hole.is_made else said("R216.keep_clear"),
         holes=tuple(one.number for one in short),
         place=(hole.x_in, hole.y_in),
-        cause=flange.name,
     )

@@ -14,7 +14,7 @@ from hatchwright.layout.row_spacing import is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import worse
-from hatchwright.rules.next_size import NextSizes, next_size_told, next_sizes
+from hatchwright.rules.next_size import next_size_told, next_sizes
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
@@ -85,11 +85,8 @@ def _no_range(hole: Hole) -> Finding:
 
 def _sizes(survey: Survey, holes: list[Hole], allowed: HoleRange) -> Iterator[Finding]:
     """Each hole that does not pass; of those that do the one that is least sure speaks for all of its rivet."""
-    size = Measure(
-        "hole",
-        np.array([hole.hole_in for hole in holes], dtype=float),
-        np.array([hole.uncertainty_in for hole in holes]),
-    )
+    u_in = np.array([hole.uncertainty_in for hole in holes])
+    size = Measure("hole", np.array([hole.hole_in for hole in holes], dtype=float), u_in)
     most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
     least = Bound(allowed.least_in, allowed.source, allowed.grade)
     large = Judgement(size, (most,), at_least=False)
@@ -97,17 +94,15 @@ def _sizes(survey: Survey, holes: list[Hole], allowed: HoleRange) -> Iterator[Fi
     is_large, is_small = large.ranks() > 0, small.ranks() > 0
     sizes = next_sizes(survey) if is_large.any() else None
     for i in np.flatnonzero(is_large | is_small).tolist():
-        told = _large(sizes, holes[i], survey.shop) if sizes and is_large[i] else (said("R404.open_up"),)
+        told: tuple[Said, ...] = (said("R404.open_up"),)
+        if sizes and is_large[i]:
+            told = next_size_told(sizes, holes[i], survey.shop)
         yield _size(large.at(i) if is_large[i] else small.at(i), holes[i], allowed, *told)
     passing = np.flatnonzero(~(is_large | is_small))
     if len(passing):
-        room_in = np.minimum(large.margins(), small.margins())[passing] - size.u[passing]  # type: ignore[index]
+        room_in = np.minimum(large.margins(), small.margins())[passing] - u_in[passing]
         i = int(passing[np.argmin(room_in)])
         yield _size(worse(small.at(i), large.at(i)), holes[i], allowed)
-
-
-def _large(sizes: NextSizes, hole: Hole, shop: ShopTables | None) -> tuple[Said, ...]:
-    return next_size_told(sizes, hole, shop)
 
 
 def _size(judged: Judgement, hole: Hole, allowed: HoleRange, *told: Said) -> Finding:

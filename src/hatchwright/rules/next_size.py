@@ -193,12 +193,6 @@ def _numbers(survey: Survey, sizes: dict[str, float]) -> frozenset[int]:
     return frozenset(hole.number for hole in survey.layout.holes_of("rivet") if hole.fastener in sizes)
 
 
-def next_size_holds(survey: Survey) -> tuple[int, ...]:
-    """Numbers of the rivets whose hole keeps edge distance and spacing with the next size."""
-    found = next_sizes(survey)
-    return tuple(sorted(found.keep_edge() & found.keep_spacing()))
-
-
 def _too_large(survey: Survey) -> tuple[Hole, ...]:
     return tuple(hole for hole in survey.layout.holes_of("rivet") if too_large(hole, survey.shop))
 

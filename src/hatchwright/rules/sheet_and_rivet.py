@@ -65,7 +65,7 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
                 stack=Listed(tuple(map(part_called, hole.stack))),
                 thickest=inch(thickest_in),
             ),
-            said("R401.too_small_for_structure")
+            said("R401.too_small_for_structure", least=inch(judged.limit or 0.0))
             if judged.status is Status.STOP
             else said("R401.follow_the_aircraft"),
         )

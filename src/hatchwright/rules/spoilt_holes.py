@@ -100,7 +100,10 @@ def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
             apart = np.abs(points[:, axis] - at.inch)
             old.append((said("existing.row", row=row.name), apart, row.diameter.inch, Status.UNKNOWN))
     for there, apart, diameter_in, fails_as in old:
-        theirs_in = np.full(len(holes), _old_hole_in(diameter_in, survey.shop))
+        old_in = _old_hole_in(diameter_in, survey.shop)
+        if np.all(apart - ours_in / 2.0 - u_in > old_in):
+            continue  # not even near, as most of a bay's fasteners are
+        theirs_in = np.full(len(holes), old_in)
         judged = _metal(apart, ours_in, theirs_in, u_in, fails_as=fails_as)
         for i in _broken(judged):
             hole = holes[i]
