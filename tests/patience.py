@@ -1,0 +1,24 @@
+"""Waiting for what must come. A limit here ends what hangs; it never says how fast a machine has to be."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+PATIENCE_S = 900.0
+"""How long a test waits for what must come: only what hangs takes that long, however busy the machine is."""
+
+_LOOKS_EVERY_S = 0.05
+
+
+def until(is_so: Callable[[], object], what: str = "it") -> None:
+    """Wait until something is so.
+
+    Args:
+        is_so: asked again and again.
+        what: is waited for, in words.
+    """
+    end = time.monotonic() + PATIENCE_S
+    while not is_so():
+        assert time.monotonic() < end, f"{what} never came"
+        time.sleep(_LOOKS_EVERY_S)
