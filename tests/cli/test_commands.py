@@ -12,11 +12,12 @@ import pytest
 from hatchwright.cli.main import _COMMANDS
 from hatchwright.workflow.unit_switch import with_unit
 from tests.conftest import EXAMPLES
+from tests.patience import PATIENCE_S
 
 
 def run(*arguments, cwd=None):
     call = [sys.executable, "-m", "hatchwright", *map(str, arguments)]
-    return subprocess.run(call, capture_output=True, text=True, cwd=cwd, timeout=120)
+    return subprocess.run(call, capture_output=True, text=True, cwd=cwd, timeout=PATIENCE_S)
 
 
 def test_check_names_what_is_short_and_exits_1():
