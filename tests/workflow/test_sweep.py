@@ -286,11 +286,8 @@ def test_a_cluster_of_two_workers_gives_the_same_table(by_hand: Path, tmp_path: 
         silence_logs=50,
     )
     try:
-        rows = list(
-            run_sweep(
-                whole, tmp_path / "cluster", on_cluster(cluster.scheduler_address, patience_s=PATIENCE_S)
-            )
-        )
+        do = on_cluster(cluster.scheduler_address, patience_s=PATIENCE_S)
+        rows = list(run_sweep(whole, tmp_path / "cluster", do))
     finally:
         cluster.close()
     assert {row.variant: row for row in rows} == alone
