@@ -41,7 +41,7 @@ from fem.models import reinforced
 from hatchwright.fem import Fineness, analyse
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.fem.patch import disc
-from hatchwright.workflow.worker_environment import set_worker_environment
+from hatchwright.search.worker_environment import set_worker_environment
 
 MODEL = reinforced()
 NU = MODEL.skin.poisson_ratio

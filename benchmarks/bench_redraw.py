@@ -20,9 +20,9 @@ from pathlib import Path
 from playwright.sync_api import expect, sync_playwright
 
 from hatchwright.job.file import read_job
+from hatchwright.page.fill_in import fill_in
+from hatchwright.page.screen import screen
 from hatchwright.workflow.examine import examine, examine_holes
-from hatchwright.workflow.fill_in import fill_in
-from hatchwright.workflow.screen import screen
 
 ROOT = Path(__file__).parents[1]
 EXAMPLE = ROOT / "examples" / "alder.toml"

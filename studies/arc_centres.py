@@ -1,7 +1,7 @@
 """How far arcs whose words have five decimals lie off the arc that was meant [in].
 
-Justifies two choices of `tooling/ngc.py` and `tooling/edge_laps.py`: arcs of a quarter turn at most, and the centre
-chosen out of the nine around the true one. Run: python studies/arc_centres.py
+Justifies two choices of `ngc.py` and `edge_laps.py` in `making/toolpath`: arcs of a quarter turn at most, and the
+centre chosen out of the nine around the true one. Run: python studies/arc_centres.py
 """
 
 from __future__ import annotations

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hatchwright.finding import Status, judge_at_least, judge_at_most
+from hatchwright.judged import Status, judge_at_least, judge_at_most
 
 
 @pytest.mark.parametrize(

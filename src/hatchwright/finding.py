@@ -1,196 +1,164 @@
-"""The engineering answer: findings, the workings behind them, and how a value is judged against a limit."""
+"""The engineering answer: a judgement with its code, its subject and what to do."""
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
-from enum import StrEnum
 
-FLOAT_NOISE = 1e-9
-"""Differences below this are rounding of the arithmetic, not of the metal [any unit]."""
-
-
-class Status(StrEnum):
-    """The four answers; *unknown* means that the work cannot be shown to pass."""
-
-    PASS = "pass"
-    CAUTION = "caution"
-    STOP = "stop"
-    UNKNOWN = "unknown"
-
-    @property
-    def word(self) -> str:
-        """The word that people read; colour never carries the meaning."""
-        return {"pass": "OK", "unknown": "CANNOT TELL"}.get(self.value, self.value.upper())
-
-    @property
-    def severity(self) -> int:
-        """Rank for sorting, 0 is the worst [-]."""
-        return (Status.STOP, Status.UNKNOWN, Status.CAUTION, Status.PASS).index(self)
-
-
-class Grade(StrEnum):
-    """How far the number behind an answer is to be trusted."""
-
-    PUBLISHED = "published"
-    RESTATED = "seen only restated"
-    COMPUTED = "computed"
-    SHOP = "the shop's own"
-    PRACTICE = "common practice, no source"
-    MEMORY = "from memory, unverified"
-
-    @property
-    def may_stop(self) -> bool:
-        """Whether a number of this grade may stop a job; one from memory may only caution."""
-        return self is not Grade.MEMORY
+from hatchwright.judged import Judgement, Status
+from hatchwright.said import Said
+from hatchwright.workings import Grade, Source, Working
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
-    """Where a number stands: a key of the bibliography and the place in that document."""
-
-    key: str
-    place: str = ""
-
-    def __str__(self) -> str:
-        return f"{self.key}, {self.place}" if self.place else self.key
-
-
-def amount_words(value: float, unit: str) -> str:
-    """Letter a value as people write it, to four figures, without powers of ten.
+class Stated:
+    """An answer that holds no number against a bound: what a document asks in words, or what is not known.
 
     Args:
-        value: to be lettered [unit].
-        unit: its unit, "" or a bare dash when it has none.
-    Returns:
-        str: with thousands parted and the unit after it.
-
-    >>> amount_words(11587.0, "lbf"), amount_words(0.88581, "-"), amount_words(10.5e6, "psi")
-    ('11,590 lbf', '0.8858', '10,500,000 psi')
-    >>> amount_words(36.0, "lbf"), amount_words(0.00001234, "in"), amount_words(-0.0, "")
-    ('36 lbf', '0.00001234 in', '0')
-    """
-    if value == 0.0 or not math.isfinite(value):
-        figures = "0" if value == 0.0 else str(value)
-    else:
-        places = 3 - math.floor(math.log10(abs(value)))
-        figures = f"{round(value, places):,.{max(places, 0)}f}"
-        figures = figures.rstrip("0").rstrip(".") if "." in figures else figures
-    return f"{figures} {unit}" if unit not in ("", "-") else figures
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """One value that goes into a working: its symbol, its value and its unit."""
-
-    symbol: str
-    value: float
-    unit: str
-
-    def __str__(self) -> str:
-        return f"{self.symbol} = {self.value:.6g} {self.unit.removeprefix('-')}".rstrip()
-
-
-@dataclass(frozen=True, slots=True)
-class Working:
-    """How a number came about, so that it can be recomputed from paper.
-
-    Args:
-        formula: the formula in plain symbols.
-        values: what was put in.
-        result: what came out, symbol, value and unit.
-        source: where the formula or the limit is published.
+        status: the answer.
+        source: what it rests on.
         grade: how far that is to be trusted.
+        value: a number that is told beside it, or None [unit].
+        limit: what that is read against, or None [unit].
+        unit: of both.
+        working: how the number came about.
+        shortfall: by how much it misses, 0 when it does not [unit].
+        uncertainty: of the number [unit].
+        readings: where documents differ, the names that a job may choose from, the default first.
     """
 
-    formula: str
-    values: tuple[Quantity, ...]
-    result: Quantity
-    source: Source
-    grade: Grade
-
-    def __str__(self) -> str:
-        put_in = ", ".join(str(value) for value in self.values)
-        return f"{self.formula}; {put_in}; {self.result} [{self.source}; {self.grade}]"
-
-
-@dataclass(frozen=True, slots=True)
-class Finding:
-    """One answer of one rule about one subject.
-
-    Args:
-        code: stable code of the rule, such as ``R101``.
-        status: pass, caution, stop or unknown.
-        subject: what was judged, in the trade's words.
-        value: what it is, or None when it could not be had.
-        limit: what it was judged against, or None.
-        unit: unit of value and limit.
-        source: where the limit is published.
-        grade: how far the limit is to be trusted.
-        working: the arithmetic, when there is any.
-        advice: what to do about it.
-        holes: numbers of the holes concerned.
-        place: point concerned (x, y) in the job's frame [in].
-        shortfall: by how much the value misses the limit, 0 when it does not [unit].
-        uncertainty: of the measured value, 0 for a drawn one [unit].
-        readings: where documents differ, the names that the job may choose from, the default first; the first workings
-            are those of the readings, in the same order.
-    """
-
-    code: str
     status: Status
-    subject: str
-    value: float | None
-    limit: float | None
-    unit: str
     source: Source
     grade: Grade
+    value: float | None = None
+    limit: float | None = None
+    unit: str = ""
     working: tuple[Working, ...] = ()
-    advice: str = ""
-    holes: tuple[int, ...] = ()
-    place: tuple[float, float] | None = None
     shortfall: float = 0.0
     uncertainty: float = 0.0
     readings: tuple[str, ...] = ()
 
 
-def judge_at_least(
-    value: float, limit: float, *, uncertainty: float = 0.0, short: Status = Status.STOP
-) -> Status:
-    """Judge a value that must not be below its limit.
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One answer about one subject, with a judgement behind it; status, numbers and working are the judgement's.
 
     Args:
-        value: drawn or measured value [any unit].
-        limit: least allowed value [same unit].
-        uncertainty: expanded uncertainty of the value, 0 for a drawn one [same unit].
-        short: the answer when the value is short beyond doubt.
-    Returns:
-        Status: pass only when the value clears the limit by its uncertainty; unknown inside it.
-
-    >>> judge_at_least(0.248, 0.250, uncertainty=0.005)
-    <Status.UNKNOWN: 'unknown'>
-    >>> judge_at_least(0.250, 0.250)
-    <Status.PASS: 'pass'>
+        code: of the register, such as ``R101``.
+        judged: on one thing.
+        subject: what was judged.
+        advice: what to do about it, the sentence that protects life first; nothing where it passes.
+        holes: numbers of the holes concerned, the worst first where it speaks for several.
+        place: point concerned (x, y) in the job's frame [in].
+        cause: what it shares with others of its code that are told in one line, such as an edge; "" for the code alone.
+        enter: entries of the job whose absence kept it from being judged, such as ``cutter.reach``.
     """
-    margin = value - limit
-    if margin >= uncertainty - FLOAT_NOISE:
-        return Status.PASS
-    if margin < -uncertainty - FLOAT_NOISE or uncertainty == 0.0:
-        return short
-    return Status.UNKNOWN if short in (Status.STOP, Status.UNKNOWN) else short
+
+    code: str
+    judged: Judgement | Stated
+    subject: Said | str
+    advice: tuple[Said | str, ...] = ()
+    holes: tuple[int, ...] = ()
+    place: tuple[float, float] | None = None
+    cause: str = ""
+    enter: tuple[str, ...] = ()
+
+    @property
+    def status(self) -> Status:
+        """Pass, caution, unknown or stop."""
+        return self.judged.status
+
+    @property
+    def value(self) -> float | None:
+        """What was measured, or None [unit]."""
+        return self.judged.value
+
+    @property
+    def limit(self) -> float | None:
+        """What it was held to, or None [unit]."""
+        return self.judged.limit
+
+    @property
+    def unit(self) -> str:
+        """Of value and limit."""
+        return self.judged.unit
+
+    @property
+    def source(self) -> Source:
+        """Where the limit is published."""
+        return self.judged.source
+
+    @property
+    def grade(self) -> Grade:
+        """How far the limit is to be trusted."""
+        return self.judged.grade
+
+    @property
+    def working(self) -> tuple[Working, ...]:
+        """The arithmetic; the first workings are those of the readings, in their order."""
+        return self.judged.working
+
+    @property
+    def shortfall(self) -> float:
+        """By how much the value misses the limit, 0 when it does not [unit]."""
+        return self.judged.shortfall
+
+    @property
+    def uncertainty(self) -> float:
+        """Of the measured value, 0 for a drawn one [unit]."""
+        return self.judged.uncertainty
+
+    @property
+    def readings(self) -> tuple[str, ...]:
+        """Where documents differ, the names that the job may choose from, the default first."""
+        return self.judged.readings
 
 
-def judge_at_most(
-    value: float, limit: float, *, uncertainty: float = 0.0, over: Status = Status.STOP
-) -> Status:
-    """Judge a value that must not be above its limit; the mirror of `judge_at_least`.
+def held(
+    code: str,
+    judged: Judgement,
+    subject: Said | str,
+    *advice: Said,
+    holes: tuple[int, ...] = (),
+    place: tuple[float, float] | None = None,
+    cause: str = "",
+) -> Finding:
+    """Make a finding of a judgement on one thing; what to do, and the holes that it marks, stand only where it does not
+    pass. By how much it misses, and what is to be said of readings, is never part of the advice: `words` says it.
 
     Args:
-        value: drawn or measured value [any unit].
-        limit: greatest allowed value [same unit].
-        uncertainty: expanded uncertainty of the value, 0 for a drawn one [same unit].
-        over: the answer when the value is over beyond doubt.
-    Returns:
-        Status: pass only when the value clears the limit by its uncertainty; unknown inside it.
+        code: of the register.
+        judged: on one thing, `Judgement.at` of an array.
+        subject: what was judged.
+        advice: what to do, a remedy only where it was applied to the job and judged.
+        holes: concerned.
+        place: point concerned [in].
+        cause: see `Finding`.
     """
-    return judge_at_least(-value, -limit, uncertainty=uncertainty, short=over)
+    passes = judged.status is Status.PASS
+    return Finding(code, judged, subject, () if passes else advice, holes, place, cause)
+
+
+def stated(
+    code: str,
+    status: Status,
+    subject: Said | str,
+    *,
+    source: Source,
+    grade: Grade,
+    value: float | None = None,
+    limit: float | None = None,
+    unit: str = "",
+    working: tuple[Working, ...] = (),
+    advice: tuple[Said | str, ...] | str = (),
+    holes: tuple[int, ...] = (),
+    place: tuple[float, float] | None = None,
+    shortfall: float = 0.0,
+    uncertainty: float = 0.0,
+    readings: tuple[str, ...] = (),
+    cause: str = "",
+    enter: tuple[str, ...] = (),
+) -> Finding:
+    """Make a finding that holds no number against a bound; see `Stated` and `Finding` for each argument."""
+    judged = Stated(status, source, grade, value, limit, unit, working, shortfall, uncertainty, readings)
+    told = tuple(filter(None, (advice,))) if isinstance(advice, str) else advice
+    return Finding(code, judged, subject, told, holes, place, cause, enter)

@@ -154,7 +154,6 @@ def figure(value_in: float, unit: Unit, *, fine: bool = False, beside_in: float 
     A value that ends one decimal later, such as a drill or 5/16 in, is written out rather than rounded.
 
     Args:
-        value_in: the length [in].
         unit: "in": three places, no zero before the point; "mm": two places, a zero before it.
         fine: one place more in any case, for offsets and drills.
         beside_in: a length that it is set against and must not look like, None when there is none [in].
@@ -178,7 +177,6 @@ def length_words(value_in: float, unit: Unit, *, fine: bool = False) -> str:
     """Write a length with its unit mark, so that it cannot be taken for one of the other unit.
 
     Args:
-        value_in: the length [in].
         unit: "in" or "mm"; the figures are those of `figure`.
         fine: one place more in any case.
     Returns:

@@ -10,7 +10,7 @@ import sys
 import pytest
 
 from hatchwright.cli.main import _COMMANDS
-from hatchwright.workflow.unit_switch import with_unit
+from hatchwright.page.unit_switch import with_unit
 from tests.conftest import EXAMPLES
 from tests.patience import PATIENCE_S
 
@@ -25,7 +25,7 @@ def test_check_names_what_is_short_and_exits_1():
     done = run("check", EXAMPLES / "alder.toml")
     assert done.returncode == 1
     assert "rivet 4" in done.stdout
-    assert "CANNOT TELL" in done.stdout
+    assert "NOT SHOWN" in done.stdout
     assert "Not checked" in done.stdout
     assert "not approved data" in done.stdout
 

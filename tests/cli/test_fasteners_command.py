@@ -32,7 +32,7 @@ def test_a_flush_row_that_is_dimpled_is_given_in_the_order_of_the_work(tmp_path)
 def test_what_no_table_lists_is_said_beside_what_is_given(tmp_path):
     flush = {"rows.0.rivet": "MS20426AD6", "rows.0.preparation": "dimple"}
     text = said(changed(FLUSH, flush), tmp_path)
-    assert "CANNOT TELL skin + doubler: no 'direct' chain of drills" in text
+    assert "NOT SHOWN skin + doubler: no 'direct' chain of drills" in text
     assert "final drill #11" in text
 
 
@@ -42,7 +42,7 @@ def test_screws_nuts_and_the_rivets_of_nutplates_are_counted(tmp_path):
     assert "two-lug nutplate 10-32: 8, order 13" in text
     assert "MS20470AD3 for the nutplates, two each: 16, order 21" in text
     bare = said(changed(FLUSH, {"cover.screws.nut_rivet": None}), tmp_path)
-    assert "Rivets of the nutplates: 16, order 21\n  CANNOT TELL which: enter cover.screws.nut_rivet" in bare
+    assert "Rivets of the nutplates: 16, order 21\n  NOT SHOWN which: enter cover.screws.nut_rivet" in bare
     clips = said(LAPPED, tmp_path)
     assert "clip nut 8-32: 8, order 13" in clips
     assert "nutplate" not in clips
@@ -69,7 +69,7 @@ def test_a_job_in_millimetres_is_answered_in_millimetres(tmp_path):
     text = said(metric, tmp_path)
     assert "grip 1.80 mm (skin 0.80 + doubler 1.00)" in text
     assert "Findings of the rules speak in inches" in text
-    own = re.sub(r"(?m)^  (OK|CAUTION|STOP|CANNOT TELL) R\d.*$", "", text[: text.index("Weight")])
+    own = re.sub(r"(?m)^  (OK|CAUTION|STOP|NOT SHOWN) R\d.*$", "", text[: text.index("Weight")])
     assert not re.search(r"(?m)^  .*\d in\b", own), own
 
 

@@ -11,8 +11,8 @@ import pytest
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import load_job
+from hatchwright.page.unit_switch import with_unit
 from hatchwright.workflow.trial import take_over, try_out
-from hatchwright.workflow.unit_switch import with_unit
 
 FILLED = {
     'template_x = ""': 'template_x = "3.277"',

@@ -6,10 +6,12 @@ import pytest
 
 from hatchwright.cli.check import _cells
 from hatchwright.documents.finding_words import finding_line
-from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.finding import stated
+from hatchwright.judged import Status
 from hatchwright.web.lettering import figure
+from hatchwright.workings import Grade, Source
 
-SHORT = Finding("R101", Status.STOP, "rivet 1", 0.24996, 0.25, "in", Source("K"), Grade.PUBLISHED)
+SHORT = stated("R101", Status.STOP, "rivet 1", 0.24996, 0.25, "in", Source("K"), Grade.PUBLISHED)
 """2 D of a 1/8 rivet less four hundred-thousandths."""
 
 
@@ -30,6 +32,6 @@ def test_a_shortfall_that_rounding_hides_shows_on_the_page():
 
 
 def test_a_plain_shortfall_takes_no_more_places():
-    short = Finding("R101", Status.STOP, "rivet 1", 0.243, 0.25, "in", Source("K"), Grade.PUBLISHED)
+    short = stated("R101", Status.STOP, "rivet 1", 0.243, 0.25, "in", Source("K"), Grade.PUBLISHED)
     assert _cells(short, show_all=False, unit="in")[2:4] == (".243 in", ".250 in")
     assert finding_line(short, "mm").value == "6.172 mm"

@@ -14,8 +14,8 @@ from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_holes_view import template_holes_sheet
 from hatchwright.drawings.writers import Paper
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.tooling.guide_template import job_chain
-from hatchwright.tooling.pin_layout import pin_layout
+from hatchwright.making.pins.pin_layout import pin_layout
+from hatchwright.making.template.guide_template import job_chain
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 SIZES_PT = {Paper.LETTER: (612, 792), Paper.A4: (595.28, 841.89), Paper.ELEVEN_BY_SEVENTEEN: (792, 1224)}

@@ -10,7 +10,8 @@ import pytest
 from pypdf import PdfReader
 
 from hatchwright.errors import ExportError
-from hatchwright.workflow.strength import StrengthAnswer, strength_of
+from hatchwright.search.strength_answer import StrengthAnswer
+from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import strength_papers
 from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of, running
 

@@ -16,8 +16,8 @@ from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import hole_map
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
-from hatchwright.finding import Status
 from hatchwright.job.job import Choice
+from hatchwright.judged import Status
 from hatchwright.units import parse_length
 from hatchwright.workflow.examine import NOT_CHECKED, examine
 
@@ -105,13 +105,11 @@ def test_every_hole_is_in_the_table_with_its_place(pages, alder):
 
 def test_findings_come_worst_first_each_with_its_source(card, pages):
     answers = [line.answer for line in card.findings]
-    rank = ["STOP", "CANNOT TELL", "CAUTION"]
+    rank = ["STOP", "NOT SHOWN", "CAUTION"]
     assert answers == sorted(answers, key=rank.index)
-    assert answers[:3] == ["STOP", "STOP", "CANNOT TELL"]
+    assert answers[:3] == ["STOP", "STOP", "NOT SHOWN"]
     assert all(re.fullmatch(r"\[.+; .+\]", line.source) for line in (*card.findings, *card.passed))
-    assert (
-        card.before == "DO NOT CUT, DRILL OR RIVET. 2 STOP: R101 (2). 1 CANNOT TELL: R101. SEE THE FINDINGS."
-    )
+    assert card.before == "DO NOT CUT, DRILL OR RIVET. 2 STOP: R101 (2). 1 NOT SHOWN: R101. SEE THE FINDINGS."
     assert card.before in pages[0]
     keys = {key for key, _ in card.sources}
     assert "AC43.13-1B" in keys
@@ -287,10 +285,10 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
     other = work_card(
         examination.layout, examination.chain, (open_point,), not_checked=NOT_CHECKED, date="today"
     )
-    assert other.findings[0].answer == "CANNOT TELL"
+    assert other.findings[0].answer == "NOT SHOWN"
     assert other.findings[0].value.split(" u ")[0] == ""
     assert "R999" in other.before
-    assert card.answers.startswith("2 STOP, 1 CANNOT TELL")
+    assert card.answers.startswith("2 STOP, 1 NOT SHOWN")
 
 
 @pytest.mark.parametrize(

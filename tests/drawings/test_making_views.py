@@ -13,8 +13,8 @@ from hatchwright.drawings.layers import Style
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.job.file import edited, read_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.tooling.guide_template import job_chain
-from hatchwright.tooling.pin_layout import pin_layout
+from hatchwright.making.pins.pin_layout import pin_layout
+from hatchwright.making.template.guide_template import job_chain
 
 DATE = "2026-03-01"
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from hatchwright.drawings.short_holes import remarks, short_holes
-from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.finding import stated
+from hatchwright.judged import Status
+from hatchwright.workings import Grade, Source
 
 
 def finding(code, status, holes, *, value=0.24, limit=0.25, unit="in", u=0.0):
     short = max(0.0, limit - value) if value is not None and limit is not None else 0.0
-    return Finding(
+    return stated(
         code, status, "subject", value, limit, unit, Source("X"), Grade.PUBLISHED,
         holes=holes, shortfall=short, uncertainty=u,
     )  # fmt: skip
@@ -39,7 +41,7 @@ def test_pairs_ratios_and_values_over_a_limit_are_told_apart():
             finding("R201", Status.STOP, (4, 5), value=0.3, limit=0.375),
             finding("R501", Status.STOP, (7,), value=1.2, limit=1.3, unit="D"),
             finding("R601", Status.STOP, (1, 2, 3)),
-            Finding(
+            stated(
                 "R802",
                 Status.STOP,
                 "hole size",

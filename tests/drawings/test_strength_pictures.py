@@ -11,8 +11,9 @@ import pytest
 from shapely.geometry import LineString, Point
 
 from hatchwright.drawings.picture import Picture, isolines, round_step, thinned
+from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
-from hatchwright.workflow.strength import StrengthAnswer, strength_of
+from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import strength_papers
 from tests.strength.jobs import ANSWERED, SYMMETRIC, layout_of, running
 

@@ -22,10 +22,10 @@ from hatchwright.drawings.template_view import template_sheet
 from hatchwright.job.file import read_job
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.page.unit_switch import with_unit
 from hatchwright.shapes.corners import corners
 from hatchwright.units import inches
 from hatchwright.workflow.examine import examine
-from hatchwright.workflow.unit_switch import with_unit
 from tests.conftest import EXAMPLES
 
 

@@ -12,8 +12,8 @@ from hatchwright.drawings.ink import Circle, Line, Outline, Text
 from hatchwright.drawings.layers import Layer
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.tooling.trial import piece_for
-from hatchwright.tooling.trial_sheet import trial_sheet
+from hatchwright.making.trial.trial import piece_for
+from hatchwright.making.trial.trial_sheet import trial_sheet
 from hatchwright.units import parse_length
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from hatchwright.finding import Finding
 from hatchwright.job.file import load_job
 from hatchwright.workflow.examine import Examination, examine
+from told import subject_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -18,7 +19,7 @@ def examined(name: str) -> Examination:
 
 def found(examination: Examination, code: str, part: str = "") -> list[Finding]:
     """Findings of one rule whose subject holds some words."""
-    return [f for f in examination.findings if f.code == code and part in f.subject]
+    return [f for f in examination.findings if f.code == code and part in subject_of(f)]
 
 
 def one(examination: Examination, code: str, part: str = "") -> Finding:

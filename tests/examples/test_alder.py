@@ -11,13 +11,14 @@ import math
 import pytest
 
 from examples.answers import found
-from hatchwright.finding import Status
 from hatchwright.job.other_side import other_side
+from hatchwright.judged import Status
 from hatchwright.layout.mass import sheet_masses
 from hatchwright.layout.survey import survey
+from hatchwright.making.template.guide_template import corner_drills
 from hatchwright.shapes.corners import corners
-from hatchwright.tooling.guide_template import corner_drills
 from hatchwright.workflow.examine import examine
+from told import advice_of, subject_of
 
 
 @pytest.fixture(scope="module")
@@ -26,7 +27,7 @@ def made(alder):
 
 
 def test_answer_1_the_bay_is_clear_on_all_four_sides(made):
-    gaps = {f.subject: f.value for f in found(made, "R701")}
+    gaps = {subject_of(f): f.value for f in found(made, "R701")}
     assert gaps == {
         "doubler outer edge to rib 3 flange": pytest.approx(1.66),
         "doubler outer edge to rib 4 flange": pytest.approx(1.60),
@@ -60,12 +61,12 @@ def test_answer_4_the_ring_will_not_go_straight_through(made):
     # hypot(5.00 - 1.50, 4.00 - 1.50) + 1.50
     assert ring.limit == pytest.approx(5.80, abs=0.005)
     assert ring.status is Status.CAUTION
-    assert "threads in by one limb" in ring.advice
-    assert "split ring" in ring.advice
+    assert "threads in by one limb" in advice_of(ring)
+    assert "split ring" in advice_of(ring)
 
 
 def test_answer_5_rivets_on_each_side(made):
-    sides = {f.subject[:7]: f for f in found(made, "R601")}
+    sides = {subject_of(f)[:7]: f for f in found(made, "R601")}
     needed = {name: f.limit for name, f in sides.items()}
     assert needed == {"side X+": 15, "side X-": 15, "side Y+": 19, "side Y-": 19}
     outboard = sides["side X+"]
@@ -96,7 +97,7 @@ def test_answer_6_rivet_length_and_the_heads_it_would_make(made):
     }
     assert heads["nearest sixteenth"] == pytest.approx(1.67, abs=0.005)
     assert heads["next half sixteenth"] > heads["nearest sixteenth"]
-    assert "-4 (head 1.67D), -4.5" in length.subject
+    assert "-4 (head 1.67D), -4.5" in subject_of(length)
 
 
 def test_answer_7_edge_distances_as_made(made):
@@ -105,15 +106,15 @@ def test_answer_7_edge_distances_as_made(made):
     assert short[4].status is Status.UNKNOWN
     assert short[4].value == pytest.approx(0.248)
     assert short[4].shortfall == pytest.approx(0.002)
-    assert "cannot be shown to pass" in short[4].advice
-    assert "1.98D" in short[4].advice
+    assert "cannot be shown to pass" in advice_of(short[4])
+    assert "1.98D" in advice_of(short[4])
     assert short[6].status is Status.STOP
     assert short[6].value == pytest.approx(0.243)
     assert short[6].shortfall == pytest.approx(0.007)
-    assert "1.94D" in short[6].advice
+    assert "1.94D" in advice_of(short[6])
     assert short[15].status is Status.STOP
     assert short[15].value == pytest.approx(0.243)
-    assert "doubler outer edge" in short[15].subject
+    assert "doubler outer edge" in subject_of(short[15])
 
 
 def test_answer_7_hole_9_lies_off_the_corner_arc(made):
@@ -142,7 +143,7 @@ def test_answer_10_the_cover_screws_clear_the_tube(made):
     assert tube.status is Status.PASS
     # 1/2 in screws under a flush cover, the tube 2.1 deep
     assert tube.value == pytest.approx(2.1 - 0.5)
-    assert "2.1 deep" in tube.subject
+    assert "2.1 deep" in subject_of(tube)
 
 
 def test_answer_10_the_right_wing_is_the_mirror(alder, made):

@@ -8,7 +8,8 @@ from __future__ import annotations
 import pytest
 
 from examples.answers import examined, found, one
-from hatchwright.finding import Status
+from hatchwright.judged import Status
+from told import advice_of, subject_of
 
 
 @pytest.fixture(scope="module")
@@ -21,8 +22,8 @@ def test_answer_4_the_drag_is_no_certificate_of_strength(cypress):
     drag = one(cypress, "R925")
     assert drag.working[0].result.value == pytest.approx(1.95, abs=0.005)
     assert drag.status is Status.CAUTION
-    assert "Show by test or analysis" in drag.advice
-    assert "from memory" in drag.advice
+    assert "Show by test or analysis" in advice_of(drag)
+    assert "from memory" in advice_of(drag)
 
 
 def test_answer_5_the_doubler_clears_the_stringer_flanges(cypress):
@@ -42,12 +43,12 @@ def test_answer_5_the_edge_distance_in_diameters(cypress):
 def test_answer_6_bonding_against_paint(cypress):
     bonding = one(cypress, "R917")
     assert bonding.status is Status.CAUTION
-    assert "bonding against paint" in bonding.subject
-    assert "Mask the contact" in bonding.advice
+    assert "bonding against paint" in subject_of(bonding)
+    assert "Mask the contact" in advice_of(bonding)
 
 
 def test_answer_6_sealing_and_drain(cypress):
-    assert "drain" in one(cypress, "R919").advice.lower()
+    assert "drain" in advice_of(one(cypress, "R919")).lower()
 
 
 def test_answer_6_the_distance_to_other_antennas_is_asked_for(cypress):
@@ -55,7 +56,7 @@ def test_answer_6_the_distance_to_other_antennas_is_asked_for(cypress):
 
 
 def test_answer_6_the_doubler_edge_beside_frames_and_stringers(cypress):
-    gaps = {f.subject.removeprefix("doubler edge to "): f.value for f in found(cypress, "R922")}
+    gaps = {subject_of(f).removeprefix("doubler edge to "): f.value for f in found(cypress, "R922")}
     # the doubler is 7.00 x 5.00, the frames stand at 5.5 and the stringer rows at 3.30
     assert gaps == {
         "forward frame": pytest.approx(2.0),

@@ -10,7 +10,8 @@ import itertools
 import pytest
 
 from examples.answers import examined, found, one
-from hatchwright.finding import Status
+from hatchwright.judged import Status
+from told import advice_of
 
 
 @pytest.fixture(scope="module")
@@ -40,8 +41,8 @@ def test_answer_3_twelve_clip_nuts_on_the_straights(dogwood):
 def test_answer_4_the_drain_line_behind(dogwood):
     line = one(dogwood, "R702")
     assert line.value == pytest.approx(0.60)
-    assert "drill stop well under .60" in line.advice
-    assert "starter hole away" in line.advice
+    assert "drill stop well under .60" in advice_of(line)
+    assert "starter hole away" in advice_of(line)
 
 
 def test_answer_5_the_grip_and_the_edge_of_the_hole(dogwood):

@@ -9,10 +9,11 @@ from __future__ import annotations
 import pytest
 
 from examples.answers import EXAMPLES, examined, found, one
-from hatchwright.finding import Status
 from hatchwright.job.file import edited, load_text, read_job
+from hatchwright.job.job_text import added
+from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
-from hatchwright.workflow.job_text import added
+from told import advice_of, subject_of
 
 NOTE_C = {"rule": "R601", "reading": "table 4-10, note c", "reason": "the circular's own splice example"}
 
@@ -33,8 +34,8 @@ def test_answer_1_the_sheets_cannot_be_countersunk(elder):
     sheets = found(elder, "R408")
     assert [f.status for f in sheets] == [Status.STOP, Status.STOP]
     for sheet in sheets:
-        assert "knife edge" in sheet.advice
-        assert "dimple, or use protruding heads" in sheet.advice
+        assert "knife edge" in advice_of(sheet)
+        assert "dimple, or use protruding heads" in advice_of(sheet)
         # below every document's least, the .032 of the knife edge note too
         assert all(sheet.value < working.result.value for working in sheet.working)
 
@@ -45,9 +46,9 @@ def test_answer_2_a_dimpled_number_40_hole_is_too_large():
     assert hole.value == pytest.approx(0.104)
     assert hole.limit == pytest.approx(0.103)
     assert hole.status is Status.UNKNOWN
-    assert "smaller pilot" in hole.advice
-    assert "accepted by the holder of the data" in hole.advice
-    assert "skin .016 in dimpled, doubler .020 in dimpled" in hole.subject
+    assert "smaller pilot" in advice_of(hole)
+    assert "accepted by the holder of the data" in advice_of(hole)
+    assert "skin .016 in dimpled, doubler .020 in dimpled" in subject_of(hole)
     assert found(by_list, "R408") == []
 
 
@@ -64,7 +65,7 @@ def test_answer_3_both_rules_for_the_diameter_are_shown(elder):
 
 def test_answer_4_thirteen_and_ten_rivets_are_needed():
     chosen = changed({}, {"choices.0": NOTE_C})
-    needed = {f.subject[:7]: f.limit for f in found(chosen, "R601")}
+    needed = {subject_of(f)[:7]: f.limit for f in found(chosen, "R601")}
     assert needed == {"side X+": 10, "side X-": 10, "side Y+": 13, "side Y-": 13}
     values = {value.symbol: value.value for value in found(chosen, "R601")[0].working[3].values}
     assert values["n"] * values["note c"] == pytest.approx(4.875)
@@ -96,7 +97,7 @@ def test_answer_5_the_edge_holds_two_diameters_but_not_two_and_a_half(elder):
     assert pytest.approx(0.234, abs=0.0005) == 2.5 * 0.09375
     assert edge.limit == pytest.approx(0.234, abs=0.0005)
     assert edge.status is Status.STOP
-    assert "Documents differ" in edge.advice
+    assert "Documents differ" in advice_of(edge)
 
 
 def test_answer_6_the_screws_hold_two_diameters_until_the_opening_is_filed_over(elder):
@@ -118,18 +119,18 @@ def test_answer_6_the_screws_hold_two_diameters_until_the_opening_is_filed_over(
     assert over.value == pytest.approx(0.270)
     assert over.working[0].result.value == pytest.approx(1.96, abs=0.005)
     assert over.status is Status.CAUTION
-    assert "1.96D, short .006 in" in over.advice
+    assert "1.96D, short .006 in" in advice_of(over)
 
 
 def test_answer_7_the_rivet_length(elder):
     length = one(elder, "R501")
     assert length.value == pytest.approx(0.1766, abs=0.00005)
     assert length.limit == pytest.approx(0.1875)
-    assert "MS20426AD3-3" in length.advice
+    assert "MS20426AD3-3" in advice_of(length)
 
 
 def test_answer_9_a_movable_surface_stops(elder):
     surface = one(elder, "R904")
     assert surface.status is Status.STOP
-    assert "balance" in surface.advice
-    assert "holder of the data" in surface.advice
+    assert "balance" in advice_of(surface)
+    assert "holder of the data" in advice_of(surface)

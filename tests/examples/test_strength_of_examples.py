@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Status
 from hatchwright.job.file import load_job
 from hatchwright.job.loads import Loads
+from hatchwright.judged import Status
 from hatchwright.strength.report import NO_LOADS, StrengthReport
 from hatchwright.workflow.strength import strength_of
 from tests.conftest import EXAMPLES
+from told import advice_of, subject_of
 
 JOBS = [path for path in sorted(EXAMPLES.glob("*.toml")) if "[aircraft]" in path.read_text(encoding="utf-8")]
 
@@ -41,7 +42,7 @@ def test_alder_both_directions_against_hand_numbers() -> None:
     ratios = {
         side: next(
             margin.ratio for margin in found.margins
-            if margin.code == "S201" and f"side {side}," in margin.subject and "tension" in margin.case
+            if margin.code == "S201" and f"side {side}," in subject_of(margin) and "tension" in margin.case
         )
         for side in ("X+", "Y+")
     }  # fmt: skip
@@ -69,4 +70,4 @@ def test_elder_is_a_movable_surface_with_flush_rivets_that_have_no_confirmed_str
 def test_dogwood_has_nothing_that_carries_load_past_the_opening() -> None:
     found = report("dogwood", "restore")
     assert {margin.code for margin in found.margins} == {"S201"}
-    assert all("no doubler" in margin.advice for margin in found.margins)
+    assert all("no doubler" in advice_of(margin) for margin in found.margins)

@@ -9,29 +9,44 @@ from pathlib import Path
 
 SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 
-GROUND = {"units", "errors", "finding"}
-BELOW_4 = {"layout", "job", "shapes", "tables"}
-VALUES = BELOW_4 | {"rules", "strength", "fem", "tooling", "inspection", "airworthiness"}
+GROUND = {"units", "errors", "workings", "said", "judged", "finding", "register", "words"}
+LEVEL_1 = {"tables", "shapes", "metrology"}
+LEVEL_2 = {"job"}
+LEVEL_3 = {"layout", "recipe"}
+LEVEL_4 = {"rules", "making", "inspection", "airworthiness", "strength"}
+LEVEL_5 = {"search"}
+BELOW_4 = LEVEL_1 | LEVEL_2 | LEVEL_3
+VALUES = BELOW_4 | LEVEL_4 | LEVEL_5
+"""What a stage hands to those above it."""
 MAY_IMPORT = {
-    "units": {"errors"},
     "errors": set(),
-    "finding": set(),
+    "units": {"errors"},
+    "workings": set(),
+    "said": set(),
+    "judged": {"workings"},
+    "finding": {"judged", "said", "workings"},
+    "register": {"said"},
+    "words": GROUND - {"words"},
     "tables": set(),
     "shapes": set(),
-    "job": {"tables", "shapes"},
-    "layout": {"job", "shapes", "tables"},
+    "metrology": set(),
+    "job": LEVEL_1,
+    "layout": LEVEL_1 | LEVEL_2,
+    "recipe": LEVEL_1 | LEVEL_2 | {"layout"},
     "fem": {"shapes"},
     "rules": BELOW_4,
-    "tooling": BELOW_4,
+    "making": BELOW_4,
     "inspection": BELOW_4,
     "airworthiness": BELOW_4,
     "strength": BELOW_4 | {"fem"},
-    "drawings": {"layout", "tooling", "shapes", "strength", "tables", "job"},
+    "search": BELOW_4 | LEVEL_4 | {"fem"},
+    "drawings": VALUES,
     "documents": VALUES | {"drawings"},
     "records": VALUES,
-    "workflow": VALUES | {"drawings", "documents", "records"},
-    "web": VALUES | {"workflow"},
-    "cli": VALUES | {"workflow"},
+    "workflow": VALUES | {"fem", "drawings", "documents", "records"},
+    "page": VALUES | {"fem", "drawings", "documents", "records", "workflow"},
+    "web": VALUES | {"workflow", "page"},
+    "cli": VALUES | {"workflow", "page"},
     "__main__": {"cli"},
 }
 
@@ -46,14 +61,15 @@ HOMES = {
     "uvicorn": {"web"},
     "click": {"cli"},
     "rich": {"cli"},
-    "scipy": {"fem", "strength"},
+    "scipy": {"fem", "strength", "metrology"},
     "contourpy": {"drawings", "strength"},
-    "tomlkit": {"job/file.py", "workflow/job_text.py"},
+    "tomlkit": {"job/file.py", "job/job_text.py"},
     "pydantic": {"job"},
     "pydantic_core": {"job"},
-    "distributed": {"workflow"},
+    "distributed": {"search"},
     "numpy": {
-        "shapes", "job", "layout", "fem", "rules", "tooling", "strength", "inspection", "airworthiness", "drawings",
+        "judged.py", "shapes", "metrology", "job", "layout", "fem", "rules", "making", "strength", "inspection",
+        "airworthiness", "drawings",
     },
 }  # fmt: skip
 
@@ -84,7 +100,7 @@ def may_import(place: Path, module: str) -> bool:
     folder = place.parts[0].removesuffix(".py")
     allowed = {folder} | GROUND | MAY_IMPORT.get(folder, set())
     if folder in GROUND:
-        allowed = MAY_IMPORT[folder]
+        allowed = {folder} | MAY_IMPORT[folder]
     return module.split(".")[1] in allowed
 
 

@@ -1,4 +1,7 @@
-"""Public functions and classes say what they do; the arguments that a docstring names are those of the function."""
+"""Public functions and classes say what they do; what a docstring says of arguments, it says of the function's own.
+
+An argument whose name and type say all has no line.
+"""
 
 from __future__ import annotations
 
@@ -63,7 +66,7 @@ def test_docstrings_name_the_arguments_of_the_function():
             continue
         told, given = named_arguments(ast.get_docstring(node) or ""), taken_arguments(node)
         told_of += bool(told)
-        if told and told != given:
+        if told != [one for one in given if one in told]:
             faults.append(f"{place}: the docstring names {told}, the function takes {given}")
     assert faults == []
     assert told_of > 100

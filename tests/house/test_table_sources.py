@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.finding import Grade
+from hatchwright.workings import Grade
 
 ROOT = Path(__file__).parents[2]
 SOURCE_CODE = ROOT / "src" / "hatchwright"

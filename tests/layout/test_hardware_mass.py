@@ -11,10 +11,10 @@ import math
 
 import pytest
 
-from hatchwright.finding import Grade
 from hatchwright.layout.hardware_mass import weight_change
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.tables.shop import load_shop_tables
+from hatchwright.workings import Grade
 
 OURS = "OUR-SCALE,shelf 3,2025,the shop's own"
 

@@ -11,10 +11,10 @@ import math
 
 import pytest
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.rivet_count import rivets_by_table, rivets_for_load
 from hatchwright.strength.worked import work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch
+from hatchwright.workings import Quantity
 
 NOMINAL_HOLE_IN = {0.125: 0.1285, 0.15625: 0.159, 0.1875: 0.191, 0.25: 0.257}
 

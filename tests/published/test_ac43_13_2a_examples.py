@@ -12,9 +12,9 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Grade
 from hatchwright.job.mount import Mount
 from hatchwright.layout.mount_loads import drag_load, static_loads
+from hatchwright.workings import Grade
 
 
 @pytest.fixture

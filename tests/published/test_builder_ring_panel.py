@@ -6,9 +6,10 @@ No. 6 screw. The flange widths were worked out from the log's sizes. Tolerance: 
 
 from __future__ import annotations
 
-from hatchwright.finding import Status
 from hatchwright.job.file import read_job
+from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine
+from told import subject_of
 
 JOB = """
 schema = 1
@@ -43,10 +44,10 @@ screws = { size = "6-32", head = "100 degree flush", nut = "two-lug nutplate", i
 def test_a_half_inch_flange_is_two_diameters_for_the_rivet_and_short_for_the_screw():
     findings = examine(read_job(JOB)).findings
     rivets = [f for f in findings if f.code == "R101"]
-    assert {round(f.value, 9) for f in rivets if "inner" not in f.subject} == {0.25}
+    assert {round(f.value, 9) for f in rivets if "inner" not in subject_of(f)} == {0.25}
     assert {f.status for f in rivets} == {Status.PASS}
     screws = [f for f in findings if f.code == "R103"]
-    assert {round(f.value / 0.138, 1) for f in screws if "outer" not in f.subject} == {1.8}
+    assert {round(f.value / 0.138, 1) for f in screws if "outer" not in subject_of(f)} == {1.8}
     assert Status.CAUTION in {f.status for f in screws}
 
 

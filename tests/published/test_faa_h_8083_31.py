@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Grade
 from hatchwright.job.mount import Bracket
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.tables.bends import bend_allowances, handbook_bend_radius, setback
+from hatchwright.workings import Grade
 
 
 def test_setback_of_the_channel() -> None:

@@ -16,6 +16,7 @@ from typing import NamedTuple
 import numpy as np
 import pytest
 
+from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.shapes.boolean import union
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.shapes.deviation import Deviation, deviation
@@ -23,7 +24,6 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Profile, profile_of
-from hatchwright.tooling.edge_chance import EdgeScatter, short_chance
 
 TOL_IN = 1e-9
 

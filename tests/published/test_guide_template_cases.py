@@ -14,17 +14,17 @@ import numpy as np
 import pytest
 
 from hatchwright.errors import GeometryError
-from hatchwright.shapes.boolean import difference, union
-from hatchwright.shapes.corners import corners
-from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
-from hatchwright.shapes.profile import Loop, Profile, profile_of
-from hatchwright.tooling.guide_template import Guide, guide_chain, least_corner
-from hatchwright.tooling.misplacement import misplaced, trailing_error_in, yaw_error_in
-from hatchwright.tooling.scallop import (
+from hatchwright.making.cutter.misplacement import misplaced, trailing_error_in, yaw_error_in
+from hatchwright.making.cutter.scallop import (
     inside_corner_scallop_in,
     reentrant_corner_scallop_in,
     straight_scallop_in,
 )
+from hatchwright.making.template.guide_template import Guide, guide_chain, least_corner
+from hatchwright.shapes.boolean import difference, union
+from hatchwright.shapes.corners import corners
+from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
+from hatchwright.shapes.profile import Loop, Profile, profile_of
 
 TOL_IN = 1e-9
 

@@ -10,7 +10,7 @@ import math
 
 import pytest
 
-from hatchwright.tooling.pins import hold_ratio
+from hatchwright.making.pins.pins import hold_ratio
 
 
 def test_c21_hold_of_four_pins():

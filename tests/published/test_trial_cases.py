@@ -11,8 +11,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.tooling.real_offset import real_offset
-from hatchwright.tooling.students_t import t_quantile
+from hatchwright.metrology.real_offset import real_offset
+from hatchwright.metrology.students_t import t_quantile
 
 
 def test_c23_offset_from_a_trial_cut():

@@ -13,14 +13,18 @@ from typing import Any
 
 import pytest
 
-from hatchwright.finding import Finding, Grade, Status
+from hatchwright.finding import Finding
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.units import Unit
+from hatchwright.workings import Grade
 from job_text import job_text
+from told import advice_of, subject_of
 
 PASS, CAUTION, STOP, UNKNOWN = Status.PASS, Status.CAUTION, Status.STOP, Status.UNKNOWN
 
@@ -191,7 +195,10 @@ class Case:
 
     def holds(self) -> None:
         """Let the rule judge the job, and compare."""
-        findings = [found for found in judged(self.code, self.job, self.changes) if self.of in found.subject]
+        unit: Unit = "mm" if self.changes.get("units") == "mm" else "in"
+        findings = [
+            found for found in judged(self.code, self.job, self.changes) if self.of in subject_of(found, unit)
+        ]
         assert findings, "the rule found nothing"
         for found in findings:
             assert found.source.key
@@ -205,7 +212,7 @@ class Case:
             assert worst.value == pytest.approx(self.value, abs=1e-6)
         if self.limit is not None:
             assert worst.limit == pytest.approx(self.limit, abs=1e-9)
-        assert self.said in f"{worst.subject} {worst.advice}"
+        assert self.said in f"{subject_of(worst, unit)} {advice_of(worst, unit)}"
         assert worst.shortfall >= 0.0
         if worst.status is PASS:
             assert worst.shortfall == 0.0

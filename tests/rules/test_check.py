@@ -5,13 +5,16 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Status
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
+from hatchwright.register import Entry, Shelf
 from hatchwright.rules import check as checking
 from hatchwright.rules.check import check
 from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.workings import Grade
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, job_of
+from told import advice_of, subject_of
 
 
 @pytest.mark.parametrize("job", [PLAIN, RING, FLUSH, LAPPED], ids=lambda job: job["title"])
@@ -26,12 +29,12 @@ def test_a_number_that_no_table_has_is_a_cannot_tell_and_the_other_rules_go_on(m
         raise TableError("no row for that", where="some table", remedy="Ask for data")
         yield
 
-    fails = Rule("R000", "beyond every table", "", beyond, (), ())
+    fails = Rule(Entry("R000", Shelf.HOLDS), beyond, ())
     monkeypatch.setattr(checking, "all_rules", lambda: (fails, *all_rules()))
     found = check(lay_out(job_of(PLAIN)))
     assert found[0].code == "R000"
     assert found[0].status is Status.UNKNOWN
-    assert found[0].advice == "Ask for data."
+    assert advice_of(found[0]) == "Ask for data."
     assert len(found) > 10
 
 
@@ -51,14 +54,14 @@ def test_nothing_from_memory_stops_an_example(every_job):
 def test_every_finding_that_does_not_pass_says_what_to_do(every_job):
     for layout in every_job:
         for finding in check(layout):
-            assert finding.advice or finding.status is Status.PASS, finding
-            assert finding.advice[:1] == finding.advice[:1].upper()
+            assert advice_of(finding) or finding.status is Status.PASS, finding
+            assert advice_of(finding)[:1] == advice_of(finding)[:1].upper()
 
 
 def test_no_word_of_approval_is_ever_said(every_job):
     for layout in every_job:
         for finding in check(layout):
-            said = f"{finding.subject} {finding.advice}".lower()
+            said = f"{subject_of(finding)} {advice_of(finding)}".lower()
             assert not any(word in said for word in ("approved", "airworthy", "certified", "compliant")), said
 
 

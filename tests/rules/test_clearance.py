@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 from rules.cases import CAUTION, LAPPED, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
+from told import advice_of
 
 
 def flange(x: str) -> dict:
@@ -78,4 +79,4 @@ def test_clearance(case):
 def test_the_drill_stop_is_set_by_the_depth():
     (finding,) = judged("R702", PLAIN, behind("2.3", depth=".6"))
     assert finding.value == 0.6
-    assert "well under .6," in finding.advice
+    assert "well under .6," in advice_of(finding)

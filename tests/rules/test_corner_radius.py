@@ -7,6 +7,7 @@ Least 1/4 in: [NAVEDTRA-14018] ch. 13, skin repair; patches, [TM-1-1520-240-BD],
 from __future__ import annotations
 
 from rules.cases import CAUTION, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
+from told import subject_of
 
 
 def filed(radius: str) -> dict:
@@ -34,7 +35,7 @@ def test_corner_radius(case):
 
 
 def test_the_corner_of_the_opening_is_not_judged_again_on_the_doubler():
-    assert [finding.subject for finding in judged("R302", RING)] == [
+    assert [subject_of(finding) for finding in judged("R302", RING)] == [
         "smallest corner of the doubler outer edge"
     ]
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged
+from told import subject_of
 
 
 def lap(lap: str) -> dict:
@@ -101,7 +102,7 @@ def test_the_lap_of_sides_and_of_corners_are_both_shown():
     assert sides.value == pytest.approx(0.75)
     # from the middle of the opening's corner arc (centre 1, 1, R 1) to the cover's side at 2.75
     assert corners.value == pytest.approx(2.75 - (1 + 2**-0.5))
-    assert "corners" in corners.subject
+    assert "corners" in subject_of(corners)
 
 
 def test_a_flush_cover_has_no_lap():

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged, rivets
+from told import subject_of
 
 SCREWS = "cover.screws."
 
@@ -79,7 +80,7 @@ def test_ear_holes_exactly_two_diameters_from_the_edge_pass():
 
     def ears(inset: float):
         found = judged("R807", FLUSH, {SCREWS + "inset": f"{inset:.9f}"})
-        return next(one for one in found if "inner edge" in one.subject)
+        return next(one for one in found if "inner edge" in subject_of(one))
 
     near, far = 0.3, 0.5
     for _ in range(40):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from rules.cases import CAUTION, PASS, PLAIN, STOP, Case, cases, judged, rivets
+from told import subject_of
 
 PLACES = [(2.4, -0.6), (2.4, 0.1), (2.4, 0.8), (2.9, 0.2)]
 
@@ -49,7 +50,7 @@ def test_an_opening_off_its_centre_is_told_from_its_mirror_image():
     as_filed = {"shape": "polygon", "corners": flipped, "radii": [".5"]}
     (finding,) = judged("R918", PLAIN, {**drawn, "as_made": {"uncertainty": ".005", "opening": as_filed}})
     assert finding.status is STOP
-    assert "mirrored along Y" in finding.subject
+    assert "mirrored along Y" in subject_of(finding)
 
 
 def test_two_holes_do_not_tell():

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from rules.cases import CAUTION, FLUSH, PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged, rivets
+from told import advice_of, subject_of
 
 ROW = "rows.0.points"
 FLUSH_ROW = {"rows.0.rivet": "MS20426AD4"}
@@ -27,21 +28,21 @@ def measured_screw(x: str, u: str) -> dict:
 CASES = (
     # 1/8 rivets: 2 D = .250 from the edge at X = 2
     Case("R101", PASS, PLAIN, {ROW: [["2.25", "0"]]}, value=0.25, limit=0.25),
-    Case("R101", STOP, PLAIN, {ROW: [["2.249", "0"]]}, value=0.249, said="1.99D, short .001 in."),
-    Case("R101", STOP, PLAIN, {ROW: [["2.24996", "0"]]}, value=0.24996, said="1.9997D, short .001 in."),
+    Case("R101", STOP, PLAIN, {ROW: [["2.249", "0"]]}, value=0.249, said="1.99D of 2D, .001 short."),
+    Case("R101", STOP, PLAIN, {ROW: [["2.24996", "0"]]}, value=0.24996, said="1.9997D of 2D, .001 short."),
     # a measured place passes only by more than its uncertainty
     Case("R101", PASS, PLAIN, measured("2.255")),
-    Case("R101", UNKNOWN, PLAIN, measured("2.2549"), said="your u is .005 in: cannot be shown to pass"),
-    Case("R101", UNKNOWN, PLAIN, measured("2.245"), said="short .005 in, your u is .005 in"),
+    Case("R101", UNKNOWN, PLAIN, measured("2.2549"), said="your u is .005, so it can't be shown to pass"),
+    Case("R101", UNKNOWN, PLAIN, measured("2.245"), said=".005 short; your u is .005"),
     Case("R101", STOP, PLAIN, measured("2.2449")),
     # flush heads: 2.5 D = .3125; the circular's 2 D when it is chosen
     Case("R102", PASS, PLAIN, {**FLUSH_ROW, ROW: [["2.3125", "0"]]}, limit=0.3125),
-    Case("R102", STOP, PLAIN, {**FLUSH_ROW, ROW: [["2.312", "0"]]}, said="Documents differ"),
+    Case("R102", STOP, PLAIN, {**FLUSH_ROW, ROW: [["2.312", "0"]]}, said="References differ"),
     Case("R102", PASS, PLAIN, {**FLUSH_ROW, ROW: [["2.25", "0"]], "choices": CIRCULAR}, limit=0.25),
     Case("R102", STOP, PLAIN, {**FLUSH_ROW, ROW: [["2.249", "0"]], "choices": CIRCULAR}),
     # No. 10 screws: 2 D = .380 to the edge of the cover
     Case("R103", PASS, FLUSH, {"cover.screws.inset": ".38"}, limit=0.38, of="cover edge"),
-    Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".379"}, of="cover edge", said="short .001 in"),
+    Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".379"}, of="cover edge", said=".001 short"),
     # a hole of .190 that breaks out of the cover's edge, and one whose centre is off the land: the inner edge of the
     # doubler lies at X = 1.3, the cover's edge at 1.96875
     Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".095"}, of="cover edge"),
@@ -70,7 +71,7 @@ def test_a_hole_inside_the_opening_is_off_the_metal():
     (finding,) = judged("R101", PLAIN, {ROW: [["1.5", "0"]]})
     assert finding.status is STOP
     assert finding.value == pytest.approx(-0.5)
-    assert "off the skin" in finding.advice
+    assert "off the skin" in advice_of(finding)
 
 
 def test_each_rule_leaves_the_other_heads_alone():
@@ -99,5 +100,5 @@ def test_the_readings_stand_in_the_finding_in_the_order_of_their_workings():
 
 
 def test_a_screw_line_in_the_middle_of_its_land_is_judged_to_every_part():
-    names = {finding.subject.split(" to ")[1] for finding in judged("R103", FLUSH)}
+    names = {subject_of(finding).split(" to ")[1] for finding in judged("R103", FLUSH)}
     assert {name.partition(" (")[0] for name in names} >= {"cover edge", "doubler inner edge"}

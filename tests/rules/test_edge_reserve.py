@@ -7,6 +7,7 @@ here 5/32 after 1/8 ([FAA-CT-8080-8D] exhibit 1).
 from __future__ import annotations
 
 from rules.cases import CAUTION, PASS, PLAIN, Case, cases, judged, rivets, typed
+from told import advice_of
 
 ROW = "rows.0.points"
 
@@ -51,7 +52,7 @@ def test_reserve(case):
 def test_the_largest_standard_rivet_has_no_next_size():
     (found,) = judged("R105", PLAIN, {"rows.0.rivet": "MS20470AD8"})
     assert found.status is CAUTION
-    assert "ask for data" in found.advice
+    assert "ask for data" in advice_of(found)
     assert judged("R214", PLAIN, {"rows.0.rivet": "MS20470AD8"}) == []
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from rules.cases import Case, judged, rules
 
 MODULES = sorted(

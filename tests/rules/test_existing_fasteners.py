@@ -8,6 +8,7 @@ from __future__ import annotations
 import pytest
 
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged
+from told import subject_of
 
 
 def at(x: str, y: str = "0") -> dict:
@@ -59,7 +60,7 @@ def test_existing_fasteners(case):
 def test_of_those_that_pass_the_closest_speaks_for_all():
     there = [{"at": [x, "0"], "diameter": ".125"} for x in ("3", "2.5", "2.1", "4")]
     short, passing = judged("R106", PLAIN, {"bay.existing": there})
-    assert (short.status, short.subject) == (STOP, "existing fastener 3 to the opening edge")
+    assert (short.status, subject_of(short)) == (STOP, "existing fastener 3 to the opening edge")
     assert (passing.status, passing.value) == (PASS, pytest.approx(0.5))
 
 

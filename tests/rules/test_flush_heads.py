@@ -8,6 +8,7 @@ the head depth of 1/8 is .042, from memory.
 from __future__ import annotations
 
 from rules.cases import CAUTION, FLUSH, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
+from told import subject_of
 
 SUNK = {"rows.0.rivet": "MS20426AD3", "rows.0.preparation": "countersink"}
 
@@ -66,7 +67,7 @@ def test_every_document_stands_beside_the_default():
 
 
 def test_under_a_dimple_only_the_lower_sheets_are_countersunk():
-    subjects = [finding.subject for finding in judged("R408", RING, UNDER)]
+    subjects = [subject_of(finding) for finding in judged("R408", RING, UNDER)]
     assert len(subjects) == 1
     assert "countersunk doubler" in subjects[0]
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from rules.cases import CAUTION, PASS, PLAIN, UNKNOWN, Case, along_y, cases, judged
+from told import subject_of
 
 
 def rows(*holes: list) -> dict:
@@ -55,11 +56,11 @@ def test_missing_readings(case):
 
 def test_an_opening_that_was_not_measured_cautions():
     said = "edge as drawn"
-    assert [one.status for one in judged("R928", PLAIN, rows(*INNER)) if said in one.subject] == [CAUTION]
+    assert [one.status for one in judged("R928", PLAIN, rows(*INNER)) if said in subject_of(one)] == [CAUTION]
     filed = {"shape": "edges", "x_from": "-2", "x_to": "2", "y_from": "-2", "y_to": "2", "radius": "1"}
     measured = rows(*INNER)
     measured["as_made"]["opening"] = filed
-    assert not [one for one in judged("R928", PLAIN, measured) if said in one.subject]
+    assert not [one for one in judged("R928", PLAIN, measured) if said in subject_of(one)]
 
 
 def test_the_holes_without_a_reading_are_named():

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Grade
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.tables.shop import load_shop_tables
+from hatchwright.workings import Grade
 from rules.cases import CAUTION, PASS, RING, STOP, UNKNOWN, Case, cases, job_of, judged, rules
+from told import advice_of, subject_of
 
 OURS = "OUR-CIRCULAR,seen on the page,1977,the shop's own"
 
@@ -78,13 +79,13 @@ def by_shop(code, changes, shop):
 def test_figures_that_the_shop_confirms_pass_and_stop_at_the_limit(confirmed, change, status, shortfall):
     finding = by_shop("R924", seven(**{**HELD, **change}), confirmed)
     assert (finding.status, finding.shortfall) == (status, pytest.approx(shortfall))
-    assert "memory" not in finding.advice
+    assert "memory" not in advice_of(finding)
 
 
 def test_what_was_not_tested_is_named_whatever_the_grade(confirmed):
     finding = by_shop("R924", seven(down="46.2", up="21", forward="63"), confirmed)
     assert finding.status is CAUTION
-    assert "hold 10.5 lbf side." in finding.advice
+    assert "hold 10.5 lbf side." in advice_of(finding)
 
 
 def test_drag_that_was_held_passes_and_less_stops(confirmed):
@@ -94,7 +95,7 @@ def test_drag_that_was_held_passes_and_less_stops(confirmed):
 
 def test_while_the_category_is_not_given_the_hardest_counts():
     (finding,) = judged("R924", RING, mount(weight="1"))
-    assert "down 9.0 lbf, up 4.5 lbf, forward 9.0 lbf, side 1.5 lbf" in finding.subject
+    assert "down 9.0 lbf, up 4.5 lbf, forward 9.0 lbf, side 1.5 lbf" in subject_of(finding)
 
 
 def test_units_of_the_mount_change_nothing():

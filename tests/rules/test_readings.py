@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.rules.check import check
 from hatchwright.rules.readings import Reading, by_readings, choose, choose_at_least, reading
+from hatchwright.words.tell import tell
+from hatchwright.workings import Grade, Quantity, Source
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, job_of, rules
+from told import advice_of, subject_of
 
 
 def one(name: str, limit: float, grade: Grade = Grade.PUBLISHED) -> Reading:
@@ -107,10 +110,12 @@ def chose(rule: str, reading: str) -> dict[str, str]:
     ],
 )
 def test_a_choice_that_cannot_be_honoured_is_a_cannot_tell(choices, code, said):
-    unknown = [finding for finding in findings_of(code, choices=choices) if "the choice" in finding.subject]
+    unknown = [
+        finding for finding in findings_of(code, choices=choices) if "the choice" in subject_of(finding)
+    ]
     assert len(unknown) == 1
     assert unknown[0].status is UNKNOWN
-    assert said in f"{unknown[0].subject} {unknown[0].advice}"
+    assert said in f"{subject_of(unknown[0])} {advice_of(unknown[0])}"
 
 
 def test_a_choice_for_a_rule_that_does_not_concern_the_job_is_let_be():
@@ -129,4 +134,4 @@ def test_every_rule_with_readings_says_what_is_the_default():
     assert {rule.code for rule in with_readings} >= {"R202", "R204", "R401", "R402", "R408", "R501", "R601"}
     for rule in with_readings:
         assert len(rule.readings) == len(set(rule.readings)) > 1
-        assert any(word in rule.says for word in ("default", "Until one is chosen")), rule.code
+        assert any(word in tell(rule.entry.asks) for word in ("default", "Until one is chosen")), rule.code

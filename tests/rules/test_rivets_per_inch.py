@@ -7,6 +7,7 @@ pages 4-37 and 4-38. A cut of 4 in asks for 25, 19 (18.6), 20 (19.6) and 15 (14.
 from __future__ import annotations
 
 from rules.cases import PASS, PLAIN, RING, STOP, UNKNOWN, Case, along_y, cases, judged
+from told import subject_of
 
 
 def beyond(count: int, rivet: str = "MS20470AD4") -> dict:
@@ -71,7 +72,7 @@ def test_rivets_per_inch(case):
 
 def test_each_side_is_judged_over_the_cut_square_to_its_load():
     limits = {
-        finding.subject[:7]: finding.limit
+        subject_of(finding)[:7]: finding.limit
         for finding in judged("R601", RING, {"opening.width": "3", **chosen("table 4-10, note c")})
     }
     # the X sides hold the cut along Y, 4 in: 15; the Y sides 3 in: 4.9 x .75 x 3 = 11.03, so 12

@@ -16,8 +16,10 @@ from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
+from hatchwright.words.tell import tell
 from job_text import job_text
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged, rules
+from told import advice_of, subject_of
 
 QUESTIONS = (
     "spar_web_or_cap",
@@ -98,14 +100,14 @@ def test_scope(case):
 
 def test_open_questions_are_asked_by_their_keys_and_no_others():
     (finding,) = judged("R915", PLAIN, gate(tank_wall=False, maker_data=False))
-    assert finding.advice.startswith("Answer each in [gate], true or false: ")
+    assert advice_of(finding).startswith("Answer each in [gate], true or false: ")
     for key in QUESTIONS:
         asked = f"{key} ({Gate.model_fields[key].description})"
-        assert (asked in finding.advice) is (key not in ("tank_wall", "maker_data"))
+        assert (asked in advice_of(finding)) is (key not in ("tank_wall", "maker_data"))
 
 
 def test_what_the_rule_says_names_every_key_of_the_gate():
-    assert set(QUESTIONS) <= set(re.findall(r"\w+", rules()["R915"].says))
+    assert set(QUESTIONS) <= set(re.findall(r"\w+", tell(rules()["R915"].entry.asks)))
 
 
 @pytest.mark.parametrize("code", ["R901", "R902", "R903", "R904", "R905", "R906", "R914"])
@@ -136,12 +138,12 @@ def test_the_other_side_is_surveyed_for_itself():
     assert [found.status for found in here] == [PASS]
     questions, place = there
     assert (questions.status, place.status) == (UNKNOWN, UNKNOWN)
-    assert questions.subject.startswith("8 of 10")
-    assert "tank_wall" in questions.advice
-    assert "over_12500_lb" not in questions.advice
-    assert "keep-outs, existing fasteners" in place.subject
-    assert "not seen" in place.subject
-    assert 'side = "right"' in place.advice
+    assert subject_of(questions).startswith("8 of 10")
+    assert "tank_wall" in advice_of(questions)
+    assert "over_12500_lb" not in advice_of(questions)
+    assert "keep-outs, existing fasteners" in subject_of(place)
+    assert "not seen" in subject_of(place)
+    assert 'side = "right"' in advice_of(place)
 
 
 @pytest.mark.parametrize("code", ["R901", "R904", "R905", "R906", "R910", "R914"])
@@ -154,5 +156,5 @@ def test_nothing_passes_on_the_other_side_by_what_was_seen_on_this_one(code):
 def test_the_bay_of_the_other_side_is_not_found_yet():
     (here,), (there,) = both("R908")
     assert (here.status, there.status) == (PASS, UNKNOWN)
-    assert "not yet found on this one" in there.subject
-    assert "right side" in there.advice
+    assert "not yet found on this one" in subject_of(there)
+    assert "right side" in advice_of(there)

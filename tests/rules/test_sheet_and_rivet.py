@@ -8,6 +8,7 @@ source. t/D 0.18: [MIL-HDBK-5H] sect. 8.1.2.
 from __future__ import annotations
 
 from rules.cases import CAUTION, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
+from told import advice_of
 
 
 def chosen(rule: str, reading: str) -> dict:
@@ -89,4 +90,4 @@ def test_both_documents_and_the_structural_least_stand_in_the_working():
 def test_a_skin_that_was_not_measured_is_asked_for():
     (found,) = judged("R403", PLAIN)
     assert (found.status, found.value, found.limit) == (CAUTION, None, 0.032)
-    assert "skin.measured" in found.advice
+    assert "skin.measured" in advice_of(found)

@@ -7,12 +7,13 @@ from pathlib import Path
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Status
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.rules.check import check
 from hatchwright.tables.shop import load_shop_tables
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.examine import examine_file
+from hatchwright.workings import Grade
 from rules.cases import CAUTION, FLUSH, PASS, PLAIN, RING, STOP, UNKNOWN, along_y, job_of
 from rules.conftest import EXAMPLES
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hatchwright.finding import judge_at_least
+from hatchwright.judged import judge_at_least
 from hatchwright.rules.worst import least_sure
 
 

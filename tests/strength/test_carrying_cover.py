@@ -5,12 +5,13 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import JobError
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.strength.cover_share import CoverFit
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.report import Elements, StrengthReport, strength_report
 from tests.strength.jobs import ANSWERED, SYMMETRIC, layout_of, running
 from tests.strength.jobs import COVER as NEAR
+from told import advice_of
 
 COVER = NEAR.replace('lap = ".6"', 'lap = "1.0"').replace('inset = ".3"', 'inset = ".25"')
 """Screws midway between the two rows of rivets."""
@@ -89,13 +90,13 @@ def test_screws_are_judged_by_what_they_may_carry(carrying: StrengthReport) -> N
     for margin in unknown.margins:
         if margin.code == "S804":
             assert margin.status is Status.UNKNOWN
-            assert "loads.cover.screw_shear" in margin.advice
+            assert "loads.cover.screw_shear" in advice_of(margin)
 
 
 def test_that_it_carries_is_always_a_caution_and_is_said(carrying: StrengthReport) -> None:
     (said,) = [finding for finding in carrying.findings if finding.code == "S815"]
     assert said.status is Status.CAUTION
-    assert "never be loaded without its cover" in said.advice
+    assert "never be loaded without its cover" in advice_of(said)
     assert any(
         line.startswith("the cover carries load in the finite elements") for line in carrying.assumptions
     )

@@ -13,13 +13,14 @@ import pytest
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import cases_of
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyse_opening
 from hatchwright.strength.report import Elements, strength_report
 from hatchwright.strength.site import Site, site_of
 from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, SYMMETRIC, layout_of, running
+from told import advice_of, subject_of
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
@@ -145,7 +146,7 @@ def test_in_a_bay_the_hand_screen_of_tension_is_never_below_the_elements(plain: 
         assert screen.value is not None
         assert screen.value * 1.5 >= abs(found.before.stress_psi) * 0.999
     assert screens[2].status is Status.CAUTION
-    assert "finite elements" in screens[2].advice
+    assert "finite elements" in advice_of(screens[2])
 
 
 def test_in_tension_the_rivets_nearest_the_corners_work_hardest(plain: OpeningAnalysis) -> None:
@@ -197,7 +198,7 @@ def test_buckling_that_cannot_be_looked_for_cannot_be_told() -> None:
     assert [margin.case for margin in margins] == ["case 2", "case 3"]
     for margin in margins:
         assert (margin.status, margin.ratio) == (Status.UNKNOWN, None)
-        assert "Give bay.rows on all four sides" in margin.advice
+        assert "Give bay.rows on all four sides" in advice_of(margin)
 
 
 def test_a_panel_that_cannot_be_laid_out_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -206,7 +207,7 @@ def test_a_panel_that_cannot_be_laid_out_says_why(monkeypatch: pytest.MonkeyPatc
 
     monkeypatch.setattr("hatchwright.strength.opening_analysis.panel", refuse)
     found = strength_report(layout_of(ANSWERED, running({"q": 50.0}), base=SYMMETRIC))
-    advice = next(margin.advice for margin in found.margins if margin.code == "S803")
+    advice = next(advice_of(margin) for margin in found.margins if margin.code == "S803")
     assert advice == "Buckling was not looked for: skin: its rings cross. A rounder opening."
 
 
@@ -214,7 +215,7 @@ def test_buckling_that_cannot_be_compared_cannot_be_told_on_the_restore_basis() 
     found = strength_report(layout_of(ANSWERED, RESTORE, base=NO_ROWS))
     compared = [finding for finding in found.findings if finding.code == "S812"]
     assert [finding.status for finding in compared] == [Status.UNKNOWN] * 3
-    assert all("bay.rows" in finding.advice for finding in compared)
+    assert all("bay.rows" in advice_of(finding) for finding in compared)
 
 
 def test_buckling_that_was_not_asked_for_is_no_answer_either_way() -> None:
@@ -241,8 +242,8 @@ def test_a_model_that_cannot_be_solved_is_said_and_hand_methods_stand() -> None:
     assert any(line.startswith("finite elements:") for line in found.not_analysed)
     (said,) = [finding for finding in found.findings if finding.code == "S816"]
     assert said.status is Status.UNKNOWN
-    assert "it reaches beyond 'skin'" in said.subject
-    assert "Make it smaller" in said.advice
+    assert "it reaches beyond 'skin'" in subject_of(said)
+    assert "Make it smaller" in advice_of(said)
     assert found.must_stop
     assert found.margins
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Status
+from hatchwright.judged import Status
 from hatchwright.strength.gate import gate, must_refer
 from tests.strength.jobs import ANSWERED, SQUARE, layout_of
+from told import advice_of
 
 QUESTIONS = ("spar_web_or_cap", "pressure_skin", "tank_wall", "movable_surface", "fitting_path", "member_cut")
 
@@ -30,7 +31,7 @@ def test_a_question_left_open_refers() -> None:
     answers = gate(layout_of())
     assert [answer.status for answer in answers[:6]] == [Status.UNKNOWN] * 6
     assert must_refer(answers)
-    assert all("engineer" in answer.advice for answer in answers[:6])
+    assert all("engineer" in advice_of(answer) for answer in answers[:6])
 
 
 @pytest.mark.parametrize(("number", "question"), list(enumerate(QUESTIONS)))
@@ -58,4 +59,4 @@ def test_an_unknown_bay_refers() -> None:
     answers = gate(layout_of(ANSWERED, base=base))
     assert answers[6].status is Status.PASS
     assert answers[7].status is Status.UNKNOWN
-    assert "bay.rows" in answers[7].advice
+    assert "bay.rows" in advice_of(answers[7])

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.finding import Grade, Quantity, Source, Status
 from hatchwright.job.loads import Loads
+from hatchwright.judged import Status
 from hatchwright.strength.factors import factors_of
 from hatchwright.strength.margin import Level, Margin, worst_first
 from hatchwright.strength.worked import Worked, weakest, work_out
+from hatchwright.workings import Grade, Quantity, Source
 
 
 def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:

@@ -8,10 +8,12 @@ from functools import cache
 
 import pytest
 
+from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.report import Elements
-from hatchwright.workflow.strength import StrengthAnswer, strength_of
+from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import strength_papers
 from tests.strength.jobs import ANSWERED, SQUARE, layout_of, running
+from told import subject_of
 
 STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
 HEAD, _, REST = SQUARE.partition("[opening]")
@@ -90,5 +92,5 @@ def test_an_opening_goes_through_the_whole_analysis(name: str) -> None:
 
 
 def test_a_shape_that_no_rings_fit_is_meshed_with_triangles_and_said() -> None:
-    said = [finding.subject for finding in analysed("yoke").report.findings if finding.code == "S813"]
+    said = [subject_of(finding) for finding in analysed("yoke").report.findings if finding.code == "S813"]
     assert any("meshed with triangles" in subject for subject in said)

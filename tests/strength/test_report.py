@@ -7,12 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.finding import Grade, Status
 from hatchwright.job.file import read_job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.report import NO_LOADS, StrengthReport, strength_report
+from hatchwright.workings import Grade
 from tests.strength.jobs import ANSWERED, COVER, RESTORE, SQUARE, SYMMETRIC, layout_of, running
+from told import advice_of, subject_of
 
 ALDER = (Path(__file__).parents[2] / "examples" / "alder.toml").read_text(encoding="utf-8")
 WORDS = ("approved", "airworthy", "certified", "compliant")
@@ -26,9 +28,12 @@ def only(found: StrengthReport, code: str, subject: str = "", case: str = "", le
     margins = [
         margin
         for margin in found.margins
-        if margin.code == code and subject in margin.subject and case in margin.case and level in margin.level
+        if margin.code == code
+        and subject in subject_of(margin)
+        and case in margin.case
+        and level in margin.level
     ]
-    assert len(margins) == 1, [margin.subject for margin in margins]
+    assert len(margins) == 1, [subject_of(margin) for margin in margins]
     return margins[0]
 
 
@@ -64,7 +69,7 @@ def test_alder_restores_both_directions() -> None:
         margin = only(found, "S201", f"side {side}", "tension")
         assert margin.ratio == pytest.approx(rivets * 373.9 / load - 1, abs=1e-3)
         needed = math.ceil(load / 373.9)
-        assert margin.advice.startswith(f"{needed} are needed")
+        assert advice_of(margin).startswith(f"{needed} are needed")
         assert margin.status is Status.UNKNOWN  # negative, but the thin-sheet factor is from memory
     # Doubler across the opening, load along X: 6.00 - 2.70 less 4 rivets of .1285 and 2 screws of .1695
     strap = only(found, "S302", "along X", "along X", "ultimate")
@@ -166,7 +171,7 @@ def test_flush_rivets_in_an_elevator_skin() -> None:
     rivets = [margin for margin in found.margins if margin.code in ("S201", "S202")]
     assert rivets
     assert all(margin.status is Status.UNKNOWN and margin.ratio is None for margin in rivets)
-    assert all("rows.preparation" in margin.advice for margin in rivets)
+    assert all("rows.preparation" in advice_of(margin) for margin in rivets)
 
 
 def test_a_symmetric_job_has_symmetric_margins() -> None:
@@ -313,8 +318,8 @@ def test_no_word_of_approval() -> None:
     found = report(ANSWERED, COVER, running({"nx": 100.0, "q": 60.0}))
     said = " ".join(
         [found.summary, *found.inputs, *found.assumptions, *found.not_analysed]
-        + [f"{m.subject} {m.advice}" for m in found.margins]
-        + [f"{f.subject} {f.advice}" for f in (*found.gate, *found.findings)]
+        + [f"{subject_of(m)} {advice_of(m)}" for m in found.margins]
+        + [f"{subject_of(f)} {advice_of(f)}" for f in (*found.gate, *found.findings)]
     ).lower()
     assert not [word for word in WORDS if word in said]
 
@@ -327,4 +332,4 @@ def test_a_job_without_a_doubler_has_no_joint() -> None:
         ("S201", "restore tension along X"),
         ("S201", "restore tension along Y"),
     ]
-    assert all(margin.ratio is None and "no doubler" in margin.advice for margin in found.margins)
+    assert all(margin.ratio is None and "no doubler" in advice_of(margin) for margin in found.margins)

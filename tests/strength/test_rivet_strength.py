@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.strength.bearing import bearing_strength, bearing_stress
 from hatchwright.strength.rivet_joint import rivet_joint
 from hatchwright.strength.rivet_shear import shear_strength, thin_sheet_factor
@@ -15,6 +14,7 @@ from hatchwright.tables.allowables import allowables
 from hatchwright.tables.materials import sheet
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.table import Row, ShopTables
+from hatchwright.workings import Grade, Source
 from tests.strength.jobs import RESTORE, SQUARE, layout_of
 
 CLAD = allowables(sheet("2024", "T3", True), thickness_in=0.032)

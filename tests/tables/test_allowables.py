@@ -7,10 +7,10 @@ from itertools import product
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.allowables import allowables
 from hatchwright.tables.catalog import SHEET_ALLOWABLES
 from hatchwright.tables.materials import sheet
+from hatchwright.workings import Grade
 
 CLAD_2024_T3 = sheet("2024", "T3", True)
 

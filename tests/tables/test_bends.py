@@ -7,8 +7,8 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.bends import bend_radius, handbook_bend_radius, setback, setback_factor
+from hatchwright.workings import Grade
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,6 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.catalog import COUNTERSINK_THRESHOLDS
 from hatchwright.tables.countersink import (
     countersink_diameter,
@@ -16,6 +15,7 @@ from hatchwright.tables.countersink import (
     dimple_spread,
 )
 from hatchwright.tables.rivets import head_size, parse_rivet
+from hatchwright.workings import Grade
 
 SIZES_IN = (3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4)
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.drill_chain import drill_chain, drill_methods
 from hatchwright.tables.rivets import hole_drill, hole_range
+from hatchwright.workings import Grade
 
 SIZES_IN = (3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4)
 

@@ -9,9 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.drills import drill, drill_sizes, nearest_drill
 from hatchwright.units import parse_length
+from hatchwright.workings import Grade
 
 
 def test_every_number_and_letter_drill_is_there() -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.driven_heads import driven_head_limits
+from hatchwright.workings import Grade
 
 
 def test_an_eighth_rivet_in_every_document() -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.instructions import instruction, instructions
 from hatchwright.tables.limits import limits
+from hatchwright.workings import Grade
 
 
 @pytest.mark.parametrize(

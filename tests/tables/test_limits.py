@@ -7,8 +7,8 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.limits import limit, limits
+from hatchwright.workings import Grade
 
 A, B, C, M, S = Grade.PUBLISHED, Grade.RESTATED, Grade.COMPUTED, Grade.MEMORY, Grade.PRACTICE
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.materials import known_sheet, nearest_gauge, next_gauge, sheet, sheet_stock
+from hatchwright.workings import Grade
 
 STOCK_IN = [0.016, 0.020, 0.025, 0.032, 0.040, 0.050, 0.063, 0.071, 0.080, 0.090, 0.100, 0.125]
 """Decimal series of aircraft aluminium sheet; common practice, no source."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.nas523 import fastener_symbol
 from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.workings import Grade
 
 
 def test_a_universal_rivet() -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.clip_nuts import clip_nut, clip_nuts
 from hatchwright.tables.nutplates import ear_holes, nutplate_families, nutplate_part
+from hatchwright.workings import Grade
 
 
 def test_families() -> None:

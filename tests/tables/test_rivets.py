@@ -7,7 +7,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import EntryError, TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.catalog import RIVET_HEAD_SIZES, RIVET_HOLE_DRILLS
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS
@@ -25,6 +24,7 @@ from hatchwright.tables.rivets import (
     rivet_heads,
     substitution,
 )
+from hatchwright.workings import Grade
 
 SIZES_IN = [3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4]
 """[FAA-CT-8080-8D], exhibit 1: dash numbers 3, 4, 5, 6 and 8 in 32nds."""

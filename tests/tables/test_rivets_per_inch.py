@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.rivets_per_inch import (
     lap_note,
     rivets_per_inch,
@@ -13,6 +12,7 @@ from hatchwright.tables.rivets_per_inch import (
     table_note,
     tables_for,
 )
+from hatchwright.workings import Grade
 
 
 @pytest.mark.parametrize(

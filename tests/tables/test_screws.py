@@ -5,7 +5,6 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import EntryError, TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.screws import (
     clearance_drill,
     clearance_drills,
@@ -14,6 +13,7 @@ from hatchwright.tables.screws import (
     screw_size,
     torque,
 )
+from hatchwright.workings import Grade
 
 
 @pytest.mark.parametrize("number", [4, 6, 8, 10])

@@ -10,7 +10,6 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.allowables import allowables
 from hatchwright.tables.clip_nuts import clip_nut
 from hatchwright.tables.countersink import countersink_minimum
@@ -22,6 +21,7 @@ from hatchwright.tables.rivet_shear import flush_rivet_strength, rivet_shear
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.rivets_per_inch import rivets_per_inch
 from hatchwright.tables.shop import load_shop_tables
+from hatchwright.workings import Grade
 
 HANDBOOK = 'LICENSED-HANDBOOK,"table 8.1.2(b)",2024,the shop\'s own'
 SHEAR = "letters,condition,diameter_in,shear_lbf,source,place,edition,basis"

@@ -6,7 +6,6 @@ import numpy as np
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.catalog import OPENING_STRESS_CONCENTRATION
 from hatchwright.tables.strength_values import (
     inter_rivet_end,
@@ -14,6 +13,7 @@ from hatchwright.tables.strength_values import (
     shear_buckling_coefficient,
     strength_value,
 )
+from hatchwright.workings import Grade
 
 
 def galerkin_shear(side_ratio: float, terms: int = 14) -> float:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.tables.temporary_fasteners import temporary_fastener, temporary_fasteners
+from hatchwright.workings import Grade
 
 
 def test_sizes_and_colours() -> None:

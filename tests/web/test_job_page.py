@@ -32,7 +32,7 @@ def test_the_page_shows_side_view_holes_and_what_is_not_checked(page):
 def test_findings_come_worst_first_each_with_word_symbol_source_and_grade(page):
     document = page.document
     words = [e.text.strip() for e in document.by_class("answer-word")]
-    order = ["STOP", "CANNOT TELL", "CAUTION", "OK"]
+    order = ["STOP", "NOT SHOWN", "CAUTION", "OK"]
     assert words == sorted(words, key=order.index)
     assert words.count("STOP") >= 2
     assert len(document.by_class("symbol")) >= len(words)

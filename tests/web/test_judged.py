@@ -9,9 +9,9 @@ import re
 import pytest
 
 from hatchwright.job.file import load_job
+from hatchwright.page.screen import Look, screen
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.job_folder import version_of
-from hatchwright.workflow.screen import Look, screen
 from web.conftest import EXAMPLES
 
 

@@ -7,9 +7,10 @@ from pathlib import Path
 
 import pytest
 
+from hatchwright.page.strength_screen import StrengthRequest, print_strength, view_strength
 from hatchwright.workflow.job_folder import version_of
-from hatchwright.workflow.strength_screen import StrengthRequest, print_strength, view_strength
 from tests.patience import until
+from told import subject_of
 
 LOADS = """
 [loads]
@@ -78,7 +79,7 @@ def test_a_view_says_what_the_analysis_says(folder):
     again, _ = view_strength(asked(folder, LOADS), analysis)
     assert again.report
     for one, other in zip(view.report.margins, again.report.margins, strict=True):
-        assert (one.code, one.subject) == (other.code, other.subject)
+        assert (one.code, subject_of(one)) == (other.code, subject_of(other))
         assert one.ratio == pytest.approx(other.ratio)
 
 

@@ -11,7 +11,7 @@ from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
-from hatchwright.workflow.fill_in import fill_in
+from hatchwright.page.fill_in import fill_in
 from hatchwright.workflow.new_job import new_job, starting_text
 
 _KEY = re.compile(r"# ((?:\w+ = .+)|(?:\[+[\w.]+\]+))")

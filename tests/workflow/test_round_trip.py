@@ -25,7 +25,7 @@ from hatchwright.drawings.writers import Paper
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.toolpath import machine_files
-from tooling.machines import machine
+from making.machines import machine
 
 STAMP = datetime(2026, 3, 1, tzinfo=UTC)
 WINDOW_SQ_IN = 5.277 * 4.277 - (4.0 - math.pi) * 0.8885**2

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.finding import Status
 from hatchwright.job.file import load_job
 from hatchwright.job.loads import Loads
+from hatchwright.judged import Status
 from hatchwright.workflow.strength import strength_of, strength_values
 from tests.conftest import EXAMPLES
 

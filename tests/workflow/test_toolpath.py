@@ -13,7 +13,7 @@ import pytest
 from hatchwright.drawings.writers import Paper
 from hatchwright.errors import ExportError, JobError
 from hatchwright.job.machine import load_machine
-from hatchwright.tooling.retrace import DrilledHole
+from hatchwright.making.toolpath.retrace import DrilledHole
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.toolpath import feed_minutes, machine_files, toolpath_values
@@ -89,9 +89,9 @@ def test_what_stops_stands_at_the_top_of_every_file_in_the_words_of_the_language
         assert "DO NOT CUT, DRILL OR RIVET." in head[1]
         said = " ".join(line[3:-1] for line in head)
         if file.side == "LEFT":
-            assert "2 STOP: R101 x 2. 1 CANNOT TELL: R101. SEE THE WORK CARD." in said
+            assert "2 STOP: R101 x 2. 1 NOT SHOWN: R101. SEE THE WORK CARD." in said
         else:
-            assert re.search(r"CANNOT TELL: [^.]*R915", said)
+            assert re.search(r"NOT SHOWN: [^.]*R915", said)
 
 
 @pytest.fixture(scope="module")

@@ -9,7 +9,8 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.finding import Status
+from hatchwright.judged import Status
+from hatchwright.words.tell import tell
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
 from hatchwright.workflow.finding_lines import finding_lines
 
@@ -32,7 +33,7 @@ def command(job: Path, shelf: Path, as_json: bool, shop: Path | None) -> None:
         click.echo(json.dumps(shelf_values(answers), indent=2, ensure_ascii=False))
     else:
         for answer in answers:
-            click.echo(f"{answer.worst.word:>12}  {answer.tool.name} ({answer.tool.kind})")
+            click.echo(f"{tell(answer.worst):>12}  {answer.tool.name} ({answer.tool.kind})")
             for finding in answer.findings:
                 if finding.status is not Status.PASS:
                     for line in finding_lines(finding, answer.unit):

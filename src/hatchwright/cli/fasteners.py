@@ -9,12 +9,13 @@ import click
 
 from hatchwright.cli.say_findings import IN_INCHES
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
+from hatchwright.making.fastener_choice import RivetChoice
+from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.hole_work import LayerWork
 from hatchwright.tables.driven_heads import DrivenHead
-from hatchwright.tooling.cover_hardware import Counted, CoverHardware, NutplateRivets
-from hatchwright.tooling.fastener_choice import RivetChoice
-from hatchwright.tooling.hole_aids import missed_by
-from hatchwright.tooling.hole_work import LayerWork
 from hatchwright.units import Unit, figure, nearest_64th
+from hatchwright.words.tell import tell
 from hatchwright.workflow.fasteners import (
     NEXT_SIZE,
     SCREWS,
@@ -132,7 +133,7 @@ def _judged(report: FastenerReport, codes: tuple[str, ...], title: str) -> None:
     if findings:
         click.echo(f"\n{title}")
     for finding in findings:
-        click.echo(f"  {finding.status.word} {finding.code} {finding.subject}. {finding.advice}".rstrip())
+        click.echo(f"  {tell(finding.status)} {finding.code} {finding.subject}. {finding.advice}".rstrip())
 
 
 def _holes(numbers: tuple[int, ...]) -> str:
@@ -156,7 +157,7 @@ def _steps(layer: LayerWork) -> str:
 
 def _lacks(lacks: tuple[str, ...]) -> None:
     for said in lacks:
-        click.echo(f"  CANNOT TELL {said}")
+        click.echo(f"  NOT SHOWN {said}")
 
 
 def _cover(cover: CoverHardware, unit: Unit) -> None:
@@ -187,7 +188,7 @@ def _counted(parts: Counted) -> str:
 def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> None:
     if rivets.choice is None:
         click.echo(f"\nRivets of the nutplates: {rivets.count}, order {rivets.order}")
-        click.echo("  CANNOT TELL which: enter cover.screws.nut_rivet, without the length")
+        click.echo("  NOT SHOWN which: enter cover.screws.nut_rivet, without the length")
         return
     click.echo(f"\n{rivets.choice.part} for the nutplates, two each: {rivets.count}, order {rivets.order}")
     _rivet(rivets.choice, unit, f" + ear {figure(rivets.ear_in, unit)}, common practice: measure it")

@@ -11,7 +11,8 @@ import click
 
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.finding import amount_words
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
 from hatchwright.workflow.printing import AnyPaper
@@ -55,8 +56,8 @@ def command(
         for note in report.notes:
             click.echo(f"  {note}")
         for finding in report.findings:
-            value = "" if finding.value is None else f": {amount_words(finding.value, finding.unit)}"
-            click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}{value}")
+            value = "" if finding.value is None else f": {four_figures(finding.value, finding.unit)}"
+            click.echo(f"{tell(finding.status):>12}  {finding.code}  {finding.subject}{value}")
             if finding.advice:
                 click.echo(f"              {finding.advice}")
         for path in written:

@@ -21,7 +21,6 @@ def say_findings(findings: Iterable[Finding], unit: Unit) -> None:
 
     Args:
         findings: in the order to print.
-        unit: that lengths are told in.
     """
     for finding in findings:
         for line in finding_lines(finding, unit):

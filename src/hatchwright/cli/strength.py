@@ -15,13 +15,17 @@ import click
 from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding, Status, amount_words
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
 
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from hatchwright.search.strength_answer import StrengthAnswer
     from hatchwright.strength.margin import Margin
-    from hatchwright.workflow.strength import StrengthAnswer
 
 
 @click.command(name="strength")
@@ -112,7 +116,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     )
     console.print("Before anything else:")
     for answer in report.gate:
-        console.print(f"  {answer.status.word} {answer.code} {answer.subject}. {answer.advice}".rstrip())
+        console.print(f"  {tell(answer.status)} {answer.code} {answer.subject}. {answer.advice}".rstrip())
     console.print(f"Loads: {report.basis}. {report.summary}")
     if report.must_refer:
         console.print("The gate sends this job to an engineer.")
@@ -139,7 +143,7 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -
     shown = margins if show_all else leading(margins)
     rows = (
         (
-            margin.status.word,
+            tell(margin.status),
             margin.code,
             margin_words(margin.ratio),
             "\n".join(_margin_lines(margin, show_all=show_all)),
@@ -157,7 +161,7 @@ def _margin_lines(margin: Margin, *, show_all: bool) -> Iterator[str]:
     yield margin.subject
     yield f"{margin.case}, {margin.level}"
     amounts = [
-        f"{word} {amount_words(worked.value, worked.unit)}"
+        f"{word} {four_figures(worked.value, worked.unit)}"
         for word, worked in (("Applied", margin.applied), ("may carry", margin.allowable))
         if worked
     ]
@@ -177,23 +181,23 @@ def _findings(console: Console, title: str, findings: tuple[Finding, ...], *, sh
     if not shown:
         return
     rows = (
-        (finding.status.word, finding.code, "\n".join(_finding_lines(finding, show_all=show_all)))
+        (tell(finding.status), finding.code, "\n".join(_finding_lines(finding, show_all=show_all)))
         for finding in sorted(shown, key=lambda finding: finding.status.severity)
     )
     console.print(answer_table(("", "Check", "What, its value and limit, and what to do"), rows, title=title))
 
 
 def _finding_lines(finding: Finding, *, show_all: bool) -> Iterator[str]:
-    yield finding.subject
+    yield subject_text(finding, "in")
     amounts = [
-        f"{word} {amount_words(value, finding.unit)}"
+        f"{word} {four_figures(value, finding.unit)}"
         for word, value in (("Is", finding.value), ("limit", finding.limit))
         if value is not None
     ]
     if amounts:
         yield f"{', '.join(amounts)}."
-    if finding.advice:
-        yield finding.advice
+    if advice := advice_text(finding, "in"):
+        yield advice
     yield f"[{finding.source}; {finding.grade}]"
     if show_all:
         yield from map(str, finding.working)

@@ -14,9 +14,9 @@ from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
 
 if TYPE_CHECKING:
-    from hatchwright.workflow.sweep import Sweep
-    from hatchwright.workflow.sweep_work import SweepRow
-    from hatchwright.workflow.sweep_workers import Doer
+    from hatchwright.search.sweep import Sweep
+    from hatchwright.search.sweep_work import SweepRow
+    from hatchwright.search.sweep_workers import Doer
 
 SHOWN = 12
 """Variants that are printed, the highest margin first; all are in the table."""
@@ -65,11 +65,11 @@ def command(
     Exit status: 0 done, 1 stopped before the end, 2 input or every variant refused.
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    from hatchwright.search.sweep import sweep_of
+    from hatchwright.search.sweep_workers import in_processes, on_cluster
+    from hatchwright.search.variation import parse_variation
     from hatchwright.workflow.open_job import own_tables
-    from hatchwright.workflow.sweep import sweep_of
-    from hatchwright.workflow.sweep_summary import write_picture
-    from hatchwright.workflow.sweep_workers import in_processes, on_cluster
-    from hatchwright.workflow.variation import parse_variation
+    from hatchwright.workflow.sweep_folder import write_picture
 
     out = out or Path(f"{job.stem}_sweep")
     own = own_tables(shop)
@@ -94,7 +94,7 @@ def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[li
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TimeRemainingColumn
 
-    from hatchwright.workflow.sweep import run_sweep
+    from hatchwright.workflow.sweep_folder import run_sweep
 
     rows: list[SweepRow] = []
     console = Console(stderr=True)
@@ -114,8 +114,8 @@ def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[li
 def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     from rich.console import Console
 
+    from hatchwright.search.sweep_summary import best_first, notes_of
     from hatchwright.strength.margin_words import margin_words
-    from hatchwright.workflow.sweep_summary import best_first, notes_of
 
     console = Console(highlight=False, markup=False)
     ranked = best_first(rows)[:SHOWN]

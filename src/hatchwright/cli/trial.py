@@ -12,8 +12,9 @@ import click
 
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.tooling.trial_piece import PieceKind
+from hatchwright.making.trial.piece import PieceKind
 from hatchwright.units import length_words
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.trial import (
@@ -126,7 +127,7 @@ def _print(report: TrialReport) -> None:
         f"next cut +- {said(real.next_cut_expanded_in)}; cut width {said(report.trial.cut_in)}."
     )
     for finding in report.findings:
-        click.echo(f"{finding.status.word:>12}  {finding.code}  {finding.subject}")
+        click.echo(f"{tell(finding.status):>12}  {finding.code}  {finding.subject}")
         if finding.advice:
             click.echo(f"              {finding.advice}")
     if report.anew is None:

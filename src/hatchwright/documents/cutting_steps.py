@@ -14,11 +14,11 @@ from hatchwright.drawings.template_words import purpose_lines
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.pins.notes import stage_lines
+from hatchwright.making.pins.pin_layout import planned_pins
+from hatchwright.making.pins.runs import TAB_IN
+from hatchwright.making.template.guide_template import GuideChain, flat_cut, flat_size, least_corner
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tooling.guide_template import GuideChain, flat_cut, flat_size, least_corner
-from hatchwright.tooling.pin_layout import planned_pins
-from hatchwright.tooling.pin_notes import stage_lines
-from hatchwright.tooling.pin_runs import TAB_IN
 from hatchwright.units import length_words
 
 _LONG = {"in": "inches", "mm": "millimetres"}
@@ -27,9 +27,6 @@ _LONG = {"in": "inches", "mm": "millimetres"}
 def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """The steps up to the finished opening, those that apply to the job.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: in the order of the work.
     """

@@ -14,21 +14,18 @@ from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import torque
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.guide_template import GuideChain
 from hatchwright.units import length_words
 
 
 def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator[Step]:
     """The steps after the opening is finished, those that apply to the job.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: in the order of the work.
     """

@@ -7,7 +7,11 @@ from dataclasses import dataclass
 
 from hatchwright.documents.step import cited
 from hatchwright.drawings.figures import Unit, figure
-from hatchwright.finding import Finding, Status, amount_words
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,13 +19,10 @@ class FindingLine:
     """One finding as it is printed.
 
     Args:
-        answer: the word for it.
-        code: of the rule.
         subject: what was judged.
         value: what it is, with its unit.
         limit: what it was judged against, with its unit.
         source: where the limit stands.
-        advice: what to do about it.
     """
 
     answer: str
@@ -38,7 +39,6 @@ class Passed:
     """What passed by one rule and source.
 
     Args:
-        code: of the rule.
         source: where its limit stands.
         lines: what was judged, its value and limit, and advice if there is any.
     """
@@ -53,19 +53,18 @@ def finding_line(finding: Finding, unit: Unit) -> FindingLine:
 
     Args:
         finding: of a rule or of the template.
-        unit: of lengths.
     Returns:
         FindingLine: every cell as text.
     """
     uncertainty = f" u {figure(finding.uncertainty, unit)}" if finding.uncertainty else ""
     return FindingLine(
-        answer=finding.status.word,
+        answer=tell(finding.status),
         code=finding.code,
-        subject=finding.subject,
+        subject=subject_text(finding, unit),
         value=f"{_amount(finding.value, finding.unit, unit, finding.limit)}{uncertainty}",
         limit=_amount(finding.limit, finding.unit, unit, finding.value),
         source=cited(finding.source, finding.grade),
-        advice=finding.advice,
+        advice=advice_text(finding, unit),
     )
 
 
@@ -74,7 +73,6 @@ def passed(findings: Iterable[Finding], unit: Unit) -> tuple[Passed, ...]:
 
     Args:
         findings: in the order to print.
-        unit: of lengths.
     Returns:
         tuple[Passed, ...]: one for each rule and source.
     """
@@ -94,4 +92,4 @@ def _amount(value: float | None, unit: str, shown: Unit, beside: float | None) -
         return ""
     if unit == "in":
         return f"{figure(value, shown, fine=True, beside_in=beside)} {shown}"
-    return amount_words(value, unit)
+    return four_figures(value, unit)

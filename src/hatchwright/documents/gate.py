@@ -7,16 +7,16 @@ from collections.abc import Iterable, Iterator
 from hatchwright.drawings.bay_structure import region_words, row_words
 from hatchwright.drawings.figures import unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Mandate
+from hatchwright.judged import Status
 
 
 def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> Iterator[str]:
     """What must be initialled before the cut.
 
     Args:
-        job: as entered.
         findings: those that stop are named, to be settled first.
         has_template: whether a template is cut for the job.
     Yields:
@@ -60,8 +60,6 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
 def mandate_words(mandate: Mandate) -> str:
     """What asks for the work.
 
-    Args:
-        mandate: as entered.
     Returns:
         str: such as ``directive M-101, bulletin B-7 revision C, kit K-7``.
     """

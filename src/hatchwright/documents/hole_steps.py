@@ -11,11 +11,11 @@ from hatchwright.drawings.hole_table import drills_of, fastener_words
 from hatchwright.drawings.template_holes_view import spans
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
+from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.tables.countersink import countersink_diameter
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.hole_work import LayerWork, hole_work, lacks_of
 from hatchwright.units import length_words
 
 TRIAL = (
@@ -52,9 +52,6 @@ class _Kind:
 def hole_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """How every hole is made, up to its finished size, in the order that each sheet asks for.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: those that apply to the job.
     """
@@ -167,10 +164,6 @@ def _range_words(hole: Hole, shop: ShopTables | None, unit: Unit) -> str:
 def rivet_range(diameter_in: float, shop: ShopTables | None, unit: Unit) -> str:
     """Between what the finished hole of a rivet must lie.
 
-    Args:
-        diameter_in: of the rivet [in].
-        shop: a shop's own rows, when there are any.
-        unit: of lengths.
     Returns:
         str: with its source.
     """
@@ -190,7 +183,7 @@ def _prepare(layout: Layout, kinds: tuple[_Kind, ...], unit: Unit) -> Step:
         (
             TRIAL.format(what),
             *(_kind_words(kind, layout.shop, unit) for kind in flush),
-            *(f"CANNOT TELL of {kind.name}, {said}." for kind in flush for said in lacks_of(kind.layers)),
+            *(f"NOT SHOWN of {kind.name}, {said}." for kind in flush for said in lacks_of(kind.layers)),
             quoted("rule_head_vs_sheet"),
             *((quoted("depth_check"),) if any(kind.hole.kind == "rivet" for kind in flush) else ()),
             quoted("dimple_cracks"),
@@ -218,10 +211,7 @@ def layer_words(layer: LayerWork, hole: Hole | None, shop: ShopTables | None, un
     """How one sheet takes a head.
 
     Args:
-        layer: the work on it.
         hole: of the layout; None for one that is not numbered.
-        shop: a shop's own rows, when there are any.
-        unit: of lengths.
     Returns:
         str: such as ``skin .032 dimpled from a #32 hole (as entered)``.
     """

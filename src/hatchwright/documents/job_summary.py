@@ -16,8 +16,6 @@ from hatchwright.layout.layout import Layout
 def job_summary(layout: Layout) -> Iterator[tuple[str, str]]:
     """What the job is.
 
-    Args:
-        layout: as derived.
     Yields:
         tuple[str, str]: a label and its words.
     """
@@ -62,8 +60,6 @@ def job_summary(layout: Layout) -> Iterator[tuple[str, str]]:
 def job_cautions(layout: Layout) -> Iterator[str]:
     """What lies behind the skin, and what the skin itself asks for.
 
-    Args:
-        layout: as derived.
     Yields:
         str: one sentence each, never none.
     """

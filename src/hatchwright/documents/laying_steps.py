@@ -13,21 +13,18 @@ from hatchwright.drawings.flexed_template import flexed_notes
 from hatchwright.drawings.template_holes_view import spans
 from hatchwright.drawings.waste_holes import waste_holes
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.tooling.guide_template import CornerDrill, GuideChain, corner_drills, least_corner
-from hatchwright.tooling.pin_findings import what_would_hold
-from hatchwright.tooling.pin_layout import Pin, PinLayout, planned_pins
-from hatchwright.tooling.pin_notes import named
-from hatchwright.tooling.starter import BACKING, DrilledHole, drill_stop_in, shallowest
-from hatchwright.tooling.template_holes import TemplateHole
+from hatchwright.making.cutter.starter import BACKING, DrilledHole, drill_stop_in, shallowest
+from hatchwright.making.pins.findings import what_would_hold
+from hatchwright.making.pins.notes import named
+from hatchwright.making.pins.pin_layout import Pin, PinLayout, planned_pins
+from hatchwright.making.template.guide_template import CornerDrill, GuideChain, corner_drills, least_corner
+from hatchwright.making.template.holes import TemplateHole
 from hatchwright.units import length_words
 
 
 def laying_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """What is drilled and pinned before the cut; a plug covers the holes in the waste, so that they come before it.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Yields:
         Step: in the order of the work.
     """

@@ -15,8 +15,6 @@ from hatchwright.units import length_words
 def form_bracket(layout: Layout) -> Iterator[Step]:
     """How the bracket of the mount is laid out and bent; nothing without one.
 
-    Args:
-        layout: as derived.
     Yields:
         Step: one, with the setback, the bend allowance by each document and the width of the blank.
     """
@@ -48,8 +46,6 @@ def form_bracket(layout: Layout) -> Iterator[Step]:
 def prove_mount(layout: Layout) -> Iterator[Step]:
     """What the mounted part is shown to hold; nothing while its weight, area and speed are not given.
 
-    Args:
-        layout: as derived.
     Yields:
         Step: one, with each load and where its factor stands.
     """

@@ -8,14 +8,12 @@ from hatchwright.documents.hole_steps import TRIAL, layer_words, rivet_range
 from hatchwright.documents.step import Step, quoted
 from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.cover_hardware import cover_hardware
+from hatchwright.making.cover_hardware import cover_hardware
 
 
 def nutplate_ears(layout: Layout) -> Iterator[Step]:
     """How the rivet holes of the nutplates are drilled, through their own ears; nothing without them.
 
-    Args:
-        layout: as derived.
     Yields:
         Step: one, with the drills in their order.
     """
@@ -30,7 +28,7 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
     ]
     if choice is None:
         lines.append(
-            f"CANNOT TELL which rivets hold them: enter cover.screws.nut_rivet. {quoted('nutplate_rivets')}"
+            f"NOT SHOWN which rivets hold them: enter cover.screws.nut_rivet. {quoted('nutplate_rivets')}"
         )
     else:
         (layer,) = choice.layers
@@ -43,15 +41,13 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
             lines.append(
                 "Protruding heads lie under the cover and hold it off: take flush rivets, or clear them."
             )
-        lines += [f"CANNOT TELL {said}." for said in choice.lacks]
+        lines += [f"NOT SHOWN {said}." for said in choice.lacks]
     yield Step(f"Drill the {rivets.sheet.name} for the nutplates", tuple(lines))
 
 
 def nutplate_rivets(layout: Layout) -> Iterator[Step]:
     """How the nutplates are riveted on; nothing without them.
 
-    Args:
-        layout: as derived.
     Yields:
         Step: one, with their number and the lengths that their grip asks for.
     """
@@ -61,7 +57,7 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
     rivets, choice = cover.rivets, cover.rivets.choice
     lines = [f"{cover.nuts.count} x {cover.nuts.name}, two rivets each: {rivets.count}."]
     if choice is None:
-        lines.append("CANNOT TELL which rivets, nor how long: enter cover.screws.nut_rivet.")
+        lines.append("NOT SHOWN which rivets, nor how long: enter cover.screws.nut_rivet.")
     else:
         lengths = ", ".join(choice.numbered(head) for head in choice.lengths)
         lines.append(

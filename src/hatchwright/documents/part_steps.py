@@ -16,8 +16,6 @@ from hatchwright.units import length_words
 def part_steps(layout: Layout) -> Iterator[Step]:
     """How doubler and cover are made, and how a doubler that lies inside gets there; nothing without them.
 
-    Args:
-        layout: as derived.
     Yields:
         Step: in the order of the work.
     """

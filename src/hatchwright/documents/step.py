@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, figure
 from hatchwright.drawings.template_holes_view import drilled_through
-from hatchwright.finding import Grade, Source
 from hatchwright.layout.layout import Layout
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.holes import TemplateHole
+from hatchwright.making.template.part import template_part
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_holes import TemplateHole
-from hatchwright.tooling.template_part import template_part
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,6 @@ class Step:
     """One step of the work.
 
     Args:
-        title: what is done.
         lines: how, with the numbers of this job.
         blanks: what is measured and written down, each with the value that is expected.
         sketches: SVG drawings of ours, set side by side and reduced.
@@ -35,9 +34,6 @@ class Step:
 def led_holes(layout: Layout, chain: GuideChain | None) -> tuple[TemplateHole, ...]:
     """The holes of the skin that are piloted through the template.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Returns:
         tuple[TemplateHole, ...]: in the order of their numbers; empty without a template.
     """
@@ -78,7 +74,6 @@ def cited(source: Source, grade: Grade) -> str:
 
     Args:
         source: the document and place.
-        grade: how far it is to be trusted.
     Returns:
         str: in square brackets.
     """

@@ -13,7 +13,7 @@ from hatchwright.drawings.figures import Unit, unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
-from hatchwright.finding import Finding, Working, amount_words
+from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.case_summary import CaseSummary
 from hatchwright.strength.margin import Margin
@@ -21,6 +21,9 @@ from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.tell import tell
+from hatchwright.workings import Working
 
 REFER = "The gate sends this job to an engineer. No margin below stands in for that."
 
@@ -30,15 +33,10 @@ class MarginLine:
     """One margin as it is printed.
 
     Args:
-        answer: the word for it.
-        code: of the check.
         ratio: margin of safety.
         subject: what is loaded.
         case: load case and level.
-        applied: with its unit.
-        allowable: with its unit.
         grade: the weakest of all numbers behind it.
-        advice: what to do about it.
         steps: numbers of the working steps.
     """
 
@@ -79,17 +77,9 @@ class StrengthPaper:
 
     Args:
         job: title of the job.
-        aircraft: as typed.
         side: LEFT, RIGHT or CENTRE.
-        revision: of the job.
-        date: date and time as they are to be read.
         not_data: what every page says of itself.
-        basis: of the loads.
-        summary: one sentence.
         refer: what the gate says, "" when every question passes.
-        gate: its questions.
-        inputs: what went in.
-        assumptions: what was taken for granted.
         margins: the worst first.
         findings: comparisons and screens.
         cases: what the finite elements found.
@@ -126,10 +116,8 @@ def strength_paper(
     """Gather the strength report of a job.
 
     Args:
-        layout: as derived.
         report: of that layout; without loads the paper says nothing about strength.
         captions: of the pictures, in the order to print.
-        date: date and time as they are to be read.
     Returns:
         StrengthPaper: ready to be set.
     """
@@ -164,7 +152,6 @@ def strength_paper_pdf(
     """Set a strength report.
 
     Args:
-        paper: what it says.
         pictures: SVG pictures in the order of their captions.
         size: what the printer takes.
         stamp: date and time kept in the file.
@@ -191,7 +178,7 @@ def _numbered(report: StrengthReport) -> dict[Working, int]:
 
 def _margin_line(margin: Margin, numbers: Mapping[Working, int]) -> MarginLine:
     return MarginLine(
-        answer=margin.status.word,
+        answer=tell(margin.status),
         code=margin.code,
         ratio=margin_words(margin.ratio, places=3),
         subject=margin.subject,
@@ -239,7 +226,7 @@ def _step_line(number: int, step: Working) -> StepLine:
 
 
 def _amount(worked: Worked | None) -> str:
-    return amount_words(worked.value, worked.unit) if worked else ""
+    return four_figures(worked.value, worked.unit) if worked else ""
 
 
 def _ranges(numbers: Iterable[int]) -> str:

@@ -17,14 +17,17 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.hole_table import fastener_words, hole_remark
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.short_holes import remarks
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.guide_template import GuideChain
+from hatchwright.verdict import Verdict
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, stop_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +49,7 @@ class WorkCard:
 
     Args:
         job: title of the job.
-        aircraft: as typed.
         side: LEFT, RIGHT or CENTRE.
-        revision: of the job.
-        date: date and time as they are to be read.
         not_data: what every page says of itself.
         summary: what the job is, each a label and its words.
         answers: how many findings there are of each kind.
@@ -88,17 +88,16 @@ def work_card(
     chain: GuideChain | None,
     findings: Sequence[Finding],
     *,
+    verdict: Verdict,
     not_checked: Sequence[str],
     date: str,
 ) -> WorkCard:
     """Gather the work card of a job.
 
     Args:
-        layout: as derived.
-        chain: its template, None when there is none.
         findings: the worst first.
+        verdict: of the side that the card is for.
         not_checked: what no finding speaks of.
-        date: date and time as they are to be read.
     Returns:
         WorkCard: ready to be set.
     """
@@ -113,8 +112,8 @@ def work_card(
         date=date,
         not_data=NOT_DATA,
         summary=tuple(job_summary(layout)),
-        answers=_answers(findings),
-        before=stop_words(findings, see="THE FINDINGS"),
+        answers=tell(headline(verdict), unit),
+        before=stop_text(verdict, "findings"),
         not_checked=tuple(not_checked),
         cautions=tuple(job_cautions(layout)),
         findings=tuple(finding_line(finding, unit) for finding in bad),
@@ -130,9 +129,7 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
     """Set a work card.
 
     Args:
-        card: what it says.
         hole_map: picture of the parts and their holes, SVG.
-        paper: what the printer takes.
         stamp: date and time kept in the file.
     Returns:
         bytes: the PDF file, the same for the same arguments.
@@ -146,12 +143,6 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
     data = {"width": width_in, "height": height_in, "card": told}
     pictures = {f"sketch{number}": sketch for number, sketch in enumerate(sketches)}
     return pdf_from("work_card.typ", data, picture=hole_map, pictures=pictures, stamp=stamp)
-
-
-def _answers(findings: Sequence[Finding]) -> str:
-    """How many findings there are of each kind, the worst kind first."""
-    kinds = sorted(Status, key=lambda status: status.severity)
-    return ", ".join(f"{sum(f.status is kind for f in findings)} {kind.word}" for kind in kinds)
 
 
 def _holes(layout: Layout, findings: Sequence[Finding]) -> tuple[HoleGroup, ...]:

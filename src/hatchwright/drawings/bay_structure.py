@@ -29,8 +29,6 @@ _LEAST_LETTER_IN = 0.07
 def parts_bounds(layout: Layout) -> Bounds:
     """The box round all new parts and holes, in the job's frame.
 
-    Args:
-        layout: as derived.
     Returns:
         Bounds: x_from, y_from, x_to, y_to [in].
     """
@@ -43,8 +41,6 @@ def parts_bounds(layout: Layout) -> Bounds:
 def drawn_bounds(layout: Layout) -> Bounds:
     """What a drawing of the bay shows, in the job's frame: the new parts, and structure that is not far from them.
 
-    Args:
-        layout: as derived.
     Returns:
         Bounds: x_from, y_from, x_to, y_to [in].
     """
@@ -66,8 +62,6 @@ def drawn_bounds(layout: Layout) -> Bounds:
 def origin_is_near(layout: Layout) -> bool:
     """Whether the origin lies near enough to be drawn.
 
-    Args:
-        layout: as derived.
     Returns:
         bool: True when it is no farther than `FAR_IN` from the new parts along each axis.
     """
@@ -79,8 +73,6 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, 
     """Draw the bay.
 
     Args:
-        layout: as derived.
-        page: its page.
         bounds: what is shown, in the job's frame [in].
     Returns:
         tuple[Entity, ...]: centre lines of rows, hatched flanges and keep-outs, existing fasteners, and their names.
@@ -119,7 +111,6 @@ def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[str, ...]:
     """What was entered of the bay and lies beyond the drawing.
 
     Args:
-        layout: as derived.
         bounds: what is shown, in the job's frame [in].
     Returns:
         tuple[str, ...]: names with their places.
@@ -148,7 +139,6 @@ def row_words(row: LandmarkRow, unit: Unit) -> str:
     """A landmark row by its name and place.
 
     Args:
-        row: as entered.
         unit: of the figure.
     Returns:
         str: such as ``rib 4  X 11.000``.
@@ -162,9 +152,6 @@ def row_words(row: LandmarkRow, unit: Unit) -> str:
 def region_words(region: Region, unit: Unit) -> str:
     """A flange or keep-out by its name, a keep-out with its place and how far it lies behind the skin.
 
-    Args:
-        region: as entered.
-        unit: of the figures.
     Returns:
         str: such as ``push-pull tube  X 8.200, 2.100 behind``.
     """

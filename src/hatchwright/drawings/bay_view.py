@@ -58,9 +58,7 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
     """Draw the bay with its tables and notes; the same sheet is printed and written for a machine.
 
     Args:
-        layout: as derived.
         findings: whose short holes are marked, by number and by how much they are short.
-        date: date and time as they are to be read.
     Returns:
         Sheet: at full size, the origin of the job at the origin of the page.
     """
@@ -82,7 +80,6 @@ def bay_picture(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     """Draw what the layout drawing shows, without the tables and notes that a page has in its own words.
 
     Args:
-        layout: as derived.
         findings: whose short holes are marked.
     Returns:
         Sheet: the same ink in the same places as on the layout drawing.
@@ -100,7 +97,6 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     """Draw the new parts alone with their numbered holes, the short ones called out, to be ticked off.
 
     Args:
-        layout: as derived.
         findings: whose short holes are marked.
     Returns:
         Sheet: the same places as on the layout drawing, without the bay round them.

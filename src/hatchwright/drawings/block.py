@@ -19,8 +19,6 @@ class Block:
 
     Args:
         parts: the ink; x from 0 to the width, y from 0 down to minus the height [in].
-        width_in: width [in].
-        height_in: height [in].
     """
 
     parts: tuple[Ink, ...]
@@ -41,7 +39,6 @@ def paragraph(
         words: one entry a line or a note.
         width_in: width of the column [in].
         height_in: height of a capital [in].
-        bold: lettered bold.
     Returns:
         Block: the lines below each other.
     """
@@ -74,7 +71,6 @@ def legend_block(meanings: Sequence[tuple[Style, str]], *, width_in: float, heig
 
     Args:
         meanings: style and words, in the order to print.
-        width_in: width of the block [in].
         height_in: height of a capital [in].
     Returns:
         Block: samples and words, as many in a row as fit.

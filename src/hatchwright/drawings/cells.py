@@ -67,7 +67,6 @@ class Cells:
 
         Args:
             centres: the points, shape (n,) [in].
-            reach_in: how far [in].
         Returns:
             ndarray: bool, shape (columns, rows).
         """

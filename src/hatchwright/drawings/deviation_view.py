@@ -8,9 +8,9 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import CallOut, Entity, Layer, Line, Outline, Point, Sheet, Style, Table
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.exaggerated import Exaggerated, exaggerated
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.rigid_template import rigid_over_in
+from hatchwright.making.cutter.exaggerated import Exaggerated, exaggerated
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.units import length_words
 
 _MOST_LABELS = 8
@@ -22,10 +22,6 @@ _LETTER_IN = 0.11
 def deviation_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet:
     """Draw what the cutter will leave and what it will take too much of.
 
-    Args:
-        layout: as derived.
-        chain: its template and predicted cut.
-        date: date and time as they are to be read.
     Returns:
         Sheet: the rough line at full size, the predicted cut with its deviation exaggerated; nothing on it is cut.
     """

@@ -13,8 +13,6 @@ __all__ = ["Unit", "figure", "shortfall_figure", "size_words", "unit_of"]
 def unit_of(job: Job) -> Unit:
     """The unit that a job's papers are in.
 
-    Args:
-        job: as entered.
     Returns:
         Unit: "in" or "mm".
     """
@@ -43,7 +41,6 @@ def size_words(bounds: tuple[float, float, float, float], unit: Unit) -> str:
 
     Args:
         bounds: x_min, y_min, x_max, y_max in the job's frame [in].
-        unit: of the figures.
     Returns:
         str: along X by along Y, such as ``5.000 x 4.000``.
     """

@@ -33,10 +33,6 @@ _ARROWS_AT = 0.25
 def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet:
     """Draw the flat doubler, seen from the side that will lie out.
 
-    Args:
-        layout: as derived.
-        flat: its flat pattern.
-        date: date and time as they are to be read.
     Returns:
         Sheet: at full size, edges and pilot holes where they are made in the flat sheet.
     """

@@ -7,15 +7,13 @@ from hatchwright.drawings.sheet import Table
 from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain, flat_size
-from hatchwright.tooling.template_holes import TemplateHole
+from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.template.holes import TemplateHole
 
 
 def bending_words(layout: Layout) -> str:
     """What is lettered on a template that is bent onto the skin.
 
-    Args:
-        layout: as derived.
     Returns:
         str: along which axis, over which face and radius; "" for a template that stays flat.
     """
@@ -32,8 +30,6 @@ def bending_words(layout: Layout) -> str:
 def flexed_notes(layout: Layout) -> tuple[str, ...]:
     """How a template that is bent onto the skin is to be used.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple[str, ...]: none for a template that stays flat.
     """
@@ -53,8 +49,6 @@ def flexed_tables(layout: Layout, chain: GuideChain, holes: tuple[TemplateHole, 
     """Sizes and holes of a template flat, and bent onto the skin.
 
     Args:
-        layout: as derived.
-        chain: its template.
         holes: that are drilled through it.
     Returns:
         tuple[Table, ...]: one table, none for a template that stays flat.

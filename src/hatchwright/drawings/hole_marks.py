@@ -30,8 +30,6 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
     """Draw every hole: thick at its finished size when it is drilled, else thin at its pilot size with a cross.
 
     Args:
-        layout: as derived.
-        page: its page.
         short: numbers of the holes that get a ring.
     Returns:
         tuple[Entity, ...]: circles with their numbers, crosses and rings.
@@ -69,8 +67,6 @@ def hole_numbers(
     """Put the number beside each hole, clear of other holes, numbers and call-outs.
 
     Args:
-        layout: as derived.
-        page: its page.
         short: numbers of the holes that have a ring.
         keep_off: boxes that a number must not hide.
         edges: edges on the page that a number should not lie on.

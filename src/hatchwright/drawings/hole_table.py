@@ -12,11 +12,11 @@ from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, HoleKind, Layout
+from hatchwright.making.hole_work import entered_for, hole_work
 from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
-from hatchwright.tooling.hole_work import entered_for, hole_work
 from hatchwright.units import Length
 
 PILOT = "40"
@@ -32,7 +32,6 @@ class Bore:
 
     Args:
         name: number, letter or fraction, or "" when it is known by its size alone.
-        diameter_in: its diameter [in].
     """
 
     name: str
@@ -61,9 +60,6 @@ class HoleDrills:
 def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
     """The drills of a hole: those that the job names, else those of the tables.
 
-    Args:
-        hole: of the layout.
-        layout: as derived.
     Returns:
         HoleDrills: pilot and final drill.
     """
@@ -107,7 +103,6 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
     """The hole tables of a layout drawing: one for the holes of one fastener through the same parts.
 
     Args:
-        layout: as derived.
         remarks: words about single holes, by number.
     Returns:
         tuple[Table, ...]: fastener, drills and parts in the title; number, row, X and Y in the job's frame below.
@@ -122,7 +117,6 @@ def hole_remark(hole: Hole, remarks: Mapping[int, str]) -> str:
     """What is to be said of a hole: whether it is drilled, and what was found.
 
     Args:
-        hole: of the layout.
         remarks: words about single holes, by number.
     Returns:
         str: such as ``DRILLED; SHORT .007``, or "".
@@ -160,7 +154,6 @@ def fastener_words(hole: Hole, layout: Layout) -> str:
 
     Args:
         hole: any of its kind.
-        layout: as derived.
     Returns:
         str: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``, or of a dimpled hole ``#42,
             DIMPLE, FINAL #40 .0980`` behind the colon.

@@ -43,7 +43,6 @@ class Outline:
     Args:
         loop: the edge on the page [in].
         layer: operation that it belongs to.
-        style: how it is drawn.
         css: class that a web page may style, or "".
     """
 
@@ -74,7 +73,6 @@ class Line:
     Args:
         points: at least two points (x, y) [in].
         layer: layer that is not cut.
-        style: how it is drawn.
         css: class that a web page may style, or "".
     Raises:
         GeometryError: fewer than two points, or a layer that is cut.
@@ -116,7 +114,6 @@ class Circle:
         centre: (x, y) [in].
         diameter_in: more than 0 [in].
         layer: operation that it belongs to.
-        style: how it is drawn.
         hole: number of the hole, or None.
         css: class that a web page may style, or "".
     Raises:
@@ -185,7 +182,6 @@ class Text:
         at: point on the foot line that the anchor names, (x, y) [in].
         words: any text; control characters are replaced, nothing in it has a meaning.
         height_in: height of a capital [in].
-        bold: lettered bold.
         anchor: which part of the text stands at the point.
         angle_deg: turned left about the point [deg].
         note_id: name by which a web page finds this note again, or "".
@@ -276,7 +272,6 @@ def moved(
     """Scale ink about the origin, then move it.
 
     Args:
-        parts: the ink.
         right_in: added to x after scaling [in].
         up_in: added to y after scaling [in].
         scale_ratio: 1 leaves the size as it is [-].

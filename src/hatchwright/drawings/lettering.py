@@ -61,9 +61,7 @@ def text_width_in(words: str, *, height_in: float, bold: bool = False) -> float:
     """How wide a line of text gets in the shipped font.
 
     Args:
-        words: the line of text.
         height_in: height of a capital [in].
-        bold: whether it is lettered bold.
     Returns:
         float: its width, on the safe side for bold and for characters outside ASCII [in].
     """
@@ -77,11 +75,8 @@ def fitted(
     """Make a line fit a box: first smaller letters, then a cut that shows.
 
     Args:
-        words: the line of text.
         height_in: height of a capital that is wanted [in].
-        width_in: width of the box [in].
         least_height_in: height of a capital below which it is cut off instead [in].
-        bold: whether it is lettered bold.
     Returns:
         tuple[str, float]: the text, ending in an ellipsis if it was cut, and its height [in].
     """
@@ -101,7 +96,6 @@ def wrapped(words: str, *, height_in: float, width_in: float) -> tuple[str, ...]
     """Break a text into lines at its spaces; a single word that is too long is cut, nothing is lost.
 
     Args:
-        words: the text.
         height_in: height of a capital [in].
         width_in: width of the column [in].
     Returns:

@@ -30,7 +30,6 @@ class Cross:
         at: centre (x, y) [in].
         size_in: whole width of the cross [in].
         layer: layer that is not cut.
-        style: how it is drawn.
         css: class that a web page may style, or "".
     """
 
@@ -198,7 +197,6 @@ def stepped(start: Point, along: Point, length_in: float) -> Point:
     Args:
         start: where to begin (x, y) [in].
         along: unit direction.
-        length_in: how far [in].
     Returns:
         Point: the point reached (x, y) [in].
     """

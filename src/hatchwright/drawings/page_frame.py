@@ -27,7 +27,6 @@ class PageFrame:
     """Takes places of the job to the page; the datum corner stays the origin unless a sheet is stretched.
 
     Args:
-        frame: of the layout.
         stretch: of a sheet that is drawn flat and bent onto the skin afterwards, None for what is drawn as it lies.
     """
 
@@ -96,8 +95,6 @@ def angle_deg(along: Point) -> float:
 def side_word(job: Job) -> str:
     """The word that tells this side from its mirror.
 
-    Args:
-        job: as entered.
     Returns:
         str: LEFT, RIGHT or CENTRE.
     """
@@ -107,8 +104,6 @@ def side_word(job: Job) -> str:
 def aircraft_words(job: Job) -> str:
     """The aircraft as the mechanic wrote it.
 
-    Args:
-        job: as entered.
     Returns:
         str: registration and serial number, or that it is not named.
     """

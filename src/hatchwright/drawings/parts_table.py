@@ -14,8 +14,6 @@ from hatchwright.shapes.profile import Loop
 def parts_table(layout: Layout) -> Table:
     """The table of parts.
 
-    Args:
-        layout: as derived.
     Returns:
         Table: one row for each edge, the opening as drawn and as filed, and the rough cut.
     """
@@ -30,7 +28,6 @@ def sheet_words(part: Part, unit: Unit) -> str:
     """A sheet as it is ordered.
 
     Args:
-        part: of the layout.
         unit: of its thickness.
     Returns:
         str: such as ``2024-T3 CLAD .032``.

@@ -244,7 +244,6 @@ def isolines(points: Floats, triangles: NDArray[np.int64], values: Floats, level
         points: corners, shape (n, 2).
         triangles: numbers of the three corners of each, shape (t, 3).
         values: at the corners, shape (n,).
-        level: the level.
     Returns:
         Sequence[Floats]: polylines, each of shape (k, 2).
     """

@@ -27,14 +27,14 @@ from hatchwright.drawings.sheet import (
 )
 from hatchwright.drawings.template_plate import middle
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.pin_findings import what_would_hold
-from hatchwright.tooling.pin_layout import PinLayout
-from hatchwright.tooling.pin_notes import stage_notes
-from hatchwright.tooling.pin_plan import Stage
-from hatchwright.tooling.pin_runs import Run, runs_of
-from hatchwright.tooling.starter import clear_starter
-from hatchwright.tooling.template_part import part_on_skin
+from hatchwright.making.cutter.starter import clear_starter
+from hatchwright.making.pins.findings import what_would_hold
+from hatchwright.making.pins.notes import stage_notes
+from hatchwright.making.pins.pin_layout import PinLayout
+from hatchwright.making.pins.plan import Stage
+from hatchwright.making.pins.runs import Run, runs_of
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.part import part_on_skin
 
 _CROSS_IN = 0.16
 _ARROW_IN = 0.6
@@ -46,11 +46,6 @@ _ROOMY_IN = 2.0
 def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
     """Draw one sketch for each stage.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        pins: planned.
-        date: date and time as they are to be read.
     Returns:
         tuple[Sheet, ...]: nothing on them is cut; without a plan one that says what would hold.
     """

@@ -90,7 +90,6 @@ class Sheet:
 
     Args:
         title: name of the sheet.
-        title_block: what identifies it.
         entities: what is drawn, in page inches, the origin at the datum corner.
         unit: unit of the machine files and of the check square.
         notes: printed with numbers.

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, shortfall_figure
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +28,6 @@ def short_holes(findings: Iterable[Finding], unit: Unit) -> tuple[ShortHoles, ..
 
     Args:
         findings: in any order.
-        unit: of the figures.
     Returns:
         tuple[ShortHoles, ...]: the worst finding of each hole or pair, the worst first.
     """
@@ -57,7 +57,6 @@ def remarks(findings: Iterable[Finding], unit: Unit) -> dict[int, str]:
 
     Args:
         findings: in any order.
-        unit: of the figures.
     Returns:
         dict[int, str]: by number of the hole, the worst first; a finding of many holes is named by its code.
     """

@@ -25,8 +25,6 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
     """Letter the over-all sizes of what is drawn, and where the centre of the opening lies.
 
     Args:
-        layout: as derived.
-        page: its page.
         edges: all that are drawn, on the page.
     Returns:
         tuple[Text, ...]: a line each, clear of holes and edges; none when there is no room to read them.

@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
-from hatchwright.finding import amount_words
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField, farthest
 from hatchwright.strength.opening_analysis import CaseAnalysis
+from hatchwright.words.amounts import four_figures
 
 Floats = NDArray[np.float64]
 
@@ -48,7 +48,6 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     """Bands of equivalent stress in the skin, with the load of every rivet as an arrow on the doubler.
 
     Args:
-        layout: as derived.
         field: stress of the skin at ultimate load.
         found: the same case, for its rivets.
     Returns:
@@ -83,8 +82,6 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed.
 
     Args:
-        layout: as derived.
-        mode: its shape.
         found: the same case.
     Returns:
         bytes: an SVG picture.
@@ -109,7 +106,7 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
         picture.line(np.array([(right, level), (right + 36, level)]), dash=dash)
         picture.words((right + 42, level - 4), words, height=8)
     for row, words in enumerate(
-        (f"buckles at {amount_words(mode.factor, '')}", "times the load,", "lower bound")
+        (f"buckles at {four_figures(mode.factor, '')}", "times the load,", "lower bound")
     ):
         picture.words((right, box[3] - 110 - 14 * row), words, height=8)
     _foot(
@@ -123,7 +120,6 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
     """Load of every rivet at limit load, as a band of two formulas.
 
     Args:
-        found: the case.
         safety_ratio: ultimate over limit load [-].
         allowed_lbf: lowest that a rivet may carry at limit load, None when it is not known [lbf].
     Returns:
@@ -154,7 +150,7 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
         picture.line(np.array([(left, level), (right, level)]), width=1.6, dash="8 4")
         picture.words(
             (right, level + 4),
-            f"lowest bearing yield {amount_words(allowed_lbf, 'lbf')}",
+            f"lowest bearing yield {four_figures(allowed_lbf, 'lbf')}",
             height=8,
             anchor="end",
             halo=True,
@@ -368,11 +364,9 @@ def pictures_of(
     """All pictures of one case.
 
     Args:
-        layout: as derived.
         field: stress of the skin.
         curve: stress along the edge.
         mode: buckling mode, or None.
-        found: the case.
         safety_ratio: ultimate over limit load [-].
         allowed_lbf: lowest that a rivet may carry at limit load [lbf].
     Yields:

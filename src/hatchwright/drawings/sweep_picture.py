@@ -27,7 +27,6 @@ class Trade:
     Args:
         mass_lb: of the doubler [lb].
         margin_ratio: the lowest that could be had [-].
-        words: what it is.
         is_clear: whether every answer could be had and none stops.
     """
 
@@ -42,7 +41,6 @@ def sweep_picture(trades: Sequence[Trade], *, title: str, notes: Sequence[str] =
 
     Args:
         trades: one or more.
-        title: of the job.
         notes: what the margins do not speak of; it stands above the picture, however long.
     Returns:
         bytes: an SVG picture.

@@ -9,8 +9,8 @@ from hatchwright.drawings.ink import Anchor, Ink, Line, Solid, Text
 from hatchwright.drawings.template_view import template_lettering
 from hatchwright.drawings.tidy import without_repeats
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.stroke_letters import Mark, lettered
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.stroke_letters import Mark, lettered
 
 _BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
@@ -18,10 +18,6 @@ _BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 def template_engraving(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Mark, ...]:
     """The marks of a template: centre lines, axes, check length, arrows, side, name, what it is for.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        date: date and time as they are to be read.
     Returns:
         tuple[Mark, ...]: on the face that lies out, where the drawing has them [in].
     """

@@ -9,9 +9,9 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, Style, Table, Text
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_holes import TemplateHole, template_holes
-from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart, template_part
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.holes import TemplateHole, template_holes
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
 
 _PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover")
 _LETTER_IN = 0.12
@@ -20,10 +20,6 @@ _LETTER_IN = 0.12
 def template_holes_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet | None:
     """Draw the template with the numbers of its pilot holes.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        date: date and time as they are to be read.
     Returns:
         Sheet: nothing on it is cut; None when no hole of the job lies on the template.
     """
@@ -56,10 +52,6 @@ def template_holes_sheet(layout: Layout, chain: GuideChain, *, date: str) -> She
 def drilled_through(layout: Layout, chain: GuideChain, part: TemplatePart) -> tuple[TemplateHole, ...]:
     """The holes of the job that the template really has, its key hole apart.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        part: as it is made.
     Returns:
         tuple[TemplateHole, ...]: in the order of their numbers.
     """

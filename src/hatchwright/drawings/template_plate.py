@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Box, Circle, Entity, Layer, Outline, Point, Style
 from hatchwright.job.cutter import Template
-from hatchwright.tooling import template_part
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.template_part import KEY_HOLE, TemplatePart
+from hatchwright.making.template import part as template_part
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart
 
 
 def part_marks(part: TemplatePart) -> Iterator[Entity]:
@@ -35,9 +35,7 @@ def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
     """The plate of a window, or the blank of a plug, on the page.
 
     Args:
-        chain: the template.
         template: its border.
-        page: its page.
     Returns:
         Box: the guide edges and the border round them [in].
     """
@@ -47,8 +45,6 @@ def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
 def key_quarter(page: PageFrame) -> Point:
     """The quarter of the page that lies towards both direction arrows, such as FWD and OUTBD.
 
-    Args:
-        page: of the template.
     Returns:
         Point: 1 or -1 to the right, 1 or -1 up.
     """

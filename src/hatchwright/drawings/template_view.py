@@ -12,15 +12,16 @@ from hatchwright.drawings.template_holes_view import drilled_through, spans
 from hatchwright.drawings.template_plate import part_marks, plate_box
 from hatchwright.drawings.template_words import TemplateWords, purpose_lines
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.answer import told
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.pin_layout import planned_pins
-from hatchwright.tooling.pin_notes import named
-from hatchwright.tooling.template_holes import through_which
-from hatchwright.tooling.template_part import TemplatePart, template_part
+from hatchwright.making.pins.notes import named
+from hatchwright.making.pins.pin_layout import planned_pins
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.holes import through_which
+from hatchwright.making.template.part import TemplatePart, template_part
+from hatchwright.words.findings import advice_text, told_text
 
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 """Name of the sheet by kind of template."""
@@ -39,10 +40,7 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
     """Draw the template, its face up that lies away from the skin.
 
     Args:
-        layout: as derived.
-        chain: its template.
         findings: those of the template that do not pass are printed with it.
-        date: date and time as they are to be read.
     Returns:
         Sheet: at full size, the origin of the job at the origin of the page; one that is bent onto a curved skin
             is drawn flat and stretched about the centre of the opening.
@@ -79,10 +77,6 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
 def template_lettering(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Entity, ...]:
     """What is lettered and marked on the template's face.
 
-    Args:
-        layout: as derived.
-        chain: its template.
-        date: date and time as they are to be read.
     Returns:
         tuple[Entity, ...]: texts, arrows and lines, none of them on a cut layer.
     """
@@ -112,7 +106,7 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
     guide, unit = chain.guide, unit_of(layout.job)
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
-            yield f"{finding.status.upper()} {finding.code}: {told(finding, unit)}. {finding.advice}"
+            yield f"{finding.status.upper()} {finding.code}: {told_text(finding, unit)}. {advice_text(finding, unit)}"
     yield f"{'; '.join(purpose_lines(layout, chain))}."
     yield from flexed_notes(layout)
     sign = "-" if guide.kind == "female" else "+"

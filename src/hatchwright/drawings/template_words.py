@@ -16,10 +16,10 @@ from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
+from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.template.part import TemplatePart
 from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tooling.guide_template import GuideChain, flat_size
-from hatchwright.tooling.pin_layout import PinLayout, planned_pins
-from hatchwright.tooling.template_part import TemplatePart
 from hatchwright.units import MM_PER_IN
 
 FACE = "THIS SIDE OUT"
@@ -44,10 +44,7 @@ class TemplateWords:
     No word meets a hole, a cut edge, an engraved line or another word.
 
     Args:
-        layout: as derived.
         chain: its template.
-        part: the template as it is made.
-        date: date and time as they are to be read.
     """
 
     def __init__(self, layout: Layout, chain: GuideChain, part: TemplatePart, *, date: str) -> None:
@@ -165,9 +162,6 @@ def numbers_of_pins(pins: PinLayout | None) -> frozenset[str]:
 def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
     """Which job a template belongs to.
 
-    Args:
-        layout: as derived.
-        date: date and time as they are to be read.
     Returns:
         tuple[str, ...]: lines to letter.
     """
@@ -178,9 +172,6 @@ def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
 def purpose_lines(layout: Layout, chain: GuideChain) -> tuple[str, ...]:
     """What a template is for, and what is in it.
 
-    Args:
-        layout: as derived.
-        chain: its template.
     Returns:
         tuple[str, ...]: lines to letter.
     """

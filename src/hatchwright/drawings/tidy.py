@@ -23,8 +23,6 @@ _BEHIND_TEXT = frozenset((Layer.KEEP_OUT, Layer.STRUCTURE))
 def without_repeats(parts: Iterable[Ink]) -> tuple[Ink, ...]:
     """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length.
 
-    Args:
-        parts: the ink.
     Returns:
         tuple[Ink, ...]: the first of each, in the same order.
     """
@@ -36,7 +34,6 @@ def tidied(parts: Sequence[Ink], sides: Floats) -> tuple[Ink, ...]:
     """Drop what `without_repeats` drops, and interrupt hatching and structure round lettering, as a draughtsman does.
 
     Args:
-        parts: the ink.
         sides: of the box round each, shape (n, 4) [in].
     Returns:
         tuple[Ink, ...]: the ink in the same order; lines on KEEP_OUT and STRUCTURE are cut into what shows.

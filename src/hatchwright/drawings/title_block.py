@@ -33,8 +33,6 @@ class TitleBlock:
         aircraft: registration and serial number as typed.
         side: ``LEFT``, ``RIGHT``, or what else tells this face from its mirror.
         view: from where it is seen, such as ``SEEN FROM OUTSIDE``.
-        revision: of the job.
-        date: date and time as they are to be read.
         directions: words and angle on the page of each direction, such as ``("FWD", 180.0)`` [deg].
     """
 

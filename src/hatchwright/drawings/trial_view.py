@@ -24,10 +24,10 @@ from hatchwright.drawings.sheet import (
     Text,
 )
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import least_corner
-from hatchwright.tooling.trial_corner import diagonal_in
-from hatchwright.tooling.trial_holes import TrialHoles, trial_holes
-from hatchwright.tooling.trial_piece import TrialPiece
+from hatchwright.making.template.guide_template import least_corner
+from hatchwright.making.trial.corner import diagonal_in
+from hatchwright.making.trial.holes import TrialHoles, trial_holes
+from hatchwright.making.trial.piece import TrialPiece
 from hatchwright.units import length_words
 
 _LETTER_IN = 0.1
@@ -48,8 +48,6 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
 
     Args:
         layout: of the job whose cutter is tried.
-        piece: the trial piece.
-        date: date and time as they are to be read.
     Returns:
         Sheet: at full size, the datum cross at the origin.
     """

@@ -8,8 +8,8 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Style, Table, Text
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain
-from hatchwright.tooling.starter import DrilledHole, clear_starter, corner_holes
+from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
+from hatchwright.making.template.guide_template import GuideChain
 
 _LETTER_IN = 0.1
 _CROSS_IN = 0.3
@@ -18,9 +18,6 @@ _CROSS_IN = 0.3
 def waste_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole, ...]:
     """The starter hole and the corner holes that are to be drilled.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Returns:
         tuple[DrilledHole, ...]: "S" first, left out when its place is not clear; empty without a cutter.
     """
@@ -33,10 +30,6 @@ def waste_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole, 
 def waste_hole_marks(layout: Layout, chain: GuideChain | None, page: PageFrame) -> Iterator[Entity]:
     """Draw them as they will be drilled in the skin, on a layer that no machine cuts.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
-        page: its page.
     Yields:
         Entity: a circle, a cross and the mark of each.
     """
@@ -51,9 +44,6 @@ def waste_hole_marks(layout: Layout, chain: GuideChain | None, page: PageFrame) 
 def waste_hole_table(layout: Layout, chain: GuideChain | None) -> tuple[Table, ...]:
     """List them with their places from both datums.
 
-    Args:
-        layout: as derived.
-        chain: its template, None when there is none.
     Returns:
         tuple[Table, ...]: one table, none without such holes.
     """

@@ -28,7 +28,6 @@ def analyse(model: OpeningModel, *, fineness: Fineness | None = None, formula: s
     """Analyse an opening for the three unit running loads.
 
     Args:
-        model: sheets and fasteners.
         fineness: how fine the grids are; good for one per cent when left out.
         formula: flexibility formula of fasteners whose flexibility is not given, "huth" or "swift".
     Returns:

@@ -72,7 +72,6 @@ def analyse_twice(
     """Analyse an opening on two grids, so that the error of the grid is known.
 
     Args:
-        model: sheets and fasteners.
         fineness: of the finer grid.
         formula: flexibility formula of fasteners whose flexibility is not given, "huth" or "swift".
     Returns:

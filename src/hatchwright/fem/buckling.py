@@ -58,7 +58,6 @@ class Plate:
     """A panel ready to be buckled on one grid.
 
     Args:
-        mesh: its triangles.
         free: unknowns that are not held, shape (n,).
         stiff: bending stiffness of the free unknowns.
         factor: that stiffness, factorised.

@@ -23,7 +23,6 @@ def flexibilities(model: OpeningModel, formula: str) -> Array:
     """Flexibility of every working fastener.
 
     Args:
-        model: sheets and fasteners.
         formula: name of the formula for fasteners whose flexibility is not given.
     Returns:
         Array: shape (working,) [in/lbf].
@@ -62,7 +61,6 @@ def fastener_forces(
     """Solve for the forces of the fasteners under the three unit cases.
 
     Args:
-        model: sheets and fasteners.
         gives: how each working sheet gives, by name.
         flexibility: of the working fasteners, shape (working,) [in/lbf].
     Returns:

@@ -66,8 +66,6 @@ def gauss_points(count: int) -> tuple[Array, Array]:
 def elasticity(poisson_ratio: float) -> Array:
     """Running loads per unit strain of a sheet of unit membrane stiffness.
 
-    Args:
-        poisson_ratio: Poisson's ratio [-].
     Returns:
         Array: plane-stress matrix for (x, y, shear), shape (3, 3) [-].
     """
@@ -111,7 +109,6 @@ def stiffness(nodes: Array, local: Array, weight: Array, *, poisson_ratio: float
         nodes: node positions of each element, shape (..., k, 2) [in].
         local: slopes of the shape functions along the local axes at the Gauss points, shape (m, 2, k).
         weight: weights of the Gauss points, shape (m,).
-        poisson_ratio: Poisson's ratio [-].
     Returns:
         Array: shape (..., 2 k, 2 k) [-] for E t = 1; unknowns are u, v of node 1, u, v of node 2 ...
     """
@@ -130,7 +127,6 @@ def quad_stiffness(nodes: Array, *, poisson_ratio: float) -> Array:
 
     Args:
         nodes: node positions of each element, shape (..., 8, 2) [in].
-        poisson_ratio: Poisson's ratio [-].
     Returns:
         Array: shape (..., 16, 16) [-] for E t = 1.
     """

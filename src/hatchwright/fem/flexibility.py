@@ -26,8 +26,6 @@ def huth_in_per_lbf(
     Args:
         thickness_in: of the two sheets; in double shear of the middle sheet and of one outer one [in].
         modulus_psi: of the same sheets [psi].
-        diameter_in: of the fastener [in].
-        fastener_modulus_psi: of the fastener [psi].
         kind: "rivet" or "bolt".
         shears: 1 for single, 2 for double shear.
     Returns:
@@ -59,8 +57,6 @@ def swift_in_per_lbf(
     Args:
         thickness_in: of the two sheets [in].
         modulus_psi: of the same sheets [psi].
-        diameter_in: of the fastener [in].
-        fastener_modulus_psi: of the fastener [psi].
         kind: not used by the formula.
     Returns:
         float: slide per load [in/lbf].

@@ -34,10 +34,8 @@ def free_mesh(
     """Mesh a sheet.
 
     Args:
-        region: its metal.
         curves: its edges, the inner first if there is one and the outer last.
         spots: places of its fasteners, shape (k, 2) [in].
-        fineness: how fine.
         cap_in: longest side near a fastener [in].
         where: name of the sheet, for messages.
     Returns:

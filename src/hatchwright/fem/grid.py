@@ -71,7 +71,6 @@ class Grid:
         """Factorise its stiffness with the sector solver.
 
         Args:
-            poisson_ratio: Poisson's ratio [-].
             where: name of the sheet, for messages.
         Returns:
             RingFactor: for E t = 1.

@@ -30,7 +30,6 @@ def map_grid(loops: tuple[Curve, ...], *, fineness: Fineness, cap_in: float, whe
 
     Args:
         loops: from the innermost to the outermost, at least two.
-        fineness: how fine.
         cap_in: longest element and thickest layer inside the last loop but one, or inside the only zone [in].
         where: name of the sheet, for messages.
     Returns:
@@ -61,7 +60,6 @@ def star_centre(loops: tuple[Curve, ...], *, where: str) -> Array:
     """A point from which every loop is seen whole.
 
     Args:
-        loops: the loops.
         where: name of the sheet, for messages.
     Returns:
         Array: the middle of the first loop if it will do, or the deepest behind all edges, shape (2,) [in].

@@ -22,9 +22,6 @@ class Sheet:
         name: name used by fasteners and in messages.
         outer: its outer edge.
         inner: the edge of its opening, or None when it has none.
-        thickness_in: its thickness [in].
-        modulus_psi: its modulus of elasticity [psi].
-        poisson_ratio: its Poisson's ratio [-].
     """
 
     name: str

@@ -21,7 +21,6 @@ def running_loads(unit: UnitSolution, name: str, points: Array) -> Array:
     """Running loads of a sheet at points.
 
     Args:
-        unit: the unit solutions.
         name: the sheet.
         points: shape (m, 2) [in]; a point just off the sheet gets the value at its edge continued.
     Returns:
@@ -35,7 +34,6 @@ def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
     """Running loads of a sheet wherever a ring crosses a line, averaged over the elements that meet there.
 
     Args:
-        unit: the unit solutions.
         name: the sheet.
     Returns:
         tuple: places, shape (n_layers + 1, n_lines + 1, 2) [in], the first line repeated at the end; Nx, Ny and Nxy

@@ -23,7 +23,6 @@ class Give:
     """How one free sheet gives, for E t = 1.
 
     Args:
-        mesh: the mesh.
         means: rows that take the mean over each fastener's disc, shape (m, nodes).
         moved: nodal displacements, shape (nodes, 2, 3 + 2 m) [lbf]: three load cases, then a unit force along x and
             along y at each fastener.
@@ -44,9 +43,7 @@ def give(mesh: Mesh, means: csr_array, *, poisson_ratio: float, loads: Array | N
     """Factorise a sheet and solve it for every unit case.
 
     Args:
-        mesh: the mesh.
         means: rows that take the mean over each fastener's disc.
-        poisson_ratio: Poisson's ratio [-].
         loads: nodal loads of the three unit cases, if any, shape (nodes, 2, 3) [lbf].
         where: name of the sheet, for messages.
     Returns:
@@ -88,8 +85,6 @@ def rigid_motions(points: Array) -> Array:
 def edge_loads(mesh: Mesh) -> Array:
     """Nodal loads of the three unit cases on the outer edge.
 
-    Args:
-        mesh: the mesh.
     Returns:
         Array: shape (nodes, 2, 3) [lbf].
     """

@@ -19,7 +19,6 @@ class UnitSolution:
     """Response to 1 lbf/in of Nx, of Ny and of shear q, one after the other.
 
     Args:
-        model: what was analysed.
         formula: name of the flexibility formula used.
         gives: how each sheet gives by itself, by name.
         patch_radius_in: radius of the disc of each fastener, shape (m,) [in].
@@ -118,8 +117,6 @@ class UnitSolution:
     def sheet(self, name: str) -> Sheet:
         """A sheet that takes part.
 
-        Args:
-            name: its name.
         Returns:
             Sheet: the sheet.
         Raises:
@@ -171,7 +168,6 @@ class Response:
     """Response to one combination of running loads.
 
     Args:
-        unit: the unit solutions.
         load_lbf_in: Nx, Ny and q, shape (3,) [lbf/in].
     """
 
@@ -262,7 +258,6 @@ def couple(
     """Join sheets that are already factorised.
 
     Args:
-        model: sheets and fasteners.
         gives: how each sheet gives by itself, by name.
         patch_radius_in: radius of the disc of each fastener, shape (m,) [in].
         formula: name of the flexibility formula.

@@ -22,8 +22,6 @@ _SAME_IN = 1e-6
 def refuse_unsound(model: OpeningModel) -> None:
     """Refuse bad input.
 
-    Args:
-        model: the model.
     Raises:
         SolveError: naming the sheet or fastener, what is wrong and what would do.
     """
@@ -55,8 +53,6 @@ def refuse_unsound(model: OpeningModel) -> None:
 def profile(sheet: Sheet) -> Profile:
     """The metal of a sheet.
 
-    Args:
-        sheet: the sheet.
     Returns:
         Profile: its outer edge and the edge of its opening.
     Raises:

@@ -129,7 +129,6 @@ class TriangleMesh:
         """Factorise its stiffness with SciPy's general sparse solver.
 
         Args:
-            poisson_ratio: Poisson's ratio [-].
             where: name of the sheet, for messages.
         Returns:
             SparseFactor: for E t = 1.

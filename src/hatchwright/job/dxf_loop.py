@@ -30,7 +30,6 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     """Read the one closed loop of a DXF file.
 
     Args:
-        path: the file.
         layer: only this layer, or "" for all.
     Returns:
         Loop: counter-clockwise, lines and arcs kept exactly [in].
@@ -69,7 +68,6 @@ def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
     """Read every closed polyline and circle of one layer of a DXF file; whatever else lies there is passed over.
 
     Args:
-        path: the file.
         layer: its name.
     Returns:
         tuple[Loop, ...]: counter-clockwise, in the order of the file [in].

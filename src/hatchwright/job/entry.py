@@ -29,7 +29,6 @@ def refusal(what: str, remedy: str) -> PydanticCustomError:
     """Make a fault of one field.
 
     Args:
-        what: what is wrong.
         remedy: what would do instead, a whole sentence.
     Returns:
         PydanticCustomError: to be raised by a validator.

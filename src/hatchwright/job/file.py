@@ -31,8 +31,6 @@ _MANUAL = "docs/job-file.md"
 def load_job(path: Path) -> Job:
     """Read a job file.
 
-    Args:
-        path: the file.
     Returns:
         Job: sound as far as a job can be by itself.
     Raises:
@@ -44,8 +42,6 @@ def load_job(path: Path) -> Job:
 def load_text(path: Path) -> str:
     """Read the text of a job file.
 
-    Args:
-        path: the file.
     Returns:
         str: its text.
     Raises:
@@ -166,9 +162,6 @@ def _nearest(name: str, known: list[str]) -> str:
 def on_their_lines(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
     """Say of each fault where it stands in the text.
 
-    Args:
-        faults: of a job.
-        text: of the job.
     Returns:
         tuple: with the nearest line of their fields, from the first line to the last.
     """
@@ -235,7 +228,6 @@ def save_text(path: Path, text: str) -> None:
     """Write a job file so that either the old or the new text is on disk, never half of one.
 
     Args:
-        path: the file.
         text: its new text.
     Raises:
         JobError: the folder cannot be written.

@@ -44,7 +44,6 @@ class Frame:
         origin: what the origin is on the structure.
         x: direction word of X.
         y: direction word of Y.
-        side: side of the aircraft.
         surface: upper, lower or side skin.
         x_on_page: where X runs on the page (page x to the right, page y up) [-].
         y_on_page: where Y runs on the page [-].
@@ -72,9 +71,6 @@ class Frame:
     def to_page(self, x_in: float, y_in: float) -> tuple[float, float]:
         """Take a point of the job to the page.
 
-        Args:
-            x_in: job X [in].
-            y_in: job Y [in].
         Returns:
             tuple: page x (right) and page y (up) [in].
         """
@@ -95,7 +91,6 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
     Upper and lower skins are drawn with FWD up, side skins with UP up. Left and right are those of the pilot.
 
     Args:
-        side: side of the aircraft.
         surface: upper, lower or side skin.
     Returns:
         dict: direction word to page direction [-].
@@ -119,8 +114,6 @@ def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
     """Lay the job's axes on the page.
 
     Args:
-        entry: origin and axes as typed.
-        side: side of the aircraft.
         surface: upper, lower or side skin.
     Returns:
         Frame: with both axes on the page.

@@ -123,8 +123,6 @@ class Machine(Entered):
 def load_machine(path: Path) -> Machine:
     """Read a machine file.
 
-    Args:
-        path: the file.
     Returns:
         Machine: sound as far as a machine can be by itself.
     Raises:

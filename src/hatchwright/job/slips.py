@@ -19,7 +19,6 @@ def slips(text: str, error: str) -> tuple[Fault, ...]:
     """Say what is wrong with a text that is not TOML.
 
     Args:
-        text: of the job file.
         error: what the reader of TOML said of it.
     Returns:
         tuple: each line that cannot be read, and each key that stands twice; else what the reader said.

@@ -35,7 +35,6 @@ def bracket_flat(bracket: Bracket, shop: ShopTables | None = None) -> BracketFla
 
     Args:
         bracket: with its legs to the mould lines.
-        shop: a shop's own rows, when there are any.
     Returns:
         BracketFlat: a flat is negative where a leg is narrower than its setbacks.
     Method: each leg less the setback of every bend beside it; between two flats lies one bend allowance.

@@ -69,7 +69,6 @@ class CurvedSkin:
 
         Args:
             length_in: of the pattern, flat [in].
-            template_in: thickness of the template [in].
         Returns:
             float: L T / (2 R + T), positive [in].
         Method: docs/theory/curved.md, eq. 4.
@@ -80,9 +79,7 @@ class CurvedSkin:
         """Farthest that the cut goes beyond its line because a flexed template's edge stands open like a fan [in].
 
         Args:
-            guide_in: diameter of the guide [in].
             cut_in: width of the cut [in].
-            template_in: thickness of the template [in].
             kind: "female", guided inside a window, or "male", round a plug.
         Returns:
             float: at the worst height of the guide, the tool held square to the skin [in].
@@ -105,7 +102,6 @@ class CurvedSkin:
 
         Args:
             length_in: of the pattern, along the outer face [in].
-            sheet_in: thickness of the sheet [in].
             face: of the skin on which the sheet is laid after it is rolled.
         Returns:
             float: along the outer face, L R/R_m - L; positive inside, where the sheet's holes come too far out;
@@ -121,7 +117,6 @@ class CurvedSkin:
 
         Args:
             length_in: of the pattern in both flat sheets [in].
-            sheet_in: thickness of the sheet [in].
             face: of the skin on which the sheet is laid after it is rolled.
         Returns:
             float: positive inside, where the sheet's holes come too far out; negative outside [in].
@@ -135,7 +130,6 @@ class CurvedSkin:
         """Radii of the outer and the inner face of a sheet that lies on the skin [in].
 
         Args:
-            sheet_in: thickness of the sheet [in].
             face: of the skin on which it lies.
         Returns:
             tuple: outer and inner radius [in].
@@ -199,7 +193,6 @@ def curved_skin(curvature: Curvature, *, thickness_in: float, unit: Unit) -> Cur
     """The curved skin of a job.
 
     Args:
-        curvature: chord and rise as measured.
         thickness_in: of the skin [in].
         unit: that a refusal tells lengths in.
     Returns:

@@ -23,8 +23,6 @@ def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
     """Lay one row of rivets.
 
     Args:
-        row: as entered.
-        outlines: of the job.
         where: field to name in an error.
     Returns:
         list: hole centres in order [in].
@@ -88,7 +86,6 @@ def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> P
     """Lay the screws of a cover.
 
     Args:
-        screws: as entered.
         cover: outline of the cover [in].
         opening: the opening; its straights are where clip nuts can sit [in].
         where: field to name in an error.

@@ -49,8 +49,6 @@ class Stretch:
 def template_stretch(layout: Layout) -> Stretch | None:
     """How the template of a job is stretched for the skin that it is bent onto.
 
-    Args:
-        layout: as derived.
     Returns:
         Stretch: None where the template stays flat, and on a skin that has no flat pattern, which T701 stops.
     Method: docs/theory/curved.md, eq. 4.
@@ -90,8 +88,6 @@ class FlatPattern:
 def flat_doubler(layout: Layout) -> FlatPattern | None:
     """The flat pattern of a job's doubler.
 
-    Args:
-        layout: as derived.
     Returns:
         FlatPattern: None on a flat skin or without a doubler.
     Raises:

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 from functools import partial
 
 from hatchwright.errors import HatchwrightError, TableError
-from hatchwright.finding import Grade, Quantity, Source, Working
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import Mass, sheet_masses
@@ -24,6 +23,7 @@ from hatchwright.tables.rivet_part import RivetPart, parse_rivet, rivet_alloys
 from hatchwright.tables.rivets import head_size
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _HEAD_SHARE, _HEAD_OUT = 0.75, 0.25
 """A protruding head fills three quarters of the cylinder round it, give or take one [-]."""
@@ -75,8 +75,6 @@ class WeightChange:
 def weight_change(layout: Layout) -> WeightChange:
     """The weight of the whole change.
 
-    Args:
-        layout: as derived.
     Returns:
         WeightChange: sheets by area; fasteners by the shop's weights or by volume; the mounted part as entered.
     Method: docs/theory/weight.md.

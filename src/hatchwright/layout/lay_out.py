@@ -21,9 +21,6 @@ from hatchwright.tables.table import ShopTables
 def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
     """Derive opening, rough cut, doubler, cover and every hole of a job.
 
-    Args:
-        job: a sound job.
-        shop: a shop's own rows of the tables, when there are any.
     Returns:
         Layout: frozen, with the shop's rows; where something was measured, the measured value stands instead of the
             drawn one.

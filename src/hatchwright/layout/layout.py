@@ -39,11 +39,6 @@ class Part:
 
     Args:
         name: skin, doubler or cover.
-        thickness_in: nominal thickness [in].
-        alloy: alloy number.
-        temper: temper.
-        clad: whether it is clad.
-        edges: all its edges.
     """
 
     name: PartName
@@ -92,7 +87,6 @@ class Layout:
     """All that is derived from a job once.
 
     Args:
-        job: the job it was derived from.
         frame: its frame, laid on the page.
         centre_in: centre of the opening [in].
         wanted: the finished opening as drawn [in].

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Quantity, Working
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.tables.materials import sheet
+from hatchwright.workings import Quantity, Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,10 +14,8 @@ class Mass:
     """One item of the mass of a job.
 
     Args:
-        name: what it is.
         mass_lb: negative for what is taken away [lb].
         uncertainty_lb: by how much it may be out [lb].
-        working: how it came about.
     """
 
     name: str
@@ -33,8 +31,6 @@ SHEET_UNCERTAINTY_RATIO = 0.05
 def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
     """The sheet parts of a job: doubler and cover added, the skin of the opening taken away.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: one for each sheet, holes left out of account.
     Raises:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hatchwright.finding import Quantity, Working
 from hatchwright.job.mount import Mount
 from hatchwright.tables.limits import limit
 from hatchwright.tables.static_tests import static_test_factors
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity, Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,8 +18,6 @@ class MountLoad:
 
     Args:
         direction: "down", "up", "forward", "side" or "aft".
-        load_lbf: the load [lbf].
-        working: how it came about.
         held_lbf: what it held in a test, None when it was not tested that way [lbf].
     """
 
@@ -39,7 +37,6 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
 
     Args:
         mount: with its weight.
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple: down, up, forward and side; empty while the weight is not given.
     Method: factor of the direction times the weight.
@@ -67,7 +64,6 @@ def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
 
     Args:
         mount: with frontal area and speed.
-        shop: a shop's own rows, when there are any.
     Returns:
         MountLoad | None: aft; None while area or speed is not given.
     Method: 0.000327 A V^2, A in square feet and V in miles an hour, times the factor of safety.

@@ -27,8 +27,6 @@ class Outlines:
 def derive_outlines(job: Job) -> Outlines:
     """Draw every outline of a job.
 
-    Args:
-        job: a sound job.
     Returns:
         Outlines: all of them.
     Raises:

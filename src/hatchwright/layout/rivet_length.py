@@ -57,7 +57,6 @@ def shop_head(*, dash: float, grip_in: float, diameter_in: float, hole_in: float
     Args:
         dash: rivet length in sixteenths [1/16 in].
         grip_in: thickness of the stack [in].
-        diameter_in: rivet diameter [in].
         hole_in: hole diameter; the shank swells to fill it [in].
     Returns:
         ShopHead: with its diameter at half a rivet diameter high; 0 when the shank does not reach through.
@@ -79,8 +78,6 @@ def rivet_length(
 
     Args:
         grip_in: thickness of the stack [in].
-        diameter_in: rivet diameter [in].
-        hole_in: hole diameter [in].
         allowance_ratio: shank for the shop head over the diameter [-].
     Returns:
         RivetLength: with the shop head that each stock length would make.

@@ -9,6 +9,7 @@ from typing import NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from hatchwright.judged import Chosen
 from hatchwright.layout.layout import Edge, Hole, Layout, Part
 from hatchwright.layout.row_spacing import RowSpacing, is_closed, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
@@ -24,8 +25,6 @@ class EdgeDistances:
     """True distances from the holes of a part to one of its edges, arcs included.
 
     Args:
-        part: the part.
-        edge: the edge.
         holes: the holes through that part.
         distance_in: negative where the centre is off the metal, shape (n_holes,) [in].
         foot_in: nearest points of the edge, shape (n_holes, 2) [in].
@@ -83,7 +82,6 @@ class Survey:
     """Everything that rules measure on a layout.
 
     Args:
-        layout: the layout.
         rows: name to holes of each row, in the order in which they are laid.
         edges: hole to edge, for every edge of every part.
         pitches: neighbours along each row.
@@ -117,6 +115,11 @@ class Survey:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
         return self.layout.limit(key)
 
+    def chosen(self, code: str) -> Chosen | None:
+        """The reading that the job goes by where documents differ, None when it chose none for this code."""
+        choice = self.layout.job.choice(code)
+        return Chosen(choice.reading, choice.reason) if choice else None
+
     def pattern(self, row: str) -> frozenset[str]:
         """The rows that make one pattern with a row: itself, the rows beside it, those beside them, and so on."""
         found, fresh = {row}, {row}
@@ -140,8 +143,6 @@ is at most one and a half times as large [-]."""
 def survey(layout: Layout) -> Survey:
     """Take all distances of a layout.
 
-    Args:
-        layout: as derived.
     Returns:
         Survey: frozen.
     """

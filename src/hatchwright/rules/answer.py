@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Finding, Quantity, Status, Working
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.rules.wording import sentence
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
+from hatchwright.workings import Quantity, Working
 
 
 def against(
@@ -29,8 +31,6 @@ def against(
     """Make a finding whose limit comes from one cited number.
 
     Args:
-        code: of the rule.
-        status: the answer.
         subject: what was judged.
         value: what it is [unit].
         limit: what it was judged against [unit].
@@ -39,7 +39,6 @@ def against(
         formula: how value and limit compare; no working when empty.
         values: what goes into the formula.
         more: further workings, such as the other reading of a conflict.
-        advice: what to do.
         holes: numbers of the holes concerned.
         place: point concerned [in].
         shortfall: by how much it misses, never below 0 in the finding [unit].
@@ -51,7 +50,7 @@ def against(
     if formula and value is not None:
         result = Quantity("value", value, unit)
         working = (Working(formula, values, result, cited.source, cited.grade),)
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=subject,
@@ -69,7 +68,7 @@ def against(
     )
 
 
-def stated(
+def in_words(
     code: str,
     status: Status,
     subject: str,
@@ -81,8 +80,6 @@ def stated(
     """Make a finding that rests on what a document asks for in words.
 
     Args:
-        code: of the rule.
-        status: the answer.
         subject: what was judged.
         asked: what the document asks for.
         advice: what to do; where it does not pass, the document's own words when left away.
@@ -90,7 +87,7 @@ def stated(
     Returns:
         Finding: without value or limit.
     """
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=subject,

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Quantity, Status, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import short_text
 from hatchwright.tables.bends import bend_radius
 from hatchwright.tables.catalog import AC43_TABLE_4_6
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Quantity
 
 
-@rule("R926", "Bend radius of the mount's bracket", rests_on=(AC43_TABLE_4_6,))
+@rule("R926", Shelf.HOLDS, rests_on=(AC43_TABLE_4_6,), reads=("mount",))
 def bracket_bends(survey: Survey) -> Iterator[Finding]:
-    """A bend is no sharper than the circular allows for alloy, temper and thickness. Its table gives a range: below it
-    the sheet cracks, within it some batches do, at its upper end every batch bends. It is for 90 degrees; a bend
-    through more than that is judged by it too, and cautioned of."""
+    """R926: bend radius of the mount's bracket."""
     mount = survey.layout.job.mount
     bracket = mount.bracket if mount else None
     if bracket is None:

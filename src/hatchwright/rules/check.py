@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
@@ -47,13 +48,11 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spoilt_holes,
 )
 from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
-_OF_PLACES = tuple(f"R{number}" for number in (101, 102, 103, 201, 202, 204, 205, 207, 208, 209, 213, 215))
-"""Rules of edge distance and spacing that stop at single holes, which every move of an edge or a hole may change."""
-
-_OF_HOLES = ("R1", "R2", "R4", "R6", "R7", "R8")
-"""Families that may mark a hole: edge distance, spacing, rivet and sheet, strength of a row, depth, cover."""
+_PLACES = frozenset(("edges", "distinct_edges", "near", "pitches", "row_spacings"))
+"""What every move of an edge or a hole may change."""
 
 
 def check(layout: Layout) -> tuple[Finding, ...]:
@@ -74,14 +73,18 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
     """Judge a layout by the rules that find fault with single holes, as a drawing needs it while one types.
 
     Args:
-        layout: as derived.
         marked: codes of the rules that marked a hole when everything was judged last: they are judged again beside
             edge distance and spacing; None when nobody knows, and all rules that may mark a hole are.
     Returns:
         tuple: some of the findings of `check`, in the same order.
     """
-    wanted = _OF_HOLES if marked is None else (*_OF_PLACES, *marked)
-    return tuple(_found([rule for rule in all_rules() if rule.code.startswith(wanted)], layout))
+    wanted = [
+        rule
+        for rule in all_rules()
+        if rule.entry.marks_holes
+        and (marked is None or rule.code in marked or not _PLACES.isdisjoint(rule.entry.reads))
+    ]
+    return tuple(_found(wanted, layout))
 
 
 def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
@@ -135,7 +138,7 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
 
 
 def _cannot_tell(code: str, subject: str, advice: str, source: Source = _PRACTICE) -> Finding:
-    return Finding(
+    return stated(
         code=code,
         status=Status.UNKNOWN,
         subject=subject,

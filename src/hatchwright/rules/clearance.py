@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import Finding
 from hatchwright.job.bay import Flange, KeepOut
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey, points_of
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Quantity, Source
 
 FLANGE_IN = 1.0
 """A flange seldom reaches farther from the rivets that hold it; common practice, no source [in]."""
@@ -25,8 +28,6 @@ _NAMED_HOLES = 3
 def outermost_edge(survey: Survey) -> Edge:
     """The outermost edge of what is put on the skin.
 
-    Args:
-        survey: of the layout.
     Returns:
         Edge: the doubler's outer one, else a lapped cover's, else the opening's.
     """
@@ -41,14 +42,15 @@ def outermost_edge(survey: Survey) -> Edge:
 
 @rule(
     "R701",
-    "Clearance to flanges and to what lies against the skin",
-    "clearance_to_adjacent_structure",
+    Shelf.HOLDS,
+    limits=("clearance_to_adjacent_structure",),
     rests_on=(_FLANGE,),
+    reads=("bay", "cover", "parts"),
+    marks_holes=True,
+    cause="room",
 )
 def clearance(survey: Survey) -> Iterator[Finding]:
-    """The doubler, or without one a lapped cover or the opening itself, keeps an eighth of an inch from every
-    flange and from every keep-out that lies against the skin, on all four sides. A side on which no flange was entered
-    is clear only where its landmark row lies an inch or more off."""
+    """R701: clearance to flanges and to what lies against the skin."""
     least = survey.limit("clearance_to_adjacent_structure")
     bay, edge = survey.layout.job.bay, outermost_edge(survey)
     regions: list[Flange | KeepOut] = [*bay.flanges]
@@ -106,10 +108,9 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
     return [side for side in ("X-", "X+", "Y-", "Y+") if side not in closed]
 
 
-@rule("R702", "What lies behind the drill and the cutter", rests_on=(_BEHIND,))
+@rule("R702", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay", "holes", "opening"), marks_holes=True)
 def behind(survey: Survey) -> Iterator[Finding]:
-    """Nothing is drilled or cut in front of a line, tube or cable until a drill stop is set: every keep-out with a
-    depth that lies behind a hole, a diameter added all round, or behind the opening is named with its depth."""
+    """R702: what lies behind the drill and the cutter."""
     layout = survey.layout
     points = points_of(layout.holes)
     for keep_out in layout.job.bay.keep_outs:

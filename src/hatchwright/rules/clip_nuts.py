@@ -6,20 +6,13 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import (
-    FLOAT_NOISE,
-    Finding,
-    Grade,
-    Quantity,
-    Source,
-    Status,
-    judge_at_least,
-    judge_at_most,
-)
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, over_text, short_text
@@ -27,6 +20,7 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
+from hatchwright.workings import Grade, Quantity, Source
 
 REACH_WITHIN_IN = 0.005
 """A hole farther than this from where a clip nut's reach puts it misses the nut; common practice, no source [in]."""
@@ -36,20 +30,19 @@ _CLIPS = Cited(0.0, "in", Source("PRACTICE", "clip nuts, as measured on the part
 
 @rule(
     "R806",
-    "Clip nuts",
-    rests_on=(
-        instruction("sheet_spring_nuts"),
-        _CLIPS,
-    ),
+    Shelf.SETTLE,
+    rests_on=(instruction("sheet_spring_nuts"), _CLIPS),
+    reads=("opening", "parts"),
+    marks_holes=True,
+    step="cover",
 )
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
-    """A clip nut sits on a straight edge, its grip takes the sheet, and its hole lies where its reach puts it, from the
-    edge as filed when it was measured; none sits on a corner arc. What is not known of the part cannot be judged."""
+    """R806: clip nuts."""
     found = screwed_cover(survey)
     if found is None or found.screws.nut != "clip nut":
         return
     on_straights = found.screws.straights_only
-    yield stated(
+    yield in_words(
         "R806",
         Status.PASS if on_straights else Status.STOP,
         f"{len(found.holes)} clip nuts, on straight edges only"
@@ -170,13 +163,13 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     return float(apart[at]), holes[at]
 
 
-@rule("R811", "Clip nuts on stressed skin", rests_on=(instruction("sheet_spring_nuts"),))
+@rule("R811", Shelf.KNOW, rests_on=(instruction("sheet_spring_nuts"),), reads=("skin",), marks_holes=True)
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
-    """Sheet spring nuts are not structural; a cover on stressed skin is not held by them."""
+    """R811: clip nuts on stressed skin."""
     found = screwed_cover(survey)
     if found and found.screws.nut == "clip nut":
         stressed = survey.layout.job.skin.stressed
-        yield stated(
+        yield in_words(
             "R811",
             Status.STOP if stressed else Status.PASS,
             f"clip nuts on {'stressed' if stressed else 'unstressed'} skin",

@@ -4,31 +4,36 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, Working, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch, short_text
 from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Quantity, Working
 
 
 @rule(
-    "R301", "Corner radius of the opening", "corner_radius_chem_milled_repair", "corner_radius_min_handbook"
+    "R301",
+    Shelf.HOLDS,
+    limits=("corner_radius_chem_milled_repair", "corner_radius_min_handbook"),
+    reads=("parts",),
 )
 def opening_corner(survey: Survey) -> Iterator[Finding]:
-    """No corner of the opening is sharper than a quarter inch; a half inch, from memory, is the aim, and larger is
-    always better, since cracks start at the corners."""
+    """R301: corner radius of the opening."""
     skin = survey.layout.part("skin")
     assert skin is not None  # every layout has a skin
     least = survey.limit("corner_radius_chem_milled_repair")
     yield from _corner("R301", skin.edges[0], least, survey.limit("corner_radius_min_handbook"))
 
 
-@rule("R302", "Corner radius of doubler and cover", "corner_radius_patch_min")
+@rule("R302", Shelf.HOLDS, limits=("corner_radius_patch_min",), reads=("opening", "parts"))
 def part_corner(survey: Survey) -> Iterator[Finding]:
-    """No corner of the doubler or the cover is sharper than a quarter inch."""
+    """R302: corner radius of doubler and cover."""
     for part in survey.layout.parts:
         for edge in part.edges:
             if part.name != "skin" and edge.loop != survey.layout.opening:

@@ -8,21 +8,14 @@ from itertools import pairwise
 
 import numpy as np
 
-from hatchwright.finding import (
-    FLOAT_NOISE,
-    Finding,
-    Grade,
-    Quantity,
-    Source,
-    Status,
-    judge_at_least,
-    judge_at_most,
-)
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
 from hatchwright.job.parts import Cover
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, over_text, short_text
 from hatchwright.shapes.corners import corners
@@ -31,6 +24,7 @@ from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.screws import screw_size
+from hatchwright.workings import Grade, Quantity, Source
 
 _CHORD_IN = 1e-4
 
@@ -48,8 +42,6 @@ class ScrewedCover:
 def screwed_cover(survey: Survey) -> ScrewedCover | None:
     """The cover of a job with its screws.
 
-    Args:
-        survey: of the layout.
     Returns:
         ScrewedCover: None when there is no cover, or no screw in it.
     """
@@ -64,10 +56,15 @@ _GOES_IN = Cited(0.0, "in", Source("GEOMETRY", "a flush cover inside its opening
 _LAP = Cited(4.0, "D", Source("PRACTICE", "two diameters on each side of the screw"), Grade.PRACTICE)
 
 
-@rule("R801", "Spacing of cover screws", "cover_screw_spacing_min", "cover_screw_spacing_max")
+@rule(
+    "R801",
+    Shelf.KNOW,
+    limits=("cover_screw_spacing_min", "cover_screw_spacing_max"),
+    reads=("cover", "holes", "parts", "skin"),
+    marks_holes=True,
+)
 def screw_spacing(survey: Survey) -> Iterator[Finding]:
-    """Cover screws stand one to two inches apart on light covers; a cover on stressed skin may have them closer. Common
-    practice without a source, so it cautions; what holds a cover with fewer than two screws is not known."""
+    """R801: spacing of cover screws."""
     if survey.layout.job.cover is None:
         return
     found = screwed_cover(survey)
@@ -118,16 +115,18 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R804", "Material of the cover", rests_on=(instruction("cover_material"),))
+@rule(
+    "R804", Shelf.KNOW, rests_on=(instruction("cover_material"),), reads=("parts", "skin"), marks_holes=True
+)
 def cover_material(survey: Survey) -> Iterator[Finding]:
-    """The cover is of the skin's material; on stressed skin it is no thinner than the skin."""
+    """R804: material of the cover."""
     cover, skin = survey.layout.part("cover"), survey.layout.part("skin")
     if cover is None or skin is None:
         return
     same = (cover.alloy, cover.temper) == (skin.alloy, skin.temper)
     thin = survey.layout.job.skin.stressed and cover.thickness_in < skin.thickness_in - FLOAT_NOISE
     fits = same and not thin
-    yield stated(
+    yield in_words(
         "R804",
         Status.PASS if fits else Status.CAUTION,
         f"cover {cover.alloy}-{cover.temper} {inch(cover.thickness_in)} in on skin {skin.alloy}-{skin.temper} "
@@ -139,23 +138,22 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R805",
-    "Gap of a flush cover",
-    "cover_gap_min",
-    "cover_gap_usual",
-    "cover_gap_max",
+    Shelf.SETTLE,
+    limits=("cover_gap_min", "cover_gap_usual", "cover_gap_max"),
     rests_on=(_GOES_IN,),
+    reads=("cover", "doubler", "opening", "parts"),
+    marks_holes=True,
+    step="cover",
 )
 def cover_gap(survey: Survey) -> Iterator[Finding]:
-    """A flush cover goes into the opening, as filed when it was measured, with a gap of about a thirty-second all
-    round, a sixteenth at most; the figures are common practice and caution, a cover that does not go in stops. It seats
-    on the land of a doubler inside; a doubler outside lies over it."""
+    """R805: gap of a flush cover."""
     cover, part = survey.layout.job.cover, survey.layout.part("cover")
     if cover is None or part is None or cover.fit != "flush":
         return
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
     doubler = survey.layout.job.doubler
     if doubler is not None and doubler.face == "outside":
-        yield stated(
+        yield in_words(
             "R805",
             Status.STOP,
             "a flush cover in an opening whose doubler lies outside",
@@ -221,10 +219,9 @@ def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
     return float(gaps.min()), float(gaps.max())
 
 
-@rule("R812", "Lap of the cover", rests_on=(_LAP,))
+@rule("R812", Shelf.HOLDS, rests_on=(_LAP,), reads=("cover", "opening", "parts"), marks_holes=True)
 def cover_lap(survey: Survey) -> Iterator[Finding]:
-    """A lapped cover covers the opening all round, its corners too, by two diameters on each side of its screws; the
-    lap of the sides and that of the corners are both shown."""
+    """R812: lap of the cover."""
     layout = survey.layout
     cover = layout.part("cover")
     if layout.job.cover is None or cover is None or layout.job.cover.fit != "lapped":

@@ -8,19 +8,12 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import HatchwrightError, TableError
-from hatchwright.finding import (
-    FLOAT_NOISE,
-    Finding,
-    Grade,
-    Quantity,
-    Source,
-    Status,
-    Working,
-    judge_at_least,
-)
+from hatchwright.finding import Finding
 from hatchwright.job.fasteners import Screws
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.survey import Survey, points_of
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, short_text
@@ -31,21 +24,27 @@ from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import ear_holes
 from hatchwright.tables.rivets import RivetPart, parse_rivet
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _ASK = "Measure the ears on the part, and enter cover.screws.nut_rivet and cover.screws.nut_rivet_spacing."
 
 Points = npt.NDArray[np.float64]
 
 
-@rule("R809", "Self-locking nuts on covers", rests_on=(instruction("self_locking_nut_access_panels"),))
+@rule(
+    "R809",
+    Shelf.KNOW,
+    rests_on=(instruction("self_locking_nut_access_panels"),),
+    marks_holes=True,
+    step="cover",
+)
 def self_locking(survey: Survey) -> Iterator[Finding]:
-    """The circular says that self-locking nuts should not hold doors opened routinely, and nearly every cover uses
-    them: follow the maker's practice, and mind covers that come off before every flight."""
+    """R809: self-locking nuts on covers."""
     found = screwed_cover(survey)
     if found is None:
         return
     locking = "nutplate" in found.screws.nut
-    yield stated(
+    yield in_words(
         "R809",
         Status.CAUTION if locking else Status.PASS,
         f"{found.screws.nut}s on the cover",
@@ -101,25 +100,20 @@ def _no_metal(ears: Working) -> Status:
 
 @rule(
     "R807",
-    "Ear holes of nutplates",
-    "edge_min_countersunk",
-    "edge_min_single_row_protruding",
-    rests_on=(
-        instruction("nutplate_rivets"),
-        NUTPLATE_EARS,
-        NUTPLATE_THREADS,
-        SCREW_SIZES,
-    ),
+    Shelf.SETTLE,
+    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
+    rests_on=(instruction("nutplate_rivets"), NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
+    reads=("parts",),
+    marks_holes=True,
+    step="nutplates",
+    cause="nutplates",
 )
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
-    """The two rivets of a nutplate stand in line with its screw, along the screw line, and are rivets like any other:
-    two diameters, or two and a half flush, from every edge of the part. Practitioners differ on whether the rule
-    applies, and ear spacings are from memory unless measured, so it cautions; a hole that breaks out through the edge
-    stops, or by ears from memory is left open."""
+    """R807: ear holes of nutplates."""
     try:
         known = _nutplate_ears(survey)
     except HatchwrightError as error:
-        yield stated(
+        yield in_words(
             "R807",
             Status.UNKNOWN,
             error.what,
@@ -164,23 +158,22 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R813",
-    "Nutplate rivets beside other rivets",
-    "new_to_existing_spacing",
-    rests_on=(
-        instruction("nutplate_rivets"),
-        NUTPLATE_EARS,
-        SCREW_SIZES,
-    ),
+    Shelf.SETTLE,
+    limits=("new_to_existing_spacing",),
+    rests_on=(instruction("nutplate_rivets"), NUTPLATE_EARS, SCREW_SIZES),
+    reads=("holes",),
+    marks_holes=True,
+    step="nutplates",
+    cause="nutplates",
 )
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
-    """The rivets of a nutplate keep three diameters of the larger from every rivet of the doubler; common practice, so
-    it cautions. Holes that run into each other stop, or by ears from memory are left open."""
+    """R813: nutplate rivets beside other rivets."""
     rivets = survey.layout.holes_of("rivet")
     try:
         known = _nutplate_ears(survey)
     except HatchwrightError as error:
         if rivets:
-            yield stated("R813", Status.UNKNOWN, error.what, instruction("nutplate_rivets"), advice=_ASK)
+            yield in_words("R813", Status.UNKNOWN, error.what, instruction("nutplate_rivets"), advice=_ASK)
         return
     if known is None or not rivets:
         return

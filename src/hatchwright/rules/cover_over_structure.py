@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_most
+from hatchwright.finding import Finding
 from hatchwright.job.bay import LandmarkRow
+from hatchwright.judged import Status, judge_at_most
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.cover import screwed_cover
 from hatchwright.rules.rule import rule
@@ -16,14 +18,20 @@ from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import holes_named, over_text
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
+from hatchwright.workings import Grade, Quantity, Source
 
 _ON_THE_ROW = Cited(1.0, "D", Source("PRACTICE", "screws on a member's row"), Grade.PRACTICE)
 
 
-@rule("R814", "Cover over structure", rests_on=(instruction("door_over_structure"), _ON_THE_ROW))
+@rule(
+    "R814",
+    Shelf.HOLDS,
+    rests_on=(instruction("door_over_structure"), _ON_THE_ROW),
+    reads=("bay",),
+    marks_holes=True,
+)
 def cover_over_structure(survey: Survey) -> Iterator[Finding]:
-    """Where a cover lies over a rib, stringer or frame, screws go through it into the member wherever possible; a screw
-    within its own diameter of the member's row counts as one that does. It cautions."""
+    """R814: cover over structure."""
     found = screwed_cover(survey)
     if found is None:
         return

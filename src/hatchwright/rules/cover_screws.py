@@ -7,10 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text, thousandths, thousandths_at_most
@@ -19,6 +21,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size, torque
 from hatchwright.units import decimal_inch
+from hatchwright.workings import Grade, Quantity, Source
 
 _GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"), Grade.COMPUTED)
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
@@ -26,17 +29,15 @@ _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Gr
 
 @rule(
     "R802",
-    "Length of cover screws",
-    "thread_protrusion",
-    rests_on=(
-        _GRIP,
-        SCREW_SIZES,
-    ),
+    Shelf.SETTLE,
+    limits=("thread_protrusion",),
+    rests_on=(_GRIP, SCREW_SIZES),
+    reads=("parts",),
+    marks_holes=True,
+    step="cover",
 )
 def screw_length(survey: Survey) -> Iterator[Finding]:
-    """A cover screw is as long as its grip, the nut and one thread. The nut's height is its maker's or measured; until
-    it is entered, what is left for it behind the grip is shown so that it can be compared. A screw that does not reach
-    through the nut stops; the one thread beyond it is from memory and cautions."""
+    """R802: length of cover screws."""
     found = screwed_cover(survey)
     if found is None:
         return
@@ -119,10 +120,9 @@ def _room_for_the_nut(found: ScrewedCover, grip_in: float, one_thread_in: float,
     )
 
 
-@rule("R803", "Cover screws and what lies behind", rests_on=(_BEHIND,))
+@rule("R803", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay",), marks_holes=True)
 def screw_depth(survey: Survey) -> Iterator[Finding]:
-    """A cover screw ends short of everything that lies behind it; its reach below the skin is set against the depth of
-    each keep-out, and the nearest is named with the margin."""
+    """R803: cover screws and what lies behind."""
     found = screwed_cover(survey)
     if found is None or found.screws.length is None:
         return
@@ -155,22 +155,20 @@ def screw_depth(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R808",
-    "Torque of cover screws",
-    rests_on=(
-        AC43_TABLE_7_1,
-        instruction("torque_when_no_maker_value"),
-    ),
+    Shelf.SETTLE,
+    rests_on=(AC43_TABLE_7_1, instruction("torque_when_no_maker_value")),
+    marks_holes=True,
+    step="cover",
 )
 def screw_torque(survey: Survey) -> Iterator[Finding]:
-    """Cover screws are torqued to the maker's figure; where there is none, to the circular's table plus the friction
-    drag of the nut. The table begins at No. 8, so a No. 6 screw has no figure in it."""
+    """R808: torque of cover screws."""
     found = screwed_cover(survey)
     if found is None:
         return
     try:
         known = torque(found.screws.size, shop=survey.shop)
     except TableError as error:
-        yield stated(
+        yield in_words(
             "R808",
             Status.UNKNOWN,
             error.what,
@@ -195,9 +193,9 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R810", "Screws in primary structure", "primary_structure_screw_min")
+@rule("R810", Shelf.KNOW, limits=("primary_structure_screw_min",), reads=("skin",), marks_holes=True)
 def primary_screws(survey: Survey) -> Iterator[Finding]:
-    """Where the cover carries load in primary structure its screws are no smaller than No. 10."""
+    """R810: screws in primary structure."""
     found = screwed_cover(survey)
     if found is None or not survey.layout.job.skin.stressed:
         return

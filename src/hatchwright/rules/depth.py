@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import Finding
 from hatchwright.job.bay import KeepOut
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.gaps import gap_to_region, gaps_to_points, lies_inside
 from hatchwright.layout.layout import Hole, HoleKind, Part
 from hatchwright.layout.survey import Survey, points_of
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, short_text
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Length
+from hatchwright.workings import Grade, Quantity, Source
 
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "parts against what lies behind"), Grade.PRACTICE)
 _NAMED_HOLES = 3
@@ -37,16 +40,14 @@ class Standing:
 
 @rule(
     "R705",
-    "Depth of the parts against what lies behind",
-    "shop_head_height_nominal",
-    "clearance_to_adjacent_structure",
+    Shelf.BEHIND,
+    limits=("shop_head_height_nominal", "clearance_to_adjacent_structure"),
     rests_on=(_BEHIND,),
+    reads=("bay", "cover", "doubler", "holes", "parts"),
+    marks_holes=True,
 )
 def depth_of_parts(survey: Survey) -> Iterator[Finding]:
-    """Doubler, shop heads and nuts end short of everything that lies behind the skin; the ends of cover screws are
-    judged by R803. A shop head is half a diameter high on the sheets behind the skin, a nut as high as it was entered,
-    and both are taken a diameter wide all round. What is nearer than the eighth of an inch that is kept to structure
-    beside cautions."""
+    """R705: depth of the parts against what lies behind."""
     least = survey.limit("clearance_to_adjacent_structure")
     for keep_out in survey.layout.job.bay.keep_outs:
         yield from _nuts_unknown(survey, keep_out)

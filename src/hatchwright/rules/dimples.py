@@ -7,10 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least, judge_at_most
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least, judge_at_most
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.flush_rows import flush_rows
 from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
@@ -21,20 +23,20 @@ from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.drills import nearest_drill
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivets import hole_range
+from hatchwright.workings import Quantity, Working
 
 DIMPLE_READINGS = ("handbook", "1940s manual")
 
 
 @rule(
     "R409",
-    "Dimpled sheet",
-    "dimple_best_max_thickness",
-    "dimple_max_1940s",
+    Shelf.HOLDS,
+    limits=("dimple_best_max_thickness", "dimple_max_1940s"),
     readings=DIMPLE_READINGS,
+    marks_holes=True,
 )
 def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
-    """Sheet up to .040 dimples well, by a handbook; an older manual dimples up to .051. The handbook's is the default
-    because it is the later and the thinner; thicker sheet is countersunk instead."""
+    """R409: dimpled sheet."""
     most = dict(
         zip(
             DIMPLE_READINGS,
@@ -78,21 +80,18 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R410",
-    "Hole after dimpling",
-    rests_on=(
-        DIMPLE_SPREAD,
-        RIVET_HOLE_RANGES,
-        instruction("dimple_cracks"),
-    ),
+    Shelf.SETTLE,
+    rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, instruction("dimple_cracks")),
+    marks_holes=True,
+    step="dimple",
 )
 def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
-    """Dimpling opens the hole, so it is drilled small first and opened after; a hole at final size before dimpling ends
-    beyond the range for its rivet."""
+    """R410: hole after dimpling."""
     for row in flush_rows(survey):
         if not row.takes("dimple") or row.hole.kind != "rivet":
             continue
         if row.pilot_in is None:
-            yield stated(
+            yield in_words(
                 "R410",
                 Status.UNKNOWN,
                 f"row '{row.name}': the hole before dimpling is not given",
@@ -106,7 +105,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             after = dimple_spread(drill.name, survey.shop)
             allowed = hole_range(row.hole.diameter_in, survey.shop)
         except TableError as error:
-            yield stated(
+            yield in_words(
                 "R410",
                 Status.UNKNOWN,
                 f"row '{row.name}': {error.what}",
@@ -148,10 +147,16 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R411", "Room for the dimple die", "dimple_flange_distance_min", "dimple_flange_distance")
+@rule(
+    "R411",
+    Shelf.SETTLE,
+    limits=("dimple_flange_distance_min", "dimple_flange_distance"),
+    reads=("bay",),
+    marks_holes=True,
+    step="dimple",
+)
 def die_room(survey: Survey) -> Iterator[Finding]:
-    """A dimple die needs a flat circle round each hole, so no flange lies nearer to a dimpled hole than a quarter inch,
-    or three sixteenths with a tight die."""
+    """R411: room for the dimple die."""
     least, usual = survey.limit("dimple_flange_distance_min"), survey.limit("dimple_flange_distance")
     flanges = survey.layout.job.bay.flanges
     for row in flush_rows(survey):

@@ -7,14 +7,17 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.survey import Survey, points_of
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import over_text
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Quantity, Source
 
 FEWEST_HOLES = 3
 """Fewer measured holes than this do not tell a mirrored pattern from a misplaced one [holes]."""
@@ -37,12 +40,9 @@ _IMAGES = {
 }
 
 
-@rule("R918", "Mirrored or turned", rests_on=(_PRACTICE,))
+@rule("R918", Shelf.PLACE, rests_on=(_PRACTICE,), reads=("as_made", "holes", "opening", "wanted"))
 def mirrored(survey: Survey) -> Iterator[Finding]:
-    """Measured holes, by their numbers, and a filed opening lie nearer to where they were drawn than to the mirror
-    image of the drawing about the opening's centre, or to the drawing turned half round. If not, a part or template
-    of the other side was used, or it was laid on the wrong face. What lies more than a sixteenth from the drawing and
-    is no image of it cautions: it was shifted, or made to another size."""
+    """R918: mirrored or turned."""
     job = survey.layout.job
     if job.as_made is None:
         return

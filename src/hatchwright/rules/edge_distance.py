@@ -1,178 +1,178 @@
-"""R101 to R103: edge distance, from the hole centre to the nearest edge of each part it goes through."""
+"""R101 to R103: edge distance, from the hole center to the nearest edge of each part it goes through."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass
 
 import numpy as np
-import numpy.typing as npt
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least
+from hatchwright.finding import Finding, held
+from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
-from hatchwright.rules.readings import Judged, by_readings, choose_at_least, in_diameters
+from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, is_flush, short_text
+from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
+from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
-from hatchwright.units import places_to_tell
+from hatchwright.workings import Grade, Source
 
 FLUSH_READINGS = ("handbook, flush heads", "circular, any head")
 
+_WHOLE = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
 
-@rule("R101", "Edge distance, protruding heads", "edge_min_single_row_protruding")
+
+@dataclass(frozen=True, slots=True)
+class EdgeJudgement:
+    """The holes of one kind to one edge, judged together; every array is of shape (n_holes,).
+
+    Args:
+        row: the holes with their distances.
+        asked: the edge distance that is asked for.
+        whole: that the hole does not break out through the edge.
+    """
+
+    row: EdgeDistances
+    asked: Judgement
+    whole: Judgement
+
+
+@rule(
+    "R101",
+    Shelf.HOLDS,
+    limits=("edge_min_single_row_protruding",),
+    rests_on=(_WHOLE,),
+    reads=("edges",),
+    marks_holes=True,
+)
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
-    """The centre of a protruding-head rivet lies at least two diameters from every edge of every part it goes through,
-    measured to the true edge, corner arcs included."""
+    """R101: edge distance, protruding heads."""
     least = {"": survey.limit("edge_min_single_row_protruding")}
-    yield from _edge_distances(
-        survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole)
-    )
+    for one in judge_edges(survey, "R101", least, lambda hole: hole.kind == "rivet" and not is_flush(hole)):
+        yield from _findings(survey, "R101", one)
 
 
 @rule(
     "R102",
-    "Edge distance, flush heads",
-    "edge_min_countersunk",
-    "edge_min_single_row_protruding",
+    Shelf.HOLDS,
+    limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
     readings=FLUSH_READINGS,
+    rests_on=(_WHOLE,),
+    reads=("edges",),
+    marks_holes=True,
 )
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
-    """The centre of a flush-head rivet lies at least two and a half diameters from every edge of every part it goes
-    through, by the handbook's figure. The circular has no figure of its own for flush heads, so that its two diameters
-    are read for them too. The handbook's is the default because the countersink takes metal away; the other may be
-    chosen with a reason."""
+    """R102: edge distance, flush heads; the handbook's figure is the default, the countersink takes metal away."""
     handbook, circular = FLUSH_READINGS
     least = {
         handbook: survey.limit("edge_min_countersunk"),
         circular: survey.limit("edge_min_single_row_protruding"),
     }
-    yield from _edge_distances(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole))
+    for one in judge_edges(survey, "R102", least, lambda hole: hole.kind == "rivet" and is_flush(hole)):
+        yield from _findings(survey, "R102", one)
 
 
-@rule("R103", "Edge distance, cover screws", "cover_screw_edge_distance")
+@rule(
+    "R103",
+    Shelf.HOLDS,
+    limits=("cover_screw_edge_distance",),
+    rests_on=(_WHOLE,),
+    reads=("edges",),
+    marks_holes=True,
+)
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
-    """The centre of a cover screw lies at least two diameters from every edge of every part it goes through; the
-    rivet rule applied to screws, common practice without a source, so it cautions; a hole that breaks out through the
-    edge, or lies off the part, stops."""
+    """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
     least = {"": survey.limit("cover_screw_edge_distance")}
-    yield from _edge_distances(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION)
+    for one in judge_edges(survey, "R103", least, lambda hole: hole.kind == "screw", short=Status.CAUTION):
+        yield from _findings(survey, "R103", one)
 
 
-def _edge_distances(
+def judge_edges(
     survey: Survey,
     code: str,
     least: dict[str, Cited],
     concerns: Callable[[Hole], bool],
     *,
     short: Status = Status.STOP,
-) -> Iterator[Finding]:
-    for row in survey.distinct_edges():
-        chosen = np.flatnonzero([concerns(hole) for hole in row.holes])
-        if len(chosen):
-            yield from _one_edge(survey, row, chosen, code, least, short)
+) -> Iterator[EdgeJudgement]:
+    """Judge the edge distance of all holes of one kind, edge by edge.
 
-
-def _one_edge(
-    survey: Survey,
-    row: EdgeDistances,
-    chosen: npt.NDArray[np.intp],
-    code: str,
-    least: dict[str, Cited],
-    short: Status,
-) -> Iterator[Finding]:
-    """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
-    ratio = row.distance_in[chosen] / row.diameter_in[chosen]
-    sure = ratio - row.uncertainty_in[chosen] / row.diameter_in[chosen]
-    clear = sure >= max(one.value for one in least.values()) - FLOAT_NOISE
-    passing, doubtful = chosen[clear], chosen[~clear].tolist()
-    alike: dict[tuple[Status, str], list[int]] = {}
-    for i in doubtful:
-        hole, judged = row.holes[i], _judged(survey, row, i, code, least, short)
-        if hole.is_made and judged.status in (Status.STOP, Status.UNKNOWN):
-            yield _finding(row, [i], code, judged)
-        else:
-            alike.setdefault((judged.status, "" if judged.status is Status.PASS else hole.row), []).append(i)
-    if len(passing):
-        alike.setdefault((Status.PASS, ""), []).extend(passing.tolist())
-    for some in alike.values():
-        closest = min(some, key=lambda i: row.distance_in[i] / row.diameter_in[i])
-        ordered = [closest, *(i for i in some if i != closest)]
-        yield _finding(row, ordered, code, _judged(survey, row, closest, code, least, short))
-
-
-def _judged(
-    survey: Survey, row: EdgeDistances, i: int, code: str, least: dict[str, Cited], short: Status
-) -> Judged:
-    distance_in, u_in = float(row.distance_in[i]), float(row.uncertainty_in[i])
-    foot_x_in, foot_y_in = row.foot_in[i].tolist()
-    readings = in_diameters(
-        least,
-        "e",
-        distance_in,
-        diameter_in=float(row.diameter_in[i]),
-        said=", e from the hole centre to the nearest point of the edge",
-        more=(
-            Quantity("foot X", foot_x_in, "in"),
-            Quantity("foot Y", foot_y_in, "in"),
-            Quantity("u", u_in, "in"),
-        ),
-    )
-    judged = choose_at_least(
-        survey.layout.job,
-        code,
-        readings,
-        distance_in,
-        uncertainty=u_in,
-        short=short,
-    )
-    whole = judge_at_least(distance_in, float(row.diameter_in[i]) / 2.0, uncertainty=u_in)
-    return judged if whole is Status.PASS else replace(judged, status=whole)
-
-
-def _finding(row: EdgeDistances, some: list[int], code: str, judged: Judged) -> Finding:
-    """One finding on the first of some holes, which speaks for the others."""
-    i = some[0]
-    hole, distance_in = row.holes[i], float(row.distance_in[i])
-    subject = f"{holes_named(hole)} to {row.edge.name} ({row.part.name})"
-    if len(some) > 1:
-        subject += f"; closest of {len(some)}"
-    return by_readings(
-        code,
-        subject,
-        judged,
-        value=distance_in,
-        unit="in",
-        advice=_advice(hole, row, i, judged),
-        holes=tuple(sorted(row.holes[j].number for j in some))
-        if judged.status is not Status.PASS
-        else (hole.number,),
-        place=(hole.x_in, hole.y_in),
-        shortfall=judged.by.limit - distance_in,
-        uncertainty=float(row.uncertainty_in[i]),
-    )
-
-
-def _advice(hole: Hole, row: EdgeDistances, i: int, judged: Judged) -> str:
-    distance_in = float(row.distance_in[i])
-    if judged.status is Status.PASS:
-        return ""
-    if distance_in < 0:
-        return f"The centre lies off the {row.part.name}. Check the row and the outline."
-    if distance_in < hole.diameter_in / 2.0:
-        return f"The hole breaks out through the {row.edge.name}. Check the row and the outline."
-    missing = short_text(judged.by.limit - distance_in, float(row.uncertainty_in[i]))
-    ratio, least = distance_in / hole.diameter_in, judged.by.limit / hole.diameter_in
-    said = f"{ratio:.{places_to_tell(ratio, least, 2)}f}D, {missing}"
-    if hole.kind == "screw":
-        return f"{said} Move the screw line to the middle of the land, or widen the land."
-    if not hole.is_made:
-        return f"{said} Move the hole or the edge before anything is drilled."
-    if row.edge.name == "opening edge":
-        remedy = (
-            "Enlarge the opening by moving this edge and remake doubler and cover to it, if the data allow; "
-            "or ask the holder of the data for a disposition."
+    Args:
+        code: whose reading the job may have chosen.
+        least: name of each reading to its least distance [D], the default first.
+        concerns: which holes.
+        short: the answer where it is missed.
+    """
+    for edge in survey.distinct_edges():
+        row = edge.of(np.array([concerns(hole) for hole in edge.holes], dtype=bool))
+        if not row.holes:
+            continue
+        e = Measure(
+            "e",
+            row.distance_in,
+            row.uncertainty_in,
+            per=("D", row.diameter_in, "in"),
+            with_=(("foot X", row.foot_in[:, 0], "in"), ("foot Y", row.foot_in[:, 1], "in")),
         )
+        asked: tuple[Bound, ...] = tuple(
+            bound(cited, row.diameter_in, "D", reading=name) for name, cited in least.items()
+        )
+        yield EdgeJudgement(
+            row,
+            Judgement(e, asked, fails_as=short, chosen=survey.chosen(code)),
+            Judgement(e, (bound(_WHOLE, row.diameter_in, "D"),)),
+        )
+
+
+def _findings(survey: Survey, code: str, one: EdgeJudgement) -> Iterator[Finding]:
+    """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
+    asked, whole = one.asked.ranks(), one.whole.ranks()
+    ranks = np.maximum(asked, whole).tolist()
+    alike: dict[tuple[int, str], list[int]] = {}
+    for i, hole in enumerate(one.row.holes):
+        if hole.is_made and RANKED[ranks[i]].holds_back:
+            yield _finding(code, one, [i])
+        else:
+            alike.setdefault((ranks[i], hole.row if ranks[i] else ""), []).append(i)
+    ratio = one.row.distance_in / one.row.diameter_in
+    for some in alike.values():
+        yield _finding(code, one, sorted(some, key=lambda i: ratio[i]))
+
+
+def _finding(code: str, one: EdgeJudgement, some: list[int]) -> Finding:
+    """One finding on the first of some holes, which speaks for the others."""
+    i, row = some[0], one.row
+    hole, asked, whole = row.holes[i], one.asked.at(i), one.whole.at(i)
+    subject = said(
+        "edge.closest" if len(some) > 1 else "edge.one",
+        hole=numbered(hole),
+        edge=edge_named(row.edge),
+        part=part_named(row.part),
+        n=len(some),
+    )
+    judged = whole if whole.status.rank > asked.status.rank else asked
+    return held(
+        code,
+        judged,
+        subject,
+        *_advice(hole, row, float(row.distance_in[i])),
+        holes=tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1])),
+        place=(hole.x_in, hole.y_in),
+        cause=row.edge.name,
+    )
+
+
+def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said]:
+    if distance_in < 0:
+        yield said("edge.off_the_part", part=part_named(row.part))
+    elif distance_in < hole.diameter_in / 2.0:
+        yield said("edge.breaks_out", edge=edge_named(row.edge))
+    elif hole.kind == "screw":
+        yield said("edge.screw_line")
+    elif not hole.is_made:
+        yield said("edge.not_drilled_yet")
     else:
-        remedy = "Make the doubler larger, if it is not yet drilled; or ask the holder of the data for a disposition."
-    return f"{said} {remedy}"
+        # Moving the opening's edge out brings it nearer to the hole, and a wider ring has to be judged with the whole
+        # job: no remedy is worded that was not tried on the job.
+        yield said("ask.disposition")

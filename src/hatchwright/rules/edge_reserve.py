@@ -8,25 +8,19 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import (
-    FLOAT_NOISE,
-    Finding,
-    Grade,
-    Quantity,
-    Source,
-    Status,
-    judge_at_least,
-    judge_at_most,
-)
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Spacing, Survey
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, inch, is_flush, short_text
 from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
 from hatchwright.tables.rivets import next_rivet_diameter
+from hatchwright.workings import Grade, Quantity, Source
 
 
 def _riveted_edges(survey: Survey) -> Iterator[tuple[EdgeDistances, npt.NDArray[np.intp]]]:
@@ -37,10 +31,9 @@ def _riveted_edges(survey: Survey) -> Iterator[tuple[EdgeDistances, npt.NDArray[
             yield row, rivets
 
 
-@rule("R104", "Edge distance, longest", "edge_max")
+@rule("R104", Shelf.KNOW, limits=("edge_max",), reads=("distinct_edges", "mount"), marks_holes=True)
 def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
-    """The row nearest to an edge lies no more than four diameters from it; farther away the edge can lift. It cautions
-    only; a land that carries the cover, and the hole under a mounted base, are left out."""
+    """R104: edge distance, longest."""
     if survey.layout.job.mount:
         return
     most = survey.limit("edge_max")
@@ -72,8 +65,6 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
 def next_sizes(survey: Survey) -> dict[str, float]:
     """The next standard size for each rivet of a layout.
 
-    Args:
-        survey: of the layout.
     Returns:
         dict: part number to diameter [in]; without rivets that have no larger size.
     """
@@ -95,15 +86,15 @@ _NO_LARGER = Instruction(
 
 @rule(
     "R105",
-    "Edge distance at the next rivet size",
-    "edge_min_single_row_protruding",
-    "edge_min_countersunk",
+    Shelf.KNOW,
+    limits=("edge_min_single_row_protruding", "edge_min_countersunk"),
     rests_on=(_NO_LARGER,),
+    reads=("distinct_edges", "holes"),
+    marks_holes=True,
+    step="drill",
 )
 def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
-    """A hole that is spoilt may take the next rivet size only when the edge distance still holds for it, so a layout
-    with room to spare keeps two diameters (two and a half, flush) of the next size. It cautions only, also where the
-    tables have no larger rivet."""
+    """R105: edge distance at the next rivet size."""
     sizes = next_sizes(survey)
     protruding = survey.limit("edge_min_single_row_protruding")
     flush = survey.limit("edge_min_countersunk")
@@ -139,7 +130,7 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
 
     largest = [hole for hole in survey.layout.holes_of("rivet") if hole.fastener not in sizes]
     if largest:
-        yield stated(
+        yield in_words(
             "R105",
             Status.CAUTION,
             f"{holes_named(*largest)}: no larger rivet is in the tables",
@@ -155,10 +146,16 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
             yield worst(judged(row, rivets[k], margins_in) for k in chosen)
 
 
-@rule("R214", "Spacing at the next rivet size", "pitch_min_single_row")
+@rule(
+    "R214",
+    Shelf.KNOW,
+    limits=("pitch_min_single_row",),
+    reads=("holes", "near"),
+    marks_holes=True,
+    step="drill",
+)
 def spacing_at_next_size(survey: Survey) -> Iterator[Finding]:
-    """A hole that is spoilt may take the next rivet size only when it still lies three diameters of that size from its
-    neighbours. It cautions only."""
+    """R214: spacing at the next rivet size."""
     sizes, least = next_sizes(survey), survey.limit("pitch_min_single_row")
     pairs = [
         (pair, least.value * max(sizes[pair.first.fastener], sizes[pair.second.fastener]))

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import short_text
@@ -17,6 +19,7 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import rivet_diameters
+from hatchwright.workings import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,10 +39,9 @@ class There:
     place: tuple[float, float]
 
 
-@rule("R106", "Edge distance of existing fasteners", "edge_min_single_row_protruding")
+@rule("R106", Shelf.HOLDS, limits=("edge_min_single_row_protruding",), reads=("bay", "opening", "parts"))
 def existing_to_opening(survey: Survey) -> Iterator[Finding]:
-    """The opening's edge leaves two diameters to the centre of every fastener and row that is there; it cuts through
-    none. One that lies wholly in what is cut away goes with it, and what it held is looked at."""
+    """R106: edge distance of existing fasteners."""
     least = survey.limit("edge_min_single_row_protruding")
     edge = survey.layout.parts[0].edges[0]
     judged = [_judged(there, least, edge.uncertainty_in) for there in (*_fasteners(survey), *_rows(survey))]

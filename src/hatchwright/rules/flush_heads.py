@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.flush_rows import FlushRow, flush_rows
 from hatchwright.rules.readings import Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
@@ -18,6 +20,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import countersink_thresholds
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivets import head_size, parse_rivet
+from hatchwright.workings import Quantity, Working
 
 COUNTERSINK_READINGS = (
     "Army table",
@@ -32,24 +35,19 @@ COUNTERSINK_READINGS = (
 
 @rule(
     "R408",
-    "Countersunk sheet, knife edge",
+    Shelf.HOLDS,
     readings=COUNTERSINK_READINGS,
-    rests_on=(
-        COUNTERSINK_THRESHOLDS,
-        RIVET_HEAD_SIZES,
-        instruction("rule_head_vs_sheet"),
-    ),
+    rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, instruction("rule_head_vs_sheet")),
+    marks_holes=True,
 )
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
-    """A sheet is machine-countersunk only when it is thicker than the head is deep; thinner, the countersink leaves a
-    knife edge. Documents give several thicknesses, all shown. The Army's table is the default because it goes by the
-    rivet's diameter; where it ends, the depth of the head, from memory, cautions."""
+    """R408: countersunk sheet, knife edge."""
     for row in flush_rows(survey):
         for part, thickness_in in row.takes("countersink"):
             try:
                 readings = _thresholds(row.hole, thickness_in, survey)
             except TableError as error:
-                yield stated(
+                yield in_words(
                     "R408",
                     Status.UNKNOWN,
                     f"{row.name} in the {part}: {error.what}",
@@ -94,21 +92,19 @@ def _thresholds(hole: Hole, thickness_in: float, survey: Survey) -> list[Reading
 
 @rule(
     "R412",
-    "Preparation for flush heads",
-    "dimple_then_csk_extra_depth",
-    rests_on=(
-        RIVET_HEAD_SIZES,
-        instruction("dimple_all_sheets_or_csk_under"),
-    ),
+    Shelf.SETTLE,
+    limits=("dimple_then_csk_extra_depth",),
+    rests_on=(RIVET_HEAD_SIZES, instruction("dimple_all_sheets_or_csk_under")),
+    marks_holes=True,
+    step="dimple",
 )
 def preparation_stated(survey: Survey) -> Iterator[Finding]:
-    """How each sheet takes a flush head is stated, and under a dimple the countersunk sheet is as thick as the head is
-    deep and .305 of the dimpled sheet more. The depths of heads are from memory, so that this cautions."""
+    """R412: preparation for flush heads."""
     for row in flush_rows(survey):
         if row.preparation == "dimple over countersink" and row.hole.kind == "rivet":
             yield from _under_dimple(row, survey)
             continue
-        yield stated(
+        yield in_words(
             "R412",
             Status.UNKNOWN if row.preparation is None else Status.PASS,
             f"'{row.name}': it is not said how the sheets take the flush head"

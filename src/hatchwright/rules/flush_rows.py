@@ -16,7 +16,6 @@ class FlushRow:
 
     Args:
         name: of the row, or of the cover screws.
-        holes: all its holes.
         preparation: as entered, None when it was not.
         pilot_in: hole before dimpling, None when it was not entered [in].
         sheets: name and thickness of each sheet from outside [in].
@@ -48,8 +47,6 @@ class FlushRow:
 def flush_rows(survey: Survey) -> list[FlushRow]:
     """Every row of flush rivets, and the cover screws when their heads are flush.
 
-    Args:
-        survey: of the layout.
     Returns:
         list: one for each row.
     """

@@ -5,19 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import (
-    FLOAT_NOISE,
-    Finding,
-    Grade,
-    Quantity,
-    Source,
-    Status,
-    judge_at_least,
-    judge_at_most,
-)
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.row_spacing import is_closed
 from hatchwright.layout.survey import Survey, points_of
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, over_text, short_text
@@ -25,6 +18,7 @@ from hatchwright.tables.catalog import RIVET_HOLE_RANGES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 
 def _measured(survey: Survey) -> list[Hole]:
@@ -34,9 +28,6 @@ def _measured(survey: Survey) -> list[Hole]:
 def is_oversize(hole: Hole, shop: ShopTables | None = None) -> bool:
     """Whether a measured hole is larger than its rivet allows, its uncertainty left aside.
 
-    Args:
-        hole: of a layout.
-        shop: a shop's own rows, when there are any.
     Returns:
         bool: false for a hole that was not measured, or whose rivet is not in the table.
     """
@@ -51,17 +42,9 @@ def is_oversize(hole: Hole, shop: ShopTables | None = None) -> bool:
 _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
 
 
-@rule(
-    "R404",
-    "Size of drilled holes",
-    rests_on=(
-        RIVET_HOLE_RANGES,
-        _RANGE,
-    ),
-)
+@rule("R404", Shelf.HOLDS, rests_on=(RIVET_HOLE_RANGES, _RANGE), reads=("holes",), marks_holes=True)
 def hole_size(survey: Survey) -> Iterator[Finding]:
-    """A drilled hole lies within the range for its rivet. A tight hole is opened; a large one takes the next size, if
-    edge distance and spacing hold for it, or goes to the holder of the data."""
+    """R404: size of drilled holes."""
     good: list[Hole] = []
     for hole in _measured(survey):
         found = _one_hole(hole, survey.shop)
@@ -121,9 +104,15 @@ def _one_hole(hole: Hole, shop: ShopTables | None) -> Finding:
     )
 
 
-@rule("R405", "Number of oversize rivets", "oversize_repair_limit_fraction", "oversize_repair_limit_count")
+@rule(
+    "R405",
+    Shelf.HOLDS,
+    limits=("oversize_repair_limit_fraction", "oversize_repair_limit_count"),
+    reads=("holes",),
+    marks_holes=True,
+)
 def oversize_count(survey: Survey) -> Iterator[Finding]:
-    """Oversize repairs are at most a fifth of the rivets of a pattern or ten, whichever is less."""
+    """R405: number of oversize rivets."""
     measured = _measured(survey)
     if not measured:
         return
@@ -151,9 +140,9 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R406", "Oversize rivets side by side", "oversize_adjacent_limit")
+@rule("R406", Shelf.HOLDS, limits=("oversize_adjacent_limit",), reads=("holes", "rows"), marks_holes=True)
 def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
-    """No more than two oversize rivets stand side by side in a row."""
+    """R406: oversize rivets side by side."""
     if not _measured(survey):
         return
     most = survey.limit("oversize_adjacent_limit")

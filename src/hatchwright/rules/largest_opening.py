@@ -8,21 +8,22 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_most
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_most
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rivets_per_inch import judged_sides
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch
 from hatchwright.units import decimal_inch
+from hatchwright.workings import Quantity
 
 
 def room(layout: Layout) -> tuple[float, float, float, float]:
     """The free field round the opening's centre, between the flanges that close it on each side.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: x_from, y_from, x_to, y_to; infinite where no flange closes it [in].
     """
@@ -63,10 +64,15 @@ def overlaps(survey: Survey) -> tuple[float, float] | None:
     return to_opening + to_outer, as_drawn
 
 
-@rule("R703", "Largest opening that fits the bay", "clearance_to_adjacent_structure")
+@rule(
+    "R703",
+    Shelf.HOLDS,
+    limits=("clearance_to_adjacent_structure",),
+    reads=("bay", "edges", "holes", "mandate", "row_spacings", "wanted"),
+    cause="room",
+)
 def largest_that_fits(survey: Survey) -> Iterator[Finding]:
-    """Where the parts do not clear the flanges, the largest opening that would fit between them is given, with two rows
-    as drawn and with one. It is a figure to ask with, not leave to change a mandated size."""
+    """R703: largest opening that fits the bay."""
     layout = survey.layout
     widths = overlaps(survey)
     if widths is None or not layout.job.bay.flanges:
@@ -119,10 +125,15 @@ def _options(layout: Layout) -> str:
     return said
 
 
-@rule("R704", "Rivets that fit in one row", "pitch_min_single_row")
+@rule(
+    "R704",
+    Shelf.HOLDS,
+    limits=("pitch_min_single_row",),
+    reads=("bay", "edges", "holes", "row_spacings", "wanted"),
+    cause="room",
+)
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
-    """Where only one row would clear the flanges, the rivets that fit in it at three diameters are set against the
-    number that the cut asks for."""
+    """R704: rivets that fit in one row."""
     layout = survey.layout
     widths = overlaps(survey)
     if widths is None or not layout.job.bay.flanges or not survey.row_spacings:

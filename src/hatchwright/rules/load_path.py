@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
@@ -15,10 +17,9 @@ from hatchwright.tables.instructions import instruction
 _CHORD_IN = 1e-4
 
 
-@rule("R927", "Load path round the opening", rests_on=(instruction("door_parts"),))
+@rule("R927", Shelf.PLACE, rests_on=(instruction("door_parts"),), reads=("opening", "parts", "skin"))
 def load_path(survey: Survey) -> Iterator[Finding]:
-    """In skin that carries flight loads a doubler runs all round the opening and takes the load that the cut sheds.
-    Without one nobody has answered for that load, and an engineer or the holder of the data is asked."""
+    """R927: load path round the opening."""
     layout = survey.layout
     doubler = layout.part("doubler")
     if not layout.job.skin.stressed:
@@ -31,7 +32,7 @@ def load_path(survey: Survey) -> Iterator[Finding]:
         status, subject = Status.UNKNOWN, "the doubler does not run all round the opening"
     else:
         status, subject = Status.PASS, "the doubler runs all round the opening"
-    yield stated(
+    yield in_words(
         "R927",
         status,
         subject,

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch
 from hatchwright.shapes.corners import smallest_corner
@@ -18,6 +20,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.materials import sheet
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity, Working
 
 
 def _allowed(part: Part, shop: ShopTables | None) -> Allowables:
@@ -32,20 +35,18 @@ def _named(part: Part) -> str:
 
 @rule(
     "R413",
-    "Material of the doubler",
-    rests_on=(
-        instruction("same_or_stronger_material"),
-        SHEET_ALLOWABLES,
-    ),
+    Shelf.HOLDS,
+    rests_on=(instruction("same_or_stronger_material"), SHEET_ALLOWABLES),
+    reads=("parts",),
 )
 def same_or_stronger(survey: Survey) -> Iterator[Finding]:
-    """The doubler is of the skin's material, or of a suitable one of higher strength."""
+    """R413: material of the doubler."""
     skin, doubler = survey.layout.part("skin"), survey.layout.part("doubler")
     if skin is None or doubler is None:
         return
     asked = instruction("same_or_stronger_material")
     if (skin.alloy, skin.temper) == (doubler.alloy, doubler.temper):
-        yield stated("R413", Status.PASS, f"doubler {_named(doubler)} on skin {_named(skin)}", asked)
+        yield in_words("R413", Status.PASS, f"doubler {_named(doubler)} on skin {_named(skin)}", asked)
         return
     try:
         skin_psi, doubler_psi = (
@@ -53,7 +54,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
             for found in (_allowed(skin, survey.shop), _allowed(doubler, survey.shop))
         )
     except TableError as error:
-        yield stated("R413", Status.UNKNOWN, f"doubler {_named(doubler)}: {error.what}", asked)
+        yield in_words("R413", Status.UNKNOWN, f"doubler {_named(doubler)}: {error.what}", asked)
         return
     weaker = doubler_psi < skin_psi
     cited = Cited(skin_psi, "psi", asked.source, asked.grade)
@@ -76,15 +77,12 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R414",
-    "Cladding of the doubler",
-    rests_on=(
-        instruction("doubler_clad"),
-        instruction("clad_external"),
-    ),
+    Shelf.KNOW,
+    rests_on=(instruction("doubler_clad"), instruction("clad_external")),
+    reads=("doubler", "parts"),
 )
 def clad_doubler(survey: Survey) -> Iterator[Finding]:
-    """Doublers are made of clad sheet where it can be had; bare sheet is anodised or conversion-coated after all
-    cutting and drilling, and outside it is sealed and insulated too."""
+    """R414: cladding of the doubler."""
     doubler = survey.layout.part("doubler")
     if doubler is None:
         return
@@ -92,7 +90,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     asked = instruction("clad_external" if outside else "doubler_clad")
     coated_anyway = doubler.alloy in ("5052", "6061")
     fine = (doubler.clad or coated_anyway) and not outside
-    yield stated(
+    yield in_words(
         "R414",
         Status.PASS if fine else Status.CAUTION,
         f"doubler {_named(doubler)}{', outside' if outside else ''}",
@@ -100,9 +98,15 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R415", "Notches in 7075", "corner_radius_min_handbook", rests_on=(instruction("radius_note_7075"),))
+@rule(
+    "R415",
+    Shelf.KNOW,
+    limits=("corner_radius_min_handbook",),
+    rests_on=(instruction("radius_note_7075"),),
+    reads=("parts",),
+)
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
-    """7075 is sensitive to notches: small radii and abrupt changes of section are kept out of it."""
+    """R415: notches in 7075."""
     aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")
     for part in survey.layout.parts:
         if part.alloy != "7075":

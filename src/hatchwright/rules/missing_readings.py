@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named
 from hatchwright.tables.instructions import Instruction
+from hatchwright.workings import Grade, Source
 
 _MEASURING = Instruction(
     "what is made is measured: every hole of a row, and the edges of the opening",
@@ -19,14 +22,12 @@ _MEASURING = Instruction(
 )
 
 
-@rule("R928", "Rows measured in part", rests_on=(_MEASURING,))
+@rule("R928", Shelf.PLACE, rests_on=(_MEASURING,), reads=("as_made", "rows"))
 def measured_in_part(survey: Survey) -> Iterator[Finding]:
-    """A row of which any hole was measured has a reading of every hole, and a size of every hole when any has one. A
-    hole without a reading is judged where it was drawn, which says nothing of where it was drilled. Rows without any
-    reading count as not drilled yet; an opening that was not measured counts as not cut yet, and cautions."""
+    """R928: rows measured in part."""
     made = survey.layout.job.as_made
     if made is not None and made.opening is None:
-        yield stated(
+        yield in_words(
             "R928",
             Status.CAUTION,
             "the opening as filed is not entered: every distance to its edge is to the edge as drawn",
@@ -42,7 +43,7 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
         ):
             if missing:
                 whole = False
-                yield stated(
+                yield in_words(
                     "R928",
                     Status.UNKNOWN,
                     f"{holes_named(*missing)} of row '{holes[0].row}' ({len(holes)} holes) "
@@ -55,7 +56,7 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
                 )
     if measured and whole:
         rest = len(survey.rows) - len(measured)
-        yield stated(
+        yield in_words(
             "R928",
             Status.PASS,
             f"all {sum(map(len, measured))} holes of {len(measured)} row{'s' * (len(measured) > 1)} measured"

@@ -7,11 +7,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import Finding
 from hatchwright.job.mount import Mount
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import inch, short_text
@@ -20,6 +22,7 @@ from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.screws import screw_size
+from hatchwright.workings import Grade, Quantity, Source
 
 NEAR_MEMBER_IN = 0.5
 """A doubler that ends nearer to a frame or stringer than this makes a hard edge; common practice, no source [in]."""
@@ -35,10 +38,9 @@ def _antenna(survey: Survey) -> Mount | None:
     return mount if mount and mount.kind == "antenna" else None
 
 
-@rule("R917", "Antenna: bonding against paint", rests_on=(_BONDING,))
+@rule("R917", Shelf.KNOW, rests_on=(_BONDING,), reads=("mount",), step="mount")
 def bonding(survey: Survey) -> Iterator[Finding]:
-    """An antenna's base is bonded to the skin electrically where its manual asks for it. Bonding needs bare or
-    conversion-coated metal, protection needs paint: the contact is masked, sealed all round, and measured."""
+    """R917: antenna: bonding against paint."""
     mount = _antenna(survey)
     if mount is None:
         return
@@ -52,13 +54,12 @@ def bonding(survey: Survey) -> Iterator[Finding]:
         )
     else:
         subject, status, advice = "the base is not bonded, as entered", Status.PASS, ""
-    yield stated("R917", status, subject, _BONDING, advice=advice)
+    yield in_words("R917", status, subject, _BONDING, advice=advice)
 
 
-@rule("R919", "Antenna: sealing and drain", rests_on=(instruction("rivets_not_watertight"),))
+@rule("R919", Shelf.KNOW, rests_on=(instruction("rivets_not_watertight"),), reads=("mount",), step="mount")
 def sealing(survey: Survey) -> Iterator[Finding]:
-    """The base is sealed to the skin, since riveted and screwed joints are not watertight, and water that gets in finds
-    a drain at the low point."""
+    """R919: antenna: sealing and drain."""
     mount = _antenna(survey)
     if mount is None:
         return
@@ -67,7 +68,7 @@ def sealing(survey: Survey) -> Iterator[Finding]:
     else:
         status = Status.PASS if mount.sealed else Status.CAUTION
         subject = f"the base is {'' if mount.sealed else 'not '}sealed, as entered"
-    yield stated(
+    yield in_words(
         "R919",
         status,
         subject,
@@ -76,10 +77,9 @@ def sealing(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R920", "Antenna: distance to the next", rests_on=(_MANUALS,))
+@rule("R920", Shelf.SETTLE, rests_on=(_MANUALS,), reads=("mount",), step="mount")
 def next_antenna(survey: Survey) -> Iterator[Finding]:
-    """Two antennas keep the distance that the manuals of both ask for; the larger one counts. While that is not entered
-    the distance can only be shown."""
+    """R920: antenna: distance to the next."""
     mount = _antenna(survey)
     if mount is None:
         return
@@ -109,9 +109,9 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R921", "Antenna: drag load", rests_on=(instruction("antenna_doubler"),))
+@rule("R921", Shelf.KNOW, rests_on=(instruction("antenna_doubler"),), reads=("bay", "mount", "parts"))
 def drag_load(survey: Survey) -> Iterator[Finding]:
-    """The drag of an antenna goes through the doubler into a frame or stringer: the doubler takes up the row of one."""
+    """R921: antenna: drag load."""
     if _antenna(survey) is None:
         return
     layout = survey.layout
@@ -121,7 +121,7 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         for row in layout.job.bay.rows
         if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
     ]
-    yield stated(
+    yield in_words(
         "R921",
         Status.PASS if reached else Status.CAUTION,
         f"drag load: the doubler reaches {', '.join(reached) or 'no member that was entered'}",
@@ -132,10 +132,9 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R922", "Hard edge beside a member", rests_on=(_HARD_EDGE,))
+@rule("R922", Shelf.KNOW, rests_on=(_HARD_EDGE,), reads=("bay", "mount", "parts"))
 def hard_edge(survey: Survey) -> Iterator[Finding]:
-    """The doubler of a mounted base does not end hard beside a frame or stringer: it picks up the member's row or ends
-    well clear; common practice, so it cautions."""
+    """R922: hard edge beside a member."""
     doubler = survey.layout.part("doubler")
     if survey.layout.job.mount is None or doubler is None:
         return
@@ -160,11 +159,14 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R923", "Screws of a mounted base", "cover_screw_edge_distance", "new_to_existing_spacing")
+@rule(
+    "R923",
+    Shelf.KNOW,
+    limits=("cover_screw_edge_distance", "new_to_existing_spacing"),
+    reads=("holes", "mount", "opening", "parts"),
+)
 def base_screws(survey: Survey) -> Iterator[Finding]:
-    """The screws of a mounted base, two by two about the opening's centre, keep two diameters from the edges of skin
-    and doubler and three from the rivets; common practice, so it cautions. A hole that runs out through an edge, or
-    into a rivet, stops."""
+    """R923: screws of a mounted base."""
     layout, mount = survey.layout, survey.layout.job.mount
     if mount is None:
         return

@@ -4,31 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.layout.survey import Survey, survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import sentence
 from hatchwright.tables.catalog import STATIC_TEST_FACTORS
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Source
 
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
-@rule(
-    "R924",
-    "Mounted part: static test loads",
-    rests_on=(
-        STATIC_TEST_FACTORS,
-        _ENTRY,
-    ),
-)
+@rule("R924", Shelf.KNOW, rests_on=(STATIC_TEST_FACTORS, _ENTRY), reads=("mount",))
 def static_test(survey: Survey) -> Iterator[Finding]:
-    """A mounted part with its base is shown to hold so many times its own weight down, up, forward and to the side,
-    without letting go or staying bent. The factors are from memory: until the shop confirms them nothing passes or
-    stops by them."""
+    """R924: mounted part: static test loads."""
     mount = survey.layout.job.mount
     if mount is None:
         return
@@ -39,10 +33,15 @@ def static_test(survey: Survey) -> Iterator[Finding]:
     yield _held("R924", "static test loads", loads)
 
 
-@rule("R925", "Antenna: drag", "antenna_drag_coefficient", "factor_of_safety", rests_on=(_ENTRY,))
+@rule(
+    "R925",
+    Shelf.KNOW,
+    limits=("antenna_drag_coefficient", "factor_of_safety"),
+    rests_on=(_ENTRY,),
+    reads=("mount",),
+)
 def drag(survey: Survey) -> Iterator[Finding]:
-    """An antenna with its base is shown to hold its drag at the greatest speed of the aircraft, times the factor of
-    safety. The formula is from memory: until the shop confirms it nothing passes or stops by it."""
+    """R925: antenna: drag."""
     mount = survey.layout.job.mount
     if mount is None or mount.kind != "antenna":
         return
@@ -60,8 +59,6 @@ def drag(survey: Survey) -> Iterator[Finding]:
 def mount_findings(layout: Layout) -> tuple[Finding, ...]:
     """What must be shown of a mounted part, for a report of its own.
 
-    Args:
-        layout: as derived.
     Returns:
         tuple: R924 and R925; empty without a mount.
     """
@@ -81,7 +78,7 @@ def _held(code: str, what: str, loads: Sequence[MountLoad]) -> Finding:
         else "",
         "The figures are from memory: confirm them in the circular." if not grade.may_stop else "",
     ]
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=f"{what}: {asked}",

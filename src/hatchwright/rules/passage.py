@@ -7,12 +7,15 @@ from collections.abc import Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.shapes.profile import Loop
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Quantity, Source
 
 _CHORD_IN = 1e-4
 _GEOMETRY = Cited(0.0, "in", Source("GEOMETRY", "longest chord of the opening"), Grade.COMPUTED)
@@ -77,10 +80,9 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-@rule("R303", "Clear opening inside the land", rests_on=(_HAND,))
+@rule("R303", Shelf.SETTLE, rests_on=(_HAND,), reads=("mount", "opening", "parts"), step="doubler")
 def hand_room(survey: Survey) -> Iterator[Finding]:
-    """What is left open inside the doubler's land is what hand, tool and mirror must pass; the figure is shown, and a
-    cardboard trial before cutting settles it."""
+    """R303: clear opening inside the land."""
     layout = survey.layout
     if layout.job.mount is not None:
         return
@@ -106,10 +108,11 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R304", "Doubler through the opening", rests_on=(_GEOMETRY,))
+@rule(
+    "R304", Shelf.SETTLE, rests_on=(_GEOMETRY,), reads=("doubler", "mount", "parts", "wanted"), step="doubler"
+)
 def doubler_through(survey: Survey) -> Iterator[Finding]:
-    """A doubler that lies inside has to be put in: straight through the opening when it is no wider than the opening's
-    longest chord, else threaded in by one limb, split, or passed in by another way."""
+    """R304: doubler through the opening."""
     layout = survey.layout
     doubler = layout.part("doubler")
     if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":

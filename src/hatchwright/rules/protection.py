@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.tables.instructions import instruction
 
 
-@rule("R912", "Dissimilar metals", rests_on=(instruction("corrosion_step_5"),))
+@rule("R912", Shelf.KNOW, rests_on=(instruction("corrosion_step_5"),), reads=("cover",), step="prime")
 def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
-    """Steel screws and nuts in aluminium have at least two coats of primer on each surface and a barrier or sealant
-    between; they are put in wet."""
+    """R912: dissimilar metals."""
     cover = survey.layout.job.cover
     if cover and cover.screws:
         steel = cover.screws.steel
-        yield stated(
+        yield in_words(
             "R912",
             Status.CAUTION if steel else Status.PASS,
             "steel screws in aluminium" if steel else "screws that are not of steel, as entered",
@@ -29,12 +30,12 @@ def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R913", "Drain paths", rests_on=(instruction("drain_holes"),))
+@rule("R913", Shelf.KNOW, rests_on=(instruction("drain_holes"),), reads=("gate",), step="close")
 def drains(survey: Survey) -> Iterator[Finding]:
-    """Drain holes are kept or replaced, and the new parts leave no pocket that holds water."""
+    """R913: drain paths."""
     answer = survey.layout.job.gate.drain_covered
     if answer is not None:
-        yield stated(
+        yield in_words(
             "R913",
             Status.STOP if answer else Status.PASS,
             "a new part covers a drain hole" if answer else "no new part covers a drain hole, as answered",

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working, judge_at_least
+from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.rules.wording import sentence
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +44,7 @@ def reading(
         limit: what it asks for [unit of the finding].
         formula: how value and limit compare, or how the limit comes about.
         values: what goes into the formula.
-        result: what comes out.
         source: the document.
-        grade: how far it is to be trusted.
     Returns:
         Reading: with its working.
     """
@@ -66,7 +66,6 @@ def in_diameters(
     Args:
         least: name of the reading to its number of diameters, the default first.
         symbol: of the distance.
-        distance_in: the distance [in].
         diameter_in: nominal diameter of the fastener [in].
         said: what to say of the distance behind the formula.
         more: further values of the working.
@@ -96,7 +95,6 @@ class Judged:
     Args:
         readings: all of them, the default first.
         by: the reading that it was judged by.
-        status: the answer.
         reason: the user's, "" when nothing was chosen.
         differ: whether the readings differ in their answer.
     """
@@ -138,8 +136,6 @@ def choose(
     A reading from memory never lets anything pass without a caution, and is never what a job stops for.
 
     Args:
-        job: with its choices.
-        code: of the rule.
         readings: the default first.
         judge: the answer by one reading alone.
         differ: the answer when nothing was chosen and documents that were seen differ in theirs; the default's when
@@ -178,8 +174,6 @@ def choose_at_least(
     """Judge a value that must not be below the limit of the reading; see `choose` and `finding.judge_at_least`.
 
     Args:
-        job: with its choices.
-        code: of the rule.
         readings: the default first.
         value: drawn or measured [any unit].
         uncertainty: of the value, 0 for a drawn one [same unit].
@@ -212,7 +206,6 @@ def by_readings(
     """Make a finding that shows every reading and names the one it goes by.
 
     Args:
-        code: of the rule.
         subject: what was judged.
         judged: the answer.
         value: what it is [unit].
@@ -226,7 +219,7 @@ def by_readings(
     Returns:
         Finding: limit, source and grade are those of the reading that it goes by; its first workings are the readings.
     """
-    return Finding(
+    return stated(
         code=code,
         status=judged.status,
         subject=subject,

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_most
+from hatchwright.finding import Finding
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
+from hatchwright.judged import Status, judge_at_most
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch, over_text
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Quantity, Source
 
 SAME_BAY_IN = 0.25
 """A bay that differs from the mandate's picture by more is not taken for the same; common practice, no source [in]."""
@@ -35,10 +38,9 @@ _FILED = _practice(FILED_IN, "size of a filed opening")
 _EXISTING = _practice(0.0, "existing rows")
 
 
-@rule("R908", "The right bay", rests_on=(_PICTURE,))
+@rule("R908", Shelf.PLACE, rests_on=(_PICTURE,), reads=("aircraft", "bay", "mandate"))
 def right_bay(survey: Survey) -> Iterator[Finding]:
-    """The bay has the size that the mandate's picture shows. If not, it is the wrong bay, the wrong side or the wrong
-    serial number, and that is asked before anything else."""
+    """R908: the right bay."""
     job, centre_in = survey.layout.job, survey.layout.centre_in
     practice = _PICTURE
     for axis, shown, at_in, middle_in in (
@@ -93,10 +95,9 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R909", "Bay out of square", rests_on=(_SURVEY,))
+@rule("R909", Shelf.SETTLE, rests_on=(_SURVEY,), reads=("bay",), step="measure")
 def out_of_square(survey: Survey) -> Iterator[Finding]:
-    """Opposite sides and the two diagonals of the bay agree within a sixteenth; if not, the layout is measured from one
-    stated corner, and the centre from two sides. A bay whose rows were entered and whose corners were not cautions."""
+    """R909: bay out of square."""
     bay = survey.layout.job.bay
     corners = bay.corners
     if corners is None:
@@ -137,9 +138,9 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R910", "Existing rivets as assumed", rests_on=(_EXISTING,))
+@rule("R910", Shelf.PLACE, rests_on=(_EXISTING,), reads=("bay",))
 def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
-    """Each fastener found on a landmark row has the diameter that was assumed for the row."""
+    """R910: existing rivets as assumed."""
     job, practice = survey.layout.job, _EXISTING
     bay = job.bay
     if isinstance(job, MirroredJob):
@@ -169,11 +170,9 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
             )
 
 
-@rule("R911", "The mandated size", rests_on=(_LAW, _FILED))
+@rule("R911", Shelf.PLACE, rests_on=(_LAW, _FILED), reads=("as_made", "mandate", "opening", "wanted"))
 def mandated_size(survey: Survey) -> Iterator[Finding]:
-    """An opening that a directive asks for has the size that it names. Any departure needs an alternative method of
-    compliance that the authority has accepted. As filed it lies within a thirty-second of that size, and whoever asked
-    for it says whether that is near enough. A directive or bulletin whose size was not entered cautions."""
+    """R911: the mandated size."""
     layout = survey.layout
     mandate, made = layout.job.mandate, layout.job.as_made
     if mandate.kind != "owner" and mandate.opening_x is None and mandate.opening_y is None:

@@ -6,9 +6,11 @@ import math
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch, over_text, short_text
 from hatchwright.tables.catalog import (
@@ -22,6 +24,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, parse_rivet, substitution
 from hatchwright.tables.screws import clearance_drills, screw_size
+from hatchwright.workings import Grade, Quantity, Source
 
 _COLD_FROM_IN = {"D": 0.1875, "DD": 0.0}
 """2017 rivets above this and all 2024 rivets are kept cold [in]; see the instruction `icebox_rivets`."""
@@ -36,13 +39,13 @@ def _rivets(survey: Survey) -> dict[str, RivetPart]:
 _PILOT = Cited(0.0, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
 
 
-@rule("R416", "Rivet alloy", rests_on=(instruction("material_1100_nonstructural"),))
+@rule("R416", Shelf.KNOW, rests_on=(instruction("material_1100_nonstructural"),), reads=("holes", "skin"))
 def rivet_alloy(survey: Survey) -> Iterator[Finding]:
-    """Rivets of 1100 are not for structure: on stressed skin they stop the job."""
+    """R416: rivet alloy."""
     stressed = survey.layout.job.skin.stressed
     for text, part in _rivets(survey).items():
         soft = part.alloy.alloy.startswith("1100")
-        yield stated(
+        yield in_words(
             "R416",
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
             f"{text} of {part.alloy.alloy} on {'stressed' if stressed else 'unstressed'} skin",
@@ -51,10 +54,9 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R417", "Rivet head", rests_on=(RIVET_HEADS,))
+@rule("R417", Shelf.HOLDS, rests_on=(RIVET_HEADS,), reads=("holes",))
 def rivet_head(survey: Survey) -> Iterator[Finding]:
-    """A reduced flush head is for thin sheet and never for a load that pulls at the head. A family that a later one has
-    replaced is ordered by the later number."""
+    """R417: rivet head."""
     for text, part in _rivets(survey).items():
         head = part.head
         reduced = "reduced" in head.head
@@ -64,7 +66,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
             advice = f"Replaced by {head.replaced_by}: check which of the two the data name."
         else:
             advice = ""
-        yield stated(
+        yield in_words(
             "R417",
             Status.CAUTION if advice else Status.PASS,
             f"{text}, {head.head} head",
@@ -73,23 +75,14 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule(
-    "R418",
-    "Rivets kept cold, and what may take their place",
-    rests_on=(
-        instruction("icebox_rivets"),
-        RIVET_SUBSTITUTIONS,
-    ),
-)
+@rule("R418", Shelf.KNOW, rests_on=(instruction("icebox_rivets"), RIVET_SUBSTITUTIONS), reads=("holes",))
 def kept_cold(survey: Survey) -> Iterator[Finding]:
-    """2024 rivets, and 2017 rivets above 3/16, are driven soon after heat treatment and kept cold until then. An AD
-    rivet a thirty-second larger may take the place of a 2017 one up to 3/16 or of a 2024 one up to 5/32, where edge
-    distance and spacing hold for it; nothing weaker otherwise."""
+    """R418: rivets kept cold, and what may take their place."""
     for text, part in _rivets(survey).items():
         cold = instruction("icebox_rivets")
         from_in = _COLD_FROM_IN.get(part.letters, math.inf)
         if part.diameter_in <= from_in + FLOAT_NOISE:
-            yield stated("R418", Status.PASS, f"{text} of {part.alloy.alloy}, driven as it comes", cold)
+            yield in_words("R418", Status.PASS, f"{text} of {part.alloy.alloy}, driven as it comes", cold)
             continue
         try:
             other = substitution(part.letters, diameter_in=part.diameter_in)
@@ -97,7 +90,7 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
             said += "if edge distance and spacing hold for it (R105, R214)."
         except TableError as error:
             said = f"{error.what[:1].upper()}{error.what[1:]}."
-        yield stated(
+        yield in_words(
             "R418",
             Status.CAUTION,
             f"{text} of {part.alloy.alloy}",
@@ -108,17 +101,13 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R419",
-    "Drills as entered",
-    rests_on=(
-        RIVET_HOLE_RANGES,
-        SCREW_SIZES,
-        SCREW_CLEARANCE_DRILLS,
-        _PILOT,
-    ),
+    Shelf.SETTLE,
+    rests_on=(RIVET_HOLE_RANGES, SCREW_SIZES, SCREW_CLEARANCE_DRILLS, _PILOT),
+    reads=("cover", "rows"),
+    step="drill",
 )
 def drills_as_entered(survey: Survey) -> Iterator[Finding]:
-    """A final drill that is entered lies within the range of holes for its rivet, or goes over its screw and no farther
-    than the largest clearance listed; a pilot is smaller than the final drill."""
+    """R419: drills as entered."""
     for row in survey.layout.job.rows:
         diameter_in = parse_rivet(row.rivet).diameter_in
         usual_in = hole_drill(diameter_in, shop=survey.shop).diameter_in if row.pilot else None

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Status, Working, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.sheet_and_rivet import one_of_each
 from hatchwright.tables.rivets import hole_drill
+from hatchwright.workings import Quantity, Working
 
 LENGTH_READINGS = ("nearest sixteenth", "next half sixteenth", "next sixteenth")
 
@@ -20,8 +23,6 @@ LENGTH_READINGS = ("nearest sixteenth", "next half sixteenth", "next sixteenth")
 def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
     """The length for each different rivet and stack of a layout.
 
-    Args:
-        survey: of the layout.
     Returns:
         list: one hole of each kind with its length.
     """
@@ -59,12 +60,16 @@ def _hole_in(hole: Hole, survey: Survey) -> float:
         return hole.diameter_in
 
 
-@rule("R501", "Rivet length", "upset_allowance", "shop_head_diameter_min_design", readings=LENGTH_READINGS)
+@rule(
+    "R501",
+    Shelf.SETTLE,
+    limits=("upset_allowance", "shop_head_diameter_min_design"),
+    readings=LENGTH_READINGS,
+    reads=("holes", "parts"),
+    step="rivet",
+)
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
-    """Length is grip plus one and a half diameters. Documents differ on rounding, to the nearest sixteenth or to the
-    next one or half one up, so each is shown with the shop head that it would make; a head under 1.3 D wide at half a
-    diameter high is refused. The nearest is the default because stock steps by sixteenths; until one is chosen any
-    length that makes a head will do."""
+    """R501: rivet length."""
     formula, least = survey.limit("upset_allowance"), survey.limit("shop_head_diameter_min_design")
     for hole, length in lengths_needed(survey):
         heads = heads_by_reading(length)

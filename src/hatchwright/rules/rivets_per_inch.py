@@ -7,9 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.readings import Judged, Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
@@ -17,6 +19,7 @@ from hatchwright.rules.wording import is_flush
 from hatchwright.tables.catalog import AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
+from hatchwright.workings import Grade, Quantity, Source
 
 TABLE_READINGS = tuple(
     f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in ("no reduction", "note c")
@@ -39,8 +42,6 @@ class JudgedSide:
 def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     """How many rivets each side asks for, by every reading, and whether it has them.
 
-    Args:
-        survey: of a layout.
     Returns:
         tuple: X+, X-, Y+ and Y-; empty without rivets.
     Raises:
@@ -104,29 +105,20 @@ def _asked(survey: Survey, diameter_in: float) -> list[_Asked]:
 
 @rule(
     "R601",
-    "Rivets on each side of the cut",
+    Shelf.HOLDS,
     readings=TABLE_READINGS,
-    rests_on=(
-        AC43_TABLE_4_9,
-        AC43_TABLE_4_10,
-        AC43_TABLE_4_11,
-        AC43_TABLE_NOTES,
-    ),
+    rests_on=(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES),
+    reads=("holes", "parts", "skin"),
+    marks_holes=True,
 )
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
-    """Each side of the cut holds the rivets per inch that the circular's tables give for the skin, over the cut as
-    drawn or as filed, the larger; a doubler that no rivet holds to the skin on a side stops whatever the skin. Clad
-    2024-T3 stands in the titles of both table 4-9 and table 4-10: where bearing governs they agree, where rivet shear
-    governs table 4-9 asks for about a quarter more; the circular's own example takes table 4-10. The tables are titled
-    single lap, yet note c allows three quarters for single-lap sheet joints. Table 4-9 without reduction is the
-    default because it is the safest; where the readings differ in their answer it is left open until one is chosen.
-    The tables are for protruding heads; with flush ones their number is a least, and nothing passes by it."""
+    """R601: rivets on each side of the cut."""
     if survey.layout.part("doubler") is None:
         return
     try:
         sides = judged_sides(survey)
     except TableError as error:
-        yield Finding(
+        yield stated(
             code="R601",
             status=Status.UNKNOWN,
             subject=error.what,

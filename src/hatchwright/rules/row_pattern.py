@@ -6,21 +6,23 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, Quantity, Status, judge_at_least, judge_at_most
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.spacing import least_pitch, least_pitches, rivet_pitches
 from hatchwright.rules.wording import holes_named, is_flush, over_text, short_text
 from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Quantity
 
 
-@rule("R203", "Pitch, longest", "pitch_usual_max")
+@rule("R203", Shelf.KNOW, limits=("pitch_usual_max",), marks_holes=True)
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
-    """Along a row the pitch is seldom over eight diameters; farther apart the sheets can part and the row cannot be
-    trusted to work as one."""
+    """R203: pitch, longest."""
     most = survey.limit("pitch_usual_max")
     rows = _longest_pitches(survey)
     over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
@@ -31,10 +33,9 @@ def longest_pitch(survey: Survey) -> Iterator[Finding]:
         yield _longest("R203", "longest pitch of all rows,", pair, most, Status.PASS, "")
 
 
-@rule("R207", "Pitch, beyond any reading", "pitch_max")
+@rule("R207", Shelf.HOLDS, limits=("pitch_max",), marks_holes=True)
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
-    """No pitch is over ten diameters, the longest that any document gives; beyond it the row cannot be shown to work
-    and the answer is left to the holder of the data."""
+    """R207: pitch, beyond any reading."""
     most = survey.limit("pitch_max")
     rows = _longest_pitches(survey)
     over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
@@ -83,14 +84,17 @@ def _longest(code: str, where: str, pair: Spacing, most: Cited, status: Status, 
 
 @rule(
     "R206",
-    "Pitch of flush rivets",
-    "pitch_min_countersunk_single_row",
-    "pitch_min_countersunk_double_row",
-    "pitch_min_countersunk_triple_row",
+    Shelf.KNOW,
+    limits=(
+        "pitch_min_countersunk_single_row",
+        "pitch_min_countersunk_double_row",
+        "pitch_min_countersunk_triple_row",
+    ),
+    reads=("pattern",),
+    marks_holes=True,
 )
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
-    """Flush rivets stand half a diameter farther apart than protruding ones: 3.5, 4.5 and 3.5 diameters in one, two and
-    three rows. The figures are from memory, so they caution and never stop."""
+    """R206: pitch of flush rivets."""
     words = {1: "single", 2: "double"}
     for row, pairs in least_pitches(survey).items():
         if is_flush(pairs[0].first):
@@ -102,10 +106,11 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
             )
 
 
-@rule("R208", "Overlap of a double row", "min_overlap_double_row")
+@rule(
+    "R208", Shelf.HOLDS, limits=("min_overlap_double_row",), reads=("edges", "row_spacings"), marks_holes=True
+)
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
-    """Where two rows join doubler and skin the overlap, from the opening's edge to the doubler's, is at least six and a
-    half diameters: two for each edge and two and a half between the rows."""
+    """R208: overlap of a double row."""
     least = survey.limit("min_overlap_double_row")
     edges = {row.edge.name: row for row in survey.edges}
     opening, outer = edges.get("opening edge"), edges.get("doubler outer edge")
@@ -147,10 +152,9 @@ def _overlap(hole: Hole, width_in: float, u_in: float, least: Cited) -> Finding:
     )
 
 
-@rule("R211", "Stagger of neighbouring rows", "stagger_rows")
+@rule("R211", Shelf.KNOW, limits=("stagger_rows",), reads=("row_spacings", "rows"), marks_holes=True)
 def stagger(survey: Survey) -> Iterator[Finding]:
-    """Two rows or more are staggered for strength: a hole of one row lies opposite the gap of the next, within a
-    quarter of its pitch. It cautions only."""
+    """R211: stagger of neighbouring rows."""
     least = survey.limit("stagger_rows")
     for found in {found.rows: found for found in survey.row_spacings}.values():
         share = _stagger_ratio(survey.rows[found.hole.row], survey.rows[found.other_row])

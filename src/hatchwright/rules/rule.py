@@ -1,17 +1,18 @@
-"""What a rule is, and the list of them all."""
+"""How a function becomes a rule: it is entered into the register with all that steers it."""
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from hatchwright.finding import Finding, Grade, Source
+from hatchwright.finding import Finding
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Entry, Shelf, enter
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Table
+from hatchwright.workings import Grade, Source
 
 Basis = Table | Instruction | Cited
 """What a rule may rest on."""
@@ -21,29 +22,25 @@ Check = Callable[[Survey], Iterator[Finding]]
 
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """One rule.
+    """One rule: its entry of the register, and the function that judges by it."""
 
-    Args:
-        code: stable code.
-        title: in the trade's words.
-        says: what it asks for.
-        check: the function that judges by it.
-        limit_keys: keys of the limits that it judges by.
-        readings: where documents differ, the names of the readings that a job may choose from, the default first.
-        rests_on: what it rests on besides those limits: tables, documents' words, practice.
-    """
-
-    code: str
-    title: str
-    says: str
+    entry: Entry
     check: Check
-    limit_keys: tuple[str, ...]
-    readings: tuple[str, ...]
-    rests_on: tuple[Basis, ...] = ()
+    rests_on: tuple[Basis, ...]
+
+    @property
+    def code(self) -> str:
+        """Stable code."""
+        return self.entry.code
+
+    @property
+    def readings(self) -> tuple[str, ...]:
+        """Where documents differ, the names that a job may choose from, the default first."""
+        return self.entry.readings
 
     def limits(self) -> tuple[tuple[str, Cited], ...]:
         """Key and value of each limit that it judges by."""
-        return tuple((key, limit(key)) for key in self.limit_keys)
+        return tuple((key, limit(key)) for key in self.entry.limits)
 
     def bases(self) -> tuple[tuple[str, Source, Grade], ...]:
         """What it rests on besides its limits: words, document and grade."""
@@ -65,32 +62,40 @@ _RULES: dict[str, Rule] = {}
 
 def rule(
     code: str,
-    title: str,
-    *limit_keys: str,
+    shelf: Shelf,
+    *,
+    limits: tuple[str, ...] = (),
     readings: tuple[str, ...] = (),
     rests_on: tuple[Basis, ...] = (),
+    reads: tuple[str, ...] = (),
+    marks_holes: bool = False,
+    step: str = "",
+    cause: str = "",
 ) -> Callable[[Check], Check]:
-    """Enter a function into the list of rules; its docstring is what the rule says.
+    """Enter a function into the register as a rule; see `register.Entry` for each argument.
 
-    Args:
-        code: stable code, R and three digits, never used again for another rule.
-        title: in the trade's words.
-        limit_keys: keys of the limits in `tables/rule_limits.csv` that it judges by.
-        readings: where documents differ, the names of the readings that a job may choose from, the default first.
-        rests_on: what it rests on besides those limits.
     Returns:
         Callable: decorator that leaves the function as it is.
     """
-    assert re.fullmatch(r"R\d{3}", code), code
-    assert code not in _RULES, code
-
-    def enter(check: Check) -> Check:
-        _RULES[code] = Rule(
-            code, title, " ".join((check.__doc__ or "").split()), check, limit_keys, readings, rests_on
+    made = enter(
+        Entry(
+            code,
+            shelf,
+            step=step,
+            reads=reads,
+            marks_holes=marks_holes,
+            cause=cause,
+            limits=limits,
+            readings=readings,
+            rests_on=rests_on,
         )
+    )
+
+    def decorate(check: Check) -> Check:
+        _RULES[code] = Rule(made, check, rests_on)
         return check
 
-    return enter
+    return decorate
 
 
 def all_rules() -> tuple[Rule, ...]:

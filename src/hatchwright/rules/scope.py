@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Source, Status
+from hatchwright.finding import Finding
 from hatchwright.job.other_side import MirroredJob
+from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
-from hatchwright.rules.answer import against, stated
+from hatchwright.register import Shelf
+from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
 from hatchwright.tables.instructions import Instruction, instruction
+from hatchwright.workings import Grade, Source
 
 _TO_ENGINEER = "Stop. This goes to the holder of the data or an engineer before anything is drilled or cut."
 
@@ -31,9 +34,9 @@ _GATE = _practice("pre-cut gate")
 _READING = _practice("reading the mandate")
 
 
-@rule("R901", "Pressurised skin", "scope_weight_max")
+@rule("R901", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate", "skin"))
 def pressurised(survey: Survey) -> Iterator[Finding]:
-    """Skin that holds cabin pressure is outside the circulars' rules for alterations; a job on it is refused."""
+    """R901: pressurised skin."""
     job, scope = survey.layout.job, survey.limit("scope_weight_max")
     answer = True if job.skin.pressurised else job.gate.pressure_skin
     if answer is None:
@@ -50,9 +53,9 @@ def pressurised(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R902", "Weight of the aircraft", "scope_weight_max")
+@rule("R902", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate",))
 def over_weight(survey: Survey) -> Iterator[Finding]:
-    """The circulars' rules are for aircraft of no more than 12,500 lb gross weight."""
+    """R902: weight of the aircraft."""
     answer, scope = survey.layout.job.gate.over_12500_lb, survey.limit("scope_weight_max")
     if answer is None:
         return
@@ -70,10 +73,9 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R903", "The maker's own data", rests_on=(instruction("approved_data_conditions"),))
+@rule("R903", Shelf.PLACE, rests_on=(instruction("approved_data_conditions"),), reads=("gate",))
 def maker_data(survey: Survey) -> Iterator[Finding]:
-    """Where the maker's data cover a job they come first; the circular is for what they leave open, and only if it is
-    appropriate, directly applicable and not contrary to them."""
+    """R903: the maker's own data."""
     yield from _answered(
         "R903",
         survey.layout.job.gate.maker_data,
@@ -84,10 +86,9 @@ def maker_data(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R904", "Movable surface", rests_on=(_MOVABLE,))
+@rule("R904", Shelf.PLACE, rests_on=(_MOVABLE,), reads=("gate",))
 def movable_surface(survey: Survey) -> Iterator[Finding]:
-    """A control surface, tab or flap is balanced: no mass is added or taken away without its balance being worked out,
-    recorded, and restored by the maker's method."""
+    """R904: movable surface."""
     yield from _answered(
         "R904",
         survey.layout.job.gate.movable_surface,
@@ -99,9 +100,9 @@ def movable_surface(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R905", "Fuel tank wall", rests_on=(_TANK,))
+@rule("R905", Shelf.PLACE, rests_on=(_TANK,), reads=("gate",))
 def tank_wall(survey: Survey) -> Iterator[Finding]:
-    """The wall of a fuel tank is never opened by handbook rules."""
+    """R905: fuel tank wall."""
     yield from _answered(
         "R905",
         survey.layout.job.gate.tank_wall,
@@ -112,9 +113,9 @@ def tank_wall(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R906", "Spar or fitting in the load path", rests_on=(_LOAD_PATH,))
+@rule("R906", Shelf.PLACE, rests_on=(_LOAD_PATH,), reads=("gate",))
 def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
-    """An opening in the web or a cap of a spar, or in the load path of a strut or fitting, goes to an engineer."""
+    """R906: spar or fitting in the load path."""
     gate = survey.layout.job.gate
     for answer, what in (
         (gate.spar_web_or_cap, "in the web or a cap of a spar"),
@@ -135,7 +136,7 @@ def _answered(
 ) -> Iterator[Finding]:
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
-        yield stated(
+        yield in_words(
             code,
             Status.STOP if answer else Status.PASS,
             yes if answer else no,
@@ -144,10 +145,9 @@ def _answered(
         )
 
 
-@rule("R907", "Members are not cut", rests_on=(_CUT,))
+@rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
 def member_cut(survey: Survey) -> Iterator[Finding]:
-    """No stringer, frame, rib, spar or longeron is cut: no landmark row of one runs through the opening, and no flange
-    lies in it. Where none was entered it cautions."""
+    """R907: members are not cut."""
     layout = survey.layout
     bay = layout.job.bay
     cut = ["a member, as answered"] if layout.job.gate.member_cut else []
@@ -165,14 +165,12 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
         advice = (
             "Enter the bay's rows ([[bay.rows]]) and flanges ([[bay.flanges]]), which the cut is kept from."
         )
-    yield stated("R907", status, subject, _CUT, advice=advice)
+    yield in_words("R907", status, subject, _CUT, advice=advice)
 
 
-@rule("R914", "Fuel, controls or wiring behind", rests_on=(_BEHIND,))
+@rule("R914", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay", "gate"))
 def runs_behind(survey: Survey) -> Iterator[Finding]:
-    """Where fuel, controls, wiring or instrument lines run behind the skin, they are entered with their depth, moved or
-    shielded before anything is drilled. An answer of no beside things that
-    are entered behind cautions."""
+    """R914: fuel, controls or wiring behind."""
     job = survey.layout.job
     answer, entered = job.gate.fuel_or_controls_behind, [keep_out.name for keep_out in job.bay.keep_outs]
     if answer is None:
@@ -198,15 +196,12 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         )
     else:
         subject, advice = "no lines run behind, as answered", ""
-    yield stated("R914", status, subject, _BEHIND, advice=advice)
+    yield in_words("R914", status, subject, _BEHIND, advice=advice)
 
 
-@rule("R915", "Questions that are still open", rests_on=(_GATE,))
+@rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
 def open_questions(survey: Survey) -> Iterator[Finding]:
-    """Each question of the gate is answered before the job goes on; one left open counts as unknown. In the job file
-    each is a key of [gate], true or false: spar_web_or_cap, pressure_skin, tank_wall, movable_surface, fitting_path,
-    member_cut, over_12500_lb, maker_data, drain_covered and fuel_or_controls_behind. On a job that is mirrored from the
-    other side the whole place is an open question until it is surveyed there."""
+    """R915: questions that are still open."""
     job = survey.layout.job
     gate = job.gate
     fields = type(gate).model_fields
@@ -216,7 +211,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     mirrored = isinstance(job, MirroredJob)
     where = f"again on the {job.aircraft.side} side" if mirrored else "in [gate], true or false"
     advice = f"Answer each {where}: {'; '.join(still_open)}." if still_open else ""
-    yield stated(
+    yield in_words(
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
         f"{len(still_open)} of {len(fields)} questions of the gate are open",
@@ -224,7 +219,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         advice=advice,
     )
     if mirrored:
-        yield stated(
+        yield in_words(
             "R915",
             Status.UNKNOWN,
             "rows, flanges, keep-outs, existing fasteners and curvature here are mirrored, not seen",
@@ -234,10 +229,9 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R916", "Revision of the mandate", rests_on=(_READING,))
+@rule("R916", Shelf.PLACE, rests_on=(_READING,), reads=("mandate",))
 def mandate_revision(survey: Survey) -> Iterator[Finding]:
-    """A directive is worked to the revision of the bulletin that it names; without the revision nothing can be said to
-    have been done by it."""
+    """R916: revision of the mandate."""
     mandate = survey.layout.job.mandate
     if mandate.kind == "owner":
         return
@@ -246,7 +240,7 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         for word, value in (("its number", mandate.reference), ("the bulletin's revision", mandate.revision))
         if not value.strip() and (word == "its number" or mandate.bulletin)
     ]
-    yield stated(
+    yield in_words(
         "R916",
         Status.UNKNOWN if missing else Status.PASS,
         f"the {mandate.kind} {mandate.reference or 'without a number'}",

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, judge_at_least, judge_at_most
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, over_text, short_text
@@ -14,6 +16,7 @@ from hatchwright.tables.catalog import SCREW_CLEARANCE_DRILLS, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.screws import clearance_drills, screw_size
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 CLOSE, LOOSE = "general close", "general loose"
 """The fits that a screw hole passes by, and that it stops beyond."""
@@ -21,10 +24,16 @@ CLOSE, LOOSE = "general close", "general loose"
 _NOT_LISTED = Cited(0.0, "in", Source("PRACTICE", "clearance holes of screws"), Grade.PRACTICE)
 
 
-@rule("R815", "Size of screw holes", rests_on=(SCREW_CLEARANCE_DRILLS, SCREW_SIZES, _NOT_LISTED))
+@rule(
+    "R815",
+    Shelf.SETTLE,
+    rests_on=(SCREW_CLEARANCE_DRILLS, SCREW_SIZES, _NOT_LISTED),
+    reads=("holes",),
+    marks_holes=True,
+    step="cover",
+)
 def screw_hole_size(survey: Survey) -> Iterator[Finding]:
-    """A drilled screw hole is no smaller than the screw and no larger than the drill of the close fit; between that and
-    the drill of the loose fit it cautions, beyond it stops."""
+    """R815: size of screw holes."""
     good: list[Hole] = []
     for hole in survey.layout.holes_of("screw"):
         if hole.hole_in is None:

@@ -6,10 +6,12 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import Finding
 from hatchwright.job.mount import Mount
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, points_of
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named, is_flush
@@ -17,6 +19,7 @@ from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import polygon
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Quantity, Source
 
 _CHORD_IN = 1e-4
 _NAMED_HOLES = 6
@@ -29,9 +32,6 @@ _SEAT = Cited(0.0, "in", Source("GEOMETRY", "a base over its opening"), Grade.CO
 def base_outline(mount: Mount, layout: Layout) -> Loop:
     """The outline of a mounted base, square to the axes about the opening's centre.
 
-    Args:
-        mount: what is mounted.
-        layout: as derived.
     Returns:
         Loop: counter-clockwise [in].
     """
@@ -49,10 +49,11 @@ def _laid_on_skin(layout: Layout) -> Iterator[tuple[str, Loop]]:
         yield "mounted base", base_outline(job.mount, layout)
 
 
-@rule("R215", "New heads under a cover or base", rests_on=(_HEAD_RATIO,))
+@rule(
+    "R215", Shelf.HOLDS, rests_on=(_HEAD_RATIO,), reads=("cover", "holes", "mount", "parts"), marks_holes=True
+)
 def heads_under(survey: Survey) -> Iterator[Finding]:
-    """A lapped cover or a mounted base does not lie on the protruding heads of new rivets: it would stand off the skin
-    there. The layout says how it is seated, or the rivets under it are flush."""
+    """R215: new heads under a cover or base."""
     rivets = tuple(hole for hole in survey.layout.holes_of("rivet") if not is_flush(hole))
     if not rivets:
         return
@@ -85,10 +86,9 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R929", "Base over the opening", rests_on=(_SEAT,))
+@rule("R929", Shelf.HOLDS, rests_on=(_SEAT,), reads=("mount", "parts"))
 def base_over_opening(survey: Survey) -> Iterator[Finding]:
-    """A mounted base covers the opening all round, or lies on the doubler's land and covers the hole in that. An
-    antenna smaller than both has nothing to sit on; of another part it is to be said what holds it."""
+    """R929: base over the opening."""
     layout, mount = survey.layout, survey.layout.job.mount
     if mount is None:
         return

@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Finding, Quantity, Status, judge_at_least, judge_at_most
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
@@ -16,6 +18,7 @@ from hatchwright.rules.wording import inch
 from hatchwright.tables.catalog import SHEET_STOCK
 from hatchwright.tables.materials import nearest_gauge, next_gauge
 from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
+from hatchwright.workings import Quantity
 
 DIAMETER_READINGS = ("circular", "Navy manual")
 DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
@@ -24,8 +27,6 @@ DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
 def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
     """One hole for each kind of rivet and stack.
 
-    Args:
-        holes: of a layout.
     Returns:
         list: the first of each kind.
     """
@@ -37,18 +38,14 @@ def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
 
 @rule(
     "R401",
-    "Rivet diameter against the thickest sheet",
-    "diameter_rule",
-    "diameter_max_navy",
-    "diameter_min_navy",
-    "diameter_min_structural",
+    Shelf.KNOW,
+    limits=("diameter_rule", "diameter_max_navy", "diameter_min_navy", "diameter_min_structural"),
     readings=DIAMETER_READINGS,
+    reads=("holes", "parts", "skin"),
+    step="rivet",
 )
 def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
-    """The circular aims at three times the thickest sheet and takes the next standard size up; the Navy manual makes
-    three times the thickest sheet the largest size and the sheet itself the smallest. They conflict for most thin
-    sheets, so both are shown and neither stops. The circular's is the default because it is the one for civil repairs.
-    Below the structural minimum of 3/32 in the answer is a stop, whichever is chosen."""
+    """R401: rivet diameter against the thickest sheet."""
     layout = survey.layout
     for hole in one_of_each(layout.holes_of("rivet")):
         thickest_in = max(part.thickness_in for part in layout.parts if part.name in hole.stack)
@@ -116,15 +113,13 @@ def _diameter_readings(survey: Survey, diameter_in: float, thickest_in: float) -
 
 @rule(
     "R402",
-    "Doubler against skin thickness",
-    "same_type_and_thickness",
-    "flush_patch_doubler",
+    Shelf.HOLDS,
+    limits=("same_type_and_thickness", "flush_patch_doubler"),
     readings=DOUBLER_READINGS,
+    reads=("parts",),
 )
 def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
-    """The doubler is of the skin's thickness or one gauge heavier. The circular asks for the same thickness and nothing
-    stiffer; Army and older manuals ask for one gauge heavier. Until one is chosen either is accepted; a heavier one
-    cautions, a doubler thinner than the skin stops. Thicknesses are compared by their nearest stock gauge."""
+    """R402: doubler against skin thickness."""
     doubler, skin = survey.layout.part("doubler"), survey.layout.part("skin")
     if doubler is None or skin is None:
         return
@@ -173,10 +168,9 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R403", "Measured skin thickness", rests_on=(SHEET_STOCK,))
+@rule("R403", Shelf.KNOW, rests_on=(SHEET_STOCK,), reads=("skin",), step="measure")
 def measured_skin(survey: Survey) -> Iterator[Finding]:
-    """The skin measured on the aircraft is of the gauge that the job says: nearest of the stock gauges. A skin that was
-    not measured cautions."""
+    """R403: measured skin thickness."""
     skin = survey.layout.job.skin
     if skin.measured is None:
         yield against(
@@ -214,10 +208,9 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R407", "Thin sheet in bearing", "t_over_d_min_for_bearing_allowables")
+@rule("R407", Shelf.HOLDS, limits=("t_over_d_min_for_bearing_allowables",), reads=("holes", "parts"))
 def thin_sheet(survey: Survey) -> Iterator[Finding]:
-    """A sheet is at least .18 of the rivet's diameter thick, below which handbook bearing values do not hold without
-    tests."""
+    """R407: thin sheet in bearing."""
     least = survey.limit("t_over_d_min_for_bearing_allowables")
     seen: set[tuple[str, str]] = set()
     for hole in one_of_each(survey.layout.holes_of("rivet")):

@@ -8,10 +8,12 @@ from collections.abc import Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, Quantity, Status, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import Status, judge_at_least
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.row_spacing import RowSpacing
 from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.readings import by_readings, choose_at_least, in_diameters
 from hatchwright.rules.rule import rule
@@ -19,22 +21,22 @@ from hatchwright.rules.wording import holes_named, short_text
 from hatchwright.rules.worst import least_sure, worst
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import rivet_diameters
+from hatchwright.workings import Quantity
 
 DOUBLE_ROW_READINGS = ("circular, double row", "Navy manual, any row")
 ROW_SPACING_READINGS = ("military manual", "circular's figure")
 
 
-@rule("R201", "Spacing, any two rivets", "pitch_min_single_row")
+@rule("R201", Shelf.HOLDS, limits=("pitch_min_single_row",), reads=("near",), marks_holes=True)
 def least_spacing(survey: Survey) -> Iterator[Finding]:
-    """No two rivets, in one row or in two, lie closer than three diameters of the larger."""
+    """R201: spacing, any two rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
     yield from _spacings("R201", pairs, survey.limit("pitch_min_single_row"), short=Status.STOP)
 
 
-@rule("R212", "Spacing of screws to rivets", "new_to_existing_spacing")
+@rule("R212", Shelf.HOLDS, limits=("new_to_existing_spacing",), reads=("near",), marks_holes=True)
 def screws_to_rivets(survey: Survey) -> Iterator[Finding]:
-    """A cover screw keeps three diameters of the larger fastener from every rivet, the rivet rule applied to screws;
-    common practice, so it cautions only."""
+    """R212: spacing of screws to rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind != pair.second.kind]
     yield from _spacings("R212", pairs, survey.limit("new_to_existing_spacing"), short=Status.CAUTION)
 
@@ -80,7 +82,6 @@ def least_pitch(
     """The shortest pitch of a row against a least number of diameters.
 
     Args:
-        code: of the rule.
         row: its name.
         pair: of neighbours in it.
         least: the least pitch [D].
@@ -121,8 +122,6 @@ def _against_least(
 def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
     """The neighbours along each rivet row.
 
-    Args:
-        survey: of the layout.
     Returns:
         dict: row name to pairs of neighbours, never none.
     """
@@ -136,8 +135,6 @@ def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
 def least_pitches(survey: Survey) -> dict[str, tuple[Spacing, ...]]:
     """The neighbours along each rivet row that may be the worst for a least pitch.
 
-    Args:
-        survey: of the layout.
     Returns:
         dict: row name to one pair of neighbours, or two; see `worst.least_sure`.
     """
@@ -152,15 +149,14 @@ def least_pitches(survey: Survey) -> dict[str, tuple[Spacing, ...]]:
 
 @rule(
     "R202",
-    "Pitch in double rows",
-    "pitch_min_double_row",
-    "pitch_min_absolute",
+    Shelf.HOLDS,
+    limits=("pitch_min_double_row", "pitch_min_absolute"),
     readings=DOUBLE_ROW_READINGS,
+    reads=("pattern", "pitches"),
+    marks_holes=True,
 )
 def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
-    """Along a row that has one other row beside it the pitch is at least four diameters, by a figure of the circular
-    that was seen only restated; the Navy manual has three for any row. The circular's is the default because it is the
-    one for double rows; between the two the answer is a caution."""
+    """R202: pitch in double rows."""
     circular, navy = DOUBLE_ROW_READINGS
     least = {circular: survey.limit("pitch_min_double_row"), navy: survey.limit("pitch_min_absolute")}
     for row, pairs in least_pitches(survey).items():
@@ -194,10 +190,9 @@ def _double_row(survey: Survey, row: str, pair: Spacing, least: dict[str, Cited]
     )
 
 
-@rule("R213", "Pitch in triple rows", "pitch_min_triple_row")
+@rule("R213", Shelf.HOLDS, limits=("pitch_min_triple_row",), reads=("pattern", "pitches"), marks_holes=True)
 def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
-    """Along each of three rows or more that lie side by side the pitch is at least three diameters; in the outer row it
-    may be six. A figure of the circular, seen only restated."""
+    """R213: pitch in triple rows."""
     least = survey.limit("pitch_min_triple_row")
     for row, pairs in least_pitches(survey).items():
         if len(survey.pattern(row)) >= 3:
@@ -209,15 +204,14 @@ def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
 
 @rule(
     "R204",
-    "Row spacing",
-    "transverse_pitch_min",
-    "transverse_pitch_min_fig4_5",
+    Shelf.HOLDS,
+    limits=("transverse_pitch_min", "transverse_pitch_min_fig4_5"),
     readings=ROW_SPACING_READINGS,
+    reads=("row_spacings",),
+    marks_holes=True,
 )
 def row_spacing(survey: Survey) -> Iterator[Finding]:
-    """Neighbouring rows lie at least two and a half diameters apart, square to the row, by a military manual; a figure
-    of the circular shows two diameters, from memory. The manual's is the default because it was seen on the page; the
-    other may be chosen with a reason, and then cautions."""
+    """R204: row spacing."""
     manual, figure = ROW_SPACING_READINGS
     least = {
         manual: survey.limit("transverse_pitch_min"),
@@ -254,10 +248,9 @@ def _row_spacing(survey: Survey, found: RowSpacing, least: dict[str, Cited]) -> 
     )
 
 
-@rule("R205", "Spacing to existing fasteners", "new_to_existing_spacing")
+@rule("R205", Shelf.HOLDS, limits=("new_to_existing_spacing",), reads=("bay", "holes"), marks_holes=True)
 def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
-    """A new hole lies at least three diameters of the larger fastener from every fastener that is there; an existing
-    row entered as a line counts along its whole length."""
+    """R205: spacing to existing fasteners."""
     layout, least = survey.layout, survey.limit("new_to_existing_spacing")
     if not layout.holes:
         return

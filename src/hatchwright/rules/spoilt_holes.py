@@ -7,10 +7,12 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Finding, Grade, Quantity, Source, Status, judge_at_least
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import holes_named
@@ -20,6 +22,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 _PRACTICE = Cited(0.0, "in", Source("PRACTICE", "overlapping holes"), Grade.PRACTICE)
 _HEAD_RATIO = Cited(
@@ -30,9 +33,6 @@ _HEAD_RATIO = Cited(
 def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
     """Diameter of the finished hole for a fastener: that of its usual final drill.
 
-    Args:
-        hole: of a layout.
-        shop: a shop's own rows, when there are any.
     Returns:
         float: the fastener's own diameter when no drill is listed for it [in].
     """
@@ -44,10 +44,9 @@ def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
         return hole.diameter_in
 
 
-@rule("R209", "Holes that run into each other", rests_on=(_PRACTICE,))
+@rule("R209", Shelf.HOLDS, rests_on=(_PRACTICE,), reads=("holes", "near"), marks_holes=True)
 def overlapping_holes(survey: Survey) -> Iterator[Finding]:
-    """Two holes never break into each other. A figure-8 is not cured by the next rivet size or by a screw: it goes to
-    the holder of the data."""
+    """R209: holes that run into each other."""
     drilled = {
         fastener: final_hole_in(hole, survey.shop)
         for fastener, hole in {hole.fastener: hole for hole in survey.layout.holes}.items()
@@ -92,10 +91,9 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R210", "Existing heads under a new edge", rests_on=(_HEAD_RATIO,))
+@rule("R210", Shelf.HOLDS, rests_on=(_HEAD_RATIO,), reads=("bay", "cover", "parts"), marks_holes=True)
 def heads_under_edge(survey: Survey) -> Iterator[Finding]:
-    """The outer edge of a doubler or a lapped cover does not end on the heads of fasteners that are there, and where it
-    covers an existing row that row is picked up by it."""
+    """R210: existing heads under a new edge."""
     layout, bay = survey.layout, survey.layout.job.bay
     on_skin = [part for part in layout.parts if part.name == "doubler" or _is_lapped_cover(layout, part.name)]
     struck = False

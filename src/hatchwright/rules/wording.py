@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from functools import lru_cache
 
-from hatchwright.finding import FLOAT_NOISE
-from hatchwright.layout.layout import Hole
+from hatchwright.judged import FLOAT_NOISE
+from hatchwright.layout.layout import Edge, Hole, Part
+from hatchwright.said import Numbered, Said, said
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.units import decimal_inch, nearest_64th
 
@@ -25,6 +26,22 @@ def holes_named(*holes: Hole) -> str:
     if len(numbers) == 1:
         return f"{word} {numbers[0]}"
     return f"{word}s {', '.join(numbers[:-1])} and {numbers[-1]}"
+
+
+def numbered(*holes: Hole) -> Numbered:
+    """Holes by number, such as rivets 4 and 5: holes of two kinds are called holes."""
+    kinds = {hole.kind for hole in holes}
+    return Numbered(kinds.pop() if len(kinds) == 1 else "hole", tuple(hole.number for hole in holes))
+
+
+def edge_named(edge: Edge) -> Said:
+    """An edge in the trade's words."""
+    return said(f"edge.{edge.name.replace(' ', '_')}")
+
+
+def part_named(part: Part) -> Said:
+    """Skin, doubler or cover."""
+    return said(f"part.{part.name}")
 
 
 def thousandths(value_in: float) -> str:
@@ -89,8 +106,6 @@ def _said(missed: str, met: str, miss_in: float, uncertainty_in: float) -> str:
 def inch(value_in: float) -> str:
     """Write a length the drawing way: to the thousandth, as a fraction where it is one, or to one place further.
 
-    Args:
-        value_in: the length [in].
     Returns:
         str: such as ``.032``, ``5/32`` or ``.0315``.
     """

@@ -49,7 +49,6 @@ def circle(*, diameter_in: float, centre: tuple[float, float] = (0.0, 0.0)) -> L
     """A circle as two half circles, from its right-hand point.
 
     Args:
-        diameter_in: its diameter [in].
         centre: its middle (x, y) [in].
     Returns:
         Loop: counter-clockwise.

@@ -55,7 +55,6 @@ class Arc:
         start: where it begins, (x, y) [in].
         end: where it ends, (x, y) [in].
         centre: its centre, (x, y) [in].
-        radius_in: its radius [in].
         sweep_rad: angle turned through, counter-clockwise positive, at most pi either way [rad].
     """
 

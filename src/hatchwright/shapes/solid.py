@@ -56,7 +56,6 @@ def plate_solid(profile: Profile, *, thickness_in: float, chord_error_in: float)
 
     Args:
         profile: seen from above [in].
-        thickness_in: its thickness [in].
         chord_error_in: largest distance between an arc and its chords [in].
     Returns:
         Solid: closed.

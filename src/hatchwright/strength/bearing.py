@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Quantity, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 _HANDBOOK = Source("MIL-HDBK-5J", "1.4.7.1")
 _LEAST_EDGE, _FULL_EDGE = 1.5, 2.0
@@ -17,7 +18,6 @@ def bearing_stress(allowed: Allowables, *, edge_ratio: float, at_yield: bool = F
     """Bearing stress that a sheet allows at an edge distance.
 
     Args:
-        allowed: of the sheet.
         edge_ratio: edge distance over fastener diameter [-].
         at_yield: whether bearing yield is wanted instead of ultimate.
     Returns:
@@ -68,14 +68,11 @@ def bearing_strength(
     """What one sheet carries in bearing at one fastener.
 
     Args:
-        allowed: of the sheet.
         sheet: its name.
-        thickness_in: its thickness [in].
         hole_in: hole that the strength tables are based on; a larger hole earns nothing more [in].
         diameter_in: nominal diameter of the fastener [in].
         edge_in: distance from the hole's centre to the nearest edge [in].
         at_yield: whether bearing yield is wanted instead of ultimate.
-        shop: a shop's own rows, when there are any.
     Returns:
         Worked: strength, a tenth taken off because tabulated values are of dry pins [lbf].
     Raises:

@@ -24,7 +24,6 @@ class CaseSummary:
     Args:
         case: its name, and how the screws sit when the cover carries.
         lines: heading and words, in the order to be read.
-        rivets: loads of all rivets.
         screws: loads of the screws of a cover that carries.
     """
 
@@ -37,8 +36,6 @@ class CaseSummary:
 def case_summary(found: CaseAnalysis) -> CaseSummary:
     """Put one case in words.
 
-    Args:
-        found: by the finite elements.
     Returns:
         CaseSummary: loads and stresses at ultimate load, elastic.
     """

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from hatchwright.finding import Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Quantity, Source
 
 Floats = NDArray[np.float64]
 
@@ -21,7 +21,6 @@ def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_
     Args:
         sides_in: between supports [in].
         pressure_psi: uniform pressure [psi].
-        poisson_ratio: of the plate [-].
     Returns:
         Worked: moment for each inch of width, at the middle [in-lbf/in].
     Method: docs/theory/cover.md, eq. 1: Navier's series.
@@ -62,9 +61,6 @@ def plate_deflection(
     Args:
         sides_in: between supports [in].
         pressure_psi: uniform pressure [psi].
-        modulus_psi: modulus of elasticity [psi].
-        thickness_in: of the plate [in].
-        poisson_ratio: of the plate [-].
     Returns:
         Worked: deflection; past half the thickness the plate also pulls like a membrane and deflects less [in].
     Method: docs/theory/cover.md, eq. 2: Navier's series.
@@ -115,7 +111,6 @@ def plate_stress(moment: Worked, *, thickness_in: float) -> Worked:
 
     Args:
         moment: for each inch of width [in-lbf/in].
-        thickness_in: of the plate [in].
     Returns:
         Worked: stress [psi].
     """

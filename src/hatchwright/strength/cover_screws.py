@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Quantity
 
 SCREW_MODULUS_PSI = 29.0e6
 """Steel screws, common practice, no source [psi]."""

@@ -28,7 +28,6 @@ class CoverShare:
 
     Args:
         fit: how its screws sit.
-        screws: loads of all screws.
         direct_lbf: carried across its middle along X and along Y, tension positive [lbf].
         shear_lbf: shear across its middle, the greater of both sections [lbf].
     """
@@ -71,7 +70,6 @@ def slides_in(site: Site, model: OpeningModel) -> Array:
 
     Args:
         site: with holes as measured or as drilled.
-        model: of that site.
     Returns:
         Array: nought for rivets, which fill their holes, shape (fasteners,) [in].
     Raises:

@@ -7,10 +7,10 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 _ANGLE_TOLERANCE_RAD = 1e-12
 _LARGEST_CONCENTRATION = 4.0
@@ -21,13 +21,10 @@ class Web:
     """A shear web between two flanges and two uprights.
 
     Args:
-        thickness_in: of the web [in].
         spacing_in: from upright to upright, between rivet lines [in].
         depth_in: between the centres of the flanges [in].
         upright_sq_in: section of one upright; for a single one the effective section AU/(1 + (e/rho)^2) [in^2].
         flange_sq_in: section of one flange [in^2].
-        modulus_psi: modulus of elasticity [psi].
-        poisson_ratio: of the web [-].
     """
 
     thickness_in: float
@@ -79,10 +76,8 @@ def web_buckling_stress(
     """Shear stress at which a web buckles between its uprights.
 
     Args:
-        thickness_in: of the web [in].
         spacing_in: clear between uprights, not more than the depth [in].
         depth_in: clear between flanges [in].
-        modulus_psi: modulus of elasticity [psi].
         spacing_restraint_ratio: Rd along the uprights, 1 simply supported, 1.62 clamped [-].
         depth_restraint_ratio: Rh along the flanges [-].
     Returns:
@@ -196,7 +191,6 @@ def flange_flexibility(web: Web, *, flange_inertias_in4: tuple[float, float]) ->
     """How much the bending of the flanges between uprights raises the web's stress.
 
     Args:
-        web: the web.
         flange_inertias_in4: second moments of both flanges [in^4].
     Returns:
         Worked: C2 [-].
@@ -228,8 +222,6 @@ def greatest_upright_stress(field: TensionField, web: Web, factor: Worked) -> Wo
     """Greatest compression of an upright, at its middle.
 
     Args:
-        field: stresses.
-        web: the web.
         factor: k of `tension_factor`.
     Returns:
         Worked: compression, negative [psi].
@@ -256,7 +248,6 @@ def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | N
     Args:
         shear_lbf_in: shear flow [lbf/in].
         factor: k of `tension_factor`.
-        shop: a shop's own rows, when there are any.
     Returns:
         Worked: load for each inch of rivet line [lbf/in].
     Method: docs/theory/diagonal_tension.md, eq. 9.

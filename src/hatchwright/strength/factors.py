@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.job.loads import Loads
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source
 
 SPECIAL = Source("14CFR23", "23.619; 23.2265 now")
 BASIS = Source("14CFR23", "23.613(b)")
@@ -35,9 +35,6 @@ def factors_of(loads: Loads, shop: ShopTables | None = None) -> Factors:
     A continuous riveted joint in plating needs no fitting factor; cover screws and nutplates do. Special factors are
     not multiplied with each other: the highest one governs.
 
-    Args:
-        loads: as entered.
-        shop: a shop's own rows, when there are any.
     Returns:
         Factors: each with its section.
     Source: [14CFR23], 23.303 and 23.2230(b) for 1.5, 23.625 for fittings, 23.619 for the highest special factor.

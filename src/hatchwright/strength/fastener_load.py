@@ -12,7 +12,6 @@ class FastenerLoad:
     """Load of one rivet or screw.
 
     Args:
-        number: of the hole.
         x_lbf: force along X on the sheet that it fastens, doubler or cover, by the formula of Huth [lbf].
         y_lbf: force along Y on that sheet, by the formula of Huth [lbf].
         huth_lbf: size of the load by the formula of Huth [lbf].

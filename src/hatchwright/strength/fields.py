@@ -75,8 +75,6 @@ class ModeShape:
 def stress_field(found: CaseAnalysis) -> StressField:
     """Equivalent stress of the skin.
 
-    Args:
-        found: one case.
     Returns:
         StressField: formed after the unit cases are superposed; on rings where there are any, else on rows and columns.
     """
@@ -111,8 +109,6 @@ def _von_mises(loads_lbf_in: Floats, unit: UnitSolution) -> Floats:
 def edge_curve(found: CaseAnalysis) -> EdgeCurve:
     """Stress along the edge before and after.
 
-    Args:
-        found: one case.
     Returns:
         EdgeCurve: both at the same places.
     """
@@ -147,7 +143,6 @@ def mode_shape(analysis: OpeningAnalysis, case: Case) -> ModeShape | None:
     """How the reinforced panel buckles, its cover carrying nothing.
 
     Args:
-        analysis: of the opening.
         case: load case; on the restore basis its direct load is turned round.
     Returns:
         ModeShape | None: None when nothing is compressed.

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status, Working
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.site import bay_along
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _QUESTIONS = (
     ("S101", "spar_web_or_cap", "opening in the web or a cap of a spar"),
@@ -25,9 +27,6 @@ _REFER = "Refer the job to an engineer; no margin of this report stands in for t
 def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
     """Answer the gate of a job.
 
-    Args:
-        layout: as derived.
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple: one finding a question; yes stops, and a question left open is unknown.
     Method: docs/theory/gate.md.
@@ -60,7 +59,7 @@ def _answered(layout: Layout) -> Iterator[Finding]:
         else:
             status, advice = Status.PASS, ""
         said = "not answered" if answer is None else "yes" if answer else "no"
-        yield Finding(
+        yield stated(
             code=code,
             status=status,
             subject=f"{subject}: {said}",
@@ -98,7 +97,7 @@ def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
                     most.grade,
                 ),
             )
-        yield Finding(
+        yield stated(
             code="S107",
             status=status,
             subject=f"opening of {opening_in:.3f} in along {letter} in a bay of "

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 
-from hatchwright.finding import Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import inter_rivet_end, strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity, Source
 
 _COLUMN = math.pi**2 / 12.0
 
@@ -24,11 +24,7 @@ def inter_rivet_stress(
     """Compression at which a sheet buckles between rivets, as a column one pitch long.
 
     Args:
-        allowed: of the sheet.
-        thickness_in: its thickness [in].
         pitch_in: pitch along the load [in].
-        is_flush: whether the rivets have flush heads.
-        shop: a shop's own rows, when there are any.
     Returns:
         Worked: allowed compression, never above the elastic range [psi].
     Method: docs/theory/stability.md, eq. 1.   Source: [INTER-RIVET], column form.

@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from hatchwright.finding import Grade, Source
 from hatchwright.job.loads import Loads
 from hatchwright.strength.site import SheetPart
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +51,6 @@ class Case:
 def cases_of(loads: Loads, skin: SheetPart) -> tuple[Case, ...]:
     """The cases that a job asks for.
 
-    Args:
-        loads: as entered.
-        skin: the skin that is opened.
     Returns:
         tuple: none on the basis "none"; three on "restore": tension along X, along Y, and shear.
     Method: docs/theory/loads.md, eq. 1 and 2.

@@ -9,8 +9,8 @@ import numpy as np
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Grade, Quantity, Source
 
 _SOURCES = {
     ("huth", "rivet"): (
@@ -30,9 +30,7 @@ class Strip:
     """One sheet's strip along a line of fasteners.
 
     Args:
-        thickness_in: thickness [in].
         width_in: width that one line of fasteners loads, its pitch [in].
-        modulus_psi: modulus of elasticity [psi].
     """
 
     thickness_in: float
@@ -60,8 +58,6 @@ def flexibility(
         formula: "huth", or "swift" for rivets; tests scatter by 30 percent and more round either.
         first: one sheet.
         second: the other.
-        diameter_in: of the fastener [in].
-        fastener_modulus_psi: its modulus [psi].
         kind: "rivet" or "bolt"; a screw is a bolt.
     Returns:
         Worked: slide per load [in/lbf].

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from hatchwright.finding import FLOAT_NOISE, Grade, Source, Status, Working
+from hatchwright.judged import FLOAT_NOISE, Status
 from hatchwright.strength.worked import Worked, weakest
+from hatchwright.workings import Grade, Source, Working
 
 
 class Level(StrEnum):
@@ -27,7 +28,6 @@ class Margin:
         level: ultimate, or limit against yield.
         applied: what it carries, factors included; None when it could not be had.
         allowable: what it may carry; None when no value may be used.
-        advice: what to do about it.
         holes: numbers of the holes concerned.
     """
 

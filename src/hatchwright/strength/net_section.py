@@ -5,17 +5,14 @@ from __future__ import annotations
 from typing import Literal
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.workings import Quantity
 
 
 def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
     """How much of a sheet is left along a row of holes.
 
-    Args:
-        pitch_in: pitch of the row [in].
-        hole_in: diameter of the holes [in].
     Returns:
         Worked: share of the solid sheet [-].
     Raises:
@@ -42,9 +39,6 @@ def row_running_strength(
 
     Args:
         allowed: of the sheet; the weaker direction counts.
-        thickness_in: its thickness [in].
-        pitch_in: pitch of the row [in].
-        hole_in: diameter of the holes [in].
         at_yield: whether yield is wanted instead of ultimate.
     Returns:
         Worked: tension across the row [lbf/in].
@@ -78,7 +72,6 @@ def strap_strength(
 
     Args:
         allowed: of the doubler; the weaker direction counts.
-        thickness_in: its thickness [in].
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
         strength: ultimate tension, tension yield, or compression yield.
@@ -109,7 +102,6 @@ def strap_shear_strength(
 
     Args:
         allowed: of the doubler.
-        thickness_in: its thickness [in].
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
     Returns:

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity
 
 
 def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:
     """Distance between the middle planes of skin and doubler.
 
-    Args:
-        skin_in: thickness of the skin [in].
-        doubler_in: thickness of the doubler [in].
     Returns:
         Worked: eccentricity of the load [in].
     Method: docs/theory/one_sided.md, eq. 1.
@@ -25,9 +22,6 @@ def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:
 def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
     """Bending stress at the first row over membrane stress, if the skin could not give way sideways.
 
-    Args:
-        skin_in: thickness of the skin [in].
-        doubler_in: thickness of the doubler [in].
     Returns:
         Worked: 6 e / t; a thin skin relieves itself to a fraction of it [-].
     Method: docs/theory/one_sided.md, eq. 2.
@@ -48,7 +42,6 @@ def first_row_stress(stress: Worked, shop: ShopTables | None = None) -> Worked:
 
     Args:
         stress: membrane stress [psi].
-        shop: a shop's own rows, when there are any.
     Returns:
         Worked: raised stress [psi].
     Method: docs/theory/one_sided.md, eq. 3.

@@ -52,10 +52,7 @@ class CaseAnalysis:
     """Answers for one load case at ultimate load, in one state of the cover.
 
     Args:
-        case: the case.
         response: the reinforced opening, by the formula of Huth.
-        bare: the opening without doubler.
-        rivets: loads of all rivets.
         before: edge of the opening without doubler.
         after: edge of the opening with its doubler.
         pick_up_lbf: carried by the doubler across the middle of the opening, along X and along Y [lbf].
@@ -98,7 +95,6 @@ class OpeningAnalysis:
         cautions: what makes the answer less sure.
         idle: reinforced, the cover carrying nothing.
         covered: reinforced, with a cover that carries, its screws without clearance; None when it carries nothing.
-        bare: the opening without doubler.
         cases: answers; each case twice when the cover carries, with its screws centred and without clearance.
     """
 
@@ -121,8 +117,6 @@ def analyse_opening(
     """Analyse a reinforced opening for every case.
 
     Args:
-        site: derived from a layout.
-        cases: of the job.
         missing: numbers of rivets that are left out.
         buckling: whether to look for buckling too, which takes the most time.
         like: an earlier analysis; when only thicknesses and moduli differ its factorised sheets are used again.

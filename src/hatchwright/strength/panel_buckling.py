@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import math
 
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import shear_buckling_coefficient
+from hatchwright.workings import Grade, Quantity, Source
 
 _PLATES = Source("NACA-TN-3781", "simply supported plates")
 
@@ -46,8 +46,6 @@ def compression_buckling(
     """Compression at which a panel on simple supports buckles.
 
     Args:
-        allowed: of the sheet.
-        thickness_in: its thickness [in].
         length_in: side along the load [in].
         width_in: side across the load [in].
     Returns:
@@ -62,8 +60,6 @@ def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[
     """Shear at which a panel on simple supports buckles.
 
     Args:
-        allowed: of the sheet.
-        thickness_in: its thickness [in].
         sides_in: both sides [in].
     Returns:
         Worked: critical stress, not above ultimate shear [psi].

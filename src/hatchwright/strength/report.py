@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
@@ -41,9 +42,7 @@ class StrengthReport:
     Args:
         basis: of the loads: "running loads", "restore" or "none".
         inputs: what went in, in lines.
-        assumptions: what was taken for granted.
         gate: what sends the job to an engineer; read before all else.
-        cases: load cases.
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
         not_analysed: what the report does not speak of.
@@ -122,8 +121,6 @@ def strength_report(
     """Analyse a layout by hand methods and by finite elements.
 
     Args:
-        layout: as derived.
-        shop: a shop's own rows, when there are any.
         elements: how the finite elements are asked, None to leave them away.
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.cited import Cited
+from hatchwright.workings import Quantity
 
 
 def rivets_for_load(*, load_lbf: float, one: Worked) -> Worked:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError, TableError
-from hatchwright.finding import Grade
 from hatchwright.layout.layout import Hole
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.rivet_shear import shear_strength
@@ -14,6 +13,7 @@ from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivet_shear import flush_rivet_strength
 from hatchwright.tables.rivets import hole_drill
+from hatchwright.workings import Grade
 
 _TABLED: dict[str | None, str] = {"dimple": "dimpled", "countersink": "countersunk"}
 """Preparation of a row, as the tables of flush joints name it."""
@@ -24,7 +24,6 @@ class RivetJoint:
     """One rivet and what it may carry.
 
     Args:
-        hole: the rivet.
         ultimate: at ultimate load, None when no value may be used [lbf].
         at_yield: at limit load, None when no value may be used [lbf].
         refusal: why there is no value, "" when there is.
@@ -54,7 +53,6 @@ def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
 
     Args:
         site: with sheets and edge distances.
-        hole: the rivet.
     Returns:
         RivetJoint: without values when the rivet lies outside what is published, and then it says why.
     Method: docs/theory/rivet.md, eq. 3.
@@ -129,7 +127,6 @@ def lowest(symbol: str, *values: Worked) -> Worked:
     """The lowest of several strengths governs.
 
     Args:
-        symbol: of the result.
         values: in the same unit.
     Returns:
         Worked: the lowest, with the workings of all.

@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.rivet_shear import rivet_shear
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity
 
 
 def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTables | None = None) -> Worked:
     """How much of its shear strength a protruding rivet keeps in thin sheet, single shear.
 
     Args:
-        diameter_in: nominal diameter [in].
         thickness_in: the thinnest sheet [in].
-        shop: a shop's own rows, when there are any.
     Returns:
         Worked: K, at most 1 [-].
     Method: docs/theory/rivet.md, eq. 1.
@@ -43,9 +41,7 @@ def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | 
     """What one protruding rivet carries in single shear.
 
     Args:
-        rivet: the rivet.
         thickness_in: the thinnest sheet that it joins [in].
-        shop: a shop's own rows, when there are any.
     Returns:
         Worked: ultimate shear [lbf].
     Raises:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +63,6 @@ def cell_flows(cells: BayCells, *, shear_lbf_in: float) -> CellFlows:
     """Shear flows round an opening that is framed on all sides.
 
     Args:
-        cells: the bay.
         shear_lbf_in: shear flow of the bay before it was opened [lbf/in].
     Returns:
         CellFlows: they assume members along every edge of the opening, from edge to edge of the bay.

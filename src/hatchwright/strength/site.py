@@ -40,12 +40,10 @@ class Site:
     """All that the checks need, derived once from a layout.
 
     Args:
-        layout: as derived.
         sheets: by part name.
         sides: X+, X-, Y+ and Y-.
         cells: the bay cut by the opening; None when the job gives no rows on all four sides.
         edge_in: least distance to an edge less its uncertainty, by part and hole number [in].
-        shop: a shop's own rows, when there are any.
     """
 
     layout: Layout
@@ -87,7 +85,6 @@ def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
 
     Args:
         layout: as derived; measured places stand in it where there are any.
-        shop: a shop's own rows, when there are any.
     Returns:
         Site: frozen.
     Raises:
@@ -131,7 +128,6 @@ def bay_along(rows: tuple[LandmarkRow, ...], opening: Loop, axis: int) -> float 
     """Width of the bay along an axis, between the nearest rows on both sides of the opening.
 
     Args:
-        rows: landmark rows.
         opening: edge of the opening [in].
         axis: 0 for X, 1 for Y.
     Returns:

@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Quantity, Source
 from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import opening_concentration
+from hatchwright.workings import Quantity, Source
 
 _SAME_IN = 1e-6
 

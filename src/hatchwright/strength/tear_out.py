@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from hatchwright.finding import Quantity
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
+from hatchwright.workings import Quantity
 
 
 def tear_out_strength(
@@ -13,10 +13,7 @@ def tear_out_strength(
     """What a sheet carries before the metal between hole and edge shears out.
 
     Args:
-        allowed: of the sheet.
         sheet: its name.
-        thickness_in: its thickness [in].
-        hole_in: diameter of the hole [in].
         edge_in: distance from the hole's centre to the edge, along the load [in].
     Returns:
         Worked: two shear planes from the rim of the hole, the lowest of the forms in use [lbf].

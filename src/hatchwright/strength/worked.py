@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 STATICS = Source("STATICS")
 """For formulas that are equilibrium or elementary strength of materials."""
@@ -19,7 +19,6 @@ class Worked:
 
     Args:
         value: the number [unit].
-        unit: its unit.
         working: how it came about, the last step last; each step that it rests on stands before it.
     """
 
@@ -72,8 +71,6 @@ def work_out(
 
     Args:
         value: the result [unit].
-        unit: its unit.
-        symbol: its symbol.
         formula: in plain symbols.
         values: what was put in; the workings of those that have any come first.
         source: where the formula is published.

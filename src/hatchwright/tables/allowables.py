@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from functools import cache
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.catalog import SHEET_ALLOWABLES
 from hatchwright.tables.materials import SheetMaterial, kind_of
 from hatchwright.tables.table import Row, ShopTables
+from hatchwright.workings import Grade, Source
 
 _STANDS_IN = {"A": ("A", "S"), "B": ("B", "A", "S"), "S": ("S",)}
 """Which statistical basis may stand in for the one asked for."""

@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from math import radians, tan
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.catalog import AC43_TABLE_4_6, HANDBOOK_BEND_RADII
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Row, ShopTables
+from hatchwright.workings import Grade, Source
 
 _SETBACK = Source("AC43.13-1B", "table 4-7, page 4-15")
 _SAME_THICKNESS_IN = 0.0006

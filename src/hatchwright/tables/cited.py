@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.finding import Grade, Source
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.catalog import CLIP_NUTS
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

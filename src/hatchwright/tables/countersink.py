@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import COUNTERSINK_DIAMETERS, COUNTERSINK_THRESHOLDS, DIMPLE_SPREAD
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.drills import drill
 from hatchwright.tables.table import Row, ShopTables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import DRILL_CHAINS
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Row, ShopTables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

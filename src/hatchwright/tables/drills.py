@@ -9,8 +9,8 @@ from functools import cache
 from types import MappingProxyType
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import DRILLS
+from hatchwright.workings import Grade, Source
 
 _FRACTIONS = Source("GEOMETRY", "64ths of an inch, exact")
 

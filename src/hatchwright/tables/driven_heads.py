@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import DRIVEN_HEAD_RATIOS, DRIVEN_HEADS
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS
 from hatchwright.tables.table import DIAMETER_MATCH_IN, Row, ShopTables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

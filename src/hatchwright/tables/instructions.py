@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from functools import cache
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import INSTRUCTIONS
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from functools import cache
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import NAS523_CODES
 from hatchwright.tables.rivet_part import RivetPart
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

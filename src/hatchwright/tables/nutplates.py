@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_FAMILIES, NUTPLATE_THREADS
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

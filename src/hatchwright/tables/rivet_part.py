@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from hatchwright.errors import EntryError, TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import RIVET_ALLOYS, RIVET_HEADS
 from hatchwright.tables.table import Row
+from hatchwright.workings import Grade, Source
 
 DIAMETERS_32NDS = (2, 3, 4, 5, 6, 8, 10, 12)
 """Dash numbers in which solid rivets are made [1/32 in]."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.catalog import FLUSH_RIVET_STRENGTH, RIVET_SHEAR, RIVET_SHEAR_STRESS
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Row, ShopTables
+from hatchwright.workings import Grade
 
 _SAME_THICKNESS_IN = 0.0006
 

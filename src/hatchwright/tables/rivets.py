@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import (
     RIVET_DIAMETERS,
     RIVET_HEAD_SIZES,
@@ -25,6 +24,7 @@ from hatchwright.tables.rivet_part import (
     rivet_heads,
 )
 from hatchwright.tables.table import Row, ShopTables, Table
+from hatchwright.workings import Grade, Source
 
 __all__ = [
     "HeadSize",

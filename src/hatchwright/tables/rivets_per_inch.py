@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.catalog import (
     AC43_TABLE_4_9,
     AC43_TABLE_4_10,

@@ -6,11 +6,11 @@ import re
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import EntryError, TableError
-from hatchwright.finding import Grade, Source
 from hatchwright.tables.catalog import AC43_TABLE_7_1, SCREW_CLEARANCE_DRILLS, SCREW_FAMILIES, SCREW_SIZES
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import parse_length
+from hatchwright.workings import Grade, Source
 
 _LONGEST_TEXT = 40
 

@@ -7,11 +7,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from hatchwright.errors import Fault, TableError
-from hatchwright.finding import Grade
 from hatchwright.tables.catalog import TABLES
 from hatchwright.tables.drills import drill
 from hatchwright.tables.soundness import faults_of
 from hatchwright.tables.table import Row, ShopTables, Table, read_rows, unit_of
+from hatchwright.workings import Grade
 
 LARGEST_FILE_BYTES = 1_000_000
 """No table of a shop is larger; a larger file is something else [bytes]."""

@@ -6,7 +6,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Sequence
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.catalog import (
     INTER_RIVET_ENDS,
     OPENING_STRESS_CONCENTRATION,

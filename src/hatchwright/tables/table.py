@@ -14,7 +14,7 @@ from functools import cache
 from pathlib import Path
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Grade, Source
+from hatchwright.workings import Grade, Source
 
 CITATION = ("source", "place", "edition", "basis")
 """The headings that end every table."""

@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import TableError
-from hatchwright.finding import FLOAT_NOISE, Grade, Source
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.catalog import TEMPORARY_FASTENERS
 from hatchwright.tables.rivets import hole_drill, hole_range
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Source
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,13 +8,14 @@ from threading import Lock
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.page.entry_sheet import EntrySheet, Section
+from hatchwright.page.readings import reading_tables
+from hatchwright.page.screen import ScreenView, screen
+from hatchwright.register import Shelf
 from hatchwright.web.folder import shop
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
-from hatchwright.workflow.entry_sheet import EntrySheet, Section
 from hatchwright.workflow.job_folder import JobFolder, version_of
-from hatchwright.workflow.readings import reading_tables
-from hatchwright.workflow.screen import ScreenView, screen
 
 FORM = "form."
 """What the name of the hidden box begins with that says which form of a section a page shows."""
@@ -31,8 +32,6 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
     """Everything that follows each key: the drawing, the echoes, the faults.
 
     Args:
-        folder: of the job.
-        view: of the job.
         since: version that the page shows, "" for none.
     Returns:
         dict: names that the template uses.
@@ -52,11 +51,7 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
 
 
 def marked_last(name: str) -> frozenset[str] | None:
-    """Codes of the rules that marked a hole of a job when all of it was judged last, None when it never was.
-
-    Args:
-        name: file name of the job.
-    """
+    """Codes of the rules that marked a hole of a job when all of it was judged last, None when it never was."""
     return _last_marked.get(name)
 
 
@@ -75,6 +70,7 @@ def verdict_values(view: ScreenView) -> dict[str, Any]:
         "view": view,
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
+        "shelves": tuple(Shelf),
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
 
@@ -83,7 +79,6 @@ def place_of(fault: Fault, sheet: EntrySheet) -> str:
     """The place on the page where a fault is mended: its box, else the nearest section around it.
 
     Args:
-        fault: of the job.
         sheet: the boxes of the job.
     Returns:
         str: an id on the page.

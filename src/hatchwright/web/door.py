@@ -48,11 +48,7 @@ TOKENS = Tokens()
 
 
 class Door:
-    """Middleware that lets in only a browser that came through the printed address.
-
-    Args:
-        get_response: what comes after.
-    """
+    """Middleware that lets in only a browser that came through the printed address."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response

@@ -14,12 +14,12 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.papers_worker import bundle_name, papers_for_page
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.machines import machines_in
-from hatchwright.workflow.made_papers import PIECES, MadePapers, PaperChoice
 from hatchwright.workflow.printing import PAPERS
 
 KINDS = {

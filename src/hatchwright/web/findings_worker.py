@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from hatchwright.page.screen import Look, ScreenView, screen
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.worker import Worker
-from hatchwright.workflow.screen import Look, ScreenView, screen
 
 WORKER = Worker("findings", is_kept=True)
 
@@ -17,11 +17,7 @@ def judged_view(
     """Judge and draw a job in the worker.
 
     Args:
-        text: of the job file.
         folder: of the job file.
-        name: its file name.
-        look: how it is to be seen.
-        shop: a shop's own rows of the tables, when there are any.
     Returns:
         ScreenView | None: with every finding; None when a later question overtook this one before it was begun.
     Raises:

@@ -21,11 +21,7 @@ CONTENT_POLICY = "; ".join(
 
 
 class StrictHeaders:
-    """Middleware that puts the headers on.
-
-    Args:
-        get_response: what comes after.
-    """
+    """Middleware that puts the headers on."""
 
     def __init__(self, get_response: Callable[[HttpRequest], HttpResponseBase]) -> None:
         self.get_response = get_response

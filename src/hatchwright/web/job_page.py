@@ -12,16 +12,16 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import JobError
+from hatchwright.page.entry_sheet import EntrySheet
+from hatchwright.page.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
+from hatchwright.page.lay_out_sheet import sheet_of
+from hatchwright.page.screen import Look, screen
+from hatchwright.page.unit_switch import with_unit
 from hatchwright.web.answer import answer_values, marked_last, sections_in_another_form, verdict_values
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
-from hatchwright.workflow.entry_sheet import EntrySheet
-from hatchwright.workflow.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
-from hatchwright.workflow.lay_out_sheet import sheet_of
-from hatchwright.workflow.screen import Look, screen
-from hatchwright.workflow.unit_switch import with_unit
 
 _BOX = "job."
 """What the name of every box begins with, so that no box can be taken for anything else."""
@@ -35,7 +35,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     try:
-        view = screen(text, jobs().folder, name, look_kept(request), shop=shop())
+        view = screen(text, jobs().folder, name, look_kept(request), shop=shop(), with_strength=False)
     except JobError:
         return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
     values = {
@@ -95,7 +95,14 @@ def judged(request: HttpRequest, name: str) -> HttpResponse:
 def passed(request: HttpRequest, name: str) -> HttpResponse:
     """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
     try:
-        view = screen(jobs().read(name), jobs().folder, name, look_kept(request), shop=shop(), drawn=False)
+        view = screen(
+            jobs().read(name),
+            jobs().folder,
+            name,
+            look_kept(request),
+            shop=shop(),
+            drawn=False,
+        )
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}

@@ -9,17 +9,19 @@ from django.urls import reverse
 from jinja2 import Environment, StrictUndefined
 
 from hatchwright.errors import Fault
-from hatchwright.finding import Finding, Status, Working, amount_words
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
+from hatchwright.said import Value, said
 from hatchwright.strength.margin_words import margin_words
-from hatchwright.units import MM_PER_IN, decimal_inch, places_to_tell
+from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
+from hatchwright.words.amounts import four_figures
+from hatchwright.words.findings import advice_text, number_said, subject_text
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, line_text
+from hatchwright.workings import Working
 
-WORDS = {
-    Status.STOP: "STOP",
-    Status.UNKNOWN: "CANNOT TELL",
-    Status.CAUTION: "CAUTION",
-    Status.PASS: "OK",
-}
+WORDS = {status: tell(status) for status in Status}
 """The word for each answer; it always stands beside the symbol, and colour never carries the meaning."""
 
 
@@ -35,17 +37,38 @@ def environment(**options: Any) -> Environment:
         **{**options, "undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
     )
     made.globals.update(
-        static=static_address, address=address, csrf_token_of=get_token, WORDS=WORDS, Status=Status
+        static=static_address,
+        address=address,
+        csrf_token_of=get_token,
+        WORDS=WORDS,
+        Status=Status,
+        t=page_text,
     )
     made.filters.update(
         anchor=anchor,
         figure=figure,
         missed=missed_by,
+        subject=subject_text,
+        advice=advice_text,
+        line=line_text,
+        headline=lambda verdict, unit: tell(headline(verdict), unit),
+        number=number_text,
         working=working_words,
         fault=fault_words,
         safety=margin_words,
     )
     return made
+
+
+def page_text(what: str | Value, /, **values: Value) -> str:
+    """A sentence of the catalogue by its id, or a value such as a grade, in words."""
+    return tell(said(what, **values) if type(what) is str else what)
+
+
+def number_text(finding: Finding, unit: Unit) -> str:
+    """Value and limit of a finding, "" where nothing was measured."""
+    told = number_said(finding)
+    return tell(told, unit) if told else ""
 
 
 def address(view: str, **names: Any) -> str:
@@ -75,7 +98,6 @@ def figure(value: float | None, unit: str, job_unit: str = "in", beside: float |
 
     Args:
         value: to be lettered, or None.
-        unit: of the value.
         job_unit: "mm" puts millimetres first, inches in brackets.
         beside: a value that it is set against and must not look like, such as its limit [unit].
     Returns:
@@ -87,7 +109,7 @@ def figure(value: float | None, unit: str, job_unit: str = "in", beside: float |
     if value is None:
         return ""
     if unit != "in":
-        return amount_words(value, unit)
+        return four_figures(value, unit)
     places = places_to_tell(value, beside, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)
     inch = f"{decimal_inch(value, places)} in"
     if job_unit == "in":
@@ -101,7 +123,6 @@ def missed_by(finding: Finding, job_unit: str = "in") -> str:
     """By how much a finding misses its limit, and what the uncertainty makes of it.
 
     Args:
-        finding: any.
         job_unit: unit of the job's bare numbers.
     Returns:
         str: such as ``short by .007 in``; "" when nothing is missed.
@@ -135,8 +156,6 @@ def working_words(working: Working) -> dict[str, str]:
 def fault_words(fault: Fault) -> str:
     """What is wrong with a box, what was given, and what would do.
 
-    Args:
-        fault: of a box.
     Returns:
         str: one to three short sentences.
     """

@@ -11,9 +11,9 @@ from datetime import datetime
 from pathlib import Path
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.page.made_papers import MadePapers, PaperChoice, made_papers
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.worker import Worker
-from hatchwright.workflow.made_papers import MadePapers, PaperChoice, made_papers
 
 WORKER = Worker("papers", is_kept=False)
 

@@ -6,8 +6,8 @@ from collections import OrderedDict
 from threading import Lock
 from typing import Any
 
+from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.web.lettering import anchor, fault_words
-from hatchwright.workflow.entry_sheet import EntrySheet
 
 Said = dict[str, dict[str, Any]]
 """``boxes``: echo or faults and whether they are faults; ``gists`` and ``parts``: of sections, in short and faults."""

@@ -9,12 +9,12 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hatchwright.errors import JobError
+from hatchwright.page.strength_screen import StrengthRequest
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.job_page import look_kept
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.job_folder import version_of
-from hatchwright.workflow.strength_screen import StrengthRequest
 
 _PAPERS = ("letter", "a4")
 
@@ -35,7 +35,9 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
         return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
     if view is None:
         return HttpResponse(status=204)
-    return render(request, "strength.html", {"job_name": name, "strength": view, "sizes": _PAPERS})
+    return render(
+        request, "strength.html", {"job_name": name, "strength": view, "units": view.unit, "sizes": _PAPERS}
+    )
 
 
 @require_safe

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from hatchwright.strength.opening_analysis import OpeningAnalysis
-from hatchwright.web.worker import Worker
-from hatchwright.workflow.strength_screen import (
+from hatchwright.page.strength_screen import (
     StrengthPapers,
     StrengthRequest,
     StrengthView,
     print_strength,
     view_strength,
 )
+from hatchwright.strength.opening_analysis import OpeningAnalysis
+from hatchwright.web.worker import Worker
 
 WORKER = Worker("strength", is_kept=True)
 
@@ -23,8 +23,6 @@ _earlier: OpeningAnalysis | None = None
 def strength_view(asked: StrengthRequest) -> StrengthView | None:
     """Analyse a job in the worker.
 
-    Args:
-        asked: the job.
     Returns:
         StrengthView | None: None when a later question overtook this one before it was begun.
     Raises:
@@ -37,8 +35,6 @@ def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> S
     """Set the report of a job on paper in the worker.
 
     Args:
-        asked: the job.
-        stamp: when it is made.
         paper: "letter" or "a4".
     Returns:
         StrengthPapers: or why there are none.

@@ -35,10 +35,7 @@ def trouble(
     """A page that says what went wrong and what to do.
 
     Args:
-        request: as it came.
-        status: of the answer.
         what: went wrong, in plain words.
-        faults: to be listed.
         remedy: what to do next.
     Returns:
         HttpResponse: the page.

@@ -14,7 +14,7 @@ from multiprocessing.context import SpawnProcess
 from typing import Any, TypeVar
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.workflow.worker_environment import set_worker_environment
+from hatchwright.search.worker_environment import set_worker_environment
 
 _YIELDS = 19
 NICE = "HATCHWRIGHT_NICE"
@@ -54,7 +54,6 @@ class Worker:
 
         Args:
             call: a function that stands in a module; it and its values, and its answer, travel between processes.
-            *values: given to it.
             is_wanted: whether somebody still waits for the answer; asked again and again.
         Returns:
             Answer | None: None when nobody waited for it any more.
@@ -76,7 +75,6 @@ class Worker:
 
         Args:
             call: as for `ask`.
-            *values: given to it.
         Returns:
             Answer | None: None when a later question overtook this one before it was begun.
         Raises:

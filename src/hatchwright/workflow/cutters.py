@@ -6,13 +6,14 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.cutter_shelf import read_shelf
 from hatchwright.job.file import load_text
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.cutter_fit import tool_findings
+from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
 from hatchwright.workflow.finding_values import finding_values
@@ -27,7 +28,6 @@ class ToolAnswer:
     """One tool, judged for a job.
 
     Args:
-        tool: of the shelf.
         findings: of a cutter all of the making, as of the job's own cutter; of a hand tool T3xx.
         unit: that the job tells lengths in.
     """
@@ -77,8 +77,6 @@ def _findings(drawn: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
 def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
     """Turn the answers into plain values for programs.
 
-    Args:
-        answers: judged.
     Returns:
         dict: `schema`, `tools`.
     """
@@ -89,7 +87,7 @@ def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
                 "name": answer.tool.name,
                 "kind": answer.tool.kind,
                 "worst": str(answer.worst),
-                "findings": [finding_values(finding) for finding in answer.findings],
+                "findings": [finding_values(finding, answer.unit) for finding in answer.findings],
             }
             for answer in answers
         ],

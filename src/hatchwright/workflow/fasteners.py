@@ -10,12 +10,12 @@ from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
+from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
+from hatchwright.making.fastener_choice import RivetChoice, rivet_choices
+from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.hole_work import LayerWork
 from hatchwright.rules.check import check
 from hatchwright.tables.cited import Cited
-from hatchwright.tooling.cover_hardware import Counted, CoverHardware, cover_hardware
-from hatchwright.tooling.fastener_choice import RivetChoice, rivet_choices
-from hatchwright.tooling.hole_aids import missed_by
-from hatchwright.tooling.hole_work import LayerWork
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 
@@ -34,7 +34,6 @@ class FastenerReport:
     """The fasteners of a job.
 
     Args:
-        job: as entered.
         rivets: one choice for each kind, stack and way of taking the head.
         cover: what holds the cover, None without screws.
         weight: of the whole change, each side.
@@ -80,8 +79,6 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
 def fastener_values(report: FastenerReport) -> dict[str, Any]:
     """Turn a report into plain values.
 
-    Args:
-        report: of a job.
     Returns:
         dict: `schema`, `job`, `rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`,
             `findings`.
@@ -103,7 +100,7 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
         "net_mass_lb": report.weight.total_lb,
         "uncertainty_lb": report.weight.uncertainty_lb,
         "not_weighed": list(report.weight.not_weighed),
-        "findings": [finding_values(finding) for finding in report.judged],
+        "findings": [finding_values(finding, report.job.unit) for finding in report.judged],
     }
 
 

@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from typing import Any
 
-from hatchwright.finding import Finding, Working
+from hatchwright.finding import Finding
+from hatchwright.units import Unit
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.workings import Working
 
 
-def finding_values(finding: Finding) -> dict[str, Any]:
+def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:
     """Turn one finding into plain values.
 
-    Args:
-        finding: of a rule.
     Returns:
         dict: as documented.
     """
     return {
         "code": finding.code,
         "status": str(finding.status),
-        "subject": finding.subject,
+        "subject": subject_text(finding, unit),
         "holes": list(finding.holes),
         "value": finding.value,
         "limit": finding.limit,
@@ -28,7 +29,7 @@ def finding_values(finding: Finding) -> dict[str, Any]:
         "place": list(finding.place) if finding.place else None,
         "source": {"key": finding.source.key, "place": finding.source.place},
         "grade": str(finding.grade),
-        "advice": finding.advice,
+        "advice": advice_text(finding, unit),
         "readings": list(finding.readings),
         "working": [working_values(working) for working in finding.working],
     }

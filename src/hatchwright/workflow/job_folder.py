@@ -69,8 +69,6 @@ class _Last:
 def version_of(text: str) -> str:
     """A short name for exactly this text.
 
-    Args:
-        text: of a job.
     Returns:
         str: 20 hexadecimal digits.
     """
@@ -107,8 +105,6 @@ class JobFolder:
     def path(self, name: str) -> Path:
         """The file of a job.
 
-        Args:
-            name: its file name.
         Returns:
             Path: right in the folder.
         Raises:
@@ -124,8 +120,6 @@ class JobFolder:
     def read(self, name: str) -> str:
         """The text of a job.
 
-        Args:
-            name: its file name.
         Returns:
             str: as it is on disk.
         Raises:
@@ -162,7 +156,6 @@ class JobFolder:
         """Change a job's text and save it at once.
 
         Args:
-            name: file name.
             hand: who enters it.
             change: from the present text to the new one.
         Returns:
@@ -193,7 +186,6 @@ class JobFolder:
         """Put the text before the last step back.
 
         Args:
-            name: file name.
             base: version that the page shows.
         Returns:
             str: the text that is now on disk; the same when there is nothing to undo.
@@ -216,7 +208,6 @@ class JobFolder:
         """Put back what was undone last.
 
         Args:
-            name: file name.
             base: version that the page shows.
         Returns:
             str: the text that is now on disk; the same when there is nothing to put back.
@@ -237,8 +228,6 @@ class JobFolder:
     def steps(self, name: str) -> tuple[int, int]:
         """How many steps can be undone, and how many put back.
 
-        Args:
-            name: file name.
         Returns:
             tuple: undo, redo.
         """
@@ -247,8 +236,6 @@ class JobFolder:
     def earlier_texts(self, name: str) -> tuple[str, ...]:
         """Earlier texts of a job, the latest first.
 
-        Args:
-            name: file name.
         Returns:
             tuple: as many as are kept.
         """

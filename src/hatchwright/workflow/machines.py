@@ -14,8 +14,6 @@ MACHINES = "machines"
 def machines_in(folder: Path) -> tuple[str, ...]:
     """List the machine files.
 
-    Args:
-        folder: of the jobs.
     Returns:
         tuple[str, ...]: file names in alphabetical order; whether each can be read is told when it is used.
     """
@@ -25,9 +23,6 @@ def machines_in(folder: Path) -> tuple[str, ...]:
 def machine_named(folder: Path, name: str) -> Machine:
     """Read one of the machine files.
 
-    Args:
-        folder: of the jobs.
-        name: its file name.
     Returns:
         Machine: sound as far as a machine can be by itself.
     Raises:

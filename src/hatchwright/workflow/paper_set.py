@@ -9,44 +9,35 @@ from datetime import datetime
 
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.writers import AnyPaper, Format, file_suffix, write
-from hatchwright.job.other_side import other_side
-from hatchwright.workflow.examine import Examination, examine
+from hatchwright.words.verdict import stop_text
+from hatchwright.workflow.examine import Examination
 
 _LONGEST_STEM = 60
-
-
-def sides_of(examination: Examination) -> tuple[Examination, ...]:
-    """The job itself, and that of the other side when both get the opening.
-
-    Args:
-        examination: of the job as entered.
-    Returns:
-        tuple[Examination, ...]: one or two.
-    """
-    job = examination.job
-    if job.aircraft.side == "centre" or not job.aircraft.both_sides:
-        return (examination,)
-    return examination, examine(other_side(job), examination.layout.shop)
 
 
 def date_words(stamp: datetime) -> str:
     """The date and time as papers print it.
 
-    Args:
-        stamp: when the papers are made.
     Returns:
         str: such as ``2026-03-01 10:00 UTC``.
     """
     return stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
 
 
+def issue_words(examination: Examination, stamp: datetime) -> str:
+    """When a paper was made, and the mark of the answers that it rests on: another mark in the job makes it an old one.
+
+    Returns:
+        str: such as ``2026-03-01 10:00 UTC, ANSWERS DC1068DC``.
+    """
+    return f"{date_words(stamp)}, ANSWERS {examination.verdict.mark}"
+
+
 def stem_of(examination: Examination, stem: str = "") -> str:
     """What the names of a job's files begin with.
 
     Args:
-        examination: of the job.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         str: plain letters, figures, hyphens and underscores only.
@@ -58,13 +49,10 @@ def stem_of(examination: Examination, stem: str = "") -> str:
 def carried(sheet: Sheet, examination: Examination) -> Sheet:
     """A drawing that goes to the aircraft: it says itself what must be settled before anything is cut.
 
-    Args:
-        sheet: the drawing.
-        examination: of the side that it shows.
     Returns:
         Sheet: the same with the stop box when something stops.
     """
-    return replace(sheet, stop=stop_words(examination.worst_first()))
+    return replace(sheet, stop=stop_text(examination.verdict))
 
 
 def files_of(
@@ -80,12 +68,9 @@ def files_of(
     """Write one drawing, each file read back.
 
     Args:
-        sheet: the drawing.
         name: what it is, such as LAYOUT.
         examination: whose side goes into the name.
         stem: what the names begin with.
-        stamp: when the papers are made.
-        paper: what the printer takes.
         kinds: formats to write it in, all of them when not given.
     Returns:
         dict[str, bytes]: file name, such as ``wing_LAYOUT_LEFT_IN.dxf``, to its bytes.

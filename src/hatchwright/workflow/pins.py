@@ -12,19 +12,20 @@ from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
-from hatchwright.tooling.curved_findings import curved_findings
-from hatchwright.tooling.guide_template import job_chain
-from hatchwright.tooling.pin_findings import pin_findings
-from hatchwright.tooling.pin_layout import PinLayout, pin_layout
-from hatchwright.tooling.pin_notes import stage_notes
-from hatchwright.tooling.pin_runs import Run, runs_of
-from hatchwright.tooling.template_findings import template_findings
+from hatchwright.judged import Status
+from hatchwright.making.pins.findings import pin_findings
+from hatchwright.making.pins.notes import stage_notes
+from hatchwright.making.pins.pin_layout import PinLayout, pin_layout
+from hatchwright.making.pins.runs import Run, runs_of
+from hatchwright.making.template.curved_findings import curved_findings
+from hatchwright.making.template.findings import template_findings
+from hatchwright.making.template.guide_template import job_chain
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, stem_of
 from hatchwright.workflow.template_files import refuse_forbidden, sound_chain
 
 SCHEMA = 1
@@ -36,8 +37,6 @@ class PinReport:
     """Pins, judged.
 
     Args:
-        job: as entered.
-        pins: planned.
         findings: T5xx.
         notes: what to do in each stage.
         runs: how the cutter gets to the stretches of each stage.
@@ -78,7 +77,7 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
         )
         raise JobError((fault,), where=path.name)
     forbidding = (*template_findings(layout, chain), *curved_findings(layout))
-    refuse_forbidden(forbidding, side=layout.job.aircraft.side)
+    refuse_forbidden(forbidding, side=layout.job.aircraft.side, unit=layout.job.unit)
     pins = pin_layout(layout, chain)
     runs = runs_of(layout, chain, pins)
     return PinReport(
@@ -92,9 +91,7 @@ def pin_files(
     """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
 
     Args:
-        examination: of the job as entered.
         stamp: when they are made; the same time makes the same bytes.
-        paper: what the printer takes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's too when both get the opening.
@@ -105,7 +102,7 @@ def pin_files(
     """
     start, date = stem_of(examination, stem), date_words(stamp)
     made: dict[str, bytes] = {}
-    for one in sides_of(examination):
+    for one in examination.sides:
         chain = sound_chain(one)
         drawn = pin_sheets(one.layout, chain, pin_layout(one.layout, chain), date=date)
         sheets = tuple(carried(sheet, one) for sheet in drawn)
@@ -121,8 +118,6 @@ def pin_files(
 def pin_values(report: PinReport) -> dict[str, Any]:
     """Turn a pin report into plain values for programs.
 
-    Args:
-        report: judged.
     Returns:
         dict: `schema`, `pins`, `stages`, `clamps_in`, `findings`, `must_stop`.
     """
@@ -159,6 +154,6 @@ def pin_values(report: PinReport) -> dict[str, Any]:
             )
         ],
         "clamps_in": [list(pin.place) for pin in pins.clamps],
-        "findings": [finding_values(finding) for finding in report.findings],
+        "findings": [finding_values(finding, report.job.unit) for finding in report.findings],
         "must_stop": report.must_stop,
     }

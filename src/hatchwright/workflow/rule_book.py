@@ -9,6 +9,7 @@ from hatchwright.errors import EntryError
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 from hatchwright.rules.wording import sentence
+from hatchwright.words.tell import tell
 from hatchwright.workflow.finding_codes import MAKING, STRENGTH
 
 FAMILIES = {
@@ -30,10 +31,8 @@ class RuleEntry:
     """One rule as the book has it.
 
     Args:
-        code: stable code.
         family: what its family is about.
         title: in the trade's words.
-        says: what it says.
         limits: each number that it judges by, with source and grade.
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: what else it rests on, with source and grade.
@@ -54,8 +53,8 @@ def rule_book() -> tuple[RuleEntry, ...]:
         RuleEntry(
             code=rule.code,
             family=FAMILIES[rule.code[:2]],
-            title=rule.title,
-            says=rule.says,
+            title=tell(rule.entry.title),
+            says=tell(rule.entry.asks),
             limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
             rests_on=tuple(f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rule.bases()),
             readings=rule.readings,

@@ -3,35 +3,26 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from hatchwright.finding import Finding, Status
 from hatchwright.job.job import Job
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.rules.mount_loads import mount_findings
+from hatchwright.search.strength_answer import StrengthAnswer, answer_of
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
-from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport, strength_report
+from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
 """Number of the strength report's own schema."""
-
-
-@dataclass(frozen=True, slots=True)
-class StrengthAnswer:
-    """A job with its strength report."""
-
-    job: Job
-    layout: Layout
-    report: StrengthReport
 
 
 def analyse_strength(
@@ -74,8 +65,6 @@ def strength_of(
     """Analyse the strength of a job.
 
     Args:
-        job: a sound job.
-        shop: a shop's own rows of the tables, when there are any.
         elements: how the finite elements are asked, None to leave them away.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
@@ -86,36 +75,9 @@ def strength_of(
     return answer_of(lay_out(job, shop), elements)
 
 
-def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnswer:
-    """Analyse the strength of what is laid out already.
-
-    Args:
-        layout: as derived.
-        elements: how the finite elements are asked, None to leave them away.
-    Returns:
-        StrengthAnswer: without loads it says nothing about strength.
-    Raises:
-        TableError: a sheet has no allowables.
-    """
-    report = strength_report(layout, layout.shop, elements)
-    if layout.shop and report.inputs:
-        report = replace(report, inputs=(*report.inputs, f"the shop's own rows: {layout.shop.words}"))
-    return StrengthAnswer(layout.job, layout, _with_mount(report, mount_findings(layout)))
-
-
-def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthReport:
-    """What a mounted part must be shown to hold; without loads of the skin it is only named among what is left out."""
-    if report.basis == "none":
-        lines = tuple(f"mounted part, {one.code}: {one.subject}" for one in asked)
-        return replace(report, not_analysed=(*report.not_analysed, *lines))
-    return replace(report, findings=(*report.findings, *asked))
-
-
 def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
     """Turn an answer into plain values.
 
-    Args:
-        answer: of a job.
     Returns:
         dict: as documented; margins, findings and elements stay empty without loads.
     """
@@ -134,11 +96,11 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         "basis": report.basis,
         "summary": {"words": report.summary, "must_refer": report.must_refer, "must_stop": report.must_stop}
         | _count(report),
-        "gate": [finding_values(finding) for finding in report.gate],
+        "gate": [finding_values(finding, job.unit) for finding in report.gate],
         "inputs": list(report.inputs),
         "assumptions": list(report.assumptions),
         "margins": [_margin(margin) for margin in report.margins],
-        "findings": [finding_values(finding) for finding in report.findings],
+        "findings": [finding_values(finding, job.unit) for finding in report.findings],
         "elements": _elements(report.analysis) if report.analysis else None,
         "not_analysed": list(report.not_analysed),
     }

@@ -9,11 +9,11 @@ from hatchwright.documents.strength_report import strength_paper, strength_paper
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.strength_pictures import pictures_of
 from hatchwright.errors import SolveError
+from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
 from hatchwright.workflow.printing import paper_of
-from hatchwright.workflow.strength import StrengthAnswer
 
 MOST_CASES = 4
 """Cases that get pictures: those with the hardest worked rivets; the rest are in the table."""
@@ -60,8 +60,6 @@ def strength_papers(
 def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
     """Cases, that with the hardest worked rivet first.
 
-    Args:
-        analysis: of a job.
     Returns:
         list: all of them.
     """

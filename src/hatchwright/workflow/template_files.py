@@ -9,21 +9,24 @@ from typing import Any
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.page_frame import side_word
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.template_holes_view import drilled_through, template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
 from hatchwright.drawings.writers.three_mf import CHORD_ERROR_IN
 from hatchwright.errors import ExportError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Status
+from hatchwright.making.cutter.remnants import remnants
+from hatchwright.making.template.guide_template import GuideChain, flat_size, least_corner
+from hatchwright.making.template.holes import through_which
+from hatchwright.making.template.part import template_part
 from hatchwright.shapes.solid import plate_solid
-from hatchwright.tooling.guide_template import GuideChain, flat_size, least_corner
-from hatchwright.tooling.remnants import remnants
-from hatchwright.tooling.template_holes import through_which
-from hatchwright.tooling.template_part import template_part
+from hatchwright.units import Unit
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -49,7 +52,6 @@ def template_files(
     """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
 
     Args:
-        examination: of the job as entered.
         stamp: when it is made; the same time makes the same bytes.
         paper: what the printer takes; the sheet is not to scale and needs no correction.
         stem: name of the job file without its ending, "" to take the job's title.
@@ -61,10 +63,10 @@ def template_files(
             read back as it was drawn; nothing is returned then.
     """
     start = stem_of(examination, stem)
-    sides = [(one, sound_chain(one)) for one in sides_of(examination)]
+    sides = [(one, sound_chain(one)) for one in examination.sides]
     made: dict[str, bytes] = {}
     for one, chain in sides:
-        sheet = carried(template_sheet(one.layout, chain, one.findings, date=date_words(stamp)), one)
+        sheet = carried(template_sheet(one.layout, chain, one.findings, date=issue_words(one, stamp)), one)
         made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=paper)
         made |= _sketches(one, chain, stem=start, stamp=stamp, paper=paper.plain)
         if printable:
@@ -76,7 +78,7 @@ def _sketches(
     examination: Examination, chain: GuideChain, *, stem: str, stamp: datetime, paper: Paper
 ) -> dict[str, bytes]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
-    date = date_words(stamp)
+    date = issue_words(examination, stamp)
     drawn = (
         deviation_sheet(examination.layout, chain, date=date),
         template_holes_sheet(examination.layout, chain, date=date),
@@ -100,7 +102,7 @@ def _printable(examination: Examination, chain: GuideChain) -> bytes:
         thickness_in=job.template.thickness.inch,
         chord_error_in=CHORD_ERROR_IN,
     )
-    stop = stop_words(examination.worst_first())
+    stop = stop_text(examination.verdict)
     title = f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
     return write_solid(body, title=f"STOP: {title}" if stop else title, description=stop)
 
@@ -108,14 +110,12 @@ def _printable(examination: Examination, chain: GuideChain) -> bytes:
 def sound_chain(examination: Examination) -> GuideChain:
     """The template of a job, unless a finding forbids it.
 
-    Args:
-        examination: of the job.
     Returns:
         GuideChain: sound.
     Raises:
         ExportError: there is none, it does not fit, or it would cut metal beyond the line.
     """
-    refuse_forbidden(examination.findings, side=examination.job.aircraft.side)
+    refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
     if examination.chain is None:
         missing = "cutter" if examination.job.cutter is None else "template"
         raise ExportError(
@@ -126,7 +126,7 @@ def sound_chain(examination: Examination) -> GuideChain:
     return examination.chain
 
 
-def refuse_forbidden(findings: Iterable[Finding], *, side: str) -> None:
+def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> None:
     """Refuse to go on when a finding forbids the template.
 
     Args:
@@ -138,7 +138,8 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str) -> None:
     for finding in findings:
         if finding.code in _FORBIDDING and finding.status is Status.STOP:
             raise ExportError(
-                f"no template is offered ({finding.code}, {finding.subject}): {finding.advice.rstrip('.')}",
+                f"no template is offered ({finding.code}, {subject_text(finding, unit)}): "
+                + advice_text(finding, unit).rstrip("."),
                 where=f"template, {side} side",
                 remedy=_FORBIDDING[finding.code],
             )
@@ -147,12 +148,10 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str) -> None:
 def template_stops(examination: Examination) -> tuple[Finding, ...]:
     """What must be settled before the templates of a job are used: what their stop boxes count.
 
-    Args:
-        examination: of the job as entered.
     Returns:
         tuple: the worst first, of the other side what is not said of the first.
     """
-    judged = [finding for one in sides_of(examination) for finding in one.worst_first()]
+    judged = [finding for one in examination.sides for finding in one.worst_first()]
     told = {(finding.code, finding.subject, finding.advice): finding for finding in reversed(judged)}
     stops = [
         finding for finding in reversed(told.values()) if finding.status in (Status.STOP, Status.UNKNOWN)
@@ -164,15 +163,14 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     """Turn what was made into plain values for programs.
 
     Args:
-        examination: of the job.
         files: names of the files that were written.
     Returns:
         dict: `schema`, `stops`, `templates` of the sides, `files`.
     """
     return {
         "schema": SCHEMA,
-        "stops": [finding_values(finding) for finding in template_stops(examination)],
-        "templates": [_side_values(one, sound_chain(one)) for one in sides_of(examination)],
+        "stops": [finding_values(finding, examination.job.unit) for finding in template_stops(examination)],
+        "templates": [_side_values(one, sound_chain(one)) for one in examination.sides],
         "files": list(files),
     }
 
@@ -204,5 +202,5 @@ def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
                 drilled_through(examination.layout, chain, template_part(examination.layout, chain))
             ).items()
         ],
-        "findings": [finding_values(finding) for finding in made],
+        "findings": [finding_values(finding, examination.job.unit) for finding in made],
     }

@@ -6,11 +6,12 @@ from pathlib import Path
 
 from hatchwright.drawings.layers import Layer
 from hatchwright.errors import EntryError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.dxf_loop import read_closed
+from hatchwright.judged import Status
+from hatchwright.making.template.key_findings import holes_laid_on, laid_on
+from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.shapes.profile import Loop, profile_of
-from hatchwright.tooling.key_findings import holes_laid_on, laid_on
-from hatchwright.tooling.template_part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.template_files import sound_chain
 
@@ -23,7 +24,6 @@ def in_hand(examination: Examination, path: Path) -> tuple[Finding, ...]:
 
     Args:
         examination: of the job, on the side that the template is to be laid on.
-        path: the file.
     Returns:
         tuple: T802, a stop when its edges or its key are not those of the job as it is now; where they are, T803 on
             its holes too.

@@ -13,18 +13,20 @@ from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
-from hatchwright.finding import Finding, Status
+from hatchwright.finding import Finding
 from hatchwright.job.file import edited, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
+from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.tooling.guide_template import GuideChain, job_chain, least_corner
-from hatchwright.tooling.trial import Regenerated, Trial, evaluate, piece_for, regenerated
-from hatchwright.tooling.trial_findings import trial_findings
-from hatchwright.tooling.trial_piece import PieceKind
-from hatchwright.tooling.trial_sheet import trial_sheet
+from hatchwright.making.template.guide_template import GuideChain, job_chain, least_corner
+from hatchwright.making.trial.findings import trial_findings
+from hatchwright.making.trial.piece import PieceKind
+from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
+from hatchwright.making.trial.trial_sheet import trial_sheet
 from hatchwright.units import Unit, length_words, parse_length
+from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -42,8 +44,6 @@ class TrialReport:
     """A trial, judged.
 
     Args:
-        job: whose cutter was tried.
-        trial: what the readings say.
         findings: T2xx.
         anew: the job with the real offset, None when a finding stops.
         template: the template that follows from it, None when there is none.
@@ -101,7 +101,6 @@ def trial_files(
         kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
         stamp: when it is made; the same time makes the same bytes.
-        paper: what the printer takes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         dict[str, bytes]: file name to its bytes.
@@ -169,13 +168,19 @@ def take_over(path: Path, report: TrialReport) -> None:
 
     Args:
         path: the job file.
-        report: of its trial.
     Raises:
         JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
     """
     if report.anew is None:
         raise JobError(
-            tuple(Fault(finding.code, finding.subject, remedy=finding.advice) for finding in report.stops),
+            tuple(
+                Fault(
+                    finding.code,
+                    subject_text(finding, report.job.unit),
+                    remedy=advice_text(finding, report.job.unit),
+                )
+                for finding in report.stops
+            ),
             where="not taken over",
         )
     changes = {
@@ -191,8 +196,6 @@ def take_over(path: Path, report: TrialReport) -> None:
 def trial_values(report: TrialReport) -> dict[str, Any]:
     """Turn a trial into plain values for programs.
 
-    Args:
-        report: judged.
     Returns:
         dict: `schema`, `offset`, `template`, `findings`, `must_stop`, `may_take_over`.
     """
@@ -216,7 +219,7 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
         "template": _template_values(report.anew, report.template) if report.anew else None,
         "turn_deg": None if turn is None else math.degrees(turn.size_in),
         "corner_radius_in": None if corner is None else corner.radius_in,
-        "findings": [finding_values(finding) for finding in report.findings],
+        "findings": [finding_values(finding, report.job.unit) for finding in report.findings],
         "must_stop": report.must_stop,
         "may_take_over": report.anew is not None,
     }

@@ -29,7 +29,6 @@ def corrected(paper: Paper, *, short_in: float, long_in: float, bars: tuple[str,
     """Paper on which pages come out true from a printer that is off.
 
     Args:
-        paper: what the printer takes.
         short_in: what the 6.000 in bar along the short side of the paper measured [in].
         long_in: what the one along its long side measured [in].
         bars: what to call the two in messages.

@@ -42,8 +42,6 @@ _BLACK = 7
 def dxf_of(sheet: Sheet) -> bytes:
     """Write a sheet as a machine file.
 
-    Args:
-        sheet: the drawing.
     Returns:
         bytes: the DXF file, the same for the same sheet.
     """

@@ -44,9 +44,6 @@ _NOT_TO_SCALE = "NOT TO SCALE"
 def front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
     """The pages to read first; none when one full-size page says it all.
 
-    Args:
-        sheet: the drawing.
-        paper: the paper.
     Returns:
         tuple[Page, ...]: upright pages.
     Raises:

@@ -14,9 +14,6 @@ from hatchwright.drawings.writers.tile_pages import tile_pages
 def pages_of(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
     """Lay a sheet over pages.
 
-    Args:
-        sheet: the drawing.
-        paper: the paper.
     Returns:
         tuple[Page, ...]: pages of notes and tables if there are any, then the tiles row by row.
     Raises:

@@ -35,8 +35,6 @@ def pdf_of(sheet: Sheet, paper: AnyPaper = Paper.LETTER, *, made_at: datetime | 
     """Write a sheet as true-size pages.
 
     Args:
-        sheet: the drawing.
-        paper: what the printer takes.
         made_at: date and time kept in the file; none is kept when not given.
     Returns:
         bytes: the PDF file, the same for the same sheet, paper and time.

@@ -41,8 +41,6 @@ _FALLBACK_FAMILIES = "Verdana, sans-serif"
 def svg_of(sheet: Sheet) -> bytes:
     """Write a sheet as a true-size file.
 
-    Args:
-        sheet: the drawing.
     Returns:
         bytes: the SVG file, with title block, legend, notes, tables and check square.
     """
@@ -62,8 +60,6 @@ def svg_of(sheet: Sheet) -> bytes:
 def screen_svg_of(sheet: Sheet) -> str:
     """Write the drawing alone for a page: it fills the width it is given; the page's style keeps its lines thin.
 
-    Args:
-        sheet: the drawing.
     Returns:
         str: an ``svg`` element without title block and tables, which a page shows in its own way. Its view box is
             also its ``data-close`` and holds the new parts and what is short; ``data-whole`` holds the bay too.
@@ -81,8 +77,6 @@ def screen_svg_of(sheet: Sheet) -> str:
 def picture_svg_of(sheet: Sheet) -> bytes:
     """Write the drawing alone as a picture to be set into a paper at any size, its lines and letters with it.
 
-    Args:
-        sheet: the drawing.
     Returns:
         bytes: the SVG file without title block, legend and tables; one user unit is 1 in at full size.
     """

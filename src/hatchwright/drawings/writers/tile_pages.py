@@ -63,9 +63,6 @@ _AROUND_IN = 0.15
 def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, Tiling]:
     """Lay a sheet over as few pages as the paper allows, upright or lying.
 
-    Args:
-        sheet: the drawing.
-        paper: the paper.
     Returns:
         tuple: width and height of the paper as it lies [in], the page's window [in], and the division of the sheet.
     Raises:
@@ -86,8 +83,6 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     """The full-size pages of a sheet, row by row.
 
     Args:
-        sheet: the drawing.
-        paper: the paper.
         before: how many pages come before them.
     Returns:
         tuple[Page, ...]: one page a tile.

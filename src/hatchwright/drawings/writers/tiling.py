@@ -129,7 +129,6 @@ def refuse_too_many(tiling: Tiling, *, where: str) -> None:
     """Refuse a division that nobody would join by hand.
 
     Args:
-        tiling: the division.
         where: what is divided.
     Raises:
         ExportError: more tiles than a person will join.

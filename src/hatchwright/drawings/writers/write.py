@@ -29,8 +29,6 @@ def write(
     """Write a sheet and read the file back before it is offered.
 
     Args:
-        sheet: the drawing.
-        kind: the format.
         paper: what the printer takes; PDF only.
         made_at: date and time kept in the file; PDF only, none is kept when not given.
     Returns:
@@ -72,8 +70,6 @@ def file_suffix(sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER) -
     """What a file name ends in, so that the unit or the paper is told before the file is opened.
 
     Args:
-        sheet: the drawing.
-        kind: the format.
         paper: what the printer takes; PDF only.
     Returns:
         str: such as ``_IN.dxf``, ``_MM.svg`` or ``_LETTER.pdf``.

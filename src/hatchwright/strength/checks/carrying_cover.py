@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.strength.checks.cover import screw_strength
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.fastener_load import FastenerLoad
@@ -12,6 +13,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.site import Site, section_width_in
 from hatchwright.strength.worked import work_out
+from hatchwright.workings import Grade, Quantity, Source
 
 _ELEMENTS = Source("ELASTICITY", "finite elements, docs/theory/fem.md")
 
@@ -22,7 +24,6 @@ def carrying_cover_margins(site: Site, found: CaseAnalysis, factors: Factors) ->
     Args:
         site: with the cover.
         found: one case, in one state of the cover.
-        factors: of the job.
     Yields:
         Margin: S804 hardest worked screw, S805 metal of the cover across its middle; none when it carries nothing.
     """
@@ -95,7 +96,7 @@ def carrying_cover_finding() -> Finding:
     Returns:
         Finding: S815, always a caution.
     """
-    return Finding(
+    return stated(
         code="S815",
         status=Status.CAUTION,
         subject="the cover carries load, as chosen",

@@ -7,7 +7,6 @@ import math
 from collections.abc import Iterator, Sequence
 
 from hatchwright.errors import HatchwrightError
-from hatchwright.finding import Grade, Quantity, Source
 from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole
 from hatchwright.strength.bearing import bearing_strength
@@ -21,6 +20,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Grade, Quantity, Source
 
 _OF_JOB = Source("JOB-FILE", "loads.cover")
 
@@ -30,8 +30,6 @@ def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 
     Args:
         site: with a cover, or without one.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S601 plate under air load, S602 screws in tension, S603 and S604 screws
             under the load that the cover draws, without clearance and centred in their holes.
@@ -152,7 +150,6 @@ def screw_strength(site: Site, screws: Sequence[Hole]) -> tuple[Worked | None, s
 
     Args:
         site: with the job, which gives the shear of one screw.
-        screws: to be compared.
     Returns:
         tuple: the lowest of shear and of bearing in each sheet [lbf], None when it cannot be had; and then why.
     """

@@ -10,7 +10,8 @@ import numpy as np
 from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
 from hatchwright.fem.running import row_loads
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.factors import Factors
@@ -19,6 +20,7 @@ from hatchwright.strength.opening_analysis import CaseAnalysis, EdgePeak, Openin
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.workings import Grade, Quantity, Source
 
 ELEMENTS = Source("ELASTICITY", "finite elements, docs/theory/fem.md")
 
@@ -31,8 +33,6 @@ def element_margins(
     Args:
         site: with sheets and edge distances.
         joints: what each rivet may carry, by its number.
-        analysis: of that site.
-        factors: of the job.
     Yields:
         Margin: S801 hardest worked rivet at limit load, S802 skin between the rivets of a row, S803 buckling of the
             reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal.
@@ -84,7 +84,7 @@ def _hardest_at_full_strength(margin: Margin) -> Finding:
     """With the whole skin at its own strength metal yields and rivets even out, so the elastic load only
     cautions.
     """
-    return Finding(
+    return stated(
         code="S814",
         status=Status.PASS if margin.ratio is not None and margin.ratio >= 0 else Status.CAUTION,
         subject=f"{margin.case}: {margin.subject}, limit load",
@@ -179,8 +179,6 @@ def element_findings(
     Args:
         site: with sheets.
         joints: what each rivet may carry, by its number.
-        analysis: of that site.
-        factors: of the job.
     Yields:
         Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
             sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
@@ -196,7 +194,7 @@ def element_findings(
     if analysis.covered:
         yield carrying_cover_finding()
     for caution in analysis.cautions:
-        yield Finding(
+        yield stated(
             code="S813", status=Status.CAUTION, subject=caution, value=None, limit=None, unit="",
             source=ELEMENTS, grade=Grade.COMPUTED,
         )  # fmt: skip
@@ -210,7 +208,7 @@ def refused_finding(error: SolveError) -> Finding:
     Returns:
         Finding: S816, unknown: what hand methods cannot see stays open.
     """
-    return Finding(
+    return stated(
         code="S816",
         status=Status.UNKNOWN,
         subject=f"the finite elements could not be carried through: {error.where}: {error.what}",
@@ -230,7 +228,7 @@ def _edge(found: CaseAnalysis, limit_psi: float, source: Source, grade: Grade, f
     )
     over = after.value > limit_psi
     x, y = found.after.place_in
-    return Finding(
+    return stated(
         code="S811",
         status=Status.CAUTION if over else Status.PASS,
         subject=f"{found.name}: stress at the edge with the doubler, limit load; {before.value:.0f} psi without",
@@ -284,7 +282,7 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
         *(Quantity(one.state.name.lower().replace("_", " "), one.factor, "") for one in factors if one),
         source=ELEMENTS, grade=Grade.COMPUTED,
     )  # fmt: skip
-    yield Finding(
+    yield stated(
         code="S812",
         status=status,
         subject=_compared(found),
@@ -306,7 +304,7 @@ def _compared(found: CaseAnalysis) -> str:
 
 def _not_compared(found: CaseAnalysis) -> Finding:
     """Without a margin beside it, as on the restore basis, what could not be compared cannot be told."""
-    return Finding(
+    return stated(
         code="S812", status=Status.UNKNOWN if found.case.is_restored else Status.CAUTION, subject=_compared(found),
         value=None, limit=1.0, unit="of what it was", source=ELEMENTS, grade=Grade.COMPUTED,
         advice=found.not_buckled,

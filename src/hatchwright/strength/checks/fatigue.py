@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
@@ -15,6 +16,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.workings import Quantity, Source
 
 
 def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
@@ -22,8 +24,6 @@ def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> I
 
     Args:
         site: with skin and doubler.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Finding: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
     Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.
@@ -50,7 +50,7 @@ def _edge(site: Site, box: RoundedBox | None, why: str, case: Case, factors: Fac
         except TableError as error:
             box, why = None, str(error)
     if box is None:
-        return Finding(
+        return stated(
             code="S701", status=Status.UNKNOWN, subject=subject, value=None, limit=limit_psi, unit="psi",
             source=cap.source, grade=cap.grade, advice=f"{why}.",
         )  # fmt: skip
@@ -67,7 +67,7 @@ def _edge(site: Site, box: RoundedBox | None, why: str, case: Case, factors: Fac
         said.append(
             "In a sheared bay the opening bends like a frame and the chart may be too low: see the finite elements."
         )
-    return Finding(
+    return stated(
         code="S701",
         status=Status.CAUTION if over or frames else Status.PASS,
         subject=subject,
@@ -105,7 +105,7 @@ def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
             Quantity("t", site.skin.thickness_in, "in"), factors.of_safety,
         )  # fmt: skip
         raised = first_row_stress(stress, site.shop)
-        yield Finding(
+        yield stated(
             code="S702",
             status=Status.CAUTION if raised.value > limit_psi else Status.PASS,
             subject=f"{case.name}: skin at its first row with bending, load along {letter}, limit load",
@@ -128,7 +128,7 @@ def _one_sided(site: Site) -> Iterator[Finding]:
     ratio = doubler_in / skin_in
     over = ratio > most.value + 1e-9
     bending = rigid_bending_ratio(skin_in=skin_in, doubler_in=doubler_in)
-    yield Finding(
+    yield stated(
         code="S703",
         status=Status.CAUTION if over else Status.PASS,
         subject=f"one-sided doubler of {doubler_in:g} in on skin of {skin_in:g} in",

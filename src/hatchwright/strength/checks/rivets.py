@@ -7,7 +7,8 @@ import math
 from collections.abc import Iterator, Mapping
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, Quantity, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
@@ -19,6 +20,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.workings import Quantity, Source
 
 Joints = Mapping[int, RivetJoint]
 
@@ -32,8 +34,6 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
     Args:
         site: with the four sides.
         joints: what each rivet may carry, by its number.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S201 at ultimate load, S202 at limit load against yield.
     Method: docs/theory/rivet.md, eq. 4 to 6; docs/theory/load_sharing.md.
@@ -108,7 +108,6 @@ def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
     Args:
         side: of the opening.
         case: running loads.
-        factors: of the job.
     Returns:
         Worked: direct load and shear of the cut together, with the special factor [lbf].
     Method: docs/theory/rivet.md, eq. 4.
@@ -198,8 +197,6 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
     Args:
         site: with the four sides.
         joints: what each rivet may carry, by its number.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Finding: S203, a comparison; the rules judge by the table that the user chose.
     """
@@ -225,7 +222,7 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
         if not rows:
             continue
         has, most = len(side.rivets), max(row.value for row in rows)
-        yield Finding(
+        yield stated(
             code="S203",
             status=Status.PASS if has >= most else Status.CAUTION,
             subject=f"side {side.name}: {has} rivets; asked for: {', '.join(f'{row.value:.0f}' for row in rows)}",

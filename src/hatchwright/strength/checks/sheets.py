@@ -6,7 +6,8 @@ import math
 from collections.abc import Iterator
 from typing import Literal
 
-from hatchwright.finding import Finding, Grade, Quantity, Source, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
 from hatchwright.strength.checks.rivets import side_load
@@ -22,6 +23,7 @@ from hatchwright.strength.net_section import (
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.tear_out import tear_out_strength
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.workings import Grade, Quantity, Source
 
 _LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
 
@@ -31,8 +33,6 @@ def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 
     Args:
         site: with sheets and sides.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S304 tear-out.
     Method: docs/theory/net_section.md.
@@ -73,8 +73,6 @@ def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
 
     Args:
         load: ultimate.
-        level: which is wanted.
-        factors: of the job.
     Returns:
         Worked: in the unit of the load.
     """
@@ -191,7 +189,6 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
 
     Args:
         site: with sheets and sides.
-        cases: of the job.
     Yields:
         Finding: S305 efficiency of the first row, S306 metal of the doubler against metal removed.
     """
@@ -201,7 +198,7 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
             if outer and outer.pitch_in:
                 hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
                 left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
-                yield Finding(
+                yield stated(
                     code="S305",
                     status=Status.CAUTION,
                     subject=f"first row of side {side.name} leaves {left.value:.2f} of the skin",
@@ -228,7 +225,7 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
             source=Source("AC43.13-1B", "par. 4-58k"), grade=Grade.PUBLISHED,
         )  # fmt: skip
         enough = ratio.value >= 1.0 or math.isclose(ratio.value, 1.0)
-        yield Finding(
+        yield stated(
             code="S306",
             status=Status.PASS if enough else short,
             subject=f"metal of the doubler against metal removed, section for a load along {letter}",

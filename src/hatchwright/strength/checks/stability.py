@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, Quantity, Status
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.inter_rivet import inter_rivet_stress
@@ -16,6 +17,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.workings import Quantity
 
 
 def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
@@ -23,8 +25,6 @@ def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> 
 
     Args:
         site: with the bay and the rows.
-        cases: of the job.
-        factors: of the job.
     Yields:
         Margin: S401 between rivets, S402 skin beside the opening, S501 and S502 cells of the sheared bay.
     Method: docs/theory/stability.md; docs/theory/shear_bay.md.
@@ -186,7 +186,6 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
 
     Args:
         site: with the bay.
-        cases: of the job.
     Yields:
         Finding: S503 end loads of framing members, S504 running load on the rows of the bay, S505 the bay as it was.
     """
@@ -221,7 +220,7 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
         )
         before = _stress(case.q, site.skin.thickness_in, "tau before")
         holds = before.value <= critical.value
-        yield Finding(
+        yield stated(
             code="S505",
             status=Status.PASS if holds else Status.CAUTION,
             subject=f"{case.name}: the bay as it was {'does not buckle' if holds else 'buckles'} in shear",
@@ -235,7 +234,7 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
 
 
 def _told(code: str, status: Status, subject: str, worked: Worked, advice: str) -> Finding:
-    return Finding(
+    return stated(
         code=code,
         status=status,
         subject=subject,

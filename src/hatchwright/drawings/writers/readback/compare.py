@@ -46,7 +46,6 @@ def contents_of(parts: Iterable[Ink], *, named: Callable[[Style], str] = str) ->
     """The contents that a file of this ink must have.
 
     Args:
-        parts: the ink of the sheet.
         named: how the format names a line style.
     Returns:
         Contents: the same, sorted as a reader sorts it.
@@ -133,7 +132,6 @@ def same_loop(one: Loop, other: Loop) -> bool:
     """Whether two loops are the same edge, wherever they start and however their arcs are divided.
 
     Args:
-        one: a loop.
         other: another.
     Returns:
         bool: True when every end and middle of a piece of each lies on the other, and area and length agree.

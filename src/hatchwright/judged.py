@@ -1,0 +1,426 @@
+"""A judgement is a value before it is a sentence: what was measured, held to which bound, and what failing it means.
+
+The same numbers serve one hole, all holes of a job as an array, and a million trials of them: `judge` is the one place
+where a number meets its limit. Status, shortfall, limit and working are derived; words are made when they are shown
+(`hatchwright.words`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from functools import cached_property, partial, reduce
+from typing import Protocol, TypeAlias
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.workings import Grade, Quantity, Source, Working
+
+FLOAT_NOISE = 1e-9
+"""Differences below this are rounding of the arithmetic, not of the metal [any unit]."""
+
+Array: TypeAlias = npt.NDArray[np.float64]
+Numbers: TypeAlias = float | Array
+"""One number, or an array of them that broadcasts against the others of its judgement."""
+Ranks: TypeAlias = npt.NDArray[np.uint8]
+"""Answers as numbers that sort and compare: `RANKED[rank]` is the status."""
+
+
+class Status(StrEnum):
+    """The four answers; *unknown* means that the work cannot be shown to pass."""
+
+    PASS = "pass"
+    CAUTION = "caution"
+    UNKNOWN = "unknown"
+    STOP = "stop"
+
+    @property
+    def rank(self) -> int:
+        """Place among the answers, the worst last; 0 passes [-]."""
+        return RANKED.index(self)
+
+    @property
+    def severity(self) -> int:
+        """The same for sorting the worst first, 0 is the worst [-]."""
+        return len(RANKED) - 1 - self.rank
+
+    @property
+    def holds_back(self) -> bool:
+        """Whether work must not begin: it stops, or cannot be shown to pass."""
+        return self in (Status.STOP, Status.UNKNOWN)
+
+
+RANKED = (Status.PASS, Status.CAUTION, Status.UNKNOWN, Status.STOP)
+"""The answers by rank."""
+
+
+def judge(
+    measured: Numbers,
+    low: Numbers,
+    high: Numbers | None = None,
+    *,
+    u: Numbers = 0.0,
+    at_least: bool = True,
+    fails_as: Status = Status.STOP,
+) -> Ranks:
+    """Hold numbers to a limit; every judgement of the program is made here.
+
+    What clears the limit by its uncertainty passes; what misses it by more than its uncertainty fails as told; between
+    the two it cannot be shown, or only cautions where failing only cautions. A limit that is known within a range is
+    asked at both its ends: what clears the harder one passes, what misses the easier one fails.
+
+    Args:
+        measured: drawn or measured values [any unit]; an array of any shape.
+        low: the limit, or the lower end of the range that it is known within [same unit].
+        high: the upper end, None where the limit is one figure [same unit].
+        u: expanded uncertainty of each value, 0 for a drawn one [same unit].
+        at_least: whether the limit is a least (a greatest otherwise).
+        fails_as: the answer where a value misses its limit beyond doubt.
+    Returns:
+        Ranks: of the broadcast shape.
+
+    >>> [RANKED[rank].value for rank in judge(np.array([0.250, 0.248, 0.240]), 0.250, u=0.005)]
+    ['unknown', 'unknown', 'stop']
+    >>> RANKED[judge(0.250, 0.250)].value
+    'pass'
+    """
+    sign = 1.0 if at_least else -1.0
+    hard, easy = (low, low) if high is None else (high, low) if at_least else (low, high)
+    fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
+    clear = sign * hard + u - FLOAT_NOISE
+    # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
+    is_drawn = np.equal(u, 0.0) & (high is None)
+    failing = np.where(is_drawn, clear, sign * easy - u - FLOAT_NOISE)
+    # Two comparisons with what is worked out once a thing are all that a million trials of it ask.
+    misses: Callable[[Numbers], Ranks] = partial(_below, measured) if at_least else partial(_above, measured)
+    if is_drawn.all():
+        return misses(clear) * np.uint8(fails)
+    return misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
+
+
+def _below(measured: Numbers, limit: Numbers) -> Ranks:
+    return np.asarray(np.less(measured, limit)).view(np.uint8)
+
+
+def _above(measured: Numbers, limit: Numbers) -> Ranks:
+    return np.asarray(np.greater(measured, np.negative(limit))).view(np.uint8)
+
+
+class Figure(Protocol):
+    """A published number: its value, where it stands, how far it is to be trusted."""
+
+    @property
+    def value(self) -> float:
+        """The number, in the unit of its table."""
+
+    @property
+    def source(self) -> Source:
+        """Where it stands."""
+
+    @property
+    def grade(self) -> Grade:
+        """How far it is to be trusted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What was measured, or worked out: a symbol, its value and its expanded uncertainty.
+
+    Args:
+        symbol: as the working writes it, such as "e".
+        value: one number, or one for each hole [unit].
+        u: of each, 0 for a drawn one [unit].
+        unit: of both.
+        per: symbol, value and unit of what it is told in multiples of, such as ("D", 0.125, "in"); None for none.
+        with_: further values of the working: symbol, value, unit.
+    """
+
+    symbol: str
+    value: Numbers
+    u: Numbers = 0.0
+    unit: str = "in"
+    per: tuple[str, Numbers, str] | None = None
+    with_: tuple[tuple[str, Numbers, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What one document, or one method, holds a measure to.
+
+    Args:
+        limit: the figure [unit of the measure].
+        source: where it stands.
+        grade: how far it is to be trusted.
+        asks: how a formula writes it, such as "2 D"; "" for the figure itself.
+        reading: its name where documents differ, as a job keeps it when it is chosen.
+        to: the other end of the range that it is known within, None for one figure [unit of the measure].
+    """
+
+    limit: Numbers
+    source: Source
+    grade: Grade
+    asks: str = ""
+    reading: str = ""
+    to: Numbers | None = None
+
+
+def bound(
+    figure: Figure, per: Numbers = 1.0, symbol: str = "", *, reading: str = "", to: Figure | None = None
+) -> Bound:
+    """Make a bound of a published number, so many of something where that is how it is published.
+
+    Args:
+        figure: the number.
+        per: what it is a multiple of, such as the diameters of the holes.
+        symbol: of that, such as "D".
+        reading: its name where documents differ.
+        to: the other end, where two documents span a range.
+    """
+    return Bound(
+        figure.value * per,
+        figure.source,
+        figure.grade,
+        f"{figure.value:g} {symbol}" if symbol else "",
+        reading,
+        None if to is None else to.value * per,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """The reading that a job goes by where documents differ, and its reason."""
+
+    reading: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class Judgement:
+    """A measure held to a bound, or to each reading where documents differ.
+
+    Args:
+        measure: what was measured; its arrays are of shape (n,), or it is one number.
+        bounds: of each document, the default first.
+        at_least: whether the bounds are least values (greatest otherwise).
+        fails_as: the answer where a value misses its limit beyond doubt.
+        chosen: what the job chose, None when it chose nothing.
+        differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
+        more: further workings.
+    """
+
+    measure: Measure
+    bounds: tuple[Bound, ...]
+    at_least: bool = True
+    fails_as: Status = Status.STOP
+    chosen: Chosen | None = None
+    differ: Status | None = None
+    more: tuple[Working, ...] = ()
+
+    def ranks(self) -> Ranks:
+        """The answer on each measured value."""
+        return self.ranks_of(self.measure.value, self.measure.u)
+
+    def ranks_of(self, value: Numbers, u: Numbers = 0.0) -> Ranks:
+        """The answer on other values of the same things: trials of the drilling, or a hole that was moved.
+
+        Args:
+            value: of any shape that broadcasts against the limits, such as (n_trials, n_holes) [unit].
+            u: of each [unit].
+        Returns:
+            Ranks: of the broadcast shape.
+        """
+        by = self._by
+        ranks = self._ranks_by(by, value, u)
+        default = self.bounds[0]
+        if not by.grade.may_stop and by.to is None:
+            # A figure from memory neither passes nor stops by itself: it cautions, or leaves it to the default.
+            standing = self._ranks_by(default, value, u) if default.grade.may_stop else None
+            caution = np.uint8(Status.CAUTION.rank)
+            ranks = caution + 0 * ranks if standing is None else np.where(ranks * standing, standing, caution)
+        if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
+            ranks = np.where(self._differs(value, u), np.uint8(self.differ.rank), ranks)
+        return ranks
+
+    def at(self, index: int) -> Judgement:
+        """The judgement on one of many things."""
+
+        def one(numbers: Numbers) -> float:
+            return float(np.asarray(numbers).reshape(-1)[min(index, np.size(numbers) - 1)])
+
+        measure = self.measure
+        return replace(
+            self,
+            measure=Measure(
+                measure.symbol,
+                one(measure.value),
+                one(measure.u),
+                measure.unit,
+                measure.per and (measure.per[0], one(measure.per[1]), measure.per[2]),
+                tuple((symbol, one(value), unit) for symbol, value, unit in measure.with_),
+            ),
+            bounds=tuple(
+                replace(each, limit=one(each.limit), to=None if each.to is None else one(each.to))
+                for each in self.bounds
+            ),
+        )
+
+    def margins(self) -> Array:
+        """How far each value is inside its limit, negative where it misses [unit]."""
+        sign = 1.0 if self.at_least else -1.0
+        return np.atleast_1d(
+            np.asarray(sign * np.subtract(self.measure.value, self._hard(self._by)), dtype=float)
+        )
+
+    def worst(self) -> int:
+        """Of many things the one to name: the worst answer, and of those the one that is least sure to pass."""
+        ranks, margins = np.atleast_1d(self.ranks()), self.margins()
+        sure = margins - np.broadcast_to(self.measure.u, margins.shape)
+        if ranks.max() > 0:
+            sure = np.where(ranks == ranks.max(), sure, np.inf)
+        return int(np.argmin(sure))
+
+    @cached_property
+    def status(self) -> Status:
+        """The answer; of many things the worst."""
+        return RANKED[int(np.max(self.ranks()))]
+
+    @property
+    def value(self) -> float | None:
+        """What was measured [unit]."""
+        return _scalar(self.measure.value)
+
+    @property
+    def limit(self) -> float | None:
+        """What it was held to: of a range the harder end [unit]."""
+        return _scalar(self._hard(self.by))
+
+    @property
+    def unit(self) -> str:
+        """Of value and limit."""
+        return self.measure.unit
+
+    @property
+    def uncertainty(self) -> float:
+        """Of the measured value, 0 for a drawn one [unit]."""
+        return _scalar(self.measure.u)
+
+    @property
+    def shortfall(self) -> float:
+        """By how much the value misses its limit, 0 where it passes [unit]."""
+        if self.status is Status.PASS:
+            return 0.0
+        sign = 1.0 if self.at_least else -1.0
+        return max(0.0, sign * (_scalar(self._hard(self.by)) - _scalar(self.measure.value)))
+
+    @property
+    def source(self) -> Source:
+        """Where the limit that it goes by is published."""
+        return self.by.source
+
+    @property
+    def grade(self) -> Grade:
+        """How far that is to be trusted."""
+        return self.by.grade
+
+    @cached_property
+    def by(self) -> Bound:
+        """The bound that one value goes by: the chosen one, unless it is from memory and the default fails too."""
+        by, default = self._by, self.bounds[0]
+        if by is default or by.grade.may_stop or by.to is not None or not default.grade.may_stop:
+            return by
+        value, u = self.measure.value, self.measure.u
+        fails_both = np.max(self._ranks_by(by, value, u)) and np.max(self._ranks_by(default, value, u))
+        return default if fails_both else by
+
+    @property
+    def reason(self) -> str:
+        """The user's reason for the reading that it goes by, "" when nothing was chosen."""
+        return self.chosen.reason if self.chosen and self.by.reading == self.chosen.reading else ""
+
+    @property
+    def readings(self) -> tuple[str, ...]:
+        """Names that a job may choose from, the default first; none where documents agree."""
+        return tuple(each.reading for each in self.bounds) if len(self.bounds) > 1 else ()
+
+    @property
+    def documents_differ(self) -> bool:
+        """Whether documents that were seen differ in their answer on any value."""
+        return bool(np.any(self._differs(self.measure.value, self.measure.u)))
+
+    @cached_property
+    def working(self) -> tuple[Working, ...]:
+        """One working for each bound, in their order, then the further ones."""
+        return (*(self._working(each) for each in self.bounds), *self.more)
+
+    @property
+    def _by(self) -> Bound:
+        chosen = self.chosen
+        return next(
+            (each for each in self.bounds if chosen and each.reading == chosen.reading), self.bounds[0]
+        )
+
+    def _ranks_by(self, by: Bound, value: Numbers, u: Numbers) -> Ranks:
+        low, high = (
+            (by.limit, None) if by.to is None else (np.minimum(by.limit, by.to), np.maximum(by.limit, by.to))
+        )
+        return judge(value, low, high, u=u, at_least=self.at_least, fails_as=self.fails_as)
+
+    def _hard(self, by: Bound) -> Numbers:
+        if by.to is None:
+            return by.limit
+        return np.maximum(by.limit, by.to) if self.at_least else np.minimum(by.limit, by.to)
+
+    def _differs(self, value: Numbers, u: Numbers) -> npt.NDArray[np.bool_]:
+        default = self.bounds[0]
+        asked = [
+            self._ranks_by(each, value, u) for each in self.bounds if each is default or each.grade.may_stop
+        ]
+        return reduce(
+            np.logical_or, (ranks != asked[0] for ranks in asked), np.zeros_like(asked[0], dtype=bool)
+        )
+
+    def _working(self, each: Bound) -> Working:
+        measure = self.measure
+        value, unit = _scalar(measure.value), measure.unit
+        way = ">=" if self.at_least else "<="
+        values = [
+            Quantity(symbol, _scalar(number), of)
+            for symbol, number, of in (*_some(measure.per), *measure.with_)
+        ]
+        if not each.asks:
+            values.append(Quantity("limit", _scalar(each.limit), unit))
+        if each.to is not None:
+            values.append(Quantity("limit, other end", _scalar(each.to), unit))
+        if np.any(measure.u):
+            values.append(Quantity("u", _scalar(measure.u), unit))
+        asked = f"{measure.symbol} {way} {each.asks or 'limit'}"
+        result = Quantity(measure.symbol, value, unit)
+        if measure.per:
+            values.insert(1, result)
+            result = Quantity(f"{measure.symbol}/{measure.per[0]}", value / _scalar(measure.per[1]), "")
+        formula = f"{each.reading}: {asked}" if each.reading else asked
+        return Working(formula, tuple(values), result, each.source, each.grade)
+
+
+def _scalar(numbers: Numbers) -> float:
+    return float(numbers) if np.ndim(numbers) == 0 else float(np.asarray(numbers).reshape(-1)[0])
+
+
+def _some(per: tuple[str, Numbers, str] | None) -> tuple[tuple[str, Numbers, str], ...]:
+    return (per,) if per else ()
+
+
+def judge_at_least(
+    value: float, limit: float, *, uncertainty: float = 0.0, short: Status = Status.STOP
+) -> Status:
+    """Judge one number that must not be below its limit."""
+    return RANKED[int(judge(value, limit, u=uncertainty, fails_as=short))]
+
+
+def judge_at_most(
+    value: float, limit: float, *, uncertainty: float = 0.0, over: Status = Status.STOP
+) -> Status:
+    """Judge one number that must not be above its limit."""
+    return RANKED[int(judge(value, limit, u=uncertainty, at_least=False, fails_as=over))]

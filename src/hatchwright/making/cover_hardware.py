@@ -1,0 +1,167 @@
+"""What holds the cover: screws, nutplates with their rivets or clip nuts, washers; how many, how long, how drilled."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.job.fasteners import Screws
+from hatchwright.layout.hardware_mass import NUT_PLATE_IN
+from hatchwright.layout.layout import Layout, Part
+from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_spares
+from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
+from hatchwright.tables.instructions import instruction
+from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.screws import screw_size
+from hatchwright.workings import Grade, Source
+
+RIVETS_EACH = 2
+"""Rivets of one nutplate; see the instruction `nutplate_rivets`."""
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Parts to be ordered.
+
+    Args:
+        name: as the shop's tables name it.
+        count: how many the job takes.
+        only: on which condition, "" without one.
+        source: where the condition stands, None without one.
+        grade: how far that is to be trusted, None without one.
+    """
+
+    name: str
+    count: int
+    only: str = ""
+    source: Source | None = None
+    grade: Grade | None = None
+
+    @property
+    def order(self) -> int:
+        """How many to order, spares with them."""
+        return with_spares(self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class NutplateRivets:
+    """The rivets of the nutplates.
+
+    Args:
+        sheet: that the nutplates are riveted to.
+        count: how many the job takes.
+        choice: what the documents say of them; None when it is not entered which they are.
+        ear_in: thickness that was taken for an ear of a nutplate [in].
+    """
+
+    sheet: Part
+    count: int
+    choice: RivetChoice | None
+    ear_in: float
+
+    @property
+    def order(self) -> int:
+        """How many to order, spares with them."""
+        return with_spares(self.count)
+
+
+@dataclass(frozen=True, slots=True)
+class CoverHardware:
+    """What holds the cover.
+
+    Args:
+        screws: with their count.
+        nuts: nutplates or clip nuts with their count.
+        washers: where the heads may take them, else None.
+        rivets: of the nutplates; None with clip nuts.
+        holes: numbers of the screw holes.
+        layers: the work on each sheet of a screw hole, from outside.
+        grip_in: thickness of the stack [in].
+        length_in: of the screws as entered, None when it was not [in].
+        nut_in: height of the nut as entered, None when it was not [in].
+        thread_in: what shall stand out of the nut [in].
+    """
+
+    screws: Counted
+    nuts: Counted
+    washers: Counted | None
+    rivets: NutplateRivets | None
+    holes: tuple[int, ...]
+    layers: tuple[LayerWork, ...]
+    grip_in: float
+    length_in: float | None
+    nut_in: float | None
+    thread_in: float
+
+    @property
+    def least_length_in(self) -> float:
+        """Grip, nut as far as it is known, and what stands out of it [in]."""
+        return self.grip_in + (self.nut_in or 0.0) + self.thread_in
+
+    @property
+    def lacks(self) -> tuple[str, ...]:
+        """What cannot be said of the screw holes."""
+        return lacks_of(self.layers)
+
+
+def cover_hardware(layout: Layout) -> CoverHardware | None:
+    """What holds the cover of a job.
+
+    Returns:
+        CoverHardware | None: None without screws.
+    Raises:
+        TableError: the thread is not in the tables.
+    """
+    holes, cover = layout.holes_of("screw"), layout.job.cover
+    if not holes or cover is None or cover.screws is None:
+        return None
+    screws, count = cover.screws, len(holes)
+    layers = hole_work(holes[0], layout)
+    size = screw_size(screws.size, layout.shop)
+    length = f" x {screws.length.text}" if screws.length else ""
+    return CoverHardware(
+        screws=Counted(f"{screws.size}{length}", count),
+        nuts=Counted(f"{screws.nut} {screws.size}", count),
+        washers=_washers(screws, count),
+        rivets=_nutplate_rivets(layout, screws),
+        holes=tuple(hole.number for hole in holes),
+        layers=layers,
+        grip_in=sum(layer.thickness_in for layer in layers),
+        length_in=screws.length.inch if screws.length else None,
+        nut_in=screws.nut_height.inch if screws.nut_height else None,
+        thread_in=layout.limit("thread_protrusion").value * size.one_thread_in,
+    )
+
+
+def _washers(screws: Screws, count: int) -> Counted | None:
+    """A pan head may lie on a washer; a flush head can't, and a washer head has its own."""
+    if screws.head != "pan":
+        return None
+    asked = instruction("plain_washers")
+    return Counted(
+        f"plain washer {screws.size}",
+        count,
+        "where your data put one under the head",
+        asked.source,
+        asked.grade,
+    )
+
+
+def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
+    """Two for each nutplate, through the innermost sheet of the screws and an ear."""
+    if "nutplate" not in screws.nut:
+        return None
+    holes = layout.holes_of("screw")
+    sheet = layout.part(holes[0].stack[-1])
+    assert sheet is not None  # a hole goes through parts of the layout
+    choice = None
+    if screws.nut_rivet:
+        part = parse_rivet(screws.nut_rivet)
+        layer = rivet_layer(part, sheet.name, thickness_in=sheet.thickness_in, shop=layout.shop)
+        choice = rivet_choice(
+            part,
+            (layer,),
+            holes=tuple(hole.number for hole in holes),
+            grip_in=sheet.thickness_in + NUT_PLATE_IN,
+            layout=layout,
+        )
+    return NutplateRivets(sheet, RIVETS_EACH * len(holes), choice, NUT_PLATE_IN)

@@ -1,0 +1,64 @@
+"""What is left to be filed: from the cut as it will be to the finished line.
+
+Method: docs/theory/guide_template.md, Filing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.errors import GeometryError
+from hatchwright.making.cutter.scallop import Scallop, scallops
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.shapes.deviation import Depth, deviation
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.pieces import points_of
+from hatchwright.shapes.profile import Loop, profile_of
+
+
+@dataclass(frozen=True, slots=True)
+class Filing:
+    """The metal between the predicted cut and the finished line.
+
+    Args:
+        least_in: where there is least of it, negative where the cut goes beyond the finished line [in].
+        most: where there is most of it, most often in a corner; without the ridges.
+        ridges: between bites along each piece, the highest first; none for a cutter that takes no bites.
+        area_sq_in: all of it, without the ridges [in^2].
+    """
+
+    least_in: float
+    most: Depth
+    ridges: tuple[Scallop, ...]
+    area_sq_in: float
+
+
+def filing(chain: GuideChain, finished: Loop, *, advance_in: float | None) -> Filing:
+    """Work out what is left to be filed.
+
+    Args:
+        finished: the finished line [in].
+        advance_in: advance per bite, None for a cutter that takes none [in].
+    Returns:
+        Filing: least and most, ridge and area.
+    Raises:
+        GeometryError: the bites do not overlap, or nothing is cut.
+    """
+    if chain.predicted.is_empty:
+        raise GeometryError("nothing is cut", where="template")
+    wanted = profile_of(finished)
+    off = deviation(chain.predicted, wanted)
+    edge = chain.predicted.working_form()
+    nearest = distances(wanted, points_of(np.concatenate([edge.start, edge.middle])))
+    least_in = float(np.where(nearest.inside, nearest.distance_in, -nearest.distance_in).min())
+    ridges: tuple[Scallop, ...] = ()
+    if advance_in is not None:
+        ridges = scallops(chain.predicted, cut_in=chain.guide.cut_in, advance_in=advance_in)
+    return Filing(
+        least_in=-off.over_cut.depth_in if off.over_cut.depth_in > 0.0 else max(least_in, 0.0),
+        most=off.under_cut,
+        ridges=ridges,
+        area_sq_in=off.left_area_sq_in,
+    )

@@ -1,0 +1,116 @@
+"""What a cut leaves standing and what it takes too much of, each place by itself and by its name.
+
+Method: docs/theory/guide_template.md, Corners, Tongues and necks.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from hatchwright.judged import FLOAT_NOISE
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.corners import corners
+from hatchwright.shapes.pieces import Bools, Floats, Pieces, complex_of
+from hatchwright.shapes.profile import Arc, Line, Loop, Profile
+
+Name = Literal["corner", "slot", "neck", "re-entrant corner", "tongue", "wall"]
+
+_ON_IN = 1e-7
+_SHALLOW_IN = 1e-6
+_SAMPLES = 201
+_HALF_TURN_RAD = math.pi - 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Remnant:
+    """One place where the cut and the wanted line differ.
+
+    Args:
+        name: left standing: a corner, a slot too narrow for the cut, or a neck between two parts; cut too far: a
+            re-entrant corner, a tongue of skin, or a wall between two parts.
+        is_over: whether it is cut too far, which is never filed back.
+        depth_in: farthest that the two edges lie apart there [in].
+        place: where (x, y) [in].
+        region: its edge, counter-clockwise [in].
+    """
+
+    name: Name
+    is_over: bool
+    depth_in: float
+    place: tuple[float, float]
+    area_sq_in: float
+    region: Loop
+
+
+def remnants(chain: GuideChain) -> tuple[Remnant, ...]:
+    """Every place where the predicted cut misses the wanted line, what is over-cut first, then the deepest.
+
+    Returns:
+        tuple: empty when the cut is the wanted one.
+    """
+    if max(chain.deviation.under_cut.depth_in, chain.deviation.over_cut.depth_in) <= _SHALLOW_IN:
+        return ()
+    found = [
+        *_regions(chain.wanted, chain.predicted, is_over=False),
+        *_regions(chain.predicted, chain.wanted, is_over=True),
+    ]
+    return tuple(sorted(found, key=lambda one: (not one.is_over, -one.depth_in)))
+
+
+def _regions(whole: Profile, part: Profile, *, is_over: bool) -> Iterator[Remnant]:
+    made, wanted = (whole, part) if is_over else (part, whole)
+    made_edge, wanted_edge = made.working_form(), wanted.working_form()
+    for loop in difference(whole, part).loops:
+        if loop.area_sq_in <= 0.0:
+            continue
+        depth_in, place = _depth(loop, made_edge, wanted_edge)
+        if depth_in > _SHALLOW_IN:
+            name = _name(loop, made_edge, wanted, is_over=is_over)
+            yield Remnant(name, is_over, depth_in, place, loop.area_sq_in, loop)
+
+
+def _depth(loop: Loop, made: Pieces, wanted: Pieces) -> tuple[float, tuple[float, float]]:
+    """The point of the region's edge that lies farthest from one of the two edges, of equal ones on the wanted line."""
+    points = np.vstack([_along(piece) for piece in loop.pieces()])
+    z = complex_of(points)
+    off, to_wanted = made.distance(z)[0], wanted.distance(z)[0]
+    if to_wanted.max() > off.max() + FLOAT_NOISE:
+        off = to_wanted
+    k = int(off.argmax())
+    return float(off[k]), (float(points[k, 0]), float(points[k, 1]))
+
+
+def _along(piece: Line | Arc) -> Floats:
+    """Points along a piece, its ends and its middle among them, shape (n, 2)."""
+    shares = np.linspace(0.0, 1.0, _SAMPLES)[:, None]
+    start = np.array([piece.start])
+    if isinstance(piece, Line):
+        points: Floats = start + shares * (np.array([piece.end]) - start)
+        return points
+    centre = complex(*piece.centre)
+    z = centre + (complex(*piece.start) - centre) * np.exp(1j * piece.sweep_rad * shares[:, 0])
+    return np.column_stack([z.real, z.imag])
+
+
+def _name(loop: Loop, made: Pieces, wanted: Profile, *, is_over: bool) -> Name:
+    """A region bounded twice by the made edge parts two rooms; one whose wanted edge turns right back is a dead end."""
+    parts = loop.working_form()
+    if _runs(made.distance(parts.middle)[0] < _ON_IN) > 1:
+        return "wall" if is_over else "neck"
+    places = [corner for outline in wanted.loops for corner in corners(outline)]
+    on_region = parts.distance(complex_of([corner.place for corner in places]))[0] < _ON_IN
+    turn_rad = sum(corner.turn_rad for corner, is_on in zip(places, on_region, strict=True) if is_on)
+    if abs(turn_rad) >= _HALF_TURN_RAD:
+        return "tongue" if is_over else "slot"
+    return "re-entrant corner" if is_over else "corner"
+
+
+def _runs(on: Bools) -> int:
+    """Number of runs of True round a closed row."""
+    return int(np.sum(on & ~np.roll(on, 1))) if not on.all() else 1

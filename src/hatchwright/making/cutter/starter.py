@@ -1,0 +1,324 @@
+"""The hole that the cutter starts in and the holes that make the corners: where, how large, how deep.
+
+Method: docs/theory/starter.md.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from hatchwright.errors import GeometryError
+from hatchwright.job.bay import KeepOut, LandmarkRow
+from hatchwright.job.cutter import Cutter
+from hatchwright.layout.gaps import gap_to_point
+from hatchwright.layout.layout import Layout
+from hatchwright.making.template.guide_template import CornerDrill, GuideChain, corner_drills
+from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.outlines import rounded_rectangle
+from hatchwright.shapes.profile import Profile
+from hatchwright.shapes.stations import places_at
+
+BESIDE_IN = 0.25
+"""What is to stay between a drilled hole and what lies behind, seen from outside [in]. Common practice, no source."""
+
+THROUGH_IN = 0.125
+"""How far a drill's point may come out behind the skin: the stop's setting [in]. Common practice, no source."""
+
+BEFORE_IN = 0.125
+"""What is to stay between the drill's point and what lies behind [in]. Common practice, no source."""
+
+BACKING = "wood block held against the skin from behind; pilot 1/8 in first"
+"""How thin sheet is drilled. Common practice, no source."""
+
+_SAME_IN = 1e-9
+_TOUCHES_IN = 1e-6
+_STEP_IN = 0.005
+
+
+@dataclass(frozen=True, slots=True)
+class DrilledHole:
+    """A hole of the making, in the waste.
+
+    Args:
+        mark: "S" for the starter, "D1", "D2" ... for corner holes.
+        centre: (x, y) from the job's two datums [in].
+        to_line_in: from its edge to the rough line, 0 where it touches it [in].
+        over: what lies behind it, or nearer to it than `BESIDE_IN` seen from outside.
+        from_rows: distance of its centre from each landmark row, by the row's name, to be taped as a check [in].
+        guide_clear_in: from the guide of a cutter that starts there to the plug, negative where it would stand on it;
+            None in a window and for corner holes [in].
+    """
+
+    mark: str
+    diameter_in: float
+    centre: tuple[float, float]
+    to_line_in: float
+    over: tuple[KeepOut, ...]
+    from_rows: tuple[tuple[str, float], ...]
+    guide_clear_in: float | None = None
+
+
+def starter_hole(layout: Layout, centre: tuple[float, float], chain: GuideChain | None = None) -> DrilledHole:
+    """The starter hole at a place.
+
+    Args:
+        layout: as derived, with a cutter.
+        centre: where [in].
+    Returns:
+        DrilledHole: `to_line_in` is negative when it reaches beyond the rough line.
+    Raises:
+        GeometryError: the job has no cutter.
+    """
+    diameter_in = starter_diameter_in(_cutter(layout))
+    assert layout.rough_cut is not None  # a cutter gives a rough cut
+    to_line_in = _inside_in(layout.rough_cut, centre) - diameter_in / 2.0
+    hole = _drilled(layout, "S", diameter_in, centre, 0.0 if abs(to_line_in) < _SAME_IN else to_line_in)
+    if chain is None or chain.guide.kind == "female":
+        return hole
+    clear_in = -_inside_in(chain.machinable, centre) - chain.guide.guide_in / 2.0
+    return replace(hole, guide_clear_in=0.0 if abs(clear_in) < _SAME_IN else clear_in)
+
+
+def starter_diameter_in(cutter: Cutter) -> float:
+    """The starter hole that a cutter needs, as wide as its cut when none was measured [in]."""
+    return cutter.starter.inch if cutter.starter else cutter.cut_width.inch
+
+
+def chosen_starter(layout: Layout, chain: GuideChain | None) -> DrilledHole | None:
+    """The starter hole where the job asks for it, else at the best place.
+
+    Args:
+        layout: as derived, with a cutter.
+    Returns:
+        DrilledHole | None: None when none is asked for and no place is clear.
+    Raises:
+        GeometryError: the job has no cutter.
+    """
+    at = _cutter(layout).starter_at
+    return starter_hole(layout, (at[0].inch, at[1].inch), chain) if at else best_starter(layout, chain)
+
+
+def clear_starter(layout: Layout, chain: GuideChain | None) -> DrilledHole | None:
+    """The chosen starter hole when it is one to be drilled.
+
+    Args:
+        layout: as derived, with a cutter.
+    Returns:
+        DrilledHole | None: None when the place that the job asks for is not clear either.
+    Raises:
+        GeometryError: the job has no cutter.
+    """
+    hole = chosen_starter(layout, chain)
+    if hole is None or hole.over or (hole.guide_clear_in or 0.0) < -_SAME_IN:
+        return None
+    is_in_cut = (
+        hole.guide_clear_in is not None and hole.diameter_in <= _cutter(layout).cut_width.inch + _SAME_IN
+    )
+    least_in = 0.0 if is_in_cut else layout.limit("starter_from_cut_min").value
+    return hole if hole.to_line_in >= least_in - _SAME_IN else None
+
+
+def corner_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole, ...]:
+    """The holes that make the rounded corners that the cutter does not make by itself.
+
+    Returns:
+        tuple: D1, D2 ... tangent to the rough line, clear of each other, of the starter and of a plug; empty without a
+            cutter and where the cutter follows every corner.
+    """
+    cutter, rough = layout.job.cutter, layout.rough_cut
+    if cutter is None or rough is None:
+        return ()
+    made = chain.predicted if chain else _opened(rough, cutter.cut_width.inch / 2.0)
+    needed = [drill for drill in corner_drills(rough) if _holds(rough, drill) and not _holds(made, drill)]
+    if chain and chain.guide.kind == "male":
+        needed = [drill for drill in needed if -_inside_in(chain.machinable, drill.centre) >= drill.radius_in]
+    starter = chosen_starter(layout, chain) if needed else None
+    taken = [(starter.centre, starter.diameter_in / 2.0)] if starter else []
+    clear = [
+        drill
+        for drill in needed
+        if all(
+            math.dist(drill.centre, centre) >= drill.radius_in + radius_in
+            for centre, radius_in in (
+                *taken,
+                *((other.centre, other.radius_in) for other in needed if other is not drill),
+            )
+        )
+    ]
+    return tuple(
+        _drilled(layout, f"D{number}", drill.diameter_in, drill.centre, 0.0)
+        for number, drill in enumerate(clear, start=1)
+    )
+
+
+def best_starter(layout: Layout, chain: GuideChain | None = None) -> DrilledHole | None:
+    """The starter hole nearest to where it is wanted, else to the centre, that is clear of the line and of all behind.
+
+    Beside a plug, where nothing is clear of the line, a hole no wider than the cut may lie on the cutter's path.
+
+    Args:
+        layout: as derived, with a cutter.
+    Returns:
+        DrilledHole | None: None when no place of the waste is clear.
+    Raises:
+        GeometryError: the job has no cutter.
+    """
+    cutter = _cutter(layout)
+    radius_in = starter_diameter_in(cutter) / 2.0
+    at = cutter.starter_at
+    wish = (at[0].inch, at[1].inch) if at else layout.centre_in
+    room = _room(layout, chain, radius_in)
+    if not room.is_empty:
+        found = distances(room, [wish])
+        x, y = wish if found.inside[0] else found.foot[0]
+        return starter_hole(layout, (float(x), float(y)), chain)
+    if chain and chain.guide.kind == "male" and 2.0 * radius_in <= chain.guide.cut_in + _SAME_IN:
+        return _on_path(layout, chain, wish, radius_in)
+    return None
+
+
+def largest_starter_in(layout: Layout, chain: GuideChain | None) -> float:
+    """The widest starter hole that finds a clear place in the waste.
+
+    Args:
+        layout: as derived, with a cutter.
+    Returns:
+        float: to .001 in, 0 when none does [in].
+    """
+    low, high = 0.0, starter_diameter_in(_cutter(layout))
+    while high - low > 1e-3:
+        middle = (low + high) / 2.0
+        low, high = (low, middle) if _room(layout, chain, middle / 2.0).is_empty else (middle, high)
+    return low
+
+
+def _on_path(
+    layout: Layout, chain: GuideChain, wish: tuple[float, float], radius_in: float
+) -> DrilledHole | None:
+    """The place of the cutter's path nearest to a wish, clear of all that lies behind."""
+    places = np.vstack(
+        [
+            places_at(loop, np.arange(math.ceil(loop.length_in / _STEP_IN)) * _STEP_IN).points
+            for loop in chain.reached.loops
+        ]
+    )
+    near = places[np.argsort(np.hypot(*(places - wish).T), kind="stable")]
+    for x, y in (*distances(chain.reached, [wish]).foot, *near):
+        place = (float(x), float(y))
+        if all(
+            gap_to_point(one, place) >= radius_in + BESIDE_IN - _SAME_IN for one in layout.job.bay.keep_outs
+        ):
+            return starter_hole(layout, place, chain)
+    return None
+
+
+def _inside_in(profile: Profile, place: tuple[float, float]) -> float:
+    """How far a place lies inside a region, negative outside [in]."""
+    found = distances(profile, [place])
+    return float(found.distance_in[0]) * (1.0 if found.inside[0] else -1.0)
+
+
+def _holds(region: Profile, drill: CornerDrill) -> bool:
+    """Whether a hole lies in a region, which its edge may touch."""
+    return not region.is_empty and _inside_in(region, drill.centre) >= drill.radius_in - _TOUCHES_IN
+
+
+def _opened(rough: Profile, radius_in: float) -> Profile:
+    """What a cutter takes that is led along a line by hand."""
+    path = erode(rough, radius_in)
+    return path if path.is_empty else grow(path, radius_in)
+
+
+def _cutter(layout: Layout) -> Cutter:
+    if layout.job.cutter is None or layout.rough_cut is None:
+        raise GeometryError(
+            "a starter hole needs a cutter", where="cutter", remedy="Add the section [cutter]"
+        )
+    return layout.job.cutter
+
+
+def _room(layout: Layout, chain: GuideChain | None, radius_in: float) -> Profile:
+    """Where the middle of a starter hole may lie, the guide clear of a plug."""
+    assert layout.rough_cut is not None
+    room = erode(layout.rough_cut, radius_in + layout.limit("starter_from_cut_min").value)
+    if chain and chain.guide.kind == "male" and not room.is_empty:
+        room = difference(room, chain.reached)
+    for keep_out in layout.job.bay.keep_outs:
+        if not room.is_empty:
+            room = _without(room, keep_out, radius_in + BESIDE_IN)
+    return room
+
+
+def _without(room: Profile, keep_out: KeepOut, beside_in: float) -> Profile:
+    """The room less a keep-out grown on all sides, where it has sides."""
+    x_min, y_min, x_max, y_max = room.bounds
+    x_from, y_from, x_to, y_to = keep_out.bounds_in
+    left, right = max(x_from - beside_in, x_min - 1.0), min(x_to + beside_in, x_max + 1.0)
+    low, high = max(y_from - beside_in, y_min - 1.0), min(y_to + beside_in, y_max + 1.0)
+    if right - left <= _SAME_IN or high - low <= _SAME_IN:
+        return room
+    taken = rounded_rectangle(
+        width_in=right - left,
+        height_in=high - low,
+        radius_in=0.0,
+        centre=((left + right) / 2.0, (low + high) / 2.0),
+    )
+    return difference(room, Profile((taken,)))
+
+
+def _drilled(
+    layout: Layout, mark: str, diameter_in: float, centre: tuple[float, float], to_line_in: float
+) -> DrilledHole:
+    bay = layout.job.bay
+    reach_in = diameter_in / 2.0 + BESIDE_IN
+    return DrilledHole(
+        mark=mark,
+        diameter_in=diameter_in,
+        centre=centre,
+        to_line_in=to_line_in,
+        over=tuple(one for one in bay.keep_outs if gap_to_point(one, centre) < reach_in - _SAME_IN),
+        from_rows=tuple((row.name, _off_row(row, centre)) for row in bay.rows),
+    )
+
+
+def _off_row(row: LandmarkRow, centre: tuple[float, float]) -> float:
+    if row.x is not None:
+        return abs(centre[0] - row.x.inch)
+    assert row.y is not None  # a row runs along one axis
+    return abs(centre[1] - row.y.inch)
+
+
+def drill_stop_in(layout: Layout) -> float:
+    """How far the drill's point may go, from the outer face of the skin: the setting of the stop [in]."""
+    skin = layout.job.skin
+    return max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0) + THROUGH_IN
+
+
+def shallowest(layout: Layout) -> KeepOut | None:
+    """What lies nearest behind the skin within the rough cut, None when nothing is known to.
+
+    Returns:
+        KeepOut | None: that of the least depth; one without a depth lies against the skin.
+    """
+    if layout.rough_cut is None:
+        return None
+    x_min, y_min, x_max, y_max = layout.rough_cut.bounds
+    behind = [
+        one
+        for one in layout.job.bay.keep_outs
+        if one.bounds_in[0] <= x_max
+        and one.bounds_in[2] >= x_min
+        and one.bounds_in[1] <= y_max
+        and one.bounds_in[3] >= y_min
+    ]
+    return min(behind, key=depth_in, default=None)
+
+
+def depth_in(keep_out: KeepOut) -> float:
+    """How far something lies behind the skin, 0 when it lies against it [in]."""
+    return keep_out.depth.inch if keep_out.depth else 0.0

@@ -1,0 +1,277 @@
+"""The work on each sheet of a hole: how it takes the head, and what is drilled, dimpled and opened, in which order.
+
+A dimple spreads its hole, so a dimpled sheet is drilled small, dimpled, and opened to the final size after; a machine
+countersink goes into a hole of final size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Literal
+
+from hatchwright.errors import TableError
+from hatchwright.job.fasteners import Preparation, Row, Screws
+from hatchwright.job.job import Job
+from hatchwright.judged import FLOAT_NOISE
+from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.tables.countersink import countersink_minimum
+from hatchwright.tables.drill_chain import DrillStep, drill_chain, drill_methods
+from hatchwright.tables.drills import Drill, drill, nearest_drill
+from hatchwright.tables.limits import limit
+from hatchwright.tables.rivets import RivetPart, hole_drill, parse_rivet
+from hatchwright.tables.screws import clearance_drill
+from hatchwright.tables.table import ShopTables
+from hatchwright.units import Length, decimal_inch
+from hatchwright.workings import Grade, Source
+
+How = Literal["plain", "dimple", "countersink", ""]
+
+_ENTERED = Source("PRACTICE", "as entered in the job")
+_PILOT = Source("PRACTICE", "No. 40 first, then open in one or two steps")
+_HEADS = Source("PRACTICE", "drill small, dimple, open after; countersink the finished hole")
+
+
+@dataclass(frozen=True, slots=True)
+class LayerWork:
+    """What is done to one sheet for one kind of hole.
+
+    Args:
+        part: the sheet.
+        preparation: how it takes the head, "" when that cannot be said.
+        why: what that rests on.
+        steps: drills, dimple and countersink in the order of the work.
+        lacks: what cannot be said of it, "" when all is.
+    """
+
+    part: PartName
+    thickness_in: float
+    preparation: How
+    why: str
+    steps: tuple[DrillStep, ...]
+    lacks: str = ""
+
+    @property
+    def before_dimple(self) -> Drill | None:
+        """The drill of the hole that is dimpled; None without a dimple, or when it is not known."""
+        drilled = None
+        for step in self.steps:
+            if step.operation == "dimple":
+                return drilled
+            drilled = step.drill
+        return None
+
+    @property
+    def after_dimple(self) -> Drill | None:
+        """The drill that opens the dimpled hole; None without a dimple, or when the dimple opens it."""
+        return self.steps[-1].drill if self.preparation == "dimple" else None
+
+
+def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
+    """The work on each sheet of a hole, as the job enters it, else by the tables.
+
+    Returns:
+        tuple: one for each sheet, from outside; what the tables lack is said in it.
+    """
+    named = entered_for(hole, layout.job)
+    thickness = {part.name: part.thickness_in for part in layout.parts}
+    return _work(
+        hole.fastener,
+        hole.kind == "screw",
+        isinstance(named, Screws) and named.head == "100 degree flush",
+        named.preparation if named else None,
+        named.pilot if named else None,
+        named.final if named else None,
+        tuple((name, thickness[name]) for name in hole.stack),
+        layout.shop,
+    )
+
+
+def lacks_of(layers: Iterable[LayerWork]) -> tuple[str, ...]:
+    """What cannot be said of a hole, each with the sheets that it is about.
+
+    Returns:
+        tuple: such as ``cover + doubler: the hole before the dimple: ...``.
+    """
+    parts: dict[str, list[str]] = {}
+    for layer in layers:
+        if layer.lacks:
+            parts.setdefault(layer.lacks, []).append(layer.part)
+    return tuple(f"{' + '.join(names)}: {lacks}" for lacks, names in parts.items())
+
+
+def entered_for(hole: Hole, job: Job) -> Row | Screws | None:
+    """The row or the screws of the job that a hole belongs to.
+
+    Returns:
+        Row | Screws | None: None for a hole of no row.
+    """
+    if hole.kind == "screw":
+        return job.cover.screws if job.cover else None
+    return next((row for row in job.rows if row.name == hole.row), None)
+
+
+@lru_cache(maxsize=256)
+def _work(
+    fastener: str,
+    is_screw: bool,
+    is_flush_screw: bool,
+    preparation: Preparation | None,
+    pilot: Length | None,
+    final: Length | None,
+    sheets: tuple[tuple[PartName, float], ...],
+    shop: ShopTables | None,
+) -> tuple[LayerWork, ...]:
+    works = []
+    for index, (part, thickness_in) in enumerate(sheets):
+        how = _entered_how(preparation, index)
+        if is_screw:
+            how = how if is_flush_screw else "plain"
+            work = _screw_layer(fastener, part, thickness_in, how, shop, tried=pilot is not None)
+        else:
+            work = rivet_layer(parse_rivet(fastener), part, thickness_in=thickness_in, entered=how, shop=shop)
+            if pilot is not None and work.preparation == "dimple":
+                work = replace(work, lacks="")
+        works.append(_with_entered_drills(work, pilot, final))
+    return tuple(works)
+
+
+def _entered_how(preparation: Preparation | None, index: int) -> How:
+    if preparation == "dimple over countersink":
+        return "countersink" if index else "dimple"
+    return preparation or ""
+
+
+def rivet_layer(
+    rivet: RivetPart,
+    part: PartName,
+    *,
+    thickness_in: float,
+    entered: How = "",
+    shop: ShopTables | None = None,
+) -> LayerWork:
+    """The work on one sheet for one kind of rivet, by the tables.
+
+    Args:
+        part: the sheet.
+        entered: how the job says that it takes a flush head; "" to go by its thickness.
+    Returns:
+        LayerWork: a countersink where the sheet is thick enough, else a dimple, when nothing is entered.
+    """
+    how: How = "plain"
+    why = "protruding head"
+    if rivet.is_flush:
+        how, why = _by_thickness(rivet, thickness_in, shop)
+        if entered:
+            is_thin = entered == "countersink" != how
+            is_thick = entered == "dimple" and thickness_in > limit("dimple_best_max_thickness", shop).value
+            though = (
+                ", though thin for it, R408" if is_thin else ", though thick for it, R409" if is_thick else ""
+            )
+            how, why = entered, f"as entered{though}"
+        else:
+            why = f"not entered; by thickness: {why}"
+    if not how:
+        return LayerWork(part, thickness_in, how, why, (), "how the flush head is taken")
+    try:
+        steps, lacks = _chain(rivet.diameter_in, how, shop), ""
+    except TableError as error:
+        steps, lacks = _practice_chain(rivet.diameter_in, how, shop), f"{error.what}. {error.remedy}"
+    return LayerWork(part, thickness_in, how, why, steps, lacks)
+
+
+def _by_thickness(rivet: RivetPart, thickness_in: float, shop: ShopTables | None) -> tuple[How, str]:
+    most = limit("dimple_best_max_thickness", shop)
+    why = f"dimple to {decimal_inch(most.value)} in [{most.source}]"
+    try:
+        least = countersink_minimum(rivet.diameter_in, shop)
+    except TableError as error:
+        why = f"{why}, {error.what}"
+    else:
+        why = f"{why}, countersink from {decimal_inch(least.value)} in [{least.source}]"
+        if thickness_in >= least.value - FLOAT_NOISE:
+            return "countersink", why
+    return ("dimple" if thickness_in <= most.value + FLOAT_NOISE else ""), why
+
+
+def _chain(diameter_in: float, how: How, shop: ShopTables | None) -> tuple[DrillStep, ...]:
+    """The listed chain: of two for a dimple the one that drills undersize and opens after."""
+    if how != "dimple":
+        return _countersunk(drill_chain(diameter_in, shop=shop), how)
+    is_listed = "undersize" in drill_methods(diameter_in, "dimpled", shop)
+    return drill_chain(diameter_in, "dimpled", method="undersize" if is_listed else "", shop=shop)
+
+
+def _practice_chain(diameter_in: float, how: How, shop: ShopTables | None) -> tuple[DrillStep, ...]:
+    """Where no chain is listed: a dimple between a hole that a trial must give and the final drill."""
+    try:
+        last = hole_drill(diameter_in, shop=shop)
+    except TableError:
+        last = None
+    return _around(last, how)
+
+
+def _screw_layer(
+    thread: str, part: PartName, thickness_in: float, how: How, shop: ShopTables | None, *, tried: bool
+) -> LayerWork:
+    """The work on one sheet for a screw; no table gives the hole before its dimple, a trial does."""
+    why = {"plain": "protruding head", "": "not entered"}.get(how, "as entered")
+    lacks, last = [], None
+    try:
+        last = clearance_drill(thread, shop=shop)
+    except TableError as error:
+        lacks.append(f"{error.what}. {error.remedy}")
+    if not how:
+        lacks.append("how the flush head is taken: enter cover.screws.preparation")
+    if how == "dimple" and not tried:
+        lacks.append(
+            "the hole before the dimple: a trial with the die gives it; enter it as cover.screws.pilot"
+        )
+    return LayerWork(part, thickness_in, how, why, _around(last, how), "; ".join(lacks))
+
+
+def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:
+    """Pilot and final drill by practice, with a dimple between them or a countersink behind; the pilot alone while it
+    is not said how the sheet takes the head."""
+    usual = drill("40")
+    is_smaller = last is None or usual.diameter_in < last.diameter_in - FLOAT_NOISE
+    steps = [DrillStep("pilot", usual, "", _PILOT, Grade.PRACTICE)] if is_smaller and how != "dimple" else []
+    if how == "dimple":
+        steps.append(DrillStep("dimple", None, "", _HEADS, Grade.PRACTICE))
+    if last is not None and how:
+        steps.append(DrillStep("final", last, "", last.source, last.grade))
+    return _countersunk(tuple(steps), how)
+
+
+def _countersunk(steps: tuple[DrillStep, ...], how: How) -> tuple[DrillStep, ...]:
+    sunk = DrillStep("countersink", None, "", _HEADS, Grade.PRACTICE)
+    return (*steps, sunk) if how == "countersink" else steps
+
+
+def _with_entered_drills(work: LayerWork, pilot: Length | None, final: Length | None) -> LayerWork:
+    """The same work with the drills that the job names: the pilot is the hole before a dimple."""
+    steps = list(work.steps)
+    if pilot is not None:
+        entered = DrillStep("pilot", _drill_of(pilot), "", _ENTERED, Grade.SHOP)
+        dimple = next((at for at, step in enumerate(steps) if step.operation == "dimple"), None)
+        if dimple is not None:
+            steps[:dimple] = [entered]
+        else:
+            steps = [entered, *(step for step in steps if step.operation != "pilot")]
+    if final is not None:
+        entered = DrillStep("final", _drill_of(final), "", _ENTERED, Grade.SHOP)
+        sunk = [step for step in steps if step.operation == "countersink"]
+        steps = [step for step in steps if step.operation not in ("final", "countersink")] + [entered, *sunk]
+    return replace(work, steps=tuple(steps))
+
+
+def _drill_of(length: Length) -> Drill:
+    """The drill of that very size, else one known by its size alone."""
+    try:
+        near = nearest_drill(length.inch)
+    except TableError:
+        near = None
+    if near and abs(near.diameter_in - length.inch) < FLOAT_NOISE:
+        return replace(near, source=_ENTERED, grade=Grade.SHOP)
+    return Drill(f"{decimal_inch(length.inch, 4)} in", length.inch, _ENTERED, Grade.SHOP)

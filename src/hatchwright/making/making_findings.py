@@ -1,0 +1,43 @@
+"""Everything that is judged of the making of a job: template, cutter, cut, pins, starter, curved skin, key."""
+
+from __future__ import annotations
+
+from hatchwright.finding import Finding
+from hatchwright.layout.layout import Layout
+from hatchwright.making.cutter.cut_findings import cut_findings
+from hatchwright.making.cutter.cutter_fit import cutter_findings
+from hatchwright.making.cutter.starter_findings import starter_findings
+from hatchwright.making.pins.findings import pin_findings, pins_not_planned
+from hatchwright.making.pins.pin_layout import planned_pins
+from hatchwright.making.scatter_findings import scatter_findings
+from hatchwright.making.template.curved_findings import curved_findings
+from hatchwright.making.template.findings import template_findings
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.key_findings import key_findings
+from hatchwright.making.template.pilot_findings import pilot_findings
+
+
+def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, ...]:
+    """Judge the making of a job.
+
+    Args:
+        chain: its template, None when it has none or none can be made.
+    Returns:
+        tuple: T1xx to T9xx in the order of their code, without T2xx, which only a trial gives.
+    """
+    found = [*template_findings(layout, chain)]
+    if chain is not None:
+        found += pilot_findings(layout, chain)
+    found += cutter_findings(layout)
+    if chain is not None:
+        found += [*cut_findings(layout, chain), *_pins(layout, chain)]
+    found += [*starter_findings(layout, chain), *curved_findings(layout)]
+    if chain is not None:
+        found += key_findings(layout, chain)
+    return (*found, *scatter_findings(layout))
+
+
+def _pins(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
+    """Findings on the pins; what is missing for a plan. None when the cut is not one run, which T103 says."""
+    pins = planned_pins(layout, chain)
+    return pin_findings(layout, chain, pins) if pins else pins_not_planned(layout)

@@ -1,0 +1,245 @@
+"""The pins of a job's template: where they can stand, the plan for them, and what to do when there is none."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.errors import Fault, GeometryError, JobError
+from hatchwright.job.cutter import Cutter, Template
+from hatchwright.layout.layout import Layout
+from hatchwright.making.pins.few_pins import with_few_pins
+from hatchwright.making.pins.plan import PinPlan, pin_plan
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.holes import template_holes
+from hatchwright.making.template.part import KEY_HOLE, part_on_skin
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.pieces import joined
+from hatchwright.shapes.profile import Profile
+
+SPARE_IN = 0.0625
+"""What is to stay between the tool's body and a fastener's [in]. Common practice, no source."""
+
+_CLEAR_IN = 1e-6
+"""What is added to the reach so that rounding does not block a pin that stands just out of it [in]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """A place for a temporary fastener, or for a clamp on the border of a window.
+
+    Args:
+        place: (x, y) [in].
+        hole: number of the job's hole that it stands in, None for an extra one.
+        is_clamp: whether it holds by its grip on the border, in no hole.
+    """
+
+    place: tuple[float, float]
+    hole: int | None
+    is_clamp: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PinLayout:
+    """How a template is held while its edge is cut.
+
+    Args:
+        pins: the holes of the job under the template, then the extra ones and the clamps that the plan needs.
+        reach_in: how near the middle of the tool may come to a pin [in].
+        clear_in: distance from the rough line from which on no pin or clamp is in the way [in].
+        border_in: border of a window that takes clamps; None for a plug, which has none [in].
+    """
+
+    pins: tuple[Pin, ...]
+    reach_in: float
+    plan: PinPlan | None
+    clear_in: float
+    border_in: float | None
+
+    @property
+    def clamps(self) -> tuple[Pin, ...]:
+        """The clamps that hold in some stage of the plan."""
+        held = {index for stage in (self.plan.stages if self.plan else ()) for index in stage.pins}
+        return tuple(pin for index, pin in enumerate(self.pins) if pin.is_clamp and index in held)
+
+
+def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
+    """Plan the pins of a job.
+
+    When the job's own holes give no plan, a plug gets extra pins in the waste under it. A window has no waste under
+    it; it gets clamps on its border, beyond the tool's reach, where the border is wide enough.
+
+    Returns:
+        PinLayout: with its plan, or without one.
+    Raises:
+        JobError: a size of the tool or of the temporary fasteners is missing.
+        GeometryError: the cut falls into several runs.
+    """
+    cutter, template = _sizes_of(layout)
+    if len(chain.reached.loops) != 1:
+        raise GeometryError(
+            f"the cut falls into {len(chain.reached.loops)} runs; pins are planned for one",
+            where="template",
+            remedy="Settle T103 first",
+        )
+    assert cutter.body is not None
+    assert template.pin_body is not None
+    reach_in = _reach_in(cutter.body.inch, template.pin_body.inch)
+    pins, plan = _planned(layout, chain, reach_in)
+    if plan is not None:
+        plan = with_few_pins(plan, chain.reached.loops[0], [pin.place for pin in pins])
+    is_window = chain.guide.kind == "female"
+    return PinLayout(
+        pins=tuple(pins),
+        reach_in=reach_in,
+        plan=plan,
+        clear_in=reach_in - chain.guide.cut_in / 2.0,
+        border_in=reach_in - chain.guide.guide_in / 2.0 + template.pin_body.inch / 2.0 if is_window else None,
+    )
+
+
+def widest_body_in(layout: Layout, chain: GuideChain) -> float | None:
+    """The widest body of a tool past which the template of a job can be held.
+
+    Args:
+        layout: as derived, with the sizes that a plan needs and without a plan.
+        chain: its template, of one run.
+    Returns:
+        float | None: to 1/64 in, less than that of the tool in hand; None when none narrower than its guide or its
+            cut would do [in].
+    """
+    cutter, template = _sizes_of(layout)
+    assert cutter.body is not None
+    assert template.pin_body is not None
+    low, high = int(64.0 * chain.guide.cut_in) + 1, int(64.0 * cutter.body.inch)
+    best: float | None = None
+    while low <= high:
+        tried = (low + high) // 2
+        _, plan = _planned(layout, chain, _reach_in(tried / 64.0, template.pin_body.inch))
+        if plan is None:
+            high = tried - 1
+        else:
+            low, best = tried + 1, tried / 64.0
+    return best
+
+
+def _reach_in(tool_in: float, pin_in: float) -> float:
+    return (tool_in + pin_in) / 2.0 + SPARE_IN
+
+
+def _planned(layout: Layout, chain: GuideChain, reach_in: float) -> tuple[list[Pin], PinPlan | None]:
+    """Pins and their plan, with extra pins or clamps where the job's own holes give none."""
+    template = layout.job.template
+    assert template is not None
+    assert template.pin_body is not None
+    body_in, path = template.pin_body.inch, chain.reached.loops[0]
+    pins = _own(layout, chain, body_in)
+    plan = pin_plan(path, [pin.place for pin in pins], reach_in)
+    if plan is None:
+        if chain.guide.kind == "male":
+            inset_in = max(reach_in - chain.guide.guide_in / 2.0 + _CLEAR_IN, body_in / 2.0)
+            pins += _in_waste(layout, chain, inset_in, body_in)
+        else:
+            pins += _on_border(layout, chain, reach_in, body_in)
+        plan = pin_plan(path, [pin.place for pin in pins], reach_in)
+    return pins, plan
+
+
+def planned_pins(layout: Layout, chain: GuideChain) -> PinLayout | None:
+    """Plan the pins of a job once the sizes that a plan needs are entered and the cut is one run.
+
+    Returns:
+        PinLayout: None while something is missing.
+    """
+    cutter, template = layout.job.cutter, layout.job.template
+    has_sizes = cutter and cutter.body and template and template.pin_body
+    return pin_layout(layout, chain) if has_sizes and len(chain.reached.loops) == 1 else None
+
+
+def _sizes_of(layout: Layout) -> tuple[Cutter, Template]:
+    cutter, template = layout.job.cutter, layout.job.template
+    faults = [
+        Fault(field, "pins cannot be planned without it", remedy=remedy)
+        for field, there, remedy in (
+            (
+                "cutter.body",
+                cutter and cutter.body,
+                "Give the diameter of the tool's body or foot on the skin.",
+            ),
+            (
+                "template.pin_body",
+                template and template.pin_body,
+                "Give the diameter of a temporary fastener's body.",
+            ),
+        )
+        if not there
+    ]
+    if faults or cutter is None or template is None:
+        raise JobError(tuple(faults))
+    return cutter, template
+
+
+def _own(layout: Layout, chain: GuideChain, body_in: float) -> list[Pin]:
+    """Holes of the job in which a fastener's body stands on the template with its whole foot."""
+    holes = [one.hole for one in template_holes(layout, chain)]
+    if not holes:
+        return []
+    material = part_on_skin(layout, chain).material
+    found = distances(material, [layout.frame.to_page(hole.x_in, hole.y_in) for hole in holes])
+    return [
+        Pin((hole.x_in, hole.y_in), hole.number)
+        for hole, is_on, edge_in in zip(holes, found.inside, found.distance_in, strict=True)
+        if is_on and edge_in >= body_in / 2.0
+    ]
+
+
+def _in_waste(layout: Layout, chain: GuideChain, inset_in: float, body_in: float) -> list[Pin]:
+    """Four pins in the corners of the plug, as far out as the tool lets them stand; none over its key hole."""
+    room = erode(chain.machinable, inset_in)
+    if room.is_empty:
+        return []
+    keys = [hole for hole in part_on_skin(layout, chain).holes if hole.name == KEY_HOLE]
+    return [
+        Pin(place, None)
+        for place in _spread(room)
+        if all(
+            math.dist(layout.frame.to_page(*place), key.centre) >= (body_in + key.diameter_in) / 2.0
+            for key in keys
+        )
+    ]
+
+
+def _on_border(layout: Layout, chain: GuideChain, reach_in: float, foot_in: float) -> list[Pin]:
+    """Clamps in the corners of a window's border, as far from the tool's reach as from the outer edge."""
+    template = layout.job.template
+    assert template is not None
+    nearest_in = reach_in + _CLEAR_IN
+    farthest_in = template.border.inch + (chain.guide.guide_in - foot_in) / 2.0
+    if farthest_in < nearest_in:
+        return []
+    places = _spread(grow(chain.reached, (nearest_in + farthest_in) / 2.0))
+    found = distances(
+        part_on_skin(layout, chain).material, [layout.frame.to_page(*place) for place in places]
+    )
+    return [
+        Pin(place, None, is_clamp=True)
+        for place, is_on, edge_in in zip(places, found.inside, found.distance_in, strict=True)
+        if is_on and edge_in >= foot_in / 2.0 - _CLEAR_IN
+    ]
+
+
+def _spread(profile: Profile) -> tuple[tuple[float, float], ...]:
+    """The four places of an edge that lie farthest out between the axes, on its vertices or on its arcs."""
+    parts = joined(loop.working_form() for loop in profile.loops)
+    centre, arm = parts.centre[parts.is_arc], (parts.start - parts.centre)[parts.is_arc]
+    sweep_rad = parts.sweep_rad[parts.is_arc]
+    found = []
+    for towards in np.exp(1j * np.pi * (0.25 + 0.5 * np.arange(4))):
+        turned_rad = np.mod(np.angle(towards * arm.conj()) * np.sign(sweep_rad), 2.0 * np.pi)
+        on_arcs = (centre + parts.radius[parts.is_arc] * towards)[turned_rad <= np.abs(sweep_rad)]
+        places = np.concatenate([parts.start, on_arcs])
+        found.append(places[int((places * towards.conj()).real.argmax())])
+    return tuple(dict.fromkeys((float(z.real), float(z.imag)) for z in found))

@@ -1,0 +1,200 @@
+"""A plan of pins: in which stage which part of the edge is cut, and which temporary fasteners hold meanwhile.
+
+Method: docs/theory/pins.md.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.making.pins.pins import Blocked, blocked, worst_holds
+from hatchwright.shapes.pieces import Bools, Floats, complex_of
+from hatchwright.shapes.profile import Loop
+from hatchwright.shapes.stations import places_at
+
+LEAST_PINS = 3
+"""Fewer fasteners do not hold a template while it is cut [-]. Common practice asks for two; own choice."""
+
+LOOSEST_HOLD = 1.0
+"""A plan whose edge can move farther than its pins are loose is refused [-]. Own choice, no source."""
+
+_ROTATIONS = 48
+_PLACES = 288
+_CLOSE_IN = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A part of the edge that is cut in one go, counter-clockwise.
+
+    Args:
+        start_in: where it begins, arc length along the tool's path [in].
+        end_in: where it ends; less than the start when it runs over the path's first vertex [in].
+        start: that place (x, y) [in].
+        end: that place (x, y) [in].
+    """
+
+    start_in: float
+    end_in: float
+    start: tuple[float, float]
+    end: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """What is cut while the same fasteners hold.
+
+    Args:
+        stretches: what is cut.
+        pins: indices of the fasteners that hold.
+        hold_ratio: movement of the edge at its worst place for each unit of looseness [-].
+        worst: that place (x, y) [in].
+    """
+
+    stretches: tuple[Stretch, ...]
+    pins: tuple[int, ...]
+    hold_ratio: float
+    worst: tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PinPlan:
+    """Stages in the order of the work.
+
+    Args:
+        stages: one when nothing is in the way, else two or three.
+        blocked_share: part of the path that some fastener blocks [-].
+    """
+
+    stages: tuple[Stage, ...]
+    blocked_share: float
+
+    @property
+    def hold_ratio(self) -> float:
+        """Of the loosest stage [-]."""
+        return max(stage.hold_ratio for stage in self.stages)
+
+
+def pin_plan(path: Loop, pins: npt.ArrayLike, reach_in: float) -> PinPlan | None:
+    """Find the stages in which the edge can be cut past its fasteners.
+
+    Args:
+        path: of the tool's middle [in].
+        pins: places of all temporary fasteners, shape (n, 2) [in].
+        reach_in: how near the tool's middle may come to a fastener [in].
+    Returns:
+        PinPlan | None: of one stage, or the least loose of two, else of three; None when in every plan some stage
+            keeps fewer than three fasteners or holds too loosely.
+    Method: docs/theory/pins.md, eq. 4.
+    """
+    at = np.asarray(pins, dtype=np.float64).reshape(-1, 2)
+    obstacles = blocked(path, at, reach_in)
+    share = _covered_in(obstacles) / path.length_in
+    if not len(obstacles.pin):
+        return _best(path, at, obstacles, share, stages=1, counts=(1,))
+    for stages, counts in ((2, (2, 4, 6)), (3, (3, 6, 9))):
+        plan = _best(path, at, obstacles, share, stages=stages, counts=counts)
+        if plan:
+            return plan
+    return None
+
+
+def _best(
+    path: Loop, at: Floats, obstacles: Blocked, share: float, *, stages: int, counts: tuple[int, ...]
+) -> PinPlan | None:
+    """The least loose way to deal equal stretches out to stages, over how many and where they begin."""
+    length_in = path.length_in
+    places = places_at(path, (np.arange(_PLACES) + 0.5) * length_in / _PLACES)
+    pins, edge = complex_of(at), complex_of(places.points)
+    best: tuple[float, int, float] | None = None
+    for count in counts:
+        firsts = np.arange(_ROTATIONS) * stages * length_in / count / _ROTATIONS
+        loosest = np.zeros(_ROTATIONS)
+        for stage in range(stages):
+            holds = _holding(obstacles, firsts, length_in, count, stages, stage, len(at))
+            counted = _dealt(places.along_in - firsts[:, None], length_in, count) % stages == stage
+            g, _ = worst_holds(pins, edge, holds, counted)
+            loosest = np.maximum(loosest, np.where(holds.sum(axis=1) >= LEAST_PINS, g, np.inf))
+        rotation = int(loosest.argmin())
+        if loosest[rotation] <= LOOSEST_HOLD and (best is None or loosest[rotation] < best[0] - _CLOSE_IN):
+            best = (float(loosest[rotation]), count, float(firsts[rotation]))
+    if best is None:
+        return None
+    _, count, first = best
+    return PinPlan(
+        tuple(_stage(path, at, obstacles, first, count, stages, stage) for stage in range(stages)), share
+    )
+
+
+def _dealt(along_in: Floats, length_in: float, count: int) -> npt.NDArray[np.int64]:
+    """Number of the stretch in which places lie, measured from where the first stretch begins."""
+    number = np.floor(np.mod(along_in, length_in) * count / length_in).astype(np.int64)
+    return np.minimum(number, count - 1)
+
+
+def _holding(
+    obstacles: Blocked,
+    firsts: Floats,
+    length_in: float,
+    count: int,
+    stages: int,
+    stage: int,
+    pins: int,
+) -> Bools:
+    """Which fasteners block nothing of a stage, for each beginning of the first stretch, shape (r, n_pins).
+
+    A blocked stretch touches every stretch between the one in which it begins and the one in which it ends.
+    """
+    low = _dealt(obstacles.start_in + _CLOSE_IN - firsts[:, None], length_in, count)
+    high = _dealt(obstacles.end_in - _CLOSE_IN - firsts[:, None], length_in, count)
+    over = np.mod(high - low, count)
+    long = obstacles.end_in - obstacles.start_in > length_in - length_in / count
+    over = np.where(long, count - 1, over)
+    in_way = np.zeros(low.shape, dtype=np.bool_)
+    for step in range(count):
+        in_way |= (step <= over) & (np.mod(low + step, count) % stages == stage)
+    holds = np.ones((len(firsts), pins), dtype=np.bool_)
+    rotation, which = np.nonzero(in_way)
+    holds[rotation, obstacles.pin[which]] = False
+    return holds
+
+
+def _stage(
+    path: Loop, at: Floats, obstacles: Blocked, first: float, count: int, stages: int, stage: int
+) -> Stage:
+    length_in = path.length_in
+    holds = _holding(obstacles, np.array([first]), length_in, count, stages, stage, len(at))
+    places = places_at(path, (np.arange(_PLACES) + 0.5) * length_in / _PLACES)
+    counted = (_dealt(places.along_in - first, length_in, count) % stages == stage)[None, :]
+    g, worst = worst_holds(complex_of(at), complex_of(places.points), holds, counted)
+    ends = first + np.arange(count + 1) * length_in / count
+    where = places_at(path, ends).points
+    x, y = places.points[worst[0]]
+    return Stage(
+        stretches=tuple(
+            Stretch(
+                float(ends[k] % length_in),
+                float(ends[k + 1] % length_in),
+                (float(where[k, 0]), float(where[k, 1])),
+                (float(where[k + 1, 0]), float(where[k + 1, 1])),
+            )
+            for k in range(stage, count, stages)
+        ),
+        pins=tuple(np.flatnonzero(holds[0]).tolist()),
+        hold_ratio=float(g[0]),
+        worst=(float(x), float(y)),
+    )
+
+
+def _covered_in(obstacles: Blocked) -> float:
+    """Length of the union of the blocked stretches [in]."""
+    covered, reached = 0.0, -np.inf
+    for k in np.argsort(obstacles.start_in):
+        low, high = max(obstacles.start_in[k], reached), obstacles.end_in[k]
+        if high > low:
+            covered += float(high - low)
+            reached = high
+    return covered

@@ -1,0 +1,160 @@
+"""The way of the cutter through the stages of a plan: run-ins through the waste, runs along the edge, the last tabs.
+
+Method: docs/theory/pins.md, Runs.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, field
+from typing import Literal
+
+import numpy as np
+
+from hatchwright.layout.layout import Layout
+from hatchwright.making.cutter.starter import clear_starter
+from hatchwright.making.pins.pin_layout import PinLayout
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.pieces import Floats
+from hatchwright.shapes.stations import nearest_station, places_at
+
+TAB_IN = 0.5
+"""What is left standing at the end of a last run until the waste is held [in]. Own choice, no source."""
+
+Way = Literal["clockwise", "counter-clockwise"]
+Place = tuple[float, float]
+Begin = Literal["run-in", "starter", "end of a run", "before the pins", "own hole"]
+
+_SAME_IN = 1e-6
+_ON_WAY = 240
+_ALONG_IN = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One stretch of the edge as it is cut.
+
+    Args:
+        name: number of its stage and a letter, such as ``2B``.
+        begin: how the cutter gets to its start: by a run-in from the starter hole through the waste; out of the starter
+            hole itself; in the cut, to where an earlier run ends; the same, but only before the pins of its stage are
+            put in; or from a hole of its own.
+        after: name of the earlier run, "" without one.
+        start: where it begins (x, y) [in].
+        end: where it ends (x, y) [in].
+        tab: where the cutter stops before the end until the waste is held; None before the last stage (x, y) [in].
+        along: places from start to end, shape (n, 2) [in].
+    """
+
+    name: str
+    begin: Begin
+    after: str
+    start: Place
+    end: Place
+    tab: Place | None
+    along: Floats
+    way: Floats = field(repr=False)
+    """Places from the starter hole to its start, shape (m, 2) [in]."""
+
+
+def way_round(layout: Layout) -> Way:
+    """Which way the cutter runs, seen from outside.
+
+    A router runs against the turn of its spindle, which the other side of the aircraft does not turn round (common
+    practice, no source); a nibbler runs as the plan is dealt out.
+
+    Args:
+        layout: of a job with a cutter.
+    Returns:
+        Way: clockwise or counter-clockwise.
+    """
+    cutter = layout.job.cutter
+    assert cutter is not None  # pins are planned for a template
+    if cutter.kind == "router":
+        return "clockwise" if cutter.template == "female" else "counter-clockwise"
+    return "clockwise" if layout.frame.is_mirrored else "counter-clockwise"
+
+
+def runs_of(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
+    """Find how the cutter gets to every stretch, and where it stops before the waste is free.
+
+    Returns:
+        tuple: the runs of each stage, in the order in which they are cut; empty without a plan.
+    """
+    if pins.plan is None:
+        return ()
+    path, count = chain.reached.loops[0], len(pins.plan.stages)
+    is_onward = way_round(layout) == ("clockwise" if layout.frame.is_mirrored else "counter-clockwise")
+    starter = clear_starter(layout, chain)
+    origin = starter.centre if starter else None
+    stages: list[tuple[Run, ...]] = []
+    for number, stage in enumerate(pins.plan.stages, start=1):
+        held = np.array([pins.pins[index].place for index in stage.pins])
+        earlier = [run for runs in stages for run in runs]
+        runs: list[Run] = []
+        for letter, stretch in zip("ABCDEFGHI", stage.stretches, strict=False):
+            low_in, length_in = stretch.start_in, (stretch.end_in - stretch.start_in) % path.length_in
+            if count == 1:
+                low_in, length_in = nearest_station(path, origin or layout.centre_in), path.length_in
+            from_in, to_in = (low_in, low_in + length_in) if is_onward else (low_in + length_in, low_in)
+            places = max(2, round(length_in / _ALONG_IN))
+            along = places_at(path, np.linspace(from_in, to_in, places)).points
+            start = _place(along[0])
+            tab_in = to_in - TAB_IN if is_onward else to_in + TAB_IN
+            before = next((run for run in earlier if math.dist(run.end, start) < _SAME_IN), None)
+            way = _way(before, origin, start)
+            is_clear = _gap_in(way, held) >= pins.reach_in - _SAME_IN
+            runs.append(
+                Run(
+                    name=f"{number}{letter}",
+                    begin=_begin(layout, chain, before, way, is_clear=is_clear, is_first=not runs),
+                    after=before.name if before else "",
+                    start=start,
+                    end=start if count == 1 else _place(along[-1]),
+                    tab=_place(places_at(path, [tab_in]).points[0]) if number == count else None,
+                    along=along,
+                    way=way,
+                )
+            )
+        stages.append(tuple(runs))
+    return tuple(stages)
+
+
+def _way(before: Run | None, origin: Place | None, start: Place) -> Floats:
+    """From the starter hole to the start of a run: straight, or in the cut of an earlier one that ends there."""
+    if before is not None:
+        return np.vstack([before.way, before.along])
+    if origin is None:
+        return np.array([start])
+    way: Floats = np.array(origin) + np.linspace(0.0, 1.0, _ON_WAY)[:, None] * (
+        np.array(start) - np.array(origin)
+    )
+    return way
+
+
+def _begin(
+    layout: Layout, chain: GuideChain, before: Run | None, way: Floats, *, is_clear: bool, is_first: bool
+) -> Begin:
+    """How the cutter gets to a start; a router may be lifted out and set in again in the cut."""
+    cutter = layout.job.cutter
+    if before is not None:
+        if is_clear or (cutter is not None and cutter.kind == "router"):
+            return "end of a run"
+        return "before the pins" if is_first else "own hole"
+    if len(way) == 1:
+        return "own hole"
+    if np.hypot(*(way[-1] - way[0])) < _SAME_IN:
+        return "starter"
+    found = distances(chain.reached, way)
+    is_in_waste = bool((found.inside | (found.distance_in < _SAME_IN)).all())
+    return "run-in" if is_in_waste and is_clear and chain.guide.kind == "female" else "own hole"
+
+
+def _gap_in(way: Floats, held: Floats) -> float:
+    """Least distance of a way from the fasteners that hold [in]."""
+    return float(np.hypot(*(way[:, None, :] - held[None, :, :]).transpose(2, 0, 1)).min())
+
+
+def _place(point: Floats) -> Place:
+    return float(point[0]), float(point[1])

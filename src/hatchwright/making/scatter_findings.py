@@ -1,0 +1,128 @@
+"""T901: with the shop's own scatter, how likely a hole that is still to be drilled falls short of its edge distance."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.finding import Finding
+from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.survey import EdgeDistances, survey
+from hatchwright.making.answer import answer
+from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
+from hatchwright.tables.rivets import parse_rivet
+from hatchwright.workings import Grade, Quantity, Source, Working
+
+NOTICED = 0.01
+"""Chance of one hole that is worth a change of the layout [-]. Own choice, no source."""
+
+_FORM = Source("GEOMETRY", "docs/theory/edge_chance.md")
+_PRACTICE = Source("PRACTICE", "chance of one short hole; docs/theory/edge_chance.md")
+_LEAST_IN = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    hole: Hole
+    edge: str
+    nominal_in: float
+    limit_in: float
+    lever_in: float
+    deviation_in: float
+    chance: float
+
+
+def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
+    """Judge the scatter of a job's holes.
+
+    Returns:
+        tuple: one finding on the hole that is most likely short; empty without the shop's scatter or without holes
+            that are still to be drilled and long enough as drawn.
+    """
+    scatter = layout.job.scatter
+    if scatter is None:
+        return ()
+    sizes = EdgeScatter(
+        drill_in=scatter.drill.inch,
+        placement_in=scatter.placement.inch if scatter.placement else 0.0,
+        turn_rad=math.radians(scatter.turn),
+        edge_in=scatter.edge.inch if scatter.edge else 0.0,
+    )
+    judged = [one for row in survey(layout).distinct_edges() for one in _judged(layout, row, sizes)]
+    return (_finding(judged),) if judged else ()
+
+
+def _judged(layout: Layout, row: EdgeDistances, sizes: EdgeScatter) -> Iterator[_Judged]:
+    """Every hole of a part that is still to be drilled, against one edge; of what is short as drawn the rules speak."""
+    centre = np.array(layout.centre_in)
+    for hole, distance, foot in zip(row.holes, row.distance_in.tolist(), row.foot_in, strict=True):
+        if hole.is_made:
+            continue
+        place = np.array([hole.x_in, hole.y_in])
+        arm, out = place - centre, foot - place
+        length = float(np.hypot(*out))
+        across = abs(float(arm[0] * out[1] - arm[1] * out[0]))
+        lever_in = across / length if length > _LEAST_IN else float(np.hypot(*arm))
+        limit_in, deviation_in = _least_in(layout, hole), sizes.deviation_in(lever_in)
+        if distance < limit_in - FLOAT_NOISE:
+            continue
+        chance = short_chance(nominal_in=distance, limit_in=limit_in, deviation_in=deviation_in)
+        edge = f"{row.edge.name} ({row.part.name})"
+        yield _Judged(hole, edge, distance, limit_in, lever_in, deviation_in, chance)
+
+
+def _least_in(layout: Layout, hole: Hole) -> float:
+    """The edge distance that the rules ask for by default [in]."""
+    if hole.kind == "screw":
+        key = "cover_screw_edge_distance"
+    else:
+        is_flush = parse_rivet(hole.fastener).is_flush
+        key = "edge_min_countersunk" if is_flush else "edge_min_single_row_protruding"
+    return layout.limit(key).value * hole.diameter_in
+
+
+def _finding(judged: list[_Judged]) -> Finding:
+    worst = max(judged, key=lambda one: one.chance)
+    likely = {one.hole.number for one in judged if one.chance > NOTICED}
+    count = len({one.hole.number for one in judged})
+    expected = math.fsum(one.chance for one in judged)
+    return answer(
+        "T901",
+        Status.PASS if worst.chance <= NOTICED else Status.CAUTION,
+        f"chance that hole {worst.hole.number} comes out too near to the {worst.edge}, the likeliest of {count}",
+        value=worst.chance,
+        limit=NOTICED,
+        unit="-",
+        source=_PRACTICE,
+        grade=Grade.PRACTICE,
+        advice=(
+            f"With your scatter {len(likely)} of {count} holes have a chance of more than {NOTICED:.0%} to fall short; "
+            f"{expected:.2g} short distances are to be expected in all. Move the row or the edge, or drill through a "
+            "template with less scatter. Errors that all holes share are in it: never multiply chances."
+        ),
+        place=(worst.hole.x_in, worst.hole.y_in),
+        working=(
+            Working(
+                "s = sqrt(drill^2 + placement^2 + (turn x lever)^2 + edge^2)",
+                (Quantity("lever", worst.lever_in, "in"),),
+                Quantity("s", worst.deviation_in, "in"),
+                _FORM,
+                Grade.COMPUTED,
+            ),
+            Working(
+                "P = Phi((limit - e) / s)",
+                (
+                    Quantity("limit", worst.limit_in, "in"),
+                    Quantity("e", worst.nominal_in, "in"),
+                    Quantity("s", worst.deviation_in, "in"),
+                ),
+                Quantity("P", worst.chance, "-"),
+                _FORM,
+                Grade.COMPUTED,
+            ),
+        ),
+    )

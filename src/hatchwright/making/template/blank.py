@@ -1,0 +1,91 @@
+"""The blank on the machine's table, and the template laid in the middle of it, face up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.layout.layout import Layout
+from hatchwright.making.answer import size_words
+from hatchwright.making.template.part import Bounds, TemplatePart
+from hatchwright.shapes.profile import Loop
+
+_AS_DRAWN = ((1.0, 0.0), (0.0, 1.0))
+_QUARTER_TURN = ((0.0, -1.0), (1.0, 0.0))
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A blank with the template laid on it; the origin is its lower left corner, Z 0 its top.
+
+    Args:
+        size_in: along X and Y [in].
+        part: the template where it is cut out of the blank.
+        is_turned: whether the template is turned a quarter to the left from the way that it is drawn.
+    """
+
+    size_in: tuple[float, float]
+    thickness_in: float
+    part: TemplatePart
+    is_turned: bool
+
+
+def laid_on_blank(part: TemplatePart, layout: Layout) -> Blank:
+    """Lay a template in the middle of the job's blank, turned a quarter when only that fits.
+
+    Args:
+        layout: whose job tells the blank.
+    Returns:
+        Blank: whether there is room for the tool too is judged on the finished toolpath.
+    Raises:
+        JobError: the job does not tell the size of the blank, or the template is larger than it.
+    """
+    template = layout.job.template
+    assert template is not None  # a part comes from a template
+    if template.blank is None:
+        raise _refused("it is not told how large the blank is", "Give its size along X and Y of the machine.")
+    size_in = (template.blank[0].inch, template.blank[1].inch)
+    for turn in (_AS_DRAWN, _QUARTER_TURN):
+        turned = _moved(part, turn, (0.0, 0.0))
+        x_min, y_min, x_max, y_max = _bounds(turned)
+        if x_max - x_min <= size_in[0] and y_max - y_min <= size_in[1]:
+            shift = 0.5 * (size_in[0] - x_min - x_max), 0.5 * (size_in[1] - y_min - y_max)
+            laid = _moved(turned, _AS_DRAWN, shift)
+            return Blank(size_in, template.thickness.inch, laid, turn is _QUARTER_TURN)
+    x_min, y_min, x_max, y_max = _bounds(part)
+    raise _refused(
+        f"the template of {size_words((x_max - x_min, y_max - y_min), layout.job.unit)} does not fit on it",
+        "Take a larger blank or a narrower border.",
+        given=size_words(size_in, layout.job.unit),
+    )
+
+
+def _refused(what: str, remedy: str, *, given: str = "") -> JobError:
+    return JobError((Fault("template.blank", what, given, remedy),))
+
+
+def _bounds(part: TemplatePart) -> Bounds:
+    return part.material.bounds
+
+
+def _moved(
+    part: TemplatePart, turn: tuple[tuple[float, float], tuple[float, float]], shift: tuple[float, float]
+) -> TemplatePart:
+    def loop(one: Loop) -> Loop:
+        return one.transformed(turn, shift)
+
+    matrix = np.array(turn)
+
+    def place(at: tuple[float, float]) -> tuple[float, float]:
+        x, y = (matrix @ at + shift).tolist()
+        return x, y
+
+    return TemplatePart(
+        material=part.material.transformed(turn, shift),
+        guide_edges=tuple(loop(edge) for edge in part.guide_edges),
+        plate_edge=loop(part.plate_edge) if part.plate_edge else None,
+        holes=tuple(replace(hole, centre=place(hole.centre)) for hole in part.holes),
+        marks=tuple(tuple(place(at) for at in mark) for mark in part.marks),
+    )

@@ -1,0 +1,233 @@
+"""The guide template for the cutter in hand, and the cut that it will really give.
+
+The cutter's guide runs along the template, its centre stays half the guide's width from that edge, and the
+cut reaches half the cut width beyond the centre. Each step is an exact offset.
+Method: docs/theory/guide_template.md.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from hatchwright.errors import GeometryError
+from hatchwright.job.cutter import Cutter, Template
+from hatchwright.layout.flat_pattern import template_stretch
+from hatchwright.layout.layout import Layout
+from hatchwright.shapes.corners import Corner, corners
+from hatchwright.shapes.deviation import Deviation, deviation
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.profile import Profile
+from hatchwright.units import Unit, length_words
+
+WIDEST_GUIDE_RATIO = 8.0
+"""A collar or bush is no wider than this many cuts, unless the opening is [-]. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Guide:
+    """What of a cutter decides the offset.
+
+    Args:
+        cut_in: width of the cut [in].
+        end_mill_in: diameter of the tool that makes the template [in].
+        kind: "female", guided inside a window, or "male", round a plug.
+        stretch_ratio: of the flat pattern of a template that is bent onto the skin, whose corners must still let
+            the end mill in when they are stretched [-].
+    """
+
+    cut_in: float
+    guide_in: float
+    end_mill_in: float
+    kind: str
+    stretch_ratio: float = 1.0
+
+    @property
+    def offset_in(self) -> float:
+        """Distance from the edge of the cut to the template's edge, out for a window, in for a plug [in]."""
+        sign = -1.0 if self.kind == "female" else 1.0
+        return (self.guide_in + sign * self.cut_in) / 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class GuideChain:
+    """The template and everything on the way to the predicted cut.
+
+    Args:
+        wanted: the cut that is wanted, the rough line [in].
+        path: the cutter's centre when it cuts the wanted line [in].
+        needed: template edge that would guide it there [in].
+        machinable: the same as the template's end mill can make it [in].
+        reached: the cutter's centre as that template guides it [in].
+        predicted: the cut that it gives [in].
+    """
+
+    guide: Guide
+    wanted: Profile
+    path: Profile
+    needed: Profile
+    machinable: Profile
+    reached: Profile
+    predicted: Profile
+    deviation: Deviation
+
+
+@dataclass(frozen=True, slots=True)
+class CornerDrill:
+    """A hole that makes a corner before the straight cuts: its diameter and centre [in]."""
+
+    diameter_in: float
+    centre: tuple[float, float]
+
+    @property
+    def radius_in(self) -> float:
+        """Half its diameter [in]."""
+        return self.diameter_in / 2.0
+
+
+def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:
+    """Work from the wanted cut to the template and on to the cut that it gives.
+
+    Args:
+        wanted: the rough line [in].
+    Returns:
+        GuideChain: every step.
+    Raises:
+        GeometryError: the guide is smaller than the cut, or one of them does not fit the opening at all.
+    """
+    if guide.guide_in < guide.cut_in:
+        raise GeometryError(
+            f"a guide of {length_words(guide.guide_in, unit)} is smaller than the cut of "
+            f"{length_words(guide.cut_in, unit)} and would let the cutter into the template",
+            where="cutter.guide",
+            remedy="Give the outside diameter of the collar or bush",
+        )
+    cut, reach = guide.cut_in / 2.0, guide.guide_in / 2.0
+    mill = guide.stretch_ratio * guide.end_mill_in / 2.0
+    path = _some(erode(wanted, cut), "cutter.cut_width", "the cut is as wide as the opening")
+    if guide.kind == "female":
+        needed = grow(path, reach)
+        mill_path = _some(erode(needed, mill), "template.end_mill", "the end mill does not fit the window")
+        machinable = grow(mill_path, mill)
+        reached = _some(erode(machinable, reach), "cutter.guide", "the guide does not fit the window")
+    else:
+        needed = _some(erode(path, reach), "cutter.guide", "the guide leaves no plug")
+        machinable = erode(grow(needed, mill), mill)
+        reached = grow(machinable, reach)
+    predicted = grow(reached, cut)
+    return GuideChain(
+        guide, wanted, path, needed, machinable, reached, predicted, deviation(predicted, wanted)
+    )
+
+
+def _some(profile: Profile, where: str, what: str) -> Profile:
+    if profile.is_empty:
+        raise GeometryError(what, where=where, remedy="Use a smaller one, or a larger opening")
+    return profile
+
+
+def guide_of(cutter: Cutter, template: Template) -> Guide:
+    """The sizes that decide the offset.
+
+    Returns:
+        Guide: in inches.
+    """
+    return Guide(
+        cut_in=cutter.cut_width.inch,
+        guide_in=cutter.guide.inch,
+        end_mill_in=template.end_mill.inch,
+        kind=cutter.template,
+    )
+
+
+def job_chain(layout: Layout) -> GuideChain | None:
+    """The template of a job.
+
+    Returns:
+        GuideChain | None: None when the job has no cutter or no template.
+    Raises:
+        GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
+    """
+    job = layout.job
+    if job.cutter is None or job.template is None or layout.rough_cut is None:
+        return None
+    guide, stretch = guide_of(job.cutter, job.template), template_stretch(layout)
+    if stretch:
+        guide = replace(guide, stretch_ratio=stretch.ratio)
+    x_min, y_min, x_max, y_max = layout.rough_cut.bounds
+    width_in, height_in = x_max - x_min, y_max - y_min
+    if guide.guide_in > max(width_in, height_in, WIDEST_GUIDE_RATIO * guide.cut_in):
+        raise GeometryError(
+            f"a guide of {length_words(guide.guide_in, job.unit)} is wider than the whole opening of "
+            f"{length_words(width_in, job.unit)} x {length_words(height_in, job.unit)}, and "
+            f"{guide.guide_in / guide.cut_in:.0f} times as wide as its own cut",
+            where="cutter.guide",
+            remedy="Check its unit; a base that large is no guide for this opening, use a smaller collar or bush",
+        )
+    return guide_chain(layout.rough_cut, guide, unit=job.unit)
+
+
+def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
+    """The holes that make the rounded corners of a rough cut, centre and size.
+
+    Args:
+        rough_cut: the rough line [in].
+    Returns:
+        tuple: one for each rounded corner that bulges out of the opening; none for a round opening, which is
+            one hole itself.
+    Method: a hole of twice the corner radius at the centre of its arc is tangent to both sides.
+    """
+    return tuple(
+        CornerDrill(2.0 * corner.radius_in, corner.centre)
+        for loop in rough_cut.loops
+        if np.isinf(loop.radii()).any()
+        for corner in corners(loop)
+        if not corner.is_reentrant and corner.radius_in > 0.0
+    )
+
+
+def least_corner(profile: Profile) -> Corner | None:
+    """The sharpest corner of a cut that bulges out, None when it has none."""
+    found = [corner for loop in profile.loops for corner in corners(loop) if not corner.is_reentrant]
+    return min(found, key=lambda corner: corner.radius_in, default=None)
+
+
+def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
+    """Size of the template's plate along X and Y, flat: the window or the plug, with the border left round it.
+
+    Returns:
+        tuple: width and height of the blank that is needed [in].
+    """
+    template = layout.job.template
+    assert template is not None  # a chain comes from a template
+    width_in, height_in = flat_size(layout, chain)
+    border = 2.0 * template.border.inch
+    return width_in + border, height_in + border
+
+
+def flat_size(layout: Layout, chain: GuideChain) -> tuple[float, float]:
+    """Size of the window or the plug along X and Y as it is made, before a template is bent onto a curved skin.
+
+    Returns:
+        tuple: width and height [in].
+    """
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    size_in = [x_max - x_min, y_max - y_min]
+    if stretch := template_stretch(layout):
+        size_in[stretch.axis] *= stretch.ratio
+    return size_in[0], size_in[1]
+
+
+def flat_cut(layout: Layout, chain: GuideChain) -> tuple[float, float]:
+    """Size along X and Y of the cut that a template gives on flat scrap, flat itself.
+
+    Returns:
+        tuple: width and height, larger than on the skin by what a flexed template is stretched by [in].
+    """
+    cut, edge = chain.predicted.bounds, chain.machinable.bounds
+    flat = flat_size(layout, chain)
+    return (
+        cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]),
+        cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]),
+    )

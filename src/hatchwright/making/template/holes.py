@@ -1,0 +1,106 @@
+"""Holes of the job that can be drilled through the guide template, and the parts that each goes through."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.making.hole_work import hole_work
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.shapes.boolean import difference
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.outlines import rounded_rectangle
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.drills import Drill, drill_sizes
+
+PILOT_DRILL = "40"
+"""Pilot drill of a hole of which no drill is known. Common practice, no source."""
+
+WALL_IN = 0.0625
+"""Least wall of the template round a pilot hole [in]. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class TemplateHole:
+    """A pilot hole of the template.
+
+    Args:
+        hole: the hole of the job that it leads.
+        pilot_in: its diameter [in].
+        through: parts that it goes through, from outside.
+    """
+
+    hole: Hole
+    pilot_in: float
+    through: tuple[PartName, ...]
+
+
+def _plate(layout: Layout, chain: GuideChain) -> Profile:
+    """Material of the template before it is keyed: the plate with its window, or the plug [in]."""
+    if chain.guide.kind == "male" or layout.job.template is None:
+        return chain.machinable
+    border_in = layout.job.template.border.inch
+    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    whole = rounded_rectangle(
+        width_in=x_max - x_min + 2.0 * border_in,
+        height_in=y_max - y_min + 2.0 * border_in,
+        radius_in=0.0,
+        centre=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
+    )
+    return difference(Profile((whole,)), chain.machinable)
+
+
+def first_drill(hole: Hole, layout: Layout) -> Drill | None:
+    """The drill that goes first through all the sheets of a hole.
+
+    Returns:
+        Drill | None: the smallest of the sheets' first drills, a pilot or else the final one; None when the work on a
+            sheet begins with a dimple, or no drill is known.
+    """
+    firsts = [work.steps[0].drill if work.steps else None for work in hole_work(hole, layout)]
+    known = [first for first in firsts if first is not None]
+    return min(known, key=lambda first: first.diameter_in) if known and len(known) == len(firsts) else None
+
+
+def _pilot_in(hole: Hole, layout: Layout) -> float:
+    """Diameter of a hole in the template: that of the job's own fasteners, else of the hole's first drill [in]."""
+    template, first = layout.job.template, first_drill(hole, layout)
+    if template and template.pin:
+        return template.pin.inch
+    return first.diameter_in if first else drill_sizes()[PILOT_DRILL]
+
+
+def template_holes(layout: Layout, chain: GuideChain) -> tuple[TemplateHole, ...]:
+    """The holes of a job that lie on its template, with material enough round them.
+
+    Returns:
+        tuple: in the order of the holes' numbers.
+    """
+    if not layout.holes:
+        return ()
+    sizes_in = np.array([_pilot_in(hole, layout) for hole in layout.holes])
+    points = np.array([(hole.x_in, hole.y_in) for hole in layout.holes])
+    found = distances(_plate(layout, chain), points)
+    lies_on = found.inside & (found.distance_in >= sizes_in / 2.0 + WALL_IN)
+    return tuple(
+        TemplateHole(hole, size_in, hole.stack)
+        for hole, size_in, is_on in zip(layout.holes, sizes_in.tolist(), lies_on, strict=True)
+        if is_on
+    )
+
+
+def through_which(
+    holes: tuple[TemplateHole, ...],
+) -> dict[tuple[float, tuple[PartName, ...]], tuple[int, ...]]:
+    """List which holes are of which size and go through which parts.
+
+    Returns:
+        dict: diameter [in] and parts from outside to the numbers of the holes of that size that go through exactly
+            these.
+    """
+    listed: dict[tuple[float, tuple[PartName, ...]], list[int]] = {}
+    for one in holes:
+        listed.setdefault((one.pilot_in, one.through), []).append(one.hole.number)
+    return {led: tuple(numbers) for led, numbers in listed.items()}

@@ -1,0 +1,98 @@
+"""Whether a template can only be laid as it should be: no turn, no flip, and not on the other side of the aircraft.
+
+A window's plate has a corner cut off, a plug a key hole; `template_part` makes them. Here they are put to the test:
+the part is laid in every wrong way, and the farthest that its edge or its key comes off its place is what a person
+can see. Method: docs/theory/key.md.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from hatchwright.judged import FLOAT_NOISE
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart
+from hatchwright.shapes.pieces import Complexes, Floats, complex_of, points_of
+
+SEEN_IN = 0.125
+"""An edge or a mark that lies this far off its place is seen to be wrong [in]. Common practice, no source."""
+
+_QUARTER_TURN = np.array([[0.0, -1.0], [1.0, 0.0]])
+_FACE_UP = tuple(np.linalg.matrix_power(_QUARTER_TURN, turns) for turns in range(4))
+_OVER = np.array([[-1.0, 0.0], [0.0, 1.0]])
+
+
+def shows_in(part: TemplatePart) -> float:
+    """How far a template comes off its place at least, whichever wrong way it is laid on its own job.
+
+    Args:
+        part: the template, face up.
+    Returns:
+        float: over three turns face up and four face down [in].
+    """
+    wrong = (*_FACE_UP[1:], *(way @ _OVER for way in _FACE_UP))
+    return min(_off_in(part, part, way) for way in wrong)
+
+
+def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
+    """How far a template lies off the place of the template of a job, laid face up in the way that suits it best.
+
+    Args:
+        template: the one in hand, face up.
+        job: the one that the job needs, face up.
+    Returns:
+        float: 0 for its own job [in].
+    """
+    return min(_off_in(template, job, way) for way in _FACE_UP)
+
+
+def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ...]:
+    """Where the pilot holes of a template come to lie on the template of a job, laid in the ways that suit it best.
+
+    Args:
+        template: the one in hand, face up.
+        job: the one that the job needs, face up.
+    Returns:
+        tuple: of each way that suits as well as any, the centres in the order of the template's holes, x + iy,
+            shape (n,) [in].
+    """
+    from_middle, to_middle = _middle(template), _middle(job)
+    centres = np.array([complex(*hole.centre) for hole in template.pilots], dtype=np.complex128)
+    off_in = [_off_in(template, job, way) for way in _FACE_UP]
+    return tuple(
+        _laid(centres, way, from_middle, to_middle)
+        for way, off in zip(_FACE_UP, off_in, strict=True)
+        if off <= min(off_in) + FLOAT_NOISE
+    )
+
+
+def fits(template: TemplatePart, job: TemplatePart) -> bool:
+    """Whether a template laid face up can pass for the one that a job needs."""
+    return misfit_in(template, job) < SEEN_IN
+
+
+def _off_in(template: TemplatePart, job: TemplatePart, way: Floats) -> float:
+    """The farthest that an edge or the key of a template lies off, its middle laid on the middle of the other [in]."""
+    edge, place = template.material.working_form(), job.material.working_form()
+    from_middle, to_middle = _middle(template), _middle(job)
+    laid = _laid(np.concatenate([edge.start, edge.middle]), way, from_middle, to_middle)
+    back = _laid(np.concatenate([place.start, place.middle]), way.T, to_middle, from_middle)
+    off = max(float(place.distance(laid)[0].max()), float(edge.distance(back)[0].max()))
+    key, mark = _key(template), _key(job)
+    if key is None or mark is None:
+        return off if key is mark else math.inf
+    return max(off, float(abs(_laid(np.array([key]), way, from_middle, to_middle)[0] - mark)))
+
+
+def _laid(points: Complexes, way: Floats, from_middle: complex, to_middle: complex) -> Complexes:
+    return complex_of(points_of(points - from_middle) @ way.T) + to_middle
+
+
+def _middle(part: TemplatePart) -> complex:
+    x_min, y_min, x_max, y_max = part.material.bounds
+    return complex((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
+
+
+def _key(part: TemplatePart) -> complex | None:
+    return next((complex(*hole.centre) for hole in part.holes if hole.name == KEY_HOLE), None)

@@ -1,0 +1,194 @@
+"""The template as a part, lying face up: its edges, its key, its pilot holes, on a page or on a machine.
+
+A rounded window in the middle of a plate, or a rounded plug, is its own mirror image. The plate therefore has one
+corner cut off, twice as far along the aircraft as across it, and the plug a key hole off both its centre lines,
+twice as far along it as across, so that neither can be laid on its mirror image by turning it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.job.frame import Frame
+from hatchwright.layout.flat_pattern import Stretch, template_stretch
+from hatchwright.layout.layout import Layout
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.holes import WALL_IN, template_holes
+from hatchwright.making.template.stroke_letters import Mark
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.outlines import circle
+from hatchwright.shapes.profile import Loop, Profile, profile_of
+
+KEY_HOLE_WALL_IN = 0.25
+"""Least material round the key hole of a plug [in]. Common practice, no source."""
+
+KEY_HOLE = "key hole"
+"""Name of the key hole among the holes of a plug."""
+
+_LONGEST_LEG_IN = 1.0
+_KEY_RATIOS = ((0.36, 0.18), (0.30, 0.15))
+
+Bounds = tuple[float, float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PartHole:
+    """A hole of the template: what it is for, its centre (x, y) [in] and its diameter [in]."""
+
+    name: str
+    centre: tuple[float, float]
+    diameter_in: float
+
+
+@dataclass(frozen=True, slots=True)
+class TemplatePart:
+    """A template seen on the face that lies away from the skin, the origin of the job at the origin.
+
+    Args:
+        material: the plate with its window, or the plug, without its holes [in].
+        guide_edges: the edges that the cutter's guide runs along, counter-clockwise [in].
+        plate_edge: outer edge of a window's plate; None for a plug, whose guide edge is its outer edge [in].
+        holes: pilot holes in the order of their numbers, then the key hole of a plug.
+        marks: what is engraved on its face.
+    """
+
+    material: Profile
+    guide_edges: tuple[Loop, ...]
+    plate_edge: Loop | None
+    holes: tuple[PartHole, ...]
+    marks: tuple[Mark, ...] = ()
+
+    @property
+    def pilots(self) -> tuple[PartHole, ...]:
+        """The pilot holes, without the key hole."""
+        return tuple(hole for hole in self.holes if hole.name != KEY_HOLE)
+
+    @property
+    def drilled(self) -> Profile:
+        """The material with all of its holes [in]."""
+        holes = (circle(diameter_in=hole.diameter_in, centre=hole.centre).reversed() for hole in self.holes)
+        return Profile((*self.material.loops, *holes))
+
+
+def template_part(layout: Layout, chain: GuideChain) -> TemplatePart:
+    """Lay a job's template face up, flat as it is made.
+
+    Returns:
+        TemplatePart: with the pilot holes that keep material enough round them; stretched along the curved axis when
+            it is bent onto the skin afterwards.
+    """
+    return _part(layout, chain, template_stretch(layout))
+
+
+def part_on_skin(layout: Layout, chain: GuideChain) -> TemplatePart:
+    """Lay a job's template face up, as it lies on the skin.
+
+    Returns:
+        TemplatePart: lengths along a curved skin are those on its outer face.
+    """
+    return _part(layout, chain, None)
+
+
+def _part(layout: Layout, chain: GuideChain, stretch: Stretch | None) -> TemplatePart:
+    frame, template = layout.frame, layout.job.template
+    assert template is not None  # a chain comes from a template
+    made = (
+        Profile(tuple(stretch.loop(loop) for loop in chain.machinable.loops)) if stretch else chain.machinable
+    )
+    edges = made.transformed(frame.matrix)
+    plate: Loop | None = None
+    key: PartHole | None = None
+    if chain.guide.kind == "female":
+        x_min, y_min, x_max, y_max = edges.bounds
+        border_in = template.border.inch
+        bounds = (x_min - border_in, y_min - border_in, x_max + border_in, y_max + border_in)
+        plate = plate_edge(bounds, border_in=border_in, frame=frame)
+        material = profile_of(plate, *edges.loops)
+    else:
+        key, material = key_hole(edges, chain.guide.end_mill_in, frame), edges
+    pilots = _pilots(layout, chain, material, stretch)
+    holes = (*(pilot for pilot in pilots if not key or _apart(pilot, key)), *((key,) if key else ()))
+    return TemplatePart(material, edges.loops, plate, holes)
+
+
+def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
+    """The edge of a window's plate, with the corner cut off that lies towards both direction arrows.
+
+    Args:
+        bounds: the plate face up: x_min, y_min, x_max, y_max [in].
+        border_in: width of its border [in].
+    Returns:
+        Loop: counter-clockwise; the cut corner leaves most of the border.
+    """
+    leg_in = min(border_in, _LONGEST_LEG_IN)
+    level_in, upright_in = (leg_in, 0.5 * leg_in) if _first_is_level(frame) else (0.5 * leg_in, leg_in)
+    x_min, y_min, x_max, y_max = bounds
+    x, y = 0.5 * (x_max - x_min), 0.5 * (y_max - y_min)
+    corners = ((-x, -y), (x, -y), (x, y - upright_in), (x - level_in, y), (-x, y))
+    edge = Loop(np.array([(*corner, 0.0) for corner in corners]))
+    right, up = key_quarter(frame)
+    return edge.transformed(((right, 0.0), (0.0, up)), (0.5 * (x_min + x_max), 0.5 * (y_min + y_max)))
+
+
+def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None:
+    """The key hole of a plug, off both its centre lines.
+
+    Args:
+        plug: face up [in].
+        diameter_in: as wide as the end mill [in].
+    Returns:
+        PartHole: towards both direction arrows; None when the plug is too small for it.
+    """
+    x_min, y_min, x_max, y_max = plug.bounds
+    width, height = x_max - x_min, y_max - y_min
+    right, up = key_quarter(frame)
+    need_in = 0.5 * diameter_in + KEY_HOLE_WALL_IN
+    is_level = width > height or (width == height and _first_is_level(frame))
+    for long, short in _KEY_RATIOS:
+        level, upright = (long, short) if is_level else (short, long)
+        centre = (
+            0.5 * (x_min + x_max) + right * level * width,
+            0.5 * (y_min + y_max) + up * upright * height,
+        )
+        found = distances(plug, np.array([centre]))
+        if found.inside[0] and found.distance_in[0] >= need_in:
+            return PartHole(KEY_HOLE, centre, diameter_in)
+    return None
+
+
+def key_quarter(frame: Frame) -> tuple[float, float]:
+    """The quarter of the template that lies towards both direction arrows, such as FWD and OUTBD.
+
+    Returns:
+        tuple: 1 or -1 to the right, 1 or -1 up.
+    """
+    (_, first), (_, second) = frame.directions()
+    return first[0] + second[0], first[1] + second[1]
+
+
+def _first_is_level(frame: Frame) -> bool:
+    (_, first), _ = frame.directions()
+    return first[0] != 0.0
+
+
+def _pilots(layout: Layout, chain: GuideChain, material: Profile, stretch: Stretch | None) -> list[PartHole]:
+    found = template_holes(layout, chain)
+    if not found:
+        return []
+    places = [(one.hole.x_in, one.hole.y_in) for one in found]
+    if stretch:
+        places = [stretch.place(*place) for place in places]
+    centres = [layout.frame.to_page(*place) for place in places]
+    off = distances(material, np.array(centres))
+    return [
+        PartHole(f"{one.hole.kind} {one.hole.number}", centre, one.pilot_in)
+        for one, centre, inside, edge_in in zip(found, centres, off.inside, off.distance_in, strict=True)
+        if inside and edge_in >= one.pilot_in / 2.0 + WALL_IN
+    ]
+
+
+def _apart(pilot: PartHole, key: PartHole) -> bool:
+    off_in = float(np.hypot(*np.subtract(pilot.centre, key.centre)))
+    return off_in >= 0.5 * (pilot.diameter_in + key.diameter_in) + WALL_IN

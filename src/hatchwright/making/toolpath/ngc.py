@@ -1,0 +1,142 @@
+"""Writes a tool's run in the words of RS-274/NGC: one tool a file, five decimals, arcs by centre, no compensation.
+
+Only words that every control of the kind knows; each line says all of its axes, so that no line leans on another.
+That document counts I and J from the start of the arc and knows nothing else; G91.1, of later controls, says so.
+Source: [NISTIR-6556]; method: docs/theory/toolpath.md.
+"""
+
+from __future__ import annotations
+
+import cmath
+import math
+import re
+from collections.abc import Iterable, Iterator
+from textwrap import wrap
+
+import numpy as np
+
+from hatchwright.making.toolpath.tool_moves import Drilling, Move, Place, Rapid, Straight, Turn
+from hatchwright.making.toolpath.toolpath import ToolRun
+from hatchwright.units import MM_PER_IN
+
+_PLACES = 5
+_LOOKED_AT = 9
+_TURN = 2.0 * math.pi
+_LONGEST_REMARK = 120
+"""Letters of a remark in one line, so that a control shows it whole. Own choice, no source."""
+
+_ARCS = "G91.1: I AND J COUNT FROM THE START OF EACH ARC; NOT FOR A CONTROL THAT TAKES THEM AS ABSOLUTE"
+
+_UNIT_WORDS = {"in": "G20", "mm": "G21"}
+
+
+def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -> str:
+    """Write what one tool does.
+
+    Args:
+        unit: "in" or "mm".
+        safe_in: height for moves across [in].
+        remarks: what is told to the person at the machine, each in as many lines as it takes.
+    Returns:
+        str: the file.
+    """
+    words = _Words(MM_PER_IN if unit == "mm" else 1.0)
+    tool = run.tool
+    lines = [
+        "%",
+        *(f"(- {line})" for remark in (*remarks, _ARCS) for line in _plain(remark)),
+        f"G17 {_UNIT_WORDS[unit]} G40 G49 G54 G80 G90 G91.1 G94",
+        f"T{tool.number} M6",
+        f"S{tool.spindle} M3",
+        f"G0 {words.axis('Z', safe_in)}",
+        *words.lines(run.moves),
+        f"G0 {words.axis('Z', safe_in)}",
+        "M5",
+        "M2",
+        "%",
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def _plain(remark: str) -> list[str]:
+    """A remark that no control takes for anything else, by line: plain letters, no brackets, never a command."""
+    return wrap(re.sub(r"[^A-Za-z0-9 .,:;/+=#'-]", "_", remark), _LONGEST_REMARK)
+
+
+class _Words:
+    def __init__(self, factor: float) -> None:
+        self._factor = factor
+        self._at: tuple[str, str, str] | None = None
+        self._place: Place = (0.0, 0.0, 0.0)
+        self._drills = False
+
+    def axis(self, letter: str, value_in: float) -> str:
+        text = f"{value_in * self._factor:.{_PLACES}f}"
+        return letter + (text.lstrip("-") if float(text) == 0.0 else text)
+
+    def lines(self, moves: Iterable[Move]) -> Iterator[str]:
+        for move in moves:
+            if self._drills and not isinstance(move, Drilling):
+                yield "G80"
+                self._drills = False
+            match move:
+                case Rapid(to=to):
+                    yield from self._move("G0", to)
+                case Straight(to=to, feed_in=feed_in):
+                    yield from self._move("G1", to, self.axis("F", feed_in))
+                case Turn(to=to, is_left=is_left, feed_in=feed_in):
+                    rest = f"{self._hub(move)} {self.axis('F', feed_in)}"
+                    yield from self._move("G3" if is_left else "G2", to, rest)
+                case Drilling():
+                    yield self._drilling(move)
+                    self._drills = True
+        if self._drills:
+            yield "G80"
+            self._drills = False
+
+    def _hub(self, turn: Turn) -> str:
+        """The words of an arc's centre: of those that five decimals allow, the ones that keep nearest to the arc."""
+        step = 10.0**-_PLACES / self._factor
+        hub, start = complex(*turn.centre), complex(*(self._written(value) for value in self._place[:2]))
+        radius, shares = abs(complex(*turn.to[:2]) - hub), np.linspace(0.0, 1.0, _LOOKED_AT)
+        angle = cmath.phase((complex(*turn.to[:2]) - hub) / (start - hub))
+        sweep = angle % _TURN - (0.0 if turn.is_left else _TURN)
+        best = min(
+            (
+                complex(
+                    self._written((hub - start).real + i * step), self._written((hub - start).imag + j * step)
+                )
+                for i in (-1, 0, 1)
+                for j in (-1, 0, 1)
+            ),
+            key=lambda to_hub: np.abs(
+                np.abs(start + to_hub - to_hub * np.exp(1j * sweep * shares) - hub) - radius
+            ).max(),
+        )
+        return f"{self.axis('I', best.real)} {self.axis('J', best.imag)}"
+
+    def _written(self, value_in: float) -> float:
+        """The value that stands in the file [in]."""
+        return float(self.axis("", value_in)) / self._factor
+
+    def _move(self, word: str, to: Place, rest: str = "") -> Iterator[str]:
+        """One line, or none when five decimals show no move."""
+        at = (self.axis("X", to[0]), self.axis("Y", to[1]), self.axis("Z", to[2]))
+        if at != self._at:
+            yield " ".join(part for part in (word, *at, rest) if part)
+        self._at, self._place = at, to
+
+    def _drilling(self, hole: Drilling) -> str:
+        cycle = "G81" if hole.peck_in is None else "G83"
+        peck = [] if hole.peck_in is None else [self.axis("Q", hole.peck_in)]
+        axes = zip("XYZ", (*hole.at, hole.bottom_in), strict=True)
+        return " ".join(
+            (
+                "G98",
+                cycle,
+                *(self.axis(letter, value) for letter, value in axes),
+                self.axis("R", hole.approach_in),
+                *peck,
+                self.axis("F", hole.feed_in),
+            )
+        )

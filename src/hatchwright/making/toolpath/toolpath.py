@@ -1,0 +1,269 @@
+"""Toolpaths that make a template on the shop's machine: holes, marks, then windows, the outline last.
+
+The tool's centre runs half its diameter off the edge, by exact offset; the control compensates for nothing. An edge
+is cut down the machine's ramp in equal passes, with the metal on the right of the travel, and stays hung on tabs.
+Method: docs/theory/toolpath.md.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from hatchwright.errors import Fault, GeometryError, JobError
+from hatchwright.job.cutter import Template
+from hatchwright.job.machine import Drill, EndMill, Engraver, Machine, Tool
+from hatchwright.layout.layout import Layout
+from hatchwright.making.template.blank import Blank, laid_on_blank
+from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.template.part import PartHole, template_part
+from hatchwright.making.template.stroke_letters import Mark
+from hatchwright.making.toolpath.edge_laps import Laps, lap_moves
+from hatchwright.making.toolpath.tool_moves import Drilling, Move, Rapid, Straight
+from hatchwright.shapes.offset import erode, grow
+from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.units import Unit, inches, length_words
+
+POINT_RATIO = 0.5 / math.tan(math.radians(59.0))
+"""Length of a drill's point of 118 degrees for each unit of its diameter [-]. Common practice, no source."""
+
+DEEPEST_RATIO = 0.5
+"""Deepest mark for each unit of the blank's thickness [-]. Common practice, no source."""
+
+MOST_PASSES = 500
+"""More passes or pecks than this are a slip of their depth or its unit [-]."""
+
+_STOP_IN = 1e-4
+
+
+@dataclass(frozen=True, slots=True)
+class ToolRun:
+    """All that one tool does, in order.
+
+    Args:
+        holes: what it drills.
+        edges: what it cuts: windows, then outlines, each with the material on the left of the loop [in].
+        moves: what the machine is told; begins and ends at the safe height.
+        marks: what it engraves [in].
+    """
+
+    tool: Tool
+    holes: tuple[PartHole, ...]
+    edges: tuple[Loop, ...]
+    moves: tuple[Move, ...]
+    marks: tuple[Mark, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Toolpath:
+    """How a template is made on a machine.
+
+    Args:
+        blank: with the template on it.
+        runs: one a tool, in the order of the work.
+    """
+
+    blank: Blank
+    runs: tuple[ToolRun, ...]
+
+
+def toolpath(layout: Layout, chain: GuideChain, machine: Machine, marks: tuple[Mark, ...] = ()) -> Toolpath:
+    """Plan the making of a job's template.
+
+    Args:
+        marks: what is engraved on the template's face, where it is drawn; nothing is without an engraver [in].
+    Returns:
+        Toolpath: not yet judged for room; see `toolpath_room`.
+    Raises:
+        JobError: the job tells no blank, or the machine lacks a tool or a reach that the template needs.
+        GeometryError: the tabs do not fit round an edge.
+    Method: docs/theory/toolpath.md.
+    """
+    template = layout.job.template
+    assert template is not None  # a chain comes from a template
+    blank = laid_on_blank(replace(template_part(layout, chain), marks=marks), layout)
+    return Toolpath(blank, tool_runs(blank, machine, _end_mill(machine, template)))
+
+
+def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, ...]:
+    """Plan what each tool does: drills, the engraver, then the end mill with the windows before the outlines.
+
+    Args:
+        blank: with the template on it.
+        mill: the end mill that the template was made for.
+    Returns:
+        tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them, every
+            mark too where there is an engraver.
+    Raises:
+        JobError: a hole has no drill, or a tool does not reach deep enough or in more than `MOST_PASSES`.
+        GeometryError: an edge can't be followed in one run, or its tabs do not fit.
+    """
+    drills = _drills(machine, mill, blank.part.holes)
+    runs = [_tool_run(tool, holes, (), blank, machine) for tool, holes in drills.items() if tool != mill]
+    if machine.engraver and blank.part.marks:
+        runs.append(_engraving(machine.engraver, blank, machine))
+    edges = sorted(blank.part.material.loops, key=lambda loop: loop.area_sq_in)  # windows run clockwise
+    return (*runs, _tool_run(mill, drills.get(mill, []), tuple(edges), blank, machine))
+
+
+def depth_in(tool: Tool, blank: Blank, machine: Machine) -> float:
+    """How far below the top of the blank a tool must go [in]."""
+    if isinstance(tool, Engraver):
+        return tool.depth.inch
+    point_in = POINT_RATIO * tool.diameter.inch if isinstance(tool, Drill) else 0.0
+    return blank.thickness_in + machine.cut_below.inch + point_in
+
+
+def _end_mill(machine: Machine, template: Template) -> EndMill:
+    mill = machine.end_mill(template.end_mill.inch)
+    if mill is None:
+        kept = ", ".join(tool.diameter.text for tool in machine.tools if isinstance(tool, EndMill)) or "none"
+        raise _lacking(
+            "template.end_mill",
+            f"the machine has no end mill of that diameter; it has {kept}",
+            template.end_mill.text,
+            "Name one of them in the job, so that the template allows for it, or add the tool to the machine file.",
+        )
+    return mill
+
+
+def _drills(
+    machine: Machine, mill: EndMill, holes: tuple[PartHole, ...]
+) -> dict[EndMill | Drill, list[PartHole]]:
+    """Which tool drills which holes; the end mill does a hole of its own diameter when no drill does."""
+    chosen: dict[EndMill | Drill, list[PartHole]] = {}
+    for hole in holes:
+        tool: EndMill | Drill | None = machine.drill(hole.diameter_in)
+        if tool is None and abs(hole.diameter_in - mill.diameter.inch) < 1e-6:
+            tool = mill
+        if tool is None:
+            raise _lacking(
+                "tools",
+                f"the machine has no drill for {hole.name}",
+                inches(hole.diameter_in).text,
+                "Add it to the machine file, or give another template.pin in the job.",
+            )
+        chosen.setdefault(tool, []).append(hole)
+    return chosen
+
+
+def _lacking(field: str, what: str, given: str, remedy: str) -> JobError:
+    return JobError((Fault(field, what, given, remedy),))
+
+
+def _tool_run(
+    tool: EndMill | Drill, holes: list[PartHole], edges: tuple[Loop, ...], blank: Blank, machine: Machine
+) -> ToolRun:
+    """The run of one tool: its holes, then its edges."""
+    deep_in = _reached_in(tool, blank, machine)
+    key, peck = ("peck", tool.peck) if isinstance(tool, Drill) else ("pass_depth", tool.pass_depth)
+    peck_in = peck.inch
+    if deep_in / peck_in > MOST_PASSES:
+        raise _lacking(
+            f"tools (number {tool.number}).{key}",
+            f"to go {length_words(deep_in, machine.units)} deep takes more than {MOST_PASSES} of it",
+            peck.text,
+            "Check it and its unit.",
+        )
+    first_peck_in = peck_in if peck_in < deep_in else None
+    moves: list[Move] = [
+        Drilling(hole.centre, -deep_in, machine.approach.inch, first_peck_in, tool.plunge.inch)
+        for hole in holes
+    ]
+    if isinstance(tool, EndMill):
+        laps = _laps(tool, deep_in, blank, machine)
+        for edge in edges:
+            moves += _edge_moves(edge, tool, laps, machine.units)
+    return ToolRun(tool, tuple(holes), edges, tuple(moves))
+
+
+def _reached_in(tool: Tool, blank: Blank, machine: Machine) -> float:
+    """How deep a tool goes, which it must reach [in]."""
+    deep_in = depth_in(tool, blank, machine)
+    if deep_in > tool.reach.inch:
+        raise _lacking(
+            f"tools (number {tool.number})",
+            f"it must go {length_words(deep_in, machine.units)} deep and does not reach that far",
+            tool.reach.text,
+            "Take a longer tool, or a thinner blank.",
+        )
+    return deep_in
+
+
+def _engraving(tool: Engraver, blank: Blank, machine: Machine) -> ToolRun:
+    """Follow every mark once, straight down at its beginning and up again at its end."""
+    deep_in = _reached_in(tool, blank, machine)
+    if deep_in > DEEPEST_RATIO * blank.thickness_in:
+        raise _lacking(
+            f"tools (number {tool.number}).depth",
+            "it would engrave deeper than half of the blank",
+            tool.depth.text,
+            f"Give no more than {length_words(DEEPEST_RATIO * blank.thickness_in, machine.units)}.",
+        )
+    marks = tuple(mark for mark in map(_without_stops, blank.part.marks) if len(mark) > 1)
+    safe_in, approach_in = machine.safe_height.inch, machine.approach.inch
+    moves: list[Move] = []
+    for mark in marks:
+        begin, end = mark[0], mark[-1]
+        moves += [Rapid((*begin, safe_in)), Rapid((*begin, approach_in))]
+        moves.append(Straight((*begin, -deep_in), tool.plunge.inch))
+        moves += [Straight((*place, -deep_in), tool.feed.inch) for place in mark[1:]]
+        moves.append(Rapid((*end, safe_in)))
+    return ToolRun(tool, (), (), tuple(moves), marks)
+
+
+def _without_stops(mark: Mark) -> Mark:
+    """The same mark without places that the tool is at already."""
+    kept = [mark[0]]
+    for place in mark[1:]:
+        if math.dist(place, kept[-1]) > _STOP_IN:
+            kept.append(place)
+    return tuple(kept)
+
+
+def _laps(mill: EndMill, deep_in: float, blank: Blank, machine: Machine) -> Laps:
+    count = math.ceil(deep_in / mill.pass_depth.inch - 1e-9)
+    tab_in = machine.tabs.height.inch
+    if tab_in >= blank.thickness_in:
+        raise _lacking(
+            "tabs.height",
+            "the tabs are as high as the blank is thick",
+            machine.tabs.height.text,
+            f"Give less than {length_words(blank.thickness_in, machine.units)}.",
+        )
+    return Laps(
+        levels_in=tuple(-deep_in * (k + 1) / count for k in range(count)),
+        slope_ratio=math.tan(math.radians(machine.ramp)),
+        tab_count=machine.tabs.count,
+        tab_run_in=machine.tabs.width.inch + mill.diameter.inch,
+        tab_top_in=tab_in - blank.thickness_in,
+        safe_in=machine.safe_height.inch,
+        approach_in=machine.approach.inch,
+        feed_in=mill.feed.inch,
+        plunge_in=mill.plunge.inch,
+    )
+
+
+def _edge_moves(edge: Loop, mill: EndMill, laps: Laps, unit: Unit) -> Iterator[Move]:
+    """Cut along an edge, the material on the right of the travel."""
+    radius_in = mill.diameter.inch / 2.0
+    is_window = edge.area_sq_in < 0.0
+    region = Profile((edge.reversed() if is_window else edge,))
+    paths = (erode(region, radius_in) if is_window else grow(region, radius_in)).cleaned().loops
+    word = "window" if is_window else "outline"
+    if len(paths) != 1:
+        raise GeometryError(
+            f"the end mill does not get round a {word} of the template in one run",
+            where="template.end_mill",
+            remedy="Use a smaller end mill",
+        )
+    path = paths[0] if is_window else paths[0].reversed()
+    if laps.tab_count * laps.tab_foot_in > 0.5 * path.length_in:
+        raise GeometryError(
+            f"{laps.tab_count} tabs, {length_words(laps.tab_foot_in, unit)} long at the foot with their ramps, take "
+            f"more than half of a {word} of {length_words(path.length_in, unit)}",
+            where="tabs",
+            remedy="Give fewer, narrower or lower tabs, or a steeper ramp",
+        )
+    return lap_moves(path, laps)

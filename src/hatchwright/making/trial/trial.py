@@ -1,0 +1,371 @@
+"""A trial on scrap: from the readings to the real offset, what is behind it, and the template made anew.
+
+Method: docs/theory/trial.md.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.cutter import Cutter, Template
+from hatchwright.job.job import Job
+from hatchwright.job.trial_readings import TrialReadings
+from hatchwright.layout.layout import Layout
+from hatchwright.making.template.guide_template import guide_of, least_corner
+from hatchwright.making.trial.corner import TrialCorner, diagonal_in, trial_corner
+from hatchwright.making.trial.piece import PieceKind, TrialPiece, trial_piece
+from hatchwright.metrology.edge_fit import EdgeFit, EdgeRun, fit_edges
+from hatchwright.metrology.real_offset import Effect, RealOffset, between_directions, drift, real_offset
+from hatchwright.metrology.standing_apart import StandingApart, standing_apart
+from hatchwright.shapes.pieces import Floats
+from hatchwright.units import MM_PER_IN, Length, Unit, decimal_inch, length_words, parse_length
+
+_PLAUSIBLE_RATIO = 1.25
+"""A reading farther from what is expected than this factor is not a cutter's doing [-]."""
+
+_FINEST_GAUGE_IN = 0.00005
+"""A finer limit than half a tenth is a slip of the unit [in]. Common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Stray:
+    """A reading that the others of its kind do not bear out.
+
+    Args:
+        field: its place in the readings, such as "cuts.0.x.2".
+        said: the same for people, such as "x, reading 3 of cut 1".
+        apart: by how much, and how surely.
+    """
+
+    field: str
+    said: str
+    text: str
+    apart: StandingApart
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What a trial on scrap showed.
+
+    Args:
+        piece: the trial piece with its template.
+        cut_in: the real width of the cut [in].
+        cut_along_in: the same from the readings along X and along Y by themselves, None without readings [in].
+        wear: drift of the width of the cut, None with too few readings.
+        directions: cut along X less cut along Y, None with too few readings.
+        edges: growth, shift, turn and eccentricity, None without distances from the datum cross.
+        corner: radius by the diagonals, None without diagonals or without widths in both directions.
+        made_in: the template as made, along X and Y [in].
+        template_standard_in: standard uncertainty of these two sizes [in].
+        strays: readings that stand apart, widths along X, along Y and edges each by themselves.
+        unit: in which people are told of it.
+    """
+
+    piece: TrialPiece
+    offset: RealOffset
+    cut_in: float
+    cut_along_in: tuple[float | None, float | None]
+    wear: Effect | None
+    directions: Effect | None
+    edges: EdgeFit | None
+    corner: TrialCorner | None
+    made_in: tuple[float, float]
+    template_standard_in: float
+    strays: tuple[Stray, ...]
+    unit: Unit
+
+    @property
+    def over_size_in(self) -> float:
+        """How much larger than planned the cut comes out, across [in]."""
+        guide = self.piece.chain.guide
+        sign = 1.0 if guide.kind == "female" else -1.0
+        return sign * 2.0 * (guide.offset_in - self.offset.offset_in)
+
+
+def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
+    """Plan the trial piece of a job.
+
+    Args:
+        kind: "square", "disc" or "corner".
+        size_in: finished size of the piece [in].
+    Returns:
+        TrialPiece: with its template.
+    Raises:
+        JobError: the job has no cutter or no template.
+        GeometryError: the piece is too small for the cutter.
+    """
+    cutter, template = _cutter_of(layout.job)
+    corner = least_corner(layout.rough_cut) if layout.rough_cut else None
+    return trial_piece(
+        kind,
+        size_in=size_in,
+        allowance_in=cutter.filing_allowance.inch,
+        corner_in=corner.radius_in if corner else 0.0,
+        guide=guide_of(cutter, template),
+        unit=layout.job.unit,
+    )
+
+
+def _cutter_of(job: Job) -> tuple[Cutter, Template]:
+    faults = [
+        Fault(name, "a trial needs this section", remedy=f"Add [{name}] to the job.")
+        for name in ("cutter", "template")
+        if getattr(job, name) is None
+    ]
+    if faults or job.cutter is None or job.template is None:
+        raise JobError(tuple(faults))
+    return job.cutter, job.template
+
+
+def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
+    """Work out what the readings of a trial say.
+
+    Args:
+        layout: of the job whose cutter was tried.
+    Returns:
+        Trial: offset, wear, directions and edges.
+    Raises:
+        JobError: a reading is in the wrong unit or far from what a trial can give.
+        GeometryError: fewer than two widths were read.
+    """
+    piece = piece_for(layout, readings.piece, readings.size.inch)
+    _refuse_slips(readings, piece, layout.job.unit)
+    guide = piece.chain.guide
+    sign = 1.0 if guide.kind == "female" else -1.0
+    runs_x, runs_y = _widths(readings, "x"), _widths(readings, "y")
+    apart_x = sign * (readings.template_x.inch - _joined(runs_x))
+    apart_y = sign * (readings.template_y.inch - _joined(runs_y))
+    edges = _edges(readings, piece)
+    gauge_in, template_in = readings.gauge_limit.inch, readings.template_uncertainty.inch
+    offset = real_offset(
+        np.concatenate([apart_x, apart_y]), gauge_limit_in=gauge_in, template_standard_in=template_in
+    )
+    cut_x, cut_y = (sign * (guide.guide_in - apart) for apart in (apart_x, apart_y))
+    return Trial(
+        piece=piece,
+        offset=offset,
+        cut_in=sign * (guide.guide_in - 2.0 * offset.offset_in),
+        cut_along_in=(_mean(cut_x), _mean(cut_y)),
+        wear=drift((*runs_x, *runs_y), gauge_limit_in=gauge_in),
+        directions=between_directions(
+            cut_x, cut_y, gauge_limit_in=gauge_in, template_standard_in=template_in
+        ),
+        edges=edges,
+        corner=_corner(readings, piece, offset),
+        made_in=(readings.template_x.inch, readings.template_y.inch),
+        template_standard_in=template_in,
+        strays=tuple(_strays(readings, edges)),
+        unit=layout.job.unit,
+    )
+
+
+def _corner(readings: TrialReadings, piece: TrialPiece, offset: RealOffset) -> TrialCorner | None:
+    means = [_mean(_joined(_widths(readings, axis))) for axis in ("x", "y")]
+    diagonals = _joined(_widths(readings, "diagonals"))
+    if means[0] is None or means[1] is None or not len(diagonals):
+        return None
+    return trial_corner(
+        diagonals,
+        width_in=0.5 * (means[0] + means[1]),
+        scatter_in=offset.scatter_in,
+        widths=offset.count,
+        gauge_limit_in=readings.gauge_limit.inch,
+        predicted_in=piece.corner_in,
+        finished_in=diagonal_in(piece.size_in, piece.finished_corner_in),
+    )
+
+
+def _strays(readings: TrialReadings, edges: EdgeFit | None) -> Iterator[Stray]:
+    """In each direction by itself, over all cuts; the edges by what explains them."""
+    for axis in ("x", "y"):
+        listed = _listed(readings, axis)
+        values = np.array([length.inch for _, _, length in listed])
+        found = standing_apart(values, np.ones((len(values), 1)), gauge_limit_in=readings.gauge_limit.inch)
+        if found:
+            yield _stray(axis, listed, found)
+    if edges and edges.apart:
+        yield _stray("edges", _listed(readings, "edges"), edges.apart)
+
+
+def _listed(readings: TrialReadings, name: str) -> list[tuple[int, int, Length]]:
+    """All readings of one kind with the numbers of their cut and their place, from 0."""
+    return [
+        (cut_number, number, length)
+        for cut_number, cut in enumerate(readings.cuts)
+        for number, length in enumerate(getattr(cut, name))
+    ]
+
+
+def _stray(name: str, listed: list[tuple[int, int, Length]], apart: StandingApart) -> Stray:
+    cut, number, length = listed[apart.index]
+    kind = "place" if name == "edges" else "reading"
+    return Stray(
+        field=f"cuts.{cut}.{name}.{number}",
+        said=f"{name}, {kind} {number + 1} of cut {cut + 1}",
+        text=length.text,
+        apart=apart,
+    )
+
+
+def _mean(values: Floats) -> float | None:
+    return float(np.mean(values)) if len(values) else None
+
+
+def _widths(readings: TrialReadings, axis: str) -> list[Floats]:
+    return [
+        np.array([width.inch for width in getattr(cut, axis)]) for cut in readings.cuts if getattr(cut, axis)
+    ]
+
+
+def _joined(runs: list[Floats]) -> Floats:
+    return np.concatenate(runs) if runs else np.empty(0)
+
+
+def _edges(readings: TrialReadings, piece: TrialPiece) -> EdgeFit | None:
+    should_be = np.einsum("nc,nc->n", piece.places, piece.normals)
+    runs = tuple(
+        EdgeRun(
+            piece.places, piece.normals, np.array([edge.inch for edge in cut.edges]) - should_be, cut.turned
+        )
+        for cut in readings.cuts
+        if cut.edges
+    )
+    return fit_edges(runs, gauge_limit_in=readings.gauge_limit.inch) if runs else None
+
+
+def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> None:
+    """Readings in the wrong unit are 25.4 times off; a reading far off for any other reason is a slip too."""
+    expected: list[tuple[str, Length, float]] = [
+        ("template_x", readings.template_x, piece.template_in),
+        ("template_y", readings.template_y, piece.template_in),
+    ]
+    for number, cut in enumerate(readings.cuts):
+        expected += [(f"cuts.{number}.x.{k}", width, piece.width_in) for k, width in enumerate(cut.x)]
+        expected += [(f"cuts.{number}.y.{k}", width, piece.width_in) for k, width in enumerate(cut.y)]
+        half_in = piece.width_in / 2.0
+        expected += [(f"cuts.{number}.edges.{k}", edge, half_in) for k, edge in enumerate(cut.edges)]
+        across_in = diagonal_in(piece.width_in, piece.corner_in)
+        expected += [
+            (f"cuts.{number}.diagonals.{k}", across, across_in) for k, across in enumerate(cut.diagonals)
+        ]
+    faults = tuple(
+        Fault(field, _slip(length.inch / size_in), given=length.text, remedy=_expectation(size_in, unit))
+        for field, length, size_in in expected
+        if not _is_plausible(length.inch / size_in)
+    )
+    if faults:
+        raise JobError(faults)
+    if readings.gauge_limit.inch < _FINEST_GAUGE_IN:
+        raise JobError(
+            (
+                Fault(
+                    "gauge_limit",
+                    "no gauge of a shop is that good",
+                    given=readings.gauge_limit.text,
+                    remedy="Give the largest error by its maker, and check the unit.",
+                ),
+            )
+        )
+    if readings.gauge_limit.inch > 0.1 * piece.width_in:
+        raise JobError(
+            (
+                Fault(
+                    "gauge_limit",
+                    "a caliper is far better than that",
+                    given=readings.gauge_limit.text,
+                    remedy=f"Give its largest error, such as {'0.03 mm' if unit == 'mm' else '.001 in'}.",
+                ),
+            )
+        )
+
+
+def _is_plausible(ratio: float) -> bool:
+    return 1.0 / _PLAUSIBLE_RATIO < ratio < _PLAUSIBLE_RATIO
+
+
+def _slip(ratio: float) -> str:
+    if _is_plausible(ratio / MM_PER_IN):
+        return "this is 25.4 times too large: read in millimetres, entered as inches"
+    if _is_plausible(ratio * MM_PER_IN):
+        return "this is 25.4 times too small: read in inches, entered as millimetres"
+    return "this is far from the size of the trial piece"
+
+
+def _expectation(size_in: float, unit: Unit) -> str:
+    return f"About {length_words(size_in, unit)} is expected; write the unit beside it."
+
+
+@dataclass(frozen=True, slots=True)
+class Regenerated:
+    """The job with the proved cutter, and why its template changed.
+
+    Args:
+        job: with the new width of cut and the next revision of the template.
+        reason: to be printed on the template and kept with the job.
+        cut_text: the new width of cut as it goes into the job, in the job's unit.
+        revision: the new revision of the template.
+    """
+
+    job: Job
+    reason: str
+    cut_text: str
+    revision: str
+
+
+def regenerated(job: Job, trial: Trial) -> Regenerated:
+    """Take the real offset over into the job.
+
+    Returns:
+        Regenerated: the same job with the proved width of cut; everything that is derived follows from it.
+    Raises:
+        JobError: the job has no cutter or no template.
+    """
+    cutter, template = _cutter_of(job)
+    unit = job.unit
+    cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
+    revision = next_revision(template.revision)
+    offset, within, cut, instead = (
+        length_words(value_in, unit, fine=True)
+        for value_in in (
+            trial.offset.offset_in,
+            trial.offset.expanded_in,
+            trial.cut_in,
+            cutter.cut_width.inch,
+        )
+    )
+    reason = (
+        f"Trial {trial.piece.kind} {length_words(trial.piece.size_in, unit)}: {trial.offset.count} readings give an "
+        f"offset of {offset} +- {within} (95 %), a cut of {cut} instead of {instead}."
+    )
+    cut_width = parse_length(cut_text, unit=unit)
+    return Regenerated(
+        job=job.model_copy(
+            update={
+                "cutter": cutter.model_copy(update={"cut_width": cut_width}),
+                "template": template.model_copy(update={"revision": revision, "reason": reason}),
+            }
+        ),
+        reason=reason,
+        cut_text=cut_text,
+        revision=revision,
+    )
+
+
+def next_revision(revision: str) -> str:
+    """The letter after a revision: B after A, AA after Z.
+
+    Args:
+        revision: one or more capital letters.
+    Returns:
+        str: the next.
+
+    >>> next_revision("A"), next_revision("AZ"), next_revision("Z")
+    ('B', 'BA', 'AA')
+    """
+    kept = revision.rstrip("Z")
+    after = "A" * (len(revision) - len(kept))
+    return kept[:-1] + chr(ord(kept[-1]) + 1) + after if kept else "A" + after

@@ -1,0 +1,191 @@
+"""The real offset of a cutter from the widths of a trial cut, and effects in them, each with its uncertainty.
+
+Method: docs/theory/trial.md, eq. 1 to 8.   Source: [JCGM 100:2008], 4.3.7, 5.1.2, G.2b and G.6.4.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from hatchwright.errors import GeometryError
+from hatchwright.metrology.floats import Floats
+from hatchwright.metrology.students_t import t_quantile
+
+LEVEL = 0.95
+"""Level of confidence of every expanded uncertainty here [-]."""
+
+_WHOLE = 1e-9
+"""Degrees of freedom that miss a whole number by less do so by the rounding of the arithmetic [-]."""
+
+GUM = "JCGM 100:2008"
+"""Key of the guide to the expression of uncertainty in the bibliography."""
+
+
+@dataclass(frozen=True, slots=True)
+class RealOffset:
+    """The offset as it showed on scrap.
+
+    Args:
+        offset_in: from the edge of the cut to the edge of the template [in].
+        standard_in: standard uncertainty of the mean offset [in].
+        freedom: effective degrees of freedom, infinite when the readings did not scatter [-].
+        expanded_in: half width of the interval that holds the mean offset at the stated level [in].
+        next_cut_in: standard uncertainty of the offset of the next single cut [in].
+        next_cut_expanded_in: half width of the interval that holds that offset at the stated level [in].
+        scatter_in: standard deviation of the readings [in].
+        count: number of readings.
+    """
+
+    offset_in: float
+    standard_in: float
+    freedom: float
+    expanded_in: float
+    next_cut_in: float
+    next_cut_expanded_in: float
+    scatter_in: float
+    count: int
+
+
+def real_offset(differences_in: Floats, *, gauge_limit_in: float, template_standard_in: float) -> RealOffset:
+    """Evaluate what a trial template and its cut differ by.
+
+    Args:
+        differences_in: template less cut for a window, cut less template for a plug, shape (n,) [in].
+        gauge_limit_in: largest error of the caliper either way, every error within it as likely [in].
+        template_standard_in: standard uncertainty of the template's size [in].
+    Returns:
+        RealOffset: half the mean difference, and what it is worth.
+    Raises:
+        GeometryError: fewer than two readings, so that nothing is known of the scatter.
+    Method: docs/theory/trial.md, eq. 1 to 5.
+    """
+    count = len(differences_in)
+    if count < 2:
+        raise GeometryError(
+            "one reading says nothing of the scatter", where="cuts", remedy="Take at least two, better five"
+        )
+    scatter_in = float(np.std(differences_in, ddof=1))
+    of_mean, of_next = scatter_in**2 / count, scatter_in**2 * (1.0 + 1.0 / count)
+    limited = gauge_limit_in**2 / 3.0 + template_standard_in**2
+    standard_in = 0.5 * math.sqrt(of_mean + limited)
+    next_cut_in = 0.5 * math.sqrt(of_next + limited)
+    freedom = _freedom(of_mean, count - 1, limited)
+    return RealOffset(
+        offset_in=float(np.mean(differences_in)) / 2.0,
+        standard_in=standard_in,
+        freedom=freedom,
+        expanded_in=_factor(freedom) * standard_in,
+        next_cut_in=next_cut_in,
+        next_cut_expanded_in=_factor(_freedom(of_next, count - 1, limited)) * next_cut_in,
+        scatter_in=scatter_in,
+        count=count,
+    )
+
+
+def _freedom(scattered: float, freedom: float, limited: float) -> float:
+    """Effective degrees of freedom of a variance from scatter and one from limits, infinite without scatter."""
+    return (scattered + limited) ** 2 / (scattered**2 / freedom) if scattered > 0.0 else math.inf
+
+
+def _factor(freedom: float, level: float = LEVEL) -> float:
+    whole = math.floor(freedom + _WHOLE) if math.isfinite(freedom) else freedom
+    return t_quantile(0.5 + level / 2.0, whole)
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """Something that may or may not show in the readings.
+
+    Args:
+        size_in: its estimate [in], a turn in [rad].
+        expanded_in: half width of its interval at the stated level [same unit].
+    """
+
+    size_in: float
+    expanded_in: float
+
+    @property
+    def shows(self) -> bool:
+        """Whether it is too large to be scatter."""
+        return abs(self.size_in) > self.expanded_in
+
+
+def effect(
+    size: float, *, scattered: float, freedom: float, limited: float = 0.0, level: float = LEVEL
+) -> Effect:
+    """Put a size together with what its readings scatter and what their gauge is worth.
+
+    Args:
+        size: the estimate [any unit].
+        scattered: variance from the scatter of the readings, type A [unit^2].
+        freedom: its degrees of freedom [-].
+        limited: variance from limits of error, type B [unit^2].
+        level: level of confidence [-].
+    Returns:
+        Effect: with its expanded uncertainty.
+    Method: docs/theory/trial.md, eq. 4 and 5.
+    """
+    factor = _factor(_freedom(scattered, freedom, limited), level)
+    return Effect(size, factor * math.sqrt(scattered + limited))
+
+
+def drift(runs_in: tuple[Floats, ...], *, gauge_limit_in: float = 0.0) -> Effect | None:
+    """How the width of the cut drifts from the first reading to the last: a blade that wears.
+
+    Args:
+        runs_in: widths in the order of the cut, one array of shape (n,) for each direction [in].
+        gauge_limit_in: largest error of a reading either way, 0 to judge by the scatter alone [in].
+    Returns:
+        Effect | None: change over the longest run; None when there are too few readings to tell.
+    Method: docs/theory/trial.md, eq. 6: one slope for all runs, each with a mean of its own.
+    """
+    runs = [run for run in runs_in if len(run) >= 2]
+    freedom = sum(len(run) - 1 for run in runs) - 1
+    if freedom < 1:
+        return None
+    order = [np.arange(len(run)) - 0.5 * (len(run) - 1) for run in runs]
+    spread = sum(float(o @ o) for o in order)
+    slope = sum(float(o @ run) for o, run in zip(order, runs, strict=True)) / spread
+    left = sum(
+        float(np.sum((run - np.mean(run) - slope * o) ** 2)) for o, run in zip(order, runs, strict=True)
+    )
+    steps = max(len(run) for run in runs) - 1
+    return effect(
+        slope * steps,
+        scattered=left / freedom / spread * steps**2,
+        freedom=freedom,
+        limited=2.0 * gauge_limit_in**2 / 3.0,
+    )
+
+
+def between_directions(
+    along_x_in: Floats,
+    along_y_in: Floats,
+    *,
+    gauge_limit_in: float = 0.0,
+    template_standard_in: float = 0.0,
+) -> Effect | None:
+    """How much wider the cut is along X than along Y.
+
+    Args:
+        along_x_in: widths of the cut along X, shape (n,) [in].
+        along_y_in: widths of the cut along Y, shape (m,) [in].
+        gauge_limit_in: largest error of a reading either way, 0 to judge by the scatter alone [in].
+        template_standard_in: standard uncertainty of the template's size in each direction [in].
+    Returns:
+        Effect | None: None when there are too few readings to tell.
+    Method: docs/theory/trial.md, eq. 7: difference of two means with one scatter.
+    """
+    n, m = len(along_x_in), len(along_y_in)
+    if n == 0 or m == 0 or n + m < 3:
+        return None
+    squares = float(np.var(along_x_in) * n + np.var(along_y_in) * m)
+    return effect(
+        float(np.mean(along_x_in) - np.mean(along_y_in)),
+        scattered=squares / (n + m - 2) * (1.0 / n + 1.0 / m),
+        freedom=n + m - 2,
+        limited=2.0 * (gauge_limit_in**2 / 3.0 + template_standard_in**2),
+    )

@@ -1,0 +1,174 @@
+"""Put what was typed into the boxes into the job's text: sound or not, nothing that was typed is lost."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
+from hatchwright.job.file import edited
+from hatchwright.job.job_text import Typed, added, retyped, taken
+from hatchwright.page.entry_sheet import Box, EntrySheet, Listing, Section
+from hatchwright.page.lay_out_sheet import sheet_of
+
+
+def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
+    """The boxes in which something else was typed than stands in the text.
+
+    Args:
+        typed: path of a box to what stands in it on the page; paths that are no boxes are left out.
+    Returns:
+        dict: path to the box as the text has it.
+    """
+    boxes = sheet_of(text).boxes()
+    return {
+        path: boxes[path] for path, value in typed.items() if path in boxes and value != boxes[path].value
+    }
+
+
+def fill_in(text: str, typed: Mapping[str, str]) -> str:
+    """Put what was typed into the job's text.
+
+    Args:
+        typed: path of a box to what stands in it; only what differs from the text is written.
+    Returns:
+        str: the changed text; comments and all other text stay.
+    Raises:
+        JobError: the text is not TOML, or a box cannot be written.
+    """
+    data = raw_data(text)
+    held = sheet_of(text).boxes()
+    texts: dict[str, str] = {}
+    values: dict[str, Typed] = {}
+    gone: list[str] = []
+    for path, box in changed_boxes(text, typed).items():
+        value, pair = typed[path], _pair_of(path, data)
+        ends = [typed.get(end, held[end].value) for end in (f"{pair}.0", f"{pair}.1")] if pair else []
+        if pair and not box.required and not any(ends):
+            gone.append(pair)
+        elif pair and _at(data, pair) is None:
+            values[pair] = list(ends)
+        elif _is_left_away(box, value, is_there=_at(data, path) is not None) and not pair:
+            gone.append(path)
+        elif isinstance(meant := _meant(box, value), str) and _at(data, path) is not None:
+            texts[path] = meant
+        else:
+            values[path] = meant
+    forms = sheet_of(text).forms()
+    for path, meant in texts.items():
+        text = retyped(text, path, meant) or edited(text, {path: meant})
+    if values:
+        text = added(text, values)
+    text = taken(text, gone)
+    return _without_leftovers(text, forms & {*texts, *values})
+
+
+def _is_left_away(box: Box, value: str, *, is_there: bool) -> bool:
+    """Whether an empty box means that the job does without the field; words that are there may well be empty."""
+    return not value.strip() and not box.required and (box.kind != "words" or not is_there)
+
+
+def _at(data: Any, path: str) -> Any:
+    """What stands at a place, None when there is nothing."""
+    for part in path.split("."):
+        if isinstance(data, list):
+            data = data[int(part)] if part.isdigit() and int(part) < len(data) else None
+        else:
+            data = data.get(part) if isinstance(data, Mapping) else None
+    return data
+
+
+def _pair_of(path: str, data: Mapping[str, Any]) -> str:
+    """The point or size that a box is one end of, "" when it is not: a list of two, or one that is still to be made."""
+    parent, _, end = path.rpartition(".")
+    above = _at(data, parent.rpartition(".")[0]) if "." in parent else data
+    is_key = isinstance(above, Mapping) and not parent.rpartition(".")[2].isdigit()
+    there = _at(data, parent)
+    is_pair = there is None or (isinstance(there, list) and len(there) == 2)
+    return parent if end in ("0", "1") and is_key and is_pair else ""
+
+
+def _meant(box: Box, value: str) -> Typed:
+    if box.kind == "yes or no" and value in ("yes", "no"):
+        return value == "yes"
+    if box.kind == "count" and value.isascii() and value.isdigit():
+        return int(value)
+    return value
+
+
+def _without_leftovers(text: str, reformed: set[str]) -> str:
+    """Take away what belonged to a form that a section no longer has, such as the width of what is now a circle."""
+    if not reformed:
+        return text
+    data, gone = raw_data(text), list[str]()
+    for part in sheet_of(text).sections().values():
+        if isinstance(part, Section) and part.variant and part.variant.path in reformed:
+            entered = _at(data, part.path)
+            inside = [*part.boxes, *part.parts, part.variant]
+            known = {one.path.removeprefix(f"{part.path}.").split(".")[0] for one in inside}
+            if part.variant.value in part.variant.choices and isinstance(entered, Mapping):
+                gone += [f"{part.path}.{name}" for name in entered if name not in known]
+    return taken(text, gone)
+
+
+def with_part(text: str, path: str) -> tuple[str, str]:
+    """Add a section that the job does not have yet, or a line to a list.
+
+    Args:
+        path: of the section or list.
+    Returns:
+        tuple: the changed text with the new part's boxes empty, and the path of the new part.
+    Raises:
+        JobError: the job has no place of that name, or it has the section already.
+    """
+    part = _part(sheet_of(text), path)
+    if isinstance(part, Listing):
+        path = f"{path}.{len(part.lines)}"
+    elif part.is_present:
+        raise JobError((Fault(path, "the job has this already", remedy="Fill in its boxes."),))
+    return added(text, {path: part.new}), path
+
+
+def without_part(text: str, path: str) -> str:
+    """Take away a section that the job can do without, or a line of a list.
+
+    Args:
+        path: of the section or line.
+    Returns:
+        str: the changed text.
+    Raises:
+        JobError: the job has no such part, or cannot do without it.
+    """
+    part = _part(sheet_of(text), path)
+    is_line = path.rpartition(".")[2].isdigit()
+    if isinstance(part, Listing) or not (part.may_go or is_line):
+        raise JobError((Fault(path, "the job cannot do without this", remedy="Change its boxes instead."),))
+    return taken(text, [path])
+
+
+def _part(sheet: EntrySheet, path: str) -> Section | Listing:
+    part = sheet.sections().get(path)
+    if part is None or not path:
+        raise JobError(
+            (Fault(path[:80] or "part", "the job has no such part", remedy="Load the page anew."),)
+        )
+    return part
+
+
+def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
+    """Write down which reading was chosen where documents differ, and why.
+
+    Args:
+        rule: code of the rule.
+        reading: the reading chosen.
+        reason: why; the job is not sound without one.
+    Returns:
+        str: the text with the choice, instead of an earlier one for the same rule.
+    """
+    choices = raw_data(text).get("choices", [])
+    made = {"rule": rule, "reading": reading, "reason": reason}
+    for index, choice in enumerate(choices if isinstance(choices, list) else []):
+        if isinstance(choice, Mapping) and choice.get("rule") == rule:
+            return edited(text, {f"choices.{index}.{name}": value for name, value in made.items()})
+    return added(text, {f"choices.{len(choices)}": made})

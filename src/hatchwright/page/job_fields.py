@@ -1,0 +1,203 @@
+"""The fields of a job's sections as its models describe them: read once, so that the page can't miss one."""
+
+from __future__ import annotations
+
+import types
+from dataclasses import dataclass
+from functools import cache
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
+
+from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size
+from hatchwright.page.entry_sheet import Kind
+from hatchwright.tables.materials import known_sheet
+from hatchwright.units import Length
+
+_PAIR = tuple[Length, Length]
+
+
+@dataclass(frozen=True, slots=True)
+class JobField:
+    """One field of a section.
+
+    Args:
+        name: as the job file calls it.
+        label: the same in words.
+        required: whether the section cannot do without it.
+        holds: a single value, a pair of lengths, a section, or a list.
+        kind: of a single value, of each length of a pair, or of each value of a list.
+        choices: words to choose from or suggestions.
+        models: of a section or of each line of a list: none for plain values, one, or the forms to choose from.
+        is_point: whether a pair, or each line of a list, is a pair of lengths named X and Y.
+    """
+
+    name: str
+    label: str
+    help: str
+    required: bool
+    holds: Literal["value", "pair", "section", "list"]
+    kind: Kind
+    choices: tuple[str, ...] = ()
+    models: tuple[type[Entered], ...] = ()
+    is_point: bool = False
+
+    @property
+    def discriminator(self) -> str:
+        """Name of the field by which the forms of a section are told apart, "" when it has one form."""
+        return _own_word(self.models[0])[0] if len(self.models) > 1 else ""
+
+    def form(self, word: object) -> tuple[type[Entered], ...]:
+        """The form that a section takes.
+
+        Args:
+            word: what its discriminator says.
+        Returns:
+            tuple: its model, or none when the word is not known.
+        """
+        if len(self.models) <= 1:
+            return self.models
+        return tuple(model for model in self.models if _own_word(model)[1] == word)
+
+    def words(self) -> tuple[str, ...]:
+        """The words that the discriminator may say."""
+        return tuple(_own_word(model)[1] for model in self.models)
+
+
+@cache
+def fields_of(model: type[Entered]) -> tuple[JobField, ...]:
+    """The fields of a model, in its order.
+
+    Args:
+        model: of a section of the job file.
+    Returns:
+        tuple: without the word that only tells a form from its sisters.
+    """
+    return tuple(
+        field_of(info.alias or name, _whole(info), info.description or "", bool(info.is_required()))
+        for name, info in model.model_fields.items()
+        if not _is_own_word(info.annotation)
+    )
+
+
+def field_of(name: str, annotation: Any, help_: str, required: bool) -> JobField:
+    """Read one field off its annotation.
+
+    Args:
+        name: as the job file calls it.
+        annotation: with its marks.
+        help_: what belongs in it.
+        required: whether its section cannot do without it.
+    Returns:
+        JobField: ready to be laid out.
+    """
+    bare, label = _bare(annotation), name.replace("_", " ").capitalize()
+    if get_origin(bare) is tuple and get_args(bare)[-1] is Ellipsis:
+        item = get_args(bare)[0]
+        kind, choices = _kind(item, name)
+        is_point = _bare(item) == _PAIR
+        return JobField(name, label, help_, required, "list", kind, choices, _models(item), is_point)
+    if models := _models(annotation):
+        return JobField(name, label, help_, required, "section", "words", models=models)
+    if get_origin(bare) is tuple:
+        marked = annotation if bare == _PAIR else get_args(bare)[0]
+        return JobField(name, label, help_, required, "pair", _kind(marked, name)[0], is_point=bare == _PAIR)
+    kind, choices = _kind(annotation, name)
+    return JobField(name, label, help_, required, "value", kind, choices)
+
+
+def fresh(models: tuple[type[Entered], ...]) -> dict[str, Any]:
+    """A new section or line: its first form with the required boxes, empty.
+
+    Args:
+        models: the forms that it may take.
+    Returns:
+        dict: as the job file holds it.
+    """
+    name, word = _own_word(models[0])
+    made: dict[str, Any] = {name: word} if name else {}
+    for field in fields_of(models[0]):
+        if field.required:
+            made[field.name] = (
+                fresh(field.models)
+                if field.holds == "section"
+                else ""
+                if field.holds == "value"
+                else ["", ""]
+            )
+    return made
+
+
+def _whole(info: Any) -> Any:
+    whole = info.annotation
+    for mark in info.metadata:
+        whole = Annotated[whole, mark]
+    return whole
+
+
+def _is_own_word(annotation: Any) -> bool:
+    return get_origin(annotation) is Literal and len(get_args(annotation)) == 1
+
+
+@cache
+def _own_word(model: type[Entered]) -> tuple[str, str]:
+    """The field that tells a form from its sisters, and what it says."""
+    for name, info in model.model_fields.items():
+        if _is_own_word(info.annotation):
+            return info.alias or name, get_args(info.annotation)[0]
+    return "", ""
+
+
+def _bare(annotation: Any) -> Any:
+    """The annotation without None and marks."""
+    while True:
+        if get_origin(annotation) is Annotated:
+            annotation = get_args(annotation)[0]
+        elif get_origin(annotation) in (Union, types.UnionType) and type(None) in get_args(annotation):
+            rest = tuple(arg for arg in get_args(annotation) if arg is not type(None))
+            annotation = rest[0] if len(rest) == 1 else Union[rest]  # noqa: UP007  built at run time
+        else:
+            return annotation
+
+
+def _marks(annotation: Any) -> list[Any]:
+    """Every mark hung on the annotation, below None too."""
+    marks: list[Any] = []
+    while get_origin(annotation) in (Annotated, Union, types.UnionType):
+        if get_origin(annotation) is Annotated:
+            annotation, *own = get_args(annotation)
+            marks += own
+        else:
+            annotation = next((arg for arg in get_args(annotation) if arg is not type(None)), None)
+    return marks
+
+
+def _models(annotation: Any) -> tuple[type[Entered], ...]:
+    bare = _bare(annotation)
+    if get_origin(bare) in (Union, types.UnionType):
+        return tuple(model for arg in get_args(bare) for model in _models(arg))
+    return (bare,) if isinstance(bare, type) and issubclass(bare, Entered) else ()
+
+
+def _kind(annotation: Any, name: str) -> tuple[Kind, tuple[str, ...]]:
+    """What a single value takes, and the words to choose from."""
+    bare = _bare(annotation)
+    if bare in (Length, _PAIR):
+        return _kind_of_length(_marks(annotation)), ()
+    if get_origin(bare) is Literal:
+        return "one of", tuple(str(word) for word in get_args(bare))
+    if bare is bool:
+        return "yes or no", ("yes", "no")
+    if bare is int:
+        return "count", ()
+    if isinstance(bare, type) and issubclass(bare, float):
+        return "amount", ()
+    column = {"alloy": 0, "temper": 1}.get(name)
+    return "words", () if column is None else tuple(sorted({str(sheet[column]) for sheet in known_sheet()}))
+
+
+def _kind_of_length(marks: list[Any]) -> Kind:
+    def is_one_of(*kinds: Any) -> bool:
+        return any(get_args(kind)[1] in marks for kind in kinds)
+
+    if is_one_of(Diameter):
+        return "diameter"
+    return "length" if is_one_of(Positive, NotNegative, Size) else "coordinate"

@@ -1,0 +1,237 @@
+"""Lay out the boxes of a job in the order of the work, each with its echo and its faults."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any
+
+from hatchwright.errors import EntryError, Fault
+from hatchwright.job.as_typed import raw_data
+from hatchwright.job.fasteners import LineRow
+from hatchwright.job.job import Job
+from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Listing, Section, Stage
+from hatchwright.page.job_fields import JobField, fields_of, fresh
+from hatchwright.tables.drills import drill_sizes
+from hatchwright.units import parse_length
+
+HEAD = ("title", "revision", "units")
+"""Fields of the job itself, which stand before its first section."""
+
+STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
+    ("Mandate", ("mandate", "aircraft", "gate")),
+    ("Site", ("frame", "skin", "bay")),
+    ("Layout", ("opening", "doubler", "rows", "cover", "mount", "choices")),
+    ("Strength", ("loads",)),
+    ("Template", ("cutter", "template", "scatter")),
+    ("Measure", ("as_made",)),
+)
+"""Stages in the order of the work, and the sections of the job file that are filled in at each; a section that is named
+nowhere stands at the last."""
+
+_TITLES = {
+    "frame": "Origin and axes",
+    "bay.rows": "Landmark rows",
+    "bay.keep_outs": "Keep-outs",
+    "bay.existing": "Existing fasteners",
+    "bay.corners": "Four-corner survey",
+    "rows": "Rows of rivets",
+    "choices": "Readings chosen",
+    "scatter": "Scatter of the shop",
+    "as_made": "As made",
+    "as_made.opening": "Opening as filed",
+    "as_made.doubler_outer": "Doubler as made",
+    "as_made.holes": "Holes as made",
+    "doubler.outer": "Outer outline of the doubler",
+    "doubler.inner": "Inner outline of the doubler",
+    "cover.outline": "Outline of the cover",
+    "cover.screws": "Screws of the cover",
+    "mount.test": "Static test of the mount",
+    "mount.bracket": "Bracket of the mount",
+    "loads.cover": "Loads of the cover",
+    "loads.cases": "Load cases",
+}
+_UNITS = ("in", "mm")
+_FLAT = "as_made.holes"
+"""A list whose lines are bare values in brackets, in the order of the model's fields."""
+
+
+def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntrySheet:
+    """Lay out the boxes of a job.
+
+    Args:
+        data: the job file's data as typed; it need not be sound.
+        faults: of that data, to be shown where they belong.
+    Returns:
+        EntrySheet: every box with its echo and faults.
+    """
+    writer = _Writer("mm" if data.get("units") == "mm" else "in", faults)
+    fields = {field.name: field for field in fields_of(Job) if field.name not in (*HEAD, "schema")}
+    placed = {name for _, names in STAGES for name in names}
+    others = tuple(name for name in fields if name not in placed)
+    stages = []
+    for title, names in (*STAGES[:-1], (STAGES[-1][0], STAGES[-1][1] + others)):
+        parts = [writer.head(data)] if title == STAGES[0][0] else []
+        for name in names:
+            part = writer.part(name, fields[name], data.get(name))
+            parts += part.parts if name == "bay" and isinstance(part, Section) else (part,)
+        stages.append(Stage(title, tuple(parts)))
+    return EntrySheet(tuple(stages), writer.left_over())
+
+
+@lru_cache(maxsize=8)
+def sheet_of(text: str) -> EntrySheet:
+    """The boxes of a job's text, without looking for faults.
+
+    Args:
+        text: a TOML document.
+    Returns:
+        EntrySheet: every box with its echo.
+    Raises:
+        JobError: it is not TOML.
+    """
+    return entry_sheet(raw_data(text))
+
+
+@lru_cache(maxsize=5000)
+def echo_of(value: str, kind: Kind, unit: str) -> str:
+    """Say a typed length back.
+
+    Args:
+        value: as typed.
+        kind: "coordinate" takes a sign, "length" does not; in a "diameter" a leading dash means a drill.
+        unit: unit of a bare number.
+    Returns:
+        str: inch, nearest 1/64 with its error, and mm; "" when the text is no length.
+    """
+    if not value.strip():
+        return ""
+    try:
+        length = parse_length(value, unit=unit, drills=drill_sizes(), signed=kind != "diameter")
+    except EntryError:
+        return ""
+    if length.exact_in < 0 and kind != "coordinate":
+        return ""
+    needs_four = (length.exact_in * 1000).denominator != 1 and (length.exact_in * 10_000).denominator == 1
+    return length.echo(places=4 if needs_four else 3)
+
+
+class _Writer:
+    """Writes boxes, and hands each fault out once, to the box or section that it belongs to."""
+
+    def __init__(self, unit: str, faults: Iterable[Fault]) -> None:
+        self.unit = unit
+        self.faults: dict[str, list[Fault]] = {}
+        for fault in faults:
+            self.faults.setdefault(fault.field, []).append(fault)
+
+    def take(self, path: str) -> tuple[Fault, ...]:
+        """The faults that name exactly this place, each handed out once."""
+        return tuple(self.faults.pop(path, ())) if self.faults else ()
+
+    def left_over(self) -> tuple[Fault, ...]:
+        """The faults that no place was found for."""
+        return tuple(fault for faults in self.faults.values() for fault in faults)
+
+    def head(self, data: Mapping[str, Any]) -> Section | Listing:
+        """The job's own fields."""
+        fields = {field.name: field for field in fields_of(Job)}
+        boxes = [box for name in HEAD for box in self.boxes(name, fields[name], data.get(name))]
+        units = boxes.pop()
+        boxes.append(replace(units, kind="one of", value=units.value or "in", choices=_UNITS, required=True))
+        return Section("", "Job", boxes=tuple(boxes))
+
+    def part(self, path: str, field: JobField, raw: Any) -> Section | Listing:
+        """A section, or a list of them."""
+        title = _TITLES.get(path, field.label)
+        if field.holds == "list":
+            return self.listing(path, title, field, raw)
+        may_go = not field.required and any(inner.required for inner in fields_of(field.models[0]))
+        if raw is None and may_go:
+            new, faults = fresh(field.models), self.take(path)
+            return Section(path, title, field.help, is_present=False, may_go=True, faults=faults, new=new)
+        return replace(self.section(path, field, raw), title=title, may_go=may_go)
+
+    def section(self, path: str, field: JobField, raw: Any) -> Section:
+        """One section in the form that it takes."""
+        values: Mapping[str, Any] = raw if isinstance(raw, Mapping) else {}
+        variant, forms = None, field.models
+        if name := field.discriminator:
+            value, at = str(values.get(name, "")), f"{path}.{name}"
+            forms = field.form(value)
+            variant = Box(
+                at, name.capitalize(), "", "one of", value, True, field.words(), faults=self.take(at)
+            )
+        boxes: list[Box] = []
+        parts: list[Section | Listing] = []
+        for inner in fields_of(forms[0]) if forms else ():
+            at, held = f"{path}.{inner.name}", values.get(inner.name)
+            if inner.holds in ("section", "list"):
+                parts.append(self.part(at, inner, held))
+            else:
+                boxes += self.boxes(at, inner, held)
+        about = " ".join((forms[0].__doc__ or "").split()) if forms else ""
+        return Section(path, "", about, tuple(boxes), tuple(parts), variant=variant, faults=self.take(path))
+
+    def listing(self, path: str, title: str, field: JobField, raw: Any) -> Listing:
+        """A list: of sections, of points, or of single values."""
+        lines = []
+        for index, entry in enumerate(raw if isinstance(raw, list) else ()):
+            at = f"{path}.{index}"
+            if path == _FLAT:
+                lines.append(self.flat(at, field, entry))
+            elif field.models:
+                lines.append(self.section(at, field, entry))
+            else:
+                holds = replace(
+                    field, holds="pair" if field.is_point else "value", label="", help="", required=True
+                )
+                lines.append(Section(at, "", boxes=tuple(self.boxes(at, holds, entry)), faults=self.take(at)))
+        return Listing(path, title, field.help, tuple(lines), _fresh_line(path, field), self.take(path))
+
+    def flat(self, path: str, field: JobField, entry: Any) -> Section:
+        """A line of bare values in brackets."""
+        values = entry if isinstance(entry, list) else []
+        boxes: list[Box] = []
+        for index, inner in enumerate(fields_of(field.models[0])):
+            boxes += self.boxes(f"{path}.{index}", inner, values[index] if index < len(values) else None)
+        return Section(path, "", boxes=tuple(boxes), faults=self.take(path))
+
+    def boxes(self, path: str, field: JobField, raw: Any) -> list[Box]:
+        """The boxes of one field: two for a point or a size, else one."""
+        if field.holds == "value":
+            return [self.box(path, field.label, field, raw)]
+        pair = raw if isinstance(raw, list) else ()
+        names = ("X", "Y") if field.is_point else ("1", "2")
+        boxes = [
+            self.box(
+                f"{path}.{i}", f"{field.label} {names[i]}".strip(), field, pair[i] if i < len(pair) else None
+            )
+            for i in (0, 1)
+        ]
+        if whole := self.take(path):
+            wrong = [box for box in boxes if not box.echo] or boxes[:1]
+            boxes = [replace(box, faults=(*box.faults, *whole)) if box in wrong else box for box in boxes]
+        return boxes
+
+    def box(self, path: str, label: str, field: JobField, raw: Any) -> Box:
+        """One box with its echo and faults."""
+        value = "" if raw is None else {True: "yes", False: "no"}[raw] if isinstance(raw, bool) else str(raw)
+        echo = (
+            echo_of(value, field.kind, self.unit)
+            if field.kind in ("length", "coordinate", "diameter")
+            else ""
+        )
+        return Box(
+            path, label, field.help, field.kind, value, field.required, field.choices, echo, self.take(path)
+        )
+
+
+def _fresh_line(path: str, field: JobField) -> Any:
+    """What a new line holds to begin with."""
+    if path == _FLAT:
+        return ["", "", ""]
+    if not field.models:
+        return ["", ""] if field.is_point else ""
+    return fresh(tuple(model for model in field.models if model is LineRow) or field.models)

@@ -1,0 +1,128 @@
+"""All papers of a job as the page offers them: what could be made, and why the rest could not."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import cast
+
+from hatchwright.drawings.writers import AnyPaper
+from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.job.file import read_job
+from hatchwright.making.trial.piece import PieceKind
+from hatchwright.tables.table import ShopTables
+from hatchwright.workflow.examine import Examination, examine
+from hatchwright.workflow.machines import machine_named
+from hatchwright.workflow.papers import papers
+from hatchwright.workflow.pins import pin_files
+from hatchwright.workflow.printing import PAPERS, paper_of
+from hatchwright.workflow.template_files import template_files
+from hatchwright.workflow.toolpath import machine_files
+from hatchwright.workflow.trial import trial_files
+
+PIECES = ("square", "disc", "corner")
+"""Pieces of a trial on scrap."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaperChoice:
+    """What is asked for.
+
+    Args:
+        paper: one of `PAPERS`.
+        bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
+        bar_long: the same along its long side.
+        piece: one of `PIECES`, "" for no trial.
+        printable: whether the template is wanted as a body for a 3D printer.
+        machine: a machine file of the folder, "" for no toolpath.
+    """
+
+    paper: str = PAPERS[0]
+    bar_short: str = ""
+    bar_long: str = ""
+    piece: str = ""
+    printable: bool = False
+    machine: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MadePapers:
+    """The files of one moment.
+
+    Args:
+        both_sides: whether the other side gets the mirrored job too.
+        files: file name to its bytes, each read back before it is offered.
+        refusals: what could not be made, and what to do about it.
+    """
+
+    title: str
+    revision: str
+    both_sides: bool
+    files: dict[str, bytes]
+    refusals: tuple[Fault, ...]
+
+
+def made_papers(
+    text: str,
+    folder: Path,
+    name: str,
+    *,
+    stamp: datetime,
+    choice: PaperChoice,
+    shop: ShopTables | None = None,
+) -> MadePapers:
+    """Make the papers and machine files of a job, for each side that gets the opening.
+
+    Args:
+        folder: of the job file.
+    Returns:
+        MadePapers: with refusals instead of files where something cannot be made; none at all when the paper is
+            refused, so that no page is taken for a corrected one.
+    Raises:
+        JobError: the job is not sound.
+    """
+    job = read_job(text, folder=folder, name=name)
+    examination = examine(job, shop)
+    files: dict[str, bytes] = {}
+    refusals: dict[Fault, None] = {}
+    try:
+        paper = paper_of(choice.paper, bar_short=choice.bar_short, bar_long=choice.bar_long)
+    except HatchwrightError as error:
+        return MadePapers(job.title, job.revision, job.aircraft.both_sides, {}, (_fault(error),))
+    for make in _makers(examination, folder, Path(name).stem, stamp, choice, paper):
+        try:
+            files |= make()
+        except JobError as error:
+            refusals |= dict.fromkeys(error.faults)
+        except HatchwrightError as error:
+            refusals[_fault(error)] = None
+    return MadePapers(job.title, job.revision, job.aircraft.both_sides, files, tuple(refusals))
+
+
+def _fault(error: HatchwrightError) -> Fault:
+    return Fault(error.where or "papers", error.what, remedy=f"{error.remedy}." if error.remedy else "")
+
+
+def _makers(
+    examination: Examination, folder: Path, stem: str, stamp: datetime, choice: PaperChoice, paper: AnyPaper
+) -> Iterator[Callable[[], dict[str, bytes]]]:
+    """Each set of files by itself, so that one that cannot be made keeps none of the others back."""
+    yield lambda: papers(examination, stamp=stamp, paper=paper, stem=stem)
+    yield lambda: template_files(examination, stamp=stamp, paper=paper, stem=stem, printable=choice.printable)
+    yield lambda: pin_files(examination, stamp=stamp, paper=paper.plain, stem=stem)
+    if choice.piece:
+        yield lambda: trial_files(
+            examination, kind=cast(PieceKind, choice.piece), stamp=stamp, paper=paper, stem=stem
+        )
+    if choice.machine:
+        yield lambda: _toolpaths(examination, folder, stem, stamp, choice.machine)
+
+
+def _toolpaths(
+    examination: Examination, folder: Path, stem: str, stamp: datetime, name: str
+) -> dict[str, bytes]:
+    used = machine_named(folder, name)
+    made = machine_files(examination, used, stamp=stamp, stem=stem, name=name)
+    return {file.name: file.text.encode("ascii") for file in made}

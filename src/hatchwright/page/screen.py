@@ -1,0 +1,171 @@
+"""What the browser page shows of a job: the entry sheet with its echoes, the drawing, the findings, the faults."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from hatchwright.drawings.bay_view import bay_picture
+from hatchwright.drawings.short_holes import marking_codes
+from hatchwright.drawings.writers.svg import screen_svg_of
+from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.finding import Finding
+from hatchwright.job.as_typed import raw_data
+from hatchwright.job.file import read_job
+from hatchwright.job.job import Job
+from hatchwright.job.other_side import other_side
+from hatchwright.judged import Status
+from hatchwright.page.entry_sheet import EntrySheet
+from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
+from hatchwright.page.seen_from_inside import seen_from_inside
+from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
+from hatchwright.verdict import Verdict
+from hatchwright.words.tell import tell
+from hatchwright.workflow.examine import Examination, examine, examine_holes
+
+Seen = Literal["outside", "inside"]
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a person wants to see a job: the side as entered or the mirrored other one, from outside or inside."""
+
+    other_side: bool = False
+    seen: Seen = "outside"
+
+
+@dataclass(frozen=True, slots=True)
+class ScreenView:
+    """A job as the page shows it.
+
+    Args:
+        text: the job's text that all this was made from.
+        data: the same as typed values.
+        sheet: every box with its echo and faults.
+        faults: everything that is wrong with the text; with a fault there is no drawing and no finding.
+        examination: the job with its findings, None when it is not sound.
+        svg: the drawing, "" when there is none.
+    """
+
+    name: str
+    text: str
+    data: Mapping[str, Any]
+    sheet: EntrySheet
+    faults: tuple[Fault, ...]
+    examination: Examination | None
+    svg: str
+    look: Look
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether the job could be laid out and judged."""
+        return self.examination is not None
+
+    @property
+    def title(self) -> str:
+        """Title of the job, or its file name while it has none."""
+        return str(self.data.get("title") or self.name)
+
+    @property
+    def side(self) -> str:
+        """LEFT, RIGHT or CENTRE of what is shown, "" while that is not known."""
+        if self.examination:
+            return self.examination.job.aircraft.side.upper()
+        aircraft = self.data.get("aircraft")
+        return str(aircraft.get("side", "")).upper() if isinstance(aircraft, Mapping) else ""
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that lengths are told in."""
+        return "mm" if self.data.get("units") == "mm" else "in"
+
+    @property
+    def verdict(self) -> Verdict | None:
+        """The one verdict on what is shown, None when the job is not sound."""
+        return self.examination.verdict if self.examination else None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """Findings, the worst first."""
+        return self.examination.worst_first() if self.examination else ()
+
+    @property
+    def marked(self) -> frozenset[str]:
+        """Codes of the rules that mark a hole of the drawing."""
+        return frozenset(marking_codes(self.findings))
+
+    @property
+    def counts(self) -> dict[Status, int]:
+        """Number of causes by status, as the head tells them."""
+        verdict = self.verdict
+        return {status: verdict.count(status) if verdict else 0 for status in Status}
+
+    @property
+    def shop(self) -> str:
+        """The shop's own rows that it was judged by, in words, "" without."""
+        own = self.examination.layout.shop if self.examination else None
+        return own.words if own else ""
+
+    @property
+    def not_checked(self) -> tuple[str, ...]:
+        """What neither a finding nor the page's strength speaks of."""
+        return tuple(map(tell, self.examination.not_checked())) if self.examination else ()
+
+
+def screen(
+    text: str,
+    folder: Path,
+    name: str,
+    look: Look | None = None,
+    *,
+    shop: ShopTables | None = None,
+    drawn: bool = True,
+    is_typed: bool = False,
+    with_strength: bool = True,
+    marked: Collection[str] | None = None,
+) -> ScreenView:
+    """Read, lay out, judge and draw a job for the page.
+
+    Args:
+        text: of the job file, sound or not.
+        folder: of the job file.
+        look: how it is to be seen; this side from outside when left away.
+        drawn: whether the drawing is wanted.
+        is_typed: whether somebody is typing: only what the drawing marks is judged then.
+        with_strength: whether to analyse strength too where loads are entered, which takes seconds.
+        marked: codes of the rules that marked a hole before the typing, None when nobody knows.
+    Returns:
+        ScreenView: with the faults in their boxes when the job is not sound.
+    Raises:
+        JobError: the text is not TOML, so that it has no boxes.
+    """
+    look = look or Look()
+    data = raw_data(text)
+    examination, svg = None, ""
+    try:
+        job = _shown(read_job(text, folder=folder, name=name), look)
+        examination = (
+            examine_holes(job, shop, marked=marked)
+            if is_typed
+            else examine(job, shop, with_strength=with_strength)
+        )
+        svg = _drawing(examination, look) if drawn else ""
+        faults: tuple[Fault, ...] = ()
+    except JobError as error:
+        faults = error.faults
+    except HatchwrightError as error:
+        faults = (Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),)
+    sheet = entry_sheet(data, faults) if faults else sheet_of(text)
+    return ScreenView(name, text, data, sheet, faults, examination, svg, look)
+
+
+def _shown(job: Job, look: Look) -> Job:
+    return other_side(job) if look.other_side and job.aircraft.side != "centre" else job
+
+
+def _drawing(examination: Examination, look: Look) -> str:
+    sheet = bay_picture(examination.layout, examination.findings)
+    return screen_svg_of(seen_from_inside(sheet) if look.seen == "inside" else sheet)

@@ -1,0 +1,127 @@
+"""What the browser page shows of a job's strength, and the report on paper, as plain values of a worker process."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+from pathlib import Path
+
+from hatchwright.drawings.strength_pictures import stress_picture
+from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.job.file import read_job
+from hatchwright.job.other_side import other_side
+from hatchwright.search.strength_answer import StrengthAnswer
+from hatchwright.strength.fields import stress_field
+from hatchwright.strength.margin import Margin, leading
+from hatchwright.strength.opening_analysis import OpeningAnalysis
+from hatchwright.strength.report import Elements, StrengthReport
+from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
+from hatchwright.workflow.strength import strength_of
+from hatchwright.workflow.strength_papers import hardest_first, strength_papers
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthRequest:
+    """A job whose strength is asked for.
+
+    Args:
+        folder: of the job file.
+        other_side: whether the mirrored job of the other side is meant.
+        shop: a shop's own rows of the tables, None without.
+    """
+
+    text: str
+    folder: Path
+    name: str
+    other_side: bool = False
+    shop: ShopTables | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthView:
+    """The strength of a job as the page shows it.
+
+    Args:
+        report: without its finite-element analysis; None when there is none, with the faults.
+        picture: stress bands of the case with the hardest worked rivet (SVG), "" when there is none.
+        case: name of that case.
+        faults: why there is no report.
+        unit: of lengths.
+    """
+
+    report: StrengthReport | None
+    picture: str = ""
+    case: str = ""
+    faults: tuple[Fault, ...] = ()
+    unit: Unit = "in"
+
+    @property
+    def margins(self) -> tuple[Margin, ...]:
+        """The margins that lead: the lowest of every check, and all that stop or cannot be had."""
+        return leading(self.report.margins) if self.report else ()
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthPapers:
+    """The report on paper.
+
+    Args:
+        files: file name to its bytes, PDF and pictures.
+        faults: why there are none.
+    """
+
+    files: dict[str, bytes]
+    faults: tuple[Fault, ...] = ()
+
+
+def view_strength(
+    asked: StrengthRequest, like: OpeningAnalysis | None = None
+) -> tuple[StrengthView, OpeningAnalysis | None]:
+    """Analyse a job for the page.
+
+    Args:
+        like: an earlier analysis, whose factorised sheets are used again where the geometry is the same.
+    Returns:
+        tuple: what is shown; the analysis, to be given back as `like`.
+    """
+    try:
+        answer = _answer(asked, Elements(like=like))
+    except HatchwrightError as error:
+        return StrengthView(None, faults=_faults(error)), like
+    analysis = answer.report.analysis
+    report = replace(answer.report, analysis=None)
+    if analysis is None:
+        return StrengthView(report, unit=answer.job.unit), like
+    found = hardest_first(analysis)[0]
+    picture = stress_picture(answer.layout, stress_field(found), found).decode()
+    return StrengthView(report, picture, found.name, unit=answer.job.unit), analysis
+
+
+def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> StrengthPapers:
+    """Set the report of a job on paper.
+
+    Args:
+        paper: "letter" or "a4".
+    Returns:
+        StrengthPapers: or why there are none.
+    """
+    try:
+        answer = _answer(asked, Elements())
+        files = strength_papers(answer, stamp=stamp, paper=paper, stem=asked.name.removesuffix(".toml"))
+    except HatchwrightError as error:
+        return StrengthPapers({}, _faults(error))
+    return StrengthPapers(files)
+
+
+def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:
+    job = read_job(asked.text, folder=asked.folder, name=asked.name)
+    if asked.other_side and job.aircraft.side != "centre":
+        job = other_side(job)
+    return strength_of(job, asked.shop, elements=elements)
+
+
+def _faults(error: HatchwrightError) -> tuple[Fault, ...]:
+    if isinstance(error, JobError):
+        return error.faults
+    return (Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),)

@@ -1,0 +1,44 @@
+"""The strength of a job with what its mounted part must be shown to hold: margins and findings in one answer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from hatchwright.finding import Finding
+from hatchwright.job.job import Job
+from hatchwright.layout.layout import Layout
+from hatchwright.rules.mount_loads import mount_findings
+from hatchwright.strength.report import WHOLE, Elements, StrengthReport, strength_report
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthAnswer:
+    """A job with its strength report."""
+
+    job: Job
+    layout: Layout
+    report: StrengthReport
+
+
+def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnswer:
+    """Analyse the strength of what is laid out already.
+
+    Args:
+        elements: how the finite elements are asked, None to leave them away.
+    Returns:
+        StrengthAnswer: without loads it says nothing about strength.
+    Raises:
+        TableError: a sheet has no allowables.
+    """
+    report = strength_report(layout, layout.shop, elements)
+    if layout.shop and report.inputs:
+        report = replace(report, inputs=(*report.inputs, f"the shop's own rows: {layout.shop.words}"))
+    return StrengthAnswer(layout.job, layout, _with_mount(report, mount_findings(layout)))
+
+
+def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthReport:
+    """What a mounted part must be shown to hold; without loads of the skin it is only named among what is left out."""
+    if report.basis == "none":
+        lines = tuple(f"mounted part, {one.code}: {one.subject}" for one in asked)
+        return replace(report, not_analysed=(*report.not_analysed, *lines))
+    return replace(report, findings=(*report.findings, *asked))

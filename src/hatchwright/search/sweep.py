@@ -1,0 +1,109 @@
+"""A sweep: many variants of one job, parted into tasks that any process or machine can do."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Sequence
+from dataclasses import dataclass, fields
+from pathlib import Path
+from typing import Any
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.file import edited, load_job, load_text
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.search.sweep_work import SweepRow, Task, left_out
+from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
+from hatchwright.tables.table import ShopTables
+
+_LARGEST_TASK = 12
+
+RESULTS = tuple(field.name for field in fields(SweepRow) if field.name != "variant")
+"""Columns of a sweep's table after the fields that it varies."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sweep:
+    """What is to be analysed.
+
+    Args:
+        job_text: text of the job file.
+        folder: folder of the job file.
+        buckling: whether to look for buckling, which takes the most time.
+        left_out: what is not looked for though a strength report does.
+    """
+
+    job_text: str
+    folder: Path
+    variations: tuple[Variation, ...]
+    buckling: bool
+    left_out: tuple[str, ...]
+    shop: ShopTables | None = None
+
+    @property
+    def variants(self) -> tuple[Variant, ...]:
+        """Every combination."""
+        return variants_of(self.variations)
+
+    @property
+    def plan(self) -> dict[str, Any]:
+        """What makes a sweep the same: the job's text, the shop's rows, what is varied, what is looked for, and the
+        columns of its table.
+        """
+        return {
+            "job": hashlib.sha256(self.job_text.encode()).hexdigest(),
+            "vary": {variation.field: list(variation.values) for variation in self.variations},
+            "buckling": self.buckling,
+            "left_out": list(self.left_out),
+            "columns": list(RESULTS),
+            **({"shop": self.shop.digest} if self.shop else {}),
+        }
+
+
+def sweep_of(
+    path: Path, variations: Sequence[Variation], *, buckling: bool = True, shop: ShopTables | None = None
+) -> Sweep:
+    """Prepare a sweep of a job file.
+
+    Args:
+        path: the job file.
+        buckling: whether to look for buckling, which takes the most time.
+    Returns:
+        Sweep: whose job has loads and whose fields are in the job.
+    Raises:
+        JobError: the file is refused, it has no loads, or a field's section does not stand in it.
+        EntryError: a job has no such field, a field is varied twice, or there are too many variants.
+    """
+    job = load_job(path)
+    lay_out(job, shop)
+    if job.loads.basis == "none":
+        fault = Fault(
+            "loads.basis", "a sweep compares margins, and this job has no loads", remedy="Choose a basis."
+        )
+        raise JobError((fault,), where=path.name)
+    shortcuts = left_out(job, buckling=buckling)
+    sweep = Sweep(load_text(path), path.resolve().parent, tuple(variations), buckling, shortcuts, shop)
+    changes = changes_of(sweep.job_text, sweep.variants[0])
+    for field in changes:
+        refuse_unknown(job, field)
+    edited(sweep.job_text, changes)
+    return sweep
+
+
+def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
+    """Part the variants into tasks; those of one geometry stand together, so that sheets are factorised once.
+
+    Args:
+        variants: what is left of it.
+    Returns:
+        tuple[Task, ...]: none with more than a dozen variants.
+    """
+    groups: dict[tuple[str, ...], list[Variant]] = {}
+    for variant in variants:
+        geometry = tuple(value for field, value in variant if not field.endswith("thickness"))
+        groups.setdefault(geometry, []).append(variant)
+    tasks = []
+    for group in groups.values():
+        for start in range(0, len(group), _LARGEST_TASK):
+            part = tuple(group[start : start + _LARGEST_TASK])
+            tasks.append(Task(sweep.job_text, str(sweep.folder), part, sweep.buckling, sweep.shop))
+    return tuple(tasks)

@@ -1,0 +1,36 @@
+"""What a sweep comes to: its ranking, and the notes that ranking and picture need."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from hatchwright.search.sweep import Sweep
+from hatchwright.search.sweep_work import SweepRow
+
+
+def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
+    """What must be read with the margins of a sweep: what they do not speak of, and what the gate says.
+
+    Yields:
+        str: sentences, what was left out first.
+    """
+    if sweep.left_out:
+        yield f"NOT LOOKED FOR, though strength does: {'; '.join(sweep.left_out)}."
+    if referred := sum(bool(row.gate) for row in rows):
+        codes = sorted({code for row in rows for code in row.gate.split()})
+        yield f"The gate sends {referred} of {len(rows)} variants to an engineer ({', '.join(codes)})."
+    if lines := dict.fromkeys(line for row in rows for line in row.not_analysed.split(" | ") if line):
+        yield f"Not analysed: {'; '.join(lines)}."
+
+
+def best_first(rows: Sequence[SweepRow]) -> list[SweepRow]:
+    """Rank the variants of a sweep.
+
+    Args:
+        rows: in any order.
+    Returns:
+        list[SweepRow]: those that nothing stops first, the highest of lowest margins first.
+    """
+    return sorted(
+        rows, key=lambda row: (not row.is_clear, row.lowest_margin is None, -(row.lowest_margin or 0.0))
+    )

@@ -1,0 +1,177 @@
+"""The work of a sweep that any process or machine can do: a few variants of one job, analysed one after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+
+from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.finding import Finding
+from hatchwright.job.file import edited, read_job
+from hatchwright.job.job import Job
+from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.mass import sheet_masses
+from hatchwright.search.strength_answer import answer_of
+from hatchwright.search.variation import Variant, changes_of
+from hatchwright.strength.margin import Margin
+from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
+from hatchwright.strength.report import Elements, StrengthReport
+from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """Variants for one worker, those of one geometry beside each other.
+
+    Args:
+        job_text: text of the job file.
+        folder: folder of the job file, "" when there is none.
+        variants: to be analysed in this order.
+        buckling: whether to look for buckling.
+    """
+
+    job_text: str
+    folder: str
+    variants: tuple[Variant, ...]
+    buckling: bool
+    shop: ShopTables | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SweepRow:
+    """What one variant comes to.
+
+    Args:
+        variant: fields with their texts.
+        answer: the worst answer of gate, margins and findings; a variant that is refused cannot be told.
+        lowest_margin: the lowest margin that could be had, None when there is none [-].
+        governs: what it is of, "" when there is none.
+        left_out: what was not looked for to save time, or not taken, "" when nothing.
+        gate: codes of the questions that send the job to an engineer.
+        stops: codes of margins and findings that stop.
+        cannot_tell: codes of margins and findings that could not be had or shown.
+        rivets: number of rivets.
+        doubler_lb: mass of the doubler, None when there is none [lb].
+        hardest_rivet_lbf: greatest elastic rivet load of any case at limit load, None without finite elements [lbf].
+        edge_psi: greatest stress along the edge with the doubler at limit load, None without finite elements [psi].
+        not_analysed: what its strength report does not speak of, parted by bars.
+        error: why there is no answer, "" when there is one.
+    """
+
+    variant: Variant
+    answer: str = tell(Status.UNKNOWN)
+    lowest_margin: float | None = None
+    governs: str = ""
+    left_out: str = ""
+    gate: str = ""
+    stops: str = ""
+    cannot_tell: str = ""
+    rivets: int = 0
+    doubler_lb: float | None = None
+    hardest_rivet_lbf: float | None = None
+    edge_psi: float | None = None
+    not_analysed: str = ""
+    error: str = ""
+
+    @property
+    def is_clear(self) -> bool:
+        """Whether margins and findings were all had and none stops; the gate is another matter."""
+        return not (self.stops or self.cannot_tell or self.error)
+
+
+def do_task(task: Task) -> list[dict[str, object]]:
+    """Analyse the variants of a task.
+
+    Args:
+        task: plain values, so that it can be sent anywhere.
+    Returns:
+        list: rows as plain values; a variant that is refused has its reason in `error`.
+    """
+    rows: list[dict[str, object]] = []
+    like: OpeningAnalysis | None = None
+    for variant in task.variants:
+        try:
+            row, like = _row(task, variant, like)
+        except HatchwrightError as error:
+            row = SweepRow(variant, error=_refused(error))
+        rows.append(asdict(row))
+    return rows
+
+
+def _row(
+    task: Task, variant: Variant, like: OpeningAnalysis | None
+) -> tuple[SweepRow, OpeningAnalysis | None]:
+    text = edited(task.job_text, changes_of(task.job_text, variant))
+    job: Job = read_job(text, folder=Path(task.folder) if task.folder else None)
+    rows = tuple(row.model_copy(update={"first_number": None}) for row in job.rows)
+    layout = lay_out(job.model_copy(update={"as_made": None, "rows": rows}), task.shop)
+    report = answer_of(layout, Elements(buckling=task.buckling, like=like)).report
+    lowest, analysis = report.lowest, report.analysis
+    safety = layout.limit("factor_of_safety").value
+    loads_lbf = [rivet.greater_lbf for found in _cases(analysis) for rivet in found.rivets]
+    edges_psi = [abs(found.after.stress_psi) for found in _cases(analysis)]
+    answers: tuple[Finding | Margin, ...] = (*report.margins, *report.findings)
+    row = SweepRow(
+        variant=variant,
+        answer=tell(_worst(report, has_elements=analysis is not None)),
+        lowest_margin=lowest.ratio if lowest else None,
+        governs=f"{lowest.code} {lowest.subject}, {lowest.case}, {lowest.level}" if lowest else "",
+        left_out="; ".join(left_out(job, buckling=task.buckling)),
+        gate=_codes(report.gate, *(status for status in Status if status is not Status.PASS)),
+        stops=_codes(answers, Status.STOP),
+        cannot_tell=_codes(answers, Status.UNKNOWN),
+        rivets=len(layout.holes_of("rivet")),
+        doubler_lb=next((mass.mass_lb for mass in sheet_masses(layout) if mass.name == "doubler"), None),
+        hardest_rivet_lbf=max(loads_lbf) / safety if loads_lbf else None,
+        edge_psi=max(edges_psi) / safety if edges_psi else None,
+        not_analysed=" | ".join(report.not_analysed),
+        error="" if analysis else _refusal(report),
+    )
+    return row, analysis or like
+
+
+def _worst(report: StrengthReport, *, has_elements: bool) -> Status:
+    """The worst answer; without finite elements none is better than that it cannot be told."""
+    statuses = [one.status for one in (*report.gate, *report.findings)]
+    statuses += [margin.status for margin in report.margins]
+    statuses += [] if has_elements else [Status.UNKNOWN]
+    return min(statuses, key=lambda status: status.severity)
+
+
+def left_out(job: Job, *, buckling: bool) -> tuple[str, ...]:
+    """What a sweep does not look for though a strength report of the same job does.
+
+    Args:
+        job: any variant of it.
+        buckling: whether buckling is looked for.
+    Returns:
+        tuple[str, ...]: each in words, none when nothing is left out.
+    """
+    found = [] if buckling else ["buckling of the reinforced panel (S803, S812)"]
+    if job.as_made:
+        found.append("holes and edges as measured (the job is taken as drawn)")
+    return tuple(found)
+
+
+def _codes(answers: Iterable[Finding | Margin], *statuses: Status) -> str:
+    return " ".join(sorted({one.code for one in answers if one.status in statuses}))
+
+
+def _cases(analysis: OpeningAnalysis | None) -> tuple[CaseAnalysis, ...]:
+    return analysis.cases if analysis else ()
+
+
+def _refused(error: HatchwrightError) -> str:
+    """Why a variant is refused; one fault in every row of rivets is told once."""
+    if not isinstance(error, JobError):
+        return str(error)
+    kinds = {(fault.what, fault.given): fault for fault in reversed(error.faults)}
+    more = len(error.faults) - len(kinds)
+    return " ".join([*map(str, reversed(kinds.values())), *([f"And {more} more like it."] if more else [])])
+
+
+def _refusal(report: StrengthReport) -> str:
+    return next((line for line in report.not_analysed if line.startswith("finite elements")), "")

@@ -1,0 +1,87 @@
+"""Who does the tasks of a sweep: worker processes of this machine, or a cluster."""
+
+from __future__ import annotations
+
+import multiprocessing
+import signal
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor, as_completed
+from typing import Any
+
+from hatchwright.errors import ExportError
+from hatchwright.search.sweep_work import Task, do_task
+from hatchwright.search.worker_environment import set_worker_environment
+
+Doer = Callable[[Sequence[Task]], Iterator[list[dict[str, Any]]]]
+"""Does tasks in any order and gives back the rows of each as it is done."""
+
+
+def in_processes(count: int) -> Doer:
+    """Do tasks in worker processes of this machine.
+
+    Args:
+        count: of processes.
+    Returns:
+        Doer: when it is stopped, what is not begun is dropped and what is begun is finished.
+    """
+
+    def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
+        if not tasks:
+            return
+        set_worker_environment()
+        context = multiprocessing.get_context("spawn")
+        pool = ProcessPoolExecutor(
+            max_workers=count, mp_context=context, initializer=_leave_stopping_to_the_parent
+        )
+        try:
+            for future in as_completed([pool.submit(do_task, task) for task in tasks]):
+                yield future.result()
+        finally:
+            pool.shutdown(wait=True, cancel_futures=True)
+
+    return do
+
+
+def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
+    """Do tasks on a Dask cluster that has this program installed.
+
+    Args:
+        address: of its scheduler, such as ``tcp://10.0.0.5:8786``.
+        patience_s: how long its scheduler may take to answer [s].
+    Returns:
+        Doer: over all its workers.
+    Raises:
+        ExportError: the cluster extra is not installed, or nothing answers at the address.
+    """
+    try:
+        import distributed
+    except ImportError:
+        raise ExportError(
+            "the cluster extra is not installed", where="--cluster", remedy="Install hatchwright[cluster]"
+        ) from None
+
+    cluster: Any = distributed  # without types of its own
+
+    def do(tasks: Sequence[Task]) -> Iterator[list[dict[str, Any]]]:
+        if not tasks:
+            return
+        try:
+            client = cluster.Client(address, timeout=f"{patience_s}s")
+        except (OSError, ValueError, TimeoutError) as error:
+            raise ExportError(
+                f"no cluster answers at {address} ({type(error).__name__})",
+                where="--cluster",
+                remedy="Give the address of its scheduler, as tcp://host:8786",
+            ) from None
+        try:
+            futures = client.map(do_task, tasks, pure=False)
+            for future in cluster.as_completed(futures):
+                yield future.result()
+        finally:
+            client.close()
+
+    return do
+
+
+def _leave_stopping_to_the_parent() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)

@@ -1,0 +1,79 @@
+"""Make text of what is to be said."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from enum import Enum
+
+from hatchwright.said import Amount, Listed, Numbered, Place, Said, Value, said
+from hatchwright.units import Unit
+from hatchwright.words.amounts import amount_text, place_text
+from hatchwright.words.catalog import HOME, language
+
+
+def tell(what: Value, unit: Unit = "in", tongue: str = HOME) -> str:
+    """Write one sentence, name or value.
+
+    A hole of an entry may say how it is written: ``{gap:u}`` with its unit mark also where inches need none,
+    ``{hole:C}`` with a capital.
+
+    Args:
+        what: an id with its values, or a value alone.
+        unit: of lengths, that of the job.
+        tongue: the language, a folder of the catalogue.
+    Returns:
+        str: the words.
+    Raises:
+        KeyError: the catalogue has no such id, or the entry asks for a value that was not given.
+    """
+    return _text(what, unit, tongue, "")
+
+
+def tell_all(what: Iterable[Value], unit: Unit = "in", tongue: str = HOME) -> str:
+    """Write sentences one after the other."""
+    return " ".join(tell(one, unit, tongue) for one in what)
+
+
+def _text(what: Value, unit: Unit, tongue: str, spec: str) -> str:
+    text = _plain(what, unit, tongue, spec)
+    return text[:1].upper() + text[1:] if "C" in spec else text
+
+
+def _plain(what: Value, unit: Unit, tongue: str, spec: str) -> str:
+    match what:
+        case Said():
+            return _sentence(what, unit, tongue)
+        case Enum():
+            return _sentence(said(f"{type(what).__name__.lower()}.{what.name.lower()}"), unit, tongue)
+        case Amount():
+            return amount_text(what, unit, marked="u" in spec)
+        case Place():
+            return place_text(what, unit)
+        case Numbered():
+            numbers = Listed(tuple(map(str, what.numbers)))
+            named = said(f"kind.{what.kind}.numbered", n=len(what.numbers), numbers=numbers)
+            return _sentence(named, unit, tongue)
+        case Listed():
+            return _list(what, unit, tongue)
+        case _:
+            return str(what)
+
+
+def _sentence(what: Said, unit: Unit, tongue: str) -> str:
+    values = dict(what.values)
+    n = values.get("n")
+    pieces = language(tongue).pieces(what.id, n if isinstance(n, int) else None)
+    return "".join(
+        before if hole is None else before + _text(values[hole], unit, tongue, spec)
+        for before, hole, spec in pieces
+    )
+
+
+def _list(what: Listed, unit: Unit, tongue: str) -> str:
+    items = [_text(item, unit, tongue, "") for item in what.items]
+    if what.joined in (";", ","):
+        return f"{what.joined} ".join(items)
+    if len(items) < 2:
+        return "".join(items)
+    pair = said(f"list.{what.joined}", first=", ".join(items[:-1]), last=items[-1])
+    return _sentence(pair, unit, tongue)

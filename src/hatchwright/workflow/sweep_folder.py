@@ -1,0 +1,144 @@
+"""The folder of a sweep: its table, written as the rows come in, and its picture; a stopped sweep is taken up again."""
+
+from __future__ import annotations
+
+import csv
+import json
+import os
+from collections.abc import Generator, Sequence
+from pathlib import Path
+from typing import Any
+
+from hatchwright.drawings.sweep_picture import Trade, sweep_picture
+from hatchwright.errors import ExportError
+from hatchwright.job.file import read_job
+from hatchwright.search.sweep import RESULTS, Sweep, tasks_of
+from hatchwright.search.sweep_summary import notes_of
+from hatchwright.search.sweep_work import SweepRow
+from hatchwright.search.sweep_workers import Doer
+from hatchwright.workflow.write_files import write_files
+
+TABLE, PLAN, PICTURE = "sweep.csv", "sweep.json", "sweep.svg"
+
+
+def run_sweep(
+    sweep: Sweep, folder: Path, do: Doer, *, overwrite: bool = False
+) -> Generator[SweepRow, None, None]:
+    """Analyse what is still to be analysed, and write each row as soon as it is there.
+
+    Args:
+        folder: made when missing; holds the table and what it is of, so that a stopped sweep can be taken up again.
+        do: worker processes or a cluster.
+        overwrite: whether another sweep in that folder may be thrown away.
+    Yields:
+        SweepRow: rows that were there already first, then each new one.
+    Raises:
+        ExportError: the folder holds another sweep, or cannot be written.
+    """
+    try:
+        done = _taken_up(sweep, folder, overwrite=overwrite)
+        yield from done
+        known = {row.variant for row in done}
+        tasks = tasks_of(sweep, [variant for variant in sweep.variants if variant not in known])
+        for rows in do(tasks):
+            found = [_row(values) for values in rows]
+            _append(folder / TABLE, sweep, found)
+            yield from found
+    except OSError as error:
+        raise ExportError(
+            f"the sweep cannot be written ({error.strerror})", where=str(folder), remedy="Check the folder"
+        ) from None
+
+
+def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path | None:
+    """Draw the trade-off of a sweep.
+
+    Args:
+        folder: of the sweep; an earlier picture in it is replaced.
+    Returns:
+        Path | None: the picture, None when no variant has both a margin and a doubler.
+    Raises:
+        ExportError: the folder cannot be written.
+    """
+    trades = [
+        Trade(row.doubler_lb, row.lowest_margin, ", ".join(value for _, value in row.variant), row.is_clear)
+        for row in rows
+        if row.doubler_lb is not None and row.lowest_margin is not None
+    ]
+    if not trades:
+        return None
+    notes = list(notes_of(sweep, rows))
+    if unmarked := len(rows) - len(trades):
+        notes.append(f"{unmarked} of {len(rows)} variants have no mark: refused, or without a margin.")
+    title = read_job(sweep.job_text, folder=sweep.folder).title
+    picture = sweep_picture(trades, title=title, notes=notes)
+    return write_files({PICTURE: picture}, folder, overwrite=True)[0]
+
+
+def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
+    """Rows of the same sweep that are there already; another sweep is refused."""
+    folder.mkdir(parents=True, exist_ok=True)
+    plan, table = folder / PLAN, folder / TABLE
+    if plan.exists() and not overwrite:
+        try:
+            same = json.loads(plan.read_text(encoding="utf-8")) == sweep.plan
+        except ValueError:
+            same = False
+        if not same:
+            raise ExportError(
+                "there is another sweep in the folder, or the job was changed since",
+                where=str(folder),
+                remedy="Choose another folder, or say that it may be overwritten",
+            )
+        return _read(table, sweep) if table.exists() else []
+    if table.exists() and not overwrite:
+        raise ExportError(
+            f"{TABLE} is there and is not of a sweep", where=str(folder), remedy="Choose another folder"
+        )
+    table.unlink(missing_ok=True)
+    plan.write_text(json.dumps(sweep.plan, indent=2) + "\n", encoding="utf-8")
+    return []
+
+
+def _headings(sweep: Sweep) -> list[str]:
+    return [*(variation.field for variation in sweep.variations), *RESULTS]
+
+
+def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
+    """Add rows and see them onto the disk, so that nothing done is lost when the sweep is stopped."""
+    fresh = not table.exists()
+    with table.open("a", encoding="utf-8", newline="") as file:
+        writer = csv.writer(file, lineterminator="\n")
+        if fresh:
+            writer.writerow(_headings(sweep))
+        for row in rows:
+            results = (getattr(row, name) for name in RESULTS)
+            writer.writerow(
+                [*(value for _, value in row.variant), *("" if one is None else one for one in results)]
+            )
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _read(table: Path, sweep: Sweep) -> list[SweepRow]:
+    """Whole rows of a table; a last line that was cut off is dropped and done again."""
+    text = table.read_text(encoding="utf-8")
+    whole = text[: text.rfind("\n") + 1]
+    if whole != text:
+        table.write_text(whole, encoding="utf-8")
+    wanted = set(sweep.variants)
+    rows = []
+    for cells in csv.DictReader(whole.splitlines()):
+        variant = tuple((variation.field, cells[variation.field]) for variation in sweep.variations)
+        if variant in wanted:
+            rows.append(_row({"variant": variant, **{name: cells[name] for name in RESULTS}}))
+    return rows
+
+
+def _row(values: dict[str, Any]) -> SweepRow:
+    """A row of what a worker sent or the table holds: an empty number is none."""
+    read = {name: values[name] for name in RESULTS}
+    for name in ("lowest_margin", "doubler_lb", "hardest_rivet_lbf", "edge_psi"):
+        read[name] = None if read[name] in ("", None) else float(read[name])
+    read["rivets"] = int(read["rivets"])
+    return SweepRow(variant=tuple((field, value) for field, value in values["variant"]), **read)

@@ -1,0 +1,68 @@
+"""What an answer rests on: sources, how far each is to be trusted, and the arithmetic step by step."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Grade(StrEnum):
+    """How far the number behind an answer is to be trusted."""
+
+    PUBLISHED = "published"
+    RESTATED = "seen only restated"
+    COMPUTED = "computed"
+    SHOP = "the shop's own"
+    PRACTICE = "common practice, no source"
+    MEMORY = "from memory, unverified"
+
+    @property
+    def may_stop(self) -> bool:
+        """Whether a number of this grade may stop a job; one from memory may only caution."""
+        return self is not Grade.MEMORY
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a number stands: a key of the bibliography and the place in that document."""
+
+    key: str
+    place: str = ""
+
+    def __str__(self) -> str:
+        return f"{self.key}, {self.place}" if self.place else self.key
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """One value that goes into a working: its symbol, its value and its unit."""
+
+    symbol: str
+    value: float
+    unit: str
+
+    def __str__(self) -> str:
+        return f"{self.symbol} = {self.value:.6g} {self.unit.removeprefix('-')}".rstrip()
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """How a number came about, so that it can be recomputed from paper.
+
+    Args:
+        formula: in plain symbols.
+        values: what was put in.
+        result: what came out, symbol, value and unit.
+        source: where the formula or the limit is published.
+        grade: how far that is to be trusted.
+    """
+
+    formula: str
+    values: tuple[Quantity, ...]
+    result: Quantity
+    source: Source
+    grade: Grade
+
+    def __str__(self) -> str:
+        put_in = ", ".join(str(value) for value in self.values)
+        return f"{self.formula}; {put_in}; {self.result} [{self.source}; {self.grade}]"

@@ -1,0 +1,299 @@
+"""Starter hole and corner holes: clear of the line, of what lies behind, of a plug, and of each other.
+
+Places are worked by hand beside each test. Whether holes overlap is judged by shapely, which shares no code with them.
+The fuel line is that of the fourth scenario: .60 behind the skin from X 3.2 to 4.0.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from shapely.geometry import Point, Polygon
+
+from hatchwright.errors import GeometryError
+from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.making.cutter.starter import (
+    best_starter,
+    chosen_starter,
+    clear_starter,
+    corner_holes,
+    largest_starter_in,
+    starter_hole,
+)
+from hatchwright.making.cutter.starter_findings import starter_findings
+from hatchwright.making.template.guide_template import job_chain
+from told import advice_of, subject_of
+
+WINDOW = {"cutter__template": "female"}
+SQUARE = 'shape = "rounded rectangle"\nwidth = "{w}"\nheight = "{h}"\nradius = "{r}"\ncentre = ["4", "3"]'
+
+
+def by_code(layout, chain="of the job"):
+    found = {}
+    for finding in starter_findings(layout, job_chain(layout) if chain == "of the job" else chain):
+        found.setdefault(finding.code, []).append(finding)
+    return found
+
+
+def wanting(job, x: str, y: str, *, size: str = "1/2", template: str = "female"):
+    """The same job with the starter hole wanted at a place."""
+    entered = {"starter_at": [x, y], "starter": size, "template": template}
+    cutter = job.cutter.model_validate(
+        {**job.cutter.model_dump(exclude_none=True), **entered}, context={"unit": "in"}
+    )
+    return lay_out(job.model_copy(update={"cutter": cutter}))
+
+
+def shape_of(profile) -> Polygon:
+    """A region of one edge, to 1e-4 in."""
+    (loop,) = profile.loops
+    return Polygon(loop.points(1e-4))
+
+
+def test_starter_over_the_fuel_line_is_moved(dogwood):
+    """The line lies .60 behind the skin from X 3.2 to 4.0; the hole is moved to 3.2 - .25 - .25 = 2.70 or less."""
+    (starter,) = by_code(wanting(dogwood, "3.6", "0"))["T601"]
+    assert starter.status is Status.STOP
+    assert "over or beside the fuel drain line, .600 in behind the skin" in advice_of(starter)
+    assert "Move it to X 2.700 Y .000 in" in advice_of(starter)
+
+
+def test_drill_stop_stays_under_the_fuel_line(dogwood):
+    """.040 + .125 = .165, at most .60 - .125."""
+    (stop,) = by_code(wanting(dogwood, "3.6", "0"))["T602"]
+    assert stop.status is Status.PASS
+    assert stop.value == pytest.approx(0.165)
+    assert stop.limit == pytest.approx(0.475)
+    assert stop.limit < 0.60
+
+
+def test_something_close_behind_leaves_no_room_for_the_drill(layout_of):
+    (stop,) = by_code(layout_of("dogwood", bay__keep_outs__0__depth=".25"))["T602"]
+    assert stop.status is Status.STOP
+
+
+def test_starter_away_from_the_line_passes(dogwood):
+    (starter,) = by_code(wanting(dogwood, "-2", "0.5"))["T601"]
+    assert starter.status is Status.PASS
+    assert starter.value == pytest.approx(1.5 - 0.5 - 0.25)
+
+
+def test_starter_near_the_rough_line_is_moved_inwards(dogwood):
+    (starter,) = by_code(wanting(dogwood, "0", "1.2"))["T601"]
+    assert starter.status is Status.STOP
+    assert starter.value == pytest.approx(0.05)
+    assert "comes within .050 in of the rough line" in advice_of(starter)
+    assert "Move it to X .000 Y 1.000 in" in advice_of(starter)
+
+
+@pytest.mark.parametrize(
+    ("y", "words"),
+    # the rough line lies at Y 1.5, half the hole is .25
+    [("1.4", "reaches .150 in beyond the rough line"), ("1.9", "lies outside the rough line")],
+)
+def test_starter_beyond_the_rough_line_is_said_in_words(dogwood, y, words):
+    (starter,) = by_code(wanting(dogwood, "0", y))["T601"]
+    assert starter.status is Status.STOP
+    assert words in advice_of(starter)
+    assert "-" not in advice_of(starter).split("rough line")[0]
+
+
+def test_proposed_place_keeps_every_distance(dogwood):
+    """2.7 is .25 and half the hole from the line at 3.2; 1.0 is .25 and half the hole from the rough line at 1.5."""
+    layout = wanting(dogwood, "3.6", "1.4")
+    hole = best_starter(layout, job_chain(layout))
+    assert hole.to_line_in == pytest.approx(0.25)
+    assert hole.centre == pytest.approx((2.7, 1.0))
+    assert hole.over == ()
+
+
+def test_no_place_is_clear(layout_of):
+    """The keep-out covers the whole bay."""
+    covered = layout_of("dogwood", bay__keep_outs__0__x_from="-9", bay__keep_outs__0__x_to="9", **WINDOW)
+    (starter,) = by_code(covered)["T601"]
+    assert starter.status is Status.STOP
+    assert "No place in the waste is clear" in advice_of(starter)
+    assert "shield what lies behind" in advice_of(starter)
+
+
+def test_the_largest_hole_that_finds_a_place_is_named(layout_of):
+    """1.0 in less .015 all round is .97 across; .485 from the middle to the line, less .25, leaves .47 across."""
+    layout = layout_of("plain", opening=SQUARE.format(w="1", h="1", r=".3"), cutter__starter="9/16")
+    assert largest_starter_in(layout, job_chain(layout)) == pytest.approx(0.47, abs=1.5e-3)
+    (starter, *_) = by_code(layout)["T601"]
+    assert starter.status is Status.STOP
+    assert "start from a hole of at most .4" in advice_of(starter)
+
+
+def test_a_hole_under_a_plug_is_no_start(layout_of):
+    """The tool's guide would stand on the plug: 9/16 beside a plug, .193 cut, .500 guide.
+
+    Beside it the tool's middle lies .0965 inside the rough line at most; .281 + .250 = .531 is asked for.
+    """
+    opening = SQUARE.format(w="4", h="3", r=".5")
+    layout = layout_of("plain", opening=opening, cutter__starter="9/16", cutter__template="male")
+    chain = job_chain(layout)
+    (starter, *_) = by_code(layout)["T601"]
+    assert starter.status is Status.STOP
+    assert best_starter(layout, chain) is None
+    assert clear_starter(layout, chain) is None
+    for said in (
+        "stand on the plug",
+        ".0965 in or less inside",
+        ".531 in or more inside",
+        "X 4.000 Y 3.000 in",
+    ):
+        assert said in advice_of(starter)
+    assert 'cutter.template = "female"' in advice_of(starter)
+
+
+def test_asked_for_on_a_plug_it_is_sent_to_the_path_beside_it(dogwood):
+    """The plug ends at X 3.5625; its guide needs .3125, so at 3.6 it stands on it by .275.
+
+    The path lies .125 inside the line, at Y 1.375; clear of the fuel line is X 3.2 - .125 - .25 = 2.825 and less.
+    """
+    layout = wanting(dogwood, "3.6", "0", size=".25", template="male")
+    chain = job_chain(layout)
+    (starter,) = by_code(layout)["T601"]
+    assert starter.status is Status.STOP
+    assert "stand on the plug by .275 in" in advice_of(starter)
+    best = best_starter(layout, chain)
+    assert best.centre[0] == pytest.approx(2.825, abs=0.006)
+    assert best.centre[0] <= 2.825
+    assert abs(best.centre[1]) == pytest.approx(1.375)
+    assert clear_starter(layout, chain) is None
+
+
+def test_a_hole_as_wide_as_the_cut_may_lie_on_the_path_beside_a_plug(layout_of):
+    """Half the guide from the plug, half the cut from the line: 4/2 - .015 - .0965 from the middle."""
+    opening = SQUARE.format(w="5", h="4", r=".5")
+    layout = layout_of("plain", opening=opening, cutter__template="male", cutter__starter=".193")
+    chain = job_chain(layout)
+    hole = chosen_starter(layout, chain)
+    assert hole == clear_starter(layout, chain)
+    assert hole.centre[0] == pytest.approx(4.0)
+    assert abs(hole.centre[1] - 3.0) == pytest.approx(2.0 - 0.015 - 0.0965)
+    assert hole.to_line_in == pytest.approx(0.0, abs=1e-9)
+    assert hole.guide_clear_in == pytest.approx(0.0, abs=1e-9)
+    (starter,) = by_code(layout)["T601"]
+    assert starter.status is Status.CAUTION
+    assert "touches the rough line" in advice_of(starter)
+    guide = Point(hole.centre).buffer(0.25)
+    assert guide.intersection(shape_of(chain.machinable)).area < 1e-4
+
+
+def test_corners_that_the_cutter_follows_are_not_drilled(layout_of):
+    """R .735 with a cut of .193: the cutter makes them, so no hole is offered."""
+    layout = layout_of("alder")
+    assert corner_holes(layout, job_chain(layout)) == ()
+    assert corner_holes(layout, None) == ()
+
+
+def wide(layout_of, *, radius: str = "1/4", width: str = "5", **changes):
+    """A router of 1 in in a window with corners of 1/4, less than half its cut."""
+    return layout_of(
+        "plain",
+        opening=SQUARE.format(w=width, h=width, r=radius),
+        cutter__kind="router",
+        cutter__cut_width="1",
+        cutter__guide="1.25",
+        cutter__filing_allowance="0",
+        cutter__starter="1",
+        **changes,
+    )
+
+
+def test_corners_sharper_than_the_cutter_are_drilled(layout_of):
+    """5 in square about (4, 3), R 1/4: holes of 1/2 about X 1.75 and 6.25, Y .75 and 5.25."""
+    layout = wide(layout_of)
+    holes = corner_holes(layout, job_chain(layout))
+    assert [hole.mark for hole in holes] == ["D1", "D2", "D3", "D4"]
+    assert {hole.diameter_in for hole in holes} == {0.5}
+    assert {hole.centre for hole in holes} == {(x, y) for x in (1.75, 6.25) for y in (0.75, 5.25)}
+
+
+@pytest.mark.parametrize("width", ["1.3", "1.6", "2", "2.5", "3", "5"])
+@pytest.mark.parametrize("radius", [".1", ".3", ".45"])
+@pytest.mark.parametrize("kind", ["female", "male"])
+def test_no_hole_meets_another_the_line_or_a_plug(layout_of, width, radius, kind):
+    try:
+        layout = wide(layout_of, radius=radius, width=width, cutter__template=kind)
+        chain = job_chain(layout)
+    except GeometryError:
+        assert kind == "male"  # an opening so small leaves no plug
+        return
+    starter = clear_starter(layout, chain)
+    holes = [*corner_holes(layout, chain), *([starter] if starter else [])]
+    discs = [Point(hole.centre).buffer(hole.diameter_in / 2.0, quad_segs=64) for hole in holes]
+    line = shape_of(layout.rough_cut).buffer(2e-4)
+    for number, disc in enumerate(discs):
+        assert line.contains(disc)
+        assert not any(disc.intersection(other).area > 1e-4 for other in discs[:number])
+        if kind == "male" and holes[number].mark != "S":
+            assert disc.intersection(shape_of(chain.machinable)).area < 1e-4
+    if kind == "female" and width == "5":
+        assert len(holes) == 5
+
+
+def test_corner_holes_that_would_lie_under_a_plug_are_not_offered(layout_of):
+    """The plug's corner lies .1768 from the middle of a hole of .3125 radius: sqrt 2 times .4375 - .3125."""
+    layout = layout_of("dogwood")
+    chain = job_chain(layout)
+    assert math.hypot(3.6875 - 3.5625, 1.1875 - 1.0625) == pytest.approx(0.1768, abs=1e-4)
+    assert corner_holes(layout, chain) == ()
+    assert "T603" not in by_code(layout)
+
+
+def broad(layout_of, **changes):
+    """The fourth scenario with a window and a router wider than its corners take."""
+    return layout_of("dogwood", cutter__cut_width=".75", cutter__guide=".8", **WINDOW, **changes)
+
+
+def test_corner_holes_over_the_line_are_named(layout_of):
+    """D-holes at X +-3.6875: those at the right lie over the line, .60 deep; its point stays .125 before it."""
+    layout = broad(layout_of)
+    (corner,) = by_code(layout)["T603"]
+    assert corner.status is Status.CAUTION
+    assert corner.value == pytest.approx(0.60)
+    assert "Set the stop to .475 in from the outer face at most" in advice_of(corner)
+    over = [hole for hole in corner_holes(layout, job_chain(layout)) if hole.over]
+    assert [np.sign(hole.centre[0]) for hole in over] == [1, 1]
+    assert all(hole.mark in subject_of(corner) for hole in over)
+
+
+def test_a_millimetre_job_is_told_in_millimetres(layout_of):
+    """.475 in is 12.065 mm: a bare .475 would be set as less than half a millimetre."""
+    layout = lay_out(broad(layout_of).job.model_copy(update={"units": "mm"}))
+    (corner,) = by_code(layout)["T603"]
+    assert "Set the stop to 12.065 mm" in advice_of(corner)
+    assert " in or" not in advice_of(corner)
+
+
+def test_corner_holes_against_something_on_the_skin_stop(layout_of):
+    (corner,) = by_code(broad(layout_of, bay__keep_outs__0__depth="0"))["T603"]
+    assert corner.status is Status.STOP
+    assert "too near for any drill" in advice_of(corner)
+
+
+def test_unmeasured_starter_of_a_nibbler_is_asked_for(layout_of):
+    starters = by_code(layout_of("alder"))["T601"]
+    assert [finding.status for finding in starters] == [Status.PASS, Status.CAUTION]
+    assert "cutter.starter" in advice_of(starters[1])
+
+
+def test_distances_from_landmark_rows_to_tape(layout_of):
+    hole = starter_hole(layout_of("alder"), (5.5, 4.5))
+    assert dict(hole.from_rows) == pytest.approx(
+        {"rib 3": 5.5, "rib 4": 5.5, "spar, aft row": 4.5, "stringer": 4.5}
+    )
+
+
+def test_a_job_without_a_cutter(alder):
+    layout = lay_out(alder.model_copy(update={"cutter": None, "template": None}))
+    assert starter_findings(layout, None) == ()
+    assert corner_holes(layout, None) == ()
+    with pytest.raises(GeometryError, match="needs a cutter"):
+        best_starter(layout)

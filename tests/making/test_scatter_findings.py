@@ -1,0 +1,136 @@
+"""T901 and its chance, against a seeded trial by lot that moves every hole and every edge, and not by the formula."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+
+from hatchwright.job.file import read_job
+from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.making.making_findings import making_findings
+from hatchwright.making.scatter_findings import scatter_findings
+from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
+from hatchwright.workings import Grade
+from told import advice_of, subject_of
+
+JOB = """schema = 1
+title = "one row"
+[aircraft]
+side = "left"
+surface = "lower"
+[frame]
+origin = "rib row x spar row"
+x = "OUTBD"
+y = "AFT"
+[skin]
+alloy = "2024"
+temper = "T3"
+clad = true
+thickness = ".032"
+stressed = true
+[opening]
+shape = "rounded rectangle"
+width = "4"
+height = "4"
+radius = "1"
+centre = ["0", "0"]
+[[rows]]
+name = "row"
+lay = "points"
+rivet = "{rivet}"
+points = {points}
+"""
+SCATTER = '[scatter]\ndrill = "{drill}"\nplacement = "{placement}"\nturn = {turn}\nedge = "{edge}"\n'
+
+
+def judged(points, scatter=None, rivet="MS20470AD4"):
+    sizes = {"drill": ".010", "placement": "0", "turn": 0.0, "edge": "0", **(scatter or {})}
+    text = JOB.format(points=points, rivet=rivet) + SCATTER.format(**sizes)
+    return scatter_findings(lay_out(read_job(text)))
+
+
+def test_without_the_shops_scatter_nothing_is_said(alder_drawn):
+    layout = lay_out(alder_drawn)
+    assert scatter_findings(layout) == ()
+    assert not [finding for finding in making_findings(layout, None) if finding.code == "T901"]
+
+
+@pytest.mark.parametrize(
+    ("x", "chance", "status"),
+    [
+        ("2.25", 0.5, Status.CAUTION),
+        ("2.27", 0.022750, Status.CAUTION),
+        ("2.28", 0.001350, Status.PASS),
+    ],
+)
+def test_chance_by_the_normal_table(x, chance, status):
+    """Two diameters of 1/8 from the edge at X = 2; 0, 2 and 3 deviations of .010: .5, .02275, .00135 by any table."""
+    (found,) = judged(f'[["{x}", "0"]]')
+    assert found.value == pytest.approx(chance, abs=1e-6)
+    assert found.status is status
+    assert found.grade is Grade.PRACTICE
+    assert (found.code, found.limit, found.unit) == ("T901", 0.01, "-")
+
+
+def test_a_flush_head_needs_more():
+    (found,) = judged('[["2.3125", "0"]]', rivet="MS20426AD4")
+    assert found.value == pytest.approx(0.5)
+
+
+def test_a_hole_that_is_short_as_drawn_is_left_to_the_rules():
+    assert judged('[["2.2", "0"]]') == ()
+    (found,) = judged('[["2.2", "0"], ["2.27", "1"]]')
+    assert "hole 2" in subject_of(found)
+    assert "the likeliest of 1" in subject_of(found)
+
+
+def test_short_distances_to_be_expected_are_counted():
+    (found,) = judged('[["2.25", "0"], ["2.25", "1"], ["2.27", "-1"], ["2.9", "0.5"]]')
+    assert "3 of 4 holes" in advice_of(found)
+    assert "1 short distances are to be expected" in advice_of(found)
+
+
+def test_against_a_trial_by_lot():
+    """Places, turns and edges are drawn by lot 400,000 times (seed 7) and the distance of the moved hole to the moved
+    edge at X = 2 is counted; standard error of the count below .0008."""
+    rng = np.random.default_rng(7)
+    count = 400_000
+    drill, placement, turn_deg, edge = 0.010, 0.008, 0.25, 0.004
+    x, y = 2.28, 0.9
+    turn = np.radians(turn_deg) * rng.standard_normal(count)
+    moved_x = x * np.cos(turn) - y * np.sin(turn)
+    moved_x += drill * rng.standard_normal(count) + placement * rng.standard_normal(count)
+    distance = moved_x - (2.0 + edge * rng.standard_normal(count))
+    counted = float((distance < 0.25).mean())
+    sizes = {"drill": drill, "placement": placement, "turn": turn_deg, "edge": edge}
+    (found,) = judged(f'[["{x}", "{y}"]]', sizes)
+    assert found.value == pytest.approx(counted, abs=0.003)
+
+
+def test_the_lever_is_what_runs_along_the_edge():
+    """A hole beside the middle of an edge is not moved by a turn, one farther along it is."""
+    sizes = {"drill": ".001", "turn": 1.0}
+    (middle,) = judged('[["2.28", "0"]]', sizes)
+    (along,) = judged('[["2.28", "0.9"]]', sizes)
+    assert middle.value < 1e-9
+    deviation = math.hypot(0.001, math.radians(1.0) * 0.9)
+    assert along.value == pytest.approx(
+        short_chance(nominal_in=0.28, limit_in=0.25, deviation_in=deviation), rel=1e-9
+    )
+
+
+def test_deviations_add_by_their_squares():
+    sizes = EdgeScatter(drill_in=3.0, placement_in=4.0, turn_rad=2.0, edge_in=12.0)
+    assert sizes.deviation_in(0.0) == pytest.approx(13.0)
+    assert sizes.deviation_in(42.0) == pytest.approx(math.hypot(13.0, 84.0))
+
+
+def test_measured_holes_are_left_out(alder_text):
+    text = alder_text + '\n[scatter]\ndrill = ".005"\n'
+    layout = lay_out(read_job(text))
+    (found,) = scatter_findings(layout)
+    drawn = {hole.number for hole in layout.holes if not hole.is_made}
+    assert int(subject_of(found).split("hole ")[1].split()[0]) in drawn

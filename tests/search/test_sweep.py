@@ -1,0 +1,304 @@
+"""Sweeps: over processes and over a cluster, stopped and taken up again, with refused variants and other sweeps'
+folders.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from hatchwright.errors import EntryError, ExportError, JobError
+from hatchwright.judged import Status
+from hatchwright.search.sweep import Sweep, sweep_of, tasks_of
+from hatchwright.search.sweep_summary import best_first, notes_of
+from hatchwright.search.sweep_work import SweepRow, Task, do_task
+from hatchwright.search.sweep_workers import in_processes, on_cluster
+from hatchwright.search.variation import parse_variation
+from hatchwright.strength.report import Elements
+from hatchwright.workflow.strength import strength_of
+from hatchwright.workflow.sweep_folder import run_sweep, write_picture
+from tests.patience import PATIENCE_S
+from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of, running
+
+JOB = SYMMETRIC + ANSWERED + RESTORE
+BY_HAND = JOB.replace('width = "7"\nheight = "7"', 'width = "12"\nheight = "7"')
+THICKNESS = "doubler.thickness=.032:.050"
+COUNT = "rows.count=6,8"
+SAME = "doubler.thickness=.040"
+
+
+def here(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
+    """Do the tasks in this process."""
+    for task in tasks:
+        yield do_task(task)
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    path = tmp_path / "square.toml"
+    path.write_text(JOB, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def by_hand(tmp_path: Path) -> Path:
+    """The same with a doubler that reaches beyond its bay, which the elements refuse at once: for tests of who does
+    what, and where it is written; margins by hand stand in every row."""
+    path = tmp_path / "by_hand.toml"
+    path.write_text(BY_HAND, encoding="utf-8")
+    return path
+
+
+def sweep(job: Path, *vary: str, buckling: bool = False) -> Sweep:
+    return sweep_of(job, [parse_variation(text) for text in vary], buckling=buckling)
+
+
+def said_in(picture: Path) -> str:
+    root = ElementTree.fromstring(picture.read_bytes())
+    return " ".join(text.text or "" for text in root.iter("{http://www.w3.org/2000/svg}text"))
+
+
+def table(folder: Path) -> list[dict[str, str]]:
+    with (folder / "sweep.csv").open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def test_variants_of_one_geometry_share_a_task(job: Path) -> None:
+    whole = sweep(job, THICKNESS, COUNT)
+    tasks = tasks_of(whole, whole.variants)
+    assert [len(task.variants) for task in tasks] == [3, 3]
+    assert all(len({dict(variant)["rows.count"] for variant in task.variants}) == 1 for task in tasks)
+
+
+def test_rows_agree_with_the_reports_of_the_same_jobs(job: Path, tmp_path: Path) -> None:
+    """Each variant of a task after the first is solved from factorised sheets; the report of that job alone is
+    not.
+    """
+    rows = list(run_sweep(sweep(job, THICKNESS), tmp_path / "out", here))
+    assert [dict(row.variant)["doubler.thickness"] for row in rows] == ["0.032 in", "0.040 in", "0.050 in"]
+    for row, thickness in zip(rows, (".032", ".040", ".050"), strict=True):
+        base = SYMMETRIC.replace('thickness = ".040"', f'thickness = "{thickness}"')
+        found = strength_of(
+            layout_of(ANSWERED, RESTORE, base=base).job, elements=Elements(buckling=False)
+        ).report
+        assert row.lowest_margin == pytest.approx(found.lowest.ratio if found.lowest else None, rel=1e-9)
+        assert found.analysis is not None
+        hardest = max(r.greater_lbf for case in found.analysis.cases for r in case.rivets) / 1.5
+        assert row.hardest_rivet_lbf == pytest.approx(hardest, rel=1e-9)
+        assert row.error == ""
+    masses = [row.doubler_lb for row in rows]
+    assert masses == sorted(masses)  # type: ignore[type-var]
+    area = 7 * 7 - (4 - 3.14159265) * 1.5**2 - (16 - (4 - 3.14159265) * 1.0**2)
+    assert masses[1] == pytest.approx(area * 0.040 * 0.101, rel=0.01)
+
+
+@pytest.fixture
+def pressed(tmp_path: Path) -> Path:
+    """A job whose doubler buckles under its loads, and that nothing else stops."""
+    path = tmp_path / "pressed.toml"
+    path.write_text(SYMMETRIC + ANSWERED + running({"nx": -60.0, "q": 60.0}), encoding="utf-8")
+    return path
+
+
+def test_a_sweep_looks_for_buckling_and_stops_where_strength_stops(pressed: Path, tmp_path: Path) -> None:
+    """Every code that `strength` stops at or cannot tell stands in the row of the same job."""
+    row, *rest = run_sweep(sweep_of(pressed, [parse_variation(SAME)]), tmp_path / "out", here)
+    report = strength_of(layout_of(ANSWERED, running({"nx": -60.0, "q": 60.0}), base=SYMMETRIC).job).report
+    assert not rest
+    assert report.lowest is not None
+    assert row.governs.startswith("S803")
+    assert row.lowest_margin == pytest.approx(report.lowest.ratio, rel=1e-9)
+    assert (row.answer, row.left_out) == ("STOP", "")
+    for codes, status in ((row.stops, Status.STOP), (row.cannot_tell, Status.UNKNOWN)):
+        asked = [one.code for one in (*report.margins, *report.findings) if one.status is status]
+        assert codes.split() == sorted(set(asked))
+    assert not row.is_clear
+
+
+def test_buckling_that_was_left_out_is_named_in_table_plan_and_picture(pressed: Path, tmp_path: Path) -> None:
+    whole, folder = sweep(pressed, SAME), tmp_path / "out"
+    rows = list(run_sweep(whole, folder, here))
+    assert "S803" not in rows[0].governs
+    assert "buckling" in rows[0].left_out
+    assert "buckling" in table(folder)[0]["left_out"]
+    assert "buckling" in " ".join(json.loads((folder / "sweep.json").read_text(encoding="utf-8"))["left_out"])
+    picture = write_picture(whole, rows, folder)
+    assert picture is not None
+    assert "NOT LOOKED FOR, though strength does: buckling of the reinforced panel" in said_in(picture)
+    with pytest.raises(ExportError, match="another sweep"):
+        list(run_sweep(sweep(pressed, SAME, buckling=True), folder, here))
+
+
+def test_measured_holes_that_are_not_taken_are_named(job: Path) -> None:
+    measured = '\n[as_made]\nuncertainty = ".002"\nholes = [[1, "2.31", "-1.61"]]\n'
+    job.write_text(JOB + measured, encoding="utf-8")
+    assert "as measured" in " ".join(sweep(job, SAME, buckling=True).left_out)
+
+
+def test_the_gate_is_told_apart_from_margins(tmp_path: Path) -> None:
+    path = tmp_path / "open.toml"
+    path.write_text(SYMMETRIC + RESTORE, encoding="utf-8")
+    whole = sweep(path, SAME)
+    row = next(run_sweep(whole, tmp_path / "out", here))
+    assert row.gate.split() == ["S101", "S102", "S103", "S104", "S105", "S106"]
+    assert not {"S101", "S106"} & {*row.stops.split(), *row.cannot_tell.split()}
+    assert "1 of 1 variants to an engineer" in " ".join(notes_of(whole, [row]))
+
+
+def test_what_nothing_stops_stands_first() -> None:
+    rows = [
+        SweepRow((), lowest_margin=2.0, stops="S812"),
+        SweepRow((), error="refused"),
+        SweepRow((), lowest_margin=0.1),
+        SweepRow((), lowest_margin=0.3),
+    ]
+    assert [row.lowest_margin for row in best_first(rows)] == [0.3, 0.1, 2.0, None]
+
+
+def test_worker_processes_give_the_same_table(by_hand: Path, tmp_path: Path) -> None:
+    whole = sweep(by_hand, THICKNESS, COUNT)
+    alone = {row.variant: row for row in run_sweep(whole, tmp_path / "one", here)}
+    many = {row.variant: row for row in run_sweep(whole, tmp_path / "two", in_processes(2))}
+    assert many == alone
+    assert len({row.lowest_margin for row in alone.values()}) == 4
+    assert len(table(tmp_path / "two")) == 6
+
+
+def test_a_stopped_sweep_goes_on_where_it_stopped(by_hand: Path, tmp_path: Path) -> None:
+    whole, folder = sweep(by_hand, THICKNESS, COUNT), tmp_path / "out"
+    running = run_sweep(whole, folder, here)
+    first = [next(running), next(running)]
+    running.close()
+    assert len(table(folder)) == 3  # the whole first task was written before its rows were handed over
+    done: list[int] = []
+
+    def counting(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
+        done.extend(len(task.variants) for task in tasks)
+        return here(tasks)
+
+    rows = list(run_sweep(whole, folder, counting))
+    assert done == [3]
+    assert rows[:2] == first
+    assert {row.variant for row in rows} == set(whole.variants)
+    assert len(table(folder)) == 6
+    assert len(list(run_sweep(whole, folder, counting))) == 6
+    assert done == [3]
+
+
+def test_a_line_that_was_cut_off_is_done_again(by_hand: Path, tmp_path: Path) -> None:
+    whole, folder = sweep(by_hand, THICKNESS), tmp_path / "out"
+    list(run_sweep(whole, folder, here))
+    path = folder / "sweep.csv"
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text[: text.rstrip("\n").rindex("\n") + 20], encoding="utf-8")
+    rows = list(run_sweep(whole, folder, here))
+    assert len(rows) == 3
+    assert path.read_text(encoding="utf-8") == text
+
+
+def test_another_sweep_in_the_folder_is_kept(by_hand: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "out"
+    list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
+    kept = (folder / "sweep.csv").read_bytes()
+    with pytest.raises(ExportError, match="another sweep"):
+        list(run_sweep(sweep(by_hand, "doubler.thickness=.050"), folder, here))
+    assert (folder / "sweep.csv").read_bytes() == kept
+    assert len(list(run_sweep(sweep(by_hand, "doubler.thickness=.050"), folder, here, overwrite=True))) == 1
+    assert "0.050" not in kept.decode()
+
+
+def test_a_changed_job_is_another_sweep(by_hand: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "out"
+    list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
+    by_hand.write_text(BY_HAND.replace('thickness = ".032"', 'thickness = ".025"'), encoding="utf-8")
+    with pytest.raises(ExportError, match="the job was changed"):
+        list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
+
+
+def test_a_refused_variant_says_why_and_the_rest_goes_on(job: Path, tmp_path: Path) -> None:
+    rows = list(run_sweep(sweep(job, "rows.rivet=MS20470AD4,MS20470ZZ4"), tmp_path / "out", here))
+    assert rows[0].error == ""
+    assert rows[0].lowest_margin is not None
+    assert "MS20470ZZ4" in rows[1].error
+    assert rows[1].error.count("MS20470ZZ4") == 1
+    assert "And 7 more like it." in rows[1].error
+    assert (rows[1].answer, rows[1].is_clear) == ("NOT SHOWN", False)
+    assert rows[1].lowest_margin is None
+
+
+def test_a_variant_without_finite_elements_cannot_be_told(job: Path, tmp_path: Path) -> None:
+    """A doubler larger than its bay of ten inches cannot be meshed; hand methods still give margins."""
+    rows = list(run_sweep(sweep(job, "doubler.outer.width=7,12"), tmp_path / "out", here))
+    assert rows[0].error == ""
+    assert rows[1].error.startswith("finite elements:")
+    assert rows[1].lowest_margin is not None
+    assert rows[1].answer in ("NOT SHOWN", "STOP")
+    assert not rows[1].is_clear
+
+
+def test_a_job_without_loads_is_not_swept(tmp_path: Path) -> None:
+    path = tmp_path / "plain.toml"
+    path.write_text(SYMMETRIC, encoding="utf-8")
+    with pytest.raises(JobError, match="no loads"):
+        sweep(path, THICKNESS)
+
+
+def test_a_field_that_is_not_there_is_refused(job: Path) -> None:
+    with pytest.raises(EntryError, match="no section 'hatch'"):
+        sweep(job, "hatch.size=1,2")
+    with pytest.raises(EntryError, match=r"rows.0 has no 'ptch'. Did you mean 'pitch'"):
+        sweep(job, "rows.ptch=.5,.6")
+    with pytest.raises(JobError, match=r"loads.cover.air_pressure: there is no such field"):
+        sweep(job, "loads.cover.air_pressure=.5,.6")
+
+
+def test_the_picture_shows_every_variant_and_the_front(job: Path, tmp_path: Path) -> None:
+    whole = sweep(job, THICKNESS, COUNT)
+    rows = list(run_sweep(whole, tmp_path / "out", here))
+    path = write_picture(whole, rows, tmp_path / "out")
+    assert path is not None
+    root = ElementTree.fromstring(path.read_bytes())
+    marks = [
+        p for p in root.iter("{http://www.w3.org/2000/svg}path") if p.get("fill") in ("#000000", "#ffffff")
+    ]
+    assert len(marks) == 6
+    said = said_in(path)
+    assert "mass of the doubler" in said
+    assert "NOT APPROVED DATA" in said
+    assert write_picture(whole, [], tmp_path / "out") is None
+
+
+@pytest.mark.outside
+def test_a_cluster_of_two_workers_gives_the_same_table(by_hand: Path, tmp_path: Path) -> None:
+    distributed = pytest.importorskip("distributed")
+    whole = sweep(by_hand, THICKNESS, COUNT)
+    alone = {row.variant: row for row in run_sweep(whole, tmp_path / "one", here)}
+    cluster = distributed.LocalCluster(
+        n_workers=2,
+        threads_per_worker=1,
+        processes=False,
+        protocol="tcp://",
+        dashboard_address=None,
+        silence_logs=50,
+    )
+    try:
+        do = on_cluster(cluster.scheduler_address, patience_s=PATIENCE_S)
+        rows = list(run_sweep(whole, tmp_path / "cluster", do))
+    finally:
+        cluster.close()
+    assert {row.variant: row for row in rows} == alone
+
+
+def test_no_cluster_at_the_address(by_hand: Path, tmp_path: Path) -> None:
+    pytest.importorskip("distributed")
+    with pytest.raises(ExportError, match="no cluster answers"):
+        list(
+            run_sweep(
+                sweep(by_hand, THICKNESS), tmp_path / "out", on_cluster("tcp://127.0.0.1:1", patience_s=0.2)
+            )
+        )

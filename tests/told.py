@@ -1,0 +1,21 @@
+"""What a finding or a margin says, as a mechanic reads it."""
+
+from __future__ import annotations
+
+from hatchwright.finding import Finding
+from hatchwright.strength.margin import Margin
+from hatchwright.units import Unit
+from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell, tell_all
+
+
+def subject_of(judged: Finding | Margin, unit: Unit = "in") -> str:
+    """What was judged, in words."""
+    return subject_text(judged, unit) if isinstance(judged, Finding) else tell(judged.subject, unit)
+
+
+def advice_of(judged: Finding | Margin, unit: Unit = "in") -> str:
+    """By how much it misses, what to do, and what is to be said of readings, in words."""
+    if isinstance(judged, Finding):
+        return advice_text(judged, unit)
+    return judged.advice if isinstance(judged.advice, str) else tell_all(judged.advice, unit)
