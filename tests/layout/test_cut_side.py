@@ -15,7 +15,7 @@ shape = "rounded rectangle"
 width = "4.1"
 height = "4"
 radius = "1"
-centre = ["0", "0"]
+center = ["0", "0"]
 """
 
 

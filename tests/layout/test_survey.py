@@ -98,7 +98,7 @@ def test_two_holes_on_one_spot_do_not_break_the_survey():
     assert measured.near[0].distance_in == 0.0
 
 
-def test_a_row_closes_when_its_ends_are_neighbours():
+def test_a_row_closes_when_its_ends_are_neighbors():
     square = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
     assert is_closed(square)
     assert not is_closed(np.vstack([square, [(0.0, 2.2)]]))

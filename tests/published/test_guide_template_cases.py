@@ -206,7 +206,7 @@ def test_c27_corner_holes_then_straight_cuts():
     )
     for x in (-4.25, 4.25):
         for y in (-2.25, 2.25):
-            made = union(made, Profile((circle(diameter_in=1.5, centre=(x, y)),)))
+            made = union(made, Profile((circle(diameter_in=1.5, center=(x, y)),)))
     assert made.area_sq_in == pytest.approx(59.517145868, abs=1e-8)
     wanted = rectangle(width_in=10.0, height_in=6.0, radius_in=0.75)
     assert difference(wanted, made).area_sq_in == pytest.approx(0.0, abs=1e-8)

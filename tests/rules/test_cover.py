@@ -64,7 +64,7 @@ CASES = (
     Case("R805", PASS, FLUSH, {"cover.gap": "1/16"}),
     Case("R805", CAUTION, FLUSH, {"cover.gap": ".063"}, limit=0.0625, said="Over by .001 in"),
     # a cover of its own outline in the opening of 4 by 4: half of the difference on each side, and at the corners the
-    # distance of the arcs' centres: the root of .03125^2 + .015^2 = .034664
+    # distance of the arcs' centers: the root of .03125^2 + .015^2 = .034664
     Case("R805", PASS, FLUSH, own("3.9375", "3.97"), value=0.034664, limit=0.0625, said=".015 to .0347"),
     Case("R805", CAUTION, FLUSH, own("3.9375", "3.9702"), limit=0.015),
     # .03125^2 + .05413^2 = .0625^2
@@ -73,7 +73,7 @@ CASES = (
     Case("R805", CAUTION, FLUSH, own("3.9375", "4"), value=0.0, limit=0.015),
     Case("R805", STOP, FLUSH, own("3.9375", "4.001"), value=-0.0005, limit=0.0, said="does not go into"),
     Case("R805", STOP, FLUSH, own("5.1", "4"), value=-0.55),
-    # its corners too: at 45 degrees off the opening's corner centre (1, 1) of R 1 the cover's corner of R r lies
+    # its corners too: at 45 degrees off the opening's corner center (1, 1) of R 1 the cover's corner of R r lies
     # (.96 - r) sqrt 2 + r from it, 1.001 for r = .859 and .998 for r = .868
     Case("R805", STOP, FLUSH, own("3.92", "3.92", radius=".859")),
     Case("R805", CAUTION, FLUSH, own("3.92", "3.92", radius=".868")),
@@ -100,7 +100,7 @@ def test_cover(case):
 def test_the_lap_of_sides_and_of_corners_are_both_shown():
     sides, corners = judged("R812", LAPPED, wide("5.5"))
     assert sides.value == pytest.approx(0.75)
-    # from the middle of the opening's corner arc (centre 1, 1, R 1) to the cover's side at 2.75
+    # from the middle of the opening's corner arc (center 1, 1, R 1) to the cover's side at 2.75
     assert corners.value == pytest.approx(2.75 - (1 + 2**-0.5))
     assert "corners" in subject_of(corners)
 

@@ -114,7 +114,7 @@ def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch
 
     answers = asyncio.run(ask_twice())
     for answer in answers:
-        assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in answer.content.decode()
+        assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in answer.content.decode()
     assert at_once == [1, 1]
     assert not makings()
 
@@ -132,4 +132,4 @@ def test_a_making_ended_from_outside_is_told_and_the_next_one_works(client):
     assert "The work was ended from outside, as happens when memory runs short. Ask again." in html
     assert "download" not in html
     again = client.get(ADDRESS, headers=HTMX).content.decode()
-    assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in again
+    assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in again

@@ -121,7 +121,7 @@ def _trial(layout: Layout, chain: GuideChain) -> Step:
 
 def _mark_out(layout: Layout) -> Step:
     unit = unit_of(layout.job)
-    x, y = (figure(value, unit) for value in layout.centre_in)
+    x, y = (figure(value, unit) for value in layout.center_in)
     return Step(
         "Mark out",
         (

@@ -58,7 +58,7 @@ def _lay_on(layout: Layout, chain: GuideChain) -> Step:
             f"marks of {' and '.join(str(hole.number) for hole in pair)} in the middle of their holes"
         )
     elif waste := [pin for pin in held if pin.hole is None and not pin.is_clamp]:
-        places = "; ".join(_from_centre_lines(layout, pin) for pin in waste)
+        places = "; ".join(_from_center_lines(layout, pin) for pin in waste)
         lines.append(
             f"Mark the pins in the waste on the plug: {places}. Drill plug and skin together at pilot size: two "
             "of them far apart first, a temporary fastener in each, then look at the centre lines again and drill the "
@@ -80,11 +80,11 @@ def _lay_on(layout: Layout, chain: GuideChain) -> Step:
     return Step("Lay on the template and locate it", tuple(lines), tuple(blanks))
 
 
-def _from_centre_lines(layout: Layout, pin: Pin) -> str:
-    """A pin in the waste from both datums, and from the centre lines that the plug bears."""
+def _from_center_lines(layout: Layout, pin: Pin) -> str:
+    """A pin in the waste from both datums, and from the center lines that the plug bears."""
     unit = unit_of(layout.job)
     off = [
-        length_words(abs(at - middle), unit) for at, middle in zip(pin.place, layout.centre_in, strict=True)
+        length_words(abs(at - middle), unit) for at, middle in zip(pin.place, layout.center_in, strict=True)
     ]
     return f"{_at(layout, pin.place)} ({off[0]} along X and {off[1]} along Y from its centre lines)"
 
@@ -145,7 +145,7 @@ def _at(layout: Layout, place: tuple[float, float]) -> str:
 def _corners_and_starter(layout: Layout, chain: GuideChain | None) -> Step:
     unit, holes = unit_of(layout.job), waste_holes(layout, chain)
     lines = [
-        f"{hole.mark}: {length_words(hole.diameter_in, unit, fine=True)} at {_at(layout, hole.centre)}."
+        f"{hole.mark}: {length_words(hole.diameter_in, unit, fine=True)} at {_at(layout, hole.center)}."
         for hole in holes
     ]
     if any(hole.mark != "S" for hole in holes):
@@ -185,7 +185,7 @@ def _no_corner_holes(layout: Layout, chain: GuideChain | None, corners: tuple[Co
     """Why the corners are not drilled, and where their arcs lie all the same, to be measured."""
     unit = unit_of(layout.job)
     arcs = "; ".join(
-        f"{length_words(arc.diameter_in, unit, fine=True)} across about {_at(layout, arc.centre)}"
+        f"{length_words(arc.diameter_in, unit, fine=True)} across about {_at(layout, arc.center)}"
         for arc in corners
     )
     if chain is not None and not _cutter_makes_corners(chain):

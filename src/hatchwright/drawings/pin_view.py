@@ -133,7 +133,7 @@ def _directions(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[
 def _starter(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
     hole = clear_starter(layout, chain)
     if hole is not None:
-        x, y = page.point(*hole.centre)
+        x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.DIMENSION, css="starter")
         yield Text((x - 0.5 * hole.diameter_in - 0.15, y - 0.5 * _LETTER_IN), "S", _LETTER_IN, bold=True)
 
@@ -146,7 +146,7 @@ def _run(layout: Layout, chain: GuideChain, run: Run, page: PageFrame) -> Iterat
     yield _head(points[half - 1], points[half])
     hole, start = clear_starter(layout, chain), points[0]
     if run.begin == "run-in" and hole is not None:
-        origin = page.point(*hole.centre)
+        origin = page.point(*hole.center)
         yield Line((origin, start), Layer.DIMENSION, Style.JOIN, "run-in")
         yield _head(origin, (0.4 * origin[0] + 0.6 * start[0], 0.4 * origin[1] + 0.6 * start[1]))
     yield Circle(start, 0.5 * _CROSS_IN, Layer.DIMENSION, Style.FINISHED, css="start")
@@ -188,7 +188,7 @@ def _beside(words: str, place: Point, chain: GuideChain, page: PageFrame, *, row
 def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Entity]:
     template = layout.job.template
     body_in = template.pin_body.inch if template and template.pin_body else _CROSS_IN
-    middle_x, _ = page.point(*layout.centre_in)
+    middle_x, _ = page.point(*layout.center_in)
     for index, pin in enumerate(pins.pins):
         x, y = page.point(*pin.place)
         if index in stage.pins:

@@ -43,7 +43,7 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
         findings: those of the template that do not pass are printed with it.
     Returns:
         Sheet: at full size, the origin of the job at the origin of the page; one that is bent onto a curved skin
-            is drawn flat and stretched about the centre of the opening.
+            is drawn flat and stretched about the center of the opening.
     """
     page = PageFrame(layout.frame, template_stretch(layout))
     kind, template = chain.guide.kind, layout.job.template

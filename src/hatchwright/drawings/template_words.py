@@ -48,7 +48,7 @@ class TemplateWords:
     """
 
     def __init__(self, layout: Layout, chain: GuideChain, part: TemplatePart, *, date: str) -> None:
-        self._room = PlateRoom(part.material, ((hole.centre, hole.diameter_in) for hole in part.holes))
+        self._room = PlateRoom(part.material, ((hole.center, hole.diameter_in) for hole in part.holes))
         self._ink: list[Ink] = []
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None
@@ -69,7 +69,7 @@ class TemplateWords:
         return tuple(self._left_off)
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
-        """A line of a round length, the longest that finds room; the centre lines may cross it, words may not."""
+        """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
         unit = unit_of(layout.job)
         step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
         for count in range(most, 0, -1):
@@ -81,7 +81,7 @@ class TemplateWords:
         self._left_off.append("CHECK LENGTH")
 
     def _mark_lines(self, layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> None:
-        lines = (*_centre_lines(layout, chain, whole, page), *_axis_ticks(whole, page))
+        lines = (*_center_lines(layout, chain, whole, page), *_axis_ticks(whole, page))
         self._ink += lines
         self._room.take(lines)
         marks = (ink for entity in waste_hole_marks(layout, chain, page) for ink in entity.parts())
@@ -116,7 +116,7 @@ class TemplateWords:
             if kind and number in numbers:
                 near_in = 0.5 * hole.diameter_in + _NUMBER_WITHIN_IN
                 sizes = [_text(number, height_in) for height_in in _HEIGHTS_IN[1:]]
-                self._put(f"PIN HOLE {number}", sizes, [hole.centre], within_in=near_in)
+                self._put(f"PIN HOLE {number}", sizes, [hole.center], within_in=near_in)
 
     def _put_lines(self, lines: Sequence[str], near: Point) -> None:
         """Put lines down together, or each by itself where they find no room together."""
@@ -191,7 +191,7 @@ def purpose_lines(layout: Layout, chain: GuideChain) -> tuple[str, ...]:
         f"{material}{figure(template.thickness.inch, unit)} thick",
         f"FOR GUIDE {figure(guide.guide_in, unit)} AND CUT {figure(guide.cut_in, unit)} ONLY: OFFSET "
         f"{figure(guide.offset_in, unit, fine=True)} {side} THE ROUGH CUT IS IN IT",
-        f"CENTRE X {figure(layout.centre_in[0], unit)}, Y {figure(layout.centre_in[1], unit)} FROM "
+        f"CENTRE X {figure(layout.center_in[0], unit)}, Y {figure(layout.center_in[1], unit)} FROM "
         f"{layout.frame.origin}",
     )
 
@@ -263,9 +263,9 @@ def _check_line(length_in: float) -> tuple[Ink, ...]:
     return (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
 
 
-def _centre_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> Iterator[Line]:
-    """The centre lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
-    x, y = page.point(*layout.centre_in)
+def _center_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> Iterator[Line]:
+    """The center lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
+    x, y = page.point(*layout.center_in)
     edge = page.box(chain.machinable.bounds)
     if chain.guide.kind == "male":
         edge = edge.grown(-_PLUG_LINE_SHARE * min(edge.width_in, edge.height_in))
@@ -276,7 +276,7 @@ def _centre_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame
 
 
 def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
-    """The ends of the job's own axes where they run over the template away from its centre lines."""
+    """The ends of the job's own axes where they run over the template away from its center lines."""
     x, y = page.point(0.0, 0.0)
     if whole.left < x < whole.right:
         for edge, way in ((whole.top, -_AXIS_TICK_IN), (whole.bottom, _AXIS_TICK_IN)):
@@ -287,10 +287,10 @@ def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
 
 
 def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
-    """The words beside each centre line and axis, with the ends of the line where they may stand."""
-    unit, (x, y) = unit_of(layout.job), page.point(*layout.centre_in)
+    """The words beside each center line and axis, with the ends of the line where they may stand."""
+    unit, (x, y) = unit_of(layout.job), page.point(*layout.center_in)
     names, values = (
-        (("X", "Y"), layout.centre_in) if page.x_is_level else (("Y", "X"), layout.centre_in[::-1])
+        (("X", "Y"), layout.center_in) if page.x_is_level else (("Y", "X"), layout.center_in[::-1])
     )
     yield f"{names[0]} {figure(values[0], unit)}", [(x, whole.top), (x, whole.bottom)]
     yield f"{names[1]} {figure(values[1], unit)}", [(whole.left, y), (whole.right, y)]

@@ -57,8 +57,8 @@ class Hole:
         number: stable number.
         row: name of its row.
         kind: rivet or screw.
-        x_in: centre [in].
-        y_in: centre [in].
+        x_in: center [in].
+        y_in: center [in].
         fastener: part number without the length, or the thread of a screw.
         diameter_in: nominal diameter of the fastener, not of the hole [in].
         stack: the parts it goes through, from outside.
@@ -88,7 +88,7 @@ class Layout:
 
     Args:
         frame: its frame, laid on the page.
-        centre_in: centre of the opening [in].
+        center_in: center of the opening [in].
         wanted: the finished opening as drawn [in].
         opening: the opening as it stands: as filed when measured, else as drawn [in].
         rough_cut: the line to cut to before filing, None without a cutter [in].
@@ -99,7 +99,7 @@ class Layout:
 
     job: Job
     frame: Frame
-    centre_in: tuple[float, float]
+    center_in: tuple[float, float]
     wanted: Loop
     opening: Loop
     rough_cut: Profile | None

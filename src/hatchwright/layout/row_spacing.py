@@ -44,7 +44,7 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
     Args:
         rows: name to holes in the order in which they are laid.
     Returns:
-        tuple: one for each pair of neighbours, or two.
+        tuple: one for each pair of neighbors, or two.
     Method: each row is a chain of straight steps from hole to hole; a hole lies beside a step of another row when its
         foot falls on it and both rows run the same way there.
     """
@@ -100,10 +100,10 @@ def _first_of_each(low: npt.NDArray[np.intp], high: npt.NDArray[np.intp], by: Ar
 
 
 def is_closed(points: Array) -> bool:
-    """Whether a row runs all round: its ends lie no farther apart than its other neighbours, within a tenth.
+    """Whether a row runs all round: its ends lie no farther apart than its other neighbors, within a tenth.
 
     Args:
-        points: hole centres in order, shape (n, 2) [in].
+        points: hole centers in order, shape (n, 2) [in].
     Returns:
         bool: false for fewer than four holes.
     """

@@ -26,7 +26,7 @@ class EdgeDistances:
 
     Args:
         holes: the holes through that part.
-        distance_in: negative where the centre is off the metal, shape (n_holes,) [in].
+        distance_in: negative where the center is off the metal, shape (n_holes,) [in].
         foot_in: nearest points of the edge, shape (n_holes, 2) [in].
         diameter_in: of the fasteners, shape (n_holes,) [in].
         uncertainty_in: of each distance, as the mechanic gives it for a measurement; 0 where both hole and edge are
@@ -55,7 +55,7 @@ class EdgeDistances:
 
 
 class Spacing(NamedTuple):
-    """The distance between two hole centres [in]."""
+    """The distance between two hole centers [in]."""
 
     first: Hole
     second: Hole
@@ -84,9 +84,9 @@ class Survey:
     Args:
         rows: name to holes of each row, in the order in which they are laid.
         edges: hole to edge, for every edge of every part.
-        pitches: neighbours along each row.
+        pitches: neighbors along each row.
         near: pairs of holes of any row that lie within `NEAR_DIAMETERS` of each other.
-        row_spacings: for each pair of neighbouring rows, the closest hole.
+        row_spacings: for each pair of neighboring rows, the closest hole.
     """
 
     layout: Layout
@@ -158,7 +158,7 @@ def survey(layout: Layout) -> Survey:
 
 
 def points_of(holes: tuple[Hole, ...]) -> Array:
-    """Centres, shape (n_holes, 2) [in]."""
+    """Centers, shape (n_holes, 2) [in]."""
     return np.array([(hole.x_in, hole.y_in) for hole in holes], dtype=float).reshape(-1, 2)
 
 

@@ -71,7 +71,7 @@ class ScreenView:
 
     @property
     def side(self) -> str:
-        """LEFT, RIGHT or CENTRE of what is shown, "" while that is not known."""
+        """LEFT, RIGHT or CENTER of what is shown, "" while that is not known."""
         if self.examination:
             return self.examination.job.aircraft.side.upper()
         aircraft = self.data.get("aircraft")
@@ -135,7 +135,7 @@ def screen(
         look: how it is to be seen; this side from outside when left away.
         drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
-        with_strength: whether to analyse strength too where loads are entered, which takes seconds.
+        with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
@@ -163,7 +163,7 @@ def screen(
 
 
 def _shown(job: Job, look: Look) -> Job:
-    return other_side(job) if look.other_side and job.aircraft.side != "centre" else job
+    return other_side(job) if look.other_side and job.aircraft.side != "center" else job
 
 
 def _drawing(examination: Examination, look: Look) -> str:

@@ -35,7 +35,7 @@ def base_outline(mount: Mount, layout: Layout) -> Loop:
     Returns:
         Loop: counter-clockwise [in].
     """
-    (x_in, y_in), (width, height) = layout.centre_in, mount.base
+    (x_in, y_in), (width, height) = layout.center_in, mount.base
     half = np.array([width.inch / 2.0, height.inch / 2.0])
     return polygon(np.array([x_in, y_in]) + half * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]))
 

@@ -98,7 +98,7 @@ def figure(value: float | None, unit: str, job_unit: str = "in", beside: float |
 
     Args:
         value: to be lettered, or None.
-        job_unit: "mm" puts millimetres first, inches in brackets.
+        job_unit: "mm" puts millimeters first, inches in brackets.
         beside: a value that it is set against and must not look like, such as its limit [unit].
     Returns:
         str: such as ``.248 in``; "" for None.

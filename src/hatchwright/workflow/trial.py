@@ -14,7 +14,7 @@ from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.finding import Finding
-from hatchwright.job.file import edited, load_text, read_job, save_text
+from hatchwright.job.file import edited, load_job_text, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
 from hatchwright.judged import Status
@@ -188,7 +188,7 @@ def take_over(path: Path, report: TrialReport) -> None:
         "template.revision": report.anew.revision,
         "template.reason": report.anew.reason,
     }
-    text = edited(load_text(path), changes)
+    text = edited(load_job_text(path), changes)
     read_job(text, folder=path.parent, name=path.name)
     save_text(path, text)
 

@@ -75,7 +75,7 @@ def engraved(alder, dogwood):
 
 
 def engravings(alder, dogwood, *, each=1):
-    """File and what is wanted of it, of a window in inches and a plug in millimetres; of so many marks one."""
+    """File and what is wanted of it, of a window in inches and a plug in millimeters; of so many marks one."""
     made = []
     for job, mill, unit in ((alder, "1/8 in", "in"), (dogwood, "1/4 in", "mm")):
         template = job.template.model_copy(update={"blank": (inches(14.0), inches(14.0))})

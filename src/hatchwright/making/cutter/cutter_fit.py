@@ -246,7 +246,7 @@ def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[F
     if tool.reach is None:
         return
     at = tool.starter_at if isinstance(tool, Cutter) else None
-    start = (at[0].inch, at[1].inch) if at else layout.centre_in
+    start = (at[0].inch, at[1].inch) if at else layout.center_in
     points = np.vstack([loop.points(1e-3) for loop in line.loops])
     farthest_in = float(np.hypot(*(points - np.array(start)).T).max())
     yield answer(

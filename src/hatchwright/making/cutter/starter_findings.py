@@ -50,9 +50,9 @@ def _starter(layout: Layout, chain: GuideChain | None) -> Iterator[Finding]:
     cutter, least, unit = layout.job.cutter, layout.limit("starter_from_cut_min"), layout.job.unit
     assert cutter is not None
     best = best_starter(layout, chain)
-    hole = chosen_starter(layout, chain) or starter_hole(layout, layout.centre_in, chain)
+    hole = chosen_starter(layout, chain) or starter_hole(layout, layout.center_in, chain)
     wrong = list(_wrong(hole, least.value, unit))
-    if best is not None and best.to_line_in < least.value - _SAME_IN and hole.centre == best.centre:
+    if best is not None and best.to_line_in < least.value - _SAME_IN and hole.center == best.center:
         status, advice = Status.CAUTION, _in_cut(layout, hole)
     else:
         status = Status.STOP if wrong else Status.PASS
@@ -66,7 +66,7 @@ def _starter(layout: Layout, chain: GuideChain | None) -> Iterator[Finding]:
         source=least.source,
         grade=least.grade,
         advice=advice,
-        place=hole.centre,
+        place=hole.center,
     )
     if cutter.starter is None and cutter.kind == "round-punch nibbler":
         yield answer(
@@ -154,7 +154,7 @@ def _in_cut(layout: Layout, hole: DrilledHole) -> str:
 
 
 def _at(hole: DrilledHole, unit: Unit) -> str:
-    return f"X {figure(hole.centre[0], unit)} Y {figure(hole.centre[1], unit)} {unit}"
+    return f"X {figure(hole.center[0], unit)} Y {figure(hole.center[1], unit)} {unit}"
 
 
 def _stop(layout: Layout) -> Iterator[Finding]:
@@ -209,5 +209,5 @@ def _corners(layout: Layout, chain: GuideChain | None) -> Iterator[Finding]:
             source=_BEHIND,
             grade=Grade.PRACTICE,
             advice=advice,
-            place=holes[0].centre,
+            place=holes[0].center,
         )

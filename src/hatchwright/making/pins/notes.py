@@ -88,7 +88,7 @@ def _each(layout: Layout, chain: GuideChain, runs: tuple[Run, ...]) -> Iterator[
         if run.begin == "run-in":
             assert hole is not None  # a run-in begins in it
             back = "go back in the cut to S, " if number else ""
-            yield f"{back}run in straight through the waste from S ({_at(layout, hole.centre)}) to {start}, {cut}"
+            yield f"{back}run in straight through the waste from S ({_at(layout, hole.center)}) to {start}, {cut}"
         elif run.begin == "starter":
             yield f"set in at S ({start}) and {cut}"
         elif run.begin == "end of a run":

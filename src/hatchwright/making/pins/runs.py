@@ -87,7 +87,7 @@ def runs_of(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[R
     path, count = chain.reached.loops[0], len(pins.plan.stages)
     is_onward = way_round(layout) == ("clockwise" if layout.frame.is_mirrored else "counter-clockwise")
     starter = clear_starter(layout, chain)
-    origin = starter.centre if starter else None
+    origin = starter.center if starter else None
     stages: list[tuple[Run, ...]] = []
     for number, stage in enumerate(pins.plan.stages, start=1):
         held = np.array([pins.pins[index].place for index in stage.pins])
@@ -96,7 +96,7 @@ def runs_of(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[R
         for letter, stretch in zip("ABCDEFGHI", stage.stretches, strict=False):
             low_in, length_in = stretch.start_in, (stretch.end_in - stretch.start_in) % path.length_in
             if count == 1:
-                low_in, length_in = nearest_station(path, origin or layout.centre_in), path.length_in
+                low_in, length_in = nearest_station(path, origin or layout.center_in), path.length_in
             from_in, to_in = (low_in, low_in + length_in) if is_onward else (low_in + length_in, low_in)
             places = max(2, round(length_in / _ALONG_IN))
             along = places_at(path, np.linspace(from_in, to_in, places)).points

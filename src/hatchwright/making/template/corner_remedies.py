@@ -83,7 +83,7 @@ def _ways(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:
 def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
     """Whether no two holes overlap."""
     return all(
-        math.dist(one.centre, other.centre) >= one.radius_in + other.radius_in
+        math.dist(one.center, other.center) >= one.radius_in + other.radius_in
         for one, other in combinations(drills, 2)
     )
 

@@ -1,7 +1,7 @@
 """The guide template for the cutter in hand, and the cut that it will really give.
 
-The cutter's guide runs along the template, its centre stays half the guide's width from that edge, and the
-cut reaches half the cut width beyond the centre. Each step is an exact offset.
+The cutter's guide runs along the template, its center stays half the guide's width from that edge, and the
+cut reaches half the cut width beyond the center. Each step is an exact offset.
 Method: docs/theory/guide_template.md.
 """
 
@@ -56,10 +56,10 @@ class GuideChain:
 
     Args:
         wanted: the cut that is wanted, the rough line [in].
-        path: the cutter's centre when it cuts the wanted line [in].
+        path: the cutter's center when it cuts the wanted line [in].
         needed: template edge that would guide it there [in].
         machinable: the same as the template's end mill can make it [in].
-        reached: the cutter's centre as that template guides it [in].
+        reached: the cutter's center as that template guides it [in].
         predicted: the cut that it gives [in].
     """
 
@@ -75,10 +75,10 @@ class GuideChain:
 
 @dataclass(frozen=True, slots=True)
 class CornerDrill:
-    """A hole that makes a corner before the straight cuts: its diameter and centre [in]."""
+    """A hole that makes a corner before the straight cuts: its diameter and center [in]."""
 
     diameter_in: float
-    centre: tuple[float, float]
+    center: tuple[float, float]
 
     @property
     def radius_in(self) -> float:
@@ -169,17 +169,17 @@ def job_chain(layout: Layout) -> GuideChain | None:
 
 
 def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
-    """The holes that make the rounded corners of a rough cut, centre and size.
+    """The holes that make the rounded corners of a rough cut, center and size.
 
     Args:
         rough_cut: the rough line [in].
     Returns:
         tuple: one for each rounded corner that bulges out of the opening; none for a round opening, which is
             one hole itself.
-    Method: a hole of twice the corner radius at the centre of its arc is tangent to both sides.
+    Method: a hole of twice the corner radius at the center of its arc is tangent to both sides.
     """
     return tuple(
-        CornerDrill(2.0 * corner.radius_in, corner.centre)
+        CornerDrill(2.0 * corner.radius_in, corner.center)
         for loop in rough_cut.loops
         if np.isinf(loop.radii()).any()
         for corner in corners(loop)

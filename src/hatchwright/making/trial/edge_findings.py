@@ -40,7 +40,7 @@ def _edges(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     if fit is None:
         return
     if fit.eccentricity is None:
-        yield _off_centre(
+        yield _off_center(
             "T205",
             "shift of the template and eccentricity of the cut together",
             fit.shift,
@@ -49,14 +49,14 @@ def _edges(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
             trial.unit,
         )
         return
-    yield _off_centre(
+    yield _off_center(
         "T205",
         "shift of the template",
         fit.shift,
         f"Align the template's marks again, or make them anew.{_on_the_job(trial, fit, template)}",
         trial.unit,
     )
-    yield _off_centre(
+    yield _off_center(
         "T206",
         "eccentricity of the cut",
         fit.eccentricity,
@@ -217,7 +217,7 @@ def _corner_advice(corner: TrialCorner, unit: Unit) -> str:
     )
 
 
-def _off_centre(code: str, subject: str, along: tuple[Effect, Effect], advice: str, unit: Unit) -> Finding:
+def _off_center(code: str, subject: str, along: tuple[Effect, Effect], advice: str, unit: Unit) -> Finding:
     x, y = along
     shows = x.shows or y.shows
     return answer(
