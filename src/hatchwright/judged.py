@@ -66,6 +66,7 @@ def judge(
     *,
     u: Numbers = 0.0,
     at_least: bool = True,
+    strict: bool = False,
     fails_as: Status = Status.STOP,
 ) -> Ranks:
     """Hold numbers to a limit; every judgement of the program is made here.
@@ -81,6 +82,7 @@ def judge(
         high: the upper end, None where the limit is one figure [same unit].
         u: expanded uncertainty of each value, 0 for a drawn one [same unit].
         at_least: whether the limit is a least (a greatest otherwise).
+        strict: whether a drawn value at its limit misses it, as metal that touches is not clear.
         fails_as: the answer where a value misses its limit beyond doubt.
     Returns:
         Ranks: of the broadcast shape.
@@ -98,11 +100,12 @@ def judge(
         and isinstance(hard, float)
         and isinstance(easy, float)
     ):
-        is_drawn = u == 0.0 and high is None
-        rank = _judge_one(sign * measured, sign * hard, sign * easy, u, fails_as, is_drawn=is_drawn)
-        return np.array(rank, dtype=np.uint8)
+        least = (sign * hard, None if high is None else sign * easy)
+        return np.array(_judge_one(sign * measured, least, u, strict, fails_as), dtype=np.uint8)
     fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
     clear = sign * hard + u - FLOAT_NOISE
+    if strict:
+        clear = clear + np.where(np.equal(u, 0.0), 2.0 * FLOAT_NOISE, 0.0)
     # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
     are_drawn = np.equal(u, 0.0) & (high is None)
     failing = np.where(are_drawn, clear, sign * easy - u - FLOAT_NOISE)
@@ -117,11 +120,12 @@ def judge(
 
 
 def _judge_one(
-    measured: float, hard: float, easy: float, u: float, fails_as: Status, *, is_drawn: bool
+    measured: float, least: tuple[float, float | None], u: float, strict: bool, fails_as: Status
 ) -> int:
-    """The same of one number, at which arrays are slow; every value is turned so that its limit is a least."""
-    clear = hard + u - FLOAT_NOISE
-    failing = clear if is_drawn else easy - u - FLOAT_NOISE
+    """The same of one number, at which arrays are slow; turned so that its limit, or the two ends of it, is a least."""
+    hard, easy = least
+    clear = hard + u - FLOAT_NOISE + (2.0 * FLOAT_NOISE if strict and u == 0.0 else 0.0)
+    failing = clear if u == 0.0 and easy is None else (hard if easy is None else easy) - u - FLOAT_NOISE
     if measured >= clear:
         return 0
     if not fails_as.holds_back:
@@ -248,6 +252,7 @@ class Judgement:
         measure: what was measured; its arrays are of shape (n,), or it is one number.
         bounds: of each document, the default first.
         at_least: whether the bounds are least values (greatest otherwise).
+        strict: whether a drawn value at its limit misses it.
         fails_as: the answer where a value misses its limit beyond doubt.
         chosen: what the job chose, None when it chose nothing.
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
@@ -257,6 +262,7 @@ class Judgement:
     measure: Measure
     bounds: tuple[Bound, ...]
     at_least: bool = True
+    strict: bool = False
     fails_as: Status = Status.STOP
     chosen: Chosen | None = None
     differ: Status | None = None
@@ -412,7 +418,9 @@ class Judgement:
         low, high = (
             (by.limit, None) if by.to is None else (np.minimum(by.limit, by.to), np.maximum(by.limit, by.to))
         )
-        return judge(value, low, high, u=u, at_least=self.at_least, fails_as=self.fails_as)
+        return judge(
+            value, low, high, u=u, at_least=self.at_least, strict=self.strict, fails_as=self.fails_as
+        )
 
     def _hard(self, by: Bound) -> Numbers:
         if by.to is None:
@@ -432,7 +440,7 @@ class Judgement:
     def _working(self, each: Bound) -> Working:
         measure = self.measure
         value, unit = _scalar(measure.value), measure.unit
-        way = ">=" if self.at_least else "<="
+        way = (">" if self.at_least else "<") + ("" if self.strict else "=")
         values = [
             Quantity(symbol, _scalar(number), of)
             for symbol, number, of in (*_some(measure.per), *measure.with_)

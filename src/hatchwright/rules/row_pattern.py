@@ -8,8 +8,8 @@ import numpy as np
 
 from hatchwright.finding import Finding, held
 from hatchwright.judged import Judgement, Measure, Status, bound
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.layout.layout import Hole, Spacing
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.spacing import is_made, judge_spacings, rivet_pitches, worst_pitch

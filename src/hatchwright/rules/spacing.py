@@ -9,8 +9,9 @@ import numpy as np
 
 from hatchwright.finding import Finding, held
 from hatchwright.judged import RANKED, Chosen, Judgement, Measure, Status, bound
+from hatchwright.layout.layout import Spacing
 from hatchwright.layout.row_spacing import RowSpacing
-from hatchwright.layout.survey import Spacing, Survey
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -105,7 +106,7 @@ def _spacing(code: str, judged: Judgement, pair: Spacing, i: int, subject: Said)
 def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
     """Row name to the neighbors along each rivet row, never none."""
     found: dict[str, list[Spacing]] = defaultdict(list)
-    for pair in survey.pitches:
+    for pair in survey.layout.pitches:
         if pair.first.kind == "rivet":
             found[pair.first.row].append(pair)
     return found
