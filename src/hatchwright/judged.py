@@ -100,12 +100,11 @@ def judge(
         and isinstance(hard, float)
         and isinstance(easy, float)
     ):
-        least = (sign * hard, None if high is None else sign * easy)
-        return np.array(_judge_one(sign * measured, least, u, strict, fails_as), dtype=np.uint8)
+        clear_of = sign * hard + u + (FLOAT_NOISE if strict and u == 0.0 else -FLOAT_NOISE)
+        failing_at = clear_of if u == 0.0 and high is None else sign * easy - u - FLOAT_NOISE
+        return np.array(_judge_one(sign * measured, clear_of, failing_at, fails_as), dtype=np.uint8)
     fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
-    clear = sign * hard + u - FLOAT_NOISE
-    if strict:
-        clear = clear + np.where(np.equal(u, 0.0), 2.0 * FLOAT_NOISE, 0.0)
+    clear = sign * hard + u + np.where(strict & np.equal(u, 0.0), FLOAT_NOISE, -FLOAT_NOISE)
     # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
     are_drawn = np.equal(u, 0.0) & (high is None)
     failing = np.where(are_drawn, clear, sign * easy - u - FLOAT_NOISE)
@@ -119,13 +118,8 @@ def judge(
     return ranks if fails_as.holds_back else _unknown_where(ranks, no_number(measured, clear, failing))
 
 
-def _judge_one(
-    measured: float, least: tuple[float, float | None], u: float, strict: bool, fails_as: Status
-) -> int:
-    """The same of one number, at which arrays are slow; turned so that its limit, or the two ends of it, is a least."""
-    hard, easy = least
-    clear = hard + u - FLOAT_NOISE + (2.0 * FLOAT_NOISE if strict and u == 0.0 else 0.0)
-    failing = clear if u == 0.0 and easy is None else (hard if easy is None else easy) - u - FLOAT_NOISE
+def _judge_one(measured: float, clear: float, failing: float, fails_as: Status) -> int:
+    """The same of one number, at which arrays are slow; every value is turned so that its limit is a least."""
     if measured >= clear:
         return 0
     if not fails_as.holds_back:
@@ -252,21 +246,21 @@ class Judgement:
         measure: what was measured; its arrays are of shape (n,), or it is one number.
         bounds: of each document, the default first.
         at_least: whether the bounds are least values (greatest otherwise).
-        strict: whether a drawn value at its limit misses it.
         fails_as: the answer where a value misses its limit beyond doubt.
         chosen: what the job chose, None when it chose nothing.
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
         more: further workings.
+        strict: whether a drawn value at its limit misses it.
     """
 
     measure: Measure
     bounds: tuple[Bound, ...]
     at_least: bool = True
-    strict: bool = False
     fails_as: Status = Status.STOP
     chosen: Chosen | None = None
     differ: Status | None = None
     more: tuple[Working, ...] = ()
+    strict: bool = False
 
     def ranks(self) -> Ranks:
         """The answer on each measured value."""

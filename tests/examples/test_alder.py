@@ -163,5 +163,5 @@ def test_answer_10_the_right_wing_is_the_mirror(alder, made):
 
 
 def test_the_job_as_made_must_stop_and_as_drawn_need_not(alder, made):
-    assert made.must_stop
-    assert not examine(alder.model_copy(update={"as_made": None})).must_stop
+    assert made.verdict.holds_back
+    assert not examine(alder.model_copy(update={"as_made": None})).verdict.holds_back
