@@ -76,10 +76,9 @@ def in_words(
     status: Status,
     subject: Said | str,
     asked: Instruction,
-    *told: Said,
+    *,
     advice: tuple[Said | str, ...] | str = (),
     holes: tuple[int, ...] = (),
-    place: tuple[float, float] | None = None,
     cause: str = "",
     enter: tuple[str, ...] = (),
 ) -> Finding:
@@ -88,25 +87,25 @@ def in_words(
     Args:
         subject: what was judged.
         asked: what the document asks for.
-        told: what to do; where it does not pass, the document's own words when left away.
-        advice: the same as words.
+        advice: what to do; where it does not pass, the document's own words when left out.
         holes: numbers of the holes concerned.
         cause: see `Finding`.
         enter: entries whose absence kept it from being judged.
     Returns:
         Finding: without value or limit.
     """
-    own = () if status is Status.PASS else (said("document.asks", text=asked.text),)
-    given = (sentence(advice),) if isinstance(advice, str) and advice else tuple(advice)
+    told: tuple[Said | str, ...]
+    told = (sentence(advice),) if isinstance(advice, str) and advice else tuple(advice)
+    if not told and status is not Status.PASS:
+        told = (said("document.asks", text=asked.text),)
     return stated(
         code,
         status,
         subject,
         source=asked.source,
         grade=asked.grade,
-        advice=told or given or own,
+        advice=told,
         holes=holes,
-        place=place,
         cause=cause,
         enter=enter,
     )
