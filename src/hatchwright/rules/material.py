@@ -13,7 +13,6 @@ from hatchwright.register import Shelf
 from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.allowables import Allowables, allowables
 from hatchwright.tables.catalog import SHEET_ALLOWABLES
 from hatchwright.tables.cited import Cited
@@ -112,7 +111,7 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
         if part.alloy != "7075":
             continue
         for edge in part.edges:
-            corner = smallest_corner(edge.loop)
+            corner = edge.corner
             if corner is None:
                 continue
             status = judge_at_least(corner.radius_in, aim.value, short=Status.CAUTION)

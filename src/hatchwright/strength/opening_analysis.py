@@ -22,6 +22,7 @@ from hatchwright.strength.cover_share import (
 from hatchwright.strength.fastener_load import FastenerLoad, fastener_loads
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import Case
+from hatchwright.strength.side_share import SideShare, side_shares
 from hatchwright.strength.site import Site
 
 
@@ -60,6 +61,7 @@ class CaseAnalysis:
         grid_error: by how much two grids differ.
         buckling: by state, the cover idle; empty when it was not asked for, or nothing is compressed.
         cover: what the cover carries; None when it carries nothing.
+        sides: what the rivets of each side that it loads hand over.
         not_buckled: why a state of a case that may buckle could not be looked at, "" when all were.
     """
 
@@ -73,6 +75,7 @@ class CaseAnalysis:
     deflection_in: float
     grid_error: GridError
     buckling: tuple[BucklingFactor, ...]
+    sides: tuple[SideShare, ...]
     cover: CoverShare | None = None
     not_buckled: str = ""
 
@@ -228,17 +231,19 @@ def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: _Plate
     x, y = site.layout.center_in
     along_x = response.unit.pick_up_in("doubler", x_in=x) @ case.load_lbf_in
     along_y = response.unit.pick_up_in("doubler", y_in=y) @ case.load_lbf_in
+    rivets = fastener_loads(response, swift, "rivet")
     return CaseAnalysis(
         case=case,
         response=response,
         bare=cut,
-        rivets=fastener_loads(response, swift, "rivet"),
+        rivets=rivets,
         before=EdgePeak(*cut.edge().peak),
         after=EdgePeak(*response.edge().peak),
         pick_up_lbf=(float(along_x[0]), float(along_y[1])),
         deflection_in=response.deflection_in,
         grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
         buckling=_buckling(case, plates.by_state) if once else (),
+        sides=side_shares(site, case, rivets),
         not_buckled=plates.refusal if once and case.may_buckle else "",
         cover=cover_share(band.fit, response, swift, center_in=(x, y)) if band.fit else None,
     )

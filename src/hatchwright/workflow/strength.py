@@ -17,6 +17,7 @@ from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport
+from hatchwright.strength.side_share import SideShare
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
@@ -149,6 +150,7 @@ def _case(found: CaseAnalysis) -> dict[str, Any]:
     return {
         "case": found.case.name,
         "rivets": [_load(rivet) for rivet in found.rivets],
+        "sides": [_side(one) for one in found.sides],
         "cover": _cover(found.cover) if found.cover else None,
         "edge": peaks,
         "pick_up": list(found.pick_up_lbf),
@@ -166,6 +168,14 @@ def _case(found: CaseAnalysis) -> dict[str, Any]:
             }
             for one in found.buckling
         ],
+    }
+
+
+def _side(one: SideShare) -> dict[str, Any]:
+    return {
+        "side": one.side,
+        "half": {"rivets": one.half, "load": one.half_lbf},
+        "ahead": {"rivets": one.ahead, "load": one.ahead_lbf},
     }
 
 
