@@ -143,7 +143,7 @@ def test_answer_10_the_cover_screws_clear_the_tube(made):
     assert tube.status is Status.PASS
     # 1/2 in screws under a flush cover, the tube 2.1 deep
     assert tube.value == pytest.approx(2.1 - 0.5)
-    assert "2.1 deep" in subject_of(tube)
+    assert "2.100 below the outer face of the skin" in subject_of(tube)
 
 
 def test_answer_10_the_right_wing_is_the_mirror(alder, made):
