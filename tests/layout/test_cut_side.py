@@ -97,7 +97,7 @@ def turned(layout: Layout, turn_rad: float) -> Layout:
 
 
 @pytest.mark.parametrize(
-    ("centre", "radius"), [("1.1", "1.7"), ("5.7", "2.05"), ("2.3", "1.15"), ("0.3", "1.15")]
+    ("center", "radius"), [("1.1", "1.7"), ("5.7", "2.05"), ("2.3", "1.15"), ("0.3", "1.15")]
 )
 def test_a_symmetric_job_counts_the_same_on_both_sides(centre: str, radius: str) -> None:
     """A rivet at each end of the round, on the line itself: by bare comparison rounding lets one of the two count, as

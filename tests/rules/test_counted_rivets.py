@@ -16,7 +16,7 @@ def chosen(reading: str) -> dict:
 TWO_LINES = {"rows": [along_y(2.3, pitch=0.2, count=13), along_y(1.0, pitch=0.2, count=7, name="beside")]}
 """Thirteen rivets beyond the edge at X = 2, and seven more on X = 1 between the middle and the edge."""
 
-ROUND = {"opening": {"shape": "circle", "diameter": "4", "centre": ["0", "0"]}}
+ROUND = {"opening": {"shape": "circle", "diameter": "4", "center": ["0", "0"]}}
 SIDE = "side X+"
 
 CASES = (

@@ -11,10 +11,10 @@ from hatchwright.shapes.outlines import circle, d_shape, obround, polygon, round
 from hatchwright.shapes.reach import faces, reach
 
 LOOPS = {
-    "circle": circle(diameter_in=4.0, centre=(1.0, -2.0)),
-    "obround": obround(length_in=5.0, width_in=3.0, centre=(0.5, 0.25), angle_deg=20.0),
-    "D": d_shape(width_in=4.0, height_in=3.6, radius_in=0.75, centre=(-1.0, 1.0)),
-    "rectangle": rounded_rectangle(width_in=4.0, height_in=3.0, radius_in=1.0, centre=(2.0, 2.0)),
+    "circle": circle(diameter_in=4.0, center=(1.0, -2.0)),
+    "obround": obround(length_in=5.0, width_in=3.0, center=(0.5, 0.25), angle_deg=20.0),
+    "D": d_shape(width_in=4.0, height_in=3.6, radius_in=0.75, center=(-1.0, 1.0)),
+    "rectangle": rounded_rectangle(width_in=4.0, height_in=3.0, radius_in=1.0, center=(2.0, 2.0)),
     "notched": polygon([(0, 0), (4, 0), (4, 4), (2, 2), (0, 4)], [0.25] * 5),
 }
 TURNS_DEG = np.linspace(0.0, 360.0, 41)[:-1]

@@ -96,7 +96,7 @@ class Hole:
 
 
 class Spacing(NamedTuple):
-    """The distance between two hole centres [in]."""
+    """The distance between two hole centers [in]."""
 
     first: Hole
     second: Hole
@@ -182,7 +182,7 @@ def is_closed(points: Array) -> bool:
     """Whether a row runs all round: its ends lie no farther apart than its other neighbours, within a tenth.
 
     Args:
-        points: hole centres in order, shape (n, 2) [in].
+        points: hole centers in order, shape (n, 2) [in].
     Returns:
         bool: false for fewer than four holes.
     """

@@ -51,7 +51,7 @@ def _greatest(loop: Loop, along: Complexes) -> Floats:
     arcs = parts.is_arc.nonzero()[0]
     if arcs.size:
         start, chord = parts.start[arcs], (parts.end - parts.start)[arcs]
-        tops = parts.centre[arcs] + parts.radius[arcs] * ahead
+        tops = parts.center[arcs] + parts.radius[arcs] * ahead
         is_on_arc = (chord.conj() * (tops - start)).imag * parts.bulge[arcs] < 0.0
         places = np.where(is_on_arc, (ahead.conj() * tops).real, -np.inf)
         greatest = np.maximum(greatest, places.max(axis=1))
