@@ -11,6 +11,9 @@ from hatchwright.said import Numbered, Said, said
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.units import decimal_inch, nearest_64th
 
+_FEW = 3
+"""More holes than these are not named one by one in a sentence [-]."""
+
 
 def holes_named(*holes: Hole) -> str:
     """Name holes by number.
@@ -32,6 +35,12 @@ def numbered(*holes: Hole) -> Numbered:
     """Holes by number, such as rivets 4 and 5: holes of two kinds are called holes."""
     kinds = {hole.kind for hole in holes}
     return Numbered(kinds.pop() if len(kinds) == 1 else "hole", tuple(hole.number for hole in holes))
+
+
+def some_numbered(*holes: Hole) -> Numbered | Said:
+    """A few holes by number, more of them only counted."""
+    named = numbered(*holes)
+    return named if len(holes) <= _FEW else said(f"kind.{named.kind}.counted", n=len(holes))
 
 
 def edge_named(edge: Edge) -> Said:
