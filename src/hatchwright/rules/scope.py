@@ -212,7 +212,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         yield in_words(
             "R915",
             Status.UNKNOWN,
-            said("gate.not_surveyed", side=side),
+            said("gate.not_surveyed"),
             _GATE,
             advice=(said("gate.survey", side=side),),
             cause="survey",
