@@ -99,13 +99,13 @@ def turned(layout: Layout, turn_rad: float) -> Layout:
 @pytest.mark.parametrize(
     ("center", "radius"), [("1.1", "1.7"), ("5.7", "2.05"), ("2.3", "1.15"), ("0.3", "1.15")]
 )
-def test_a_symmetric_job_counts_the_same_on_both_sides(centre: str, radius: str) -> None:
+def test_a_symmetric_job_counts_the_same_on_both_sides(center: str, radius: str) -> None:
     """A rivet at each end of the round, on the line itself: by bare comparison rounding lets one of the two count, as
     3.1 - (1.1 + 2) is not 0."""
-    c, r = Decimal(centre), Decimal(radius)
+    c, r = Decimal(center), Decimal(radius)
     ends = [(str(c + r), "0"), (str(c - r), "0")]
     beyond = [(str(c + s * (r + Decimal(".3"))), f"{k / 4}") for s in (1, -1) for k in range(-2, 3)]
-    layout = placed(f'shape = "circle"\ndiameter = "{2 * r}"\ncentre = ["{c}", "0"]\n', ends + beyond)
+    layout = placed(f'shape = "circle"\ndiameter = "{2 * r}"\ncenter = ["{c}", "0"]\n', ends + beyond)
     assert sum(hole.x_in - (float(c) + float(r)) > 0 for hole in layout.holes) != sum(
         (float(c) - float(r)) - hole.x_in > 0 for hole in layout.holes
     )
@@ -120,10 +120,10 @@ def test_the_half_governs_where_no_straight_edge_lies_across_the_load() -> None:
     """An obround along X: round at its ends, straight above and below; a D: straight at X- alone, but for its legs."""
     ring = [(f"{3.1 * np.cos(a):.6f}", f"{3.1 * np.sin(a):.6f}") for a in np.radians(np.arange(3, 360, 6))]
     shapes = {
-        'shape = "circle"\ndiameter = "4"\ncentre = ["0", "0"]\n': "HHHH",
-        'shape = "obround"\nlength = "5"\nwidth = "4"\ncentre = ["0", "0"]\n': "HHAA",
-        'shape = "D"\nwidth = "4.5"\nheight = "4"\nradius = ".5"\ncentre = ["0", "0"]\n': "HAAA",
-        'shape = "rounded rectangle"\nwidth = "4"\nheight = "4"\nradius = "1"\ncentre = ["0", "0"]\n': "AAAA",
+        'shape = "circle"\ndiameter = "4"\ncenter = ["0", "0"]\n': "HHHH",
+        'shape = "obround"\nlength = "5"\nwidth = "4"\ncenter = ["0", "0"]\n': "HHAA",
+        'shape = "D"\nwidth = "4.5"\nheight = "4"\nradius = ".5"\ncenter = ["0", "0"]\n': "HAAA",
+        'shape = "rounded rectangle"\nwidth = "4"\nheight = "4"\nradius = "1"\ncenter = ["0", "0"]\n': "AAAA",
     }
     for opening, expected in shapes.items():
         sides = sides_of_cut(placed(opening, ring))
@@ -137,7 +137,7 @@ def test_the_half_governs_where_no_straight_edge_lies_across_the_load() -> None:
 def test_each_rivet_of_a_round_ring_works_square_to_the_edge() -> None:
     """Sixty rivets, one every 6 degrees from 3: on X+ 30, and the cosines squared add up to a quarter of all, 15."""
     ring = [(f"{2.4 * np.cos(a):.9f}", f"{2.4 * np.sin(a):.9f}") for a in np.radians(np.arange(3, 360, 6))]
-    for side in sides_of_cut(placed('shape = "circle"\ndiameter = "4"\ncentre = ["0", "0"]\n', ring)):
+    for side in sides_of_cut(placed('shape = "circle"\ndiameter = "4"\ncenter = ["0", "0"]\n', ring)):
         assert len(side.half) == 30
         assert sum(cosine**2 for cosine in side.squareness) == pytest.approx(15.0, abs=1e-6)
         (row,) = side.rows
@@ -164,7 +164,7 @@ def _random_job(seed: int) -> Layout:
     for _ in range(draw.randrange(20, 80)):
         reach, turn = draw.uniform(1, 6), draw.uniform(0, 2 * math.pi)
         places.append((f"{x + reach * math.cos(turn):.4f}", f"{y + reach * math.sin(turn):.4f}"))
-    opening = f'shape = "{shape}"\n{sizes}centre = ["{x:.4f}", "{y:.4f}"]\n'
+    opening = f'shape = "{shape}"\n{sizes}center = ["{x:.4f}", "{y:.4f}"]\n'
     return placed(opening, list(dict.fromkeys(places)))
 
 

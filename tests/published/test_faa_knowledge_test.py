@@ -50,7 +50,7 @@ def test_each_half_of_the_plate_has_half_of_the_rivets() -> None:
     line += [(x, -1.75 + 0.5 * k) for k in range(8) for x in (-4.75, 4.75)]
     assert len(line) == 56
     points = ", ".join(f'["{x}", "{y}"]' for x, y in line)
-    opening = '[opening]\nshape = "obround"\nlength = "8"\nwidth = "3"\ncentre = ["0", "0"]\n'
+    opening = '[opening]\nshape = "obround"\nlength = "8"\nwidth = "3"\ncenter = ["0", "0"]\n'
     plate = '[doubler.outer]\nshape = "rounded rectangle"\nwidth = "10"\nheight = "5"\nradius = ".25"\n'
     base = SQUARE[: SQUARE.index("[opening]")] + opening + SQUARE[SQUARE.index("[doubler]\n") :]
     base = base[: base.index("[doubler.outer]")] + plate

@@ -105,13 +105,13 @@ def test_open_questions_are_asked_and_no_others():
     still_open = [key for key in QUESTIONS if key not in ("tank_wall", "maker_data")]
     assert finding.enter == tuple(f"gate.{key}" for key in still_open)
     for key in QUESTIONS:
-        assert (tell(said(f"gate.{key}")) in advice_of(finding)) is (key in still_open)
+        assert (tell(said(f"ask_gate.{key}")) in advice_of(finding)) is (key in still_open)
         assert key not in advice_of(finding)
 
 
 def test_every_question_of_the_gate_is_asked():
     assert tuple(Gate.model_fields) == QUESTIONS
-    assert all(tell(said(f"gate.{key}")).endswith("?") for key in QUESTIONS)
+    assert all(tell(said(f"ask_gate.{key}")).endswith("?") for key in QUESTIONS)
 
 
 @pytest.mark.parametrize("code", ["R901", "R902", "R903", "R904", "R905", "R906", "R914"])

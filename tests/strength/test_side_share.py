@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from hatchwright.fem import Response, analyse
+from hatchwright.fem import Response, analyze
 from hatchwright.fem.running import running_loads
 from hatchwright.fem.stations import Fineness
 from hatchwright.layout.cut_side import CutCounts, count_rivets
@@ -18,7 +18,7 @@ from hatchwright.shapes.profile import Profile
 from hatchwright.shapes.reach import reach
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import cases_of
-from hatchwright.strength.opening_analysis import analyse_opening
+from hatchwright.strength.opening_analysis import analyze_opening
 from hatchwright.strength.side_share import side_shares
 from hatchwright.strength.site import Site, site_of
 from tests.strength.jobs import SQUARE, layout_of, running
@@ -46,7 +46,7 @@ def ring(
     shape: str, width: float, height: float, lap: float, pitch: str, load: tuple[float, float, float]
 ) -> Site:
     """An opening with a doubler of its shape, two rows of rivets and running loads nx, ny and q."""
-    opening = f'[opening]\n{sizes(shape, width, height)}centre = ["0", "0"]\n'
+    opening = f'[opening]\n{sizes(shape, width, height)}center = ["0", "0"]\n'
     doubler = SQUARE[SQUARE.index("[doubler]\n") : SQUARE.index("[doubler.outer]")]
     outer = f"[doubler.outer]\n{sizes(shape, width + 2 * lap, height + 2 * lap)}"
     rows = SQUARE[SQUARE.index("[[rows]]\nname") :].replace('".55"', f'"{pitch}"')
@@ -97,7 +97,7 @@ def carried_past_the_middle(site: Site, response: Response, way: np.ndarray) -> 
 
 
 def cut_off(off_in: float, radius_in: float) -> float:
-    """Part of a disc beyond a line at a distance from its centre [-]."""
+    """Part of a disc beyond a line at a distance from its center [-]."""
     t = min(abs(off_in) / radius_in, 1.0)
     return (math.acos(t) - t * math.sqrt(1.0 - t * t)) / math.pi
 
@@ -110,7 +110,7 @@ def test_the_rivets_of_a_half_carry_all_that_the_elements_pass_through_it(seed: 
     (case,) = cases_of(site.layout.job.loads, site.skin)
     usual = Fineness()
     finer = replace(usual, per_quarter=3 * usual.per_quarter, patch_share=usual.patch_share / 3)
-    unit = analyse(fem_model(site), fineness=finer)
+    unit = analyze(fem_model(site), fineness=finer)
     response = unit.combine(nx_lbf_in=case.nx.value, ny_lbf_in=case.ny.value, q_lbf_in=case.q.value)
     way, counts = clear_direction(site, random.Random(seed + 500))
     assert [f"rivet {hole.number}" for hole in counts.rivets] == [one.name for one in unit.model.fasteners]
@@ -130,7 +130,7 @@ def test_what_is_told_of_a_side_is_what_the_doubler_carries_past_the_middle() ->
     """Each half by itself hands over the whole force, by the solution's own sum; those ahead of the edge of a round
     ring hand over some 40 hundredths of it."""
     site = pattern(0, load=(150.0, 0.0, 0.0))
-    (found,) = analyse_opening(site, cases_of(site.layout.job.loads, site.skin), buckling=False).cases
+    (found,) = analyze_opening(site, cases_of(site.layout.job.loads, site.skin), buckling=False).cases
     right, left = side_shares(site, found.case, found.rivets)
     assert found.sides == (right, left)
     assert (right.side, left.side) == ("X+", "X-")
@@ -145,7 +145,7 @@ def test_a_missing_rivet_carries_nothing_on_its_side() -> None:
     site = pattern(0, load=(150.0, 0.0, 0.0))
     gone = site.sides[0].ahead[0].number
     cases = cases_of(site.layout.job.loads, site.skin)
-    (found,) = analyse_opening(site, cases, buckling=False, missing=(gone,)).cases
+    (found,) = analyze_opening(site, cases, buckling=False, missing=(gone,)).cases
     assert found.sides[0].half == len(site.sides[0].half) - 1
     assert found.sides[0].ahead == len(site.sides[0].ahead) - 1
 
@@ -161,7 +161,7 @@ def test_the_hardest_worked_rivet_of_a_half_by_hand_is_that_of_the_elements(
     load on a rivet in the elements, and no more than a twentieth below it; shared alike it is half of it."""
     name, width, height, outer = shape
     site = ring(name, width, height, (outer - width) / 2, pitch, (100.0, 0.0, 0.0))
-    (found,) = analyse_opening(site, cases_of(site.layout.job.loads, site.skin), buckling=False).cases
+    (found,) = analyze_opening(site, cases_of(site.layout.job.loads, site.skin), buckling=False).cases
     hardest = max(rivet.greater_lbf for rivet in found.rivets)
     for side in site.sides[:2]:
         by_hand = 100.0 * side.cut_in / sum(cosine**2 for cosine in side.squareness)

@@ -224,7 +224,7 @@ def _rows(layout: Layout, rivets: tuple[Hole, ...], mask: Bools, beyond_in: Floa
 
 
 def _pitches_in(layout: Layout, row: str, numbers: set[int]) -> list[float]:
-    """Pitches between neighbours that both count; where none do, to the neighbours of those that count [in]."""
+    """Pitches between neighbors that both count; where none do, to the neighbors of those that count [in]."""
     own = [pair for pair in layout.pitches if pair.first.row == row]
     inside = [len({pair.first.number, pair.second.number} & numbers) for pair in own]
     most = max(inside, default=0)

@@ -134,7 +134,7 @@ class Layout:
         wanted_corner: sharpest corner of the finished opening as drawn, None without corners.
         bulging_corner: the same among those that bulge out of it, which a cutter must turn.
         rough_corner: the sharpest of the rough cut that bulges out of it, None without a rough cut or corners.
-        pitches: neighbours along each row, once round where a row is closed.
+        pitches: neighbors along each row, once round where a row is closed.
     """
 
     job: Job
@@ -179,7 +179,7 @@ class Layout:
 
 
 def is_closed(points: Array) -> bool:
-    """Whether a row runs all round: its ends lie no farther apart than its other neighbours, within a tenth.
+    """Whether a row runs all round: its ends lie no farther apart than its other neighbors, within a tenth.
 
     Args:
         points: hole centers in order, shape (n, 2) [in].
@@ -193,7 +193,7 @@ def is_closed(points: Array) -> bool:
 
 
 def _pitches(rows: Mapping[str, tuple[Hole, ...]]) -> Iterator[Spacing]:
-    """Neighbours in the order in which they are laid, and the last with the first where a row runs all round."""
+    """Neighbors in the order in which they are laid, and the last with the first where a row runs all round."""
     for holes in rows.values():
         points = np.array([(hole.x_in, hole.y_in) for hole in holes], dtype=np.float64)
         apart_in = np.hypot(*np.diff(points, axis=0).T).tolist()

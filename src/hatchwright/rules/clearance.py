@@ -46,7 +46,7 @@ def outermost_edge(survey: Survey) -> Edge:
     Shelf.HOLDS,
     limits=("clearance_to_adjacent_structure",),
     rests_on=(_FLANGE,),
-    reads=("bay", "cover", "parts"),
+    reads=("bay", "cover", "parts", "skin"),
     marks_holes=True,
     cause="room",
 )
@@ -106,7 +106,7 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
     "R702",
     Shelf.BEHIND,
     rests_on=(_BEHIND, _DRILL),
-    reads=("bay", "doubler", "holes", "opening", "parts"),
+    reads=("bay", "doubler", "holes", "opening", "parts", "skin"),
     marks_holes=True,
     step="drill",
 )

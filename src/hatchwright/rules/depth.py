@@ -44,7 +44,7 @@ class Standing:
     Shelf.BEHIND,
     limits=("shop_head_height_nominal", "clearance_to_adjacent_structure"),
     rests_on=(_BEHIND,),
-    reads=("bay", "cover", "doubler", "holes", "parts"),
+    reads=("bay", "cover", "doubler", "holes", "parts", "skin"),
     marks_holes=True,
 )
 def depth_of_parts(survey: Survey) -> Iterator[Finding]:

@@ -34,4 +34,10 @@ def load_path(survey: Survey) -> Iterator[Finding]:
     else:
         status, subject = Status.PASS, said("load_path.all_around")
     advice = () if status is Status.PASS else (said("load_path.ask"),)
-    yield in_words("R927", status, subject, instruction("door_parts"), advice=advice)
+    yield in_words(
+        "R927",
+        status,
+        subject,
+        instruction("door_parts"),
+        *advice,
+    )

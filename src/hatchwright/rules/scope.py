@@ -128,7 +128,13 @@ def _answered(
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
         status, subject = (Status.STOP, said(yes)) if answer else (Status.PASS, said(no))
-        yield in_words(code, status, subject, asked, advice=advice if answer else ())
+        yield in_words(
+            code,
+            status,
+            subject,
+            asked,
+            *(advice if answer else ()),
+        )
 
 
 @rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
@@ -144,7 +150,12 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     if cut:
         subject = said("scope.cuts", what=Listed(tuple(cut)))
         yield in_words(
-            "R907", Status.STOP, subject, _CUT, advice=(_TO_ENGINEER, said("scope.clear_the_member"))
+            "R907",
+            Status.STOP,
+            subject,
+            _CUT,
+            _TO_ENGINEER,
+            said("scope.clear_the_member"),
         )
     elif bay.rows or bay.flanges:
         yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)
@@ -154,7 +165,7 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
             Status.CAUTION,
             said("scope.no_member_entered"),
             _CUT,
-            advice=(said("scope.find_members"),),
+            said("scope.find_members"),
             enter=("bay.rows", "bay.flanges"),
         )
 
@@ -188,7 +199,13 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         )
     else:
         status, subject = Status.PASS, said("scope.no_lines")
-    yield in_words("R914", status, subject, _BEHIND, advice=advice)
+    yield in_words(
+        "R914",
+        status,
+        subject,
+        _BEHIND,
+        *advice,
+    )
 
 
 @rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
@@ -199,22 +216,22 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     questions = tuple(type(gate).model_fields)
     still_open = [name for name in questions if getattr(gate, name) is None]
     mirrored, side = isinstance(job, MirroredJob), said(f"side.{job.aircraft.side}")
-    answer = said("gate.answer_there", side=side) if mirrored else said("gate.answer")
+    answer = said("ask_gate.answer_there", side=side) if mirrored else said("ask_gate.answer")
     yield in_words(
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
-        said("gate.open", n=len(still_open), total=len(questions)),
+        said("ask_gate.open", n=len(still_open), total=len(questions)),
         _GATE,
-        advice=(answer, *(said(f"gate.{name}") for name in still_open)) if still_open else (),
+        *((answer, *(said(f"ask_gate.{name}") for name in still_open)) if still_open else ()),
         enter=tuple(f"gate.{name}" for name in still_open),
     )
     if mirrored:
         yield in_words(
             "R915",
             Status.UNKNOWN,
-            said("gate.not_surveyed"),
+            said("ask_gate.not_surveyed"),
             _GATE,
-            advice=(said("gate.survey", side=side),),
+            said("ask_gate.survey", side=side),
             cause="survey",
         )
 
@@ -241,7 +258,7 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         if no_number
         else said("mandate.number", kind=kind, number=mandate.reference),
         _READING,
-        advice=advice,
+        *advice,
         enter=(
             *(("mandate.reference",) if no_number else ()),
             *(("mandate.revision",) if no_revision else ()),
