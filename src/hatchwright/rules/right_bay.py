@@ -10,9 +10,10 @@ from hatchwright.finding import Finding, held, stated
 from hatchwright.job.bay import ExistingFastener, LandmarkRow
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -70,6 +71,19 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
             yield _found(axis, behind - before, shown.inch)
 
 
+def _within(
+    symbol: str, size_in: float, of: str, wanted_in: float, by: Cited, *, fails_as: Status = Status.STOP
+) -> Judgement:
+    """Hold a size to another that it may differ from by so much, smaller or larger; the side that it misses is told."""
+    measure = Measure(symbol, size_in, with_=((of, wanted_in, "in"), ("off", by.value, "in")))
+    least = Bound(wanted_in - by.value, by.source, by.grade, f"{of} - off")
+    greatest = Bound(wanted_in + by.value, by.source, by.grade, f"{of} + off")
+    return worse(
+        Judgement(measure, (least,), fails_as=fails_as),
+        Judgement(measure, (greatest,), at_least=False, fails_as=fails_as),
+    )
+
+
 def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
     return stated(
         "R908",
@@ -85,11 +99,9 @@ def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str
 
 
 def _found(axis: str, found_in: float, shown_in: float) -> Finding:
-    sizes = (("found", found_in, "in"), ("shown", shown_in, "in"))
-    off = Measure("difference", abs(found_in - shown_in), with_=sizes)
     return held(
         "R908",
-        Judgement(off, (bound(_PICTURE),), at_least=False),
+        _within("found", found_in, "shown", shown_in, _PICTURE),
         said(
             "right_bay.found",
             axis=axis,
@@ -206,18 +218,8 @@ def _departs(mandate: Mandate) -> Status:
     return Status.STOP if mandate.kind == "directive" else Status.CAUTION
 
 
-def _difference(size_in: float, asked_in: float, *, name: str, u_in: float = 0.0) -> Measure:
-    sizes = ((name, size_in, "in"), ("asked for", asked_in, "in"))
-    return Measure("difference", abs(asked_in - size_in), u_in, with_=sizes)
-
-
 def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -> Finding:
-    judged = Judgement(
-        _difference(drawn_in, asked_in, name="drawn"),
-        (bound(_LAW),),
-        at_least=False,
-        fails_as=_departs(mandate),
-    )
+    judged = _within("drawn", drawn_in, "asked for", asked_in, _LAW, fails_as=_departs(mandate))
     return held(
         "R911",
         judged,
@@ -234,7 +236,12 @@ def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -
 def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandate: Mandate) -> Finding:
     """As filed no size is met to the last thousandth: within practice it is for whoever asked to say."""
     judged = Judgement(
-        _difference(filed_in, asked_in, name="filed", u_in=u_in),
+        Measure(
+            "difference",
+            abs(asked_in - filed_in),
+            u_in,
+            with_=(("filed", filed_in, "in"), ("asked for", asked_in, "in")),
+        ),
         (bound(_FILED),),
         at_least=False,
         fails_as=_departs(mandate),

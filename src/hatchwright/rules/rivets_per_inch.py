@@ -22,7 +22,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.tables.catalog import AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
-from hatchwright.workings import Grade, Source
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 TABLE_READINGS = tuple(
     f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in ("no reduction", "note c")
@@ -61,7 +61,7 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     cut_in = np.array([side.cut_in for side in sides])
     judged = Judgement(
         Measure(
-            "n",
+            "rivets",
             np.array([len(side.rivets) for side in sides], dtype=float),
             unit="rivets",
             with_=(("cut", cut_in, "in"),),
@@ -71,7 +71,14 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
         differ=Status.UNKNOWN,
     )
     return tuple(
-        JudgedSide(side, replace(judged.at(i), more=count_workings(side))) for i, side in enumerate(sides)
+        JudgedSide(
+            side,
+            replace(
+                judged.at(i),
+                more=(*(one.working(side.cut_in) for one in asked), *count_workings(side)),
+            ),
+        )
+        for i, side in enumerate(sides)
     )
 
 
@@ -85,15 +92,24 @@ class _Asked:
 
     def bound(self, cut_in: npt.NDArray[np.float64]) -> Bound:
         """Rivets asked for, of each side."""
-        share = self.note.value if self.note else 1.0
-        reduced = f" x {share:g}" if self.note else ""
         return Bound(
-            np.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE),
+            self._needed(cut_in), self.per_inch.source, self.per_inch.grade, "needed", reading=self.name
+        )
+
+    def working(self, cut_in: float) -> Working:
+        """How many that comes to on one side."""
+        note = (Quantity("note c", self.note.value, ""),) if self.note else ()
+        return Working(
+            f"{self.name}: cut x n{' x note c' if self.note else ''}, rounded up",
+            (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
+            Quantity("needed", float(self._needed(np.array(cut_in))), "rivets"),
             self.per_inch.source,
             self.per_inch.grade,
-            f"{self.per_inch.value:g} per in x cut{reduced}, rounded up",
-            self.name,
         )
+
+    def _needed(self, cut_in: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+        share = self.note.value if self.note else 1.0
+        return np.asarray(np.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE))
 
 
 def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
