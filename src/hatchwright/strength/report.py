@@ -246,7 +246,7 @@ def _sheet(name: str, sheet: SheetPart) -> Said:
     return said(
         "input.sheet_with_note" if allowed.note else "input.sheet",
         part=said(f"part.{name}"),
-        material=said("input.clad" if part.clad else "input.bare", alloy=part.alloy, temper=part.temper),
+        material=said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper),
         thickness=inch(sheet.thickness_in),
         basis=allowed.statistical_basis,
         note=allowed.note,
