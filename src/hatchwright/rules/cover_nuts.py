@@ -24,6 +24,7 @@ from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import ear_holes
 from hatchwright.tables.rivets import RivetPart, parse_rivet
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _ASK = "Measure the ears on the part, and enter cover.screws.nut_rivet and cover.screws.nut_rivet_spacing."
@@ -116,7 +117,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         yield in_words(
             "R807",
             Status.UNKNOWN,
-            error.what,
+            tell(error.what),
             instruction("nutplate_rivets"),
             advice=_ASK,
         )
@@ -173,7 +174,9 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
         known = _nutplate_ears(survey)
     except HatchwrightError as error:
         if rivets:
-            yield in_words("R813", Status.UNKNOWN, error.what, instruction("nutplate_rivets"), advice=_ASK)
+            yield in_words(
+                "R813", Status.UNKNOWN, tell(error.what), instruction("nutplate_rivets"), advice=_ASK
+            )
         return
     if known is None or not rivets:
         return

@@ -21,6 +21,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size, torque
 from hatchwright.units import decimal_inch
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Quantity, Source
 
 _GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"), Grade.COMPUTED)
@@ -171,7 +172,7 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
         yield in_words(
             "R808",
             Status.UNKNOWN,
-            error.what,
+            tell(error.what),
             instruction("torque_when_no_maker_value"),
             advice="Take the maker's figure; none can be read out of the circular for this size.",
         )

@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
@@ -72,7 +72,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
             layout.limit("mass_negligible_light"),
         )
     except HatchwrightError as error:
-        fault = Fault(error.where or "rows", error.what, remedy=f"{error.remedy}." if error.remedy else "")
+        fault = error.as_fault("rows")
         raise JobError((fault,), where=path.name) from None
 
 
