@@ -1,0 +1,236 @@
+"""One verdict of rules, making and strength on one side of an aircraft, and its answers on five shelves.
+
+The verdict is the worst of all answers; the shelves are how it is read: one line a cause, the worst named, and one list
+of the entries that are missing. Screen, card, command, list of jobs and every sheet show this value and no other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from hashlib import sha256
+
+from hatchwright.finding import Finding
+from hatchwright.judged import Judgement, Status
+from hatchwright.register import Shelf, entries
+
+_MARK_LETTERS = 8
+
+
+class StrengthState(StrEnum):
+    """What is known of the strength of a job."""
+
+    NOT_ASKED = "not asked"
+    """The job names no loads: nothing is said about strength."""
+    NOT_RUN = "not run"
+    """The job names loads, and their analysis stands out: it counts as not shown."""
+    RUN = "run"
+    """Its answers are among those of the verdict."""
+
+
+@dataclass(frozen=True, slots=True)
+class Acknowledgement:
+    """A caution that somebody has read and gives a reason for; it comes back when its number changes.
+
+    Args:
+        code: of the finding.
+        number: what `acknowledged_number` gave when it was read.
+        reason: why it may stand.
+        initials: whose reason it is.
+    """
+
+    code: str
+    number: str
+    reason: str
+    initials: str
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One cause, told in one line by its worst finding.
+
+    Args:
+        shelf: where it is read.
+        findings: all that share the cause, the worst first.
+        acknowledged: whose reason lets it stand, None while it is open.
+    """
+
+    shelf: Shelf
+    findings: tuple[Finding, ...]
+    acknowledged: Acknowledgement | None = None
+
+    @property
+    def worst(self) -> Finding:
+        """The finding that is named."""
+        return self.findings[0]
+
+    @property
+    def status(self) -> Status:
+        """The worst answer among them."""
+        return self.worst.status
+
+    @property
+    def holes(self) -> tuple[int, ...]:
+        """Every hole that it concerns, each once, the worst first."""
+        return tuple(dict.fromkeys(number for finding in self.findings for number in finding.holes))
+
+    @property
+    def more(self) -> int:
+        """How many findings stand behind the one that is named [-]."""
+        return len(self.findings) - 1
+
+    @property
+    def codes(self) -> tuple[str, ...]:
+        """Codes of its findings, each once."""
+        return tuple(dict.fromkeys(finding.code for finding in self.findings))
+
+
+@dataclass(frozen=True, slots=True)
+class ToEnter:
+    """An entry of the job that is missing, with the codes that wait for it."""
+
+    entry: str
+    status: Status
+    codes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """The answer on one side.
+
+    Args:
+        side: left, right or center, as entered.
+        status: the worst of all.
+        lines: every cause that does not pass, by shelf, the worst first; the acknowledged ones last.
+        to_enter: entries that are missing, what unlocks most first.
+        passed: how many findings pass [-].
+        strength: whether its analysis is among them.
+        mark: eight letters that change with any answer, so that an old paper beside a changed job is seen.
+    """
+
+    side: str
+    status: Status
+    lines: tuple[Line, ...]
+    to_enter: tuple[ToEnter, ...]
+    passed: int
+    strength: StrengthState
+    mark: str
+
+    @property
+    def holds_back(self) -> bool:
+        """Whether nothing may be cut, drilled or riveted: something stops, or cannot be shown to pass."""
+        return self.status.holds_back
+
+    @property
+    def open_lines(self) -> tuple[Line, ...]:
+        """Those that nobody has acknowledged."""
+        return tuple(line for line in self.lines if line.acknowledged is None)
+
+    def shelf(self, shelf: Shelf) -> tuple[Line, ...]:
+        """The open lines of one shelf, the worst first."""
+        return tuple(line for line in self.open_lines if line.shelf is shelf)
+
+    def count(self, status: Status) -> int:
+        """How many causes have one answer, missing entries and strength that was not run among them [-]."""
+        if status is Status.PASS:
+            return self.passed
+        not_run = self.strength is StrengthState.NOT_RUN and status is Status.UNKNOWN
+        lacking = any(entry.status is status for entry in self.to_enter)
+        return sum(line.status is status for line in self.open_lines) + not_run + lacking
+
+
+def judge_all(
+    findings: Iterable[Finding],
+    *,
+    side: str,
+    strength: StrengthState,
+    acknowledged: Iterable[Acknowledgement] = (),
+) -> Verdict:
+    """Bring all answers on one side under one verdict.
+
+    Args:
+        findings: of rules, making and strength.
+        side: of the aircraft.
+        strength: whether strength is among them.
+        acknowledged: cautions that somebody gave a reason for; what holds work back is never among them.
+    """
+    judged = tuple(findings)
+    known = tuple(acknowledged)
+    causes: dict[tuple[Shelf, str, str], list[Finding]] = {}
+    for finding in judged:
+        if finding.status is not Status.PASS and not finding.enter:
+            shelf = shelf_of(finding)
+            shared = entries()[finding.code].cause if finding.code in entries() else ""
+            causes.setdefault((shelf, shared or finding.code, "" if shared else finding.cause), []).append(
+                finding
+            )
+    lines = [_line(shelf, found, known) for (shelf, _, _), found in causes.items()]
+    worst = max((finding.status for finding in judged), key=lambda status: status.rank, default=Status.PASS)
+    if strength is StrengthState.NOT_RUN:
+        worst = max(worst, Status.UNKNOWN, key=lambda status: status.rank)
+    return Verdict(
+        side=side,
+        status=worst,
+        lines=tuple(sorted(lines, key=_order)),
+        to_enter=_to_enter(judged),
+        passed=sum(finding.status is Status.PASS for finding in judged),
+        strength=strength,
+        mark=_mark(judged, side, strength),
+    )
+
+
+def shelf_of(finding: Finding) -> Shelf:
+    """Where a finding is read: that of its code, or among what is to be chosen where only documents differ."""
+    judged = finding.judged
+    undecided = isinstance(judged, Judgement) and judged.chosen is None and judged.documents_differ
+    if undecided and finding.status is Status.CAUTION:
+        return Shelf.KNOW
+    found = entries().get(finding.code)
+    return found.shelf if found else Shelf.HOLDS
+
+
+def acknowledged_number(finding: Finding) -> str:
+    """The number of a finding as an acknowledgement keeps it: another number makes it open again."""
+    value = "" if finding.value is None else f"{finding.value:.6g}"
+    return f"{value}/{'' if finding.limit is None else f'{finding.limit:.6g}'}".strip("/")
+
+
+def _line(shelf: Shelf, found: list[Finding], known: tuple[Acknowledgement, ...]) -> Line:
+    ordered = tuple(sorted(found, key=lambda finding: (finding.status.severity, -finding.shortfall)))
+    if any(finding.status.holds_back for finding in ordered):
+        return Line(shelf, ordered)
+    by = {(one.code, one.number): one for one in known}
+    given = [by.get((finding.code, acknowledged_number(finding))) for finding in ordered]
+    return Line(shelf, ordered, given[0] if all(given) else None)
+
+
+def _order(line: Line) -> tuple[bool, int, int, str]:
+    return line.acknowledged is not None, line.shelf, line.status.severity, line.worst.code
+
+
+def _to_enter(judged: tuple[Finding, ...]) -> tuple[ToEnter, ...]:
+    waiting: dict[str, list[Finding]] = {}
+    for finding in judged:
+        if finding.status is not Status.PASS:
+            for entry in finding.enter:
+                waiting.setdefault(entry, []).append(finding)
+    found = [
+        ToEnter(
+            entry,
+            max((finding.status for finding in some), key=lambda status: status.rank),
+            tuple(dict.fromkeys(finding.code for finding in some)),
+        )
+        for entry, some in waiting.items()
+    ]
+    return tuple(sorted(found, key=lambda one: (one.status.severity, -len(one.codes), one.entry)))
+
+
+def _mark(judged: tuple[Finding, ...], side: str, strength: StrengthState) -> str:
+    """Digest of every answer: what was judged by which code, with which numbers, and how it came out."""
+    told = [
+        f"{one.code} {one.status} {one.holes} {acknowledged_number(one)} {one.uncertainty:.6g} {one.subject}"
+        for one in judged
+    ]
+    text = "\n".join((side, strength, *sorted(told)))
+    return sha256(text.encode()).hexdigest()[:_MARK_LETTERS].upper()
