@@ -9,6 +9,7 @@ import click
 
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.verdict_lines import echo_verdicts
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.printing import AnyPaper
@@ -27,8 +28,11 @@ def command(job: Path, out: Path, paper: AnyPaper, shop: Path | None, overwrite:
 
     A printer that is a little off: print once, measure the bars, and give what they measured. All pages of true size
     are corrected for that printer, and their bars must then measure 6.000.
+
+    Exit status: 0 nothing to stop for, 1 written, and every sheet says DO NOT CUT, 2 input refused and nothing written.
     """
     examination = examine_file(job, shop=shop)
     files = papers(examination, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
     for path in write_files(files, out, overwrite=overwrite):
         click.echo(path)
+    echo_verdicts(examination)

@@ -12,12 +12,13 @@ import click
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.verdict_lines import echo_verdicts
 from hatchwright.errors import EntryError
 from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.printing import AnyPaper
-from hatchwright.workflow.template_files import SCHEMA, template_files, template_stops, template_values
+from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
 from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files
 
@@ -76,16 +77,14 @@ def command(
         printable=printable,
     )
     written = write_files(files, out, overwrite=overwrite)
-    stops = template_stops(examination)
     if as_json:
         told = template_values(examination, [path.name for path in written])
         click.echo(json.dumps(told, indent=2, ensure_ascii=False))
     else:
         for path in written:
             click.echo(path)
-        say_findings(stops, examination.job.unit)
-        click.echo("Calculation aid: not approved data.")
-    sys.exit(1 if stops else 0)
+        echo_verdicts(examination)
+    sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
 
 
 def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, as_json: bool) -> None:

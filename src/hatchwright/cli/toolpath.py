@@ -9,8 +9,8 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.say_findings import say_findings
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.verdict_lines import echo_verdicts
 from hatchwright.job.machine import load_machine
 from hatchwright.units import length_words
 from hatchwright.workflow.examine import examine_file
@@ -58,7 +58,7 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     written = write_files({file.name: file.text.encode("ascii") for file in files}, out, overwrite=overwrite)
     if as_json:
         click.echo(json.dumps(toolpath_values(used, files, stops), indent=2, ensure_ascii=False))
-        sys.exit(1 if stops else 0)
+        sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
     for path, file in zip(written, files, strict=True):
         tool = file.run.tool
         click.echo(path)
@@ -70,6 +70,4 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     if used.engraver is None:
         click.echo(f"{NOT_ENGRAVED}.")
     click.echo("X0 Y0 is the blank's lower left corner, Z0 its top. Run each file in the air first.")
-    say_findings(stops, examination.job.unit)
-    click.echo("Calculation aid: not approved data.")
-    sys.exit(1 if stops else 0)
+    echo_verdicts(examination)

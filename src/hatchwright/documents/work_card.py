@@ -17,7 +17,6 @@ from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.hole_table import fastener_words, hole_remark
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.short_holes import remarks
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
@@ -26,7 +25,9 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
+from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, stop_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +88,7 @@ def work_card(
     chain: GuideChain | None,
     findings: Sequence[Finding],
     *,
+    verdict: Verdict,
     not_checked: Sequence[str],
     date: str,
 ) -> WorkCard:
@@ -94,6 +96,7 @@ def work_card(
 
     Args:
         findings: the worst first.
+        verdict: of the side that the card is for.
         not_checked: what no finding speaks of.
     Returns:
         WorkCard: ready to be set.
@@ -109,8 +112,8 @@ def work_card(
         date=date,
         not_data=NOT_DATA,
         summary=tuple(job_summary(layout)),
-        answers=_answers(findings),
-        before=stop_words(findings, see="THE FINDINGS"),
+        answers=tell(headline(verdict), unit),
+        before=stop_text(verdict, "findings"),
         not_checked=tuple(not_checked),
         cautions=tuple(job_cautions(layout)),
         findings=tuple(finding_line(finding, unit) for finding in bad),
@@ -140,12 +143,6 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
     data = {"width": width_in, "height": height_in, "card": told}
     pictures = {f"sketch{number}": sketch for number, sketch in enumerate(sketches)}
     return pdf_from("work_card.typ", data, picture=hole_map, pictures=pictures, stamp=stamp)
-
-
-def _answers(findings: Sequence[Finding]) -> str:
-    """How many findings there are of each kind, the worst kind first."""
-    kinds = sorted(Status, key=lambda status: status.severity)
-    return ", ".join(f"{sum(f.status is kind for f in findings)} {tell(kind)}" for kind in kinds)
 
 
 def _holes(layout: Layout, findings: Sequence[Finding]) -> tuple[HoleGroup, ...]:

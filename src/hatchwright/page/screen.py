@@ -21,7 +21,8 @@ from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.page.seen_from_inside import seen_from_inside
 from hatchwright.tables.table import ShopTables
-from hatchwright.workflow.examine import NOT_CHECKED, STRENGTH, Examination, examine, examine_holes
+from hatchwright.words.tell import tell
+from hatchwright.workflow.examine import Examination, examine, examine_holes
 
 Seen = Literal["outside", "inside"]
 
@@ -98,9 +99,7 @@ class ScreenView:
     @property
     def not_checked(self) -> tuple[str, ...]:
         """What neither a finding nor the page's strength speaks of."""
-        job = self.examination.job if self.examination else None
-        speaks = job is not None and job.loads.basis != "none"
-        return tuple(line for line in NOT_CHECKED if not (speaks and line == STRENGTH))
+        return tuple(map(tell, self.examination.not_checked())) if self.examination else ()
 
 
 def screen(

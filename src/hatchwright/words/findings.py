@@ -99,3 +99,21 @@ def told_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
         return tell(said("finding.told", subject=subject, value=value), unit, tongue)
     limit = inch(finding.limit, fine=True)
     return tell(said("finding.told_with_limit", subject=subject, value=value, limit=limit), unit, tongue)
+
+
+def number_said(finding: Finding) -> Said | None:
+    """The value with its uncertainty and its limit, so that they can be told apart; None where nothing was measured."""
+    if finding.value is None:
+        return None
+    value = Amount(finding.value, finding.unit, beside=finding.limit)
+    if finding.limit is None:
+        return said("number.value", value=value)
+    limit = Amount(finding.limit, finding.unit, beside=finding.value)
+    if finding.uncertainty:
+        return said(
+            "number.measured",
+            value=value,
+            limit=limit,
+            u=Amount(finding.uncertainty, finding.unit, toward="up"),
+        )
+    return said("number.limit", value=value, limit=limit)

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Literal
 
-from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.units import Unit
-from hatchwright.verdict import Line, Verdict
+from hatchwright.verdict import Line, StrengthState, Verdict
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import missed, ratio
 from hatchwright.words.tell import tell
 
+_HOLDING_BACK = (Status.STOP, Status.UNKNOWN)
+
 
 def headline(verdict: Verdict) -> Said:
     """The verdict in one sentence: what holds back first, how often, and never a word of approval."""
-    shown = (Status.STOP, Status.UNKNOWN) if verdict.holds_back else (Status.CAUTION,)
+    shown = _HOLDING_BACK if verdict.holds_back else (Status.CAUTION,)
     counts: tuple[Value, ...] = tuple(
         said("verdict.count", n=verdict.count(status), status=status)
         for status in shown
@@ -29,20 +31,35 @@ def headline(verdict: Verdict) -> Said:
     )
 
 
+def stop_text(
+    verdict: Verdict, see: Literal["work_card", "findings"] = "work_card", tongue: str = HOME
+) -> str:
+    """What every sheet of a side says while nothing may be cut, drilled or riveted there; "" when it may."""
+    if not verdict.holds_back:
+        return ""
+    codes: dict[str, None] = {}
+    for line in verdict.open_lines:
+        if line.status.holds_back:
+            codes |= dict.fromkeys(line.codes)
+    for one in verdict.to_enter:
+        if one.status.holds_back:
+            codes |= dict.fromkeys(one.codes)
+    not_run: tuple[Value, ...] = (
+        (said("unchecked.strength_not_run"),) if verdict.strength is StrengthState.NOT_RUN else ()
+    )
+    where = said(f"verdict.{see}")
+    what = Listed((*codes, *not_run), ",")
+    return tell(said("verdict.stop_box", head=headline(verdict), codes=what, where=where), tongue=tongue)
+
+
 def line_said(line: Line) -> Said:
     """One cause in one line: the worst, by how much it misses, and how many more there are."""
-    told = finding_said(line.worst)
-    return said("line.more", line=told, n=line.more) if line.more else told
-
-
-def finding_said(finding: Finding) -> Said:
-    """One finding in one line."""
-    subject, by, of = finding.subject, missed(finding), ratio(finding)
+    subject, by, of = line.worst.subject, missed(line.worst), ratio(line.worst)
+    more: dict[str, Value] = {"n": line.more} if line.more else {}
     if by is None:
-        return said("line.plain", subject=subject)
-    return said(
-        "line.missed", subject=subject, missed=said("missed.with_ratio", ratio=of, missed=by) if of else by
-    )
+        return said("line.plain_more" if more else "line.plain", subject=subject, **more)
+    told = said("missed.with_ratio", ratio=of, missed=by) if of else by
+    return said("line.missed_more" if more else "line.missed", subject=subject, missed=told, **more)
 
 
 def line_text(line: Line, unit: Unit, tongue: str = HOME) -> str:

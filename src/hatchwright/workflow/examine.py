@@ -1,56 +1,92 @@
-"""Run a job through layout, rules and template: the answer that pages, papers and the command line show."""
+"""Run a job through layout, rules, making and strength: the answer that pages, papers and the command line show."""
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
-from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding
+from hatchwright.errors import GeometryError, HatchwrightError
+from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
+from hatchwright.job.other_side import MirroredJob, other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making_findings import making_findings
 from hatchwright.making.template.guide_template import GuideChain, job_chain
+from hatchwright.register import Entry, Shelf, enter
 from hatchwright.rules.check import check, check_holes
+from hatchwright.said import Said, said
+from hatchwright.search.strength_answer import answer_of
+from hatchwright.strength.margin import Margin
+from hatchwright.strength.report import StrengthReport
 from hatchwright.tables.table import ShopTables
+from hatchwright.verdict import StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
+from hatchwright.workings import Grade, Source
 
-STRENGTH = "loads and strength"
-"""What the checks leave to the analysis of strength."""
-
-NOT_CHECKED = (
-    STRENGTH,
-    "fatigue and damage tolerance",
-    "cabin pressure",
-    "fuel tanks and ignition",
-    "composite and bonded structure",
-    "the aircraft maker's own data, which come first",
-)
-"""What no finding speaks of; shown wherever findings are shown."""
+REFUSED = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
+"""Strength that was asked for and cannot be worked out."""
 
 
-_ASKED_FIRST = "R9"
-"""The family of rules about scope and the right bay."""
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Examination:
-    """A job with everything derived from it.
+    """A job with everything derived from it, on one side.
 
     Args:
+        job: as entered.
         layout: derived geometry.
-        findings: of the rules and of the making, in the order of their code.
+        judged: findings of the rules and of the making, in the order of their code.
         chain: the guide template, None when the job has no cutter or the cutter does not fit.
+        strength: its report; None where the job names no loads, or where it has not been run.
+        refused: why the strength that was asked for could not be worked out, None where it could.
     """
 
     job: Job
     layout: Layout
-    findings: tuple[Finding, ...]
+    judged: tuple[Finding, ...]
     chain: GuideChain | None
+    strength: StrengthReport | None = None
+    refused: Finding | None = None
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Those of rules, making and strength, in the order of their code."""
+        of_strength = strength_findings(self.strength) if self.strength else ()
+        return (*self.judged, *of_strength, *((self.refused,) if self.refused else ()))
+
+    @property
+    def strength_state(self) -> StrengthState:
+        """Whether strength was asked for, and run."""
+        if self.job.loads.basis == "none":
+            return StrengthState.NOT_ASKED
+        return StrengthState.RUN if self.strength or self.refused else StrengthState.NOT_RUN
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """The one answer on this side."""
+        return judge_all(
+            self.findings,
+            side=self.job.aircraft.side,
+            strength=self.strength_state,
+        )
+
+    @cached_property
+    def other(self) -> Examination | None:
+        """The job of the other side, where both sides get the opening; None where this is the only one."""
+        craft = self.job.aircraft
+        if craft.side == "centre" or not craft.both_sides or isinstance(self.job, MirroredJob):
+            return None
+        is_run = self.strength_state is not StrengthState.NOT_RUN
+        return examine(other_side(self.job), self.layout.shop, with_strength=is_run)
+
+    @property
+    def sides(self) -> tuple[Examination, ...]:
+        """This side, and the other one where both get the opening; each has its own verdict."""
+        return (self, self.other) if self.other else (self,)
 
     def count(self) -> dict[Status, int]:
         """Number of findings by status."""
@@ -58,32 +94,76 @@ class Examination:
         return {status: counted[status] for status in Status}
 
     def worst_first(self) -> tuple[Finding, ...]:
-        """Findings with the worst first, then by code; of what stops, scope and the right bay come before all else."""
+        """Every finding: by the lines of the verdict, the gravest shelf first, then what is to be entered, then what
+        passes."""
+        in_lines = [finding for line in self.verdict.lines for finding in line.findings]
+        passing = [finding for finding in self.findings if finding.status is Status.PASS]
+        lacking = [
+            finding for finding in self.findings if finding.status is not Status.PASS and finding.enter
+        ]
+        lacking.sort(key=lambda finding: finding.status.severity)
+        return (*in_lines, *lacking, *passing)
 
-        def place(finding: Finding) -> tuple[int, bool, str]:
-            asked_first = finding.code.startswith(_ASKED_FIRST) and finding.status in (
-                Status.STOP,
-                Status.UNKNOWN,
-            )
-            return finding.status.severity, not asked_first, finding.code
-
-        return tuple(sorted(self.findings, key=place))
-
-    @property
-    def must_stop(self) -> bool:
-        """Whether there is something to stop for: a stop, or work that cannot be shown to pass."""
-        return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+    def not_checked(self) -> tuple[Said, ...]:
+        """What no answer speaks of, worked out from what was asked and answered."""
+        return tuple(_not_checked(self.job, self.strength_state))
 
 
-def examine(job: Job, shop: ShopTables | None = None) -> Examination:
+def strength_findings(report: StrengthReport) -> tuple[Finding, ...]:
+    """The answers of a strength report that count in the verdict; its questions of the gate are asked by the rules.
+
+    Returns:
+        tuple: in the order of their code.
+    """
+    found = (
+        *(finding for finding in report.gate if finding.code == "S107"),
+        *(_of_margin(margin) for margin in report.margins),
+        *report.findings,
+    )
+    return tuple(sorted(found, key=lambda finding: finding.code))
+
+
+def _of_margin(margin: Margin) -> Finding:
+    return stated(
+        margin.code,
+        margin.status,
+        margin.subject,
+        source=margin.source,
+        grade=margin.grade,
+        value=margin.ratio,
+        working=margin.working,
+        advice=margin.advice,
+        holes=margin.holes,
+    )
+
+
+def _not_checked(job: Job, strength: StrengthState) -> Iterator[Said]:
+    if strength is StrengthState.NOT_ASKED:
+        yield said("unchecked.strength_not_asked")
+    elif strength is StrengthState.NOT_RUN:
+        yield said("unchecked.strength_not_run")
+    yield said("unchecked.fatigue")
+    if job.gate.pressure_skin is None:
+        yield said("unchecked.pressure")
+    if job.gate.tank_wall is None:
+        yield said("unchecked.tank")
+    yield said("unchecked.bonded")
+    yield said("unchecked.data")
+
+
+def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = True) -> Examination:
     """Lay out a job and judge it.
 
+    Args:
+        job: a sound job.
+        with_strength: whether to analyse its strength too where it names loads; it takes seconds, and an answer without
+            it counts as not shown.
     Returns:
         Examination: with every finding.
     Raises:
         JobError: what was entered cannot be laid out.
     """
-    return examine_layout(lay_out(job, shop))
+    return examine_layout(lay_out(job, shop), with_strength=with_strength)
 
 
 def examine_holes(
@@ -92,6 +172,7 @@ def examine_holes(
     """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
 
     Args:
+        job: a sound job.
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
     Returns:
         Examination: with the findings of single holes alone, and no template.
@@ -102,11 +183,12 @@ def examine_holes(
     return Examination(job, layout, check_holes(layout, marked), None)
 
 
-def examine_layout(layout: Layout) -> Examination:
+def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination:
     """Judge what was laid out.
 
     Args:
         layout: of a job, with the shop's own rows where there are any.
+        with_strength: see `examine`.
     Returns:
         Examination: with every finding.
     """
@@ -115,7 +197,23 @@ def examine_layout(layout: Layout) -> Examination:
         chain = job_chain(layout)
     except GeometryError:
         chain = None  # making_findings says why
-    return Examination(job, layout, (*findings, *making_findings(layout, chain)), chain)
+    report, refused = _strength(layout) if with_strength and job.loads.basis != "none" else (None, None)
+    return Examination(job, layout, (*findings, *making_findings(layout, chain)), chain, report, refused)
+
+
+def _strength(layout: Layout) -> tuple[StrengthReport | None, Finding | None]:
+    """The report, or the finding that says why there is none: what no table gives never refuses a job."""
+    try:
+        return answer_of(layout).report, None
+    except HatchwrightError as error:
+        return None, stated(
+            REFUSED.code,
+            Status.UNKNOWN,
+            said("S100.subject", why=str(error.what)),
+            source=Source("PRACTICE", "what no table gives"),
+            grade=Grade.PRACTICE,
+            advice=(said("S100.do"),),
+        )
 
 
 def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
@@ -130,6 +228,6 @@ def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = No
     Raises:
         JobError: the file is refused, with every fault.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
-        EntryError: a job on the centre line has no other side.
+        EntryError: a job on the center line has no other side.
     """
     return examine_layout(open_job(path, shop=shop, other_side=other_side))

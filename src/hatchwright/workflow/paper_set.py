@@ -9,24 +9,11 @@ from datetime import datetime
 
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.writers import AnyPaper, Format, file_suffix, write
-from hatchwright.job.other_side import other_side
-from hatchwright.workflow.examine import Examination, examine
+from hatchwright.words.verdict import stop_text
+from hatchwright.workflow.examine import Examination
 
 _LONGEST_STEM = 60
-
-
-def sides_of(examination: Examination) -> tuple[Examination, ...]:
-    """The job itself, and that of the other side when both get the opening.
-
-    Returns:
-        tuple[Examination, ...]: one or two.
-    """
-    job = examination.job
-    if job.aircraft.side == "centre" or not job.aircraft.both_sides:
-        return (examination,)
-    return examination, examine(other_side(job), examination.layout.shop)
 
 
 def date_words(stamp: datetime) -> str:
@@ -36,6 +23,15 @@ def date_words(stamp: datetime) -> str:
         str: such as ``2026-03-01 10:00 UTC``.
     """
     return stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
+
+
+def issue_words(examination: Examination, stamp: datetime) -> str:
+    """When a paper was made, and the mark of the answers that it rests on: another mark in the job makes it an old one.
+
+    Returns:
+        str: such as ``2026-03-01 10:00 UTC, ANSWERS DC1068DC``.
+    """
+    return f"{date_words(stamp)}, ANSWERS {examination.verdict.mark}"
 
 
 def stem_of(examination: Examination, stem: str = "") -> str:
@@ -56,7 +52,7 @@ def carried(sheet: Sheet, examination: Examination) -> Sheet:
     Returns:
         Sheet: the same with the stop box when something stops.
     """
-    return replace(sheet, stop=stop_words(examination.worst_first()))
+    return replace(sheet, stop=stop_text(examination.verdict))
 
 
 def files_of(

@@ -12,8 +12,9 @@ from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
-from hatchwright.workflow.examine import NOT_CHECKED, Examination
-from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
+from hatchwright.words.tell import tell
+from hatchwright.workflow.examine import Examination
+from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
 
 
 def papers(
@@ -34,8 +35,8 @@ def papers(
     """
     start, plain = stem_of(examination, stem), paper.plain
     made: dict[str, bytes] = {}
-    for one in sides_of(examination):
-        sheet = carried(bay_sheet(one.layout, one.findings, date=date_words(stamp)), one)
+    for one in examination.sides:
+        sheet = carried(bay_sheet(one.layout, one.findings, date=issue_words(one, stamp)), one)
         made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=paper)
         made |= _flat_doubler(one, stem=start, stamp=stamp, paper=paper)
         made[f"{start}_WORK_CARD_{side_word(one.job)}_{plain.words}.pdf"] = _work_card(one, stamp, plain)
@@ -53,7 +54,7 @@ def _flat_doubler(
         return {}  # T701 says why
     if flat is None:
         return {}
-    sheet = carried(flat_pattern_sheet(layout, flat, date=date_words(stamp)), examination)
+    sheet = carried(flat_pattern_sheet(layout, flat, date=issue_words(examination, stamp)), examination)
     return files_of(sheet, "FLAT_DOUBLER", examination, stem=stem, stamp=stamp, paper=paper)
 
 
@@ -62,8 +63,9 @@ def _work_card(examination: Examination, stamp: datetime, paper: Paper) -> bytes
         examination.layout,
         examination.chain,
         examination.worst_first(),
-        not_checked=NOT_CHECKED,
-        date=date_words(stamp),
+        verdict=examination.verdict,
+        not_checked=[tell(one) for one in examination.not_checked()],
+        date=issue_words(examination, stamp),
     )
     picture = picture_svg_of(hole_map(examination.layout, examination.findings))
     return work_card_pdf(card, hole_map=picture, paper=paper, stamp=stamp)

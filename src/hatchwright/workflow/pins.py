@@ -25,7 +25,7 @@ from hatchwright.making.template.guide_template import job_chain
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, stem_of
 from hatchwright.workflow.template_files import refuse_forbidden, sound_chain
 
 SCHEMA = 1
@@ -102,7 +102,7 @@ def pin_files(
     """
     start, date = stem_of(examination, stem), date_words(stamp)
     made: dict[str, bytes] = {}
-    for one in sides_of(examination):
+    for one in examination.sides:
         chain = sound_chain(one)
         drawn = pin_sheets(one.layout, chain, pin_layout(one.layout, chain), date=date)
         sheets = tuple(carried(sheet, one) for sheet in drawn)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from hatchwright.workflow.examine import NOT_CHECKED, Examination
+from hatchwright.words.tell import tell
+from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 
 SCHEMA = 1
@@ -32,7 +33,7 @@ def report(examination: Examination) -> dict[str, Any]:
         "findings": [finding_values(finding, job.unit) for finding in examination.findings],
         "summary": {
             **{str(status): count for status, count in examination.count().items()},
-            "must_stop": examination.must_stop,
+            "must_stop": examination.verdict.holds_back,
         },
-        "not_checked": list(NOT_CHECKED),
+        "not_checked": [tell(one, job.unit) for one in examination.not_checked()],
     }

@@ -9,7 +9,6 @@ from typing import Any
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
 from hatchwright.drawings.page_frame import side_word
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.template_holes_view import drilled_through, template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import AnyPaper, Format, Paper, write_solid
@@ -24,9 +23,10 @@ from hatchwright.making.template.part import template_part
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.paper_set import carried, date_words, files_of, sides_of, stem_of
+from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -63,10 +63,10 @@ def template_files(
             read back as it was drawn; nothing is returned then.
     """
     start = stem_of(examination, stem)
-    sides = [(one, sound_chain(one)) for one in sides_of(examination)]
+    sides = [(one, sound_chain(one)) for one in examination.sides]
     made: dict[str, bytes] = {}
     for one, chain in sides:
-        sheet = carried(template_sheet(one.layout, chain, one.findings, date=date_words(stamp)), one)
+        sheet = carried(template_sheet(one.layout, chain, one.findings, date=issue_words(one, stamp)), one)
         made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=paper)
         made |= _sketches(one, chain, stem=start, stamp=stamp, paper=paper.plain)
         if printable:
@@ -78,7 +78,7 @@ def _sketches(
     examination: Examination, chain: GuideChain, *, stem: str, stamp: datetime, paper: Paper
 ) -> dict[str, bytes]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
-    date = date_words(stamp)
+    date = issue_words(examination, stamp)
     drawn = (
         deviation_sheet(examination.layout, chain, date=date),
         template_holes_sheet(examination.layout, chain, date=date),
@@ -102,7 +102,7 @@ def _printable(examination: Examination, chain: GuideChain) -> bytes:
         thickness_in=job.template.thickness.inch,
         chord_error_in=CHORD_ERROR_IN,
     )
-    stop = stop_words(examination.worst_first())
+    stop = stop_text(examination.verdict)
     title = f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
     return write_solid(body, title=f"STOP: {title}" if stop else title, description=stop)
 
@@ -151,7 +151,7 @@ def template_stops(examination: Examination) -> tuple[Finding, ...]:
     Returns:
         tuple: the worst first, of the other side what is not said of the first.
     """
-    judged = [finding for one in sides_of(examination) for finding in one.worst_first()]
+    judged = [finding for one in examination.sides for finding in one.worst_first()]
     told = {(finding.code, finding.subject, finding.advice): finding for finding in reversed(judged)}
     stops = [
         finding for finding in reversed(told.values()) if finding.status in (Status.STOP, Status.UNKNOWN)
@@ -170,7 +170,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     return {
         "schema": SCHEMA,
         "stops": [finding_values(finding, examination.job.unit) for finding in template_stops(examination)],
-        "templates": [_side_values(one, sound_chain(one)) for one in sides_of(examination)],
+        "templates": [_side_values(one, sound_chain(one)) for one in examination.sides],
         "files": list(files),
     }
 

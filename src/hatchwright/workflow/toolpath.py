@@ -9,7 +9,6 @@ from typing import Any
 
 from hatchwright.drawings.flexed_template import bending_words
 from hatchwright.drawings.page_frame import aircraft_words, side_word
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
 from hatchwright.finding import Finding
@@ -22,9 +21,10 @@ from hatchwright.making.toolpath.retrace_check import Wanted, refuse_wrong_trace
 from hatchwright.making.toolpath.room import room_faults
 from hatchwright.making.toolpath.toolpath import Toolpath, ToolRun, toolpath
 from hatchwright.units import length_words
+from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.paper_set import date_words, sides_of, stem_of
+from hatchwright.workflow.paper_set import issue_words, stem_of
 from hatchwright.workflow.template_files import sound_chain
 
 NOT_ENGRAVED = (
@@ -79,9 +79,9 @@ def machine_files(
     """
     start = stem_of(examination, stem)
     made: list[ToolpathFile] = []
-    for one in sides_of(examination):
+    for one in examination.sides:
         chain = sound_chain(one)
-        marks = template_engraving(one.layout, chain, date=date_words(stamp)) if used.engraver else ()
+        marks = template_engraving(one.layout, chain, date=issue_words(one, stamp)) if used.engraver else ()
         path = toolpath(one.layout, chain, used, marks)
         made += [
             _file(one, path, number, used, start=f"{start}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
@@ -188,12 +188,12 @@ def _remarks(
         work.append(f"{len(run.marks)} MARKS, {length_words(tool.depth.inch, unit, fine=True)} DEEP")
     if run.edges:
         work.append(f"{windows} WINDOW{'S' * (windows != 1)} AND THE OUTLINE LAST, HUNG ON TABS")
-    stop = stop_words(examination.worst_first())
+    stop = stop_text(examination.verdict)
     return (
-        *((stop.replace(" (", " x ").replace(")", ""),) if stop else ()),  # no bracket within a remark
+        *((stop,) if stop else ()),
         f"JOB {job.title}",
         f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
-        f"REVISION {job.revision}, {date_words(stamp)}",
+        f"REVISION {job.revision}, {issue_words(examination, stamp)}",
         *((bent,) if (bent := bending_words(examination.layout)) else ()),
         f"TOOL {tool.number}, {tool.kind.upper()} {width}{_TOLD[tool.kind]}",
         f"BLANK {template.material} {size_words(blank.size_in, unit)}, {length_words(blank.thickness_in, unit)} THICK",

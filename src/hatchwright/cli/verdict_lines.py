@@ -1,0 +1,84 @@
+"""The head of a job on the terminal: the verdict first, then one line a cause, about a dozen lines at any width."""
+
+from __future__ import annotations
+
+import shutil
+import sys
+from collections.abc import Iterator
+from textwrap import TextWrapper
+
+import click
+
+from hatchwright.judged import Status
+from hatchwright.register import Shelf
+from hatchwright.said import Listed, said
+from hatchwright.units import Unit
+from hatchwright.verdict import Line, StrengthState, Verdict
+from hatchwright.words.findings import advice_text
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, line_text
+from hatchwright.workflow.examine import Examination
+
+
+def echo_verdicts(examination: Examination) -> None:
+    """Print the verdict of each side that files were written for, and end with its exit status: 1 when any holds back.
+
+    A side that nobody has surveyed holds back its own sheets, not those of the other.
+    """
+    for one in examination.sides:
+        side = said(f"side.{one.verdict.side}")
+        click.echo(tell(said("verdict.of_side", side=side)))
+        for line in verdict_lines(one.verdict, one.job.unit, width=terminal_width()):
+            click.echo(line)
+    click.echo(tell(said("command.aid")))
+    sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
+
+
+def terminal_width() -> int:
+    """Letters in a line of the terminal, and no more than can be read."""
+    return min(shutil.get_terminal_size().columns, _WIDEST)
+
+
+_WIDEST = 110
+_OPEN = (Shelf.PLACE, Shelf.BEHIND, Shelf.HOLDS, Shelf.SETTLE)
+_STATUS_WIDTH = 10
+
+
+def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = False) -> Iterator[str]:
+    """Write the verdict and its open lines.
+
+    Args:
+        width: of the terminal, in letters.
+        more: whether what is to be entered, chosen and known stands in full too, and the advice of every line.
+    Yields:
+        str: no longer than the width.
+    """
+    yield from _wrapped(tell(headline(verdict), unit), width)
+    if verdict.strength is StrengthState.NOT_RUN:
+        yield from _wrapped(tell(said("verdict.strength_not_run"), unit), width)
+    for shelf in Shelf if more else _OPEN:
+        lines = verdict.shelf(shelf)
+        if lines:
+            yield from _wrapped(tell(said("shelf.heading", shelf=shelf, n=len(lines)), unit).upper(), width)
+        for line in lines:
+            yield from _line(line, unit, width, more=more)
+    if verdict.to_enter:
+        names = Listed(tuple(one.entry for one in verdict.to_enter), ",")
+        yield from _wrapped(tell(said("line.enter", entries=names), unit), width)
+    know = verdict.shelf(Shelf.KNOW)
+    if know and not more:
+        yield from _wrapped(tell(said("line.to_know", n=len(know)), unit), width)
+    yield from _wrapped(tell(said("line.passed", n=verdict.passed), unit), width)
+
+
+def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
+    status, codes = tell(line.status), ", ".join(line.codes)
+    hang = " " * (_STATUS_WIDTH + 1)
+    text = f"{status:<{_STATUS_WIDTH}} {line_text(line, unit)}  [{codes}]"
+    yield from TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(text)
+    if more and line.status is not Status.PASS and (advice := advice_text(line.worst, unit)):
+        yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
+
+
+def _wrapped(text: str, width: int) -> list[str]:
+    return TextWrapper(width, subsequent_indent="  ", break_on_hyphens=False).wrap(text)
