@@ -14,7 +14,7 @@ from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.rivets import parse_rivet
@@ -23,7 +23,7 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.units import length_words
 
 
-def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator[Step]:
+def fastening_steps(layout: Layout, making: Making | None = None) -> Iterator[Step]:
     """The steps after the opening is finished, those that apply to the job.
 
     Yields:
@@ -32,7 +32,7 @@ def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator
     rivets = layout.holes_of("rivet")
     screws = layout.job.cover.screws if layout.job.cover else None
     yield from part_steps(layout)
-    yield from hole_steps(layout, chain)
+    yield from hole_steps(layout, making)
     yield from nutplate_ears(layout)
     yield from form_bracket(layout)
     if layout.job.doubler or layout.job.cover:
