@@ -29,7 +29,7 @@ def card_of(job):
     examination = examine(job)
     return work_card(
         examination.layout,
-        examination.chain,
+        examination.making,
         examination.worst_first(),
         not_checked=NOT_CHECKED,
         date="2026-03-01 10:00 UTC",
@@ -283,7 +283,7 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
     examination = examine(alder)
     open_point = replace(examination.findings[0], status=Status.UNKNOWN, value=None, holes=(), code="R999")
     other = work_card(
-        examination.layout, examination.chain, (open_point,), not_checked=NOT_CHECKED, date="today"
+        examination.layout, examination.making, (open_point,), not_checked=NOT_CHECKED, date="today"
     )
     assert other.findings[0].answer == "NOT SHOWN"
     assert other.findings[0].value.split(" u ")[0] == ""

@@ -173,8 +173,7 @@ def _room(making: Making) -> Iterator[Finding]:
                 fails_as=Status.CAUTION if found.holds else Status.STOP,
             ),
             said(f"T104.{name}", size=size(outline_in)),
-            found.words,
-            said("T104.hold_from_below" if found.holds else f"T104.larger_{name}"),
+            *((found.words, said("T104.hold_from_below")) if found.holds else (said(f"T104.larger_{name}"),)),
         )
 
 
