@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, held, stated
@@ -169,7 +170,7 @@ def _room(making: Making) -> Iterator[Finding]:
             "T104",
             Judgement(
                 Measure("spare", value_in),
-                (asked if found.holds else _NOTHING,),
+                (asked if found.holds else replace(asked, limit=0.0),),
                 fails_as=Status.CAUTION if found.holds else Status.STOP,
             ),
             said(f"T104.{name}", size=size(outline_in)),
