@@ -38,7 +38,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from fem.models import reinforced
 
-from hatchwright.fem import Fineness, analyse
+from hatchwright.fem import Fineness, analyze
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.fem.patch import disc
 from hatchwright.search.worker_environment import set_worker_environment
@@ -68,7 +68,7 @@ def stock(grids: dict[str, Any], radius: Any) -> Any:
     """Rivet forces of the three unit cases from stock parts: one sparse system for both sheets and the springs."""
     parts, means, loads = [], [], []
     round_places, weight = disc()
-    points = (MODEL.centres[:, None] + radius[:, None, None] * round_places).reshape(-1, 2)
+    points = (MODEL.centers[:, None] + radius[:, None, None] * round_places).reshape(-1, 2)
     for sheet in MODEL.sheets:
         corner = grids[sheet.name].nodes[::2, ::2]
         number = np.arange(corner[..., 0].size).reshape(corner.shape[:2])
@@ -108,8 +108,8 @@ def stock(grids: dict[str, Any], radius: Any) -> Any:
 
 def geometry(number: int) -> float:
     """One of 200 geometries; its greatest rivet force under Nx."""
-    model = reinforced(centre=(0.01 * (number % 20), 0.01 * (number // 20)))
-    return float(analyse(model).combine(nx_lbf_in=1.0).fastener_load_lbf.max())
+    model = reinforced(center=(0.01 * (number % 20), 0.01 * (number // 20)))
+    return float(analyze(model).combine(nx_lbf_in=1.0).fastener_load_lbf.max())
 
 
 def memory_mb() -> float:
@@ -168,8 +168,8 @@ def processes() -> None:
 
 def main() -> None:
     """Measure and print."""
-    unit = analyse(MODEL)
-    fine = analyse(
+    unit = analyze(MODEL)
+    fine = analyze(
         MODEL, fineness=Fineness(per_quarter=20, patch_share=0.4, far_growth_ratio=1.3, growth_ratio=1.2)
     )
     off = np.abs(unit.fastener_in - fine.fastener_in).max() / np.abs(fine.fastener_in).max()
@@ -180,7 +180,7 @@ def main() -> None:
     same = (
         np.abs(stock(grids, unit.patch_radius_in) - unit.fastener_in).max() / np.abs(unit.fastener_in).max()
     )
-    ours, theirs = best(lambda: analyse(MODEL)), best(lambda: stock(grids, unit.patch_radius_in), 3)
+    ours, theirs = best(lambda: analyze(MODEL)), best(lambda: stock(grids, unit.patch_radius_in), 3)
     print(f"complete analysis: {1e3 * ours:.0f} ms; scikit-fem and splu: {1e3 * theirs:.0f} ms")
     print(
         f"ratio: {theirs / ours:.1f} (asked: 5); forces differ by {same:.2%} (straight against curved sides)"

@@ -22,7 +22,7 @@ from hatchwright.shapes.profile import Arc
 _RUNS = 15
 
 _JOB = """
-schema = 1
+schema = 2
 title = "benchmark"
 [aircraft]
 side = "left"
@@ -63,7 +63,7 @@ shape = "rounded rectangle"
 width = "{width}"
 height = "{height}"
 radius = ".75"
-centre = ["0", "0"]
+center = ["0", "0"]
 [doubler]
 alloy = "2024"
 temper = "T3"
@@ -138,7 +138,7 @@ def plain_loop(layout: Layout) -> float:
                 for piece in edge.loop.pieces():
                     x, y = piece.start
                     if isinstance(piece, Arc):
-                        far = math.hypot(hole.x_in - piece.centre[0], hole.y_in - piece.centre[1])
+                        far = math.hypot(hole.x_in - piece.center[0], hole.y_in - piece.center[1])
                         least = min(least, abs(far - piece.radius_in))
                         continue
                     along_x, along_y = piece.end[0] - x, piece.end[1] - y

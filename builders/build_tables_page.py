@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 from hatchwright.tables.catalog import TABLES
 from hatchwright.tables.table import Table
@@ -43,7 +44,7 @@ def page() -> str:
     return TOP + "".join(map(_entry, TABLES))
 
 
-def _entry(table: Table) -> str:
+def _entry(table: Table[Any]) -> str:
     key = ", ".join(f"`{heading}`" for heading in table.key)
     values = ", ".join(f"`{heading}`" for heading in table.values) or "none besides"
     lines = [
@@ -53,9 +54,8 @@ def _entry(table: Table) -> str:
     lines += [f"- a row is named by {key}", f"- and holds {values}"]
     lines += [f"- `{heading}` is one of: {', '.join(words)}" for heading, words in table.choices]
     for order in table.orders:
-        within = (
-            f", for each {' and '.join(f'`{heading}`' for heading in order.within)}" if order.within else ""
-        )
+        others = " and ".join(f"`{heading}`" for heading in table.within(order))
+        within = f", for each {others}" if others else ""
         lines.append(f"- `{order.value}` {'falls' if order.falls else 'rises'} along `{order.along}`{within}")
     return "\n".join(lines) + "\n"
 

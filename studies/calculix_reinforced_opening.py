@@ -21,7 +21,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from fem.models import reinforced
-from hatchwright.fem import Fineness, UnitSolution, analyse
+from hatchwright.fem import Fineness, UnitSolution, analyze
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.fem.grid import gather
 from hatchwright.fem.sheet import edge_loads
@@ -72,7 +72,7 @@ def input_deck(unit: UnitSolution) -> str:
         references[name] = first_reference + n * count + np.arange(count)
         lines += [
             f"{k}, {x:.12g}, {y:.12g}, 0."
-            for k, (x, y) in zip(references[name].tolist(), unit.model.centres.tolist(), strict=True)
+            for k, (x, y) in zip(references[name].tolist(), unit.model.centers.tolist(), strict=True)
         ]
     element = 1
     for name in unit.gives:
@@ -167,7 +167,7 @@ def nodal_stresses(text: str) -> list[dict[int, np.ndarray]]:
 
 def compare() -> Comparison:
     """Solve with both programs."""
-    unit = analyse(reinforced(), fineness=Fineness(per_quarter=12, patch_share=0.7, far_growth_ratio=1.35))
+    unit = analyze(reinforced(), fineness=Fineness(per_quarter=12, patch_share=0.7, far_growth_ratio=1.35))
     with tempfile.TemporaryDirectory() as folder:
         (Path(folder) / "opening.inp").write_text(input_deck(unit))
         done = subprocess.run(

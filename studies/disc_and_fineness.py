@@ -15,7 +15,7 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "tests"))
 
 from fem.laps import lap_shares
 from fem.models import reinforced
-from hatchwright.fem import Fineness, UnitSolution, analyse, soundness
+from hatchwright.fem import Fineness, UnitSolution, analyze, soundness
 
 MODEL = reinforced()
 SERIES = {3: [0.37161, 0.29036, 0.33804], 5: [0.27027, 0.16343, 0.1326, 0.16343, 0.27027]}
@@ -30,7 +30,7 @@ def greatest(unit: UnitSolution) -> np.ndarray:
 def discs() -> None:
     """Discs of 1 to 3.5 diameters: laps against springs in series, and the reinforced opening."""
     usual = soundness.PATCH_RATIO
-    before = greatest(analyse(MODEL, fineness=Fineness(per_quarter=12, patch_share=0.6)))
+    before = greatest(analyze(MODEL, fineness=Fineness(per_quarter=12, patch_share=0.6)))
     for ratio in (1.0, 1.5, 2.0, 2.5, 3.0, 3.5):
         laps = [
             np.abs(
@@ -50,7 +50,7 @@ def discs() -> None:
         ]
         soundness.PATCH_RATIO = ratio
         fineness = Fineness(per_quarter=12, patch_share=0.6 * usual / ratio)
-        change = 100 * (greatest(analyse(MODEL, fineness=fineness)) / before - 1)
+        change = 100 * (greatest(analyze(MODEL, fineness=fineness)) / before - 1)
         soundness.PATCH_RATIO = usual
         print(
             f"disc {ratio:.1f} d: laps off by {laps[0]:.4f} and {laps[1]:.4f} of the load; "
@@ -60,10 +60,10 @@ def discs() -> None:
 
 def finenesses() -> None:
     """Error and time of grids from coarse to fine."""
-    best = greatest(analyse(MODEL, fineness=Fineness(per_quarter=24, patch_share=0.35, far_growth_ratio=1.2)))
+    best = greatest(analyze(MODEL, fineness=Fineness(per_quarter=24, patch_share=0.35, far_growth_ratio=1.2)))
     for fineness in (Fineness().coarser(), Fineness(), Fineness(per_quarter=12, patch_share=0.7)):
         start = time.process_time()
-        unit = analyse(MODEL, fineness=fineness)
+        unit = analyze(MODEL, fineness=fineness)
         spent = time.process_time() - start
         error = 100 * np.abs(greatest(unit) / best - 1).max(axis=0)
         print(

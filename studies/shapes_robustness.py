@@ -34,13 +34,13 @@ def outline(random: Random, *, round_sizes: bool) -> Profile:
     if kind == 0:
         angle_deg = float(random.choice([0, 30, 45, 90]))
         long, short = max(width, height), min(width, height)
-        return Profile((obround(length_in=long, width_in=short, centre=(x, y), angle_deg=angle_deg),))
+        return Profile((obround(length_in=long, width_in=short, center=(x, y), angle_deg=angle_deg),))
     if kind == 1:
-        return Profile((circle(diameter_in=width, centre=(x, y)),))
+        return Profile((circle(diameter_in=width, center=(x, y)),))
     if kind == 2:
         radius_in = np.floor(random.uniform(0.0, min(width, height) / 2) * step) / step
         return Profile(
-            (rounded_rectangle(width_in=width, height_in=height, radius_in=radius_in, centre=(x, y)),)
+            (rounded_rectangle(width_in=width, height_in=height, radius_in=radius_in, center=(x, y)),)
         )
     count = random.integers(3, 9)
     angles = 2.0 * np.pi * np.cumsum(random.uniform(0.3, 1.0, count))

@@ -119,7 +119,7 @@ def test_decimals_are_exact_in_both_units(value):
         ("5/32", "5/32 in, or 3.969 mm"),
     ],
 )
-def test_a_fraction_among_millimetres_is_asked_about_with_its_own_size(typed, remedy):
+def test_a_fraction_among_millimeters_is_asked_about_with_its_own_size(typed, remedy):
     with pytest.raises(EntryError) as refused:
         parse_length(typed, unit="mm")
     assert refused.value.remedy.endswith(remedy)

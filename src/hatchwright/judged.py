@@ -63,6 +63,7 @@ def judge(
     *,
     u: Numbers = 0.0,
     at_least: bool = True,
+    strict: bool = False,
     fails_as: Status = Status.STOP,
 ) -> Ranks:
     """Hold numbers to a limit; every judgement of the program is made here.
@@ -77,6 +78,7 @@ def judge(
         high: the upper end, None where the limit is one figure [same unit].
         u: expanded uncertainty of each value, 0 for a drawn one [same unit].
         at_least: whether the limit is a least (a greatest otherwise).
+        strict: whether a drawn value at its limit misses it, as metal that touches is not clear.
         fails_as: the answer where a value misses its limit beyond doubt.
     Returns:
         Ranks: of the broadcast shape.
@@ -90,6 +92,8 @@ def judge(
     hard, easy = (low, low) if high is None else (high, low) if at_least else (low, high)
     fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
     clear = sign * hard + u - FLOAT_NOISE
+    if strict:
+        clear = clear + np.where(np.equal(u, 0.0), 2.0 * FLOAT_NOISE, 0.0)
     # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
     is_drawn = np.equal(u, 0.0) & (high is None)
     failing = np.where(is_drawn, clear, sign * easy - u - FLOAT_NOISE)
@@ -204,6 +208,7 @@ class Judgement:
         measure: what was measured; its arrays are of shape (n,), or it is one number.
         bounds: of each document, the default first.
         at_least: whether the bounds are least values (greatest otherwise).
+        strict: whether a drawn value at its limit misses it.
         fails_as: the answer where a value misses its limit beyond doubt.
         chosen: what the job chose, None when it chose nothing.
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
@@ -213,6 +218,7 @@ class Judgement:
     measure: Measure
     bounds: tuple[Bound, ...]
     at_least: bool = True
+    strict: bool = False
     fails_as: Status = Status.STOP
     chosen: Chosen | None = None
     differ: Status | None = None
@@ -365,7 +371,9 @@ class Judgement:
         low, high = (
             (by.limit, None) if by.to is None else (np.minimum(by.limit, by.to), np.maximum(by.limit, by.to))
         )
-        return judge(value, low, high, u=u, at_least=self.at_least, fails_as=self.fails_as)
+        return judge(
+            value, low, high, u=u, at_least=self.at_least, strict=self.strict, fails_as=self.fails_as
+        )
 
     def _hard(self, by: Bound) -> Numbers:
         if by.to is None:
@@ -384,7 +392,7 @@ class Judgement:
     def _working(self, each: Bound) -> Working:
         measure = self.measure
         value, unit = _scalar(measure.value), measure.unit
-        way = ">=" if self.at_least else "<="
+        way = (">" if self.at_least else "<") + ("" if self.strict else "=")
         values = [
             Quantity(symbol, _scalar(number), of)
             for symbol, number, of in (*_some(measure.per), *measure.with_)

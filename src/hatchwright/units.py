@@ -17,13 +17,13 @@ Unit: TypeAlias = Literal["in", "mm"]
 """A unit of length that a job may be in."""
 
 MM_PER_IN = 25.4
-"""Millimetres in an inch, exact [mm/in]. Source: [NIST SP 811], appendix B.8."""
+"""Millimeters in an inch, exact [mm/in]. Source: [NIST SP 811], appendix B.8."""
 
 N_PER_LBF = 4.4482216152605
 """Newtons in a pound-force, exact [N/lbf]. Source: [NIST SP 811], appendix B.8."""
 
 LBF_IN_PER_N_MM = MM_PER_IN / N_PER_LBF
-"""Pounds-force per inch in a newton per millimetre [lbf/in per N/mm]."""
+"""Pounds-force per inch in a newton per millimeter [lbf/in per N/mm]."""
 
 PSI_PER_KPA = 1e-3 * MM_PER_IN**2 / N_PER_LBF
 """Pounds-force per square inch in a kilopascal [psi/kPa]."""
@@ -86,7 +86,7 @@ class Length:
         Args:
             places: decimals of the inch value, three or four.
         Returns:
-            str: inch, nearest 1/64 with its error, and millimetres.
+            str: inch, nearest 1/64 with its error, and millimeters.
 
         >>> parse_length("35 mm").echo()
         '1.378 in = 1 3/8 + .003 = 35 mm'
@@ -289,7 +289,7 @@ def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
 
 
 def _in_mm(found: re.Match[str], over: int, under: int) -> str:
-    """A fraction of an inch in millimetres, to the micrometre."""
+    """A fraction of an inch in millimeters, to the micrometre."""
     mm = (int(found["whole"] or 0) + Fraction(over, under)) * _MM_PER_IN
     return f"{float(mm):.3f}".rstrip("0").rstrip(".")
 

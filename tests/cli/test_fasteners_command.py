@@ -32,7 +32,7 @@ def test_a_flush_row_that_is_dimpled_is_given_in_the_order_of_the_work(tmp_path)
 def test_what_no_table_lists_is_said_beside_what_is_given(tmp_path):
     flush = {"rows.0.rivet": "MS20426AD6", "rows.0.preparation": "dimple"}
     text = said(changed(FLUSH, flush), tmp_path)
-    assert "NOT SHOWN skin + doubler: no 'direct' chain of drills" in text
+    assert "NOT SHOWN skin + doubler: no chain of drills is listed for a dimpled hole" in text
     assert "final drill #11" in text
 
 
@@ -62,7 +62,7 @@ def test_the_length_of_the_screws_is_a_whole_sentence(tmp_path, height):
         assert "at least .353 in with a nut of .250 in and one thread; entered .500 in" in line
 
 
-def test_a_job_in_millimetres_is_answered_in_millimetres(tmp_path):
+def test_a_job_in_millimeters_is_answered_in_millimeters(tmp_path):
     metric = changed(FLUSH, {"units": "mm", "skin.thickness": "0.8", "doubler.thickness": "1"})
     metric = json.loads(re.sub(r'"(-?(?:\d{1,3}|\d*\.\d+|\d+/\d+))"', r'"\1 in"', json.dumps(metric)))
     metric["skin"]["thickness"], metric["doubler"]["thickness"] = "0.8", "1"

@@ -107,7 +107,7 @@ def test_a_stopped_trial_is_refused_by_the_workflow_too(alder_file, sheet):
         take_over(alder_file, report)
 
 
-def test_a_metric_trial_is_told_and_taken_over_in_millimetres(shell, alder_text, sheet, tmp_path):
+def test_a_metric_trial_is_told_and_taken_over_in_millimeters(shell, alder_text, sheet, tmp_path):
     job = tmp_path / "mm.toml"
     job.write_text(with_unit(alder_text, "mm"), encoding="utf-8")
     _, out, _ = shell("trial", job, sheet, "--take-over")

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.cli.check import _cells
 from hatchwright.documents.finding_words import finding_line
-from hatchwright.finding import stated
-from hatchwright.judged import Status
+from hatchwright.finding import held
+from hatchwright.judged import Bound, Judgement, Measure
 from hatchwright.web.lettering import figure
+from hatchwright.words.findings import number_said
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Source
 
-SHORT = stated("R101", Status.STOP, "rivet 1", 0.24996, 0.25, "in", Source("K"), Grade.PUBLISHED)
+SHORT = held(
+    "R101", Judgement(Measure("e", 0.24996), (Bound(0.25, Source("K"), Grade.PUBLISHED),)), "rivet 1"
+)
 """2 D of a 1/8 rivet less four hundred-thousandths."""
 
 
@@ -22,7 +25,7 @@ SHORT = stated("R101", Status.STOP, "rivet 1", 0.24996, 0.25, "in", Source("K"),
 def test_a_shortfall_that_rounding_hides_shows_on_the_card_and_the_command_line(unit, value, limit):
     line = finding_line(SHORT, unit)
     assert (line.value, line.limit) == (value, limit)
-    assert _cells(SHORT, show_all=False, unit=unit)[2:4] == (value, limit)
+    assert tell(number_said(SHORT), unit) == f"Is {value}, limit {limit}."
 
 
 def test_a_shortfall_that_rounding_hides_shows_on_the_page():
@@ -32,6 +35,8 @@ def test_a_shortfall_that_rounding_hides_shows_on_the_page():
 
 
 def test_a_plain_shortfall_takes_no_more_places():
-    short = stated("R101", Status.STOP, "rivet 1", 0.243, 0.25, "in", Source("K"), Grade.PUBLISHED)
-    assert _cells(short, show_all=False, unit="in")[2:4] == (".243 in", ".250 in")
+    short = held(
+        "R101", Judgement(Measure("e", 0.243), (Bound(0.25, Source("K"), Grade.PUBLISHED),)), "rivet 1"
+    )
+    assert tell(number_said(short), "in") == "Is .243 in, limit .250 in."
     assert finding_line(short, "mm").value == "6.172 mm"

@@ -82,7 +82,9 @@ def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
 
 def test_what_no_table_lists_is_left_to_the_trial_and_said():
     found = steps(RING, rows__0__rivet="MS20426AD6", rows__0__preparation="dimple")
-    assert "NOT SHOWN of MS20426AD6, skin + doubler: no 'direct' chain" in said(found, "Dimple")
+    assert "NOT SHOWN of MS20426AD6, skin + doubler: no chain of drills is listed for a dimpled" in said(
+        found, "Dimple"
+    )
     assert "hole before the dimple, MS20426AD6" in found[place(found, "Dimple")].blanks
 
 

@@ -79,11 +79,11 @@ def test_an_unknown_paper_is_refused() -> None:
 
 
 def test_what_the_finite_elements_found_is_printed_with_the_load_of_every_rivet() -> None:
-    analysed = strength_of(layout_of(ANSWERED, running({"nx": 100.0}), base=SYMMETRIC).job)
-    text = text_of(analysed)
+    analyzed = strength_of(layout_of(ANSWERED, running({"nx": 100.0}), base=SYMMETRIC).job)
+    text = text_of(analyzed)
     squeezed = re.sub(r"\s", "", text)
     assert "FINITE ELEMENTS, ULTIMATE LOAD: case 1" in text
-    (summary,) = analysed.report.summaries
+    (summary,) = analyzed.report.summaries
     for heading, words in summary.lines:
         assert re.sub(r"\s", "", heading) in squeezed
         assert re.sub(r"\s", "", words) in squeezed

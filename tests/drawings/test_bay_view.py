@@ -68,8 +68,8 @@ def test_every_hole_of_the_job_is_drawn_once_and_numbered_once(made, alder):
 def test_drilled_holes_stand_where_they_were_measured(made):
     found = holes(made)
     for number, x, y in ((4, 8.260, 3.884), (9, 8.255, 6.986), (15, 8.757, 4.809)):
-        assert found[number].centre == (x, -y)
-    assert holes(made)[71].centre == (pytest.approx(3.33), pytest.approx(-1.78))
+        assert found[number].center == (x, -y)
+    assert holes(made)[71].center == (pytest.approx(3.33), pytest.approx(-1.78))
 
 
 def test_drilled_holes_can_be_told_from_drawn_ones_without_colour(made):
@@ -85,7 +85,7 @@ def test_drilled_holes_can_be_told_from_drawn_ones_without_colour(made):
         0.098,
     )
     crossed = {line.points for line in inks(made, Line) if line.layer is Layer.DIMENSION}
-    x, y = found[71].centre
+    x, y = found[71].center
     assert any(a == (pytest.approx(x - 0.08), y) for a, *_ in crossed)
     assert not any(a == (pytest.approx(8.260 - 0.08), -3.884) for a, *_ in crossed)
 
@@ -122,8 +122,8 @@ def test_the_right_side_is_the_exact_mirror_of_the_left(left, right):
         assert len(one) == len(other) > 0
         for a, b in zip(one, other, strict=True):
             assert {tuple(p) for p in a.rows[:, :2]} == {tuple(p) for p in b.rows[:, :2]}
-    mirrored = {number: (-c.centre[0], c.centre[1]) for number, c in holes(right).items()}
-    assert mirrored == {number: c.centre for number, c in holes(left).items()}
+    mirrored = {number: (-c.center[0], c.center[1]) for number, c in holes(right).items()}
+    assert mirrored == {number: c.center for number, c in holes(left).items()}
     assert (left.title_block.side, right.title_block.side) == ("LEFT", "RIGHT")
     assert left.tables == right.tables
 
@@ -134,7 +134,7 @@ def test_origin_axes_directions_and_landmarks_are_named(left, right):
         assert {"X OUTBD", "Y AFT", "FWD", "OUTBD"} <= set(said)
         assert {"rib 3  X .000", "rib 4  X 11.000", "spar, aft row  Y .000", "stringer  Y 9.000"} <= set(said)
         assert "aileron push-pull tube  X 8.200, 2.100 behind" in said
-        rows = [line for line in inks(sheet, Line) if line.css == "row" and line.style is Style.CENTRE]
+        rows = [line for line in inks(sheet, Line) if line.css == "row" and line.style is Style.CENTER]
         upright = {line.points[0][0] for line in rows if line.points[0][0] == line.points[1][0]}
         assert upright == {0.0, 11.0 * outboard}
         at = next(t.at[0] for t in inks(sheet, Text) if t.words == "X OUTBD")
@@ -179,7 +179,7 @@ def digits(text):
 
 
 def reaches_into(circle, box):
-    x, y = circle.centre
+    x, y = circle.center
     off = math.hypot(max(box.left - x, x - box.right, 0.0), max(box.bottom - y, y - box.top, 0.0))
     return off < 0.5 * circle.diameter_in
 
@@ -198,7 +198,7 @@ def test_no_number_hides_a_hole_or_another_number(name):
 def test_the_hole_map_has_the_same_holes_in_the_same_places(alder, made):
     examination = examine(alder)
     sheet = hole_map(examination.layout, examination.findings)
-    assert {n: c.centre for n, c in holes(sheet).items()} == {n: c.centre for n, c in holes(made).items()}
+    assert {n: c.center for n, c in holes(sheet).items()} == {n: c.center for n, c in holes(made).items()}
     assert "4: SHORT .002" in words(sheet)
     assert not [part for part in sheet.parts() if part.layer in (Layer.STRUCTURE, Layer.KEEP_OUT)]
 

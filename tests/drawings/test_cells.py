@@ -58,11 +58,11 @@ def test_cells_against_shapely(
 def test_discs_hold_the_cells_whose_middle_is_in_reach_and_stay_on_the_face(reach_in: float) -> None:
     cells = Cells(Box(0.0, 0.0, 2.0, 1.0), cell_in=0.1)
     x, y = _middles(cells)
-    centres = np.array([1.03 + 0.48j, 0.013 - 0.02j, 2.1 + 1.104j, 9.0 + 9.0j])
-    off = np.abs((x + 1j * y)[..., None] - centres)
-    assert np.array_equal(cells.discs(centres, reach_in), (off < reach_in).any(axis=-1))
-    for k, one in enumerate(centres):
-        assert np.array_equal(cells.discs(centres[k : k + 1], reach_in), np.abs(x + 1j * y - one) < reach_in)
+    centers = np.array([1.03 + 0.48j, 0.013 - 0.02j, 2.1 + 1.104j, 9.0 + 9.0j])
+    off = np.abs((x + 1j * y)[..., None] - centers)
+    assert np.array_equal(cells.discs(centers, reach_in), (off < reach_in).any(axis=-1))
+    for k, one in enumerate(centers):
+        assert np.array_equal(cells.discs(centers[k : k + 1], reach_in), np.abs(x + 1j * y - one) < reach_in)
 
 
 @pytest.mark.parametrize("box", [Box(-1.0, -1.0, -0.5, -0.2), Box(3.0, 3.0, 4.0, 4.0)])

@@ -46,7 +46,7 @@ def test_a_single_row_at_three_diameters_can_be_read():
 
 
 def test_labels_keep_off_what_must_be_read_and_off_edges():
-    edge = rounded_rectangle(width_in=4.0, height_in=3.0, radius_in=0.5, centre=(0.0, 0.0))
+    edge = rounded_rectangle(width_in=4.0, height_in=3.0, radius_in=0.5, center=(0.0, 0.0))
     (free,) = label_places(spots([(1.8, 0.0)]), keep_off=(), edges=())
     (beside,) = label_places(spots([(1.8, 0.0)]), keep_off=(), edges=[edge])
     (kept,) = label_places(spots([(1.8, 0.0)]), keep_off=boxes([beside]), edges=[edge])

@@ -103,7 +103,7 @@ def test_every_run_shows_its_start_its_way_and_its_tab(alder_text):
     assert "TAB" not in words(first)
     run_ins = [line for line in inks(first, Line) if line.css == "run-in"]
     assert [line.points[0] for line in run_ins] == [(5.5, -4.5)] * 2  # the starter hole, seen from below
-    starts = [circle.centre for circle in inks(first, Circle) if circle.css == "start"]
+    starts = [circle.center for circle in inks(first, Circle) if circle.css == "start"]
     assert [line.points[-1] for line in run_ins] == starts
     assert not [line for line in inks(last, Line) if line.css == "run-in"]
     for sheet, lines in ((first, [*run_ins, *(x for x in inks(first, Line) if x.css == "cut")]), (last, [])):
@@ -139,7 +139,7 @@ def test_a_window_that_is_clamped_shows_its_clamps_on_its_border(alder_text):
         (o.loop.bounds for o in inks(sheet, Outline) if o.css == "template"), key=lambda b: b[2] - b[0]
     )
     for clamp in (circle for circle in inks(sheet, Circle) if circle.css == "clamp"):
-        x, y = clamp.centre
+        x, y = clamp.center
         assert plate[0] < x < plate[2]
         assert plate[1] < y < plate[3]
 

@@ -43,7 +43,7 @@ def only(kind, parts):
     return [part for part in parts if isinstance(part, kind)]
 
 
-def test_a_cross_marks_its_centre():
+def test_a_cross_marks_its_center():
     across, up = Cross((2.0, 3.0), 0.2).parts()
     assert across.points == ((1.9, 3.0), (2.1, 3.0))
     assert up.points == ((2.0, 2.9), (2.0, 3.1))

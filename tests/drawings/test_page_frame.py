@@ -24,7 +24,7 @@ FACES = [
     ("lower", "right", "DOWN", "FWD"),
     ("upper", "left", "UP", "FWD"),
     ("upper", "right", "UP", "FWD"),
-    ("lower", "centre", "DOWN", "FWD"),
+    ("lower", "center", "DOWN", "FWD"),
     ("side", "left", "LEFT", "UP"),
     ("side", "right", "RIGHT", "UP"),
 ]
@@ -42,7 +42,7 @@ def test_every_direction_lies_on_the_page_as_it_is_seen(surface, side, normal, p
     up = np.array(SPACE[page_up])
     right = np.cross(up, SPACE[normal])
     words = ("FWD", "AFT", "UP", "DOWN") if surface == "side" else ("FWD", "AFT", "OUTBD", "INBD")
-    if side == "centre":
+    if side == "center":
         words = ("FWD", "AFT", "LEFT", "RIGHT")
     for x_word in words:
         for y_word in words:
@@ -60,7 +60,7 @@ def page_of(side, x="OUTBD", y="AFT"):
 
 
 def test_a_loop_keeps_its_region_on_its_left_on_both_sides():
-    loop = rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75, centre=(5.5, 4.5))
+    loop = rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75, center=(5.5, 4.5))
     for side, x_min in (("left", 3.0), ("right", -8.0)):
         drawn = page_of(side).loop(loop)
         assert drawn.area_sq_in == pytest.approx(loop.area_sq_in, abs=1e-12)

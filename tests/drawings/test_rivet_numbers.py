@@ -30,7 +30,7 @@ def lettered(places: np.ndarray, tips: np.ndarray, labels: dict[int, str]) -> li
 
 
 @pytest.mark.parametrize("turn_deg", [0.0, 30.0, 45.0, 90.0, 160.0])
-def test_numbers_of_neighbours_keep_off_each_other_and_off_rivets_and_arrows(turn_deg: float) -> None:
+def test_numbers_of_neighbors_keep_off_each_other_and_off_rivets_and_arrows(turn_deg: float) -> None:
     """A row of rivets 13 units apart, far less than a number is wide, in any direction."""
     along = np.array([np.cos(np.radians(turn_deg)), np.sin(np.radians(turn_deg))])
     places = np.array([200.0, 150.0]) + np.arange(-4, 5)[:, None] * 13.0 * along

@@ -70,7 +70,7 @@ def test_a_coordinate_that_is_no_number_is_refused(wrong):
 
 
 def test_a_slip_of_the_unit_is_refused():
-    """A bay of 11 in whose millimetres were read as inches is 279 in wide; twice that is refused."""
+    """A bay of 11 in whose millimeters were read as inches is 279 in wide; twice that is refused."""
     with pytest.raises(GeometryError, match="Check the unit"):
         sheet(Line(((0.0, 0.0), (2 * 279.4, 0.0)), Layer.STRUCTURE))
 
@@ -110,8 +110,8 @@ def test_hatching_stops_round_lettering():
     )
 
 
-def test_an_edge_or_a_centre_line_is_never_interrupted():
-    line = Line(((0.0, 2.05), (4.0, 2.05)), Layer.ENGRAVE, Style.CENTRE)
+def test_an_edge_or_a_center_line_is_never_interrupted():
+    line = Line(((0.0, 2.05), (4.0, 2.05)), Layer.ENGRAVE, Style.CENTER)
     parts = sheet(line, Text((1.0, 2.0), "4X R.75")).parts()
     assert line in parts
 
@@ -185,7 +185,7 @@ def test_split_tables_keep_every_row_once():
 def test_a_title_block_and_a_table_cut_no_word_off():
     """On the narrowest block, with the view and the longest names that were cut before."""
     said = ("Inspection opening, lower wing skin between rib 3 and rib 4", "LOWER SKIN, SEEN FROM OUTSIDE")
-    block = TitleBlock(said[0], "EXAMPLE-1, s/n 0001", "CENTRE", said[1], "AAA", "2026-03-01 10:00 UTC")
+    block = TitleBlock(said[0], "EXAMPLE-1, s/n 0001", "CENTER", said[1], "AAA", "2026-03-01 10:00 UTC")
     parts = block.block(title="T", page=10, pages=11, scale="FULL SIZE 1:1, MM", width_in=6.4).parts
     lettered = " ".join(part.words for part in parts if isinstance(part, Text))
     assert all(words in lettered for words in (*said, "FULL SIZE 1:1, MM", "2026-03-01 10:00 UTC"))

@@ -10,33 +10,13 @@ import pypdfium2
 import pytest
 
 from hatchwright.drawings.sheet import Layer, Text
-from hatchwright.drawings.stop_box import stop_words
 from hatchwright.drawings.writers import Format, Paper, write
-from hatchwright.finding import stated
-from hatchwright.judged import Status
-from hatchwright.workings import Grade, Source
 from tests.drawings.writers.sheets import bay, plate
 
-
-def finding(code, status):
-    return stated(code, status, "a thing", None, None, "in", Source("KEY"), Grade.SHOP)
+WORDS = "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R901, R101, R601. SEE THE WORK CARD."
 
 
-FINDINGS = (
-    *(finding("R901", Status.STOP), finding("R101", Status.STOP), finding("R101", Status.STOP)),
-    *(finding("R601", Status.UNKNOWN), finding("R205", Status.CAUTION), finding("R310", Status.PASS)),
-)
-WORDS = "DO NOT CUT, DRILL OR RIVET. 3 STOP: R901, R101 (2). 1 NOT SHOWN: R601. SEE THE WORK CARD."
-
-
-def test_it_counts_and_names_the_rules_the_worst_first():
-    assert stop_words(FINDINGS) == WORDS
-    assert stop_words(FINDINGS[3:]) == "DO NOT CUT, DRILL OR RIVET. 1 NOT SHOWN: R601. SEE THE WORK CARD."
-    assert stop_words(FINDINGS[:1], see="THE FINDINGS").endswith("1 STOP: R901. SEE THE FINDINGS.")
-
-
-def test_cautions_and_passes_put_up_no_box():
-    assert stop_words(FINDINGS[4:]) == ""
+def test_a_sheet_without_words_has_no_box():
     assert bay().framed() == replace(bay(), stop="").framed()
 
 

@@ -1,4 +1,4 @@
-"""Pictures of the strength analysis: sizes, what they show without grey, and lines where the values are."""
+"""Pictures of the strength analysis: sizes, what they show without gray, and lines where the values are."""
 
 from __future__ import annotations
 

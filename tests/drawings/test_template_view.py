@@ -110,7 +110,7 @@ def part_of(sheet):
         solid = solid.difference(window)
     for circle in (part for part in cut(sheet) if isinstance(part, Circle)):
         angles = [2.0 * math.pi * k / 180 for k in range(180)]
-        x, y = circle.centre
+        x, y = circle.center
         r = 0.5 * circle.diameter_in
         solid = solid.difference(Polygon([(x + r * math.cos(a), y + r * math.sin(a)) for a in angles]))
     return solid
@@ -126,7 +126,7 @@ def least_mismatch(one, other):
 def test_pilot_holes_lie_on_the_rivets_and_are_listed_by_part(left, alder):
     """ALDER: 64 rivets through skin and doubler, #40 pilots (.098); the spoilt hole 15 lies where it was made."""
     pilots = {
-        (round(c.centre[0], 6), round(c.centre[1], 6)) for c in inks(left, Circle) if c.css == "pilot-hole"
+        (round(c.center[0], 6), round(c.center[1], 6)) for c in inks(left, Circle) if c.css == "pilot-hole"
     }
     assert {c.diameter_in for c in inks(left, Circle) if c.css == "pilot-hole"} == {0.098}
     assert (8.757, -4.809) in pilots
@@ -141,7 +141,7 @@ def test_the_right_template_is_the_exact_mirror_of_the_left(alder_drawn):
         back = other.transformed(((-1, 0), (0, 1)))
         assert {tuple(p) for p in back.rows[:, :2]} == {tuple(p) for p in one.rows[:, :2]}
     drilled = [
-        sorted((sign * c.centre[0], c.centre[1], c.diameter_in) for c in inks(sheet, Circle))
+        sorted((sign * c.center[0], c.center[1], c.diameter_in) for c in inks(sheet, Circle))
         for sheet, sign in ((left, 1.0), (right, -1.0))
     ]
     assert drilled[0] == drilled[1]
@@ -198,7 +198,7 @@ def test_no_word_lies_on_a_cut_edge_or_beside_the_plate(fixture, request):
     sheet = request.getfixturevalue(fixture)
     window, plate = (outline_of(loop) for loop in edges(sheet))
     pilots = [
-        Box(*c.centre, *c.centre).grown(0.5 * c.diameter_in) for c in inks(sheet, Circle) if c.layer.is_cut
+        Box(*c.center, *c.center).grown(0.5 * c.diameter_in) for c in inks(sheet, Circle) if c.layer.is_cut
     ]
     assert len(pilots) == 64
     for text in inks(sheet, Text):
@@ -214,9 +214,9 @@ def test_no_word_lies_on_a_cut_edge_or_beside_the_plate(fixture, request):
 def test_the_words_on_a_plug_keep_clear_of_its_key_hole(plug):
     outline, key = cut(plug)
     shape = outline_of(outline.loop)
-    hole = Box(*key.centre, *key.centre).grown(0.5 * key.diameter_in)
+    hole = Box(*key.center, *key.center).grown(0.5 * key.diameter_in)
     on_plug = [t for t in inks(plug, Text) if t.words[:1] != "D" and t.words != "S"]
-    assert {"CENTRE", "THIS SIDE OUT", "FWD", "LEFT"} <= {t.words for t in on_plug}
+    assert {"CENTER", "THIS SIDE OUT", "FWD", "LEFT"} <= {t.words for t in on_plug}
     for text in on_plug:
         box = text.box()
         assert shape.contains(
@@ -242,7 +242,7 @@ def test_the_starter_is_listed_from_both_datums(left):
 
 
 def test_corner_holes_are_listed_where_the_cutter_cannot_make_them(alder):
-    """A router of 1.6 in in corners of .75 less .015: the holes are 1.47 across, 1.75 and 1.25 off the centre."""
+    """A router of 1.6 in in corners of .75 less .015: the holes are 1.47 across, 1.75 and 1.25 off the center."""
     sizes = {
         "cut_width": inches(1.6),
         "guide": inches(1.7),
@@ -290,7 +290,7 @@ def lettered_boxes(sheet):
 def crossed_words(sheet):
     """Words that meet a hole, a cut edge, an engraved line or another word."""
     holes = [
-        Point(circle.centre).buffer(0.5 * circle.diameter_in)
+        Point(circle.center).buffer(0.5 * circle.diameter_in)
         for circle in cut(sheet)
         if isinstance(circle, Circle)
     ]

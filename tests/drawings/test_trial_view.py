@@ -66,7 +66,7 @@ def test_turned_half_round_it_meets_itself(alder, kind):
     cross = [part for part in sheet.parts() if isinstance(part, Line) and part.layer is Layer.ENGRAVE]
     assert len(cross) == 4
     pins = [
-        circle.centre for circle in sheet.parts() if isinstance(circle, Circle) and circle.css == "pin-hole"
+        circle.center for circle in sheet.parts() if isinstance(circle, Circle) and circle.css == "pin-hole"
     ]
     assert sorted((-x, -y) for x, y in pins) == sorted(pins)
     assert all(0.0 in {x for x, _ in line.points} or 0.0 in {y for _, y in line.points} for line in cross)
@@ -124,7 +124,7 @@ def test_starter_lies_in_the_waste_beside_the_cross(alder, kind):
     (starter,) = circles(drawn(alder, kind, 3.0), "waste-hole")
     assert starter.diameter_in == pytest.approx(0.5625)
     assert not starter.layer.is_cut
-    x, y = starter.centre
+    x, y = starter.center
     assert min(abs(x), abs(y)) > 0.5625 / 2
     reach = math.hypot(x, y) if kind == "disc" else max(abs(x), abs(y))
     assert reach + 0.5625 / 2 < 2.970 / 2
@@ -139,10 +139,10 @@ def test_starter_beside_a_plug_lies_between_plug_and_line(dogwood):
         )
 
     (starter,) = circles(drawn(started(".250"), "square", 3.0), "waste-hole")
-    assert starter.centre[0] == pytest.approx(1.375)
-    assert 0.0 < starter.centre[1] < 1.0
+    assert starter.center[0] == pytest.approx(1.375)
+    assert 0.0 < starter.center[1] < 1.0
     (round_one,) = circles(drawn(started(".250"), "disc", 3.0), "waste-hole")
-    assert math.hypot(*round_one.centre) == pytest.approx(1.375)
+    assert math.hypot(*round_one.center) == pytest.approx(1.375)
     sheet = drawn(started("1/2"), "square", 3.0)
     assert circles(sheet, "waste-hole") == []
     assert any("NO ROOM FOR THE STARTER OF .5000 in" in note for note in sheet.notes)
@@ -156,7 +156,7 @@ def test_pins_are_drilled_when_their_size_is_known(alder):
     assert {hole.layer for hole in holes} == {Layer.DRILL_PILOT}
     path = 3.277 / 2 - 0.250
     for hole in holes:
-        x, y = map(abs, hole.centre)
+        x, y = map(abs, hole.center)
         assert math.hypot(x - path, y - path) >= (1.75 + 0.25) / 2
         assert max(x, y) + 0.125 < 3.277 / 2 + 1.5
     assert any("THE TOOL PASSES ALL FOUR" in note for note in sheet.notes)

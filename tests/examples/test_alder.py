@@ -48,8 +48,8 @@ def test_answer_2_template_opening_rough_radius_and_corner_pilots(made):
     assert [c.radius_in for c in corners(chain.wanted.loops[0])] == pytest.approx([0.735] * 4)
     pilots = corner_drills(chain.wanted)
     assert [pilot.diameter_in for pilot in pilots] == pytest.approx([1.47] * 4)
-    centre_x, centre_y = made.layout.centre_in
-    offsets = {(round(p.centre[0] - centre_x, 9), round(p.centre[1] - centre_y, 9)) for p in pilots}
+    center_x, center_y = made.layout.center_in
+    offsets = {(round(p.center[0] - center_x, 9), round(p.center[1] - center_y, 9)) for p in pilots}
     assert offsets == {(1.75, 1.25), (-1.75, 1.25), (1.75, -1.25), (-1.75, -1.25)}
     assert chain.deviation.over_cut.depth_in == pytest.approx(0.0, abs=1e-9)
     assert chain.deviation.under_cut.depth_in == pytest.approx(0.0, abs=1e-9)
@@ -143,7 +143,7 @@ def test_answer_10_the_cover_screws_clear_the_tube(made):
     assert tube.status is Status.PASS
     # 1/2 in screws under a flush cover, the tube 2.1 deep
     assert tube.value == pytest.approx(2.1 - 0.5)
-    assert "2.1 deep" in subject_of(tube)
+    assert "2.100 below the outer face of the skin" in subject_of(tube)
 
 
 def test_answer_10_the_right_wing_is_the_mirror(alder, made):

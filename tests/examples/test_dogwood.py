@@ -20,7 +20,7 @@ def dogwood():
 
 
 def spacings(holes, axis):
-    """Distances between neighbours of one side, along it."""
+    """Distances between neighbors of one side, along it."""
     places = sorted(holes, key=lambda hole: (hole.x_in, hole.y_in)[axis])
     return [(b.x_in - a.x_in, b.y_in - a.y_in)[axis] for a, b in itertools.pairwise(places)]
 

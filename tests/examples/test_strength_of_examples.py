@@ -21,7 +21,7 @@ def report(name: str, basis: str) -> StrengthReport:
 
 
 @pytest.mark.parametrize("name", [path.stem for path in JOBS])
-def test_every_example_is_analysed_on_the_restore_basis(name: str) -> None:
+def test_every_example_is_analyzed_on_the_restore_basis(name: str) -> None:
     found = report(name, "restore")
     assert found.margins
     assert found.gate[0].code == "S101"

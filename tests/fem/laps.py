@@ -48,10 +48,10 @@ def lap_shares(*, rows, pitch, width, thickness, modulus, poisson_ratio, flexibi
     """Share of each row when sheet 1, held at x = 0, is pulled by sheet 2 at its far end."""
     free = 3.0 * width
     place = free + pitch * np.arange(rows)
-    centres = np.stack([place, np.full(rows, -width / 2)], axis=1)
+    centers = np.stack([place, np.full(rows, -width / 2)], axis=1)
     length = 2 * free + pitch * (rows - 1)
     grid = tube(length=length, width=width, size=width / 14)
-    means = patch_means(grid, centres, np.full(rows, patch / 2))
+    means = patch_means(grid, centers, np.full(rows, patch / 2))
     # sheet 1 is pulled back at x = 0 (last row of its grid), sheet 2 forward at its far end (first row)
     pulls = end_load(grid, -1, -1.0), end_load(grid, 0, 1.0)
     sheets = [give(grid, means, poisson_ratio=poisson_ratio, loads=pull, where="lap") for pull in pulls]

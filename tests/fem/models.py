@@ -18,11 +18,11 @@ def ring_of(loop, count):
     return curve.at((first + (np.arange(count) + 0.5) * curve.length.sum() / count) % curve.length.sum())[0]
 
 
-def reinforced(*, centre=(0.0, 0.0), inner=None, thickness_in=(0.040, 0.050), panel=(20.0, 16.0)):
+def reinforced(*, center=(0.0, 0.0), inner=None, thickness_in=(0.040, 0.050), panel=(20.0, 16.0)):
     """A 20 x 16 panel with a 5.12 x 3.54 opening and a doubler 1.89 wide, inner row of 20 rivets, outer row of 24."""
 
     def frame(grow, radius):
-        return rounded_rectangle(width_in=5.12 + grow, height_in=3.54 + grow, radius_in=radius, centre=centre)
+        return rounded_rectangle(width_in=5.12 + grow, height_in=3.54 + grow, radius_in=radius, center=center)
 
     opening = frame(0.0, 0.984)
     places = np.concatenate([ring_of(frame(0.944, 1.456), 20), ring_of(frame(2.834, 2.401), 24)])

@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 
 from fem.models import reinforced
-from hatchwright.fem import EdgeStress, Fineness, OpeningModel, Sheet, analyse, analyse_twice, wide_panel
+from hatchwright.fem import EdgeStress, Fineness, OpeningModel, Sheet, analyze, analyze_twice, wide_panel
 from hatchwright.shapes.outlines import circle, obround, polygon
 
 FINE = Fineness(per_quarter=20, patch_share=0.4, far_growth_ratio=1.3, growth_ratio=1.2)
 MODELS = {
     "reinforced": reinforced(),
-    "off centre": reinforced(centre=(2.0, 1.5)),
+    "off centre": reinforced(center=(2.0, 1.5)),
     "circle": OpeningModel(
         Sheet("skin", wide_panel(circle(diameter_in=3)), circle(diameter_in=3), 0.04, 1e7)
     ),
@@ -24,7 +24,7 @@ MODELS = {
 
 @pytest.mark.parametrize("name", MODELS)
 def test_it_bounds_the_error_against_a_much_finer_grid(name):
-    twice, fine = analyse_twice(MODELS[name]), analyse(MODELS[name], fineness=FINE)
+    twice, fine = analyze_twice(MODELS[name]), analyze(MODELS[name], fineness=FINE)
     for nx, ny, q in (*np.eye(3), (1.0, -0.4, 0.7)):
         load = {"nx_lbf_in": nx, "ny_lbf_in": ny, "q_lbf_in": q}
         error, found, true = twice.grid_error(**load), twice.fine.combine(**load), fine.combine(**load)
@@ -37,7 +37,7 @@ def test_it_bounds_the_error_against_a_much_finer_grid(name):
 
 
 def test_no_load_no_error():
-    error = analyse_twice(MODELS["circle"]).grid_error()
+    error = analyze_twice(MODELS["circle"]).grid_error()
     assert (error.edge_ratio, error.fastener_ratio, error.deflection_ratio) == (0.0, 0.0, 0.0)
 
 
@@ -46,7 +46,7 @@ def test_an_edge_that_turns_back_on_itself_is_compared_place_by_place():
     corners = [(-3.0, -3.0), (3.0, -3.0), (3.0, -1.0), (-1.0, -1.0), (-1.0, 3.0), (-3.0, 3.0)]
     opening = polygon(corners, [0.5] * 6)
     skin = Sheet("skin", wide_panel(opening), opening, thickness_in=0.04, modulus_psi=1e7)
-    error = analyse_twice(OpeningModel(skin)).grid_error(nx_lbf_in=100.0)
+    error = analyze_twice(OpeningModel(skin)).grid_error(nx_lbf_in=100.0)
     assert 0.0 < error.edge_ratio < 0.05
 
 

@@ -12,7 +12,7 @@ import pytest
 
 from fem.models import reinforced
 from hatchwright.errors import SolveError
-from hatchwright.fem import OpeningModel, Sheet, State, analyse, panel, wide_panel
+from hatchwright.fem import OpeningModel, Sheet, State, analyze, panel, wide_panel
 from hatchwright.fem.plate import geometric_matrix, stiffness_matrix, triangulate
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 
@@ -22,7 +22,7 @@ PER_K = np.pi**2 / B**2 * MODULUS * THICKNESS**3 / 12 / (1 - NU**2)
 
 def plate(*, a=B, hole=1.0):
     edge = rounded_rectangle(width_in=a, height_in=B, radius_in=0.0)
-    return analyse(OpeningModel(Sheet("skin", edge, circle(diameter_in=hole), THICKNESS, MODULUS, NU)))
+    return analyze(OpeningModel(Sheet("skin", edge, circle(diameter_in=hole), THICKNESS, MODULUS, NU)))
 
 
 def test_shear_and_compression_interact_as_a_parabola():
@@ -43,7 +43,7 @@ def test_the_mode_of_a_square_is_a_half_wave():
 
 
 def test_a_doubler_stiffens_between_its_two_bounds():
-    unit = analyse(reinforced())
+    unit = analyze(reinforced())
     for load in ({"nx_lbf_in": -1.0}, {"q_lbf_in": 1.0}):
         cut, apart, together = (
             panel(unit, state).buckle(**load).factor
@@ -55,7 +55,7 @@ def test_a_doubler_stiffens_between_its_two_bounds():
 def test_a_doubler_of_its_own_opening_is_a_plate_of_its_own_there():
     for width, height in ((4.0, 2.4), (5.3, 3.7)):
         inner = rounded_rectangle(width_in=width, height_in=height, radius_in=0.9)
-        unit = analyse(reinforced(inner=inner))
+        unit = analyze(reinforced(inner=inner))
         assert (
             panel(unit, State.SHEETS_APART).buckle(q_lbf_in=1.0).factor
             > panel(unit, State.CUT).buckle(q_lbf_in=1.0).factor
@@ -65,14 +65,14 @@ def test_a_doubler_of_its_own_opening_is_a_plate_of_its_own_there():
 def test_thicker_by_a_factor_buckles_at_its_cube():
     thin = panel(plate(), State.CUT).buckle(q_lbf_in=1.0).factor
     skin = replace(plate().model.skin, thickness_in=2 * THICKNESS)
-    assert panel(analyse(OpeningModel(skin)), State.CUT).buckle(q_lbf_in=1.0).factor == pytest.approx(
+    assert panel(analyze(OpeningModel(skin)), State.CUT).buckle(q_lbf_in=1.0).factor == pytest.approx(
         8 * thin
     )
 
 
 def test_a_wide_panel_has_no_supports_to_buckle_between():
     hole = circle(diameter_in=2.0)
-    unit = analyse(OpeningModel(Sheet("skin", wide_panel(hole), hole, 0.04, 1e7)))
+    unit = analyze(OpeningModel(Sheet("skin", wide_panel(hole), hole, 0.04, 1e7)))
     for state in State:
         with pytest.raises(SolveError, match=r"skin.outer: its edge is curved.*Give the bay"):
             panel(unit, state)
@@ -80,7 +80,7 @@ def test_a_wide_panel_has_no_supports_to_buckle_between():
 
 def test_an_uncut_panel_of_five_sides_is_not_known():
     edge = polygon([(-5, -5), (5, -5), (5, 5), (0, 7), (-5, 5)])
-    unit = analyse(OpeningModel(Sheet("skin", edge, circle(diameter_in=2.0), 0.04, 1e7)))
+    unit = analyze(OpeningModel(Sheet("skin", edge, circle(diameter_in=2.0), 0.04, 1e7)))
     with pytest.raises(SolveError, match=r"skin.outer: it is not four-sided.*Give the bay"):
         panel(unit, State.AS_IT_WAS)
     assert 0 < panel(unit, State.CUT).buckle(q_lbf_in=1.0).factor < np.inf

@@ -9,7 +9,7 @@ import pytest
 
 from fem.models import MODULUS_PSI, reinforced, ring_of
 from hatchwright.errors import SolveError
-from hatchwright.fem import Fastener, Sheet, analyse
+from hatchwright.fem import Fastener, Sheet, analyze
 from hatchwright.fem.clearance import settled
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.shapes.outlines import rounded_rectangle
@@ -34,12 +34,12 @@ def covered(places):
 
 @pytest.fixture(scope="module")
 def two():
-    return analyse(covered([(-3.51, 0.0), (3.51, 0.0)]))
+    return analyze(covered([(-3.51, 0.0), (3.51, 0.0)]))
 
 
 @pytest.fixture(scope="module")
 def ring():
-    return analyse(covered(ring_of(frame(1.9, 1.9), 16)))
+    return analyze(covered(ring_of(frame(1.9, 1.9), 16)))
 
 
 def slides(unit, slide_in):
@@ -68,7 +68,7 @@ def test_two_screws_on_a_line_follow_the_closed_form(two, slide_in):
 
 def test_a_wide_clearance_leaves_the_cover_idle(ring):
     load = np.array([300.0, -100.0, 200.0])
-    idle = analyse(replace(ring.model, cover_carries=False))
+    idle = analyze(replace(ring.model, cover_carries=False))
     loose = settled(ring, load, slides(ring, 0.05))
     assert np.abs(loose.fastener_in[RIVETS:] @ load).max() < 0.1
     assert loose.fastener_in[:RIVETS] @ load == pytest.approx(idle.fastener_in[:RIVETS] @ load, abs=0.2)
@@ -108,7 +108,7 @@ def test_more_clearance_leaves_less_to_the_cover(ring):
 def test_forces_still_balance(ring):
     load = np.array([800.0, -300.0, 200.0])
     force = settled(ring, load, slides(ring, 0.003)).fastener_in[RIVETS:] @ load
-    x, y = ring.model.centres[RIVETS:].T
+    x, y = ring.model.centers[RIVETS:].T
     assert np.abs(force.sum(axis=0)).max() < 1e-9 * np.abs(force).sum()
     assert abs((x * force[:, 1] - y * force[:, 0]).sum()) < 1e-8 * np.abs(force).sum()
 

@@ -11,7 +11,7 @@ from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 
 
 def test_a_circle_has_its_length_points_and_normals():
-    curve = Curve.of(circle(diameter_in=4.0, centre=(1.0, 2.0)))
+    curve = Curve.of(circle(diameter_in=4.0, center=(1.0, 2.0)))
     assert curve.length.sum() == pytest.approx(4 * np.pi)
     points, normals = curve.at(np.array([0.0, np.pi, 3 * np.pi]))
     assert points == pytest.approx(np.array([[3, 2], [1, 4], [1, 0]]))

@@ -15,7 +15,7 @@ from hatchwright.fem import (
     Fineness,
     OpeningModel,
     Sheet,
-    analyse,
+    analyze,
     crossing_loads,
     running_loads,
     wide_panel,
@@ -141,13 +141,13 @@ def channel_model():
 
 def test_an_opening_that_cannot_be_mapped_is_solved_on_triangles_and_said():
     model = channel_model()
-    unit = analyse(model)
+    unit = analyze(model)
     assert isinstance(unit.gives["skin"].mesh, TriangleMesh)
     assert any("skin: meshed with triangles" in caution for caution in unit.cautions)
-    x, y = model.centres.T[..., None]
+    x, y = model.centers.T[..., None]
     assert np.abs(unit.fastener_in.sum(axis=0)).max() < 1e-9
     assert np.abs((x * unit.fastener_in[:, 1] - y * unit.fastener_in[:, 0]).sum(axis=0)).max() < 1e-9
-    finer = analyse(model, fineness=Fineness(per_quarter=16, patch_share=0.6))
+    finer = analyze(model, fineness=Fineness(per_quarter=16, patch_share=0.6))
     assert unit.fastener_in == pytest.approx(finer.fastener_in, abs=0.02 * np.abs(finer.fastener_in).max())
     ours, theirs = (abs(each.combine(q_lbf_in=1.0).edge().peak[0]) for each in (unit, finer))
     assert ours == pytest.approx(theirs, rel=0.03)
@@ -156,7 +156,7 @@ def test_an_opening_that_cannot_be_mapped_is_solved_on_triangles_and_said():
 
 
 def test_running_loads_cross_a_section_of_triangles_whole():
-    unit = analyse(channel_model())
+    unit = analyze(channel_model())
     y = -8.0 + (np.arange(800) + 0.5) / 50
     at = running_loads(unit, "skin", np.stack([np.full(800, 7.0), y], axis=1))
     assert at[:, 0, 0].mean() == pytest.approx(1.0, rel=0.003)
@@ -188,7 +188,7 @@ def test_a_ring_split_in_two_halves():
         for k, (x, y) in enumerate(places)
     )
     model = replace(reinforced(), doublers=halves, fasteners=rivets)
-    unit = analyse(model)
+    unit = analyze(model)
     assert isinstance(unit.gives["skin"].mesh, Grid)
     assert isinstance(unit.gives["upper"].mesh, TriangleMesh)
     for name in ("upper", "lower"):
@@ -197,7 +197,7 @@ def test_a_ring_split_in_two_halves():
     whole, split = reinforced(), unit
     across = split.pick_up_in("upper", y_in=0.0) + split.pick_up_in("lower", y_in=0.0)
     assert across[1, 1] == pytest.approx(0.0, abs=1e-9), "nothing is carried across the split"
-    assert analyse(whole).pick_up_in("doubler", y_in=0.0)[1, 1] > 1.0
+    assert analyze(whole).pick_up_in("doubler", y_in=0.0)[1, 1] > 1.0
 
 
 def sound_outlines(wanted):

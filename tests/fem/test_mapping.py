@@ -8,7 +8,7 @@ import pytest
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Curve
 from hatchwright.fem.element import gauss_points, shape_slopes, slopes_in_plane
-from hatchwright.fem.mapping import map_grid, star_centre
+from hatchwright.fem.mapping import map_grid, star_center
 from hatchwright.fem.stations import Fineness
 from hatchwright.shapes.outlines import circle, d_shape, polygon, rounded_rectangle
 
@@ -36,7 +36,7 @@ def area(grid):
         (d_shape(width_in=5, height_in=4, radius_in=0.6), DOUBLER, PANEL),
         (OPENING, rounded_rectangle(width_in=7, height_in=6, radius_in=0), PANEL),
         (rounded_rectangle(width_in=3.7, height_in=2.7, radius_in=0.5), DOUBLER),
-        (rounded_rectangle(width_in=3, height_in=2, radius_in=0.5, centre=(2.5, -1.8)), PANEL),
+        (rounded_rectangle(width_in=3, height_in=2, radius_in=0.5, center=(2.5, -1.8)), PANEL),
     ],
 )
 def test_a_grid_fills_the_sheet_and_every_element_is_the_right_way_round(loops):
@@ -63,11 +63,11 @@ def test_the_corners_of_the_panel_are_nodes():
 
 def test_a_notched_opening_is_mapped_from_a_point_that_sees_all_of_it():
     notched = polygon([(0, 0), (4, 0), (4, 1.6), (1.6, 1.6), (1.6, 4), (0, 4)], 0.3)
-    centre = star_centre((Curve.of(notched),), where="sheet")
-    assert (centre > 0).all()
-    assert (centre < 1.6).all()
+    center = star_center((Curve.of(notched),), where="sheet")
+    assert (center > 0).all()
+    assert (center < 1.6).all()
     grid = grid_of(
-        notched, rounded_rectangle(width_in=9, height_in=9, radius_in=0, centre=(1, 1)), cap_in=np.inf
+        notched, rounded_rectangle(width_in=9, height_in=9, radius_in=0, center=(1, 1)), cap_in=np.inf
     )
     assert area(grid) == pytest.approx(81 - abs(notched.area_sq_in), rel=1e-3)
 
@@ -75,19 +75,19 @@ def test_a_notched_opening_is_mapped_from_a_point_that_sees_all_of_it():
 def test_an_opening_that_no_point_sees_whole_is_refused():
     channel = polygon([(0, 0), (6, 0), (6, 4), (4.5, 4), (4.5, 1.5), (1.5, 1.5), (1.5, 4), (0, 4)], 0.2)
     with pytest.raises(SolveError, match=r"sheet: its edges cannot all be seen.*Split the opening"):
-        grid_of(channel, rounded_rectangle(width_in=20, height_in=20, radius_in=0, centre=(3, 2)))
+        grid_of(channel, rounded_rectangle(width_in=20, height_in=20, radius_in=0, center=(3, 2)))
 
 
 @pytest.mark.property
 @pytest.mark.parametrize("seed", range(60))
-def test_random_off_centre_openings_can_be_mapped(seed):
+def test_random_off_center_openings_can_be_mapped(seed):
     random = np.random.default_rng(seed)
     width, height = random.uniform(1.5, 7, 2)
     opening = rounded_rectangle(
         width_in=width,
         height_in=height,
         radius_in=random.uniform(0.1, 0.5) * min(width, height),
-        centre=(random.uniform(-1, 1) * (5.6 - width / 2), random.uniform(-1, 1) * (4.6 - height / 2)),
+        center=(random.uniform(-1, 1) * (5.6 - width / 2), random.uniform(-1, 1) * (4.6 - height / 2)),
     )
     grid = grid_of(opening, PANEL, cap_in=np.inf)
     assert area(grid) == pytest.approx(120 - opening.area_sq_in, rel=2e-3)

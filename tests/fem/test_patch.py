@@ -25,12 +25,12 @@ def test_points_are_found_where_they_are():
 
 def test_means_are_exact_for_linear_and_quadratic_fields():
     grid = grid_of(OPENING, DOUBLER, PANEL)
-    centres, radius = np.array([[3.0, 0.4], [-2.9, 2.2]]), np.array([0.2, 0.15])
+    centers, radius = np.array([[3.0, 0.4], [-2.9, 2.2]]), np.array([0.2, 0.15])
     x, y = np.moveaxis(grid.nodes.reshape(-1, 2), -1, 0)
-    means = patch_means(grid, centres, radius)
-    assert means @ np.stack([x, y], axis=1) == pytest.approx(centres)
+    means = patch_means(grid, centers, radius)
+    assert means @ np.stack([x, y], axis=1) == pytest.approx(centers)
     squares = means @ np.stack([x**2, y**2], axis=1)
-    assert squares == pytest.approx(centres**2 + radius[:, None] ** 2 / 4, rel=2e-4)
+    assert squares == pytest.approx(centers**2 + radius[:, None] ** 2 / 4, rel=2e-4)
 
 
 def test_no_fasteners_no_rows():

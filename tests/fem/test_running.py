@@ -7,7 +7,7 @@ import pytest
 
 from fem.models import reinforced
 from hatchwright.errors import SolveError
-from hatchwright.fem import OpeningModel, Sheet, analyse, crossing_loads, row_loads, running_loads, wide_panel
+from hatchwright.fem import OpeningModel, Sheet, analyze, crossing_loads, row_loads, running_loads, wide_panel
 from hatchwright.shapes.outlines import circle
 
 RADIUS = 1.5
@@ -32,12 +32,12 @@ def kirsch(points):
 def test_running_loads_of_kirsch_at_points():
     angle, radius = np.meshgrid(np.linspace(0.1, 6.1, 25), RADIUS * np.array([1.2, 1.6, 2.5, 5.0]))
     points = np.stack([radius * np.cos(angle), radius * np.sin(angle)], axis=-1).reshape(-1, 2)
-    found = running_loads(analyse(BARE), "skin", points)[..., 0]
+    found = running_loads(analyze(BARE), "skin", points)[..., 0]
     assert found == pytest.approx(kirsch(points), abs=0.03)
 
 
 def test_running_loads_of_kirsch_at_crossings():
-    places, loads = crossing_loads(analyse(BARE), "skin")
+    places, loads = crossing_loads(analyze(BARE), "skin")
     near = np.hypot(*np.moveaxis(places, -1, 0)) < 10 * RADIUS
     assert loads[near][..., 0] == pytest.approx(kirsch(places[near]), abs=0.06)
     assert places[:, 0] == pytest.approx(places[:, -1])
@@ -46,19 +46,19 @@ def test_running_loads_of_kirsch_at_crossings():
 
 def test_far_from_the_opening_the_load_is_the_one_applied():
     points = np.array([[90.0, 0.0], [0.0, 90.0], [-60.0, 60.0]])
-    assert running_loads(analyse(BARE), "skin", points) == pytest.approx(
+    assert running_loads(analyze(BARE), "skin", points) == pytest.approx(
         np.tile(np.eye(3), (3, 1, 1)), abs=0.002
     )
 
 
 @pytest.fixture(scope="module")
 def unit():
-    return analyse(reinforced())
+    return analyze(reinforced())
 
 
 def outer_row(unit):
     """The rivets of the outer row to the right of the opening, upwards."""
-    places = unit.model.centres
+    places = unit.model.centers
     return sorted(np.flatnonzero(places[:, 0] > 3.8).tolist(), key=lambda k: places[k, 1])
 
 
@@ -84,7 +84,7 @@ def test_a_box_round_a_rivet_is_in_balance(unit):
     """What flows out of a box of skin round one rivet is what that rivet puts on the skin."""
     number = outer_row(unit)[1]
     load = unit.combine(nx_lbf_in=200.0, ny_lbf_in=50.0, q_lbf_in=120.0)
-    middle, half, share = unit.model.centres[number], 0.3, (np.arange(200) + 0.5) / 200 * 2 - 1
+    middle, half, share = unit.model.centers[number], 0.3, (np.arange(200) + 0.5) / 200 * 2 - 1
     out = np.zeros(2)
     for normal in np.array([[1, 0], [-1, 0], [0, 1], [0, -1]]):
         points = middle + half * (normal + share[:, None] * normal[::-1])

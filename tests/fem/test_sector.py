@@ -11,7 +11,7 @@ from fem.test_mapping import DOUBLER, OPENING, PANEL, grid_of
 from hatchwright.errors import SolveError
 from hatchwright.fem.element import quad_stiffness
 from hatchwright.fem.grid import gather
-from hatchwright.fem.sector import factorise
+from hatchwright.fem.sector import factorize
 
 
 def test_it_gives_the_displacements_of_a_general_sparse_solver():
@@ -33,7 +33,7 @@ def test_it_gives_the_displacements_of_a_general_sparse_solver():
     matrix = (matrix + diags_array(extra.ravel(), format="csc"))[used][:, used]
     wanted = splu(matrix).solve(loads.reshape(-1, 4)[used])
 
-    found = factorise(own, springs, where="sheet").solve(loads.reshape(-1, 2, 4)).reshape(-1, 4)[used]
+    found = factorize(own, springs, where="sheet").solve(loads.reshape(-1, 2, 4)).reshape(-1, 4)[used]
     assert found == pytest.approx(wanted, rel=1e-9, abs=1e-9 * np.abs(wanted).max())
 
 
@@ -41,4 +41,4 @@ def test_a_sheet_that_floats_is_refused():
     grid = grid_of(OPENING, DOUBLER)
     own = quad_stiffness(grid.elements(), poisson_ratio=0.33)
     with pytest.raises(SolveError, match="cover: its stiffness is singular"):
-        factorise(own, np.zeros((grid.lines, 2 * len(grid.nodes))), where="cover")
+        factorize(own, np.zeros((grid.lines, 2 * len(grid.nodes))), where="cover")

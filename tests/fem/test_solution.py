@@ -1,4 +1,4 @@
-"""The coupled solution: balance, symmetry, rotation, trends, changes without a new factorisation, convergence."""
+"""The coupled solution: balance, symmetry, rotation, trends, changes without a new factorization, convergence."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import pytest
 from fem.laps import lap_shares
 from fem.models import MODULUS_PSI, reinforced
 from hatchwright.errors import SolveError
-from hatchwright.fem import Fastener, Fineness, OpeningModel, Sheet, analyse
+from hatchwright.fem import Fastener, Fineness, OpeningModel, Sheet, analyze
 from hatchwright.fem.flexibility import huth_in_per_lbf
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 
@@ -19,7 +19,7 @@ MODEL = reinforced()
 
 @pytest.fixture(scope="module")
 def unit():
-    return analyse(MODEL)
+    return analyze(MODEL)
 
 
 def largest(unit):
@@ -28,10 +28,10 @@ def largest(unit):
     return np.array([(abs(case.edge().peak[0]), case.fastener_load_lbf.max(initial=0.0)) for case in cases])
 
 
-@pytest.mark.parametrize("model", [MODEL, reinforced(centre=(1.7, -1.1))], ids=["centred", "off centre"])
+@pytest.mark.parametrize("model", [MODEL, reinforced(center=(1.7, -1.1))], ids=["centered", "off centre"])
 def test_forces_and_moments_balance_to_1e_9(model):
-    force = analyse(model).fastener_in
-    x, y = model.centres.T[..., None]
+    force = analyze(model).fastener_in
+    x, y = model.centers.T[..., None]
     assert np.abs(force.sum(axis=0)).max() < 1e-9
     assert np.abs((x * force[:, 1] - y * force[:, 0]).sum(axis=0)).max() < 1e-9
 
@@ -52,7 +52,7 @@ def test_fasteners_slide_by_their_flexibility(unit):
 
 
 def test_a_symmetric_model_has_symmetric_loads(unit):
-    places = MODEL.centres
+    places = MODEL.centers
     for mirror in ((-1.0, 1.0), (1.0, -1.0)):
         twin = np.hypot(*(places[:, None] * mirror - places[None]).transpose(2, 0, 1)).argmin(axis=1)
         assert places[twin] == pytest.approx(places * mirror, abs=1e-9)
@@ -70,7 +70,7 @@ def test_a_turned_model_has_turned_loads(unit, angle_deg):
     def turned(sheet):
         return replace(sheet, outer=sheet.outer.transformed(turn), inner=sheet.inner.transformed(turn))
 
-    places = MODEL.centres @ turn.T
+    places = MODEL.centers @ turn.T
     model = OpeningModel(
         skin=turned(MODEL.skin),
         doublers=tuple(map(turned, MODEL.doublers)),
@@ -81,7 +81,7 @@ def test_a_turned_model_has_turned_loads(unit, angle_deg):
     load = np.array([[100.0, 30.0], [30.0, -40.0]])
     there = turn @ load @ turn.T
     before = unit.combine(nx_lbf_in=load[0, 0], ny_lbf_in=load[1, 1], q_lbf_in=load[0, 1])
-    after = analyse(model).combine(nx_lbf_in=there[0, 0], ny_lbf_in=there[1, 1], q_lbf_in=there[0, 1])
+    after = analyze(model).combine(nx_lbf_in=there[0, 0], ny_lbf_in=there[1, 1], q_lbf_in=there[0, 1])
     scale = before.fastener_load_lbf.max()
     assert after.fastener_lbf == pytest.approx(before.fastener_lbf @ turn.T, abs=2e-4 * scale)
     assert after.edge().peak[0] == pytest.approx(before.edge().peak[0], rel=1e-4)
@@ -108,7 +108,7 @@ def test_a_change_equals_a_new_analysis(unit):
     changed = unit.changed(thickness_in={"skin": 0.063, "doubler": 0.071}, modulus_psi={"doubler": 9.9e6})
     model = reinforced(thickness_in=(0.063, 0.071))
     model = replace(model, doublers=(replace(model.doublers[0], modulus_psi=9.9e6),))
-    again = analyse(model)
+    again = analyze(model)
     assert changed.fastener_in == pytest.approx(again.fastener_in, rel=1e-9, abs=1e-12)
     assert largest(changed) == pytest.approx(largest(again), rel=1e-9)
 
@@ -123,13 +123,13 @@ def test_huth_and_swift_make_a_band(unit):
 def test_softer_fasteners_carry_less(unit):
     soft = unit.changed(flexibility_in_per_lbf=np.full(44, 0.1))
     assert (largest(soft)[:, 1] < 0.1 * largest(unit)[:, 1]).all()
-    bare = largest(analyse(OpeningModel(MODEL.skin)))
+    bare = largest(analyze(OpeningModel(MODEL.skin)))
     assert largest(soft)[:, 0] == pytest.approx(bare[:, 0], rel=0.012)  # two different grids
 
 
 def test_pick_up_is_what_the_fasteners_beyond_the_section_bring(unit):
     carried = unit.pick_up_in("doubler", x_in=0.0)
-    beyond = MODEL.centres[:, 0] > 1e-9
+    beyond = MODEL.centers[:, 0] > 1e-9
     assert carried[0, 0] == pytest.approx(unit.fastener_in[beyond, 0, 0].sum())
     assert carried[0, 0] > 0
     assert unit.pick_up_in("doubler", x_in=50.0) == pytest.approx(0.0)
@@ -138,7 +138,7 @@ def test_pick_up_is_what_the_fasteners_beyond_the_section_bring(unit):
 
 def test_refining_the_grid_converges():
     coarse, middle, fine = (
-        largest(analyse(MODEL, fineness=Fineness(per_quarter=n, patch_share=share)))
+        largest(analyze(MODEL, fineness=Fineness(per_quarter=n, patch_share=share)))
         for n, share in ((5, 1.6), (8, 1.1), (16, 0.5))
     )
     assert (np.abs(middle / fine - 1) < 0.01).all()
@@ -170,14 +170,14 @@ def test_a_strap_fastened_without_slip_carries_its_share_of_the_stiffness():
             for k, (a, b) in enumerate(places)
         ),
     )
-    carried = analyse(model).pick_up_in("strap", x_in=0.2)[0, 0]
+    carried = analyze(model).pick_up_in("strap", x_in=0.2)[0, 0]
     assert carried == pytest.approx(2.0 / 2, rel=0.02)
 
 
 def test_a_doubler_with_its_own_smaller_opening_is_stiffer():
     """A flush ring reaches into the opening to carry the cover."""
     lip = rounded_rectangle(width_in=4.2, height_in=2.6, radius_in=0.5)
-    plain, flush = largest(analyse(MODEL)), largest(analyse(reinforced(inner=lip)))
+    plain, flush = largest(analyze(MODEL)), largest(analyze(reinforced(inner=lip)))
     assert (flush[:, 0] < plain[:, 0]).all()
 
 
@@ -198,16 +198,16 @@ def with_cover(*, carries):
 
 
 def test_a_cover_carries_nothing_unless_asked():
-    idle = analyse(with_cover(carries=False))
+    idle = analyze(with_cover(carries=False))
     assert idle.fastener_in[44:] == pytest.approx(0.0)
     assert idle.fastener_in[:44] == pytest.approx(
-        analyse(replace(with_cover(carries=False), fasteners=reinforced().fasteners, cover=None)).fastener_in
+        analyze(replace(with_cover(carries=False), fasteners=reinforced().fasteners, cover=None)).fastener_in
     )
     assert len(idle.gives) == 2
 
 
 def test_a_cover_that_carries_relieves_the_edge_and_loads_its_screws():
-    idle, working = analyse(with_cover(carries=False)), analyse(with_cover(carries=True))
+    idle, working = analyze(with_cover(carries=False)), analyze(with_cover(carries=True))
     assert (largest(working)[:, 0] < largest(idle)[:, 0]).all()
     force = working.fastener_in[44:]
     assert np.abs(force).max() > 0.1

@@ -8,7 +8,7 @@ import pytest
 
 from fem.models import MODULUS_PSI, reinforced
 from hatchwright.errors import SolveError
-from hatchwright.fem import Fastener, Fineness, Sheet, analyse
+from hatchwright.fem import Fastener, Fineness, Sheet, analyze
 from hatchwright.shapes.outlines import rounded_rectangle
 
 MODEL = reinforced()
@@ -17,7 +17,7 @@ COARSE = Fineness().coarser()
 
 def refused(model, match):
     with pytest.raises(SolveError, match=match) as caught:
-        analyse(model, fineness=COARSE)
+        analyze(model, fineness=COARSE)
     assert caught.value.where
     assert caught.value.remedy
 
@@ -40,7 +40,7 @@ def test_an_opening_larger_than_the_panel():
 
 
 def test_an_opening_across_the_edge_of_the_panel():
-    across = replace(MODEL.skin, inner=frame(4, 3, centre=(9.0, 0.0)))
+    across = replace(MODEL.skin, inner=frame(4, 3, center=(9.0, 0.0)))
     refused(replace(MODEL, skin=across), "skin: its edges cannot be used")
 
 
@@ -112,10 +112,10 @@ def test_a_sharp_corner_of_the_opening():
 
 
 def test_a_disc_short_of_room_is_made_smaller_and_said():
-    unit = analyse(moved(3, x_in=2.56 + 0.13, y_in=0.0), fineness=COARSE)
+    unit = analyze(moved(3, x_in=2.56 + 0.13, y_in=0.0), fineness=COARSE)
     assert unit.patch_radius_in[3] == pytest.approx(0.13)
     assert any("rivet 4" in caution for caution in unit.cautions)
-    assert analyse(MODEL, fineness=COARSE).cautions == ()
+    assert analyze(MODEL, fineness=COARSE).cautions == ()
 
 
 def test_one_fastener_may_go_through_three_sheets():
@@ -125,7 +125,7 @@ def test_one_fastener_may_go_through_three_sheets():
         for f in MODEL.fasteners
     )
     model = replace(MODEL, doublers=(*MODEL.doublers, strap), fasteners=MODEL.fasteners + extra)
-    unit = analyse(model, fineness=COARSE)
-    plain = analyse(MODEL, fineness=COARSE)
+    unit = analyze(model, fineness=COARSE)
+    plain = analyze(MODEL, fineness=COARSE)
     both = unit.pick_up_in("doubler", x_in=0.0) + unit.pick_up_in("strap", x_in=0.0)
     assert both[0, 0] > plain.pick_up_in("doubler", x_in=0.0)[0, 0]

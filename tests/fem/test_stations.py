@@ -25,7 +25,7 @@ def test_corner_arcs_start_and_end_on_grid_lines():
     assert (np.bincount(piece)[curve.sweep > 0] >= 8).all()
 
 
-def test_neighbours_differ_by_little_and_none_is_longer_than_the_cap():
+def test_neighbors_differ_by_little_and_none_is_longer_than_the_cap():
     curve = Curve.of(rounded_rectangle(width_in=8, height_in=4, radius_in=0.2))
     element = np.diff(stations(curve, per_quarter=8, cap_in=0.5, fan_in=0.0)[::2])
     assert element.max() <= 0.5 * 1.05

@@ -9,7 +9,7 @@ import pytest
 
 SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 
-GROUND = {"units", "errors", "workings", "said", "judged", "finding", "register", "words"}
+GROUND = {"units", "errors", "workings", "said", "judged", "finding", "register", "verdict", "words"}
 LEVEL_1 = {"tables", "shapes", "metrology"}
 LEVEL_2 = {"job"}
 LEVEL_3 = {"layout", "recipe"}
@@ -26,6 +26,7 @@ MAY_IMPORT = {
     "judged": {"workings"},
     "finding": {"judged", "said", "workings"},
     "register": {"said"},
+    "verdict": {"finding", "judged", "register"},
     "words": GROUND - {"words"},
     "tables": set(),
     "shapes": set(),

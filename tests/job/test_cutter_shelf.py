@@ -22,6 +22,6 @@ def test_the_example_of_the_page_is_read():
     assert shelf.hand_tools[0].diameters[0].inch == 0.625
 
 
-def test_millimetres_of_the_file_hold_for_every_tool():
+def test_millimeters_of_the_file_hold_for_every_tool():
     text = 'schema = 1\nunits = "mm"\n[[hand_tools]]\nname = "a"\nkind = "snips"\ncapacity = "1.6"\n'
     assert round(read_shelf(text).hand_tools[0].capacity.inch, 6) == round(1.6 / 25.4, 6)

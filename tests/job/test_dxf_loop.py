@@ -21,7 +21,7 @@ from hatchwright.errors import EntryError, JobError
 from hatchwright.job.dxf_loop import read_loop
 from hatchwright.job.file import load_job
 
-INCH, MILLIMETRE = 1, 4
+INCH, MILLIMETER = 1, 4
 
 
 def drawing(path, draw, *, unit=INCH):
@@ -60,10 +60,10 @@ def test_loose_lines_and_arcs_in_any_order(tmp_path, shuffle):
     assert loop.bounds == pytest.approx((0, 0, 5, 4), abs=1e-9)
 
 
-def test_millimetres_are_told_by_the_header(tmp_path):
+def test_millimeters_are_told_by_the_header(tmp_path):
     loop = read_loop(
         drawing(
-            tmp_path / "a.dxf", lambda s: rounded(s, width=127.0, height=101.6, radius=19.05), unit=MILLIMETRE
+            tmp_path / "a.dxf", lambda s: rounded(s, width=127.0, height=101.6, radius=19.05), unit=MILLIMETER
         )
     )
     assert loop.area_sq_in == pytest.approx(AREA, abs=1e-9)

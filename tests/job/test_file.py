@@ -60,7 +60,7 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
         ('radius = ".75"', 'radius = "2.5"', "opening.radius"),
         ('thickness = ".032"', 'thickness = "-30"', "skin.thickness"),
         ('width = "5.00"', 'width = "F"', "opening.width"),
-        ('centre = ["5.50"', 'centre = ["#30"', "opening.centre"),
+        ('center = ["5.50"', 'center = ["#30"', "opening.center"),
         ('side = "left"', 'side = "port"', "aircraft.side"),
         ('x = "OUTBD"', 'x = "UP"', "frame.x"),
         ('y = "AFT"', 'y = "INBD"', "frame.y"),
@@ -71,8 +71,8 @@ def test_all_faults_are_reported_together_with_line_field_given_and_remedy(alder
         ('guide = ".500"', 'guide = ".1"', "cutter.guide"),
         ("[template]\n", "[template]\nflexed = true\n", "template.flexed"),
         ('gap = ".030"', 'lap = ".030"', "cover"),
-        ("schema = 1", "schema = 99", "schema"),
-        ("schema = 1", "", "schema"),
+        ("schema = 2", "schema = 99", "schema"),
+        ("schema = 2", "", "schema"),
         ("[skin]", "[skins]", "skins"),
         ('[1, "8.283", "2.020"]', '[2, "8.283", "2.020"]', "as_made.holes"),
         ('[1, "8.283", "2.020"]', '[1, "8.283"]', "as_made.holes.0"),
@@ -103,7 +103,7 @@ def test_a_dxf_outside_the_folder_is_refused(alder_text, file, tmp_path):
 
 def test_a_fault_of_the_text_itself_names_its_line():
     with pytest.raises(JobError, match="line 2"):
-        read_job('schema = 1\ntitle = "never closed\n')
+        read_job('schema = 2\ntitle = "never closed\n')
 
 
 def test_missing_file_folder_binary_and_huge_file_are_refused(tmp_path):
@@ -119,14 +119,14 @@ def test_missing_file_folder_binary_and_huge_file_are_refused(tmp_path):
 
 def test_editing_keeps_comments_order_and_typed_text(alder_text):
     changed = edited(
-        alder_text, {"opening.width": "5 1/64", "rows.0.pitch": "15 mm", "opening.centre.0": "5.52"}
+        alder_text, {"opening.width": "5 1/64", "rows.0.pitch": "15 mm", "opening.center.0": "5.52"}
     )
     before, after = alder_text.splitlines(), changed.splitlines()
     assert len(before) == len(after)
     differing = [(old, new) for old, new in zip(before, after, strict=True) if old != new]
     assert differing == [
         ('width = "5.00"', 'width = "5 1/64"'),
-        ('centre = ["5.50", "4.50"]', 'centre = ["5.52", "4.50"]'),
+        ('center = ["5.50", "4.50"]', 'center = ["5.52", "4.50"]'),
         ('pitch = ".62"', 'pitch = "15 mm"'),
     ]
     job = read_job(changed)
@@ -142,7 +142,7 @@ def test_editing_a_field_that_is_not_there_is_refused(alder_text):
 def test_what_was_typed_goes_back_as_it_came(alder):
     dumped = alder.model_dump(by_alias=True)
     assert dumped["skin"]["thickness"] == ".032"
-    assert dumped["opening"]["centre"] == ["5.50", "4.50"]
+    assert dumped["opening"]["center"] == ["5.50", "4.50"]
 
 
 def test_saving_replaces_the_file_whole_and_keeps_its_mode(tmp_path):
@@ -170,7 +170,7 @@ LINES = st.sampled_from(
         'alloy = "2024"',
         "= 5",
         "[opening",
-        "centre = [1",
+        "center = [1",
         '"""',
         "}",
         "a.b.c = {x = 1}",
@@ -182,22 +182,22 @@ LINES = st.sampled_from(
 @settings(deadline=None, max_examples=600)
 @given(st.lists(st.one_of(LINES, st.text(max_size=20)), max_size=8))
 def test_any_text_is_read_or_refused(lines):
-    text = "schema = 1\n" + "\n".join(lines)
+    text = "schema = 2\n" + "\n".join(lines)
     with pytest.raises(JobError) as caught:
         read_job(text)
     assert caught.value.faults
 
 
 SHORT = """
-schema = 1
+schema = 2
 title = "short"
 aircraft = { side = "left", surface = "lower" }
 frame = { origin = "here", x = "OUTBD", y = "AFT" }
 skin = { alloy = "2024", temper = "T3", thickness = ".032", stressed = true }
-opening = { shape = "rounded rectangle", width = "4", height = "4", radius = "1", centre = ["0", "0"] }
+opening = { shape = "rounded rectangle", width = "4", height = "4", radius = "1", center = ["0", "0"] }
 rows = [{ name = "row", lay = "offset", rivet = "MS20470AD4", edge = "opening", distance = ".3", pitch = ".6" }]
 """
-LENGTHS = ('"4", height', ".032", '".3"', '".6"', '"1", centre', '["0", "0"]')
+LENGTHS = ('"4", height', ".032", '".3"', '".6"', '"1", center', '["0", "0"]')
 VALUES = st.one_of(
     st.text(max_size=12), st.floats().map(str), st.integers().map(str), st.text('#./-+, 0159٣"', max_size=6)
 )
@@ -244,12 +244,12 @@ def test_an_unknown_unit_is_told_with_those_that_are_known(alder_text):
 @pytest.mark.parametrize(
     ("opening", "fields"),
     [
-        ('shape = "obround"\nlength = "3"\nwidth = "4"', {"opening.centre", "opening.length"}),
+        ('shape = "obround"\nlength = "3"\nwidth = "4"', {"opening.center", "opening.length"}),
         (
             'shape = "D"\nwidth = "1.5"\nheight = "4"\nradius = ".2"',
-            {"opening.centre", "opening.width"},
+            {"opening.center", "opening.width"},
         ),
-        ('shape = "circle"\ndiameter = "0"', {"opening.centre", "opening.diameter"}),
+        ('shape = "circle"\ndiameter = "0"', {"opening.center", "opening.diameter"}),
     ],
 )
 def test_all_faults_of_an_opening_are_told_together(alder_text, opening, fields):
@@ -258,19 +258,19 @@ def test_all_faults_of_an_opening_are_told_together(alder_text, opening, fields)
     assert set(faults_of(f"{alder_text[:start]}[opening]\n{opening}\n\n{alder_text[end:]}")) == fields
 
 
-def test_faults_of_both_outlines_of_a_doubler_are_told_together_and_beside_a_missing_centre(alder_text):
-    text = alder_text.replace('centre = ["5.50", "4.50"]\n', "", 1)
+def test_faults_of_both_outlines_of_a_doubler_are_told_together_and_beside_a_missing_center(alder_text):
+    text = alder_text.replace('center = ["5.50", "4.50"]\n', "", 1)
     start, end = text.index("[doubler.outer]"), text.index("[[rows]]")
     outlines = "".join(
         f'[doubler.{name}]\nshape = "rounded rectangle"\nwidth = "4"\nheight = "4"\nradius = "9"\n'
         for name in ("outer", "inner")
     )
     faults = faults_of(text[:start] + outlines + text[end:])
-    assert set(faults) == {"opening.centre", "doubler.outer.radius", "doubler.inner.radius"}
+    assert set(faults) == {"opening.center", "doubler.outer.radius", "doubler.inner.radius"}
 
 
-def test_a_measured_outline_tells_its_shape_beside_its_missing_centre(alder_text):
+def test_a_measured_outline_tells_its_shape_beside_its_missing_center(alder_text):
     start = alder_text.index("[as_made.opening]")
     measured = '[as_made.opening]\nshape = "obround"\nlength = "3"\nwidth = "4"\n'
     faults = faults_of(alder_text[:start] + measured)
-    assert set(faults) == {"as_made.opening.centre", "as_made.opening.length"}
+    assert set(faults) == {"as_made.opening.center", "as_made.opening.length"}

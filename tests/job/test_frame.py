@@ -29,8 +29,8 @@ def frame(x, y, side, surface):
         ("right", "upper", "OUTBD", "FWD", (1, 0), (0, 1)),
         ("left", "side", "AFT", "UP", (1, 0), (0, 1)),
         ("right", "side", "AFT", "UP", (-1, 0), (0, 1)),
-        ("centre", "upper", "FWD", "LEFT", (0, 1), (-1, 0)),
-        ("centre", "lower", "FWD", "LEFT", (0, 1), (1, 0)),
+        ("center", "upper", "FWD", "LEFT", (0, 1), (-1, 0)),
+        ("center", "lower", "FWD", "LEFT", (0, 1), (1, 0)),
         ("left", "lower", "RIGHT", "FWD", (-1, 0), (0, 1)),
     ],
 )
@@ -52,9 +52,9 @@ def test_left_and_right_are_mirrors():
     [
         ("UP", "AFT", "left", "lower", "frame.x"),
         ("FWD", "OUTBD", "left", "side", "frame.y"),
-        ("FWD", "OUTBD", "centre", "upper", "frame.y"),
+        ("FWD", "OUTBD", "center", "upper", "frame.y"),
         ("FWD", "AFT", "left", "upper", "frame.y"),
-        ("FWD", "UP", "centre", "side", "aircraft.side"),
+        ("FWD", "UP", "center", "side", "aircraft.side"),
     ],
 )
 def test_axes_that_cannot_be_are_refused(x, y, side, surface, field):
@@ -97,6 +97,6 @@ def test_the_other_side_keeps_what_is_expected_and_drops_what_was_measured_or_an
     assert other.gate.over_12500_lb is job.gate.over_12500_lb is False
 
 
-def test_a_job_on_the_centre_line_has_no_other_side(dogwood):
+def test_a_job_on_the_center_line_has_no_other_side(dogwood):
     with pytest.raises(EntryError):
         other_side(dogwood)

@@ -13,7 +13,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.job_text import added, retyped, taken
 
 TEXT = """# head
-schema = 1  # number
+schema = 2  # number
 [skin]
 thickness = ".032"  # as bought
 size = ["1", "2"] # a pair
@@ -85,11 +85,11 @@ def test_fields_sections_and_lines_are_added():
 
 def test_containers_that_are_missing_are_made():
     text = added(
-        "schema = 1\n",
+        "schema = 2\n",
         {"bay.keep_outs.0": {"name": "cable"}, "as_made.holes.0": [1, "2", "3"], "gate.tank": False},
     )
     assert tomllib.loads(text) == {
-        "schema": 1,
+        "schema": 2,
         "bay": {"keep_outs": [{"name": "cable"}]},
         "as_made": {"holes": [[1, "2", "3"]]},
         "gate": {"tank": False},

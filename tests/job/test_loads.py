@@ -9,7 +9,7 @@ from hatchwright.job.file import read_job
 from hatchwright.job.loads import LoadCase
 
 JOB = """
-schema = 1
+schema = 2
 title = "Plain"
 [aircraft]
 side = "left"
@@ -27,7 +27,7 @@ stressed = true
 [opening]
 shape = "circle"
 diameter = "4"
-centre = ["0", "0"]
+center = ["0", "0"]
 """
 
 KNOWN = '[loads]\nbasis = "running loads"\nsource = "report 7, page 3"\n[[loads.cases]]\nname = "gust up"\n'
@@ -50,7 +50,7 @@ def test_named_cases_keep_their_signs() -> None:
     assert [(case.nx, case.ny, case.q) for case in job.loads.cases] == [(-120.0, 0.0, 80.0)]
 
 
-def test_newtons_a_millimetre_are_read() -> None:
+def test_newtons_a_millimeter_are_read() -> None:
     """21 N/mm = 21 x 25.4 / 4.4482216 lbf/in, by the definitions of [NIST SP 811]."""
     assert LoadCase(name="a", nx="21 N/mm").nx == pytest.approx(21 * 25.4 / 4.4482216152605)
 
@@ -92,6 +92,6 @@ def test_what_cannot_be_is_refused_by_its_field(extra: str, field: str, what: st
 
 
 def test_the_gate_must_agree_with_the_skin() -> None:
-    text = JOB.replace("stressed = true", "stressed = true\npressurised = true")
-    with pytest.raises(JobError, match=r"gate\.pressure_skin: skin\.pressurised says the opposite"):
+    text = JOB.replace("stressed = true", "stressed = true\npressurized = true")
+    with pytest.raises(JobError, match=r"gate\.pressure_skin: skin\.pressurized says the opposite"):
         read_job(text + "[gate]\npressure_skin = false\n")

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data
 
-HEAD = "schema = 1\n[skin]\n"
+HEAD = "schema = 2\n[skin]\n"
 
 
 def faults(text: str):

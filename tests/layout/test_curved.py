@@ -115,7 +115,7 @@ def curvature(**facts):
 
 @pytest.mark.parametrize(("unit", "radius"), [("in", "40.100 in"), ("mm", "1018.54 mm")])
 def test_double_curvature_is_named_and_refused_in_the_unit_of_the_job(unit, radius):
-    """R = 8^2 / (8 x .2) + .2 / 2 = 40.1 in, times 25.4 in millimetres."""
+    """R = 8^2 / (8 x .2) + .2 / 2 = 40.1 in, times 25.4 in millimeters."""
     with pytest.raises(GeometryError, match=f"double curvature.*radius {radius}; no flat"):
         curved_skin(curvature(other_rise=".2"), thickness_in=0.025, unit=unit)
 

@@ -14,7 +14,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.shapes.stations import stations
 
 JOB = """
-schema = 1
+schema = 2
 title = "pattern"
 [aircraft]
 side = "left"
@@ -34,7 +34,7 @@ shape = "rounded rectangle"
 width = "6"
 height = "4"
 radius = "1"
-centre = ["0", "0"]
+center = ["0", "0"]
 [doubler]
 alloy = "2024"
 temper = "T3"
@@ -230,7 +230,7 @@ def test_dogwood_answer_3_twelve_screws_on_the_straights(dogwood):
 
 def test_alder_screws_are_even_and_symmetric(alder_drawn):
     layout = lay_out(alder_drawn)
-    screws = np.array([(hole.x_in, hole.y_in) for hole in layout.holes_of("screw")]) - layout.centre_in
+    screws = np.array([(hole.x_in, hole.y_in) for hole in layout.holes_of("screw")]) - layout.center_in
     assert len(screws) == 16
     for mirror in ([-1, 1], [1, -1]):
         apart = np.hypot(*(screws[:, None, :] - (screws * mirror)[None, :, :]).transpose(2, 0, 1))

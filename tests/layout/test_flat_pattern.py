@@ -49,15 +49,15 @@ def test_edges_are_stretched_like_the_holes():
 @pytest.mark.parametrize("ratio", [0.95, 0.997, 1.004, 1.05])
 def test_arcs_keep_to_the_ellipse(axis, ratio):
     for loop, radius_in in (
-        (circle(diameter_in=2.0, centre=(3.0, 1.0)), 1.0),
-        (rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75, centre=(3.0, 1.0)), 0.75),
+        (circle(diameter_in=2.0, center=(3.0, 1.0)), 1.0),
+        (rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75, center=(3.0, 1.0)), 0.75),
     ):
         made = stretched_loop(loop, axis=axis, ratio=ratio, about_in=0.5)
         places = made.points(1e-5)
         back = places.copy()
         back[:, axis] = 0.5 + (back[:, axis] - 0.5) / ratio
-        centre = np.array([3.0, 1.0])
-        off = np.abs(back - centre) - (0.0 if radius_in == 1.0 else np.array([2.5, 2.0]) - radius_in)
+        center = np.array([3.0, 1.0])
+        off = np.abs(back - center) - (0.0 if radius_in == 1.0 else np.array([2.5, 2.0]) - radius_in)
         out = np.clip(off, 0.0, None)
         on_edge = np.where((off > 0.0).all(axis=1), np.hypot(*out.T), off.max(axis=1))
         assert np.abs(on_edge - radius_in).max() < 0.01 * abs(ratio - 1.0) * radius_in + 2e-5

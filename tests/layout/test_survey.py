@@ -10,7 +10,7 @@ import pytest
 
 from hatchwright.job.file import load_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.layout.row_spacing import is_closed
+from hatchwright.layout.layout import is_closed
 from hatchwright.layout.survey import NEAR_DIAMETERS, points_of, survey
 from rules.cases import FLUSH, RING, along_y, job_of, rivets
 from rules.conftest import EXAMPLES, JOBS
@@ -98,7 +98,7 @@ def test_two_holes_on_one_spot_do_not_break_the_survey():
     assert measured.near[0].distance_in == 0.0
 
 
-def test_a_row_closes_when_its_ends_are_neighbours():
+def test_a_row_closes_when_its_ends_are_neighbors():
     square = np.array([(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)])
     assert is_closed(square)
     assert not is_closed(np.vstack([square, [(0.0, 2.2)]]))
@@ -107,5 +107,5 @@ def test_a_row_closes_when_its_ends_are_neighbours():
 
 def test_no_holes_are_measured_without_holes():
     empty = survey(lay_out(job_of(RING, rows=[])))
-    assert (empty.edges, empty.near, empty.pitches, empty.row_spacings) == ((), (), (), ())
+    assert (empty.edges, empty.near, empty.layout.pitches, empty.row_spacings) == ((), (), (), ())
     assert points_of(()).shape == (0, 2)

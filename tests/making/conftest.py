@@ -14,7 +14,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 
 UNMEASURED = re.compile(r"(?m)^(advance|body|behind|starter|starter_at|pin_body|pin_clearance) = .*\n")
 
-PLAIN = """schema = 1
+PLAIN = """schema = 2
 title = "A plain opening, to try shapes on"
 
 [aircraft]
@@ -38,7 +38,7 @@ shape = "rounded rectangle"
 width = "5.00"
 height = "4.00"
 radius = ".75"
-centre = ["4", "3"]
+center = ["4", "3"]
 
 [cutter]
 kind = "round-punch nibbler"

@@ -16,7 +16,7 @@ from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.workings import Grade
 from told import advice_of, subject_of
 
-JOB = """schema = 1
+JOB = """schema = 2
 title = "one row"
 [aircraft]
 side = "left"
@@ -36,7 +36,7 @@ shape = "rounded rectangle"
 width = "4"
 height = "4"
 radius = "1"
-centre = ["0", "0"]
+center = ["0", "0"]
 [[rows]]
 name = "row"
 lay = "points"

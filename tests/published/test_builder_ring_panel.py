@@ -12,12 +12,12 @@ from hatchwright.workflow.examine import examine
 from told import subject_of
 
 JOB = """
-schema = 1
+schema = 2
 title = "ring panel"
 aircraft = { side = "left", surface = "lower" }
 frame = { origin = "here", x = "OUTBD", y = "AFT" }
 skin = { alloy = "2024", temper = "T3", clad = true, thickness = ".025", stressed = true }
-opening = { shape = "circle", diameter = "5.5", centre = ["0", "0"] }
+opening = { shape = "circle", diameter = "5.5", center = ["0", "0"] }
 rows = [
   { name = "ring", lay = "offset", rivet = "MS20470AD4", edge = "opening", distance = ".25", pitch = "1.5" },
 ]

@@ -23,7 +23,7 @@ import pytest
 
 from fem.laps import lap_shares
 from fem.outlines import ellipse, hypotrochoid
-from hatchwright.fem import OpeningModel, Sheet, analyse, wide_panel
+from hatchwright.fem import OpeningModel, Sheet, analyze, wide_panel
 from hatchwright.fem.flexibility import huth_in_per_lbf, swift_in_per_lbf
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 
@@ -36,7 +36,7 @@ def edge_stress(opening, panel=None):
     sheet = Sheet(
         "sheet", outer=panel or wide_panel(opening), inner=opening, thickness_in=1.0, modulus_psi=1e7
     )
-    unit = analyse(OpeningModel(sheet))
+    unit = analyze(OpeningModel(sheet))
     loads = np.eye(3)
     return np.stack(
         [unit.combine(nx_lbf_in=n[0], ny_lbf_in=n[1], q_lbf_in=n[2]).edge().stress_psi for n in loads], axis=1

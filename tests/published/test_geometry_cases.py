@@ -174,7 +174,7 @@ def test_c27_corner_holes_and_straight_cuts():
     )
     opening = union(*strips)
     for x, y in ((4.25, 2.25), (-4.25, 2.25), (-4.25, -2.25), (4.25, -2.25)):
-        opening = union(opening, profile_of(circle(diameter_in=1.5, centre=(x, y))))
+        opening = union(opening, profile_of(circle(diameter_in=1.5, center=(x, y))))
     assert opening.area_sq_in == pytest.approx(59.517145868, abs=1e-8)
     assert_deviates(deviation(opening, rectangle(width_in=10.0, height_in=6.0, radius_in=0.75)))
 

@@ -20,9 +20,9 @@ from hatchwright.making.cutter.scallop import (
     reentrant_corner_scallop_in,
     straight_scallop_in,
 )
-from hatchwright.making.template.guide_template import Guide, guide_chain, least_corner
+from hatchwright.making.template.guide_template import Guide, guide_chain
 from hatchwright.shapes.boolean import difference, union
-from hatchwright.shapes.corners import corners
+from hatchwright.shapes.corners import corners, least_corner
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
@@ -206,7 +206,7 @@ def test_c27_corner_holes_then_straight_cuts():
     )
     for x in (-4.25, 4.25):
         for y in (-2.25, 2.25):
-            made = union(made, Profile((circle(diameter_in=1.5, centre=(x, y)),)))
+            made = union(made, Profile((circle(diameter_in=1.5, center=(x, y)),)))
     assert made.area_sq_in == pytest.approx(59.517145868, abs=1e-8)
     wanted = rectangle(width_in=10.0, height_in=6.0, radius_in=0.75)
     assert difference(wanted, made).area_sq_in == pytest.approx(0.0, abs=1e-8)

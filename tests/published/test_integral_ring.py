@@ -14,7 +14,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.fem import Fastener, OpeningModel, Sheet, UnitSolution, analyse, wide_panel
+from hatchwright.fem import Fastener, OpeningModel, Sheet, UnitSolution, analyze, wide_panel
 from hatchwright.shapes.outlines import circle
 
 # outer radius, whole thickness, then the factor for: pull, equal biaxial, shear
@@ -50,7 +50,7 @@ def ringed(outer: float, rows: int) -> UnitSolution:
     hole = circle(diameter_in=2.0)
     plate = Sheet("plate", wide_panel(hole), hole, thickness_in=1.0, modulus_psi=1e7)
     ring = Sheet("ring", circle(diameter_in=2 * outer), hole, thickness_in=1.0, modulus_psi=1e7)
-    return analyse(OpeningModel(plate, doublers=(ring,), fasteners=fasteners))
+    return analyze(OpeningModel(plate, doublers=(ring,), fasteners=fasteners))
 
 
 @pytest.fixture(scope="module")

@@ -12,7 +12,7 @@ import pytest
 from hatchwright.shapes.outlines import circle
 from hatchwright.strength.stress_concentration import peak_edge_load, rounded_box
 
-CIRCLE = rounded_box(circle(diameter_in=4.6, centre=(1.0, 2.0)))
+CIRCLE = rounded_box(circle(diameter_in=4.6, center=(1.0, 2.0)))
 
 
 @pytest.mark.parametrize(

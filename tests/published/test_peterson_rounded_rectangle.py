@@ -16,7 +16,7 @@ from hatchwright.strength.stress_concentration import peak_edge_load, rounded_bo
 
 @pytest.mark.parametrize(("radius_in", "printed"), [(0.2, 3.79), (0.5, 2.974)])
 def test_rounded_square_in_tension(radius_in: float, printed: float) -> None:
-    box = rounded_box(rounded_rectangle(width_in=2.0, height_in=2.0, radius_in=radius_in, centre=(0.0, 0.0)))
+    box = rounded_box(rounded_rectangle(width_in=2.0, height_in=2.0, radius_in=radius_in, center=(0.0, 0.0)))
     along_x = peak_edge_load(box, nx_lbf_in=1.0, ny_lbf_in=0.0, q_lbf_in=0.0)
     along_y = peak_edge_load(box, nx_lbf_in=0.0, ny_lbf_in=1.0, q_lbf_in=0.0)
     assert along_x.value == pytest.approx(printed, rel=0.01)

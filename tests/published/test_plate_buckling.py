@@ -13,7 +13,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.fem import OpeningModel, Sheet, State, analyse, panel
+from hatchwright.fem import OpeningModel, Sheet, State, analyze, panel
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 
 B, THICKNESS, MODULUS, NU = 10.0, 0.1, 1e7, 0.3
@@ -22,7 +22,7 @@ PER_K = np.pi**2 / B**2 * MODULUS * THICKNESS**3 / 12 / (1 - NU**2)
 
 def plate(*, a=B, hole=1.0):
     edge = rounded_rectangle(width_in=a, height_in=B, radius_in=0.0)
-    return analyse(OpeningModel(Sheet("skin", edge, circle(diameter_in=hole), THICKNESS, MODULUS, NU)))
+    return analyze(OpeningModel(Sheet("skin", edge, circle(diameter_in=hole), THICKNESS, MODULUS, NU)))
 
 
 @pytest.mark.parametrize(

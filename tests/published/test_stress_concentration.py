@@ -14,7 +14,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.fem import OpeningModel, Sheet, analyse, wide_panel
+from hatchwright.fem import OpeningModel, Sheet, analyze, wide_panel
 from hatchwright.shapes.outlines import rounded_rectangle
 
 # a/b, r/b, then the factor for: pull across the long side, pull along it, equal biaxial, shear, across with half along
@@ -49,7 +49,7 @@ def edge_stress(a, r):
     """Stress round a 2a by 2 rounded rectangle, long side along x, one column each for unit Nx, Ny, q."""
     opening = rounded_rectangle(width_in=2 * a, height_in=2.0, radius_in=r)
     sheet = Sheet("sheet", outer=wide_panel(opening), inner=opening, thickness_in=1.0, modulus_psi=1e7)
-    unit = analyse(OpeningModel(sheet))
+    unit = analyze(OpeningModel(sheet))
     return np.stack(
         [unit.combine(nx_lbf_in=n[0], ny_lbf_in=n[1], q_lbf_in=n[2]).edge().stress_psi for n in np.eye(3)],
         axis=1,

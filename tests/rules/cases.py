@@ -31,7 +31,7 @@ PASS, CAUTION, STOP, UNKNOWN = Status.PASS, Status.CAUTION, Status.STOP, Status.
 CLAD = {"alloy": "2024", "temper": "T3", "clad": True}
 
 PLAIN: dict[str, Any] = {
-    "schema": 1,
+    "schema": 2,
     "title": "one row",
     "aircraft": {"side": "left", "surface": "lower"},
     "frame": {"origin": "rib row x spar row", "x": "OUTBD", "y": "AFT"},
@@ -41,7 +41,7 @@ PLAIN: dict[str, Any] = {
         "width": "4",
         "height": "4",
         "radius": "1",
-        "centre": ["0", "0"],
+        "center": ["0", "0"],
     },
     "rows": [{"name": "row", "lay": "points", "rivet": "MS20470AD4", "points": [["2.3", "0"]]}],
 }

@@ -37,7 +37,7 @@ def test_a_sheet_that_the_table_does_not_list_cannot_be_told():
     found = check(lay_out(job_of(RING, **bracket(".128", alloy="3003", temper="H99"))))
     (finding,) = [one for one in found if one.code == "R926"]
     assert finding.status is UNKNOWN
-    assert "is not in it" in subject_of(finding)
+    assert "no bend radius is listed for alloy 3003" in subject_of(finding)
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ def flange(x: str) -> dict:
 
 def made(x: str) -> dict:
     """The doubler as made is 6 wide; its edge was measured within .005."""
-    outer = {"shape": "rounded rectangle", "width": "6", "height": "6", "radius": "1", "centre": ["0", "0"]}
+    outer = {"shape": "rounded rectangle", "width": "6", "height": "6", "radius": "1", "center": ["0", "0"]}
     return {**flange(x), "as_made": {"uncertainty": ".005", "doubler_outer": outer}}
 
 

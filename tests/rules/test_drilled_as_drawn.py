@@ -43,7 +43,7 @@ def test_drilled_as_drawn(case):
     case.holds()
 
 
-def test_an_opening_off_its_centre_is_told_from_its_mirror_image():
+def test_an_opening_off_its_center_is_told_from_its_mirror_image():
     corners = {"corners": [["-2", "-2"], ["2", "-2"], ["3", "2"], ["-2", "2"]], "radii": [".5"]}
     drawn = {"opening": {"shape": "polygon", **corners}}
     flipped = [["-2", "-2"], ["3", "-2"], ["2", "2"], ["-2", "2"]]

@@ -43,7 +43,7 @@ CASES = (
     # No. 10 screws: 2 D = .380 to the edge of the cover
     Case("R103", PASS, FLUSH, {"cover.screws.inset": ".38"}, limit=0.38, of="cover edge"),
     Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".379"}, of="cover edge", said=".001 short"),
-    # a hole of .190 that breaks out of the cover's edge, and one whose centre is off the land: the inner edge of the
+    # a hole of .190 that breaks out of the cover's edge, and one whose center is off the land: the inner edge of the
     # doubler lies at X = 1.3, the cover's edge at 1.96875
     Case("R103", CAUTION, FLUSH, {"cover.screws.inset": ".095"}, of="cover edge"),
     Case("R103", STOP, FLUSH, {"cover.screws.inset": ".0949"}, of="cover edge", said="breaks out"),
@@ -61,7 +61,7 @@ def test_edge_distance(case):
 
 
 def test_at_a_corner_the_distance_is_to_the_arc():
-    # 45 degrees off the corner's centre (1, 1): distance = |p - c| - R = sqrt(2) * 0.9 - 1
+    # 45 degrees off the corner's center (1, 1): distance = |p - c| - R = sqrt(2) * 0.9 - 1
     (finding,) = judged("R101", PLAIN, {ROW: [["1.9", "1.9"]]})
     assert finding.value == pytest.approx(2**0.5 * 0.9 - 1.0)
     assert finding.status is PASS

@@ -34,7 +34,7 @@ def beside(*places: tuple[float, float], y: float = 2.0, x: float = 2.3) -> dict
 
 
 CASES += (
-    # a drawn neighbour at its limit does not hide a measured one that lies within its u of .005
+    # a drawn neighbor at its limit does not hide a measured one that lies within its u of .005
     Case("R105", PASS, PLAIN, beside((2.3125, 0.0), (2.3125, 0.5), x=2.3175, y=0.5)),
     Case(
         "R105", CAUTION, PLAIN, beside((2.3125, 0.0), (2.3125, 0.5), x=2.317, y=0.5), said="cannot be shown"

@@ -18,7 +18,7 @@ def frame(x: str) -> dict:
 
 
 def screws(x: str) -> dict:
-    """Four No. 8 screws at half of X and at Y = 0.5 from the centre."""
+    """Four No. 8 screws at half of X and at Y = 0.5 from the center."""
     return {"mount": {"kind": "other", "base": ["5", "2"], "screw_size": "8-32", "screw_pattern": [x, "1"]}}
 
 

@@ -61,7 +61,7 @@ def test_moving_a_hole_away_from_an_edge_never_worsens_its_edge_finding(code, al
 @some
 @given(angle=st.floats(0.0, 1.0), near=st.floats(0.0, 0.6), farther=st.floats(0.0, 0.3))
 def test_the_same_off_a_corner_arc(angle, near, farther):
-    # the corner's centre is (1, 1), its radius 1
+    # the corner's center is (1, 1), its radius 1
     way = complex(0, 1) ** angle
 
     def worst(away: float) -> int:
@@ -85,7 +85,7 @@ def told(findings: tuple[Finding, ...]) -> list[Told]:
 
 
 def in_mm(value: Any) -> Any:
-    """Entered values with every length typed in millimetres, to the last digit."""
+    """Entered values with every length typed in millimeters, to the last digit."""
     if isinstance(value, Length):
         return exact(value.exact_in * Fraction(127, 5))
     if isinstance(value, BaseModel):
@@ -113,7 +113,7 @@ def typed_in_mm(job: Job) -> Job:
 
 
 @pytest.mark.parametrize("name", JOBS)
-def test_the_same_job_typed_in_millimetres_has_the_same_findings(name):
+def test_the_same_job_typed_in_millimeters_has_the_same_findings(name):
     job = load_job(EXAMPLES / f"{name}.toml")
     assert told(findings_of(typed_in_mm(job))) == told(findings_of(job))
 
@@ -122,7 +122,7 @@ def test_the_same_job_typed_in_millimetres_has_the_same_findings(name):
 @given(
     x=st.decimals(1, 3, places=4), y=st.decimals(-3, 3, places=4), thickness=st.sampled_from([".020", ".063"])
 )
-def test_a_rivet_anywhere_is_judged_alike_in_millimetres(x, y, thickness):
+def test_a_rivet_anywhere_is_judged_alike_in_millimeters(x, y, thickness):
     job = job_of(RING, rows=[rivets((float(x), float(y)))], doubler__thickness=thickness)
     assert told(findings_of(typed_in_mm(job))) == told(findings_of(job))
 

@@ -61,7 +61,7 @@ def three(pitch: float, rivet: str = "MS20470AD4") -> dict:
 
 
 CASES += (
-    # a drawn neighbour at its limit does not hide a measured one that lies within its u of .005
+    # a drawn neighbor at its limit does not hide a measured one that lies within its u of .005
     Case("R203", PASS, PLAIN, beside(three(1.0), number=1, x=2.3, y=0.005)),
     Case("R203", CAUTION, PLAIN, beside(three(1.0), number=1, x=2.3, y=0.004), value=0.996),
     Case("R207", PASS, PLAIN, beside(three(1.25), number=1, x=2.3, y=0.005)),

@@ -48,7 +48,7 @@ CABLE = {"bay.keep_outs": [{"name": "cable", "x_from": "3", "depth": "1"}]}
 CASES = (
     Case("R901", PASS, PLAIN, gate(pressure_skin=False)),
     Case("R901", STOP, PLAIN, gate(pressure_skin=True), said="areas without pressure"),
-    Case("R901", STOP, PLAIN, {"skin.pressurised": True}),
+    Case("R901", STOP, PLAIN, {"skin.pressurized": True}),
     Case("R902", PASS, PLAIN, gate(over_12500_lb=False), limit=12500),
     Case("R902", STOP, PLAIN, gate(over_12500_lb=True), said="engineer"),
     Case("R903", PASS, PLAIN, gate(maker_data=False)),

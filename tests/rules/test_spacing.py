@@ -122,7 +122,7 @@ def beside_a_measured_one(margin: float, drawn: float = 0.001) -> dict:
 
 
 CASES += (
-    # a drawn neighbour at its limit does not hide a measured one that lies within its u of .005
+    # a drawn neighbor at its limit does not hide a measured one that lies within its u of .005
     Case("R202", PASS, RING, {**rows(pitch=0.5), **measured((1, 2.3, -0.805))}),
     Case("R202", CAUTION, RING, {**rows(pitch=0.5), **measured((1, 2.3, -0.802))}, said="cannot be shown"),
     Case("R213", PASS, RING, {**rows(pitch=0.375, count=3), **measured((1, 2.3, -0.805))}),
@@ -152,7 +152,7 @@ def test_screws_and_rivets_exactly_three_diameters_apart_pass():
 
 
 def test_rows_far_apart_are_no_double_row():
-    # 12 diameters = 1.5 in is as far as neighbouring rows are looked for
+    # 12 diameters = 1.5 in is as far as neighboring rows are looked for
     assert judged("R202", RING, rows(spacing=1.51)) == []
     assert judged("R204", RING, rows(spacing=1.51)) == []
 

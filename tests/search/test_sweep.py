@@ -65,7 +65,7 @@ def test_variants_of_one_geometry_share_a_task(job: Path) -> None:
 
 
 def test_rows_agree_with_the_reports_of_the_same_jobs(job: Path, tmp_path: Path) -> None:
-    """Each variant of a task after the first is solved from factorised sheets; the report of that job alone is
+    """Each variant of a task after the first is solved from factorized sheets; the report of that job alone is
     not.
     """
     rows = list(run_sweep(sweep(job, THICKNESS), tmp_path / "out", here))

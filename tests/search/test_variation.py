@@ -110,7 +110,7 @@ def test_a_key_that_no_job_has_is_refused_with_the_near_one(field: str, said: st
 
 @pytest.mark.parametrize(
     "field",
-    ["rows.1.pitch", "rows.0.first_number", "frame.origin", "opening.centre.1", "doubler.outer.radius"],
+    ["rows.1.pitch", "rows.0.first_number", "frame.origin", "opening.center.1", "doubler.outer.radius"],
 )
 def test_keys_that_a_job_may_have_are_taken_whether_written_or_not(field: str) -> None:
     refuse_unknown(read_job(SQUARE), field)

@@ -38,16 +38,16 @@ _CONVEX, _ANGLES_DEG = (
 def convex_loops(draw) -> Loop:
     """Rounded rectangles, obrounds and D shapes."""
     width, height = draw(_BREADTHS), draw(_BREADTHS)
-    centre = (draw(_PLACES), draw(_PLACES))
+    center = (draw(_PLACES), draw(_PLACES))
     radius = min(draw(_RADII), min(width, height) / 2)
     kind = draw(_CONVEX)
     if kind == "rectangle":
-        return rounded_rectangle(width_in=width, height_in=height, radius_in=radius, centre=centre)
+        return rounded_rectangle(width_in=width, height_in=height, radius_in=radius, center=center)
     if kind == "d":
-        return d_shape(width_in=width + height, height_in=height, radius_in=radius, centre=centre)
+        return d_shape(width_in=width + height, height_in=height, radius_in=radius, center=center)
     angle_deg = draw(_ANGLES_DEG)
     return obround(
-        length_in=max(width, height), width_in=min(width, height), centre=centre, angle_deg=angle_deg
+        length_in=max(width, height), width_in=min(width, height), center=center, angle_deg=angle_deg
     )
 
 

@@ -20,11 +20,11 @@ TOL_SQ_IN = 1e-11
 
 
 def disc(diameter_in: float, x: float = 0.0, y: float = 0.0) -> Profile:
-    return profile_of(circle(diameter_in=diameter_in, centre=(x, y)))
+    return profile_of(circle(diameter_in=diameter_in, center=(x, y)))
 
 
 def box(width_in: float, height_in: float, x: float = 0.0, y: float = 0.0) -> Profile:
-    return profile_of(rounded_rectangle(width_in=width_in, height_in=height_in, radius_in=0.0, centre=(x, y)))
+    return profile_of(rounded_rectangle(width_in=width_in, height_in=height_in, radius_in=0.0, center=(x, y)))
 
 
 def test_the_lens_of_two_circles():

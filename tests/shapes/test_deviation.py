@@ -84,7 +84,7 @@ def test_a_lost_tongue_is_as_deep_as_its_tip():
 
 def test_a_missed_room_is_left():
     """Of two openings one was not made: the other's farthest side is what is left, measured to the made edge."""
-    one, other = circle(diameter_in=2.0), circle(diameter_in=1.0, centre=(3.0, 0.0))
+    one, other = circle(diameter_in=2.0), circle(diameter_in=1.0, center=(3.0, 0.0))
     found = deviation(profile_of(one), profile_of(one, other))
     assert found.under_cut.depth_in == pytest.approx(2.5, abs=TOL_IN)
     assert found.under_cut.place == pytest.approx((3.5, 0.0), abs=1e-6)

@@ -25,10 +25,10 @@ PLATE = profile_of(rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=1.0
     [
         ((0.0, 2.5), 0.5, (0.0, 3.0), True),
         ((6.0, 0.5), 1.0, (5.0, 0.5), False),
-        ((4.6, 2.8), 0.0, (4.6, 2.8), None),  # on the arc: .6, .8 from its centre (4, 2)
+        ((4.6, 2.8), 0.0, (4.6, 2.8), None),  # on the arc: .6, .8 from its center (4, 2)
         ((4.3, 2.4), 0.5, (4.6, 2.8), True),
         ((5.2, 3.6), 1.0, (4.6, 2.8), False),
-        ((4.0, 2.0), 1.0, None, True),  # the centre of a corner: its whole arc is equally near
+        ((4.0, 2.0), 1.0, None, True),  # the center of a corner: its whole arc is equally near
     ],
 )
 def test_distance_to_lines_and_corner_arcs(point, distance_in, foot, inside):

@@ -78,7 +78,7 @@ def test_a_dumbbell_falls_apart():
 
 
 def test_a_slot_as_wide_as_the_cutter_leaves_a_seam():
-    """Eroded by half its width a slot has no area, only the line between the centres of its ends."""
+    """Eroded by half its width a slot has no area, only the line between the centers of its ends."""
     slot = profile_of(obround(length_in=4.0, width_in=0.5))
     assert erode(slot, 0.25).is_empty
     (seam,) = seams(slot, -0.25)
@@ -102,7 +102,7 @@ def test_a_corner_that_turns_straight_back_offsets():
 
 
 def disc(x: float) -> Profile:
-    return profile_of(circle(diameter_in=2.0, centre=(x, 0.0)))
+    return profile_of(circle(diameter_in=2.0, center=(x, 0.0)))
 
 
 def test_a_sharp_wedge_grows_by_steiners_formula():

@@ -16,7 +16,7 @@ TOL_IN = 1e-12
 
 @pytest.mark.parametrize("radius_in", [0.0, 0.25, 1.0, 3.0])
 def test_rounded_rectangle(radius_in):
-    loop = rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=radius_in, centre=(1.0, 2.0))
+    loop = rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=radius_in, center=(1.0, 2.0))
     assert loop.area_sq_in == pytest.approx(60.0 - (4.0 - math.pi) * radius_in**2, abs=TOL_IN)
     assert loop.bounds == pytest.approx((-4.0, -1.0, 6.0, 5.0), abs=TOL_IN)
 
@@ -29,14 +29,14 @@ def test_a_rectangle_rounded_to_the_full_is_an_obround_or_a_circle():
 
 
 def test_circle():
-    loop = circle(diameter_in=3.0, centre=(1.0, -1.0))
+    loop = circle(diameter_in=3.0, center=(1.0, -1.0))
     assert loop.area_sq_in == pytest.approx(math.pi * 2.25, abs=TOL_IN)
     assert loop.bounds == pytest.approx((-0.5, -2.5, 2.5, 0.5), abs=TOL_IN)
 
 
 def test_obround_at_an_angle():
     """The ends of a slot of length 4 and width 1 at 30 deg are circles of .5 at 1.5 (cos 30, sin 30)."""
-    loop = obround(length_in=4.0, width_in=1.0, centre=(0.0, 0.0), angle_deg=30.0)
+    loop = obround(length_in=4.0, width_in=1.0, center=(0.0, 0.0), angle_deg=30.0)
     assert loop.area_sq_in == pytest.approx(3.0 + math.pi / 4, abs=TOL_IN)
     reach = (1.5 * math.cos(math.pi / 6) + 0.5, 1.5 * 0.5 + 0.5)
     assert loop.bounds == pytest.approx((-reach[0], -reach[1], *reach), abs=TOL_IN)
@@ -45,7 +45,7 @@ def test_obround_at_an_angle():
 
 def test_d_shape():
     """Half circle pi h^2/8 beside a rectangle (w - h/2) h that loses (1 - pi/4) r^2 at two corners."""
-    loop = d_shape(width_in=6.0, height_in=4.0, radius_in=0.5, centre=(3.0, 0.0))
+    loop = d_shape(width_in=6.0, height_in=4.0, radius_in=0.5, center=(3.0, 0.0))
     expected = math.pi * 16 / 8 + 4.0 * 4.0 - 2 * (1.0 - math.pi / 4) * 0.25
     assert loop.area_sq_in == pytest.approx(expected, abs=TOL_IN)
     assert loop.bounds == pytest.approx((0.0, -2.0, 6.0, 2.0), abs=TOL_IN)
@@ -65,11 +65,11 @@ def test_polygon_with_an_inside_and_a_reentrant_fillet():
 
 
 def test_a_fillet_touches_both_sides():
-    """In a corner of angle t the fillet's centre lies r / sin(t/2) from the vertex, on the bisector."""
+    """In a corner of angle t the fillet's center lies r / sin(t/2) from the vertex, on the bisector."""
     height = 3.0 * math.sqrt(3.0)
     loop = polygon([(0.0, 0.0), (6.0, 0.0), (3.0, height)], [0.5, 0.0, 0.0])
-    arc = next(piece for piece in loop.pieces() if hasattr(piece, "centre"))
-    assert arc.centre == pytest.approx((math.cos(math.pi / 6), 0.5), abs=TOL_IN)
+    arc = next(piece for piece in loop.pieces() if hasattr(piece, "center"))
+    assert arc.center == pytest.approx((math.cos(math.pi / 6), 0.5), abs=TOL_IN)
     assert arc.radius_in == pytest.approx(0.5, abs=TOL_IN)
 
 

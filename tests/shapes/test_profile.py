@@ -72,7 +72,7 @@ def test_pieces_of_a_slot():
     first, second, *_ = slot.pieces()
     assert first == Line((-1.0, -0.5), (1.0, -0.5))
     assert isinstance(second, Arc)
-    assert (second.start, second.end, second.centre) == ((1.0, -0.5), (1.0, 0.5), (1.0, 0.0))
+    assert (second.start, second.end, second.center) == ((1.0, -0.5), (1.0, 0.5), (1.0, 0.0))
     assert (second.radius_in, second.sweep_rad) == pytest.approx((0.5, math.pi), abs=TOL_IN)
     assert slot.radii() == pytest.approx(np.array([np.inf, 0.5, np.inf, 0.5]))
 
@@ -94,7 +94,7 @@ def test_cleaning_joins_what_is_one_line_or_one_circle():
 
 
 def test_cleaning_does_not_straighten_a_finely_drawn_circle():
-    """Each vertex of this polygon lies within 1e-9 of its neighbours' chord, but all together are no line."""
+    """Each vertex of this polygon lies within 1e-9 of its neighbors' chord, but all together are no line."""
     angles = np.arange(20_000) * 2.0 * np.pi / 20_000
     ring = Loop(0.02 * np.column_stack([np.cos(angles), np.sin(angles), np.zeros(20_000)])).cleaned()
     assert ring.area_sq_in == pytest.approx(math.pi * 0.0004, abs=1e-9 * ring.length_in)

@@ -24,7 +24,7 @@ CHORD_IN = 1e-3
 
 def drilled(*holes, width=4.0, height=3.0):
     plate = rounded_rectangle(width_in=width, height_in=height, radius_in=0.5)
-    return Profile((plate, *(circle(diameter_in=d, centre=c).reversed() for d, c in holes)))
+    return Profile((plate, *(circle(diameter_in=d, center=c).reversed() for d, c in holes)))
 
 
 def covered(rings, triangles):
@@ -75,7 +75,7 @@ def test_random_plates_are_closed_and_of_the_right_volume(profile):
 @given(st.lists(st.tuples(st.integers(-6, 6), st.integers(-4, 4)), min_size=1, max_size=30, unique=True))
 @pytest.mark.property
 def test_holes_in_rows_and_columns_are_joined(places):
-    """Centres on a grid of 1/4: bridges lie on common lines, where they could run over one another."""
+    """Centers on a grid of 1/4: bridges lie on common lines, where they could run over one another."""
     profile = drilled(*((0.098, (0.25 * x, 0.25 * y)) for x, y in places))
     plate_solid(profile, thickness_in=0.1, chord_error_in=CHORD_IN).refuse_open()
 
@@ -89,7 +89,7 @@ def test_chords_stay_within_their_error():
 
 def test_two_parts_make_one_body():
     parts = tuple(
-        rounded_rectangle(width_in=1.0, height_in=1.0, radius_in=0.0, centre=(x, 5.0)) for x in (0.0, 3.0)
+        rounded_rectangle(width_in=1.0, height_in=1.0, radius_in=0.0, center=(x, 5.0)) for x in (0.0, 3.0)
     )
     assert plate_solid(Profile(parts), thickness_in=0.5, chord_error_in=1e-3).volume_cu_in == pytest.approx(
         1.0

@@ -53,9 +53,9 @@ def test_any_bow_tie_is_refused_at_its_knot(arms, angle_rad, turn_rad):
 @settings(max_examples=200, deadline=None)
 @given(st.floats(0.2, 3.0), st.floats(0.2, 3.0), st.floats(0.05, 5.9))
 def test_crossing_circles_are_refused_where_they_cross(radius, other, apart):
-    """The common chord of two circles stands at (d^2 + r^2 - s^2) / 2d from the first centre."""
+    """The common chord of two circles stands at (d^2 + r^2 - s^2) / 2d from the first center."""
     assume(abs(radius - other) + 0.01 < apart < radius + other - 0.01)
-    x, y = refused_at((circle(diameter_in=2 * radius), circle(diameter_in=2 * other, centre=(apart, 0.0))))
+    x, y = refused_at((circle(diameter_in=2 * radius), circle(diameter_in=2 * other, center=(apart, 0.0))))
     chord_at = (apart**2 + radius**2 - other**2) / (2 * apart)
     assert x == pytest.approx(chord_at, abs=1e-9)
     assert abs(y) == pytest.approx(math.sqrt(radius**2 - chord_at**2), abs=1e-7)
@@ -96,6 +96,6 @@ def test_an_offset_looks_at_its_profile_first():
 def test_loops_may_touch_in_a_point():
     squares = (
         rounded_rectangle(width_in=2.0, height_in=2.0, radius_in=0.0),
-        rounded_rectangle(width_in=2.0, height_in=2.0, radius_in=0.0, centre=(2.0, 2.0)),
+        rounded_rectangle(width_in=2.0, height_in=2.0, radius_in=0.0, center=(2.0, 2.0)),
     )
     assert Profile(squares).checked().area_sq_in == pytest.approx(8.0, abs=1e-12)

@@ -7,7 +7,7 @@ from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 
 SQUARE = """
-schema = 1
+schema = 2
 title = "Square opening in a square bay"
 [aircraft]
 side = "left"
@@ -39,7 +39,7 @@ shape = "rounded rectangle"
 width = "4"
 height = "4"
 radius = "1"
-centre = ["0", "0"]
+center = ["0", "0"]
 [doubler]
 alloy = "2024"
 temper = "T3"

@@ -53,19 +53,19 @@ def test_a_cover_carries_nothing_unless_chosen(idle: StrengthReport) -> None:
 
 
 def test_each_case_stands_with_and_without_clearance(carrying: StrengthReport) -> None:
-    centred, tight = cases(carrying)
-    assert centred.cover
+    centered, tight = cases(carrying)
+    assert centered.cover
     assert tight.cover
-    assert (centred.cover.fit, tight.cover.fit) == (CoverFit.CENTRED, CoverFit.TIGHT)
+    assert (centered.cover.fit, tight.cover.fit) == (CoverFit.CENTERED, CoverFit.TIGHT)
     assert len(tight.cover.screws) == 16
-    assert 0 <= centred.cover.direct_lbf[0] < tight.cover.direct_lbf[0]
+    assert 0 <= centered.cover.direct_lbf[0] < tight.cover.direct_lbf[0]
     names = {margin.case for margin in carrying.margins if margin.code in ("S801", "S802", "S804", "S805")}
-    assert names == {centred.name, tight.name}
+    assert names == {centered.name, tight.name}
 
 
 def test_a_tight_cover_spares_the_edge(idle: StrengthReport, carrying: StrengthReport) -> None:
-    (nothing,), (centred, tight) = cases(idle), cases(carrying)
-    assert abs(tight.after.stress_psi) < abs(centred.after.stress_psi) <= abs(nothing.after.stress_psi)
+    (nothing,), (centered, tight) = cases(idle), cases(carrying)
+    assert abs(tight.after.stress_psi) < abs(centered.after.stress_psi) <= abs(nothing.after.stress_psi)
 
 
 def test_the_cover_is_in_balance_with_its_screws(carrying: StrengthReport) -> None:
@@ -100,7 +100,7 @@ def test_that_it_carries_is_always_a_caution_and_is_said(carrying: StrengthRepor
     assert any(
         line.startswith("the cover carries load in the finite elements") for line in carrying.assumptions
     )
-    assert any("buckling of a cover that carries" in line for line in carrying.not_analysed)
+    assert any("buckling of a cover that carries" in line for line in carrying.not_analyzed)
 
 
 def test_without_finite_elements_it_gets_no_credit_and_that_is_said() -> None:
@@ -123,7 +123,7 @@ def test_a_known_geometry_is_not_solved_again() -> None:
 def test_a_screw_in_the_way_of_a_rivet_is_named() -> None:
     found = report(NEAR, LOADS, CARRIES)
     assert found.analysis is None
-    assert any("rivet 1: its hole overlaps that of 'screw" in line for line in found.not_analysed)
+    assert any("rivet 1: its hole overlaps that of 'screw" in line for line in found.not_analyzed)
 
 
 def test_another_word_is_refused() -> None:

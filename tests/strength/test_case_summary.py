@@ -52,7 +52,7 @@ def test_figures_are_those_of_the_analysis(report: StrengthReport) -> None:
         assert report.summaries[number].rivets == found.rivets
 
 
-def test_nothing_is_told_that_was_not_analysed() -> None:
+def test_nothing_is_told_that_was_not_analyzed() -> None:
     by_hand = strength_report(layout_of(RESTORE, base=SYMMETRIC), elements=None)
     assert by_hand.summaries == ()
     assert strength_report(layout_of(base=SYMMETRIC)).summaries == ()

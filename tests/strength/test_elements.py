@@ -16,7 +16,7 @@ from hatchwright.fem.buckling import State
 from hatchwright.judged import Status
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import cases_of
-from hatchwright.strength.opening_analysis import OpeningAnalysis, analyse_opening
+from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.report import Elements, strength_report
 from hatchwright.strength.site import Site, site_of
 from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, SYMMETRIC, layout_of, running
@@ -29,17 +29,17 @@ def site(*parts: str, base: str = SYMMETRIC) -> Site:
     return site_of(layout_of(*parts, base=base))
 
 
-def analysed(
+def analyzed(
     *loads: dict[str, float], base: str = SYMMETRIC, more: str = "", **how: object
 ) -> OpeningAnalysis:
     where = site(running(*loads), more, base=base)
     how.setdefault("buckling", False)
-    return analyse_opening(where, cases_of(where.layout.job.loads, where.skin), **how)  # type: ignore[arg-type]
+    return analyze_opening(where, cases_of(where.layout.job.loads, where.skin), **how)  # type: ignore[arg-type]
 
 
 @pytest.fixture(scope="module")
 def plain() -> OpeningAnalysis:
-    return analysed({"nx": 100.0}, {"ny": 100.0}, {"q": 100.0})
+    return analyzed({"nx": 100.0}, {"ny": 100.0}, {"q": 100.0})
 
 
 def test_every_rivet_is_in_the_model(plain: OpeningAnalysis) -> None:
@@ -48,10 +48,10 @@ def test_every_rivet_is_in_the_model(plain: OpeningAnalysis) -> None:
 
 
 def test_the_doubler_is_in_balance(plain: OpeningAnalysis) -> None:
-    centres = plain.idle.fine.model.centres
+    centers = plain.idle.fine.model.centers
     for found in plain.cases:
         forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets])
-        turn = centres[:, 0] * forces[:, 1] - centres[:, 1] * forces[:, 0]
+        turn = centers[:, 0] * forces[:, 1] - centers[:, 1] * forces[:, 0]
         scale = np.abs(forces).sum()
         assert np.abs(forces.sum(axis=0)).max() < 1e-9 * scale
         assert abs(turn.sum()) < 1e-8 * scale
@@ -60,9 +60,9 @@ def test_the_doubler_is_in_balance(plain: OpeningAnalysis) -> None:
 def test_a_symmetric_job_is_loaded_symmetrically(plain: OpeningAnalysis) -> None:
     """Under Nx a rivet and its mirror at -X carry the same; under Ny the same turned by a quarter."""
     along_x, along_y, shear = plain.cases
-    centres = [tuple(np.round(place, 6)) for place in plain.idle.fine.model.centres]
-    at = {place: k for k, place in enumerate(centres)}
-    for k, (x, y) in enumerate(centres):
+    centers = [tuple(np.round(place, 6)) for place in plain.idle.fine.model.centers]
+    at = {place: k for k, place in enumerate(centers)}
+    for k, (x, y) in enumerate(centers):
         mirror, turned = at[-x, y], at[y, x]
         assert along_x.rivets[k].huth_lbf == pytest.approx(
             along_x.rivets[mirror].huth_lbf, rel=1e-3, abs=1e-3
@@ -87,21 +87,21 @@ def test_swift_is_stiffer_and_loads_rivets_more(plain: OpeningAnalysis) -> None:
 
 def test_what_the_doubler_picks_up_is_what_the_rivets_of_a_side_hand_over(plain: OpeningAnalysis) -> None:
     found = plain.cases[0]
-    centres = plain.idle.fine.model.centres
-    beyond = sum(rivet.x_lbf for rivet, x in zip(found.rivets, centres[:, 0], strict=True) if x > 0)
+    centers = plain.idle.fine.model.centers
+    beyond = sum(rivet.x_lbf for rivet, x in zip(found.rivets, centers[:, 0], strict=True) if x > 0)
     assert found.pick_up_lbf[0] == pytest.approx(beyond, rel=1e-9)
     assert 0 < found.pick_up_lbf[0] < 100.0 * 10.0
 
 
-def test_a_missing_rivet_loads_its_neighbours(plain: OpeningAnalysis) -> None:
+def test_a_missing_rivet_loads_its_neighbors(plain: OpeningAnalysis) -> None:
     hardest = max(plain.cases[0].rivets, key=lambda rivet: rivet.huth_lbf)
-    less = analysed({"nx": 100.0}, missing=(hardest.number,))
+    less = analyzed({"nx": 100.0}, missing=(hardest.number,))
     left = [rivet.number for rivet in less.cases[0].rivets]
     assert hardest.number not in left
     assert len(left) == 63
     assert max(r.huth_lbf for r in less.cases[0].rivets) > hardest.huth_lbf
     with pytest.raises(SolveError, match="no rivet 900"):
-        analysed({"nx": 100.0}, missing=(900,))
+        analyzed({"nx": 100.0}, missing=(900,))
 
 
 def test_an_oversize_rivet_takes_more() -> None:
@@ -109,7 +109,7 @@ def test_an_oversize_rivet_takes_more() -> None:
     layout = layout_of(running({"nx": 100.0}), base=SYMMETRIC)
     one = layout.holes[0]
     plain, oversize = (
-        analysed({"nx": 100.0}, more=made.format(x=f"{one.x_in:.4f}", y=f"{one.y_in:.4f}", size=size))
+        analyzed({"nx": 100.0}, more=made.format(x=f"{one.x_in:.4f}", y=f"{one.y_in:.4f}", size=size))
         for size in ("", ', ".159"')
     )
     assert oversize.idle.fine.model.fasteners[0].diameter_in == 0.159
@@ -122,7 +122,7 @@ def test_a_job_without_rows_on_four_sides_gets_a_wide_panel() -> None:
     assert where.cells is None
     x_min, _, x_max, _ = fem_model(where).skin.outer.bounds
     assert x_max - x_min > 300.0
-    found = analyse_opening(where, cases_of(where.layout.job.loads, where.skin), buckling=False)
+    found = analyze_opening(where, cases_of(where.layout.job.loads, where.skin), buckling=False)
     assert found.panel.startswith("wide panel")
 
 
@@ -131,7 +131,7 @@ def test_the_bare_opening_agrees_with_the_chart_in_a_wide_panel() -> None:
     grid's.
     """
     base = SYMMETRIC.replace('name = "aft spar"\ny = "5"', 'name = "far rib"\nx = "9"')
-    found = analysed({"nx": 100.0}, base=base).cases[0]
+    found = analyzed({"nx": 100.0}, base=base).cases[0]
     assert found.before.stress_psi * 0.032 / 100.0 == pytest.approx(3.002, rel=0.015)
 
 
@@ -150,10 +150,10 @@ def test_in_a_bay_the_hand_screen_of_tension_is_never_below_the_elements(plain: 
 
 
 def test_in_tension_the_rivets_nearest_the_corners_work_hardest(plain: OpeningAnalysis) -> None:
-    centres = plain.idle.fine.model.centres
+    centers = plain.idle.fine.model.centers
     for found in plain.cases[:2]:
         hardest = max(range(len(found.rivets)), key=lambda k: found.rivets[k].huth_lbf)
-        assert np.hypot(*centres[hardest]) == pytest.approx(np.hypot(*centres.T).max(), rel=1e-6)
+        assert np.hypot(*centers[hardest]) == pytest.approx(np.hypot(*centers.T).max(), rel=1e-6)
 
 
 def test_margins_and_findings_of_the_elements() -> None:
@@ -181,7 +181,7 @@ def test_margins_and_findings_of_the_elements() -> None:
 def test_buckling_of_the_whole_bay_agrees_with_the_hand_formula() -> None:
     """Square bay in shear, simply supported: Ks pi^2 E / (12 (1 - nu^2)) (t/b)^2 t, with E in tension as the elements
     take it; half a percent for the grid."""
-    found = analysed({"q": 20.0}, buckling=True).cases[0].buckling_factor(State.AS_IT_WAS)
+    found = analyzed({"q": 20.0}, buckling=True).cases[0].buckling_factor(State.AS_IT_WAS)
     assert found is not None
     critical = 9.325 * math.pi**2 * 10.5e6 / (12 * (1 - 0.33**2)) * (0.032 / 10) ** 2 * 0.032
     assert found.factor * 20.0 == pytest.approx(critical, rel=5e-3)
@@ -219,7 +219,7 @@ def test_buckling_that_cannot_be_compared_cannot_be_told_on_the_restore_basis() 
 
 
 def test_buckling_that_was_not_asked_for_is_no_answer_either_way() -> None:
-    cases = analysed({"q": 50.0}, base=NO_ROWS).cases
+    cases = analyzed({"q": 50.0}, base=NO_ROWS).cases
     assert [(one.buckling, one.not_buckled) for one in cases] == [((), "")]
 
 
@@ -239,7 +239,7 @@ def test_a_model_that_cannot_be_solved_is_said_and_hand_methods_stand() -> None:
     base = SQUARE.replace('width = "7"\nheight = "7"', 'width = "12"\nheight = "12"')
     found = strength_report(layout_of(ANSWERED, RESTORE, base=base))
     assert found.analysis is None
-    assert any(line.startswith("finite elements:") for line in found.not_analysed)
+    assert any(line.startswith("finite elements:") for line in found.not_analyzed)
     (said,) = [finding for finding in found.findings if finding.code == "S816"]
     assert said.status is Status.UNKNOWN
     assert "it reaches beyond 'skin'" in subject_of(said)

@@ -42,8 +42,8 @@ def test_each_yes_refers(number: int, question: str) -> None:
     assert must_refer(answers)
 
 
-def test_a_pressurised_skin_needs_no_answer() -> None:
-    base = SQUARE.replace("stressed = true", "stressed = true\npressurised = true")
+def test_a_pressurized_skin_needs_no_answer() -> None:
+    base = SQUARE.replace("stressed = true", "stressed = true\npressurized = true")
     assert gate(layout_of(base=base))[1].status is Status.STOP
 
 

@@ -1,4 +1,4 @@
-"""Any opening that a job can draw is analysed whole: off centre, round, long, and with reentrant corners."""
+"""Any opening that a job can draw is analyzed whole: off center, round, long, and with reentrant corners."""
 
 from __future__ import annotations
 
@@ -49,15 +49,15 @@ YOKE = [
 ]
 SHAPES = {
     "off centre": (
-        '[opening]\nshape = "rounded rectangle"\nwidth = "3"\nheight = "2"\nradius = ".6"\ncentre = ["1.2", "-.8"]\n',
+        '[opening]\nshape = "rounded rectangle"\nwidth = "3"\nheight = "2"\nradius = ".6"\ncenter = ["1.2", "-.8"]\n',
         '[doubler.outer]\nshape = "rounded rectangle"\nwidth = "6"\nheight = "5"\nradius = "1.2"\n',
     ),
     "round": (
-        '[opening]\nshape = "circle"\ndiameter = "3"\ncentre = ["0", "0"]\n',
+        '[opening]\nshape = "circle"\ndiameter = "3"\ncenter = ["0", "0"]\n',
         '[doubler.outer]\nshape = "circle"\ndiameter = "6"\n',
     ),
     "long and turned": (
-        '[opening]\nshape = "obround"\nlength = "3.5"\nwidth = "1.5"\nangle = 30\ncentre = ["0", "0"]\n',
+        '[opening]\nshape = "obround"\nlength = "3.5"\nwidth = "1.5"\nangle = 30\ncenter = ["0", "0"]\n',
         '[doubler.outer]\nshape = "obround"\nlength = "6.5"\nwidth = "4.5"\nangle = 30\n',
     ),
     "ell": (polygon("opening", ELL, 0.4), polygon("doubler.outer", grown(ELL, 1.2), 0.6)),
@@ -65,7 +65,7 @@ SHAPES = {
 }
 
 
-def analysed(name: str) -> StrengthAnswer:
+def analyzed(name: str) -> StrengthAnswer:
     opening, outer = SHAPES[name]
     bay = HEAD.replace('"-5"', '"-6"').replace('"5"', '"6"')
     base = bay + opening + DOUBLER + outer + ROWS
@@ -75,8 +75,8 @@ def analysed(name: str) -> StrengthAnswer:
 
 @pytest.mark.parametrize("name", SHAPES)
 def test_an_opening_goes_through_the_whole_analysis(name: str) -> None:
-    answer = analysed(name)
-    assert answer.report.analysis, answer.report.not_analysed[-1]
+    answer = analyzed(name)
+    assert answer.report.analysis, answer.report.not_analyzed[-1]
     (found,) = answer.report.analysis.cases
     assert 0 < abs(found.after.stress_psi) < abs(found.before.stress_psi)
     assert found.grid_error.edge_ratio < 0.06
@@ -90,5 +90,5 @@ def test_an_opening_goes_through_the_whole_analysis(name: str) -> None:
 
 
 def test_a_shape_that_no_rings_fit_is_meshed_with_triangles_and_said() -> None:
-    said = [subject_of(finding) for finding in analysed("yoke").report.findings if finding.code == "S813"]
+    said = [subject_of(finding) for finding in analyzed("yoke").report.findings if finding.code == "S813"]
     assert any("meshed with triangles" in subject for subject in said)

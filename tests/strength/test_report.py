@@ -85,7 +85,7 @@ def test_alder_restores_both_directions() -> None:
 
 def test_alder_on_the_restore_basis_says_what_it_left_out() -> None:
     found = as_drawn(without(ALDER, "gate", "loads"), RESTORE)
-    assert any("buckling" in line for line in found.not_analysed)
+    assert any("buckling" in line for line in found.not_analyzed)
     assert found.must_refer
     assert {finding.status for finding in found.findings if finding.code == "S305"} == {Status.CAUTION}
 
@@ -118,7 +118,7 @@ def test_no_loads_no_claim() -> None:
 
 
 FLUSH_RING = """
-schema = 1
+schema = 2
 title = "Hand hole, elevator lower skin"
 [aircraft]
 side = "left"
@@ -138,7 +138,7 @@ shape = "rounded rectangle"
 width = "2.5"
 height = "2"
 radius = ".5"
-centre = ["0", "6.2"]
+center = ["0", "6.2"]
 [doubler]
 alloy = "2024"
 temper = "T3"
@@ -317,7 +317,7 @@ def test_every_working_can_be_recomputed_from_what_stands_beside_it() -> None:
 def test_no_word_of_approval() -> None:
     found = report(ANSWERED, COVER, running({"nx": 100.0, "q": 60.0}))
     said = " ".join(
-        [found.summary, *found.inputs, *found.assumptions, *found.not_analysed]
+        [found.summary, *found.inputs, *found.assumptions, *found.not_analyzed]
         + [f"{subject_of(m)} {advice_of(m)}" for m in found.margins]
         + [f"{subject_of(f)} {advice_of(f)}" for f in (*found.gate, *found.findings)]
     ).lower()

@@ -90,10 +90,10 @@ def test_one_sided_doubler() -> None:
 
 
 def test_section_widths() -> None:
-    box = rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=0.5, centre=(1.0, 1.0))
+    box = rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=0.5, center=(1.0, 1.0))
     assert section_width_in(box, axis=0, at_in=1.0) == pytest.approx(2.0)
     assert section_width_in(box, axis=1, at_in=1.0) == pytest.approx(4.0)
-    ring = circle(diameter_in=2.0, centre=(0.0, 0.0))
+    ring = circle(diameter_in=2.0, center=(0.0, 0.0))
     assert section_width_in(ring, axis=0, at_in=0.6) == pytest.approx(1.6, abs=1e-4)
     assert section_width_in(ring, axis=0, at_in=1.5) == 0.0
 
@@ -101,8 +101,8 @@ def test_section_widths() -> None:
 @pytest.mark.property
 @given(nx=st.floats(-200, 200), ny=st.floats(-200, 200), q=st.floats(-200, 200))
 def test_peaks_of_a_box_turn_with_it(nx: float, ny: float, q: float) -> None:
-    lying = rounded_box(rounded_rectangle(width_in=6.0, height_in=3.0, radius_in=0.5, centre=(0.0, 0.0)))
-    standing = rounded_box(rounded_rectangle(width_in=3.0, height_in=6.0, radius_in=0.5, centre=(0.0, 0.0)))
+    lying = rounded_box(rounded_rectangle(width_in=6.0, height_in=3.0, radius_in=0.5, center=(0.0, 0.0)))
+    standing = rounded_box(rounded_rectangle(width_in=3.0, height_in=6.0, radius_in=0.5, center=(0.0, 0.0)))
     a = peak_edge_load(lying, nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q).value
     b = peak_edge_load(standing, nx_lbf_in=ny, ny_lbf_in=nx, q_lbf_in=q).value
     assert a == pytest.approx(b)

@@ -35,5 +35,5 @@ def test_no_name_is_both_a_limit_and_an_instruction() -> None:
 
 
 def test_an_unknown_instruction() -> None:
-    with pytest.raises(TableError, match="no instruction 'drain_hole'"):
+    with pytest.raises(TableError, match=r"listed for 'drain_hole'\. Listed by key: drain_holes, "):
         instruction("drain_hole")

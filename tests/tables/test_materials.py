@@ -69,7 +69,7 @@ def test_one_gauge_heavier(thickness_in: float, next_in: float) -> None:
 
 
 def test_nothing_is_heavier_than_the_heaviest() -> None:
-    with pytest.raises(TableError, match=r"thicker than 0\.125.*0\.016 to 0\.125"):
+    with pytest.raises(TableError, match=r"thickness above 0\.125 in\. .*0\.016 to 0\.125"):
         next_gauge(0.125)
 
 

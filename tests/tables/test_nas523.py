@@ -26,10 +26,10 @@ def test_a_dimpled_flush_rivet_of_open_length() -> None:
 @pytest.mark.parametrize(
     ("part", "head", "preparation", "match"),
     [
-        ("MS20470DD4-4", "N", "", "no symbol code is listed for MS20470DD.*MS20470AD"),
-        ("MS20470AD4-4", "X", "", "'X' is no code of the upper right quarter.*N, F"),
-        ("MS20470AD4-4", "", "", "'' is no code of the upper right quarter"),
-        ("MS20470AD4-4", "N", "Z", "'Z' is no code of the lower left quarter.*D, D2, C"),
+        ("MS20470DD4-4", "N", "", "no symbol code is listed.* MS20470DD.*by meaning: MS20470AD"),
+        ("MS20470AD4-4", "X", "", "upper right, code X.*Listed by code: N, F;"),
+        ("MS20470AD4-4", "", "", "upper right, code ''"),
+        ("MS20470AD4-4", "N", "Z", "lower left, code Z.*Listed by code: D, D2, C;"),
     ],
 )
 def test_no_code_is_invented(part: str, head: str, preparation: str, match: str) -> None:

@@ -28,9 +28,9 @@ def test_families() -> None:
 def test_part_numbers() -> None:
     assert nutplate_part("MS21047", "6-32") == "MS21047L06"  # builder log
     assert nutplate_part("MS21059", "10-32") == "MS21059L3"  # public parts list
-    with pytest.raises(TableError, match=r"no nutplate family 'MS99999'.*MS21047"):
+    with pytest.raises(TableError, match=r"no nutplate is listed for family MS99999.*MS21047"):
         nutplate_part("MS99999", "6-32")
-    with pytest.raises(TableError, match=r"no nutplate for thread '4-40'.*6-32"):
+    with pytest.raises(TableError, match=r"no nutplate is listed for thread 4-40.*6-32"):
         nutplate_part("MS21047", "4-40")
 
 
@@ -51,5 +51,5 @@ def test_other_ears_are_not_guessed(kind: str, thread: str) -> None:
 
 def test_clip_nuts_are_the_shops_to_describe() -> None:
     assert clip_nuts() == {}
-    with pytest.raises(TableError, match=r"clip_nuts\.csv; entered: none"):
+    with pytest.raises(TableError, match=r"'8-32 long'\. Listed: none; .*clip_nuts\.csv"):
         clip_nut("8-32 long")

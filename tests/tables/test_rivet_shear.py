@@ -64,7 +64,7 @@ def test_no_shear_is_guessed(letters: str, diameter_in: float) -> None:
 
 
 def test_no_stress_is_guessed() -> None:
-    with pytest.raises(TableError, match=r"Listed letters: .*AD"):
+    with pytest.raises(TableError, match=r"Listed by letters: .*AD"):
         rivet_shear_stress("M")
 
 
@@ -106,10 +106,10 @@ def test_no_flush_rivet_outdoes_its_shank() -> None:
 
 @pytest.mark.parametrize("thickness_in", [0.016, 0.036, 0.080, math.nan])
 def test_nothing_is_read_between_flush_cells(thickness_in: float) -> None:
-    with pytest.raises(TableError, match=r"Listed thicknesses for that rivet: 0\.020, 0\.025, 0\.032"):
+    with pytest.raises(TableError, match=r"Listed by thickness: 0\.020, 0\.025, 0\.032"):
         flush_rivet_strength("countersunk", diameter_in=3 / 32, thickness_in=thickness_in)
 
 
 def test_an_unlisted_preparation() -> None:
-    with pytest.raises(TableError, match="Listed thicknesses for that rivet: none"):
+    with pytest.raises(TableError, match=r"a spun rivet.*Listed by preparation: countersunk, dimpled"):
         flush_rivet_strength("spun", diameter_in=3 / 32, thickness_in=0.032)

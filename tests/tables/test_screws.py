@@ -51,7 +51,7 @@ def test_a_screw_as_it_is_written(text: str) -> None:
         ("8-32 x 1/2 x 3", EntryError, "thread x length"),
         ("x" * 100, EntryError, "thread x length"),
         ("8-32 x ?", EntryError, "not a length"),
-        ("8-30 x 1/2", TableError, "Known threads: .*8-32"),
+        ("8-30 x 1/2", TableError, "Listed by thread: .*8-32"),
     ],
 )
 def test_what_cannot_be_read_as_a_screw(text: str, error: type[Exception], match: str) -> None:
@@ -84,9 +84,9 @@ def test_fits_open_up() -> None:
 
 
 def test_no_drill_is_guessed() -> None:
-    with pytest.raises(TableError, match="Listed for it: general close, general normal, general loose"):
+    with pytest.raises(TableError, match="Listed by fit: general close, general normal, general loose"):
         clearance_drill("1/4-28")
-    with pytest.raises(TableError, match="Listed for it: none"):
+    with pytest.raises(TableError, match=r"a 4 screw, close fit\. Listed by size: 6, 8, 10, 1/4"):
         clearance_drill("4-40")
 
 
@@ -114,7 +114,9 @@ def test_torque(thread: str, nut: str, least: float, greatest: float, limit: flo
 
 
 def test_there_is_no_torque_for_number_6() -> None:
-    with pytest.raises(TableError, match=r"no torque for 6-32.*8-36.*maker's value"):
+    with pytest.raises(
+        TableError, match=r"no torque is listed for 6-32 with a tension nut.*8-36.*manufacturer's value"
+    ):
         torque("6-32")
 
 

@@ -143,6 +143,6 @@ class JobPage:
 
     @property
     def holes(self) -> dict[str, tuple[float, float]]:
-        """Centre of each hole on the drawing."""
+        """Center of each hole on the drawing."""
         found = re.findall(r'<circle cx="([-.\d]+)" cy="([-.\d]+)"[^>]* data-hole="(\d+)"', self.html)
         return {number: (float(x), float(y)) for x, y, number in found}

@@ -281,7 +281,7 @@ def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):
     assert page.troubles == []
 
 
-def test_a_faulty_entry_says_what_would_do_and_greys_the_drawing(page):
+def test_a_faulty_entry_says_what_would_do_and_grays_the_drawing(page):
     unfold(page, "opening")
     page.locator("#f-opening-width").fill("3,5")
     fault = page.locator("#e-opening-width")
@@ -419,7 +419,7 @@ def test_seen_from_inside_is_mirrored_and_says_so(page):
     expect(page.locator("figcaption .side")).to_have_text("RIGHT")
 
 
-def test_a_killed_server_greys_the_drawing_and_keeps_what_was_typed(page, server, folder):
+def test_a_killed_server_grays_the_drawing_and_keeps_what_was_typed(page, server, folder):
     unfold(page, "opening")
     server.stop(signal.SIGKILL)
     box = page.locator("#f-opening-width")
@@ -589,7 +589,7 @@ def test_the_list_opens_a_job_and_begins_a_new_one(page, server, folder):
 
 def test_the_papers_come_to_the_page_and_can_be_taken(page, server, tmp_path):
     page.goto(f"http://127.0.0.1:{server.port}/job/dogwood.toml/papers")
-    link = page.locator("a", has_text="dogwood_WORK_CARD_CENTRE_LETTER.pdf")
+    link = page.locator("a", has_text="dogwood_WORK_CARD_CENTER_LETTER.pdf")
     expect(link, timeout=60_000).to_be_visible()
     with page.expect_download() as taken:
         link.click()

@@ -65,7 +65,7 @@ def test_a_job_without_a_cutter_gets_its_other_papers(client):
     html = client.get("/job/dogwood.toml/papers", headers=HTMX).content.decode()
     assert "no cutter" in html
     names = [address.rpartition("/")[2] for address in addresses(html)]
-    assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in names
+    assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in names
     assert not [name for name in names if "TEMPLATE" in name]
 
 
@@ -129,5 +129,5 @@ def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client):
     html = client.get("/job/dogwood.toml/papers?machine=../alder.toml", headers=HTMX).content.decode()
     assert "machine: There is no such machine file" in html
     names = [address.rpartition("/")[2] for address in addresses(html)]
-    assert {"dogwood_LAYOUT_CENTRE_LETTER.pdf", "dogwood_TEMPLATE_CENTRE_LETTER.pdf"} <= set(names)
+    assert {"dogwood_LAYOUT_CENTER_LETTER.pdf", "dogwood_TEMPLATE_CENTER_LETTER.pdf"} <= set(names)
     assert not [name for name in names if name.endswith(".ngc")]

@@ -126,7 +126,7 @@ def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch
         is_over.set()
         counting.join()
     for answer in answers:
-        assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in answer.content.decode()
+        assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in answer.content.decode()
     assert most == 1
     assert not makings()
 
@@ -145,4 +145,4 @@ def test_a_making_ended_from_outside_is_told_and_the_next_one_works(client):
     assert "The work was ended from outside, as happens when memory runs short. Ask again." in html
     assert "download" not in html
     again = client.get(ADDRESS, headers=HTMX).content.decode()
-    assert "dogwood_LAYOUT_CENTRE_LETTER.pdf" in again
+    assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in again

@@ -19,9 +19,9 @@ def test_the_example_comes_first_with_its_open_points(client, folder):
     (folder / "aaa.toml").write_text((folder / "dogwood.toml").read_text())
     html = client.get("/").content.decode()
     assert names(client) == ["/job/alder.toml/", "/job/aaa.toml/", "/job/dogwood.toml/"]
-    assert html.index("LEFT") < html.index("CENTRE")
-    assert "rivet 6 to opening edge" in html
-    assert "cannot be shown to pass" in html
+    assert html.index("LEFT") < html.index("CENTER")
+    assert "DO NOT CUT, DRILL OR RIVET: 2 STOP" in html
+    assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. And 1 more." in html
 
 
 def test_a_job_named_at_the_start_comes_before_the_example(folder, client):

@@ -101,7 +101,7 @@ def test_a_drawing_asked_for_meanwhile_does_not_wait(loaded):
     assert loaded.troubles == []
 
 
-def test_a_faulty_entry_greys_strength_and_says_so(loaded):
+def test_a_faulty_entry_grays_strength_and_says_so(loaded):
     unfold(loaded, "opening")
     loaded.locator("#f-opening-radius").fill("nine")
     expect(loaded.locator("#strength-said")).to_contain_text("waits until the entries are mended")

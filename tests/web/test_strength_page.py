@@ -84,7 +84,7 @@ def test_a_view_says_what_the_analysis_says(folder):
 
 
 def test_a_faulty_job_has_faults_and_no_report(folder):
-    text = text_of(folder).replace("schema = 1", 'schema = 1\nwrong = "x"', 1)
+    text = text_of(folder).replace("schema = 2", 'schema = 2\nwrong = "x"', 1)
     view, _ = view_strength(StrengthRequest(text, folder, "alder.toml"))
     assert view.report is None
     assert any("wrong" in fault.field for fault in view.faults)
@@ -99,7 +99,7 @@ def test_the_other_side_is_mirrored(folder):
 
 
 def test_the_report_of_a_faulty_job_is_refused_in_words(client, folder):
-    (folder / "alder.toml").write_text(text_of(folder).replace("schema = 1", 'schema = 1\nwrong = "x"', 1))
+    (folder / "alder.toml").write_text(text_of(folder).replace("schema = 2", 'schema = 2\nwrong = "x"', 1))
     answer = client.get("/job/alder.toml/strength/report?paper=a4")
     assert answer.status_code == 409
     assert b"There is no strength report of this job." in answer.content

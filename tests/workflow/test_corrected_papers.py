@@ -112,10 +112,10 @@ def made(left, cypress):
     }
 
 
-LAYOUT = "cypress_LAYOUT_CENTRE_11X17_CORRECTED.pdf"
+LAYOUT = "cypress_LAYOUT_CENTER_11X17_CORRECTED.pdf"
 TRIAL = "alder_TRIAL_SQUARE_LEFT_11X17_CORRECTED.pdf"
 TEMPLATE = "alder_TEMPLATE_LEFT_LETTER_CORRECTED.pdf"
-FLAT = "cypress_FLAT_DOUBLER_CENTRE_11X17_CORRECTED.pdf"
+FLAT = "cypress_FLAT_DOUBLER_CENTER_11X17_CORRECTED.pdf"
 
 
 @pytest.mark.parametrize(("name", "lies"), [(LAYOUT, True), (TRIAL, False), (TEMPLATE, True), (FLAT, False)])
@@ -184,7 +184,7 @@ def test_what_is_not_to_scale_takes_plain_paper(made, left):
     plain = {name for name in made if name.endswith(".pdf") and "CORRECTED" not in name}
     assert plain == {
         "alder_TEMPLATE_SHEET_LEFT_LETTER.pdf",
-        "cypress_WORK_CARD_CENTRE_11X17.pdf",
+        "cypress_WORK_CARD_CENTER_11X17.pdf",
     }
     pins = pin_files(left, stamp=STAMP, paper=off("a4").plain, stem="alder")
     assert "alder_PIN_SHEET_LEFT_A4.pdf" in pins

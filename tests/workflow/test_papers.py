@@ -20,7 +20,7 @@ from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.writers import Format, Paper, write
 from hatchwright.job.file import edited, load_job, read_job
 from hatchwright.workflow.examine import examine
-from hatchwright.workflow.paper_set import sides_of, stem_of
+from hatchwright.workflow.paper_set import stem_of
 from hatchwright.workflow.papers import papers
 from hatchwright.workflow.pins import pin_files
 from hatchwright.workflow.template_files import template_files
@@ -114,8 +114,7 @@ def test_the_right_hand_file_is_the_mirror_of_the_left_hand_one(files):
 
 def test_what_was_made_on_one_side_is_not_claimed_for_the_other(alder):
     left, right = (
-        read(write(bay_sheet(one.layout, one.findings, date=""), Format.DXF))
-        for one in sides_of(examine(alder))
+        read(write(bay_sheet(one.layout, one.findings, date=""), Format.DXF)) for one in examine(alder).sides
     )
     drilled = {tuple(e.dxf.center)[:2] for e in on_layer(left, "DRILL_FINAL", "CIRCLE")}
     assert (8.260, -3.884) in drilled
@@ -124,7 +123,7 @@ def test_what_was_made_on_one_side_is_not_claimed_for_the_other(alder):
     assert len(on_layer(right, "DRILL_PILOT", "CIRCLE")) == len(examine(alder).layout.holes)
 
 
-def test_a_millimetre_job_makes_millimetre_files_of_the_same_size(alder_drawn):
+def test_a_millimeter_job_makes_millimeter_files_of_the_same_size(alder_drawn):
     job = alder_drawn.model_copy(
         update={"units": "mm", "aircraft": alder_drawn.aircraft.model_copy(update={"both_sides": False})}
     )
@@ -158,10 +157,10 @@ def test_the_same_time_makes_the_same_bytes(dogwood):
     assert first == again
 
 
-def test_a_job_on_the_centre_line_has_one_set(dogwood):
+def test_a_job_on_the_center_line_has_one_set(dogwood):
     aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
     files = papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d")
-    assert {name.split("_CENTRE")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD"}
+    assert {name.split("_CENTER")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD"}
 
 
 @pytest.mark.parametrize(
@@ -190,7 +189,7 @@ def test_the_flat_doubler_is_cut_and_drilled_where_it_meets_the_skin_once_rolled
     """Radius 8^2/(8 x .583) + .583/2 = 14.0136; middle of the doubler over outer face of the skin along Y:
     (14.0136 - .025 - .016) / 14.0136 = .997074. On this page FWD is up, Y runs to the left."""
     examination = examine(load_job(EXAMPLES / "cypress.toml"))
-    doc = read(papers(examination, stamp=STAMP, stem="cypress")["cypress_FLAT_DOUBLER_CENTRE_IN.dxf"])
+    doc = read(papers(examination, stamp=STAMP, stem="cypress")["cypress_FLAT_DOUBLER_CENTER_IN.dxf"])
     radius = 8.0**2 / (8.0 * 0.583) + 0.583 / 2.0
     ratio = (radius - 0.025 - 0.016) / radius
     assert ratio == pytest.approx(0.997074, abs=1e-6)
@@ -224,15 +223,15 @@ def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(name):
         made |= template_files(examination, stamp=STAMP, stem=name)
     if examination.making and examination.job.template.pin_body:
         made |= pin_files(examination, stamp=STAMP, stem=name)
-    (first,) = sides_of(examination)[:1]
-    box = f"DO NOT CUT, DRILL OR RIVET. {STOPPED[name]}: "
+    (first,) = examination.sides[:1]
+    box = f"DO NOT CUT, DRILL OR RIVET: {STOPPED[name]}"
     checked = {file: data for file, data in made.items() if f"_{side_word(first.job)}_" in file}
     for file, data in checked.items():
         if file.endswith(".dxf"):
             lettered = on_layer(read(data), "TEXT", "TEXT")
-            assert any(box.split(". ")[0] in one.dxf.text for one in lettered), file
+            assert any(box.split(":")[0] in one.dxf.text for one in lettered), file
         elif file.endswith(".svg"):
-            assert box.split(". ")[0] in data.decode("utf-8"), file
+            assert box.split(":")[0] in data.decode("utf-8"), file
         else:
             pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument(data)]
             pages = pages[:1] if "WORK_CARD" in file else pages

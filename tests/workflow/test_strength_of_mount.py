@@ -28,10 +28,10 @@ def test_with_loads_the_mount_stands_among_the_findings(cypress):
     assert {"R924", "R925"} <= set(told)
 
 
-def test_without_loads_it_is_only_named_among_what_is_not_analysed(cypress):
+def test_without_loads_it_is_only_named_among_what_is_not_analyzed(cypress):
     report = strength_of(cypress, elements=None).report
     assert report.findings == ()
-    named = [line for line in report.not_analysed if line.startswith("mounted part")]
+    named = [line for line in report.not_analyzed if line.startswith("mounted part")]
     assert named[0] == (
         "mounted part, R924: static test loads: down 5.0 lbf, up 2.5 lbf, forward 5.0 lbf, side 0.9 lbf"
     )
@@ -40,7 +40,7 @@ def test_without_loads_it_is_only_named_among_what_is_not_analysed(cypress):
 
 def test_a_job_without_a_mount_says_nothing_of_it(alder):
     report = strength_of(alder.model_copy(update={"loads": Loads(basis="none")}), elements=None).report
-    assert not any("mounted part" in line for line in report.not_analysed)
+    assert not any("mounted part" in line for line in report.not_analyzed)
 
 
 def test_the_inputs_name_the_shops_rows(tmp_path: Path):

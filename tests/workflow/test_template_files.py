@@ -113,7 +113,7 @@ def test_a_job_without_cutter_or_template_is_told_what_to_enter(alder, missing):
 
 def test_a_wrong_corner_is_offered_with_its_warning(dogwood):
     files = template_files(examine(dogwood), stamp=STAMP, stem="dogwood")
-    svg = files["dogwood_TEMPLATE_CENTRE_IN.svg"].decode("utf-8")
+    svg = files["dogwood_TEMPLATE_CENTER_IN.svg"].decode("utf-8")
     assert "STOP T102" in svg
     assert ".4375" in svg
 
@@ -128,7 +128,7 @@ def job_with(job, *, opening):
     corners = ", ".join(f'["{x}", "{y}"]' for x, y in opening["corners"])
     radii = ", ".join(f'"{radius}"' for radius in opening["radii"])
     text = f"""
-schema = 1
+schema = 2
 title = "{job.title}"
 [aircraft]
 side = "left"

@@ -74,10 +74,10 @@ def command(
     """
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
     from hatchwright.strength.report import Elements
-    from hatchwright.workflow.strength import analyse_strength, strength_values
+    from hatchwright.workflow.strength import analyze_strength, strength_values
 
     elements = None if hand_only else Elements(missing=_numbers(missing))
-    answer = analyse_strength(
+    answer = analyze_strength(
         job, other_side=other_side, elements=elements, shop=shop, cover_carries=cover_carries
     )
     if as_json:
@@ -128,7 +128,7 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
         console.print(f"Finite elements, ultimate load, {summary.case}:")
         for heading, words in summary.lines:
             console.print(f"  {heading}: {words}")
-    for title, lines in (("Assumed", report.assumptions), ("Not analysed", report.not_analysed)):
+    for title, lines in (("Assumed", report.assumptions), ("Not analysed", report.not_analyzed)):
         if lines:
             console.print(f"{title}: {'; '.join(lines)}.")
     console.print("Calculation aid: not approved data.")

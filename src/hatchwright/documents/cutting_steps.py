@@ -19,8 +19,6 @@ from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
 from hatchwright.making.template.flat_size import flat_cut, flat_size
-from hatchwright.making.template.guide_template import least_corner
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.units import length_words
 from hatchwright.words.tell import tell
 
@@ -101,7 +99,7 @@ def _trial(making: Making) -> Step:
     unit = unit_of(making.layout.job)
     width_in, height_in = flat_cut(making)
     flexed = template_stretch(making.layout) is not None
-    corner = None if flexed else least_corner(making.chain.predicted)
+    corner = None if flexed else making.chain.predicted_corner
     radius = (
         f" and a smallest corner of R {length_words(corner.radius_in, unit, fine=True)}" if corner else ""
     )
@@ -126,7 +124,7 @@ def _trial(making: Making) -> Step:
 
 def _mark_out(layout: Layout) -> Step:
     unit = unit_of(layout.job)
-    x, y = (figure(value, unit) for value in layout.centre_in)
+    x, y = (figure(value, unit) for value in layout.center_in)
     return Step(
         "Mark out",
         (
@@ -172,7 +170,7 @@ def _rough_cut(layout: Layout, making: Making | None) -> Step:
 
 def _file(layout: Layout) -> Step:
     unit, cutter = unit_of(layout.job), layout.job.cutter
-    corner = smallest_corner(layout.wanted)
+    corner = layout.wanted_corner
     radius = f", least corner R {length_words(corner.radius_in, unit, fine=True)}" if corner else ""
     left = f"{length_words(cutter.filing_allowance.inch, unit)} all round is left; " if cutter else ""
     least, most = (limit_words(layout.limit(f"edge_break_{end}"), unit) for end in ("min", "max"))
@@ -190,7 +188,7 @@ def _file(layout: Layout) -> Step:
 def _measure_opening(layout: Layout) -> Step:
     unit = unit_of(layout.job)
     x_min, y_min, x_max, y_max = layout.wanted.bounds
-    corner = smallest_corner(layout.wanted)
+    corner = layout.wanted_corner
     blanks = [
         f"{words} ({length_words(value, unit)})"
         for words, value in (

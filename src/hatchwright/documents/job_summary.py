@@ -29,7 +29,7 @@ def job_summary(layout: Layout) -> Iterator[tuple[str, str]]:
     measured = f", measured {figure(job.skin.measured.inch, unit, fine=True)}" if job.skin.measured else ""
     carries = "stressed" if job.skin.stressed else "not stressed"
     yield "Skin", f"{sheet_words(layout.parts[0], unit)}{measured}, {carries}"
-    x, y = (figure(value, unit) for value in layout.centre_in)
+    x, y = (figure(value, unit) for value in layout.center_in)
     yield "Opening", f"{size_words(layout.wanted.bounds, unit)}, centre X {x}, Y {y}"
     for part in layout.parts[1:]:
         edges = "; ".join(
@@ -69,7 +69,7 @@ def job_cautions(layout: Layout) -> Iterator[str]:
             f"Behind the skin: {region_words(keep_out, unit)}. Set a drill stop, shield it, keep the "
             "starter away."
         )
-    if job.skin.pressurised:
+    if job.skin.pressurized:
         yield "The skin holds cabin pressure: nothing here covers that. Refer to an engineer."
     if job.skin.curvature:
         yield "The skin is curved: flat patterns and rigid templates do not lie on it."

@@ -18,7 +18,7 @@ from hatchwright.making.making import Making, cutting_of
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import Pin, PinLayout, planned_pins
-from hatchwright.making.template.guide_template import CornerDrill, corner_drills, least_corner
+from hatchwright.making.template.guide_template import CornerDrill, corner_drills
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.units import length_words
 from hatchwright.words.tell import tell, tell_all
@@ -61,7 +61,7 @@ def _lay_on(making: Making) -> Step:
             f"marks of {' and '.join(str(hole.number) for hole in pair)} in the middle of their holes"
         )
     elif waste := [pin for pin in held if pin.hole is None and not pin.is_clamp]:
-        places = "; ".join(_from_centre_lines(making.layout, pin) for pin in waste)
+        places = "; ".join(_from_center_lines(making.layout, pin) for pin in waste)
         lines.append(
             f"Mark the pins in the waste on the plug: {places}. Drill plug and skin together at pilot size: two "
             "of them far apart first, a temporary fastener in each, then look at the centre lines again and drill the "
@@ -84,11 +84,11 @@ def _lay_on(making: Making) -> Step:
     return Step("Lay on the template and locate it", tuple(lines), tuple(blanks))
 
 
-def _from_centre_lines(layout: Layout, pin: Pin) -> str:
-    """A pin in the waste from both datums, and from the centre lines that the plug bears."""
+def _from_center_lines(layout: Layout, pin: Pin) -> str:
+    """A pin in the waste from both datums, and from the center lines that the plug bears."""
     unit = unit_of(layout.job)
     off = [
-        length_words(abs(at - middle), unit) for at, middle in zip(pin.place, layout.centre_in, strict=True)
+        length_words(abs(at - middle), unit) for at, middle in zip(pin.place, layout.center_in, strict=True)
     ]
     return f"{_at(layout, pin.place)} ({off[0]} along X and {off[1]} along Y from its centre lines)"
 
@@ -154,7 +154,7 @@ def _in_waste(layout: Layout, making: Making | None) -> tuple[DrilledHole, ...]:
 def _corners_and_starter(layout: Layout, making: Making | None) -> Step:
     unit, holes = unit_of(layout.job), _in_waste(layout, making)
     lines = [
-        f"{hole.mark}: {length_words(hole.diameter_in, unit, fine=True)} at {_at(layout, hole.centre)}."
+        f"{hole.mark}: {length_words(hole.diameter_in, unit, fine=True)} at {_at(layout, hole.center)}."
         for hole in holes
     ]
     if any(hole.mark != "S" for hole in holes):
@@ -194,7 +194,7 @@ def _no_corner_holes(layout: Layout, making: Making | None, corners: tuple[Corne
     """Why the corners are not drilled, and where their arcs lie all the same, to be measured."""
     unit = unit_of(layout.job)
     arcs = "; ".join(
-        f"{length_words(arc.diameter_in, unit, fine=True)} across about {_at(layout, arc.centre)}"
+        f"{length_words(arc.diameter_in, unit, fine=True)} across about {_at(layout, arc.center)}"
         for arc in corners
     )
     if making is not None and not _cutter_makes_corners(making):
@@ -206,5 +206,5 @@ def _no_corner_holes(layout: Layout, making: Making | None, corners: tuple[Corne
 
 
 def _cutter_makes_corners(making: Making) -> bool:
-    made, wanted = least_corner(making.chain.predicted), least_corner(making.chain.wanted)
+    made, wanted = making.chain.predicted_corner, making.chain.wanted_corner
     return made is not None and wanted is not None and made.radius_in <= wanted.radius_in + 1e-6

@@ -63,7 +63,7 @@ def limit_words(found: Cited, unit: Unit) -> str:
         found: the limit, one in inches.
         unit: to write it in.
     Returns:
-        str: such as ``.031 in [PRACTICE, finding the centre; common practice, no source]``.
+        str: such as ``.031 in [PRACTICE, finding the center; common practice, no source]``.
     """
     return f"{figure(found.value, unit)} {unit} {cited(found.source, found.grade)}"
 

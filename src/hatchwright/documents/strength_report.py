@@ -77,7 +77,7 @@ class StrengthPaper:
 
     Args:
         job: title of the job.
-        side: LEFT, RIGHT or CENTRE.
+        side: LEFT, RIGHT or CENTER.
         not_data: what every page says of itself.
         refer: what the gate says, "" when every question passes.
         margins: the worst first.
@@ -85,7 +85,7 @@ class StrengthPaper:
         cases: what the finite elements found.
         captions: of the pictures, in the order to print.
         steps: every working step once.
-        not_analysed: what the report does not speak of.
+        not_analyzed: what the report does not speak of.
         sources: each document that is cited, key and title.
     """
 
@@ -106,7 +106,7 @@ class StrengthPaper:
     cases: tuple[CaseLine, ...]
     captions: tuple[str, ...]
     steps: tuple[StepLine, ...]
-    not_analysed: tuple[str, ...]
+    not_analyzed: tuple[str, ...]
     sources: tuple[tuple[str, str], ...]
 
 
@@ -141,7 +141,7 @@ def strength_paper(
         cases=tuple(map(_case_line, report.summaries)),
         captions=tuple(captions),
         steps=tuple(_step_line(number, step) for step, number in numbers.items()),
-        not_analysed=report.not_analysed,
+        not_analyzed=report.not_analyzed,
         sources=tuple(_sources(report, numbers)),
     )
 

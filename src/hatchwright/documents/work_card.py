@@ -49,7 +49,7 @@ class WorkCard:
 
     Args:
         job: title of the job.
-        side: LEFT, RIGHT or CENTRE.
+        side: LEFT, RIGHT or CENTER.
         not_data: what every page says of itself.
         summary: what the job is, each a label and its words.
         answers: how many findings there are of each kind.

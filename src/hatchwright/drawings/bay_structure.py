@@ -75,7 +75,7 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, 
     Args:
         bounds: what is shown, in the job's frame [in].
     Returns:
-        tuple[Entity, ...]: centre lines of rows, hatched flanges and keep-outs, existing fasteners, and their names.
+        tuple[Entity, ...]: center lines of rows, hatched flanges and keep-outs, existing fasteners, and their names.
     """
     unit, shown, parts = unit_of(layout.job), page.box(bounds), page.box(parts_bounds(layout))
     entities: list[Entity] = []
@@ -84,7 +84,7 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, 
         if (band := _within(_row_bounds(row), bounds)) is not None:
             box = page.box(band)
             entities.append(
-                Line(((box.left, box.bottom), (box.right, box.top)), Layer.STRUCTURE, Style.CENTRE, "row")
+                Line(((box.left, box.bottom), (box.right, box.top)), Layer.STRUCTURE, Style.CENTER, "row")
             )
             outside.append((box, row_words(row, unit)))
     for region in (*layout.job.bay.flanges, *layout.job.bay.keep_outs):
@@ -176,7 +176,7 @@ def _reach_words(axis: str, low: float, high: float, unit: Unit) -> Iterator[str
 
 
 def _region(box: Box, *, css: str) -> Entity:
-    """A hatched region, slanting to the other side when it lies level; a region of no width is its centre line."""
+    """A hatched region, slanting to the other side when it lies level; a region of no width is its center line."""
     if box.width_in > 0.0 and box.height_in > 0.0:
         return Hatch(
             rectangle(box),
@@ -184,7 +184,7 @@ def _region(box: Box, *, css: str) -> Entity:
             angle_deg=45.0 if box.height_in > box.width_in else 135.0,
             css=css,
         )
-    return Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTRE, css)
+    return Line(((box.left, box.bottom), (box.right, box.top)), Layer.KEEP_OUT, Style.CENTER, css)
 
 
 def _label_inside(box: Box, words: str) -> Text | None:

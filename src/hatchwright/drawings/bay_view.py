@@ -34,7 +34,7 @@ from hatchwright.drawings.sheet import (
     baseline,
 )
 from hatchwright.drawings.short_holes import ShortHoles, remarks, short_holes
-from hatchwright.drawings.size_lines import CENTRE_CROSS_IN, size_lines
+from hatchwright.drawings.size_lines import CENTER_CROSS_IN, size_lines
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.profile import Loop
@@ -48,7 +48,7 @@ _LEGEND = (
     (Style.FINISHED, "finished edge; hole as drilled"),
     (Style.DIMENSION, "cover edge, dimension; hole as drawn, with cross"),
     (Style.HIDDEN, "doubler behind the skin"),
-    (Style.CENTRE, "existing rivet row, centre line"),
+    (Style.CENTER, "existing rivet row, centre line"),
     (Style.PHANTOM, "rough cut, existing fastener"),
     (Style.KEEP_OUT, "flange or keep-out"),
 )
@@ -125,7 +125,7 @@ def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
     loops = [edge.loop for edge in edges]
     sizes = size_lines(layout, page, loops)
     yield from _holes(layout, page, short, loops, keep_off=sizes)
-    yield Cross(page.point(*layout.centre_in), CENTRE_CROSS_IN, Layer.DIMENSION)
+    yield Cross(page.point(*layout.center_in), CENTER_CROSS_IN, Layer.DIMENSION)
     yield from sizes
     yield from _datums(layout, page, page.box(bounds))
 

@@ -62,15 +62,15 @@ class Cells:
         starts = self._chords(edges.taken(here))[0]
         return self._reached(starts, reach_in / self.cell_in + 0.5 * _CHORD_CELLS)
 
-    def discs(self, centres: Complexes, reach_in: float) -> Marks:
+    def discs(self, centers: Complexes, reach_in: float) -> Marks:
         """The cells whose middle lies within reach of one of some points.
 
         Args:
-            centres: the points, shape (n,) [in].
+            centers: the points, shape (n,) [in].
         Returns:
             ndarray: bool, shape (columns, rows).
         """
-        return self._reached(centres, reach_in / self.cell_in)
+        return self._reached(centers, reach_in / self.cell_in)
 
     def under(self, box: Box) -> tuple[slice, slice]:
         """Columns and rows of the cells that a box touches, none of them outside."""

@@ -42,7 +42,7 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
             ),
             *_runs(picture, page),
             *_labels(making.layout, picture, page),
-            *page.arrows(page.point(*making.layout.centre_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
+            *page.arrows(page.point(*making.layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
         ),
         unit=unit,
         notes=(*_notes(picture), *_curved_note(making.layout)),
@@ -88,7 +88,7 @@ def _runs(picture: Exaggerated, page: PageFrame) -> Iterator[Entity]:
 
 def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[Entity]:
     unit = unit_of(layout.job)
-    middle_x, middle_y = page.point(*layout.centre_in)
+    middle_x, middle_y = page.point(*layout.center_in)
     for number, one in enumerate(picture.labels[:_MOST_LABELS], start=1):
         x, y = page.point(*one.place)
         knee = (

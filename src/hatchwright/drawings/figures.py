@@ -24,7 +24,7 @@ def shortfall_figure(missing_in: float, unit: Unit) -> str:
 
     Args:
         missing_in: the shortfall, not negative [in].
-        unit: thousandths of an inch, or hundredths of a millimetre.
+        unit: thousandths of an inch, or hundredths of a millimeter.
     Returns:
         str: such as ``.002``.
 

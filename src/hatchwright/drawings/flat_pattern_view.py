@@ -43,7 +43,7 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
         entities=(
             *(Outline(page.loop(edge), Layer.DOUBLER, css="flat-edge") for edge in flat.edges),
             *_holes(layout, flat, page),
-            *_centre_lines(layout, flat, page),
+            *_center_lines(layout, flat, page),
             *page.arrows(_quarter(page.box(flat.edges[0].bounds)), length_in=0.6, height_in=0.11),
         ),
         unit=unit,
@@ -74,12 +74,12 @@ def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entit
         yield Text((x + 0.07, y + 0.05), str(hole.number), _LETTER_IN)
 
 
-def _centre_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
+def _center_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
     """Through the middle of the opening, which stays where it was; they are laid on those of the skin."""
     box = page.box(flat.edges[0].bounds).grown(_OVER_IN)
-    x, y = page.point(*layout.centre_in)
-    yield Line(((x, box.bottom), (x, box.top)), Layer.ENGRAVE, css="centre-line")
-    yield Line(((box.left, y), (box.right, y)), Layer.ENGRAVE, css="centre-line")
+    x, y = page.point(*layout.center_in)
+    yield Line(((x, box.bottom), (x, box.top)), Layer.ENGRAVE, css="center-line")
+    yield Line(((box.left, y), (box.right, y)), Layer.ENGRAVE, css="center-line")
 
 
 def _notes(layout: Layout, flat: FlatPattern) -> Iterator[str]:

@@ -111,7 +111,7 @@ class Circle:
     """A circle, most often a hole.
 
     Args:
-        centre: (x, y) [in].
+        center: (x, y) [in].
         diameter_in: more than 0 [in].
         layer: operation that it belongs to.
         hole: number of the hole, or None.
@@ -120,7 +120,7 @@ class Circle:
         GeometryError: the diameter is not more than 0.
     """
 
-    centre: Point
+    center: Point
     diameter_in: float
     layer: Layer
     style: Style = Style.FINISHED
@@ -129,7 +129,7 @@ class Circle:
 
     def __post_init__(self) -> None:
         if not self.diameter_in > LEAST_IN:
-            raise GeometryError("a circle needs a diameter of more than 0", place=self.centre)
+            raise GeometryError("a circle needs a diameter of more than 0", place=self.center)
 
     def parts(self) -> tuple[Ink, ...]:
         """Itself."""
@@ -137,12 +137,12 @@ class Circle:
 
     def box(self) -> Box:
         """The box round it [in]."""
-        return Box(*self.centre, *self.centre).grown(0.5 * self.diameter_in)
+        return Box(*self.center, *self.center).grown(0.5 * self.diameter_in)
 
     def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Circle:
         """The same circle scaled about the origin, then moved."""
-        (centre,) = _placed((self.centre,), right_in, up_in, scale_ratio)
-        return replace(self, centre=centre, diameter_in=self.diameter_in * scale_ratio)
+        (center,) = _placed((self.center,), right_in, up_in, scale_ratio)
+        return replace(self, center=center, diameter_in=self.diameter_in * scale_ratio)
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,11 +66,11 @@ def _crossings(pieces: Sequence[Straight | Arc], y: float) -> list[float]:
             if (y0 <= y) != (y1 <= y):
                 found.append(x0 + (y - y0) / (y1 - y0) * (x1 - x0))
             continue
-        rise = y - piece.centre[1]
+        rise = y - piece.center[1]
         if abs(rise) >= piece.radius_in:
             continue
         half_chord = math.sqrt(piece.radius_in**2 - rise**2)
-        for x in (piece.centre[0] - half_chord, piece.centre[0] + half_chord):
+        for x in (piece.center[0] - half_chord, piece.center[0] + half_chord):
             side_of_chord = (x1 - x0) * (y - y0) - (y1 - y0) * (x - x0)
             if side_of_chord * piece.sweep_rad <= 0.0:  # a left turn bulges to the right of its chord
                 found.append(x)

@@ -31,8 +31,8 @@ class Spot:
     """A hole that wants a label.
 
     Args:
-        at: its centre (x, y) [in].
-        clear_in: the label keeps this far from the centre, such as the radius of a hole [in].
+        at: its center (x, y) [in].
+        clear_in: the label keeps this far from the center, such as the radius of a hole [in].
         width_in: width of the label [in].
         height_in: height of the label [in].
     """
@@ -123,7 +123,7 @@ def spread(wanted: Sequence[float], gap_in: float) -> list[float]:
         gap_in: least distance between two [in].
     Returns:
         list[float]: the places, in the order given [in].
-    Method: least squares; runs that would crowd are pooled and centred on their mean.
+    Method: least squares; runs that would crowd are pooled and centered on their mean.
 
     >>> spread([1.0, 1.1, 5.0], 0.3)
     [0.9, 1.2, 5.0]

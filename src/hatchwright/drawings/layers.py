@@ -50,7 +50,7 @@ class Style(StrEnum):
     FINISHED = "finished"
     DIMENSION = "dimension"
     HIDDEN = "hidden"
-    CENTRE = "centre"
+    CENTER = "center"
     PHANTOM = "phantom"
     KEEP_OUT = "keep-out"
     JOIN = "join"
@@ -75,7 +75,7 @@ _DASHES_IN: dict[Style, tuple[float, ...]] = {
     Style.FINISHED: (),
     Style.DIMENSION: (),
     Style.HIDDEN: (0.12, 0.04),
-    Style.CENTRE: (0.40, 0.04, 0.08, 0.04),
+    Style.CENTER: (0.40, 0.04, 0.08, 0.04),
     Style.PHANTOM: (0.40, 0.04, 0.08, 0.04, 0.08, 0.04),
     Style.KEEP_OUT: (),
     Style.JOIN: (0.02, 0.06),
@@ -84,7 +84,7 @@ _MEANINGS = {
     Style.FINISHED: "finished edge",
     Style.DIMENSION: "dimension, leader",
     Style.HIDDEN: "behind the skin",
-    Style.CENTRE: "centre line, rivet row",
+    Style.CENTER: "centre line, rivet row",
     Style.PHANTOM: "existing structure, rough cut, template edge",
     Style.KEEP_OUT: "keep-out",
     Style.JOIN: "join of two pages",

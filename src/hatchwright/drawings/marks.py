@@ -1,4 +1,4 @@
-"""Marks: hole centres, direction arrows, call-outs and the check square, each brought down to plain ink."""
+"""Marks: hole centers, direction arrows, call-outs and the check square, each brought down to plain ink."""
 
 from __future__ import annotations
 
@@ -24,10 +24,10 @@ _LINE_SPACING_RATIO = 1.6
 
 @dataclass(frozen=True, slots=True)
 class Cross:
-    """The centre of a hole, as a thin upright cross.
+    """The center of a hole, as a thin upright cross.
 
     Args:
-        at: centre (x, y) [in].
+        at: center (x, y) [in].
         size_in: whole width of the cross [in].
         layer: layer that is not cut.
         css: class that a web page may style, or "".

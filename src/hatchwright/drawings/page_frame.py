@@ -96,7 +96,7 @@ def side_word(job: Job) -> str:
     """The word that tells this side from its mirror.
 
     Returns:
-        str: LEFT, RIGHT or CENTRE.
+        str: LEFT, RIGHT or CENTER.
     """
     return job.aircraft.side.upper()
 

@@ -1,6 +1,6 @@
-"""Small pictures of analysed values: an SVG canvas in whole units that keeps a picture at tens of kilobytes.
+"""Small pictures of analyzed values: an SVG canvas in whole units that keeps a picture at tens of kilobytes.
 
-Black on white with greys that only repeat what lines and letters say, so that a photocopy loses nothing.
+Black on white with grays that only repeat what lines and letters say, so that a photocopy loses nothing.
 """
 
 from __future__ import annotations
@@ -39,16 +39,16 @@ class Picture:
     _parts: list[str] = field(default_factory=list)
     _clips: int = 0
 
-    def area(self, rings: Iterable[Floats], *, grey: float, outline: float = 0.0, clip: str = "") -> None:
+    def area(self, rings: Iterable[Floats], *, gray: float, outline: float = 0.0, clip: str = "") -> None:
         """Fill a region.
 
         Args:
             rings: its outlines, holes included, each of shape (n, 2) [units].
-            grey: 0 black to 1 white [-].
+            gray: 0 black to 1 white [-].
             outline: width of a black line round it, 0 for none [units].
             clip: name of a clip, "" for none.
         """
-        level = round(255 * min(max(grey, 0.0), 1.0))
+        level = round(255 * min(max(gray, 0.0), 1.0))
         path = "".join(self._path(ring, closed=True) for ring in rings if len(ring) > 2)
         edge = f' stroke="#000" stroke-width="{outline:g}"' if outline else ""
         if path:

@@ -134,7 +134,7 @@ def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
 def _starter(making: Making, page: PageFrame) -> Iterator[Entity]:
     hole = clear_starter(making)
     if hole is not None:
-        x, y = page.point(*hole.centre)
+        x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.DIMENSION, css="starter")
         yield Text((x - 0.5 * hole.diameter_in - 0.15, y - 0.5 * _LETTER_IN), "S", _LETTER_IN, bold=True)
 
@@ -147,7 +147,7 @@ def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
     yield _head(points[half - 1], points[half])
     hole, start = clear_starter(making), points[0]
     if run.begin == "run-in" and hole is not None:
-        origin = page.point(*hole.centre)
+        origin = page.point(*hole.center)
         yield Line((origin, start), Layer.DIMENSION, Style.JOIN, "run-in")
         yield _head(origin, (0.4 * origin[0] + 0.6 * start[0], 0.4 * origin[1] + 0.6 * start[1]))
     yield Circle(start, 0.5 * _CROSS_IN, Layer.DIMENSION, Style.FINISHED, css="start")
@@ -189,7 +189,7 @@ def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: i
 def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Entity]:
     template = layout.job.template
     body_in = template.pin_body.inch if template and template.pin_body else _CROSS_IN
-    middle_x, _ = page.point(*layout.centre_in)
+    middle_x, _ = page.point(*layout.center_in)
     for index, pin in enumerate(pins.pins):
         x, y = page.point(*pin.place)
         if index in stage.pins:

@@ -25,7 +25,7 @@ class PlateRoom:
 
     Args:
         material: the plate with its window, the plug, or what else is lettered, without holes [in].
-        holes: centre (x, y) and diameter of each [in].
+        holes: center (x, y) and diameter of each [in].
         edges: further edges that lettering keeps off [in].
         cell_in: side of a cell [in].
     """
@@ -47,12 +47,12 @@ class PlateRoom:
         lines = joined((outline, *(edge.working_form() for edge in edges)))
         self._taken = ~self._cells.within(outline) | self._cells.near(lines, clear_in)
         of_size: dict[float, list[complex]] = {}
-        for centre, diameter_in in holes:
+        for center, diameter_in in holes:
             reach_in = 0.5 * diameter_in + clear_in
-            if face.touches(Box(*centre, *centre).grown(reach_in)):
-                of_size.setdefault(reach_in, []).append(complex(*centre))
-        for reach_in, centres in of_size.items():
-            self._taken |= self._cells.discs(np.array(centres), reach_in)
+            if face.touches(Box(*center, *center).grown(reach_in)):
+                of_size.setdefault(reach_in, []).append(complex(*center))
+        for reach_in, centers in of_size.items():
+            self._taken |= self._cells.discs(np.array(centers), reach_in)
 
     def take(self, ink: Iterable[Ink]) -> None:
         """Keep later lettering off some ink, each piece by its own box.

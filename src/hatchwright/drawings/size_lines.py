@@ -11,8 +11,8 @@ from hatchwright.drawings.sheet import Anchor, Arrow, Cross, Layer, Text
 from hatchwright.layout.layout import Layout
 from hatchwright.shapes.profile import Loop, Profile
 
-CENTRE_CROSS_IN = 0.4
-"""Width of the cross at the centre of the opening [in]."""
+CENTER_CROSS_IN = 0.4
+"""Width of the cross at the center of the opening [in]."""
 
 _HEIGHTS_IN = (0.11, 0.1, 0.09, 0.08, 0.075)
 _LINE_RATIO = 1.8
@@ -22,30 +22,30 @@ _CELL_IN = 0.1
 
 
 def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[Text, ...]:
-    """Letter the over-all sizes of what is drawn, and where the centre of the opening lies.
+    """Letter the over-all sizes of what is drawn, and where the center of the opening lies.
 
     Args:
         edges: all that are drawn, on the page.
     Returns:
         tuple[Text, ...]: a line each, clear of holes and edges; none when there is no room to read them.
     """
-    centre = page.point(*layout.centre_in)
+    center = page.point(*layout.center_in)
     room = PlateRoom(
         Profile((page.loop(layout.opening),)),
         ((page.point(hole.x_in, hole.y_in), _HOLE_ROOM_IN) for hole in layout.holes),
         edges=edges,
         cell_in=_CELL_IN,
     )
-    room.take(Cross(centre, CENTRE_CROSS_IN, Layer.DIMENSION).parts())
+    room.take(Cross(center, CENTER_CROSS_IN, Layer.DIMENSION).parts())
     for words, angle in page.axes_deg():
         room.take(Arrow((0.0, 0.0), angle, words, 0.8, 0.1).parts())
-    put = room.put(_variants(_lines(layout)), near=(centre[0], centre[1] + _ABOVE_IN))
+    put = room.put(_variants(_lines(layout)), near=(center[0], center[1] + _ABOVE_IN))
     return tuple(part for part in put if isinstance(part, Text))
 
 
 def _lines(layout: Layout) -> list[str]:
     unit = unit_of(layout.job)
-    x, y = (figure(value, unit) for value in layout.centre_in)
+    x, y = (figure(value, unit) for value in layout.center_in)
     sizes = (
         f"{edge.name.removesuffix(' edge').upper()} {size_words(edge.loop.bounds, unit)}"
         for part in layout.parts

@@ -62,18 +62,18 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     clip = picture.window(*box)
     x, y = np.moveaxis(view(field.places_in), -1, 0)
     lines = contour_generator(x, y, ksi, line_type=LineType.Separate, fill_type=FillType.OuterOffset)
-    greys = [1.0 - 0.6 * k / max(len(levels) - 2, 1) for k in range(len(levels) - 1)]
-    for low, high, grey in zip(levels, levels[1:], greys, strict=False):
+    grays = [1.0 - 0.6 * k / max(len(levels) - 2, 1) for k in range(len(levels) - 1)]
+    for low, high, gray in zip(levels, levels[1:], grays, strict=False):
         filled: Any = lines.filled(low, high)
         for points, starts in zip(*filled, strict=True):
             rings = [points[a:b] for a, b in itertools.pairwise(starts)]
-            picture.area(rings, grey=grey, outline=0.7, clip=clip)
+            picture.area(rings, gray=gray, outline=0.7, clip=clip)
     _edges(picture, layout, view, clip)
     for level in levels[1:-1]:
         runs = [np.asarray(run) for run in lines.lines(level)]
         _number_line(picture, runs, box, f"{level:g}")
     longest = _arrows(picture, layout, view, found)
-    _key_bands(picture, box, levels, greys, longest)
+    _key_bands(picture, box, levels, grays, longest)
     _foot(picture, f"Von Mises stress in the skin [ksi], elastic, ultimate load: {found.name}")
     return picture.svg()
 
@@ -141,7 +141,7 @@ def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: floa
         x = left + (place + 0.5) * pitch
         half = 0.36 * pitch
         huth, swift = (bottom + value / safety_ratio * high for value in (rivet.huth_lbf, rivet.swift_lbf))
-        picture.area([_box(x - half, bottom, x + half, huth)], grey=0.55)
+        picture.area([_box(x - half, bottom, x + half, huth)], gray=0.55)
         picture.line(_box(x - half, bottom, x + half, swift), width=0.8, closed=True)
         if len(rivets) <= 30 or place % 2 == 0:
             picture.words((x + 4, bottom - 8), str(rivet.number), height=7, anchor="end", turned=True)
@@ -240,7 +240,7 @@ def _map(
 def _edges(picture: Picture, layout: Layout, view: _View, clip: str) -> None:
     """The opening thick and white inside, the doubler dashed because it lies behind the skin, and a frame."""
     opening = view(layout.opening.points(_EDGE_IN))
-    picture.area([opening], grey=1.0, clip=clip)
+    picture.area([opening], gray=1.0, clip=clip)
     picture.line(opening, width=2.4, clip=clip, closed=True)
     doubler = layout.part("doubler")
     for edge in doubler.edges if doubler else ():
@@ -280,13 +280,13 @@ def _key_bands(
     picture: Picture,
     box: tuple[float, float, float, float],
     levels: Floats,
-    greys: Sequence[float],
+    grays: Sequence[float],
     arrow: tuple[float, float],
 ) -> None:
     right = box[2] + 14
-    for row, (low, high, grey) in enumerate(zip(levels, levels[1:], greys, strict=False)):
+    for row, (low, high, gray) in enumerate(zip(levels, levels[1:], grays, strict=False)):
         level = box[3] - 18 * (row + 1)
-        picture.area([_box(right, level, right + 26, level + 14)], grey=grey)
+        picture.area([_box(right, level, right + 26, level + 14)], gray=gray)
         picture.line(_box(right, level, right + 26, level + 14), width=0.6, closed=True)
         picture.words((right + 32, level + 3), f"{low:g} to {high:g} ksi", height=8)
     level = box[3] - 18 * (len(levels) + 1)

@@ -62,7 +62,7 @@ def sweep_picture(trades: Sequence[Trade], *, title: str, notes: Sequence[str] =
             x_of(trade.mass_lb),
             y_of(trade.margin_ratio),
         )
-        picture.area([ring], grey=0.0 if trade.is_clear else 1.0, outline=1.0)
+        picture.area([ring], gray=0.0 if trade.is_clear else 1.0, outline=1.0)
     for k in best[-_NAMED:]:
         trade = trades[k]
         at = (x_of(trade.mass_lb), y_of(trade.margin_ratio) + 9)

@@ -37,7 +37,7 @@ def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
                 for loop in part.material.loops
             ),
             *_numbered(found, page),
-            *page.arrows(page.point(*making.layout.centre_in), length_in=0.6, height_in=_LETTER_IN),
+            *page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN),
         ),
         unit=unit_of(making.layout.job),
         notes=(

@@ -27,7 +27,7 @@ def part_marks(part: TemplatePart) -> Iterator[Entity]:
         layer, css = (
             (Layer.DRILL_FINAL, "key-hole") if hole.name == KEY_HOLE else (Layer.DRILL_PILOT, "pilot-hole")
         )
-        yield Circle(hole.centre, hole.diameter_in, layer, Style.FINISHED, css=css)
+        yield Circle(hole.center, hole.diameter_in, layer, Style.FINISHED, css=css)
 
 
 def plate_box(making: Making, page: PageFrame) -> Box:

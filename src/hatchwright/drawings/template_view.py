@@ -43,7 +43,7 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
         findings: those of the template that do not pass are printed with it.
     Returns:
         Sheet: at full size, the origin of the job at the origin of the page; one that is bent onto a curved skin
-            is drawn flat and stretched about the centre of the opening.
+            is drawn flat and stretched about the center of the opening.
     """
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
     kind = making.chain.guide.kind

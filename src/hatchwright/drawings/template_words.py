@@ -20,7 +20,6 @@ from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.part import TemplatePart
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.units import MM_PER_IN
 
 FACE = "THIS SIDE OUT"
@@ -49,7 +48,7 @@ class TemplateWords:
     """
 
     def __init__(self, making: Making, part: TemplatePart, *, date: str) -> None:
-        self._room = PlateRoom(part.material, ((hole.centre, hole.diameter_in) for hole in part.holes))
+        self._room = PlateRoom(part.material, ((hole.center, hole.diameter_in) for hole in part.holes))
         self._ink: list[Ink] = []
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None
@@ -82,7 +81,7 @@ class TemplateWords:
         self._left_off.append("CHECK LENGTH")
 
     def _mark_lines(self, making: Making, whole: Box, page: PageFrame) -> None:
-        lines = (*_centre_lines(making, whole, page), *_axis_ticks(whole, page))
+        lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
         self._ink += lines
         self._room.take(lines)
         marks = (ink for entity in waste_hole_marks(making, page) for ink in entity.parts())
@@ -115,7 +114,7 @@ class TemplateWords:
             if kind and number in numbers:
                 near_in = 0.5 * hole.diameter_in + _NUMBER_WITHIN_IN
                 sizes = [_text(number, height_in) for height_in in _HEIGHTS_IN[1:]]
-                self._put(f"PIN HOLE {number}", sizes, [hole.centre], within_in=near_in)
+                self._put(f"PIN HOLE {number}", sizes, [hole.center], within_in=near_in)
 
     def _put_lines(self, lines: Sequence[str], near: Point) -> None:
         """Put lines down together, or each by itself where they find no room together."""
@@ -189,16 +188,17 @@ def purpose_lines(making: Making) -> tuple[str, ...]:
         f"{material}{figure(template.thickness.inch, unit)} thick",
         f"FOR GUIDE {figure(guide.guide_in, unit)} AND CUT {figure(guide.cut_in, unit)} ONLY: OFFSET "
         f"{figure(guide.offset_in, unit, fine=True)} {side} THE ROUGH CUT IS IN IT",
-        f"CENTRE X {figure(making.layout.centre_in[0], unit)}, Y {figure(making.layout.centre_in[1], unit)} FROM "
+        f"CENTRE X {figure(making.layout.center_in[0], unit)}, Y {figure(making.layout.center_in[1], unit)} FROM "
         f"{making.layout.frame.origin}",
     )
 
 
 def _least_corner_words(making: Making, unit: Unit) -> str:
-    radii = [corner.radius_in for loop in making.chain.machinable.loops if (corner := smallest_corner(loop))]
-    if not radii:
+    corner = making.chain.machinable_corner
+    if corner is None:
         return ""
-    return f", LEAST R {figure(min(radii), unit, fine=True)}" if min(radii) > LEAST_IN else ", SQUARE CORNERS"
+    is_square = corner.radius_in <= LEAST_IN
+    return ", SQUARE CORNERS" if is_square else f", LEAST R {figure(corner.radius_in, unit, fine=True)}"
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
@@ -261,9 +261,9 @@ def _check_line(length_in: float) -> tuple[Ink, ...]:
     return (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
 
 
-def _centre_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]:
+def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]:
     """The centre lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
-    x, y = page.point(*making.layout.centre_in)
+    x, y = page.point(*making.layout.center_in)
     edge = page.box(making.chain.machinable.bounds)
     if making.chain.guide.kind == "male":
         edge = edge.grown(-_PLUG_LINE_SHARE * min(edge.width_in, edge.height_in))
@@ -286,9 +286,9 @@ def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
 
 def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
     """The words beside each centre line and axis, with the ends of the line where they may stand."""
-    unit, (x, y) = unit_of(layout.job), page.point(*layout.centre_in)
+    unit, (x, y) = unit_of(layout.job), page.point(*layout.center_in)
     names, values = (
-        (("X", "Y"), layout.centre_in) if page.x_is_level else (("Y", "X"), layout.centre_in[::-1])
+        (("X", "Y"), layout.center_in) if page.x_is_level else (("Y", "X"), layout.center_in[::-1])
     )
     yield f"{names[0]} {figure(values[0], unit)}", [(x, whole.top), (x, whole.bottom)]
     yield f"{names[1]} {figure(values[1], unit)}", [(whole.left, y), (whole.right, y)]

@@ -114,8 +114,8 @@ def _place_of(part: Ink) -> object | None:
             rows = [_rounded(row) for row in one_way.rows.tolist()]
             start = rows.index(min(rows))
             return (*rows[start:], *rows[:start])
-        case Circle(centre=centre, diameter_in=diameter_in):
-            return _rounded((*centre, diameter_in))
+        case Circle(center=center, diameter_in=diameter_in):
+            return _rounded((*center, diameter_in))
         case Line(points=points) | Solid(points=points):
             places = tuple(_rounded(point) for point in points)
             return min(places, places[::-1]) if len(set(places)) > 1 else None

@@ -71,7 +71,7 @@ class TitleBlock:
         parts += [_rule((x, 0.0), (x, tops[-1]), thick=True) for x in (0.0, width)]
         parts += [_rule((side, 0.0), (side, tops[1])), _rule((rose, 0.0), (rose, tops[2]))]
         parts += [_rule((0.0, tops[1]), (rose, tops[1]))]
-        parts += _centred(self.side, 0.5 * side, 0.5 * tops[1], side, BIG_IN)
+        parts += _centered(self.side, 0.5 * side, 0.5 * tops[1], side, BIG_IN)
         parts += _named("SHEET", title, side, tops[0], rose - side, bold=True)
         parts += self._rose(rose + 0.5 * _ROSE_IN, 0.5 * tops[2], room_in=(0.95 * _ROSE_IN, -0.9 * tops[2]))
         names = (("JOB", self.job, 0.55), ("AIRCRAFT", self.aircraft, 0.45))
@@ -86,11 +86,11 @@ class TitleBlock:
         parts += _cells(names, tops[1], tops[2], rose)
         parts += _cells(state, tops[2], tops[3], width)
         parts += _cells(hand, tops[3], tops[4], width)
-        parts += _centred(NOT_DATA, 0.5 * width, tops[4] - 0.11, width, SMALL_IN)
+        parts += _centered(NOT_DATA, 0.5 * width, tops[4] - 0.11, width, SMALL_IN)
         return Block(tuple(parts), width, 0.22 - tops[4])
 
     def _rose(self, x: float, y: float, *, room_in: tuple[float, float]) -> tuple[Ink, ...]:
-        """The direction arrows, made to fit and centred on a point."""
+        """The direction arrows, made to fit and centered on a point."""
         arrows = (Arrow((0.0, 0.0), angle, words, 0.24, 0.09) for words, angle in self.directions)
         parts = tuple(part for arrow in arrows for part in arrow.parts())
         if not parts:
@@ -144,7 +144,7 @@ def _two_lines(height_in: float) -> int:
     return int(2.4 * _TWO_LINES_IN / (1.4 * height_in) + 0.3)
 
 
-def _centred(words: str, x: float, y: float, width: float, height_in: float) -> list[Ink]:
+def _centered(words: str, x: float, y: float, width: float, height_in: float) -> list[Ink]:
     shown, height = fitted(
         words, height_in=height_in, width_in=width - 2.0 * _PAD_IN, least_height_in=_LEAST_IN, bold=True
     )

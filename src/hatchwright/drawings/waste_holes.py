@@ -31,7 +31,7 @@ def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Entity]:
         Entity: a circle, a cross and the mark of each.
     """
     for hole in waste_holes(cutting):
-        x, y = page.point(*hole.centre)
+        x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
         yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
         off = 0.05 if hole.diameter_in > _CROSS_IN else 0.5 * hole.diameter_in
@@ -48,8 +48,8 @@ def waste_hole_table(cutting: Cutting) -> tuple[Table, ...]:
     rows = tuple(
         (
             hole.mark,
-            figure(hole.centre[0], unit),
-            figure(hole.centre[1], unit),
+            figure(hole.center[0], unit),
+            figure(hole.center[1], unit),
             figure(hole.diameter_in, unit, fine=True),
         )
         for hole in waste_holes(cutting)

@@ -1,4 +1,4 @@
-"""From a model to its unit solutions: lay the grids, factorise each sheet, join them."""
+"""From a model to its unit solutions: lay the grids, factorize each sheet, join them."""
 
 from __future__ import annotations
 
@@ -24,8 +24,8 @@ from hatchwright.shapes.profile import Loop, profile_of
 _PINHOLE_RATIO = 0.02
 
 
-def analyse(model: OpeningModel, *, fineness: Fineness | None = None, formula: str = "huth") -> UnitSolution:
-    """Analyse an opening for the three unit running loads.
+def analyze(model: OpeningModel, *, fineness: Fineness | None = None, formula: str = "huth") -> UnitSolution:
+    """Analyze an opening for the three unit running loads.
 
     Args:
         fineness: how fine the grids are; good for one per cent when left out.
@@ -47,7 +47,7 @@ def analyse(model: OpeningModel, *, fineness: Fineness | None = None, formula: s
             cautions += (
                 f"{sheet.name}: meshed with triangles, since no rings can be mapped between its edges",
             )
-        means = patch_means(mesh, model.centres[own], radius[own])
+        means = patch_means(mesh, model.centers[own], radius[own])
         loads = edge_loads(mesh) if sheet is model.skin else None
         gives[sheet.name] = give(
             mesh, means, poisson_ratio=sheet.poisson_ratio, loads=loads, where=sheet.name
@@ -70,7 +70,7 @@ def _mesh(model: OpeningModel, sheet: Sheet, radius_in: Array, fineness: Finenes
         return free_mesh(
             profile(sheet),
             tuple(map(Curve.of, edges)),
-            model.centres[model.holds(sheet)],
+            model.centers[model.holds(sheet)],
             fineness=fineness,
             cap_in=cap_in,
             where=sheet.name,
@@ -84,7 +84,7 @@ def _fine_edge(model: OpeningModel, radius_in: Array) -> Loop | None:
     if opening is None or surrounds(widest, opening):
         return widest
     hole = profile_of(opening)
-    apart = distances(hole, model.centres[model.holds(skin)]).distance_in + radius_in
+    apart = distances(hole, model.centers[model.holds(skin)]).distance_in + radius_in
     try:
         grown = grow(hole, float(apart.max())).loops
     except GeometryError:
@@ -102,4 +102,4 @@ def pinhole(outer: Loop) -> Loop:
     """
     x_low, y_low, x_high, y_high = outer.bounds
     size = _PINHOLE_RATIO * min(x_high - x_low, y_high - y_low)
-    return circle(diameter_in=size, centre=((x_low + x_high) / 2, (y_low + y_high) / 2))
+    return circle(diameter_in=size, center=((x_low + x_high) / 2, (y_low + y_high) / 2))

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.fem.analysis import analyse
+from hatchwright.fem.analysis import analyze
 from hatchwright.fem.model import OpeningModel
 from hatchwright.fem.solution import EdgeStress, UnitSolution
 from hatchwright.fem.stations import Fineness
@@ -66,10 +66,10 @@ class TwiceSolved:
         )
 
 
-def analyse_twice(
+def analyze_twice(
     model: OpeningModel, *, fineness: Fineness | None = None, formula: str = "huth"
 ) -> TwiceSolved:
-    """Analyse an opening on two grids, so that the error of the grid is known.
+    """Analyze an opening on two grids, so that the error of the grid is known.
 
     Args:
         fineness: of the finer grid.
@@ -77,12 +77,12 @@ def analyse_twice(
     Returns:
         TwiceSolved: the finer solution and the coarser one.
     Raises:
-        SolveError: as `analyse`.
+        SolveError: as `analyze`.
     """
     fineness = fineness or Fineness()
     return TwiceSolved(
-        fine=analyse(model, fineness=fineness, formula=formula),
-        coarse=analyse(model, fineness=fineness.coarser(), formula=formula),
+        fine=analyze(model, fineness=fineness, formula=formula),
+        coarse=analyze(model, fineness=fineness.coarser(), formula=formula),
     )
 
 

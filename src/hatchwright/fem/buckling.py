@@ -60,7 +60,7 @@ class Plate:
     Args:
         free: unknowns that are not held, shape (n,).
         stiff: bending stiffness of the free unknowns.
-        factor: that stiffness, factorised.
+        factor: that stiffness, factorized.
         geometric: geometric stiffness of the free unknowns for each unit case.
         running: running loads of each unit case at the middles of sides, shape (t, 3, 3, 3) [lbf/in per lbf/in].
     """

@@ -1,4 +1,4 @@
-"""The force method: sheets factorised alone are joined through the unknown forces of their fasteners.
+"""The force method: sheets factorized alone are joined through the unknown forces of their fasteners.
 
 A sheet gives in proportion to 1 / (E t); other thicknesses, moduli and fasteners need this small system only.
 Method: docs/theory/fem.md, section 4.

@@ -2,7 +2,7 @@
 
 Boundary points as for the mapped grid; inner points at the middles of a square tree that is split until its cells fit
 the size wanted there, then evened out; a Delaunay triangulation; sides of the edges that it misses or that are too
-long for their neighbourhood are halved, until none is left.
+long for their neighborhood are halved, until none is left.
 """
 
 from __future__ import annotations
@@ -136,7 +136,7 @@ def _evened(points: Array, triangles: Index, fixed: int) -> Array:
 
 
 def _poor_sides(chains: list[Array], triangles: Index, wanted: Array) -> list[np.ndarray]:
-    """Sides of the edges that no triangle has, or that are too long for their neighbourhood."""
+    """Sides of the edges that no triangle has, or that are too long for their neighborhood."""
     ends = np.sort(np.concatenate([triangles[:, [0, 1]], triangles[:, [1, 2]], triangles[:, [2, 0]]]), axis=1)
     known = set(map(tuple, ends.tolist()))
     poor, start = [], 0

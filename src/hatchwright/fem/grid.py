@@ -10,7 +10,7 @@ from hatchwright.fem.curve import Array
 from hatchwright.fem.element import quad_stiffness, shape_slopes, shapes
 from hatchwright.fem.locate import locate
 from hatchwright.fem.mesh import Found, Index, pins
-from hatchwright.fem.sector import RingFactor, factorise
+from hatchwright.fem.sector import RingFactor, factorize
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -68,7 +68,7 @@ class Grid:
         return Found(nodes, shapes(spots.local), np.asarray(slope, dtype=np.float64), spots.beyond)
 
     def factor(self, *, poisson_ratio: float, where: str) -> RingFactor:
-        """Factorise its stiffness with the sector solver.
+        """Factorize its stiffness with the sector solver.
 
         Args:
             where: name of the sheet, for messages.
@@ -81,7 +81,7 @@ class Grid:
         for place, axis in pins(self.places, self.rim):
             springs.reshape(-1, 2)[place, axis] = 1.0
         on_lines = springs[:, ::2].swapaxes(0, 1).reshape(self.lines, -1)
-        return factorise(quad_stiffness(self.elements(), poisson_ratio=poisson_ratio), on_lines, where=where)
+        return factorize(quad_stiffness(self.elements(), poisson_ratio=poisson_ratio), on_lines, where=where)
 
     def elements(self) -> Array:
         """Positions of the eight nodes of each element, shape (n_lines, n_layers, 8, 2) [in].

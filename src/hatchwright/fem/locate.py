@@ -46,8 +46,8 @@ def locate(elements: Array, points: Array) -> Places:
         Places: of the points; one beyond an edge is referred to the element at that edge.
     """
     lines, layers = elements.shape[:2]
-    centres = elements[..., 4:, :].mean(axis=2).reshape(-1, 2)
-    start = cKDTree(centres).query(points)[1]
+    centers = elements[..., 4:, :].mean(axis=2).reshape(-1, 2)
+    start = cKDTree(centers).query(points)[1]
     line, layer = np.divmod(start, layers)
     local = np.zeros_like(points)
     near = _NEAR * np.abs(points).max(initial=1.0)

@@ -37,14 +37,14 @@ def map_grid(loops: tuple[Curve, ...], *, fineness: Fineness, cap_in: float, whe
     Raises:
         SolveError: the loops touch or cross, or no grid can be mapped between them.
     """
-    centre = star_centre(loops, where=where)
+    center = star_center(loops, where=where)
     fine = loops[-2] if len(loops) > 2 else loops[-1]
     around = np.linspace(0.0, loops[0].length.sum(), 64, endpoint=False)
     fan = fine.reach(*loops[0].at(around)) if np.isfinite(cap_in) else np.zeros(1)
     at = stations(loops[0], per_quarter=fineness.per_quarter, cap_in=cap_in, fan_in=float(np.median(fan)))
     for turn in _TURNS:
         try:
-            grid = _laid(loops, at, centre, turn=turn, fineness=fineness, cap_in=cap_in)
+            grid = _laid(loops, at, center, turn=turn, fineness=fineness, cap_in=cap_in)
         except _UnmappedError:
             continue
         if _flattest(grid) > _FLATTEST_RATIO:
@@ -56,7 +56,7 @@ def map_grid(loops: tuple[Curve, ...], *, fineness: Fineness, cap_in: float, whe
     )
 
 
-def star_centre(loops: tuple[Curve, ...], *, where: str) -> Array:
+def star_center(loops: tuple[Curve, ...], *, where: str) -> Array:
     """A point from which every loop is seen whole.
 
     Args:
@@ -126,52 +126,52 @@ class _Rings:
 
 
 def _laid(
-    loops: tuple[Curve, ...], at: Array, centre: Array, *, turn: float, fineness: Fineness, cap_in: float
+    loops: tuple[Curve, ...], at: Array, center: Array, *, turn: float, fineness: Fineness, cap_in: float
 ) -> Grid:
     """Lay a grid with lines that leave the first loop squarely (turn 0), as spokes (turn 1) or between."""
     points, outward = loops[0].at(at)
-    direction = _unit_rows((1.0 - turn) * outward + turn * _unit_rows(points - centre))
+    direction = _unit_rows((1.0 - turn) * outward + turn * _unit_rows(points - center))
     perimeter = loops[0].length.sum()
     shortest = ((np.roll(at, -1) - np.roll(at, 1)) % perimeter).min()
     rings = _Rings(points, fineness.first_layer_ratio * float(shortest))
     last_is_far = len(loops) > 2 or not np.isfinite(cap_in)
     for loop in loops[1:-1] if last_is_far else loops[1:]:
         start = rings.points
-        rings.grow(_matched(start, direction, loop, centre), growth=fineness.growth_ratio, cap_in=cap_in)
+        rings.grow(_matched(start, direction, loop, center), growth=fineness.growth_ratio, cap_in=cap_in)
         rings.close_zone()
         direction = _unit_rows(rings.points - start)
     if last_is_far:
         if len(loops) == 2:
             collar = min(perimeter / 8, loops[1].reach(points, direction).min() / 2)
             rings.grow(points + collar * direction, growth=fineness.growth_ratio)
-        direction = _unit_rows(direction + _unit_rows(rings.points - centre))
-        rings.grow(_matched(rings.points, direction, loops[-1], centre), growth=fineness.far_growth_ratio)
+        direction = _unit_rows(direction + _unit_rows(rings.points - center))
+        rings.grow(_matched(rings.points, direction, loops[-1], center), growth=fineness.far_growth_ratio)
         rings.close_zone()
     return rings.grid()
 
 
-def _matched(points: Array, direction: Array, loop: Curve, centre: Array) -> Array:
+def _matched(points: Array, direction: Array, loop: Curve, center: Array) -> Array:
     """Where the grid lines meet the next loop, sharp corners taken by the nearest of them."""
     reach = loop.reach(points, direction)
     if not np.isfinite(reach).all():
         raise _UnmappedError
     ends = points + reach[:, None] * direction
-    spoke = ends - centre
+    spoke = ends - center
     angle = np.unwrap(np.arctan2(spoke[:, 1], spoke[:, 0]))
     if not ((np.diff(angle) > 0).all() and angle[-1] < angle[0] + 2 * np.pi):
         raise _UnmappedError
-    corners = loop.start[loop.sharp] - centre
+    corners = loop.start[loop.sharp] - center
     if len(corners):
         held = _held_to(np.arctan2(corners[:, 1], corners[:, 0]), angle)
-        ends = _seen_from(centre, unit(held), loop)
-    ends[1::2] = _seen_from(centre, (ends[::2] + np.roll(ends[::2], -1, axis=0)) / 2 - centre, loop)
+        ends = _seen_from(center, unit(held), loop)
+    ends[1::2] = _seen_from(center, (ends[::2] + np.roll(ends[::2], -1, axis=0)) / 2 - center, loop)
     return ends
 
 
-def _seen_from(centre: Array, direction: Array, loop: Curve) -> Array:
-    """Points of a loop in some directions from the centre."""
+def _seen_from(center: Array, direction: Array, loop: Curve) -> Array:
+    """Points of a loop in some directions from the center."""
     toward = _unit_rows(direction)
-    seen: Array = centre + loop.reach(np.broadcast_to(centre, toward.shape), toward)[:, None] * toward
+    seen: Array = center + loop.reach(np.broadcast_to(center, toward.shape), toward)[:, None] * toward
     return seen
 
 

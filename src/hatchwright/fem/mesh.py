@@ -31,7 +31,7 @@ class Found:
 
 
 class Factor(Protocol):
-    """A factorised sheet."""
+    """A factorized sheet."""
 
     def solve(self, loads: Array) -> Array:
         """Displacements for E t = 1 under nodal loads, both of shape (nodes, 2, cases)."""
@@ -61,7 +61,7 @@ class Mesh(Protocol):
         ...
 
     def factor(self, *, poisson_ratio: float, where: str) -> Factor:
-        """Factorise the sheet's stiffness for E t = 1, held by three springs that loads in balance do not strain."""
+        """Factorize the sheet's stiffness for E t = 1, held by three springs that loads in balance do not strain."""
         ...
 
 

@@ -1,4 +1,4 @@
-"""What is analysed: flat sheets laid on each other and the fasteners that join them."""
+"""What is analyzed: flat sheets laid on each other and the fasteners that join them."""
 
 from __future__ import annotations
 
@@ -87,7 +87,7 @@ class OpeningModel:
         return (self.skin, *self.doublers, *cover)
 
     @property
-    def centres(self) -> Array:
+    def centers(self) -> Array:
         """Places of all fasteners, shape (m, 2) [in]."""
         return np.array([(f.x_in, f.y_in) for f in self.fasteners]).reshape(-1, 2)
 
@@ -113,5 +113,5 @@ def wide_panel(opening: Loop) -> Loop:
     x_low, y_low, x_high, y_high = opening.bounds
     return circle(
         diameter_in=_WIDE_RATIO * max(x_high - x_low, y_high - y_low),
-        centre=((x_low + x_high) / 2, (y_low + y_high) / 2),
+        center=((x_low + x_high) / 2, (y_low + y_high) / 2),
     )

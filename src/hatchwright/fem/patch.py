@@ -17,18 +17,18 @@ _RINGS = 3
 _SPOKES = 12
 
 
-def patch_means(mesh: Mesh, centres: Array, radius_in: Array) -> csr_array:
+def patch_means(mesh: Mesh, centers: Array, radius_in: Array) -> csr_array:
     """Rows that take the mean of a nodal quantity over each disc.
 
     Args:
         mesh: the sheet.
-        centres: shape (m, 2) [in].
+        centers: shape (m, 2) [in].
         radius_in: shape (m,) [in].
     Returns:
         csr_array: shape (m, nodes); each row adds up to 1.
     """
     points, weight = disc()
-    return weighted(mesh, centres[:, None] + radius_in[:, None, None] * points, weight)
+    return weighted(mesh, centers[:, None] + radius_in[:, None, None] * points, weight)
 
 
 def weighted(mesh: Mesh, points: Array, weight: Array) -> csr_array:

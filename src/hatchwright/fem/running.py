@@ -85,7 +85,7 @@ class RowLoads:
 def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
     """Net-section running loads of a sheet along a row of fasteners.
 
-    The bay of a fastener reaches halfway to its neighbours; at the ends of the row it is as wide as the next pitch. The
+    The bay of a fastener reaches halfway to its neighbors; at the ends of the row it is as wide as the next pitch. The
     mean is taken along two straight lines that touch the fastener's disc on either side.
 
     Args:
@@ -98,24 +98,24 @@ def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
         SolveError: fewer than two fasteners, or two of them at one place.
     """
     model = response.unit.model
-    centres = model.centres[list(row)]
-    if len(centres) < 2:
+    centers = model.centers[list(row)]
+    if len(centers) < 2:
         raise SolveError(
             "a row needs two fasteners or more", where="row", remedy="Name the fasteners of the row in order"
         )
-    step = np.hypot(*np.diff(centres, axis=0).T)
+    step = np.hypot(*np.diff(centers, axis=0).T)
     if not step.all():
         raise SolveError(
             "two fasteners of the row lie at one place", where="row", remedy="Name each of them once"
         )
     before, after = np.concatenate([step[:1], step]), np.concatenate([step, step[-1:]])
-    along = np.gradient(centres, axis=0)
+    along = np.gradient(centers, axis=0)
     along /= np.hypot(*along.T)[:, None]
     across = np.stack([-along[:, 1], along[:, 0]], axis=1)
     radius = response.unit.patch_radius_in[list(row)]
     share = (np.arange(_ALONG) + 0.5) / _ALONG
     at = -before[:, None] / 2 + share * (before + after)[:, None] / 2
-    line = centres[:, None] + at[..., None] * along[:, None]
+    line = centers[:, None] + at[..., None] * along[:, None]
     sides = np.stack([line + (sign * radius[:, None] * across)[:, None] for sign in (1.0, -1.0)], axis=1)
     beyond = response.unit.gives[name].mesh.find(sides.reshape(-1, 2)).beyond
     load = running_loads(response.unit, name, sides.reshape(-1, 2)) @ response.load_lbf_in

@@ -2,7 +2,7 @@
 
 Between two grid lines lie the middles of the ring sides; they are eliminated for all sectors at once. What
 remains couples each line with the next and the last with the first; a block Cholesky walk with a border
-factorises it.
+factorizes it.
 Method: docs/theory/fem.md, section 3.
 """
 
@@ -23,7 +23,7 @@ _LEAST_PIVOT = 1e-6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class RingFactor:
-    """A factorised sheet, ready for right-hand sides.
+    """A factorized sheet, ready for right-hand sides.
 
     Args:
         middle_inverse: inverse stiffness of the middles of ring sides, shape (n_lines, b, b).
@@ -76,8 +76,8 @@ class RingFactor:
         return moved.reshape(-1, 2, cases)
 
 
-def factorise(element_stiffness: Array, springs: Array, *, where: str) -> RingFactor:
-    """Factorise the stiffness of a ring of elements.
+def factorize(element_stiffness: Array, springs: Array, *, where: str) -> RingFactor:
+    """Factorize the stiffness of a ring of elements.
 
     Args:
         element_stiffness: shape (n_lines, n_layers, 16, 16), in the order of `Grid.elements`.

@@ -40,7 +40,7 @@ class Give:
 
 
 def give(mesh: Mesh, means: csr_array, *, poisson_ratio: float, loads: Array | None, where: str) -> Give:
-    """Factorise a sheet and solve it for every unit case.
+    """Factorize a sheet and solve it for every unit case.
 
     Args:
         means: rows that take the mean over each fastener's disc.

@@ -56,7 +56,7 @@ class UnitSolution:
         flexibility_in_per_lbf: Array | None = None,
         formula: str | None = None,
     ) -> UnitSolution:
-        """The same geometry with other thicknesses, moduli or fasteners, without a new factorisation.
+        """The same geometry with other thicknesses, moduli or fasteners, without a new factorization.
 
         Args:
             thickness_in: new thicknesses by sheet [in].
@@ -143,7 +143,7 @@ class UnitSolution:
         sheet = self.sheet(name)
         own = self.model.holds(sheet)
         axis, value = (0, x_in) if x_in is not None else (1, y_in)
-        beyond = np.sign(self.model.centres[own, axis] - value) / 2 + 0.5
+        beyond = np.sign(self.model.centers[own, axis] - value) / 2 + 0.5
         force = signs(self.model, sheet)[:, None, None] * self.fastener_in[own]
         carried: Array = (beyond[:, None, None] * force).sum(axis=0)
         return carried
@@ -255,7 +255,7 @@ def couple(
     formula: str,
     cautions: tuple[str, ...] = (),
 ) -> UnitSolution:
-    """Join sheets that are already factorised.
+    """Join sheets that are already factorized.
 
     Args:
         gives: how each sheet gives by itself, by name.

@@ -1,4 +1,4 @@
-"""Refuse a model that cannot be analysed, saying where and what to change; size the fasteners' discs."""
+"""Refuse a model that cannot be analyzed, saying where and what to change; size the fasteners' discs."""
 
 from __future__ import annotations
 
@@ -104,7 +104,7 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[str, ...]]:
         own = model.holds(sheet)
         if not len(own):
             continue
-        edge = distances(profile(sheet), model.centres[own])
+        edge = distances(profile(sheet), model.centers[own])
         room = np.where(edge.inside, edge.distance_in, -edge.distance_in)
         for number, gap in zip(own, room, strict=True):
             if gap < diameter[number] / 2:
@@ -116,7 +116,7 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[str, ...]]:
         radius[own] = np.minimum(radius[own], room)
     working = model.working
     if len(working) > 1:
-        first, second, apart = pairs_within(model.centres[working], float(2 * radius.max()))
+        first, second, apart = pairs_within(model.centers[working], float(2 * radius.max()))
         for i, j, gap in zip(working[first], working[second], apart, strict=True):
             if gap < _SAME_IN and set(model.fasteners[i].joins) != set(model.fasteners[j].joins):
                 continue

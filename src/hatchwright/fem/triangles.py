@@ -55,7 +55,7 @@ def shape_slopes(at: Array) -> Array:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SparseFactor:
-    """A sheet factorised by the general sparse solver.
+    """A sheet factorized by the general sparse solver.
 
     Args:
         factor: of the stiffness.
@@ -126,7 +126,7 @@ class TriangleMesh:
         return Found(nodes, shapes(local), slope, np.minimum(local.min(axis=1), third) < -1e-3)
 
     def factor(self, *, poisson_ratio: float, where: str) -> SparseFactor:
-        """Factorise its stiffness with SciPy's general sparse solver.
+        """Factorize its stiffness with SciPy's general sparse solver.
 
         Args:
             where: name of the sheet, for messages.

@@ -16,12 +16,12 @@ if TYPE_CHECKING:
 
 LARGEST_FILE_BYTES = 10_000_000
 CLOSED_GAP_IN = 1e-3
-"""Ends of neighbouring pieces may lie this far apart; drawing programs round to three or four places [in]."""
+"""Ends of neighboring pieces may lie this far apart; drawing programs round to three or four places [in]."""
 
 STRAIGHT_TO_THE_PAGE = 1e-9
 """A direction that leans by less than this is square to the drawing's X and Y [-]."""
 
-_INCH, _MILLIMETRE = 1, 4
+_INCH, _MILLIMETER = 1, 4
 _CLOSED_PIECES = ("LWPOLYLINE", "CIRCLE")
 _OPEN_PIECES = ("LINE", "ARC")
 
@@ -84,7 +84,7 @@ def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
 def _scale(drawing: Drawing, path: Path) -> float:
     """From the file's unit to inches."""
     unit = drawing.header.get("$INSUNITS", 0)
-    if unit not in (_INCH, _MILLIMETRE):
+    if unit not in (_INCH, _MILLIMETER):
         raise EntryError(
             f"{path.name} does not say whether it is in inches or millimetres",
             remedy="Set its unit header ($INSUNITS) to inches or millimetres and save it again.",

@@ -20,7 +20,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.job import Job
 from hatchwright.job.lines import line_of_each_key
-from hatchwright.job.schema import SCHEMA, brought_up_to_date
+from hatchwright.job.schema import SCHEMA, refusal, up_to_date
 from hatchwright.job.sound import impossible
 
 LARGEST_FILE_BYTES = 1_000_000
@@ -36,11 +36,24 @@ def load_job(path: Path) -> Job:
     Raises:
         JobError: every fault of the file, each with line, field, what was given and what would do.
     """
-    return read_job(load_text(path), folder=path.parent, name=path.name)
+    return read_job(load_job_text(path), folder=path.parent, name=path.name)
+
+
+def load_job_text(path: Path) -> str:
+    """Read the text of a job file in the present schema, whatever schema it was written in.
+
+    Args:
+        path: the job file.
+    Returns:
+        str: its text, line by line as in the file.
+    Raises:
+        JobError: it is missing, too large, or not text.
+    """
+    return up_to_date(load_text(path))
 
 
 def load_text(path: Path) -> str:
-    """Read the text of a job file.
+    """Read the text of a file that a person wrote.
 
     Returns:
         str: its text.
@@ -82,12 +95,13 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     Raises:
         JobError: every fault, gathered.
     """
+    text = up_to_date(text)
     try:
-        data, faults = brought_up_to_date(raw_data(text))
+        data = raw_data(text)
     except JobError as error:
         raise JobError(error.faults, where=name) from None
-    if faults:
-        raise JobError(on_their_lines(faults, text), where=name)
+    if fault := refusal(data):
+        raise JobError(on_their_lines((fault,), text), where=name)
     units = data.get("units", "in")
     context = {"unit": units if units in ("in", "mm") else "in", "folder": folder}
     sections, faults = _read_sections(data, context)
@@ -184,15 +198,15 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
 
     Args:
         text: a TOML document.
-        changes: dotted field such as ``rows.0.pitch`` or ``opening.centre.0`` to its new text.
+        changes: dotted field such as ``rows.0.pitch`` or ``opening.center.0`` to its new text.
     Returns:
-        str: the changed document.
+        str: the changed document, in the present schema.
     Raises:
         JobError: a field does not exist in the text and cannot be added there.
     """
     import tomlkit
 
-    document = tomlkit.parse(text)
+    document = tomlkit.parse(up_to_date(text))
     faults: list[Fault] = []
     for field, value in changes.items():
         *way, last = field.split(".")
@@ -256,4 +270,13 @@ def save_text(path: Path, text: str) -> None:
         ) from None
 
 
-__all__ = ["SCHEMA", "edited", "load_job", "load_text", "on_their_lines", "read_job", "save_text"]
+__all__ = [
+    "SCHEMA",
+    "edited",
+    "load_job",
+    "load_job_text",
+    "load_text",
+    "on_their_lines",
+    "read_job",
+    "save_text",
+]

@@ -10,7 +10,7 @@ from pydantic import Field
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import Entered
 
-Side = Literal["left", "right", "centre"]
+Side = Literal["left", "right", "center"]
 Surface = Literal["upper", "lower", "side"]
 Direction = Literal["FWD", "AFT", "OUTBD", "INBD", "LEFT", "RIGHT", "UP", "DOWN"]
 
@@ -81,7 +81,7 @@ class Frame:
         """The two direction arrows of a page, each a word and its page direction [-]."""
         seen = directions_on_page(self.side, self.surface)
         first = "FWD"
-        second = "UP" if self.surface == "side" else ("OUTBD" if self.side != "centre" else "LEFT")
+        second = "UP" if self.surface == "side" else ("OUTBD" if self.side != "center" else "LEFT")
         return (first, seen[first]), (second, seen[second])
 
 
@@ -102,7 +102,7 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
     else:
         seen["FWD"] = (0.0, 1.0)
         seen["LEFT"] = (-1.0, 0.0) if surface == "upper" else (1.0, 0.0)
-        if side != "centre":
+        if side != "center":
             sign = 1.0 if side == "left" else -1.0
             seen["OUTBD"] = (sign * seen["LEFT"][0], 0.0)
     for word, (x, y) in list(seen.items()):
@@ -120,7 +120,7 @@ def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
     Raises:
         EntryError: an axis does not lie in that skin, or both axes run along the same line.
     """
-    if surface == "side" and side == "centre":
+    if surface == "side" and side == "center":
         raise EntryError(
             "a side skin is on the left or the right", where="aircraft.side", remedy="Write left or right"
         )

@@ -29,9 +29,9 @@ def other_side(job: Job) -> MirroredJob:
     Returns:
         MirroredJob: on the other side, nothing of it made, measured or seen yet.
     Raises:
-        EntryError: the job is on the centre line.
+        EntryError: the job is on the center line.
     """
-    if job.aircraft.side == "centre":
+    if job.aircraft.side == "center":
         raise EntryError(
             "a job on the centre line has no other side", where="aircraft.side", remedy="Write left or right"
         )

@@ -33,12 +33,12 @@ class RoundedRectangle(Entered):
     width: Positive = Field(description="Size along X")
     height: Positive = Field(description="Size along Y")
     radius: NotNegative = Field(description="Corner radius")
-    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
 
-    def loop(self, centre_in: tuple[float, float]) -> Loop:
+    def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
         return outlines.rounded_rectangle(
-            width_in=self.width.inch, height_in=self.height.inch, radius_in=self.radius.inch, centre=centre_in
+            width_in=self.width.inch, height_in=self.height.inch, radius_in=self.radius.inch, center=center_in
         )
 
 
@@ -52,8 +52,8 @@ class FiledEdges(Entered):
     y_to: Coordinate = Field(description="Edge at the greatest Y")
     radius: NotNegative = Field(description="Corner radius")
 
-    def loop(self, centre_in: tuple[float, float]) -> Loop:
-        """The closed loop [in]; the edges carry their own place, so the centre is not used."""
+    def loop(self, center_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; the edges carry their own place, so the center is not used."""
         x_from, x_to, y_from, y_to = (edge.inch for edge in (self.x_from, self.x_to, self.y_from, self.y_to))
         if x_to <= x_from or y_to <= y_from:
             raise GeometryError(
@@ -63,7 +63,7 @@ class FiledEdges(Entered):
             width_in=x_to - x_from,
             height_in=y_to - y_from,
             radius_in=self.radius.inch,
-            centre=((x_from + x_to) / 2, (y_from + y_to) / 2),
+            center=((x_from + x_to) / 2, (y_from + y_to) / 2),
         )
 
 
@@ -72,11 +72,11 @@ class Circle(Entered):
 
     shape: Literal["circle"]
     diameter: Positive = Field(description="Diameter")
-    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
 
-    def loop(self, centre_in: tuple[float, float]) -> Loop:
+    def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
-        return outlines.circle(diameter_in=self.diameter.inch, centre=centre_in)
+        return outlines.circle(diameter_in=self.diameter.inch, center=center_in)
 
 
 class Obround(Entered):
@@ -86,12 +86,12 @@ class Obround(Entered):
     length: Positive = Field(description="Over-all length")
     width: Positive = Field(description="Over-all width")
     angle: AngleDeg = Field(default=0.0, description="Turn of the length from X towards Y [deg]")
-    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
 
-    def loop(self, centre_in: tuple[float, float]) -> Loop:
+    def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
         return outlines.obround(
-            length_in=self.length.inch, width_in=self.width.inch, centre=centre_in, angle_deg=self.angle
+            length_in=self.length.inch, width_in=self.width.inch, center=center_in, angle_deg=self.angle
         )
 
 
@@ -102,12 +102,12 @@ class DShape(Entered):
     width: Positive = Field(description="Size along X")
     height: Positive = Field(description="Size along Y")
     radius: NotNegative = Field(description="Radius of the two corners of the straight side")
-    centre: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
 
-    def loop(self, centre_in: tuple[float, float]) -> Loop:
+    def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
         return outlines.d_shape(
-            width_in=self.width.inch, height_in=self.height.inch, radius_in=self.radius.inch, centre=centre_in
+            width_in=self.width.inch, height_in=self.height.inch, radius_in=self.radius.inch, center=center_in
         )
 
 
@@ -118,8 +118,8 @@ class Polygon(Entered):
     corners: tuple[Point, ...] = Field(min_length=3, max_length=200, description="Corners in order")
     radii: tuple[NotNegative, ...] = Field(min_length=1, description="One radius for all, or one a corner")
 
-    def loop(self, centre_in: tuple[float, float]) -> Loop:
-        """The closed loop [in]; corners carry their own place, so the centre is not used."""
+    def loop(self, center_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; corners carry their own place, so the center is not used."""
         radii = self.radii if len(self.radii) > 1 else self.radii * len(self.corners)
         if len(radii) != len(self.corners):
             raise GeometryError(
@@ -156,14 +156,14 @@ class DxfLoop(Entered):
         except HatchwrightError as error:
             raise refusal(tell(error.what), tell(error.remedy)) from None
 
-    def loop(self, centre_in: tuple[float, float]) -> Loop:
-        """The closed loop [in]; the DXF carries its own place, so the centre is not used."""
+    def loop(self, center_in: tuple[float, float]) -> Loop:
+        """The closed loop [in]; the DXF carries its own place, so the center is not used."""
         if self.place is None:
             return self._loop
         return self._loop.transformed(np.eye(2), np.array([self.place[0].inch, self.place[1].inch]))
 
 
-_CENTRED = ("rounded rectangle", "circle", "obround", "D")
+_CENTERED = ("rounded rectangle", "circle", "obround", "D")
 
 Outline = Annotated[
     RoundedRectangle | FiledEdges | Circle | Obround | DShape | Polygon | DxfLoop,
@@ -171,17 +171,17 @@ Outline = Annotated[
 ]
 
 
-def own_centre(outline: Outline) -> tuple[Length, Length] | None:
-    """The centre that an outline gives itself, or None."""
-    return getattr(outline, "centre", None)
+def own_center(outline: Outline) -> tuple[Length, Length] | None:
+    """The center that an outline gives itself, or None."""
+    return getattr(outline, "center", None)
 
 
-def lacks_centre(entered: object) -> bool:
-    """Whether what was entered as an outline is of a shape that is laid about a centre, and tells none.
+def lacks_center(entered: object) -> bool:
+    """Whether what was entered as an outline is of a shape that is laid about a center, and tells none.
 
     Args:
         entered: as it stands in the file, sound or not.
     Returns:
         bool: False as well for what is no outline.
     """
-    return isinstance(entered, dict) and entered.get("shape") in _CENTRED and "centre" not in entered
+    return isinstance(entered, dict) and entered.get("shape") in _CENTERED and "center" not in entered

@@ -1,41 +1,102 @@
-"""Schema numbers of job files: files of any earlier number stay readable."""
+"""Schema numbers of job files: files of any earlier number stay readable, and are written in the present one.
+
+A step rewrites the text and not its data, so that comments, order and lines stay.
+"""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
-from typing import Any
+from typing import Any, TypeGuard
 
-from hatchwright.errors import Fault
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 
-SCHEMA = 1
+SCHEMA = 2
 """The schema that this program writes."""
 
-_STEPS: dict[int, Callable[[Mapping[str, Any]], Mapping[str, Any]]] = {}
+_TEXT = r'"""(?:[^\\]|\\.)*?"""|\'\'\'.*?\'\'\'|"(?:[^"\\\n]|\\.)*"|\'[^\'\n]*\''
+_PIECE = re.compile(
+    rf"(?P<comment>\#[^\n]*)|(?P<text>{_TEXT})|(?P<key>[\w-]+)(?P<equals>\s*=\s*(?P<value>{_TEXT})?)?",
+    re.DOTALL | re.ASCII,
+)
+"""What a TOML text is made of, as far as names and texts go; a bare word that is not a number is always a key."""
+
+_QUOTED_KEY = re.compile(r"\s*[=.]")
+_NUMBER = re.compile(r"[+\w]+", re.ASCII)
+
+_US_KEYS = {"centre": "center", "pressurised": "pressurized"}
+
+
+def _us_spelling(text: str) -> str:
+    """From schema 1 to 2: two keys, and the side of a job on the center line, in US spelling."""
+
+    def renamed(piece: re.Match[str]) -> str:
+        if piece["comment"]:
+            return piece[0]
+        if quoted := piece["text"]:
+            is_key = _QUOTED_KEY.match(text, piece.end()) is not None
+            return f'"{_US_KEYS[quoted[1:-1]]}"' if is_key and quoted[1:-1] in _US_KEYS else quoted
+        after = piece["equals"] or ""
+        if piece["key"] == "side" and (piece["value"] or "")[1:-1] == "centre":
+            after = after.replace("centre", "center")
+        return _US_KEYS.get(piece["key"], piece["key"]) + after
+
+    return _PIECE.sub(renamed, text)
+
+
+_STEPS: dict[int, Callable[[str], str]] = {1: _us_spelling}
 """From a schema number to the step that makes the next one of it; a step never changes once released."""
 
 
-def brought_up_to_date(data: Mapping[str, Any]) -> tuple[Mapping[str, Any], list[Fault]]:
-    """Bring the data of an older job file to the present schema.
+def up_to_date(text: str) -> str:
+    """A job's text in the present schema.
 
     Args:
-        data: a job file's data.
+        text: of a job file of any schema, sound or not.
     Returns:
-        tuple: the data in the present schema, and the faults that forbid it.
+        str: line by line the same, with the names of today; as it came when it is not of an earlier schema.
+    """
+    try:
+        number = raw_data(text).get("schema")
+    except JobError:
+        return text
+    if not _is_number(number) or not 1 <= number < SCHEMA:
+        return text
+    for step in range(number, SCHEMA):
+        text = _STEPS[step](text)
+    return _numbered(text)
+
+
+def _numbered(text: str) -> str:
+    """The same text with the present schema number; its key stands before any section."""
+    for piece in _PIECE.finditer(text):
+        if (piece["key"] or (piece["text"] or "")[1:-1]) == "schema":
+            return text[: piece.end()] + _NUMBER.sub(str(SCHEMA), text[piece.end() :], count=1)
+    return text
+
+
+def refusal(data: Mapping[str, Any]) -> Fault | None:
+    """Why data cannot be read as a job of the present schema.
+
+    Args:
+        data: of a job file, brought up to date.
+    Returns:
+        Fault | None: None when its number is right.
     """
     number = data.get("schema")
-    if not isinstance(number, int) or isinstance(number, bool) or number < 1:
-        fault = Fault(
+    if not _is_number(number) or number < 1:
+        return Fault(
             "schema",
             "the schema number is missing",
             given=str(number or ""),
             remedy=f"Write schema = {SCHEMA}.",
         )
-        return data, [fault]
     if number > SCHEMA:
         remedy = f"Use a newer Hatchwright; this one reads up to {SCHEMA}."
-        return data, [
-            Fault("schema", "this job was made by a newer program", given=str(number), remedy=remedy)
-        ]
-    for step in range(number, SCHEMA):
-        data = _STEPS[step](data)
-    return data, []
+        return Fault("schema", "this job was made by a newer program", given=str(number), remedy=remedy)
+    return None
+
+
+def _is_number(number: object) -> TypeGuard[int]:
+    return isinstance(number, int) and not isinstance(number, bool)

@@ -16,7 +16,7 @@ class Aircraft(Entered):
 
     registration: str = Field(default="", max_length=80, description="Registration as typed")
     serial: str = Field(default="", max_length=80, description="Serial number as typed")
-    side: Side = Field(description="left, right or centre, as the pilot sits")
+    side: Side = Field(description="left, right or center, as the pilot sits")
     surface: Surface = Field(description="upper, lower or side skin")
     both_sides: YesNo = Field(default=False, description="Whether the other side gets the mirrored job too")
 
@@ -65,5 +65,5 @@ class Skin(Sheet):
 
     measured: Positive | None = Field(default=None, description="Thickness measured on the aircraft")
     stressed: YesNo = Field(description="Whether the skin carries flight loads")
-    pressurised: YesNo = Field(default=False, description="Whether it holds cabin pressure")
+    pressurized: YesNo = Field(default=False, description="Whether it holds cabin pressure")
     curvature: Curvature | None = Field(default=None, description="Curvature, when the skin is not flat")

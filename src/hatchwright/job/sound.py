@@ -17,7 +17,7 @@ from hatchwright.job.frame import make_frame
 from hatchwright.job.gate import Gate
 from hatchwright.job.loads import Loads
 from hatchwright.job.mount import Mount
-from hatchwright.job.outline import Outline, lacks_centre, own_centre
+from hatchwright.job.outline import Outline, lacks_center, own_center
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
 from hatchwright.shapes.distance import distances
@@ -37,8 +37,8 @@ def impossible(sections: Sections, entered: Mapping[str, object]) -> Iterator[Fa
     Yields:
         Fault: one for each combination.
     """
-    if lacks_centre(entered.get("opening")):
-        yield Fault("opening.centre", "the opening needs a centre", remedy='Write centre = ["5.50", "4.50"].')
+    if lacks_center(entered.get("opening")):
+        yield Fault("opening.center", "the opening needs a centre", remedy='Write center = ["5.50", "4.50"].')
     for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
         yield from check(sections)
 
@@ -59,7 +59,7 @@ def _frame(sections: Sections) -> Iterator[Fault]:
         _, fault = _try("frame", lambda: make_frame(entry, side=aircraft.side, surface=aircraft.surface))
         if fault:
             yield fault
-    if aircraft and aircraft.both_sides and aircraft.side == "centre":
+    if aircraft and aircraft.both_sides and aircraft.side == "center":
         yield Fault(
             "aircraft.both_sides", "a job on the centre line has no other side", remedy="Write false."
         )
@@ -69,14 +69,14 @@ def _outlines(sections: Sections) -> Iterator[Fault]:
     opening: Outline | None = sections.get("opening")
     if opening is None:
         return
-    centre = own_centre(opening)
-    middle = (centre[0].inch, centre[1].inch) if centre else None
+    center = own_center(opening)
+    middle = (center[0].inch, center[1].inch) if center else None
     loop, fault = _try("opening", lambda: opening.loop(middle or (0.0, 0.0)))
     if fault:
         yield fault
     else:
         yield from _fits_bay(loop, sections.get("bay"))
-        if "centre" not in type(opening).model_fields:
+        if "center" not in type(opening).model_fields:
             x_min, y_min, x_max, y_max = loop.bounds
             middle = ((x_min + x_max) / 2, (y_min + y_max) / 2)
     doubler: Doubler | None = sections.get("doubler")
@@ -88,7 +88,7 @@ def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float]
     """Faults of its outlines; where the opening lies is unknown while it has no middle."""
 
     def tried(field: str, outline: Outline) -> tuple[Any, Fault | None]:
-        return _try(field, lambda: outline.loop(_centre(outline, middle or (0.0, 0.0))))
+        return _try(field, lambda: outline.loop(_center(outline, middle or (0.0, 0.0))))
 
     outer, outer_fault = tried("doubler.outer", doubler.outer)
     inner, inner_fault = tried("doubler.inner", doubler.inner) if doubler.inner else (None, None)
@@ -103,9 +103,9 @@ def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float]
         )
 
 
-def _centre(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
-    centre = own_centre(outline)
-    return (centre[0].inch, centre[1].inch) if centre else middle
+def _center(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
+    center = own_center(outline)
+    return (center[0].inch, center[1].inch) if center else middle
 
 
 @lru_cache(maxsize=16)  # most entries move neither
@@ -191,8 +191,8 @@ def _template(sections: Sections) -> Iterator[Fault]:
 def _gate(sections: Sections) -> Iterator[Fault]:
     skin: Skin | None = sections.get("skin")
     gate: Gate | None = sections.get("gate")
-    if skin and gate and skin.pressurised and gate.pressure_skin is False:
-        yield Fault("gate.pressure_skin", "skin.pressurised says the opposite", remedy="Make them agree.")
+    if skin and gate and skin.pressurized and gate.pressure_skin is False:
+        yield Fault("gate.pressure_skin", "skin.pressurized says the opposite", remedy="Make them agree.")
 
 
 def _loads(sections: Sections) -> Iterator[Fault]:
@@ -238,10 +238,10 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
         outline: Outline | None = getattr(made, field)
         if outline is None:
             continue
-        if own_centre(outline) is None and "centre" in type(outline).model_fields:
+        if own_center(outline) is None and "center" in type(outline).model_fields:
             yield Fault(
-                f"as_made.{field}.centre", "a measured outline needs its own centre", remedy="Add centre."
+                f"as_made.{field}.center", "a measured outline needs its own centre", remedy="Add center."
             )
-        _, fault = _try(f"as_made.{field}", partial(outline.loop, _centre(outline, (0.0, 0.0))))
+        _, fault = _try(f"as_made.{field}", partial(outline.loop, _center(outline, (0.0, 0.0))))
         if fault:
             yield fault

@@ -25,7 +25,7 @@ def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
     Args:
         where: field to name in an error.
     Returns:
-        list: hole centres in order [in].
+        list: hole centers in order [in].
     Raises:
         GeometryError: the row cannot be laid there.
         JobError: its pitch or count asks for more than `MOST_HOLES`; none is laid then.
@@ -90,7 +90,7 @@ def screw_points(screws: Screws, cover: Loop, opening: Loop, *, where: str) -> P
         opening: the opening; its straights are where clip nuts can sit [in].
         where: field to name in an error.
     Returns:
-        list: screw centres in order round the cover [in].
+        list: screw centers in order round the cover [in].
     Raises:
         GeometryError: the screws cannot be laid there.
         JobError: their pitch or count asks for more than `MOST_HOLES`; none is laid then.

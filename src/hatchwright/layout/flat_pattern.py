@@ -18,7 +18,7 @@ _PART_RAD = math.radians(22.5)
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """From places along the skin's outer face to those in a flat sheet; the centre line of the opening stays.
+    """From places along the skin's outer face to those in a flat sheet; the center line of the opening stays.
 
     Args:
         along: the curved axis, "x" or "y".
@@ -61,7 +61,7 @@ def template_stretch(layout: Layout) -> Stretch | None:
     except GeometryError:
         return None
     ratio = skin.flexed_pattern_ratio(template_in=template.thickness.inch)
-    return Stretch(skin.along, ratio, layout.centre_in[skin.axis])
+    return Stretch(skin.along, ratio, layout.center_in[skin.axis])
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +100,7 @@ def flat_doubler(layout: Layout) -> FlatPattern | None:
     skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     sheet_in = doubler.thickness.inch
     ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
-    about_in = layout.centre_in[skin.axis]
+    about_in = layout.center_in[skin.axis]
     holes = [hole for hole in layout.holes if "doubler" in hole.stack]
     drawn = np.array([(hole.x_in, hole.y_in) for hole in holes]).reshape(-1, 2)
     places = stretched(drawn, axis=skin.axis, ratio=ratio, about_in=about_in).tolist()

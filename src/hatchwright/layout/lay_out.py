@@ -37,7 +37,7 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
     return Layout(
         job=job,
         frame=job.frame,
-        centre_in=outlines.centre_in,
+        center_in=outlines.center_in,
         wanted=outlines.wanted,
         opening=outlines.opening,
         rough_cut=outlines.rough_cut,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.job import Job
-from hatchwright.job.outline import Outline, own_centre
+from hatchwright.job.outline import Outline, own_center
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
@@ -15,7 +15,7 @@ from hatchwright.shapes.profile import Loop, Profile, profile_of
 class Outlines:
     """Every outline of a job, counter-clockwise, in the job's frame [in]."""
 
-    centre_in: tuple[float, float]
+    center_in: tuple[float, float]
     wanted: Loop
     opening: Loop
     rough_cut: Profile | None
@@ -32,15 +32,15 @@ def derive_outlines(job: Job) -> Outlines:
     Raises:
         GeometryError: an allowance or gap leaves nothing.
     """
-    wanted, centre_in = _opening(job.opening)
+    wanted, center_in = _opening(job.opening)
     made = job.as_made
-    opening = made.opening.loop(_centre(made.opening, centre_in)) if made and made.opening else wanted
+    opening = made.opening.loop(_center(made.opening, center_in)) if made and made.opening else wanted
     outer = inner = None
     if job.doubler:
         outline = made.doubler_outer if made and made.doubler_outer else job.doubler.outer
-        outer = outline.loop(_centre(outline, centre_in))
+        outer = outline.loop(_center(outline, center_in))
         inner = (
-            job.doubler.inner.loop(_centre(job.doubler.inner, centre_in)) if job.doubler.inner else opening
+            job.doubler.inner.loop(_center(job.doubler.inner, center_in)) if job.doubler.inner else opening
         )
     rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
     if rough is not None and rough.is_empty:
@@ -49,30 +49,30 @@ def derive_outlines(job: Job) -> Outlines:
             where="cutter.filing_allowance",
             remedy="Give a smaller allowance",
         )
-    return Outlines(centre_in, wanted, opening, rough, outer, inner, _cover(job, wanted, centre_in))
+    return Outlines(center_in, wanted, opening, rough, outer, inner, _cover(job, wanted, center_in))
 
 
 def _opening(outline: Outline) -> tuple[Loop, tuple[float, float]]:
-    centre = own_centre(outline)
-    if centre is not None:
-        at = (centre[0].inch, centre[1].inch)
+    center = own_center(outline)
+    if center is not None:
+        at = (center[0].inch, center[1].inch)
         return outline.loop(at), at
     loop = outline.loop((0.0, 0.0))
     x_min, y_min, x_max, y_max = loop.bounds
     return loop, ((x_min + x_max) / 2.0, (y_min + y_max) / 2.0)
 
 
-def _centre(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
-    centre = own_centre(outline)
-    return (centre[0].inch, centre[1].inch) if centre else middle
+def _center(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
+    center = own_center(outline)
+    return (center[0].inch, center[1].inch) if center else middle
 
 
-def _cover(job: Job, wanted: Loop, centre_in: tuple[float, float]) -> Loop | None:
+def _cover(job: Job, wanted: Loop, center_in: tuple[float, float]) -> Loop | None:
     cover = job.cover
     if cover is None:
         return None
     if cover.outline:
-        return cover.outline.loop(_centre(cover.outline, centre_in))
+        return cover.outline.loop(_center(cover.outline, center_in))
     if cover.gap is not None:
         return single(erode(profile_of(wanted), cover.gap.inch), where="cover.gap")
     assert cover.lap is not None  # Cover settles that one of the three is given

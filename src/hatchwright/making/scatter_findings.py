@@ -63,12 +63,12 @@ def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
 
 def _judged(layout: Layout, row: EdgeDistances, sizes: EdgeScatter) -> Iterator[_Judged]:
     """Every hole of a part that is still to be drilled, against one edge; of what is short as drawn the rules speak."""
-    centre = np.array(layout.centre_in)
+    center = np.array(layout.center_in)
     for hole, distance, foot in zip(row.holes, row.distance_in.tolist(), row.foot_in, strict=True):
         if hole.is_made:
             continue
         place = np.array([hole.x_in, hole.y_in])
-        arm, out = place - centre, foot - place
+        arm, out = place - center, foot - place
         length = float(np.hypot(*out))
         across = abs(float(arm[0] * out[1] - arm[1] * out[0]))
         lever_in = across / length if length > _LEAST_IN else float(np.hypot(*arm))

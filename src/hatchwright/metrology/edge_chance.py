@@ -14,7 +14,7 @@ class EdgeScatter:
     """Standard deviations of what moves a hole against an edge.
 
     Args:
-        drill_in: of the hole's centre about its mark, along one axis [in].
+        drill_in: of the hole's center about its mark, along one axis [in].
         placement_in: of the place at which the pattern is laid on, along one axis [in].
         turn_rad: of the angle at which it is laid on [rad].
         edge_in: of the edge about its line [in].

@@ -21,6 +21,8 @@ from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.page.seen_from_inside import seen_from_inside
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
+from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination, examine, examine_holes
 
@@ -69,11 +71,21 @@ class ScreenView:
 
     @property
     def side(self) -> str:
-        """LEFT, RIGHT or CENTRE of what is shown, "" while that is not known."""
+        """LEFT, RIGHT or CENTER of what is shown, "" while that is not known."""
         if self.examination:
             return self.examination.job.aircraft.side.upper()
         aircraft = self.data.get("aircraft")
         return str(aircraft.get("side", "")).upper() if isinstance(aircraft, Mapping) else ""
+
+    @property
+    def unit(self) -> Unit:
+        """The unit that lengths are told in."""
+        return "mm" if self.data.get("units") == "mm" else "in"
+
+    @property
+    def verdict(self) -> Verdict | None:
+        """The one verdict on what is shown, None when the job is not sound."""
+        return self.examination.verdict if self.examination else None
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -87,8 +99,9 @@ class ScreenView:
 
     @property
     def counts(self) -> dict[Status, int]:
-        """Number of findings by status."""
-        return self.examination.count() if self.examination else dict.fromkeys(Status, 0)
+        """Number of causes by status, as the head tells them."""
+        verdict = self.verdict
+        return {status: verdict.count(status) if verdict else 0 for status in Status}
 
     @property
     def shop(self) -> str:
@@ -111,6 +124,7 @@ def screen(
     shop: ShopTables | None = None,
     drawn: bool = True,
     is_typed: bool = False,
+    with_strength: bool = True,
     marked: Collection[str] | None = None,
 ) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
@@ -121,6 +135,7 @@ def screen(
         look: how it is to be seen; this side from outside when left away.
         drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
+        with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
@@ -132,7 +147,11 @@ def screen(
     examination, svg = None, ""
     try:
         job = _shown(read_job(text, folder=folder, name=name), look)
-        examination = examine_holes(job, shop, marked=marked) if is_typed else examine(job, shop)
+        examination = (
+            examine_holes(job, shop, marked=marked)
+            if is_typed
+            else examine(job, shop, with_strength=with_strength)
+        )
         svg = _drawing(examination, look) if drawn else ""
         faults: tuple[Fault, ...] = ()
     except JobError as error:
@@ -144,7 +163,7 @@ def screen(
 
 
 def _shown(job: Job, look: Look) -> Job:
-    return other_side(job) if look.other_side and job.aircraft.side != "centre" else job
+    return other_side(job) if look.other_side and job.aircraft.side != "center" else job
 
 
 def _drawing(examination: Examination, look: Look) -> str:

@@ -32,7 +32,7 @@ def _mirrored(part: Ink) -> Ink:
             shift = -0.5 * (box.left + box.right + here.left + here.right)
             return replace(turned, at=(turned.at[0] + shift, turned.at[1]))
         case Circle():
-            return replace(part, centre=(-part.centre[0], part.centre[1]))
+            return replace(part, center=(-part.center[0], part.center[1]))
         case Outline():
             return replace(part, loop=part.loop.transformed(_MIRROR))
         case Line():

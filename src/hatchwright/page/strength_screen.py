@@ -78,10 +78,10 @@ class StrengthPapers:
 def view_strength(
     asked: StrengthRequest, like: OpeningAnalysis | None = None
 ) -> tuple[StrengthView, OpeningAnalysis | None]:
-    """Analyse a job for the page.
+    """Analyze a job for the page.
 
     Args:
-        like: an earlier analysis, whose factorised sheets are used again where the geometry is the same.
+        like: an earlier analysis, whose factorized sheets are used again where the geometry is the same.
     Returns:
         tuple: what is shown; the analysis, to be given back as `like`.
     """
@@ -116,7 +116,7 @@ def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> Stren
 
 def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:
     job = read_job(asked.text, folder=asked.folder, name=asked.name)
-    if asked.other_side and job.aircraft.side != "centre":
+    if asked.other_side and job.aircraft.side != "center":
         job = other_side(job)
     return strength_of(job, asked.shop, elements=elements)
 

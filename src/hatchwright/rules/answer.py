@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
 from hatchwright.rules.wording import sentence
+from hatchwright.said import Said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
 from hatchwright.workings import Quantity, Working
@@ -71,11 +72,13 @@ def against(
 def in_words(
     code: str,
     status: Status,
-    subject: str,
+    subject: Said | str,
     asked: Instruction,
     *,
-    advice: str = "",
+    advice: tuple[Said | str, ...] | str = (),
     holes: tuple[int, ...] = (),
+    cause: str = "",
+    enter: tuple[str, ...] = (),
 ) -> Finding:
     """Make a finding that rests on what a document asks for in words.
 
@@ -84,18 +87,22 @@ def in_words(
         asked: what the document asks for.
         advice: what to do; where it does not pass, the document's own words when left away.
         holes: numbers of the holes concerned.
+        cause: see `Finding`.
+        enter: entries whose absence kept it from being judged.
     Returns:
         Finding: without value or limit.
     """
+    told = (sentence(advice),) if isinstance(advice, str) and advice else tuple(advice)
+    if not told and status is not Status.PASS:
+        told = (sentence(f"{asked.text}."),)
     return stated(
-        code=code,
-        status=status,
-        subject=subject,
-        value=None,
-        limit=None,
-        unit="",
+        code,
+        status,
+        subject,
         source=asked.source,
         grade=asked.grade,
-        advice=sentence(advice or ("" if status is Status.PASS else f"{asked.text}.")),
+        advice=told,
         holes=holes,
+        cause=cause,
+        enter=enter,
     )

@@ -15,6 +15,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     clearance,
     clip_nuts,
     corner_radius,
+    counted_rivets,
     cover,
     cover_nuts,
     cover_over_structure,

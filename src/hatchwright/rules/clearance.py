@@ -95,7 +95,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
 
 def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
     """Sides of the opening that no flange closes, nor a landmark row so far off that its flange cannot matter."""
-    (x_in, y_in), bay = survey.layout.centre_in, survey.layout.job.bay
+    (x_in, y_in), bay = survey.layout.center_in, survey.layout.job.bay
     closed = set()
     for flange in bay.flanges:
         x_from, y_from, x_to, y_to = flange.bounds_in

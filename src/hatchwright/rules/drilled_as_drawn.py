@@ -53,7 +53,7 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
         found = points_of(made)
         yield _judged(
             f"{len(made)} measured holes",
-            layout.centre_in,
+            layout.center_in,
             wanted,
             lambda p: float(np.median(np.hypot(*(p - found).T))),
             "in the median",
@@ -62,7 +62,7 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
         edge, outline = Profile((layout.opening,)), layout.wanted.points(_CHORD_IN)
         yield _judged(
             "the filed opening",
-            layout.centre_in,
+            layout.center_in,
             outline,
             lambda p: float(distances(edge, p).distance_in.max()),
             "at most",
@@ -71,13 +71,13 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
 
 def _judged(
     subject: str,
-    centre_in: tuple[float, float],
+    center_in: tuple[float, float],
     wanted: Points,
     off: Callable[[Points], float],
     measure: str,
 ) -> Finding:
     """Compare how well what was made fits the drawing, and how well each image of it."""
-    middle = np.array(centre_in)
+    middle = np.array(center_in)
     as_drawn_in = off(wanted)
     fits = {name: off((wanted - middle) @ turn + middle) for name, turn in _IMAGES.items()}
     best = min(fits, key=lambda name: fits[name])

@@ -10,8 +10,8 @@ import numpy.typing as npt
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import EdgeDistances, Spacing, Survey
+from hatchwright.layout.layout import Hole, Spacing
+from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule

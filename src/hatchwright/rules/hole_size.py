@@ -7,8 +7,7 @@ from collections.abc import Iterator
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.row_spacing import is_closed
+from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import against

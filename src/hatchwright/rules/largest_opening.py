@@ -27,7 +27,7 @@ def room(layout: Layout) -> tuple[float, float, float, float]:
     Returns:
         tuple: x_from, y_from, x_to, y_to; infinite where no flange closes it [in].
     """
-    x, y = layout.centre_in
+    x, y = layout.center_in
     x_low, y_low, x_high, y_high = -math.inf, -math.inf, math.inf, math.inf
     for flange in layout.job.bay.flanges:
         x_from, y_from, x_to, y_to = flange.bounds_in

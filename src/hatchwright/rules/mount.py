@@ -184,7 +184,7 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
         return
     diameter_in = screw_size(mount.screw_size, survey.shop).major_diameter_in
     half = np.array([length.inch / 2.0 for length in mount.screw_pattern])
-    points = np.array(layout.centre_in) + half * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
+    points = np.array(layout.center_in) + half * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
     to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
     for part in layout.parts:
         for edge in part.edges:

@@ -41,11 +41,11 @@ _EXISTING = _practice(0.0, "existing rows")
 @rule("R908", Shelf.PLACE, rests_on=(_PICTURE,), reads=("aircraft", "bay", "mandate"))
 def right_bay(survey: Survey) -> Iterator[Finding]:
     """R908: the right bay."""
-    job, centre_in = survey.layout.job, survey.layout.centre_in
+    job, center_in = survey.layout.job, survey.layout.center_in
     practice = _PICTURE
     for axis, shown, at_in, middle_in in (
-        ("X", job.mandate.bay_x, [row.x.inch for row in job.bay.rows if row.x], centre_in[0]),
-        ("Y", job.mandate.bay_y, [row.y.inch for row in job.bay.rows if row.y], centre_in[1]),
+        ("X", job.mandate.bay_x, [row.x.inch for row in job.bay.rows if row.x], center_in[0]),
+        ("Y", job.mandate.bay_y, [row.y.inch for row in job.bay.rows if row.y], center_in[1]),
     ):
         before = max((at for at in at_in if at <= middle_in), default=None)
         behind = min((at for at in at_in if at >= middle_in), default=None)

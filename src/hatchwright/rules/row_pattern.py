@@ -8,8 +8,8 @@ import numpy as np
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Status, judge_at_least, judge_at_most
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.layout.layout import Hole, Spacing
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule

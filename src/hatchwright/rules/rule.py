@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from hatchwright.finding import Finding
 from hatchwright.layout.survey import Survey
@@ -14,7 +15,7 @@ from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Table
 from hatchwright.workings import Grade, Source
 
-Basis = Table | Instruction | Cited
+Basis = Table[Any] | Instruction | Cited
 """What a rule may rest on."""
 
 Check = Callable[[Survey], Iterator[Finding]]

@@ -35,10 +35,10 @@ _READING = _practice("reading the mandate")
 
 
 @rule("R901", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate", "skin"))
-def pressurised(survey: Survey) -> Iterator[Finding]:
+def pressurized(survey: Survey) -> Iterator[Finding]:
     """R901: pressurised skin."""
     job, scope = survey.layout.job, survey.limit("scope_weight_max")
-    answer = True if job.skin.pressurised else job.gate.pressure_skin
+    answer = True if job.skin.pressurized else job.gate.pressure_skin
     if answer is None:
         return
     yield against(

@@ -10,9 +10,9 @@ import numpy.typing as npt
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Status, judge_at_least
-from hatchwright.layout.layout import Hole
+from hatchwright.layout.layout import Hole, Spacing
 from hatchwright.layout.row_spacing import RowSpacing
-from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.readings import by_readings, choose_at_least, in_diameters
@@ -126,7 +126,7 @@ def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
         dict: row name to pairs of neighbours, never none.
     """
     found: dict[str, list[Spacing]] = defaultdict(list)
-    for pair in survey.pitches:
+    for pair in survey.layout.pitches:
         if pair.first.kind == "rivet":
             found[pair.first.row].append(pair)
     return found

@@ -21,7 +21,7 @@ class StrengthAnswer:
 
 
 def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnswer:
-    """Analyse the strength of what is laid out already.
+    """Analyze the strength of what is laid out already.
 
     Args:
         elements: how the finite elements are asked, None to leave them away.
@@ -40,5 +40,5 @@ def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthR
     """What a mounted part must be shown to hold; without loads of the skin it is only named among what is left out."""
     if report.basis == "none":
         lines = tuple(f"mounted part, {one.code}: {one.subject}" for one in asked)
-        return replace(report, not_analysed=(*report.not_analysed, *lines))
+        return replace(report, not_analyzed=(*report.not_analyzed, *lines))
     return replace(report, findings=(*report.findings, *asked))

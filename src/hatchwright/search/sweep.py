@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.file import edited, load_job, load_text
+from hatchwright.job.file import edited, load_job, load_job_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.search.sweep_work import SweepRow, Task, left_out
 from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
@@ -23,7 +23,7 @@ RESULTS = tuple(field.name for field in fields(SweepRow) if field.name != "varia
 
 @dataclass(frozen=True, slots=True)
 class Sweep:
-    """What is to be analysed.
+    """What is to be analyzed.
 
     Args:
         job_text: text of the job file.
@@ -81,7 +81,7 @@ def sweep_of(
         )
         raise JobError((fault,), where=path.name)
     shortcuts = left_out(job, buckling=buckling)
-    sweep = Sweep(load_text(path), path.resolve().parent, tuple(variations), buckling, shortcuts, shop)
+    sweep = Sweep(load_job_text(path), path.resolve().parent, tuple(variations), buckling, shortcuts, shop)
     changes = changes_of(sweep.job_text, sweep.variants[0])
     for field in changes:
         refuse_unknown(job, field)
@@ -90,7 +90,7 @@ def sweep_of(
 
 
 def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
-    """Part the variants into tasks; those of one geometry stand together, so that sheets are factorised once.
+    """Part the variants into tasks; those of one geometry stand together, so that sheets are factorized once.
 
     Args:
         variants: what is left of it.

@@ -19,7 +19,7 @@ def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
     if referred := sum(bool(row.gate) for row in rows):
         codes = sorted({code for row in rows for code in row.gate.split()})
         yield f"The gate sends {referred} of {len(rows)} variants to an engineer ({', '.join(codes)})."
-    if lines := dict.fromkeys(line for row in rows for line in row.not_analysed.split(" | ") if line):
+    if lines := dict.fromkeys(line for row in rows for line in row.not_analyzed.split(" | ") if line):
         yield f"Not analysed: {'; '.join(lines)}."
 
 

@@ -1,4 +1,4 @@
-"""The work of a sweep that any process or machine can do: a few variants of one job, analysed one after the other."""
+"""The work of a sweep that any process or machine can do: a few variants of one job, analyzed one after the other."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ class Task:
     Args:
         job_text: text of the job file.
         folder: folder of the job file, "" when there is none.
-        variants: to be analysed in this order.
+        variants: to be analyzed in this order.
         buckling: whether to look for buckling.
     """
 
@@ -57,7 +57,7 @@ class SweepRow:
         doubler_lb: mass of the doubler, None when there is none [lb].
         hardest_rivet_lbf: greatest elastic rivet load of any case at limit load, None without finite elements [lbf].
         edge_psi: greatest stress along the edge with the doubler at limit load, None without finite elements [psi].
-        not_analysed: what its strength report does not speak of, parted by bars.
+        not_analyzed: what its strength report does not speak of, parted by bars.
         error: why there is no answer, "" when there is one.
     """
 
@@ -73,7 +73,7 @@ class SweepRow:
     doubler_lb: float | None = None
     hardest_rivet_lbf: float | None = None
     edge_psi: float | None = None
-    not_analysed: str = ""
+    not_analyzed: str = ""
     error: str = ""
 
     @property
@@ -83,7 +83,7 @@ class SweepRow:
 
 
 def do_task(task: Task) -> list[dict[str, object]]:
-    """Analyse the variants of a task.
+    """Analyze the variants of a task.
 
     Args:
         task: plain values, so that it can be sent anywhere.
@@ -127,7 +127,7 @@ def _row(
         doubler_lb=next((mass.mass_lb for mass in sheet_masses(layout) if mass.name == "doubler"), None),
         hardest_rivet_lbf=max(loads_lbf) / safety if loads_lbf else None,
         edge_psi=max(edges_psi) / safety if edges_psi else None,
-        not_analysed=" | ".join(report.not_analysed),
+        not_analyzed=" | ".join(report.not_analyzed),
         error="" if analysis else _refusal(report),
     )
     return row, analysis or like
@@ -174,4 +174,4 @@ def _refused(error: HatchwrightError) -> str:
 
 
 def _refusal(report: StrengthReport) -> str:
-    return next((line for line in report.not_analysed if line.startswith("finite elements")), "")
+    return next((line for line in report.not_analyzed if line.startswith("finite elements")), "")

@@ -57,9 +57,9 @@ def cut_apart(parts: Pieces) -> tuple[Pieces, Integers]:
     return _cut(parts, np.concatenate([i, j]), np.concatenate([place, place]))
 
 
-def arc_bulge(start: Complexes, end: Complexes, centre: Complexes, hand: Floats) -> Floats:
-    """Bulge of arcs of at most a half circle, from ends, centre and sign; 0 for sign 0, shape (n,)."""
-    swept_rad = np.abs(np.angle((end - centre) * (start - centre).conj()))
+def arc_bulge(start: Complexes, end: Complexes, center: Complexes, hand: Floats) -> Floats:
+    """Bulge of arcs of at most a half circle, from ends, center and sign; 0 for sign 0, shape (n,)."""
+    swept_rad = np.abs(np.angle((end - center) * (start - center).conj()))
     bulge: Floats = hand * np.tan(0.25 * swept_rad)
     return bulge
 
@@ -79,11 +79,11 @@ def _cut(parts: Pieces, which: Integers, places: Complexes) -> tuple[Pieces, Int
     old, start = old[fresh], start[fresh]
     last = np.append(old[1:] != old[:-1], True)
     end = np.where(last, parts.end[old], np.roll(start, -1))
-    centre, radius = parts.centre[old], parts.radius[old]
+    center, radius = parts.center[old], parts.radius[old]
     whole = last & np.insert(last[:-1], 0, True)
-    bulge = np.where(whole, parts.bulge[old], arc_bulge(start, end, centre, np.sign(parts.bulge[old])))
-    centre = np.where(parts.is_arc[old], centre, start)
-    return Pieces(start, end, bulge, centre, radius), old
+    bulge = np.where(whole, parts.bulge[old], arc_bulge(start, end, center, np.sign(parts.bulge[old])))
+    center = np.where(parts.is_arc[old], center, start)
+    return Pieces(start, end, bulge, center, radius), old
 
 
 def _boxes_meet(parts: Pieces) -> Bools:
@@ -105,36 +105,36 @@ def _line_line(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:
 def _line_circle(lines: Pieces, arcs: Pieces) -> tuple[Integers, Complexes]:
     along = lines.end - lines.start
     along = along / np.abs(along)
-    centre = (arcs.centre - lines.start) * along.conj()
-    height = np.abs(centre.imag)
+    center = (arcs.center - lines.start) * along.conj()
+    height = np.abs(center.imag)
     spare = arcs.radius - height
     half_chord = np.sqrt(np.where(spare > TANGENT_IN, spare * (arcs.radius + height), 0.0))
     meet = (spare > -TANGENT_IN).nonzero()[0]
-    places = lines.start + along * np.array([centre.real - half_chord, centre.real + half_chord])
+    places = lines.start + along * np.array([center.real - half_chord, center.real + half_chord])
     return np.concatenate([meet, meet]), places[:, meet].ravel()
 
 
 def _circle_circle(p: Pieces, q: Pieces) -> tuple[Integers, Complexes]:
-    between = q.centre - p.centre
+    between = q.center - p.center
     apart = np.abs(between)
-    one_centre = apart <= SAME_IN
-    apart = np.where(one_centre, 1.0, apart)
+    one_center = apart <= SAME_IN
+    apart = np.where(one_center, 1.0, apart)
     along = 0.5 * (apart + (p.radius - q.radius) * (p.radius + q.radius) / apart)
     spare = p.radius - np.abs(along)
     outer_gap, inner_gap = apart - (p.radius + q.radius), np.abs(p.radius - q.radius) - apart
     touching = (np.abs(outer_gap) < TANGENT_IN) | (np.abs(inner_gap) < TANGENT_IN)
     half_chord = np.sqrt(np.where(touching | (spare < 0.0), 0.0, spare * (p.radius + np.abs(along))))
     along = np.where(touching, np.sign(along) * p.radius, along)
-    meet = (~one_centre & (touching | (spare > 0.0))).nonzero()[0]
+    meet = (~one_center & (touching | (spare > 0.0))).nonzero()[0]
     unit = between / apart
-    places = p.centre + unit * (along + 1j * np.array([half_chord, -half_chord]))
+    places = p.center + unit * (along + 1j * np.array([half_chord, -half_chord]))
     return np.concatenate([meet, meet]), places[:, meet].ravel()
 
 
 def _along(parts: Pieces, which: Integers, places: Complexes) -> Floats:
     """A measure that grows along the piece, shape (k,)."""
     start, chord = parts.start[which], (parts.end - parts.start)[which]
-    turned = np.angle((places - parts.centre[which]) * (start - parts.centre[which]).conj())
+    turned = np.angle((places - parts.center[which]) * (start - parts.center[which]).conj())
     straight = ((places - start) * chord.conj()).real
     measure: Floats = np.where(parts.is_arc[which], np.abs(turned), straight)
     return measure

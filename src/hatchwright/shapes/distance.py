@@ -51,7 +51,7 @@ def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
 def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Integers, Floats]:
     """All pairs of points that lie no farther apart than a limit.
 
-    Many points are filed in square cells of the limit's size; only a cell and half of its neighbours are compared,
+    Many points are filed in square cells of the limit's size; only a cell and half of its neighbors are compared,
     so the work grows with the number of points and of pairs, not with its square. Few are compared each with each.
 
     Args:

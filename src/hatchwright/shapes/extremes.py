@@ -26,9 +26,9 @@ def extreme_points(loop: Loop) -> Floats:
 
 
 def _turning_points(arc: Arc) -> Floats:
-    start = math.atan2(arc.start[1] - arc.centre[1], arc.start[0] - arc.centre[0])
+    start = math.atan2(arc.start[1] - arc.center[1], arc.start[0] - arc.center[0])
     angles = np.arange(4) * (math.pi / 2.0)
     way = math.copysign(1.0, arc.sweep_rad)
     turned = (way * (angles - start)) % (2.0 * math.pi)
     inside = angles[turned < abs(arc.sweep_rad)]
-    return np.array(arc.centre) + arc.radius_in * np.column_stack([np.cos(inside), np.sin(inside)])
+    return np.array(arc.center) + arc.radius_in * np.column_stack([np.cos(inside), np.sin(inside)])

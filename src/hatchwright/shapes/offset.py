@@ -102,7 +102,7 @@ def _raw_loop(loop: Loop, distance_in: float) -> Pieces:
     start, end = parts.start - 1j * distance_in * sets_out, parts.end - 1j * distance_in * arrives
     radius = parts.radius + distance_in * np.sign(parts.bulge)
     alive = ~parts.is_arc | (radius > SAME_IN)
-    shifted = Pieces(start, end, parts.bulge, np.where(parts.is_arc, parts.centre, start), radius).taken(
+    shifted = Pieces(start, end, parts.bulge, np.where(parts.is_arc, parts.center, start), radius).taken(
         alive
     )
     return joined([shifted, *_joins(parts.start, preceding(arrives), sets_out, distance_in)])
@@ -122,9 +122,9 @@ def _joins(corner: Complexes, arrives: Complexes, sets_out: Complexes, distance_
     top = corner + abs(distance_in) * ahead / np.abs(ahead)
     start = np.concatenate([first, top[wide]])
     end = np.concatenate([np.where(wide, top, last), last[wide]])
-    centre = np.concatenate([corner, corner[wide]])
-    bulge = arc_bulge(start, end, centre, np.full(len(start), np.sign(distance_in)))
-    return [Pieces(start, end, bulge, centre, np.full(len(start), abs(distance_in)))]
+    center = np.concatenate([corner, corner[wide]])
+    bulge = arc_bulge(start, end, center, np.full(len(start), np.sign(distance_in)))
+    return [Pieces(start, end, bulge, center, np.full(len(start), abs(distance_in)))]
 
 
 def _refuse_wrong(edge: Pieces, source: Pieces, parts: Pieces, distance_in: float) -> None:

@@ -18,7 +18,7 @@ _NOISE_RAD = 1e-9
 
 @lru_cache(maxsize=64)  # of the same job, judged and drawn again and again with another box changed
 def rounded_rectangle(
-    *, width_in: float, height_in: float, radius_in: float, centre: tuple[float, float] = (0.0, 0.0)
+    *, width_in: float, height_in: float, radius_in: float, center: tuple[float, float] = (0.0, 0.0)
 ) -> Loop:
     """A rectangle with four equal corner radii, from the left end of its lower side.
 
@@ -26,7 +26,7 @@ def rounded_rectangle(
         width_in: overall size in x [in].
         height_in: overall size in y [in].
         radius_in: corner radius, 0 for sharp corners [in].
-        centre: its middle (x, y) [in].
+        center: its middle (x, y) [in].
     Returns:
         Loop: counter-clockwise.
     Raises:
@@ -42,33 +42,33 @@ def rounded_rectangle(
         (half_width, half_height),
         (-half_width, half_height),
     ]
-    return _filleted(complex_of(corners) + complex(*centre), [radius_in] * 4)
+    return _filleted(complex_of(corners) + complex(*center), [radius_in] * 4)
 
 
-def circle(*, diameter_in: float, centre: tuple[float, float] = (0.0, 0.0)) -> Loop:
+def circle(*, diameter_in: float, center: tuple[float, float] = (0.0, 0.0)) -> Loop:
     """A circle as two half circles, from its right-hand point.
 
     Args:
-        centre: its middle (x, y) [in].
+        center: its middle (x, y) [in].
     Returns:
         Loop: counter-clockwise.
     Raises:
         GeometryError: the diameter is not positive.
     """
     _refuse_size("diameter_in", diameter_in)
-    x, y = centre
+    x, y = center
     return Loop(np.array([(x + 0.5 * diameter_in, y, 1.0), (x - 0.5 * diameter_in, y, 1.0)]))
 
 
 def obround(
-    *, length_in: float, width_in: float, centre: tuple[float, float] = (0.0, 0.0), angle_deg: float = 0.0
+    *, length_in: float, width_in: float, center: tuple[float, float] = (0.0, 0.0), angle_deg: float = 0.0
 ) -> Loop:
     """A slot with round ends; a circle when length and width are equal.
 
     Args:
         length_in: overall length, round ends included [in].
         width_in: its width, the diameter of the ends [in].
-        centre: its middle (x, y) [in].
+        center: its middle (x, y) [in].
         angle_deg: direction of its length, counter-clockwise from x [deg].
     Returns:
         Loop: counter-clockwise.
@@ -84,7 +84,7 @@ def obround(
         )
     half, straight = 0.5 * width_in, 0.5 * (length_in - width_in)
     along = np.exp(1j * np.radians(angle_deg))
-    z = complex(*centre) + along * np.array(
+    z = complex(*center) + along * np.array(
         [-straight - 1j * half, straight - 1j * half, straight + 1j * half, -straight + 1j * half]
     )
     bulge = np.array([0.0, 1.0, 0.0, 1.0])
@@ -94,7 +94,7 @@ def obround(
 
 
 def d_shape(
-    *, width_in: float, height_in: float, radius_in: float, centre: tuple[float, float] = (0.0, 0.0)
+    *, width_in: float, height_in: float, radius_in: float, center: tuple[float, float] = (0.0, 0.0)
 ) -> Loop:
     """A D: one straight side with two rounded corners, and a half circle over the whole height opposite.
 
@@ -105,7 +105,7 @@ def d_shape(
         width_in: overall size in x, from the straight side to the top of the half circle [in].
         height_in: overall size in y, the diameter of the half circle [in].
         radius_in: radius of the two corners of the straight side, 0 for sharp corners [in].
-        centre: middle of the box round it (x, y) [in].
+        center: middle of the box round it (x, y) [in].
     Returns:
         Loop: counter-clockwise, from the lower corner of the straight side.
     Raises:
@@ -121,7 +121,7 @@ def d_shape(
             remedy=f"Make it {half + radius_in:g} in or more",
         )
     left, right = -0.5 * width_in, 0.5 * width_in
-    corners = complex_of([(left, -half), (right, -half), (right, half), (left, half)]) + complex(*centre)
+    corners = complex_of([(left, -half), (right, -half), (right, half), (left, half)]) + complex(*center)
     return _filleted(corners, [radius_in, half, half, radius_in])
 
 

@@ -54,14 +54,14 @@ class Pieces:
         start: where each piece begins [in].
         end: where it ends [in].
         bulge: tangent of a quarter of its sweep, positive to the left; 0 for a line [-].
-        centre: centre of an arc; the start for a line [in].
+        center: center of an arc; the start for a line [in].
         radius: radius of an arc; 0 for a line [in].
     """
 
     start: Complexes
     end: Complexes
     bulge: Floats
-    centre: Complexes
+    center: Complexes
     radius: Floats
 
     @property
@@ -133,7 +133,7 @@ class Pieces:
 
     def tangent_at(self, points: Complexes, which: Integers) -> Complexes:
         """Unit directions of the pieces `which` at points that lie on them, each of shape (m,)."""
-        circling = 1j * np.sign(self.bulge[which]) * (points - self.centre[which])
+        circling = 1j * np.sign(self.bulge[which]) * (points - self.center[which])
         along: Complexes = np.where(self.is_arc[which], circling, (self.end - self.start)[which])
         unit: Complexes = along / np.abs(along)
         return unit
@@ -146,7 +146,7 @@ class Pieces:
         arcs = self.is_arc.nonzero()[0]
         if arcs.size:
             start, chord = start[arcs], (end - start)[arcs]
-            tops = self.centre[arcs] + _AXES[:, None] * self.radius[arcs]
+            tops = self.center[arcs] + _AXES[:, None] * self.radius[arcs]
             is_on_arc = (chord.conj() * (tops - start)).imag * self.bulge[arcs] < 0.0
             reached = np.where(is_on_arc, tops, start)
             x_min[arcs] = np.minimum(x_min[arcs], reached.real.min(axis=0))
@@ -158,12 +158,12 @@ class Pieces:
     def taken(self, which: Integers | Bools) -> Pieces:
         """Some of the pieces, by index or by mask."""
         return Pieces(
-            self.start[which], self.end[which], self.bulge[which], self.centre[which], self.radius[which]
+            self.start[which], self.end[which], self.bulge[which], self.center[which], self.radius[which]
         )
 
     def turned(self) -> Pieces:
         """Every piece run through backwards, in the same order."""
-        return Pieces(self.end, self.start, -self.bulge, self.centre, self.radius)
+        return Pieces(self.end, self.start, -self.bulge, self.center, self.radius)
 
     def distance(self, points: Complexes) -> tuple[Floats, Integers]:
         """Distance from each point to the nearest piece, and which piece that is.
@@ -185,28 +185,28 @@ class Pieces:
             beside = (local.real > 0.0) & (local.real < length)
             nearest[:, lines] = np.where(beside, np.abs(local.imag), nearest[:, lines])
         if arcs.size:
-            arm = column - self.centre[arcs]
+            arm = column - self.center[arcs]
             within = self._sectors(arm, arcs)
             nearest[:, arcs] = np.where(within, np.abs(np.abs(arm) - self.radius[arcs]), nearest[:, arcs])
         which = nearest.argmin(axis=1)
         return nearest[np.arange(len(points)), which], which
 
     def _sectors(self, arm: Complexes, arcs: Integers) -> Bools:
-        """Whether each arm from the centre points into the sector of its arc, at most a half circle."""
+        """Whether each arm from the center points into the sector of its arc, at most a half circle."""
         left = np.sign(self.bulge[arcs])
-        from_start = (arm * (self.start[arcs] - self.centre[arcs]).conj()).imag * left
-        to_end = (arm * (self.end[arcs] - self.centre[arcs]).conj()).imag * left
+        from_start = (arm * (self.start[arcs] - self.center[arcs]).conj()).imag * left
+        to_end = (arm * (self.end[arcs] - self.center[arcs]).conj()).imag * left
         return (from_start >= 0.0) & (to_end <= 0.0)
 
     def feet(self, points: Complexes, which: Integers) -> Complexes:
         """The nearest place on piece `which[k]` to `points[k]`, shape (m,) [in]."""
-        start, end, centre = self.start[which], self.end[which], self.centre[which]
+        start, end, center = self.start[which], self.end[which], self.center[which]
         chord = end - start
         along = ((points - start) * chord.conj()).real / np.abs(chord) ** 2
         foot: Complexes = start + np.clip(along, 0.0, 1.0) * chord
         arc = self.is_arc[which].nonzero()[0]
         if arc.size:
-            point, hub, first, last = points[arc], centre[arc], start[arc], end[arc]
+            point, hub, first, last = points[arc], center[arc], start[arc], end[arc]
             arm = point - hub
             left = np.sign(self.bulge[which[arc]])
             within = ((arm * (first - hub).conj()).imag * left >= 0.0) & (
@@ -239,9 +239,9 @@ class Pieces:
         odd: Bools = np.logical_xor.reduce(crossings, axis=0)
         arcs = self.is_arc.nonzero()[0]
         if arcs.size:
-            centre = self.centre[arcs, None]
+            center = self.center[arcs, None]
             bulges_here = side[arcs] * self.bulge[arcs, None] < 0.0
-            in_circle = (x - centre.real) ** 2 + (y - centre.imag) ** 2 < self.radius[arcs, None] ** 2
+            in_circle = (x - center.real) ** 2 + (y - center.imag) ** 2 < self.radius[arcs, None] ** 2
             odd ^= np.logical_xor.reduce(bulges_here & in_circle, axis=0)
         return odd
 
@@ -266,9 +266,9 @@ def pieces_between(start: Complexes, end: Complexes, bulge: Floats) -> Pieces:
     bulge = np.where(np.abs(bulge * chord) * 0.5 < FLAT_IN, 0.0, bulge)
     curved = bulge != 0.0
     safe = np.where(curved, bulge, 1.0)
-    centre = np.where(curved, 0.5 * (start + end) + 0.25j * chord * (1.0 / safe - safe), start)
+    center = np.where(curved, 0.5 * (start + end) + 0.25j * chord * (1.0 / safe - safe), start)
     radius = np.where(curved, np.abs(chord) * (1.0 / np.abs(safe) + np.abs(safe)) * 0.25, 0.0)
-    return Pieces(start, end, bulge, centre, radius)
+    return Pieces(start, end, bulge, center, radius)
 
 
 def joined(parts: Iterable[Pieces]) -> Pieces:
@@ -280,7 +280,7 @@ def joined(parts: Iterable[Pieces]) -> Pieces:
         np.concatenate([part.start for part in sets]),
         np.concatenate([part.end for part in sets]),
         np.concatenate([part.bulge for part in sets]),
-        np.concatenate([part.centre for part in sets]),
+        np.concatenate([part.center for part in sets]),
         np.concatenate([part.radius for part in sets]),
     )
 

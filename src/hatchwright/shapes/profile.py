@@ -54,13 +54,13 @@ class Arc:
     Args:
         start: where it begins, (x, y) [in].
         end: where it ends, (x, y) [in].
-        centre: its centre, (x, y) [in].
+        center: its center, (x, y) [in].
         sweep_rad: angle turned through, counter-clockwise positive, at most pi either way [rad].
     """
 
     start: tuple[float, float]
     end: tuple[float, float]
-    centre: tuple[float, float]
+    center: tuple[float, float]
     radius_in: float
     sweep_rad: float
 
@@ -304,7 +304,7 @@ def lines_and_arcs(parts: Pieces) -> Iterator[Line | Arc]:
         if parts.bulge[k] == 0.0:
             yield Line(start, end)
         else:
-            yield Arc(start, end, _pair(parts.centre[k]), float(parts.radius[k]), float(sweep_rad[k]))
+            yield Arc(start, end, _pair(parts.center[k]), float(parts.radius[k]), float(sweep_rad[k]))
 
 
 def _backwards(rows: Floats) -> Floats:

@@ -91,7 +91,7 @@ def corner_middles(loop: Loop) -> tuple[float, ...]:
 
 
 def tangent_points(loop: Loop) -> tuple[float, ...]:
-    """Both ends of each arc, where it meets its neighbours.
+    """Both ends of each arc, where it meets its neighbors.
 
     Args:
         loop: the closed loop [in].
@@ -120,7 +120,7 @@ def nearest_station(loop: Loop, point: tuple[float, float]) -> float:
     k = int(which[0])
     run = parts.length_in
     if parts.is_arc[k]:
-        arm, first = foot[0] - parts.centre[k], parts.start[k] - parts.centre[k]
+        arm, first = foot[0] - parts.center[k], parts.start[k] - parts.center[k]
         angle = float(np.angle(arm / first)) * float(np.sign(parts.bulge[k]))
         part_in = (angle % (2.0 * math.pi) if angle < -_SAME_IN else max(angle, 0.0)) * float(parts.radius[k])
     else:

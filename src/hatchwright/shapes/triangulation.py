@@ -91,14 +91,14 @@ def _ears(z: Complexes, ring: list[int]) -> Integers:
             continue
         triangles.append((left[place - 1], left[place], left[(place + 1) % len(left)]))
         del left[place], is_reflex[place]
-        for neighbour in (place - 1, place % len(left)):
-            is_reflex[neighbour] = _turn(z, left, neighbour) <= 0.0
+        for neighbor in (place - 1, place % len(left)):
+            is_reflex[neighbor] = _turn(z, left, neighbor) <= 0.0
         place, tried = place + 1, 0
     return np.array([*triangles, tuple(left)], dtype=np.intp)
 
 
 def _without_flat(z: Complexes, triangles: Integers) -> Integers:
-    """Triangles of no height parted: the neighbour across the longest side is divided at the corner that lies on it."""
+    """Triangles of no height parted: the neighbor across the longest side is divided at the corner that lies on it."""
     kept = [tuple(int(corner) for corner in triangle) for triangle in triangles]
     flat = [index for index, doubled in enumerate(_doubled(z, triangles)) if doubled <= _FLAT_SQ_IN]
     for _ in range(4 * len(kept)):

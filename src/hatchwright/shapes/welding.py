@@ -33,10 +33,10 @@ def weld(parts: Pieces) -> tuple[Pieces, Integers]:
             break
     start, end = ends[label[: parts.count]], ends[label[parts.count :]]
     moved = parts.is_arc & ((start != parts.start) | (end != parts.end))
-    bulge = np.where(moved, arc_bulge(start, end, parts.centre, np.sign(parts.bulge)), parts.bulge)
-    centre = np.where(parts.is_arc, parts.centre, start)
+    bulge = np.where(moved, arc_bulge(start, end, parts.center, np.sign(parts.bulge)), parts.bulge)
+    center = np.where(parts.is_arc, parts.center, start)
     which = (start != end).nonzero()[0]
-    return Pieces(start, end, bulge, centre, parts.radius).taken(which), which
+    return Pieces(start, end, bulge, center, parts.radius).taken(which), which
 
 
 def numbered_ends(parts: Pieces) -> tuple[Integers, Integers]:

@@ -71,7 +71,7 @@ def bearing_strength(
         sheet: its name.
         hole_in: hole that the strength tables are based on; a larger hole earns nothing more [in].
         diameter_in: nominal diameter of the fastener [in].
-        edge_in: distance from the hole's centre to the nearest edge [in].
+        edge_in: distance from the hole's center to the nearest edge [in].
         at_yield: whether bearing yield is wanted instead of ultimate.
     Returns:
         Worked: strength, a tenth taken off because tabulated values are of dry pins [lbf].

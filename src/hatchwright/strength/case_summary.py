@@ -6,8 +6,10 @@ import math
 from dataclasses import dataclass
 
 from hatchwright.fem.buckling import State
+from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis
+from hatchwright.strength.side_share import SideShare
 
 _SHORT = {
     State.AS_IT_WAS: "as it was",
@@ -52,7 +54,9 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
             "doubler carries across the middle",
             f"{round(along_x)} lbf along X, {round(along_y)} lbf along Y",
         ),
+        ("rivets of each side carry", "; ".join(map(_carries, found.sides)) or "nothing"),
         ("hardest worked rivet", _hardest(found.rivets)),
+        *(_of_cover(found.cover) if found.cover else ()),
         ("opening deflects", f"{found.deflection_in:.5f} in, its mean shift and turn left out"),
         (
             "error of the grid, by two grids, below",
@@ -60,15 +64,6 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
             f"{error.deflection_ratio:.1%} of the deflection",
         ),
     ]
-    if found.cover:
-        (cover_x, cover_y), shear = found.cover.direct_lbf, found.cover.shear_lbf
-        lines[3:3] = [
-            (
-                "cover carries across its middle",
-                f"{round(cover_x)} lbf along X, {round(cover_y)} lbf along Y, {round(shear)} lbf in shear",
-            ),
-            ("hardest worked screw", _hardest(found.cover.screws)),
-        ]
     if found.buckling:
         lines.append(("panel buckles at", ", ".join(map(_buckles, found.buckling)) + ", times the load"))
     return CaseSummary(found.name, tuple(lines), found.rivets, found.cover.screws if found.cover else ())
@@ -79,6 +74,24 @@ def _hardest(loads: tuple[FastenerLoad, ...]) -> str:
         return "none"
     most = max(loads, key=lambda load: load.greater_lbf)
     return f"{most.number}: {most.huth_lbf:.1f} lbf by Huth, {most.swift_lbf:.1f} lbf by Swift"
+
+
+def _of_cover(share: CoverShare) -> tuple[tuple[str, str], ...]:
+    x_lbf, y_lbf = share.direct_lbf
+    return (
+        (
+            "cover carries across its middle",
+            f"{round(x_lbf)} lbf along X, {round(y_lbf)} lbf along Y, {round(share.shear_lbf)} lbf in shear",
+        ),
+        ("hardest worked screw", _hardest(share.screws)),
+    )
+
+
+def _carries(one: SideShare) -> str:
+    return (
+        f"{one.side} {one.half_lbf:.0f} lbf by all {one.half} of the half, "
+        f"{one.ahead_lbf:.0f} lbf ({one.ratio:.0%}) of it by the {one.ahead} ahead of the edge"
+    )
 
 
 def _buckles(one: BucklingFactor) -> str:

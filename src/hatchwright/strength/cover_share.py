@@ -18,7 +18,7 @@ from hatchwright.strength.site import Site, finished_hole_in
 class CoverFit(StrEnum):
     """How the screws of a cover that carries sit in their holes."""
 
-    CENTRED = "cover screws centred in their holes"
+    CENTERED = "cover screws centred in their holes"
     TIGHT = "cover screws without clearance"
 
 
@@ -60,7 +60,7 @@ def band_of(huth: TwiceSolved, fit: CoverFit | None = None) -> Band:
         huth: by the formula of Huth.
         fit: how the screws of a cover that carries sit.
     Returns:
-        Band: without another factorisation.
+        Band: without another factorization.
     """
     return Band(huth, huth.fine.changed(formula="swift"), fit)
 
@@ -86,7 +86,7 @@ def slides_in(site: Site, model: OpeningModel) -> Array:
     )
 
 
-def centred(tight: Band, load_lbf_in: Array, slide_in: Array) -> Band:
+def centered(tight: Band, load_lbf_in: Array, slide_in: Array) -> Band:
     """The same with every screw in the middle of its hole.
 
     Args:
@@ -101,11 +101,11 @@ def centred(tight: Band, load_lbf_in: Array, slide_in: Array) -> Band:
     fine, coarse, swift = (
         settled(unit, load_lbf_in, slide_in) for unit in (tight.huth.fine, tight.huth.coarse, tight.swift)
     )
-    return Band(TwiceSolved(fine, coarse), swift, CoverFit.CENTRED)
+    return Band(TwiceSolved(fine, coarse), swift, CoverFit.CENTERED)
 
 
 def cover_share(
-    fit: CoverFit, huth: Response, swift: Response, *, centre_in: tuple[float, float]
+    fit: CoverFit, huth: Response, swift: Response, *, center_in: tuple[float, float]
 ) -> CoverShare:
     """Read what the cover carries.
 
@@ -113,11 +113,11 @@ def cover_share(
         fit: how its screws sit.
         huth: of the model with its cover, by the formula of Huth.
         swift: the same by the formula of Swift.
-        centre_in: middle of the opening [in].
+        center_in: middle of the opening [in].
     Returns:
         CoverShare: for the load of the responses.
     """
-    unit, x, y = huth.unit, *centre_in
+    unit, x, y = huth.unit, *center_in
     across_x = unit.pick_up_in("cover", x_in=x) @ huth.load_lbf_in
     across_y = unit.pick_up_in("cover", y_in=y) @ huth.load_lbf_in
     return CoverShare(

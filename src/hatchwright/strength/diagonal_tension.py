@@ -22,7 +22,7 @@ class Web:
 
     Args:
         spacing_in: from upright to upright, between rivet lines [in].
-        depth_in: between the centres of the flanges [in].
+        depth_in: between the centers of the flanges [in].
         upright_sq_in: section of one upright; for a single one the effective section AU/(1 + (e/rho)^2) [in^2].
         flange_sq_in: section of one flange [in^2].
     """

@@ -52,7 +52,7 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
 
 
 def panel_edge(site: Site) -> Loop:
-    """Edge of the panel that is analysed.
+    """Edge of the panel that is analyzed.
 
     Args:
         site: with the bay, when the job gives rows on all four sides.
@@ -68,7 +68,7 @@ def panel_edge(site: Site) -> Loop:
         width_in=right - left,
         height_in=high - low,
         radius_in=0.0,
-        centre=((left + right) / 2, (low + high) / 2),
+        center=((left + right) / 2, (low + high) / 2),
     )
 
 

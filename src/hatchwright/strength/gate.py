@@ -48,7 +48,7 @@ def must_refer(answers: tuple[Finding, ...]) -> bool:
 def _answered(layout: Layout) -> Iterator[Finding]:
     given = layout.job.gate.model_dump()
     for code, field, subject in _QUESTIONS:
-        answer = True if field == "pressure_skin" and layout.job.skin.pressurised else given[field]
+        answer = True if field == "pressure_skin" and layout.job.skin.pressurized else given[field]
         if answer is None:
             status, advice = (
                 Status.UNKNOWN,

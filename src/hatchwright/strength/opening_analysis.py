@@ -6,8 +6,8 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 
 from hatchwright.errors import SolveError
-from hatchwright.fem import OpeningModel, Response, Sheet, UnitSolution, analyse
-from hatchwright.fem.bound import GridError, TwiceSolved, analyse_twice
+from hatchwright.fem import OpeningModel, Response, Sheet, UnitSolution, analyze
+from hatchwright.fem.bound import GridError, TwiceSolved, analyze_twice
 from hatchwright.fem.buckling import Panel, State, panel
 from hatchwright.fem.curve import Array
 from hatchwright.strength.cover_share import (
@@ -15,13 +15,14 @@ from hatchwright.strength.cover_share import (
     CoverFit,
     CoverShare,
     band_of,
-    centred,
+    centered,
     cover_share,
     slides_in,
 )
 from hatchwright.strength.fastener_load import FastenerLoad, fastener_loads
 from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import Case
+from hatchwright.strength.side_share import SideShare, side_shares
 from hatchwright.strength.site import Site
 
 
@@ -60,6 +61,7 @@ class CaseAnalysis:
         grid_error: by how much two grids differ.
         buckling: by state, the cover idle; empty when it was not asked for, or nothing is compressed.
         cover: what the cover carries; None when it carries nothing.
+        sides: what the rivets of each side that it loads hand over.
         not_buckled: why a state of a case that may buckle could not be looked at, "" when all were.
     """
 
@@ -73,6 +75,7 @@ class CaseAnalysis:
     deflection_in: float
     grid_error: GridError
     buckling: tuple[BucklingFactor, ...]
+    sides: tuple[SideShare, ...]
     cover: CoverShare | None = None
     not_buckled: str = ""
 
@@ -95,7 +98,7 @@ class OpeningAnalysis:
         cautions: what makes the answer less sure.
         idle: reinforced, the cover carrying nothing.
         covered: reinforced, with a cover that carries, its screws without clearance; None when it carries nothing.
-        cases: answers; each case twice when the cover carries, with its screws centred and without clearance.
+        cases: answers; each case twice when the cover carries, with its screws centered and without clearance.
     """
 
     panel: str
@@ -106,7 +109,7 @@ class OpeningAnalysis:
     cases: tuple[CaseAnalysis, ...]
 
 
-def analyse_opening(
+def analyze_opening(
     site: Site,
     cases: tuple[Case, ...],
     *,
@@ -114,16 +117,16 @@ def analyse_opening(
     buckling: bool = True,
     like: OpeningAnalysis | None = None,
 ) -> OpeningAnalysis:
-    """Analyse a reinforced opening for every case.
+    """Analyze a reinforced opening for every case.
 
     Args:
         missing: numbers of rivets that are left out.
         buckling: whether to look for buckling too, which takes the most time.
-        like: an earlier analysis; when only thicknesses and moduli differ its factorised sheets are used again.
+        like: an earlier analysis; when only thicknesses and moduli differ its factorized sheets are used again.
     Returns:
         OpeningAnalysis: with pictures still to be drawn from its solutions.
     Raises:
-        SolveError: there is no doubler, or the model cannot be analysed; it says what to change.
+        SolveError: there is no doubler, or the model cannot be analyzed; it says what to change.
         TableError: the hole of a screw is not known, in a cover that carries.
     Method: docs/theory/fem.md.
     """
@@ -148,7 +151,7 @@ def analyse_opening(
 
 def _fits(band: Band, case: Case, slide_in: Array) -> tuple[Band, ...]:
     """Both bounds of the clearance where a cover carries, since neither is the worse for everything."""
-    return (centred(band, case.load_lbf_in, slide_in), band) if band.fit else (band,)
+    return (centered(band, case.load_lbf_in, slide_in), band) if band.fit else (band,)
 
 
 def _solved(
@@ -160,9 +163,9 @@ def _solved(
     carrying = replace(model, cover_carries=True) if model.cover else None
     if like is None or not _same_geometry(model, like.idle.fine.model):
         return (
-            analyse_twice(model),
-            analyse_twice(carrying) if carrying else None,
-            analyse(replace(model, doublers=(), fasteners=(), cover=None)),
+            analyze_twice(model),
+            analyze_twice(carrying) if carrying else None,
+            analyze(replace(model, doublers=(), fasteners=(), cover=None)),
         )
     idle = _renewed(like.idle, model)
     bare = _changed(like.bare, model)
@@ -225,22 +228,24 @@ def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: _Plate
         unit.combine(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q) for unit in (band.huth.fine, band.swift, bare)
     )
     once = band.fit is not CoverFit.TIGHT  # buckling gives the cover no credit, however its screws sit
-    x, y = site.layout.centre_in
+    x, y = site.layout.center_in
     along_x = response.unit.pick_up_in("doubler", x_in=x) @ case.load_lbf_in
     along_y = response.unit.pick_up_in("doubler", y_in=y) @ case.load_lbf_in
+    rivets = fastener_loads(response, swift, "rivet")
     return CaseAnalysis(
         case=case,
         response=response,
         bare=cut,
-        rivets=fastener_loads(response, swift, "rivet"),
+        rivets=rivets,
         before=EdgePeak(*cut.edge().peak),
         after=EdgePeak(*response.edge().peak),
         pick_up_lbf=(float(along_x[0]), float(along_y[1])),
         deflection_in=response.deflection_in,
         grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
         buckling=_buckling(case, plates.by_state) if once else (),
+        sides=side_shares(site, case, rivets),
         not_buckled=plates.refusal if once and case.may_buckle else "",
-        cover=cover_share(band.fit, response, swift, centre_in=(x, y)) if band.fit else None,
+        cover=cover_share(band.fit, response, swift, center_in=(x, y)) if band.fit else None,
     )
 
 

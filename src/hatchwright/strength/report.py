@@ -20,7 +20,7 @@ from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Margin, worst_first
 from hatchwright.strength.margin_words import margin_words
-from hatchwright.strength.opening_analysis import OpeningAnalysis, analyse_opening
+from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import Site, site_of
 from hatchwright.tables.table import ShopTables
@@ -45,7 +45,7 @@ class StrengthReport:
         gate: what sends the job to an engineer; read before all else.
         margins: the worst first; empty without loads.
         findings: comparisons and screens beside the margins; empty without loads.
-        not_analysed: what the report does not speak of.
+        not_analyzed: what the report does not speak of.
         analysis: the finite-element analysis, None when there is none.
         summaries: what it found, case by case.
     """
@@ -57,7 +57,7 @@ class StrengthReport:
     cases: tuple[Case, ...]
     margins: tuple[Margin, ...]
     findings: tuple[Finding, ...]
-    not_analysed: tuple[str, ...]
+    not_analyzed: tuple[str, ...]
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
 
@@ -103,7 +103,7 @@ class Elements:
     Args:
         missing: numbers of rivets that are left out.
         buckling: whether to look for buckling too, which takes the most time.
-        like: an analysis of the same geometry, whose factorised sheets are used again.
+        like: an analysis of the same geometry, whose factorized sheets are used again.
     """
 
     missing: tuple[int, ...] = ()
@@ -118,7 +118,7 @@ WHOLE = Elements()
 def strength_report(
     layout: Layout, shop: ShopTables | None = None, elements: Elements | None = WHOLE
 ) -> StrengthReport:
-    """Analyse a layout by hand methods and by finite elements.
+    """Analyze a layout by hand methods and by finite elements.
 
     Args:
         elements: how the finite elements are asked, None to leave them away.
@@ -131,12 +131,12 @@ def strength_report(
     loads = layout.job.loads
     answers = gate(layout, shop)
     if loads.basis == "none":
-        return StrengthReport("none", (), (), answers, (), (), (), _NOT_ANALYSED)
+        return StrengthReport("none", (), (), answers, (), (), (), _NOT_ANALYZED)
     site = site_of(layout, shop)
     factors = factors_of(loads, shop)
     cases = cases_of(loads, site.skin)
     joints = rivet_joints(site)
-    analysis, refused = _analysed(site, cases, elements)
+    analysis, refused = _analyzed(site, cases, elements)
     margins = (
         *rivet_margins(site, joints, cases, factors),
         *sheet_margins(site, cases, factors),
@@ -160,20 +160,20 @@ def strength_report(
         cases=cases,
         margins=worst_first(margins),
         findings=findings,
-        not_analysed=(*_NOT_ANALYSED, *_left_out(site), *_without_elements(analysis, refused)),
+        not_analyzed=(*_NOT_ANALYZED, *_left_out(site), *_without_elements(analysis, refused)),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
     )
 
 
-def _analysed(
+def _analyzed(
     site: Site, cases: tuple[Case, ...], elements: Elements | None
 ) -> tuple[OpeningAnalysis | None, SolveError | None]:
     """The finite elements, or why they could not be carried through; hand methods stand without them."""
     if elements is None:
         return None, None
     try:
-        analysis = analyse_opening(
+        analysis = analyze_opening(
             site, cases, missing=elements.missing, buckling=elements.buckling, like=elements.like
         )
     except SolveError as error:
@@ -187,7 +187,7 @@ def _without_elements(analysis: OpeningAnalysis | None, refused: SolveError | No
     return () if analysis else (f"finite elements: {refused or 'not asked for'}",)
 
 
-_NOT_ANALYSED = (
+_NOT_ANALYZED = (
     "fatigue life and damage tolerance; the screens are no life",
     "flutter and stiffness of the surface",
     "nutplate rivets and their holes, and pull-through of heads",

@@ -14,7 +14,7 @@ def tear_out_strength(
 
     Args:
         sheet: its name.
-        edge_in: distance from the hole's centre to the edge, along the load [in].
+        edge_in: distance from the hole's center to the edge, along the load [in].
     Returns:
         Worked: two shear planes from the rim of the hole, the lowest of the forms in use [lbf].
     Method: docs/theory/bearing.md, eq. 3.

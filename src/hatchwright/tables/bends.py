@@ -7,14 +7,54 @@ from math import radians, tan
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.tables.catalog import AC43_TABLE_4_6, HANDBOOK_BEND_RADII
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
-from hatchwright.tables.table import Row, ShopTables
+from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade, Source
 
 _SETBACK = Source("AC43.13-1B", "table 4-7, page 4-15")
-_SAME_THICKNESS_IN = 0.0006
+
+
+@dataclass(frozen=True, slots=True)
+class _Column(Record):
+    alloy: str
+    temper: str
+    thickness_in: float
+    radius_min_ratio: float
+    radius_max_ratio: float
+
+
+@dataclass(frozen=True, slots=True)
+class _ChartRadius(Record):
+    alloy: str
+    temper: str
+    thickness_in: float
+    radius_in: float
+
+
+AC43_TABLE_4_6 = Table(
+    _Column,
+    "ac43_13_1b_table_4_6",
+    "bend radius",
+    "bend radii for 90 degrees, in sheet thicknesses",
+    named_by=3,
+    orders=(
+        Order("radius_min_ratio", along="thickness_in"),
+        Order("radius_max_ratio", along="thickness_in"),
+    ),
+    title="table 4-6",
+    asks="{alloy}-{temper} of {thickness_in}",
+)
+
+HANDBOOK_BEND_RADII = Table(
+    _ChartRadius,
+    "handbook_bend_radii",
+    "bend radius",
+    "least bend radii of the handbook's chart",
+    named_by=3,
+    orders=(Order("radius_in", along="thickness_in"),),
+    asks="{alloy}-{temper} of {thickness_in}",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,15 +83,12 @@ class BendRadius:
 def bend_radius(
     alloy: str, temper: str, *, thickness_in: float, shop: ShopTables | None = None
 ) -> BendRadius:
-    """Bend radius by the circular; clad sheet may take slightly less.
+    """Bend radius for 90 degrees by the circular; clad sheet may take slightly less.
 
     Args:
         alloy: four digits, such as "2024".
         temper: such as "T3".
         thickness_in: thickness; the column at it or next above it is read [in].
-        shop: a shop's own rows, when there are any.
-    Returns:
-        BendRadius: range for 90 degrees.
     Raises:
         TableError: the alloy or the thickness is not in the table.
     Source: [AC43.13-1B], table 4-6, page 4-14.
@@ -59,62 +96,38 @@ def bend_radius(
     >>> bend_radius("2024", "T3", thickness_in=0.032).least_ratio
     2.0
     """
-    rows = _of(AC43_TABLE_4_6.rows(shop), alloy, temper, where="table 4-6")
-    first_in, last_in = rows[0].number("thickness_in"), rows[-1].number("thickness_in")
-    for row in rows:
-        column_in = row.number("thickness_in")
-        if first_in - FLOAT_NOISE <= thickness_in <= column_in + FLOAT_NOISE:
-            least, greatest = row.number("radius_min_ratio"), row.number("radius_max_ratio")
-            own = abs(column_in - thickness_in) < FLOAT_NOISE
-            return BendRadius(
-                least_ratio=least,
-                greatest_ratio=greatest,
-                least_in=least * thickness_in,
-                greatest_in=greatest * thickness_in,
-                source=row.source,
-                grade=row.grade,
-                note="" if own else f"column {column_in:.3f} for sheet of {thickness_in:.4f} in",
-            )
-    raise TableError(
-        f"no bend radius for sheet of {thickness_in:.4f} in",
-        where="table 4-6",
-        remedy=f"Its columns run from {first_in:.3f} to {last_in:.3f} in",
+    read = AC43_TABLE_4_6.at_least(
+        "thickness_in", thickness_in, shop, within=True, alloy=alloy, temper=temper
+    )
+    own = abs(read.thickness_in - thickness_in) < FLOAT_NOISE
+    return BendRadius(
+        least_ratio=read.radius_min_ratio,
+        greatest_ratio=read.radius_max_ratio,
+        least_in=read.radius_min_ratio * thickness_in,
+        greatest_in=read.radius_max_ratio * thickness_in,
+        source=read.source,
+        grade=read.grade,
+        note="" if own else f"column {read.thickness_in:.3f} for sheet of {thickness_in:.4f} in",
     )
 
 
 def handbook_bend_radius(
     alloy: str, temper: str, *, thickness_in: float, shop: ShopTables | None = None
 ) -> Cited:
-    """Least bend radius by the handbook's chart, from memory.
+    """Least inside bend radius by the handbook's chart, from memory, only where tabulated [in].
 
-    Args:
-        alloy: four digits.
-        temper: such as "T3".
-        thickness_in: stock thickness, only as tabulated [in].
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited: least inside radius [in].
     Raises:
         TableError: the alloy or the thickness is not in the chart.
     """
-    rows = _of(HANDBOOK_BEND_RADII.rows(shop), alloy, temper, where="handbook bend radii")
-    for row in rows:
-        if abs(row.number("thickness_in") - thickness_in) < _SAME_THICKNESS_IN:
-            return Cited(row.number("radius_in"), "in", row.source, row.grade)
-    raise TableError(
-        f"no bend radius for sheet of {thickness_in:.4f} in",
-        where="handbook bend radii",
-        remedy=f"Listed thicknesses: {', '.join(row.text('thickness_in') for row in rows)} in",
-    )
+    found = HANDBOOK_BEND_RADII.one(shop, alloy=alloy, temper=temper, thickness_in=thickness_in)
+    return found.cited("radius_in")
 
 
 def setback_factor(bend_deg: float) -> Cited:
-    """K, by which radius plus thickness is multiplied to get the setback.
+    """K, by which radius plus thickness is multiplied to get the setback: tan(angle / 2), which the table prints [-].
 
     Args:
         bend_deg: angle through which the sheet is bent [deg].
-    Returns:
-        Cited: K = tan(angle / 2), which the table prints [-].
     Raises:
         TableError: the angle is not between 0 and 180 degrees, where the setback has no end.
     Source: [AC43.13-1B], table 4-7, page 4-15; its cells for 159 and 176 degrees are misprints.
@@ -132,14 +145,8 @@ def setback_factor(bend_deg: float) -> Cited:
 
 
 def setback(*, bend_deg: float, radius_in: float, thickness_in: float) -> Cited:
-    """Setback of a bend, from the mould line to the tangent line.
+    """Setback of a bend, from the mold line to the tangent line: K (R + T), R the inside radius [in].
 
-    Args:
-        bend_deg: angle through which the sheet is bent [deg].
-        radius_in: inside radius [in].
-        thickness_in: thickness of the sheet [in].
-    Returns:
-        Cited: K (R + T) [in].
     Raises:
         TableError: the angle is not between 0 and 180 degrees.
     Source: [AC43.13-1B], page 4-14.
@@ -157,7 +164,6 @@ def bend_allowances(
         bend_deg: angle through which the sheet is bent [deg].
         radius_in: inside radius [in].
         thickness_in: thickness of the sheet [in].
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple[Cited, ...]: (a R + b T) N, the document that was seen first [in].
     Source: [NAVEDTRA-14018], chapter 13; [FAA-H-8083-31], chapter 4, whose figure for a is from memory.
@@ -172,12 +178,3 @@ def bend_allowances(
         value_in = (by_radius.value * radius_in + by_thickness.value * thickness_in) * bend_deg
         found.append(Cited(value_in, "in", by_radius.source, by_radius.grade, formula))
     return tuple(found)
-
-
-def _of(rows: tuple[Row, ...], alloy: str, temper: str, *, where: str) -> list[Row]:
-    wanted = (alloy.strip().upper(), temper.strip().upper())
-    found = [row for row in rows if (row.text("alloy"), row.text("temper")) == wanted]
-    if not found:
-        there = ", ".join(dict.fromkeys(f"{row.text('alloy')}-{row.text('temper')}" for row in rows))
-        raise TableError(f"{wanted[0]}-{wanted[1]} is not in it", where=where, remedy=f"Listed: {there}")
-    return sorted(found, key=lambda row: row.number("thickness_in"))

@@ -3,38 +3,81 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Annotated, Literal
 
-from hatchwright.errors import TableError
-from hatchwright.tables.catalog import COUNTERSINK_DIAMETERS, COUNTERSINK_THRESHOLDS, DIMPLE_SPREAD
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.columns import Heading, OptionalText
 from hatchwright.tables.drills import drill
-from hatchwright.tables.table import Row, ShopTables
-from hatchwright.workings import Grade, Source
+from hatchwright.tables.table import Order, Record, ShopTables, Table
+from hatchwright.workings import Grade
 
 
 @dataclass(frozen=True, slots=True)
-class CountersinkThreshold:
-    """One document's word on the thinnest sheet for a machine countersink.
+class CountersinkThreshold(Record):
+    """One document's word on the thinnest sheet for a machine countersink [in]."""
 
-    Args:
-        document: the document in short.
-        is_default: whether it is the one that a rule judges by.
-        thickness: thinnest sheet [in].
-    """
-
+    diameter_in: float
     document: str
-    is_default: bool
-    thickness: Cited
+    use: Literal["default", "other"]
+    thickness_in: float
+    note: OptionalText
+
+    @property
+    def is_default(self) -> bool:
+        """Whether it is the one that a rule judges by."""
+        return self.use == "default"
+
+    @property
+    def thickness(self) -> Cited:
+        """Thinnest sheet [in]."""
+        return self.cited("thickness_in", self.note)
 
 
 @dataclass(frozen=True, slots=True)
-class CountersinkDiameter:
+class CountersinkDiameter(Record):
     """Least and greatest diameter of the countersink for one rivet [in]."""
 
-    least_in: float
-    greatest_in: float
-    source: Source
-    grade: Grade
+    diameter_in: float
+    least_in: Annotated[float, Heading("countersink_min_in")]
+    greatest_in: Annotated[float, Heading("countersink_max_in")]
+
+
+@dataclass(frozen=True, slots=True)
+class _Spread(Record):
+    drill: str
+    opens_to: str
+
+
+COUNTERSINK_THRESHOLDS = Table(
+    CountersinkThreshold,
+    "countersink_thresholds",
+    "thinnest sheet to countersink",
+    "thinnest sheet for a machine countersink, one document beside the other",
+    named_by=2,
+    orders=(Order("thickness_in", along="diameter_in", within=("use", "document")),),
+    asks="a flush rivet of {diameter_in}",
+)
+
+COUNTERSINK_DIAMETERS = Table(
+    CountersinkDiameter,
+    "countersink_diameters",
+    "countersink",
+    "least and greatest countersink for a flush rivet, 100 degrees",
+    orders=(
+        Order("countersink_min_in", along="diameter_in"),
+        Order("countersink_max_in", along="diameter_in"),
+    ),
+    asks="a flush rivet of {diameter_in}",
+)
+
+DIMPLE_SPREAD = Table(
+    _Spread,
+    "dimple_spread",
+    "spread by dimpling",
+    "how far dimpling opens a drilled hole",
+    otherwise="measure a trial piece",
+    asks="drill {drill}",
+)
 
 
 def countersink_thresholds(
@@ -44,35 +87,22 @@ def countersink_thresholds(
 
     Of two defaults a published one comes before the shop's own, and that before one from memory.
 
-    Args:
-        diameter_in: nominal rivet diameter [in].
-        shop: a shop's own rows, when there are any.
-    Returns:
-        tuple[CountersinkThreshold, ...]: at least five thresholds are about; all that are listed for the size.
     Raises:
-        TableError: none is listed for the size.
+        TableError: none is listed for the rivet's nominal diameter.
     """
-    rows = [row for row in COUNTERSINK_THRESHOLDS.rows(shop) if row.is_size("diameter_in", diameter_in)]
-    if not rows:
-        raise _not_listed("thinnest sheet", diameter_in, COUNTERSINK_THRESHOLDS.rows(shop))
     return tuple(
         sorted(
-            map(_threshold, rows),
-            key=lambda one: (not one.is_default, one.thickness.grade is not Grade.PUBLISHED),
+            COUNTERSINK_THRESHOLDS.some(shop, diameter_in=diameter_in),
+            key=lambda one: (not one.is_default, one.grade is not Grade.PUBLISHED),
         )
     )
 
 
 def countersink_minimum(diameter_in: float, shop: ShopTables | None = None) -> Cited:
-    """The thinnest sheet for a machine countersink that a rule judges by.
+    """The thinnest sheet for a machine countersink that a rule judges by [in].
 
-    Args:
-        diameter_in: nominal rivet diameter [in].
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited: thinnest sheet [in].
     Raises:
-        TableError: none is listed for the size.
+        TableError: none is listed for the rivet's nominal diameter.
     Source: [TM-9-2320-363-34-2], table 4; its 1/4 in entry is less than the head is deep and is not used.
 
     >>> countersink_minimum(0.125).value
@@ -82,13 +112,8 @@ def countersink_minimum(diameter_in: float, shop: ShopTables | None = None) -> C
 
 
 def countersink_diameter(diameter_in: float, shop: ShopTables | None = None) -> CountersinkDiameter:
-    """Least and greatest countersink for a flush rivet.
+    """Least and greatest countersink for a flush rivet of a nominal diameter.
 
-    Args:
-        diameter_in: nominal rivet diameter [in].
-        shop: a shop's own rows, when there are any.
-    Returns:
-        CountersinkDiameter: both limits.
     Raises:
         TableError: the size is not listed.
     Source: [TM-9-2320-363-34-2], table 3.
@@ -96,50 +121,18 @@ def countersink_diameter(diameter_in: float, shop: ShopTables | None = None) -> 
     >>> countersink_diameter(0.125).greatest_in
     0.228
     """
-    for row in COUNTERSINK_DIAMETERS.rows(shop):
-        if row.is_size("diameter_in", diameter_in):
-            return CountersinkDiameter(
-                row.number("countersink_min_in"), row.number("countersink_max_in"), row.source, row.grade
-            )
-    raise _not_listed("countersink", diameter_in, COUNTERSINK_DIAMETERS.rows(shop))
+    return COUNTERSINK_DIAMETERS.one(shop, diameter_in=diameter_in)
 
 
 def dimple_spread(drill_name: str, shop: ShopTables | None = None) -> Cited:
-    """How large a drilled hole is after dimpling.
+    """How large a drilled hole is after dimpling, with a note naming the drill that then passes [in].
 
-    Args:
-        drill_name: the drill before dimpling, such as "40".
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited: hole after dimpling, its note naming the drill that then passes [in].
     Raises:
         TableError: no spread is listed for the drill; measure it on a trial piece.
 
     >>> dimple_spread("40").value
     0.104
     """
-    name = drill_name.strip().removeprefix("#").upper()
-    rows = DIMPLE_SPREAD.rows(shop)
-    for row in rows:
-        if row.text("drill") == name:
-            after = drill(row.text("opens_to"))
-            return Cited(after.diameter_in, "in", row.source, row.grade, f"passes drill {after}")
-    raise TableError(
-        f"no spread by dimpling is listed for drill {drill_name}",
-        where="dimple spread",
-        remedy=f"Listed: {', '.join(row.text('drill') for row in rows)}; measure a trial piece",
-    )
-
-
-def _threshold(row: Row) -> CountersinkThreshold:
-    thickness = Cited(row.number("thickness_in"), "in", row.source, row.grade, row.text("note"))
-    return CountersinkThreshold(row.text("document"), row.text("use") == "default", thickness)
-
-
-def _not_listed(what: str, diameter_in: float, rows: tuple[Row, ...]) -> TableError:
-    there = ", ".join(f"{size_in:g}" for size_in in sorted({row.number("diameter_in") for row in rows}))
-    return TableError(
-        f"no {what} is listed for a flush rivet of {diameter_in:.4f} in",
-        where="countersinks",
-        remedy=f"Listed diameters: {there} in",
-    )
+    found = DIMPLE_SPREAD.one(shop, drill=drill_name.strip().removeprefix("#"))
+    after = drill(found.opens_to)
+    return Cited(after.diameter_in, "in", found.source, found.grade, f"passes drill {after}")

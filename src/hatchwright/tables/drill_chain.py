@@ -3,12 +3,34 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
-from hatchwright.errors import TableError
-from hatchwright.tables.catalog import DRILL_CHAINS
+from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.drills import Drill, drill
-from hatchwright.tables.table import Row, ShopTables
+from hatchwright.tables.table import Record, ShopTables, Table, shop_first
 from hatchwright.workings import Grade, Source
+
+
+@dataclass(frozen=True, slots=True)
+class _Step(Record):
+    diameter_in: float
+    preparation: Literal["plain", "dimpled"]
+    method: str
+    step: Literal["1", "2", "3", "4", "5", "6"]
+    operation: Literal["pilot", "open", "dimple", "final"]
+    drill: OptionalText
+    note: OptionalText
+
+
+DRILL_CHAINS = Table(
+    _Step,
+    "drill_chains",
+    "chain of drills",
+    "pilot, dimple and final drill for a rivet hole",
+    named_by=4,
+    otherwise="make a trial piece, or add the shop's own rows",
+    asks="a {preparation} hole of a {diameter_in} rivet",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,58 +60,44 @@ def drill_methods(
     Args:
         diameter_in: nominal rivet diameter [in].
         preparation: "plain" or "dimpled"; a countersunk layer is drilled as a plain one.
-        shop: a shop's own rows, when there are any.
     Returns:
         tuple[str, ...]: "direct" or "undersize"; empty when none is listed.
     """
-    return tuple(dict.fromkeys(row.text("method") for row in _steps(diameter_in, preparation, shop)))
+    steps = DRILL_CHAINS.all(shop, diameter_in=diameter_in, preparation=_layer(preparation))
+    return tuple(dict.fromkeys(step.method for step in steps))
 
 
 def drill_chain(
     diameter_in: float, preparation: str = "plain", *, method: str = "", shop: ShopTables | None = None
 ) -> tuple[DrillStep, ...]:
-    """The steps of one layer's hole.
+    """The steps of one layer's hole, in the order of the work.
 
     Args:
         diameter_in: nominal rivet diameter [in].
         preparation: "plain" or "dimpled"; a countersunk layer is drilled as a plain one.
         method: "direct" or "undersize" (pilot small enough that the dimple does not pass the final size); when ""
             the first listed.
-        shop: a shop's own rows, when there are any.
-    Returns:
-        tuple[DrillStep, ...]: in the order of the work.
     Raises:
         TableError: no chain is listed.
 
     >>> [str(step.drill) for step in drill_chain(0.1875)]
     ['#40', '#21', '#11']
     """
-    methods = drill_methods(diameter_in, preparation, shop)
-    wanted = method or (methods[0] if methods else "direct")
-    if wanted not in methods:
-        raise TableError(
-            f"no '{wanted}' chain of drills is listed for a {preparation} hole of a {diameter_in:.4f} in rivet",
-            where="drill chains",
-            remedy=f"Methods listed: {', '.join(methods) or 'none'}; make a trial piece, or add the shop's own rows",
-        )
-    steps = [row for row in _steps(diameter_in, preparation, shop) if row.text("method") == wanted]
-    steps = [row for row in steps if row.grade is Grade.SHOP] or steps
+    steps = DRILL_CHAINS.some(
+        shop, preparation=_layer(preparation), diameter_in=diameter_in, method=method or None
+    )
+    steps = tuple(step for step in steps if step.method == steps[0].method)
     return tuple(
         DrillStep(
-            operation=row.text("operation"),
-            drill=drill(row.text("drill")) if row.text("drill") else None,
-            note=row.text("note"),
-            source=row.source,
-            grade=row.grade,
+            operation=step.operation,
+            drill=drill(step.drill) if step.drill else None,
+            note=step.note,
+            source=step.source,
+            grade=step.grade,
         )
-        for row in sorted(steps, key=lambda row: int(row.text("step")))
+        for step in sorted(shop_first(steps), key=lambda step: int(step.step))
     )
 
 
-def _steps(diameter_in: float, preparation: str, shop: ShopTables | None) -> list[Row]:
-    layer = "plain" if preparation == "countersunk" else preparation
-    return [
-        row
-        for row in DRILL_CHAINS.rows(shop)
-        if row.is_size("diameter_in", diameter_in) and row.text("preparation") == layer
-    ]
+def _layer(preparation: str) -> str:
+    return "plain" if preparation == "countersunk" else preparation

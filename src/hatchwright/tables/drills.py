@@ -9,10 +9,22 @@ from functools import cache
 from types import MappingProxyType
 
 from hatchwright.errors import TableError
-from hatchwright.tables.catalog import DRILLS
+from hatchwright.tables.columns import OptionalText
+from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
 
 _FRACTIONS = Source("GEOMETRY", "64ths of an inch, exact")
+
+
+@dataclass(frozen=True, slots=True)
+class _Listed(Record):
+    drill: str
+    kind: str
+    diameter_in: float
+    note: OptionalText
+
+
+DRILLS = Table(_Listed, "drills", "drill", "number and letter twist drills", is_open=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,25 +40,19 @@ class Drill:
         return f"#{self.name}" if self.name.isdigit() else self.name
 
 
+@cache
 def drill_sizes() -> Mapping[str, float]:
-    """Diameters of the number drills "1" to "80" and the letter drills "A" to "Z".
-
-    Returns:
-        Mapping[str, float]: diameter by name, read only [in].
+    """Diameters of the number drills "1" to "80" and the letter drills "A" to "Z", by name, read only [in].
 
     >>> drill_sizes()["30"], drill_sizes()["F"]
     (0.1285, 0.257)
     """
-    return _sizes()
+    return MappingProxyType({row.drill: row.diameter_in for row in DRILLS.all()})
 
 
 def drill(name: str) -> Drill:
-    """The drill of a name.
+    """The drill of a name: number, letter or fraction, such as "30", "#30", "F" or "3/32".
 
-    Args:
-        name: number, letter or fraction, such as "30", "#30", "F" or "3/32".
-    Returns:
-        Drill: its diameter, source and grade.
     Raises:
         TableError: there is no such drill.
 
@@ -63,12 +69,10 @@ def drill(name: str) -> Drill:
 
 
 def nearest_drill(diameter_in: float) -> Drill:
-    """The drill nearest to a diameter, number, letter or fraction.
+    """The number, letter or fraction drill nearest to a diameter.
 
-    Args:
-        diameter_in: diameter wanted [in].
-    Returns:
-        Drill: the nearest; of two equally near the smaller, of two equal the fraction.
+    Of two equally near the smaller, of two equal the fraction.
+
     Raises:
         TableError: the diameter is smaller than the smallest drill or larger than the largest.
 
@@ -78,25 +82,13 @@ def nearest_drill(diameter_in: float) -> Drill:
     by_size = _by_size()
     smallest_in, largest_in = by_size[0].diameter_in, by_size[-1].diameter_in
     if not smallest_in <= diameter_in <= largest_in:
-        raise TableError(
-            f"no drill is near {diameter_in:.4f} in",
-            where="drills",
-            remedy=f"Drills run from {smallest_in:.4f} to {largest_in:.4f} in",
-        )
+        raise DRILLS.refusal(f"{diameter_in:.4f} in", [f"{smallest_in:.4f} to {largest_in:.4f} in"])
     return min(by_size, key=lambda one: round(abs(one.diameter_in - diameter_in), 9))
 
 
 @cache
-def _sizes() -> Mapping[str, float]:
-    return MappingProxyType({row.text("drill"): row.number("diameter_in") for row in DRILLS.rows()})
-
-
-@cache
 def _by_name() -> dict[str, Drill]:
-    named = {
-        row.text("drill"): Drill(row.text("drill"), row.number("diameter_in"), row.source, row.grade)
-        for row in DRILLS.rows()
-    }
+    named = {row.drill: Drill(row.drill, row.diameter_in, row.source, row.grade) for row in DRILLS.all()}
     for count in range(1, 64):
         name = str(Fraction(count, 64))
         named[name] = Drill(name, count / 64, _FRACTIONS, Grade.COMPUTED)

@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
-from hatchwright.tables.catalog import HARDWARE_WEIGHTS
+from dataclasses import dataclass
+
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.table import ShopTables
+from hatchwright.tables.table import Record, ShopTables, Table
+
+
+@dataclass(frozen=True, slots=True)
+class _Weight(Record):
+    part: str
+    weight_lb: float
+
+
+HARDWARE_WEIGHTS = Table(
+    _Weight,
+    "hardware_weights",
+    "weight",
+    "weight of single fasteners, which only the shop can know; by the name that `hatchwright fasteners` prints",
+)
 
 
 def hardware_weight(part: str, shop: ShopTables | None = None) -> Cited | None:
-    """The weight of one fastener.
+    """The weight of one fastener, None when the shop has not weighed it [lb].
 
     Args:
         part: its name, such as "MS20470AD4-4", "8-32 x 1/2" or "two-lug nutplate 8-32".
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited | None: one piece [lb]; None when the shop has not weighed it.
     """
-    for row in HARDWARE_WEIGHTS.rows(shop):
-        if row.text("part").casefold() == part.casefold():
-            return Cited(row.number("weight_lb"), "lb", row.source, row.grade)
+    for row in HARDWARE_WEIGHTS.all(shop, part=part):
+        return row.cited("weight_lb")
     return None

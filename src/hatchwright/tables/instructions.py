@@ -6,8 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from hatchwright.errors import TableError
-from hatchwright.tables.catalog import INSTRUCTIONS
+from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
 
 
@@ -23,32 +22,37 @@ class Instruction:
         return f"{self.text} [{self.source}; {self.grade}]"
 
 
-def instruction(key: str) -> Instruction:
-    """One instruction.
+@dataclass(frozen=True, slots=True)
+class _Sentence(Record):
+    key: str
+    text: str
 
-    Args:
-        key: its name, such as "drain_holes"; the names stand in `instructions.csv`.
-    Returns:
-        Instruction: text, source and grade.
+
+INSTRUCTIONS = Table(
+    _Sentence,
+    "instructions",
+    "instruction",
+    "what the documents ask for in words, without a number",
+    is_open=False,
+    otherwise="see instructions.csv for the names",
+    asks="'{key}'",
+)
+
+
+def instruction(key: str) -> Instruction:
+    """One instruction by its name; the names stand in `instructions.csv`.
+
     Raises:
         TableError: there is no instruction of that name.
 
     >>> instruction("corrosion_step_8").text
     'exterior doublers must be sealed and insulated'
     """
-    found = instructions().get(key)
-    if found is None:
-        raise TableError(
-            f"there is no instruction '{key}'",
-            where="instructions",
-            remedy="See instructions.csv for the names",
-        )
-    return found
+    row = INSTRUCTIONS.one(key=key)
+    return Instruction(row.text, row.source, row.grade)
 
 
 @cache
 def instructions() -> Mapping[str, Instruction]:
     """All instructions by name."""
-    return {
-        row.text("key"): Instruction(row.text("text"), row.source, row.grade) for row in INSTRUCTIONS.rows()
-    }
+    return {row.key: Instruction(row.text, row.source, row.grade) for row in INSTRUCTIONS.all()}

@@ -3,22 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
-from hatchwright.errors import TableError
-from hatchwright.tables.catalog import RULE_LIMITS
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.table import ShopTables
+from hatchwright.tables.columns import OptionalText
+from hatchwright.tables.table import Record, ShopTables, Table
+
+
+@dataclass(frozen=True, slots=True)
+class Value(Record):
+    """A single number with a name: "D" rivet diameters, "t" sheet thicknesses, "in" ..."""
+
+    key: str
+    value: float
+    unit: str
+    note: OptionalText
+
+    @property
+    def as_cited(self) -> Cited:
+        """The number in the unit that its row gives."""
+        return Cited(self.value, self.unit, self.source, self.grade, self.note)
+
+
+RULE_LIMITS = Table(
+    Value,
+    "rule_limits",
+    "limit",
+    "the numbers that rules judge by",
+    otherwise="see rule_limits.csv for the names",
+    asks="'{key}'",
+)
 
 
 def limit(key: str, shop: ShopTables | None = None) -> Cited:
-    """One limit.
+    """One limit by its name; the names stand in `rule_limits.csv`.
 
-    Args:
-        key: its name, such as "edge_min_countersunk"; the names stand in `rule_limits.csv`.
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited: value, unit ("D" rivet diameters, "t" sheet thicknesses, "in" ...), source, grade and note.
     Raises:
         TableError: there is no limit of that name.
 
@@ -26,23 +46,10 @@ def limit(key: str, shop: ShopTables | None = None) -> Cited:
     '2.5 D [FAA-H-8083-31, ch. 4 fig. 4-78; seen only restated]'
     """
     found = limits(shop).get(key)
-    if found is None:
-        raise TableError(
-            f"there is no limit '{key}'", where="rule_limits", remedy="See rule_limits.csv for the names"
-        )
-    return found
+    return RULE_LIMITS.one(shop, key=key).as_cited if found is None else found
 
 
 @lru_cache(maxsize=8)
 def limits(shop: ShopTables | None = None) -> Mapping[str, Cited]:
-    """All limits by name.
-
-    Args:
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Mapping[str, Cited]: in the order of the table, a shop's own first.
-    """
-    return {
-        row.text("key"): Cited(row.number("value"), row.text("unit"), row.source, row.grade, row.text("note"))
-        for row in RULE_LIMITS.rows(shop)
-    }
+    """All limits by name, in the order of the table, a shop's own first."""
+    return {row.key: row.as_cited for row in RULE_LIMITS.all(shop)}

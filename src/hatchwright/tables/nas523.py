@@ -3,12 +3,29 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 
-from hatchwright.errors import TableError
-from hatchwright.tables.catalog import NAS523_CODES
 from hatchwright.tables.rivet_part import RivetPart
+from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
+
+
+@dataclass(frozen=True, slots=True)
+class _Code(Record):
+    quarter: str
+    code: str
+    meaning: str
+
+
+NAS523_CODES = Table(
+    _Code,
+    "nas523_codes",
+    "symbol code",
+    "codes of the fastener symbol on drawings",
+    named_by=2,
+    is_open=False,
+    title="NAS523 codes",
+    otherwise="print the part number alone",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +56,6 @@ def fastener_symbol(part: RivetPart, *, head: str = "N", preparation: str = "") 
         part: the rivet.
         head: "N" manufactured head on the near side, "F" on the far side.
         preparation: "", "D" dimple, "D2" dimple both sheets or "C" countersink.
-    Returns:
-        FastenerSymbol: the four quarters.
     Raises:
         TableError: there is no code for the rivet, the side or the preparation.
 
@@ -50,36 +65,13 @@ def fastener_symbol(part: RivetPart, *, head: str = "N", preparation: str = "") 
     ('BB', '4N', 'D2', '5')
     """
     family = part.head.replaced_by or part.family
-    codes = {meaning: code for (quarter, code), meaning in _meanings().items() if quarter == "upper left"}
-    rivet = f"{family}{part.letters}"
-    if rivet not in codes:
-        raise TableError(
-            f"no symbol code is listed for {rivet}",
-            where="NAS523 codes",
-            remedy=f"Listed: {', '.join(codes)}; print the part number alone",
-        )
-    _must_be_known("upper right", head)
-    if preparation:
-        _must_be_known("lower left", preparation)
-    first = NAS523_CODES.rows()[0]
+    found = NAS523_CODES.one(quarter="upper left", meaning=f"{family}{part.letters}")
+    side = NAS523_CODES.one(quarter="upper right", code=head)
     return FastenerSymbol(
-        upper_left=codes[rivet],
-        upper_right=f"{part.diameter_32nds}{head}",
-        lower_left=preparation,
+        upper_left=found.code,
+        upper_right=f"{part.diameter_32nds}{side.code}",
+        lower_left=NAS523_CODES.one(quarter="lower left", code=preparation).code if preparation else "",
         lower_right="" if part.length_16ths is None else f"{part.length_16ths:g}",
-        source=first.source,
-        grade=first.grade,
+        source=found.source,
+        grade=found.grade,
     )
-
-
-def _must_be_known(quarter: str, code: str) -> None:
-    if (quarter, code) not in _meanings():
-        there = ", ".join(known for place, known in _meanings() if place == quarter)
-        raise TableError(
-            f"'{code}' is no code of the {quarter} quarter", where="NAS523 codes", remedy=f"Listed: {there}"
-        )
-
-
-@cache
-def _meanings() -> dict[tuple[str, str], str]:
-    return {(row.text("quarter"), row.text("code")): row.text("meaning") for row in NAS523_CODES.rows()}

@@ -7,9 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from hatchwright.errors import EntryError, TableError
-from hatchwright.tables.catalog import RIVET_ALLOYS, RIVET_HEADS
-from hatchwright.tables.table import Row
-from hatchwright.workings import Grade, Source
+from hatchwright.tables.columns import OptionalText
+from hatchwright.tables.table import Record, Table
 
 DIAMETERS_32NDS = (2, 3, 4, 5, 6, 8, 10, 12)
 """Dash numbers in which solid rivets are made [1/32 in]."""
@@ -24,29 +23,42 @@ _PART = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class RivetHead:
+class RivetHead(Record):
     """A family of solid rivets: its head and how its length is measured."""
 
     family: str
     head: str
     is_flush: bool
     length_measured: str
-    replaced_by: str
-    note: str
-    source: Source
-    grade: Grade
+    replaced_by: OptionalText
+    note: OptionalText
 
 
 @dataclass(frozen=True, slots=True)
-class RivetAlloy:
+class RivetAlloy(Record):
     """The alloy behind the letters of a part number, and the mark on the head."""
 
     letters: str
     alloy: str
     head_mark: str
-    note: str
-    source: Source
-    grade: Grade
+    note: OptionalText
+
+
+RIVET_HEADS = Table(
+    RivetHead,
+    "rivet_heads",
+    "rivet family",
+    "solid-rivet families: head, how the length is measured, what replaced them",
+    is_open=False,
+)
+
+RIVET_ALLOYS = Table(
+    RivetAlloy,
+    "rivet_alloys",
+    "rivet alloy",
+    "alloy letters of solid rivets and the marks on their heads",
+    is_open=False,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,12 +107,8 @@ class RivetPart:
         return rivet_alloys()[self.letters]
 
     def with_length(self, length_in: float) -> RivetPart:
-        """The same rivet in a length.
+        """The same rivet in a length that is a whole number of 32nds, since half sizes exist.
 
-        Args:
-            length_in: a whole number of 32nds, since half sizes exist [in].
-        Returns:
-            RivetPart: with that length.
         Raises:
             TableError: no rivet is made in that length.
         Source: [AC43.13-1B], par. 4-57a(4).
@@ -123,8 +131,6 @@ def parse_rivet(text: str) -> RivetPart:
 
     Args:
         text: such as "MS20470AD4-4", "MS20426AD3-3.5" or, with the length left open, "MS20470AD4".
-    Returns:
-        RivetPart: its fields.
     Raises:
         EntryError: the text is no such part number, or names what is not made.
     Source: [FAA-CT-8080-8D], exhibit 1; half lengths [AC43.13-1B], par. 4-57a(4).
@@ -168,36 +174,13 @@ def parse_rivet(text: str) -> RivetPart:
 @cache
 def rivet_heads() -> dict[str, RivetHead]:
     """All families by name."""
-    return {row.text("family"): _head(row) for row in RIVET_HEADS.rows()}
+    return {head.family: head for head in RIVET_HEADS.all()}
 
 
 @cache
 def rivet_alloys() -> dict[str, RivetAlloy]:
     """All alloys by the letters of the part number."""
-    return {
-        row.text("letters"): RivetAlloy(
-            row.text("letters"),
-            row.text("alloy"),
-            row.text("head_mark"),
-            row.text("note"),
-            row.source,
-            row.grade,
-        )
-        for row in RIVET_ALLOYS.rows()
-    }
-
-
-def _head(row: Row) -> RivetHead:
-    return RivetHead(
-        family=row.text("family"),
-        head=row.text("head"),
-        is_flush=row.text("flush") == "yes",
-        length_measured=row.text("length_measured"),
-        replaced_by=row.text("replaced_by"),
-        note=row.text("note"),
-        source=row.source,
-        grade=row.grade,
-    )
+    return {alloy.letters: alloy for alloy in RIVET_ALLOYS.all()}
 
 
 def _unreadable(text: str, what: str, remedy: str) -> EntryError:

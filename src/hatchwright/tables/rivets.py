@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Annotated, Literal
 
 from hatchwright.errors import TableError
-from hatchwright.tables.catalog import (
-    RIVET_DIAMETERS,
-    RIVET_HEAD_SIZES,
-    RIVET_HOLE_DRILLS,
-    RIVET_HOLE_RANGES,
-    RIVET_SUBSTITUTIONS,
-)
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivet_part import (
@@ -23,7 +19,7 @@ from hatchwright.tables.rivet_part import (
     rivet_alloys,
     rivet_heads,
 )
-from hatchwright.tables.table import Row, ShopTables, Table
+from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade, Source
 
 __all__ = [
@@ -46,36 +42,108 @@ __all__ = [
     "substitution",
 ]
 
-_SAME_IN = 1e-6
+
+@dataclass(frozen=True, slots=True)
+class _Diameter(Record):
+    diameter_in: float
 
 
 @dataclass(frozen=True, slots=True)
-class HeadSize:
+class HeadSize(Record):
     """The manufactured head of one size.
 
     Args:
+        family, diameter_in: the rivet [in].
         head_in: diameter across the head [in].
         head_tolerance_in: plus and minus on it, None when not given [in].
         height_in: height; for a countersunk head the depth of its cone [in].
-        source: where it stands.
-        grade: how far it is to be trusted.
     """
 
+    family: str
+    diameter_in: float
     head_in: float
     head_tolerance_in: float | None
     height_in: float
-    source: Source
-    grade: Grade
 
 
 @dataclass(frozen=True, slots=True)
-class HoleRange:
+class _HoleDrill(Record):
+    diameter_in: float
+    use: Literal["usual", "alternative", "strength basis", "1940s"]
+    drill: str
+
+    @property
+    def paired(self) -> Drill:
+        """The drill, with the source and grade of the pairing of rivet and drill."""
+        return replace(drill(self.drill), source=self.source, grade=self.grade)
+
+
+@dataclass(frozen=True, slots=True)
+class HoleRange(Record):
     """Least and greatest finished hole for one rivet size [in]."""
 
-    least_in: float
-    greatest_in: float
-    source: Source
-    grade: Grade
+    diameter_in: float
+    least_in: Annotated[float, Heading("hole_min_in")]
+    greatest_in: Annotated[float, Heading("hole_max_in")]
+
+
+@dataclass(frozen=True, slots=True)
+class _Replacement(Record):
+    letters: str
+    replacement: str
+    largest_in: float
+    increase_in: float
+
+
+RIVET_DIAMETERS = Table(
+    _Diameter,
+    "rivet_diameters",
+    "standard rivet",
+    "standard diameters of solid rivets",
+    is_open=False,
+    otherwise="choose a bolt or ask the design approval holder",
+)
+
+RIVET_HEAD_SIZES = Table(
+    HeadSize,
+    "rivet_head_sizes",
+    "head size",
+    "head diameter and height of solid rivets",
+    named_by=2,
+    orders=(
+        Order("head_in", along="diameter_in"),
+        Order("height_in", along="diameter_in"),
+    ),
+    asks="{family} rivets of {diameter_in}",
+)
+
+RIVET_HOLE_DRILLS = Table(
+    _HoleDrill,
+    "rivet_hole_drills",
+    "drill",
+    "final drill for a rivet, as the trade, the strength tables and older manuals give it",
+    named_by=2,
+    asks="a rivet of {diameter_in}, use {use}",
+)
+
+RIVET_HOLE_RANGES = Table(
+    HoleRange,
+    "rivet_hole_ranges",
+    "hole range",
+    "least and greatest finished hole for a rivet",
+    orders=(Order("hole_min_in", along="diameter_in"), Order("hole_max_in", along="diameter_in")),
+    asks="a rivet of {diameter_in}",
+)
+
+RIVET_SUBSTITUTIONS = Table(
+    _Replacement,
+    "rivet_substitutions",
+    "substitution",
+    "which rivet may take the place of another, one size up",
+    named_by=2,
+    is_open=False,
+    otherwise="otherwise keep the original",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,105 +165,57 @@ class Substitution:
 
 def rivet_diameters() -> tuple[Cited, ...]:
     """The standard diameters, smallest first [in]."""
-    return tuple(
-        Cited(row.number("diameter_in"), "in", row.source, row.grade) for row in RIVET_DIAMETERS.rows()
-    )
+    return tuple(row.cited("diameter_in") for row in RIVET_DIAMETERS.some())
 
 
 def next_rivet_diameter(diameter_in: float, *, above: bool = False) -> Cited:
-    """The standard rivet diameter at a diameter or next above it.
+    """The standard rivet diameter at a diameter or next above it [in].
 
     Args:
         diameter_in: wanted diameter, such as three times the thickest sheet [in].
         above: whether a diameter that is itself standard is passed over, as for the next oversize.
-    Returns:
-        Cited: standard diameter [in].
     Raises:
         TableError: no standard rivet is that large.
 
     >>> next_rivet_diameter(0.096).value, next_rivet_diameter(0.125, above=True).value
     (0.125, 0.15625)
     """
-    least_in = diameter_in + _SAME_IN if above else diameter_in - _SAME_IN
-    for one in rivet_diameters():
-        if one.value >= least_in:
-            return one
-    largest_in = rivet_diameters()[-1].value
-    raise TableError(
-        f"no standard rivet is as large as {diameter_in:.4f} in"
-        if not above
-        else "there is no larger standard rivet",
-        where="rivet diameters",
-        remedy=f"Standard rivets end at {largest_in:g} in; choose a bolt or ask the holder of the data",
-    )
+    return RIVET_DIAMETERS.at_least("diameter_in", diameter_in, above=above).cited("diameter_in")
 
 
 def head_size(part: RivetPart, shop: ShopTables | None = None) -> HeadSize:
-    """Size of a rivet's manufactured head.
+    """Size of a rivet's manufactured head; an older family is read as the one that replaced it.
 
-    Args:
-        part: the rivet; an older family is read as the one that replaced it.
-        shop: a shop's own rows, when there are any.
-    Returns:
-        HeadSize: diameter, tolerance and height.
     Raises:
         TableError: the tables hold no head of that family and size.
     """
     family = part.head.replaced_by or part.family
-    rows = tuple(row for row in RIVET_HEAD_SIZES.rows(shop) if row.text("family") == family)
-    row = _row_of(RIVET_HEAD_SIZES, rows, part.diameter_in, what=f"no head size of {family}")
-    return HeadSize(
-        row.number("head_in"),
-        row.number_or_none("head_tolerance_in"),
-        row.number("height_in"),
-        row.source,
-        row.grade,
-    )
+    return RIVET_HEAD_SIZES.one(shop, family=family, diameter_in=part.diameter_in)
 
 
 def hole_drill(diameter_in: float, *, use: str = "usual", shop: ShopTables | None = None) -> Drill:
-    """The final drill for a rivet.
+    """The final drill for a rivet, with the source and grade of the pairing of rivet and drill.
 
     Args:
         diameter_in: nominal rivet diameter [in].
         use: "usual" (trade), "strength basis" (hole of the strength tables), "alternative" or "1940s".
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Drill: with the source and grade of the pairing of rivet and drill.
     Raises:
         TableError: no drill of that use is listed for the diameter.
 
     >>> hole_drill(0.125).name, hole_drill(0.09375, use="strength basis").name
     ('30', '41')
     """
-    rows = tuple(row for row in RIVET_HOLE_DRILLS.rows(shop) if row.text("use") == use)
-    return _paired(_row_of(RIVET_HOLE_DRILLS, rows, diameter_in, what=f"no '{use}' drill"))
+    return RIVET_HOLE_DRILLS.one(shop, use=use, diameter_in=diameter_in).paired
 
 
 def hole_drills(diameter_in: float, shop: ShopTables | None = None) -> dict[str, Drill]:
-    """All final drills listed for a rivet, by use, side by side.
-
-    Args:
-        diameter_in: nominal rivet diameter [in].
-        shop: a shop's own rows, when there are any.
-    Returns:
-        dict[str, Drill]: drill by use; empty when the diameter is not listed.
-    """
-    return {
-        row.text("use"): _paired(row)
-        for row in RIVET_HOLE_DRILLS.rows(shop)
-        if row.is_size("diameter_in", diameter_in)
-    }
+    """All final drills listed for a rivet, by use, side by side; empty when the diameter is not listed."""
+    return {row.use: row.paired for row in RIVET_HOLE_DRILLS.all(shop, diameter_in=diameter_in)}
 
 
 def hole_range(diameter_in: float, shop: ShopTables | None = None) -> HoleRange:
-    """Least and greatest finished hole for a rivet.
+    """Least and greatest finished hole for a rivet of a nominal diameter.
 
-    Args:
-        diameter_in: nominal rivet diameter [in].
-        shop: a shop's own rows, when there are any.
-    Returns:
-        HoleRange: both limits.
     Raises:
         TableError: the diameter is not listed.
 
@@ -203,18 +223,12 @@ def hole_range(diameter_in: float, shop: ShopTables | None = None) -> HoleRange:
     >>> found.least_in, found.greatest_in
     (0.125, 0.135)
     """
-    row = _row_of(RIVET_HOLE_RANGES, RIVET_HOLE_RANGES.rows(shop), diameter_in, what="no hole range")
-    return HoleRange(row.number("hole_min_in"), row.number("hole_max_in"), row.source, row.grade)
+    return RIVET_HOLE_RANGES.one(shop, diameter_in=diameter_in)
 
 
 def grip_of(part: RivetPart, shop: ShopTables | None = None) -> Cited:
-    """The grip that a rivet's length is meant for, by the formula that lengths are chosen with.
+    """The grip that a rivet's length is meant for: its length less the allowance for the shop head [in].
 
-    Args:
-        part: the rivet, with its length.
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited: length less the allowance for the shop head [in].
     Raises:
         TableError: the length is open, or too short for any grip.
     Source: [NAVEDTRA-14018], ch. 13, rivet selection rule 8.
@@ -237,8 +251,6 @@ def substitution(letters: str, *, diameter_in: float) -> Substitution:
     Args:
         letters: alloy letters of the original, "D" or "DD".
         diameter_in: diameter of the original [in].
-    Returns:
-        Substitution: alloy letters and diameter.
     Raises:
         TableError: the circular allows no substitution for that rivet.
     Source: [AC43.13-1B], par. 4-57b.
@@ -246,30 +258,8 @@ def substitution(letters: str, *, diameter_in: float) -> Substitution:
     >>> substitution("D", diameter_in=0.15625).diameter_in
     0.1875
     """
-    for row in RIVET_SUBSTITUTIONS.rows():
-        if row.text("letters") == letters and diameter_in <= row.number("largest_in") + _SAME_IN:
-            larger_in = diameter_in + row.number("increase_in")
-            return Substitution(row.text("replacement"), larger_in, row.source, row.grade)
-    raise TableError(
-        f"no substitution is published for a {letters} rivet of {diameter_in:g} in",
-        where="rivet substitutions",
-        remedy="AD 1/32 larger may replace D up to 3/16 and DD up to 5/32; otherwise keep the original",
-    )
-
-
-def _row_of(table: Table, rows: tuple[Row, ...], diameter_in: float, *, what: str) -> Row:
-    for row in rows:
-        if row.is_size("diameter_in", diameter_in):
-            return row
-    listed = (
-        ", ".join(f"{size_in:g}" for size_in in sorted(row.number("diameter_in") for row in rows)) or "none"
-    )
-    raise TableError(
-        f"{what} is listed for a rivet of {diameter_in:.4f} in",
-        where=table.about,
-        remedy=f"Listed diameters: {listed}",
-    )
-
-
-def _paired(row: Row) -> Drill:
-    return replace(drill(row.text("drill")), source=row.source, grade=row.grade)
+    for row in RIVET_SUBSTITUTIONS.all(letters=letters):
+        if diameter_in <= row.largest_in + FLOAT_NOISE:
+            return Substitution(row.replacement, diameter_in + row.increase_in, row.source, row.grade)
+    listed = [f"{row.letters} up to {row.largest_in:g} in" for row in RIVET_SUBSTITUTIONS.all()]
+    raise RIVET_SUBSTITUTIONS.refusal(f"{letters} rivets of {diameter_in:g} in", listed)

@@ -2,18 +2,83 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from typing import Literal
+
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.tables.catalog import (
-    AC43_TABLE_4_9,
-    AC43_TABLE_4_10,
-    AC43_TABLE_4_11,
-    AC43_TABLE_MATERIALS,
-    AC43_TABLE_NOTES,
-)
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.table import ShopTables, Table
+from hatchwright.tables.columns import OptionalText
+from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
 from hatchwright.units import decimal_inch
+
+
+@dataclass(frozen=True, slots=True)
+class _PerInch(Record):
+    thickness_in: float
+    fastener: Literal["rivet", "bolt AN-3"]
+    diameter_in: float
+    rivets_per_in: float
+    note: OptionalText
+
+
+@dataclass(frozen=True, slots=True)
+class _Note(Record):
+    table: str
+    letter: str
+    multiplier_ratio: float
+    applies_to: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Sheet(Record):
+    alloy: str
+    temper: str
+    is_clad: bool
+    table: str
+
+
+AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
+    Table(
+        _PerInch,
+        f"ac43_13_1b_table_4_{number}",
+        "rivet count",
+        about=f"AD rivets per inch of width, {sheet}",
+        named_by=3,
+        orders=(
+            Order("rivets_per_in", along="thickness_in"),
+            Order("rivets_per_in", along="diameter_in", falls=True),
+        ),
+        title=f"table 4-{number}",
+        asks="a {fastener} in sheet of {thickness_in}",
+        otherwise="nothing is read beyond them",
+    )
+    for number, sheet in (
+        (9, "2014-T6, 2024-T3, 2024-T36 and 7075-T6, bare and clad"),
+        (10, "2017 and clad 2024-T3"),
+        (11, "5052, all hardnesses"),
+    )
+)
+
+AC43_TABLE_NOTES = Table(
+    _Note,
+    "ac43_13_1b_table_notes",
+    "note",
+    "what part of the rivets of tables 4-9 to 4-11 will do, by note",
+    named_by=2,
+    is_open=False,
+    title="notes of tables 4-9 to 4-11",
+)
+
+AC43_TABLE_MATERIALS = Table(
+    _Sheet,
+    "ac43_13_1b_table_materials",
+    "table",
+    "which of tables 4-9 to 4-11 is for which sheet",
+    named_by=4,
+    is_open=False,
+    title="titles of tables 4-9 to 4-11",
+)
 
 _TABLES = {"4-9": AC43_TABLE_4_9, "4-10": AC43_TABLE_4_10, "4-11": AC43_TABLE_4_11}
 
@@ -28,37 +93,22 @@ _CONFLICT = (
 def tables_for(alloy: str, temper: str, clad: bool) -> tuple[str, ...]:
     """Which of the tables are for a sheet, the default first.
 
-    Args:
-        alloy: four digits, such as "2024".
-        temper: such as "T3".
-        clad: whether the sheet is clad.
     Returns:
-        tuple[str, ...]: "4-9", "4-10" or "4-11"; two for clad 2024-T3; empty when the circular has none
-            for the
-        sheet, which must be said, not passed over.
+        tuple[str, ...]: "4-9", "4-10" or "4-11"; two for clad 2024-T3; empty when the circular has none for the
+            sheet, which must be said, not passed over.
 
     >>> tables_for("2024", "T3", True), tables_for("5052", "H32", False), tables_for("6061", "T6", False)
     (('4-9', '4-10'), ('4-11',), ())
     """
     return tuple(
-        row.text("table")
-        for row in AC43_TABLE_MATERIALS.rows()
-        if row.text("alloy") == alloy.strip()
-        and row.text("temper") in ("any", temper.strip().upper())
-        and (row.text("clad") == "yes") == clad
+        row.table
+        for row in AC43_TABLE_MATERIALS.all(alloy=alloy, is_clad=clad)
+        if row.temper in ("any", temper.strip().upper())
     )
 
 
 def table_conflict(alloy: str, temper: str, clad: bool) -> str:
-    """What a reader must know when the circular has two tables for one sheet.
-
-    Args:
-        alloy: four digits.
-        temper: such as "T3".
-        clad: whether the sheet is clad.
-    Returns:
-        str: the conflict and the default with its reason, "" when there is none.
-    """
+    """What a reader must know when the circular has two tables for one sheet, "" when it has not."""
     return _CONFLICT if len(tables_for(alloy, temper, clad)) > 1 else ""
 
 
@@ -78,7 +128,6 @@ def rivets_per_inch(
             three percent thinner than the table's wire gauges (common practice, no source) [in].
         diameter_in: nominal diameter of the rivet [in].
         fastener: "rivet" (2117-T4, protruding head) or "bolt AN-3".
-        shop: a shop's own rows, when there are any.
     Returns:
         Cited: per inch of width, before any note; its note names the row when it is not the sheet's own.
     Raises:
@@ -88,53 +137,34 @@ def rivets_per_inch(
     >>> rivets_per_inch("4-10", thickness_in=0.032, diameter_in=0.125).value
     4.9
     """
-    rows = [row for row in _table(table).rows(shop) if row.text("fastener") == fastener]
-    thicknesses_in = sorted({row.number("thickness_in") for row in rows})
-    at_or_above = [row_in for row_in in thicknesses_in if row_in >= thickness_in - FLOAT_NOISE]
-    if not at_or_above or thickness_in < thicknesses_in[0] - FLOAT_NOISE:
-        ends = " to ".join(decimal_inch(end_in) for end_in in (thicknesses_in[0], thicknesses_in[-1]))
-        raise TableError(
-            f"no {fastener} row for sheet of {thickness_in:.4f} in",
-            where=f"table {table}",
-            remedy=f"Its {fastener} rows run from {ends} in; nothing is read beyond them",
-        )
-    row_in = at_or_above[0]
-    in_row = [row for row in rows if row.number("thickness_in") == row_in]
+    found = _table(table)
+    row_in = found.at_least("thickness_in", thickness_in, shop, within=True, fastener=fastener).thickness_in
+    in_row = [row for row in found.all(shop, fastener=fastener) if row.thickness_in == row_in]
     for row in in_row:
-        if row.is_size("diameter_in", diameter_in):
-            notes = [row.text("note")]
-            if row_in > thickness_in + FLOAT_NOISE:
-                notes.append(f"row {decimal_inch(row_in)} for sheet of {decimal_inch(thickness_in, 4)} in")
-            note = "; ".join(filter(None, notes))
-            return Cited(row.number("rivets_per_in"), "per in", row.source, row.grade, note)
-    there = ", ".join(f"{row.number('diameter_in'):g}" for row in in_row)
-    raise TableError(
-        f"no {fastener} of {diameter_in:.4f} in stands in row {decimal_inch(row_in)}",
-        where=f"table {table}",
-        remedy=f"Diameters in that row: {there} in",
+        if abs(row.diameter_in - diameter_in) < SAME_SIZE_IN:
+            own = row_in <= thickness_in + FLOAT_NOISE
+            read = f"row {decimal_inch(row_in)} for sheet of {decimal_inch(thickness_in, 4)} in"
+            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, "" if own else read))))
+    raise found.refusal(
+        f"a {fastener} of {diameter_in:.4f} in, row {decimal_inch(row_in)}",
+        [f"{row.diameter_in:g} in" for row in in_row],
     )
 
 
 def table_note(table: str, letter: str) -> Cited:
-    """What part of the table's rivets a note allows.
+    """What part of the table's rivets a note allows, its own note saying where it applies [-].
 
     Args:
         table: "4-9", "4-10" or "4-11".
         letter: "a", "b" or "c".
-    Returns:
-        Cited: multiplier, its note saying where it applies [-].
     Raises:
         TableError: there is no such table or note.
 
     >>> table_note("4-10", "c").value
     0.75
     """
-    for row in AC43_TABLE_NOTES.rows():
-        if (row.text("table"), row.text("letter")) == (table, letter):
-            return Cited(row.number("multiplier_ratio"), "-", row.source, row.grade, row.text("applies_to"))
-    raise TableError(
-        f"there is no note '{letter}'", where=f"table {table}", remedy="Tables 4-9 to 4-11 have notes a to c"
-    )
+    row = AC43_TABLE_NOTES.one(table=table, letter=letter)
+    return row.cited("multiplier_ratio", row.applies_to)
 
 
 def lap_note(table: str) -> Cited:
@@ -142,16 +172,11 @@ def lap_note(table: str) -> Cited:
 
     The tables are titled single lap already, so the note may be counting the same thing twice: it is applied
     only when the user chooses it, and the choice is printed.
-
-    Args:
-        table: "4-9", "4-10" or "4-11".
-    Returns:
-        Cited: the multiplier.
     """
     return table_note(table, "c")
 
 
-def _table(table: str) -> Table:
+def _table(table: str) -> Table[_PerInch]:
     try:
         return _TABLES[table]
     except KeyError:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from hatchwright.errors import Fault, TableError
 from hatchwright.tables.catalog import TABLES
+from hatchwright.tables.columns import unit_of
 from hatchwright.tables.drills import drill
+from hatchwright.tables.row import Row, read_rows
 from hatchwright.tables.soundness import faults_of
-from hatchwright.tables.table import Row, ShopTables, Table, read_rows, unit_of
+from hatchwright.tables.table import ShopTables, Table
 from hatchwright.workings import Grade
 
 LARGEST_FILE_BYTES = 1_000_000
@@ -71,17 +74,17 @@ def load_shop_tables(folder: Path) -> ShopTables:
     return ShopTables(accepted)
 
 
-def _read(path: Path, table: Table) -> tuple[Row, ...]:
+def _read(path: Path, table: Table[Any]) -> tuple[Row, ...]:
     if path.is_file() and path.stat().st_size > LARGEST_FILE_BYTES:
         raise TableError(
             f"the file is larger than {LARGEST_FILE_BYTES} bytes",
             where=path.name,
             remedy="Leave only the table in it",
         )
-    return read_rows(path, table)
+    return read_rows(path, table.headings)
 
 
-def _all_faults(table: Table, rows: tuple[Row, ...]) -> Iterator[Fault]:
+def _all_faults(table: Table[Any], rows: tuple[Row, ...]) -> Iterator[Fault]:
     published = (row for row in table.rows() if row.grade is Grade.PUBLISHED)
     faults = tuple(faults_of(table, rows, beside=published))
     yield from faults
@@ -118,7 +121,7 @@ def _drill_faults(row: Row) -> Iterator[Fault]:
             yield Fault(heading, error.what, row.cells[heading], error.remedy, row.line)
 
 
-def _against_ours(table: Table, row: Row, ours: Row) -> Iterator[Fault]:
+def _against_ours(table: Table[Any], row: Row, ours: Row) -> Iterator[Fault]:
     for heading in table.values:
         given, known = row.cells[heading], ours.cells[heading]
         is_number = bool(unit_of(heading)) or heading == "value"
@@ -154,7 +157,7 @@ def _within(given: float, known: float) -> bool:
     return 1 / _OTHER_UNIT_FACTOR <= given / known <= _OTHER_UNIT_FACTOR
 
 
-def _spelt_as_ours(table: Table, rows: tuple[Row, ...]) -> tuple[Row, ...]:
+def _spelt_as_ours(table: Table[Any], rows: tuple[Row, ...]) -> tuple[Row, ...]:
     """The rows with words written as the table writes them, so that "ad" is found as AD."""
     ours: dict[str, dict[str, str]] = {}
     for heading in table.key + table.values:
@@ -173,7 +176,7 @@ def _spelt_as_ours(table: Table, rows: tuple[Row, ...]) -> tuple[Row, ...]:
     )
 
 
-def _not_a_table(path: Path, open_tables: dict[str, Table]) -> TableError:
+def _not_a_table(path: Path, open_tables: dict[str, Table[Any]]) -> TableError:
     closed = any(table.name == path.stem for table in TABLES)
     return TableError(
         "this table takes no rows of a shop" if closed else "there is no table of that name",

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 from math import inf, isfinite
+from typing import Any
 
 from hatchwright.errors import Fault
-from hatchwright.tables.table import Order, Row, Table, unit_of
+from hatchwright.tables.columns import unit_of
+from hatchwright.tables.row import Row
+from hatchwright.tables.table import Order, Table
 
 _BOUNDS_BY_UNIT = {
     "in": (0.0, 12.0),
@@ -29,7 +32,7 @@ _BOUNDS_BY_HEADING = {"thickness_in": (0.004, 0.3), "diameter_in": (0.01, 1.0), 
 """Closer bounds where the heading says more than its unit [in]."""
 
 
-def faults_of(table: Table, rows: Iterable[Row], *, beside: Iterable[Row] = ()) -> Iterator[Fault]:
+def faults_of(table: Table[Any], rows: Iterable[Row], *, beside: Iterable[Row] = ()) -> Iterator[Fault]:
     """Everything that is wrong with the rows of one file.
 
     Args:
@@ -53,10 +56,10 @@ def faults_of(table: Table, rows: Iterable[Row], *, beside: Iterable[Row] = ()) 
             yield Fault(names, f"names the same thing as line {first}", remedy="Keep one", line=row.line)
     kept = [row for row in beside if table.name_of(row) not in seen]
     for order in table.orders:
-        yield from _order_faults(order, readable, kept)
+        yield from _order_faults(order, table.within(order), readable, kept)
 
 
-def _cell_faults(table: Table, row: Row) -> Iterator[Fault]:
+def _cell_faults(table: Table[Any], row: Row) -> Iterator[Fault]:
     choices = dict(table.choices)
     for heading, cell in row.cells.items():
         given = cell[:_LONGEST_TEXT]
@@ -89,11 +92,13 @@ def _cell_faults(table: Table, row: Row) -> Iterator[Fault]:
             )
 
 
-def _order_faults(order: Order, rows: list[Row], beside: list[Row]) -> Iterator[Fault]:
+def _order_faults(
+    order: Order, within: tuple[str, ...], rows: list[Row], beside: list[Row]
+) -> Iterator[Fault]:
     runs: dict[tuple[str | float, ...], list[Row]] = {}
     for row in (*rows, *beside):
         if row.cells[order.value]:
-            runs.setdefault(tuple(row.meant(heading) for heading in order.within), []).append(row)
+            runs.setdefault(tuple(row.meant(heading) for heading in within), []).append(row)
     sign, must = (-1.0, "fall") if order.falls else (1.0, "rise")
     own = {id(row) for row in rows}
     for run in runs.values():

@@ -21,12 +21,8 @@ class Document:
 
 
 def document(key: str) -> Document:
-    """The document that a key stands for.
+    """The document that a key of the bibliography stands for, such as "AC43.13-1B".
 
-    Args:
-        key: key of the bibliography, such as "AC43.13-1B".
-    Returns:
-        Document: its title and edition.
     Raises:
         TableError: the key is not in the bibliography.
     """

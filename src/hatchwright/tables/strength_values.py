@@ -4,59 +4,94 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from operator import attrgetter
 
-from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.tables.catalog import (
-    INTER_RIVET_ENDS,
-    OPENING_STRESS_CONCENTRATION,
-    PLATE_BUCKLING,
-    STRENGTH_VALUES,
-)
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.table import Row, ShopTables
+from hatchwright.tables.columns import OptionalText
+from hatchwright.tables.limits import Value
+from hatchwright.tables.table import Order, R, Record, ShopTables, Table
 
 _ENDLESS = 100.0
 """A plate longer than this many widths buckles like an endless one [-]."""
 
 
-def strength_value(key: str, shop: ShopTables | None = None) -> Cited:
-    """One value.
+@dataclass(frozen=True, slots=True)
+class _End(Record):
+    head: str
+    end_ratio: float
+    note: OptionalText
 
-    Args:
-        key: its name, such as "fatigue_screen_cap"; the names stand in `strength_values.csv`.
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited: value, unit, source, grade and note.
+
+@dataclass(frozen=True, slots=True)
+class _Plate(Record):
+    side_ratio: float
+    ks_ratio: float
+
+
+@dataclass(frozen=True, slots=True)
+class _Concentration(Record):
+    load: str
+    side_ratio: float
+    radius_ratio: float
+    kt_ratio: float
+
+
+STRENGTH_VALUES = Table(
+    Value,
+    "strength_values",
+    "value",
+    "the numbers that the hand methods of strength use",
+    otherwise="see strength_values.csv for the names",
+    asks="'{key}'",
+)
+
+INTER_RIVET_ENDS = Table(
+    _End, "inter_rivet_ends", "end fixity", "end-fixity coefficient of sheet buckling between rivets, by head"
+)
+
+PLATE_BUCKLING = Table(
+    _Plate,
+    "plate_buckling",
+    "shear buckling coefficient",
+    "shear buckling coefficient of simply supported plates, by long over short side",
+    orders=(Order("ks_ratio", along="side_ratio", falls=True),),
+    is_open=False,
+    otherwise="nothing is read beyond it",
+)
+
+OPENING_STRESS_CONCENTRATION = Table(
+    _Concentration,
+    "opening_stress_concentration",
+    "stress concentration",
+    "stress concentration of rounded rectangles and circles in a wide sheet",
+    named_by=3,
+    is_open=False,
+    otherwise="nothing is read beyond it",
+)
+
+
+def strength_value(key: str, shop: ShopTables | None = None) -> Cited:
+    """One value by its name; the names stand in `strength_values.csv`.
+
     Raises:
         TableError: there is no value of that name.
 
     >>> strength_value("opening_over_bay_max").value
     0.5
     """
-    for row in STRENGTH_VALUES.rows(shop):
-        if row.text("key") == key:
-            return Cited(row.number("value"), row.text("unit"), row.source, row.grade, row.text("note"))
-    raise TableError(
-        f"there is no value '{key}'", where="strength_values", remedy="See strength_values.csv for the names"
-    )
+    return STRENGTH_VALUES.one(shop, key=key).as_cited
 
 
 def inter_rivet_end(*, is_flush: bool, shop: ShopTables | None = None) -> Cited:
-    """End-fixity coefficient of sheet that buckles between rivets [-].
-
-    Args:
-        is_flush: whether the rivets have flush heads.
-        shop: a shop's own rows, when there are any.
-    Returns:
-        Cited: the lower of what texts give.
+    """End-fixity coefficient of sheet that buckles between rivets, the lower of what texts give [-].
 
     >>> inter_rivet_end(is_flush=False).value
     3.0
     """
-    head = "flush" if is_flush else "protruding"
-    row = next(row for row in INTER_RIVET_ENDS.rows(shop) if row.text("head") == head)
-    return Cited(row.number("end_ratio"), "-", row.source, row.grade, row.text("note"))
+    row = INTER_RIVET_ENDS.one(shop, head="flush" if is_flush else "protruding")
+    return row.cited("end_ratio", row.note)
 
 
 def shear_buckling_coefficient(*, side_ratio: float) -> Cited:
@@ -73,22 +108,25 @@ def shear_buckling_coefficient(*, side_ratio: float) -> Cited:
     >>> shear_buckling_coefficient(side_ratio=1.0).value
     9.325
     """
-    rows = PLATE_BUCKLING.rows()
-    low, high, share = _between(rows, "side_ratio", min(side_ratio, _ENDLESS), run=lambda ratio: -(ratio**-2))
-    value = low.number("ks_ratio") * (1 - share) + high.number("ks_ratio") * share
+    low, high, share = _between(
+        PLATE_BUCKLING,
+        PLATE_BUCKLING.some(),
+        "side_ratio",
+        min(side_ratio, _ENDLESS),
+        run=lambda ratio: -(ratio**-2),
+    )
+    value = low.ks_ratio * (1 - share) + high.ks_ratio * share
     nearer = low if share < 0.5 else high
     return Cited(value, "-", nearer.source, nearer.grade)
 
 
 def opening_concentration(load: str, *, side_ratio: float, radius_ratio: float) -> Cited:
-    """Stress concentration of a rounded rectangle in a wide sheet.
+    """Stress concentration of a rounded rectangle in a wide sheet: peak edge stress over the stress far away [-].
 
     Args:
         load: "across long side", "along long side", "shear", "equal biaxial" or "two to one".
         side_ratio: long over short side, 1 or more [-].
         radius_ratio: corner radius over half the short side, at most 1 [-].
-    Returns:
-        Cited: peak edge stress over the stress far away [-].
     Raises:
         TableError: the shape lies outside the table.
     Method: straight lines between the rows, which lie above the curve because it is hollow towards larger radii.
@@ -96,31 +134,29 @@ def opening_concentration(load: str, *, side_ratio: float, radius_ratio: float) 
     >>> opening_concentration("shear", side_ratio=1.0, radius_ratio=1.0).value
     4.0
     """
-    rows = [row for row in OPENING_STRESS_CONCENTRATION.rows() if row.text("load") == load]
-    if not rows:
-        raise TableError(f"there is no load '{load}'", where="opening_stress_concentration")
+    table = OPENING_STRESS_CONCENTRATION
+    rows = table.some(load=load)
 
     def over_radius(side: float) -> float:
-        of_side = [row for row in rows if row.number("side_ratio") == side]
-        low, high, share = _between(of_side, "radius_ratio", radius_ratio)
-        return low.number("kt_ratio") * (1 - share) + high.number("kt_ratio") * share
+        of_side = [row for row in rows if row.side_ratio == side]
+        low, high, share = _between(table, of_side, "radius_ratio", radius_ratio)
+        return low.kt_ratio * (1 - share) + high.kt_ratio * share
 
-    low, high, share = _between(rows, "side_ratio", side_ratio)
-    ends = over_radius(low.number("side_ratio")), over_radius(high.number("side_ratio"))
-    return Cited(ends[0] * (1 - share) + ends[1] * share, "-", low.source, low.grade)
+    low, high, share = _between(table, rows, "side_ratio", side_ratio)
+    value = over_radius(low.side_ratio) * (1 - share) + over_radius(high.side_ratio) * share
+    return Cited(value, "-", low.source, low.grade)
 
 
 def _between(
-    rows: Sequence[Row], heading: str, value: float, run: Callable[[float], float] = float
-) -> tuple[Row, Row, float]:
+    table: Table[R], rows: Sequence[R], name: str, value: float, run: Callable[[float], float] = float
+) -> tuple[R, R, float]:
     """The rows on both sides of a value, and how far it lies from the first to the second."""
-    ordered = sorted({row.number(heading): row for row in rows}.items())
+    at_number = attrgetter(name)
+    ordered = sorted({at_number(row): row for row in rows}.items())
     listed = [number for number, _ in ordered]
     if not listed[0] - FLOAT_NOISE <= value <= listed[-1] + FLOAT_NOISE:
-        raise TableError(
-            f"{heading.removesuffix('_ratio')} ratio {value:.4g} is outside the table",
-            where=heading,
-            remedy=f"It runs from {listed[0]:g} to {listed[-1]:g}; nothing is read beyond it",
+        raise table.refusal(
+            f"{table.columns[name].label} ratio {value:.4g}", [f"{listed[0]:g} to {listed[-1]:g}"]
         )
     at = min(max(bisect_right(listed, value) - 1, 0), len(listed) - 2)
     start, end = run(listed[at]), run(listed[at + 1])

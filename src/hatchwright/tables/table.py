@@ -1,72 +1,64 @@
-"""What a table is: its headings and its rows as written.
-
-A heading that ends in a unit (`_in`, `_psi`, ...) holds a number. So does `value`, whose unit stands in the
-column `unit`. Any other heading holds words.
-"""
+"""What a table is: its record, whose fields are its columns, and the one way to look something up in it."""
 
 from __future__ import annotations
 
-import csv
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from difflib import get_close_matches
+from functools import cache, lru_cache
+from operator import attrgetter
 from pathlib import Path
+from string import Formatter
+from typing import Any, Generic, TypeVar
 
 from hatchwright.errors import TableError
+from hatchwright.judged import FLOAT_NOISE
+from hatchwright.tables.cited import Cited
+from hatchwright.tables.columns import Column, columns_of, unit_of
+from hatchwright.tables.row import CITATION, Row, read_rows
 from hatchwright.workings import Grade, Source
 
-CITATION = ("source", "place", "edition", "basis")
-"""The headings that end every table."""
+# Of two sizes of rivet or sheet that differ, the nearest are .0009 apart; .156 must find 5/32 and .063 its own row.
+SAME_SIZE_IN = 0.0006
+"""Two nominal sizes closer than this are the same size [in]."""
 
-DIAMETER_MATCH_IN = 0.0006
-"""Two nominal diameters closer than this are the same size, so that .156 finds 5/32 [in]."""
+_LISTED, _NEAREST = 16, 5
+"""A refusal names all things that there are up to this many; of a longer list so many, the nearest by name."""
 
-_LONGEST_TEXT = 80
+_LONGEST_TEXT = 40
 
-_UNITS = ("in", "in_lbf", "psi", "lbf", "lb", "lb_per_in3", "per_in", "deg", "ratio")
+_UNIT_WORDS = {"ratio": "-", "per_in": "per in", "lb_per_in3": "lb/in^3", "in_lbf": "in-lbf"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Record:
+    """One row as a value: a field for each column, and what its last four cells say."""
+
+    source: Source
+    grade: Grade
+    edition: str = ""
+
+    def cited(self, name: str, note: str = "") -> Cited:
+        """The number of one field with its unit and source."""
+        unit = unit_of(columns_of(type(self))[name].heading)
+        return Cited(getattr(self, name), _UNIT_WORDS.get(unit, unit), self.source, self.grade, note)
+
+
+R = TypeVar("R", bound=Record)
 
 
 @dataclass(frozen=True, slots=True)
 class Order:
-    """How one column must run: `value` rises (or falls) along `along`, for each set of `within` cells."""
+    """How one column must run: `value` rises (or falls) along `along`, for each set of `within` cells.
+
+    Without `within`, for each set of the other cells that name a row.
+    """
 
     value: str
     along: str
-    within: tuple[str, ...] = ()
+    within: tuple[str, ...] | None = None
     falls: bool = False
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Row:
-    """One row as written: its cells by heading, its line in the file, and what its last four cells say."""
-
-    cells: Mapping[str, str]
-    line: int
-    source: Source
-    grade: Grade
-
-    def text(self, heading: str) -> str:
-        """The words under a heading."""
-        return self.cells[heading]
-
-    def number(self, heading: str) -> float:
-        """The number under a heading [unit of the heading]."""
-        return float(self.cells[heading])
-
-    def number_or_none(self, heading: str) -> float | None:
-        """The number under a heading, None when the cell is empty [unit of the heading]."""
-        cell = self.cells[heading]
-        return float(cell) if cell else None
-
-    def meant(self, heading: str) -> str | float:
-        """What a cell means however it is written, so that .125 is 0.125 and "ad" is AD."""
-        cell = self.cells[heading]
-        return round(float(cell), 6) if cell and unit_of(heading) else cell.casefold()
-
-    def is_size(self, heading: str, size_in: float) -> bool:
-        """Whether a nominal diameter under a heading is the size asked for [in]."""
-        return abs(self.number(heading) - size_in) < DIAMETER_MATCH_IN
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,43 +87,71 @@ class ShopTables:
         return hashlib.sha256(repr(told).encode()).hexdigest()
 
 
-@dataclass(frozen=True, slots=True)
-class Table:
-    """One CSV file and what its rows must be.
+@dataclass(frozen=True, slots=True, eq=False)
+class Table(Generic[R]):
+    """One CSV file: its record, what names a row, how its columns run, and what a refusal says.
 
     Args:
+        record: what a row becomes; its fields are the columns.
         name: file name without its ending.
+        noun: what a row gives, as a refusal names it.
         about: what it holds, in one line.
-        key: headings that name a row; no two rows agree in all of them.
-        values: the other headings before the citation.
+        named_by: how many columns name a row, from the first on; no two rows agree in all of them.
         orders: how its columns must run.
-        optional: headings whose cells may be empty.
-        choices: headings whose words come from a closed list, with the list.
         is_open: whether a shop may add rows of its own.
+        title: what people call it, when the file name does not say.
+        asks: how a refusal puts what was asked for, with a hole for each field; without it, field by field.
+        otherwise: what to do about a row that is not there.
     """
 
+    record: type[R]
     name: str
+    noun: str
     about: str
-    key: tuple[str, ...]
-    values: tuple[str, ...]
+    named_by: int = 1
     orders: tuple[Order, ...] = ()
-    optional: tuple[str, ...] = ()
-    choices: tuple[tuple[str, tuple[str, ...]], ...] = ()
     is_open: bool = True
+    title: str = ""
+    asks: str = ""
+    otherwise: str = ""
+
+    @property
+    def columns(self) -> Mapping[str, Column]:
+        """Its columns by field, without the citation."""
+        return columns_of(self.record)
+
+    @property
+    def key(self) -> tuple[str, ...]:
+        """The headings that name a row."""
+        return tuple(one.heading for one in self.columns.values())[: self.named_by]
+
+    @property
+    def values(self) -> tuple[str, ...]:
+        """The headings between the key and the citation."""
+        return tuple(one.heading for one in self.columns.values())[self.named_by :]
 
     @property
     def headings(self) -> tuple[str, ...]:
         """All headings in order."""
         return self.key + self.values + CITATION
 
-    def rows(self, shop: ShopTables | None = None) -> tuple[Row, ...]:
-        """All rows, the shop's own in place of those that it replaces.
+    def within(self, order: Order) -> tuple[str, ...]:
+        """The headings whose cells an order is held for, set by set."""
+        others = tuple(heading for heading in self.key if heading != order.along)
+        return others if order.within is None else order.within
 
-        Args:
-            shop: a shop's own rows, when there are any.
-        Returns:
-            tuple[Row, ...]: the shop's rows first, then the table's in file order.
-        """
+    @property
+    def optional(self) -> tuple[str, ...]:
+        """Headings whose cells may be empty."""
+        return tuple(one.heading for one in self.columns.values() if one.may_be_empty)
+
+    @property
+    def choices(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Headings whose words come from a closed list, with the list."""
+        return tuple((one.heading, one.words) for one in self.columns.values() if one.words)
+
+    def rows(self, shop: ShopTables | None = None) -> tuple[Row, ...]:
+        """All rows as written: the shop's own first, then the table's that they do not replace."""
         built_in = _built_in(self)
         own = shop.rows.get(self.name, ()) if shop else ()
         if not own:
@@ -143,73 +163,148 @@ class Table:
         """What names a row: its key cells, however they are written."""
         return tuple(row.meant(heading) for heading in self.key)
 
+    def all(self, shop: ShopTables | None = None, /, **wanted: str | float | None) -> tuple[R, ...]:
+        """The records whose fields are what is wanted, the shop's first; a field of None may be anything."""
+        return _fitting(self, shop, tuple(wanted.items()))
 
-def unit_of(heading: str) -> str:
-    """The unit that a heading ends with, "" for words.
+    def some(self, shop: ShopTables | None = None, /, **wanted: str | float | None) -> tuple[R, ...]:
+        """The records whose fields are what is wanted, the shop's first, and at least one.
 
-    >>> unit_of("thickness_in"), unit_of("torque_in_lbf"), unit_of("drill")
-    ('in', 'in_lbf', '')
-    """
-    return max((unit for unit in _UNITS if heading.endswith(f"_{unit}")), key=len, default="")
+        Raises:
+            TableError: there is none; it lists what there is.
+        """
+        if found := self.all(shop, **wanted):
+            return found
+        rows, listed, by = self.all(shop), [], ""
+        for name, value in wanted.items():
+            column = self.columns[name]
+            listed, by = _by_nearness(column, [getattr(row, name) for row in rows], value), column.label
+            rows = tuple(row for row in rows if _is(row, name, value))
+            if not rows:
+                break
+        raise self.refusal(self._asked(wanted), listed, by=by)
 
+    def one(self, shop: ShopTables | None = None, /, **wanted: str | float | None) -> R:
+        """The first record whose fields are what is wanted.
 
-def read_rows(path: Path, table: Table) -> tuple[Row, ...]:
-    """Read one CSV file as it is written.
+        Raises:
+            TableError: there is none; it lists what there is.
+        """
+        return self.some(shop, **wanted)[0]
 
-    Args:
-        path: the file.
-        table: what it must hold.
-    Returns:
-        tuple[Row, ...]: its rows.
-    Raises:
-        TableError: the file cannot be read, or its headings or grades are not those of the table.
-    """
-    try:
-        with path.open(encoding="utf-8-sig", newline="") as file:
-            reader = csv.reader(file, strict=True)
-            headings = tuple(cell.strip() for cell in next(reader, ()))
-            if headings != table.headings:
-                raise TableError(
-                    _headings_differ(headings, table),
-                    where=f"{path.name}, line 1",
-                    remedy="Use exactly those headings",
-                )
-            return tuple(_row(path, table, reader.line_num, cells) for cells in reader if any(cells))
-    except (OSError, UnicodeDecodeError, csv.Error) as fault:
-        raise TableError(
-            f"the file cannot be read as comma-separated text ({fault})",
-            where=path.name,
-            remedy="Save it as CSV in UTF-8",
-        ) from None
+    def at_least(
+        self,
+        name: str,
+        least: float,
+        shop: ShopTables | None = None,
+        /,
+        *,
+        above: bool = False,
+        within: bool = False,
+        **wanted: str | float | None,
+    ) -> R:
+        """The record at a number or next above it.
 
-
-def _row(path: Path, table: Table, line: int, cells: list[str]) -> Row:
-    where = f"{path.name}, line {line}"
-    if len(cells) != len(table.headings):
-        raise TableError(
-            f"the row has {len(cells)} cells, the table has {len(table.headings)}",
-            where=where,
-            remedy="Put text that holds a comma in quotation marks",
+        Args:
+            name: the field.
+            least: the number.
+            above: whether a row at the number itself is passed over.
+            within: whether a number below the first row is refused.
+        Raises:
+            TableError: no row is that large, or the number lies below the first.
+        """
+        rows = sorted(self.some(shop, **wanted), key=attrgetter(name))
+        noise = FLOAT_NOISE if above else -FLOAT_NOISE
+        found = [row for row in rows if getattr(row, name) - least >= noise]
+        if found and not (within and least < getattr(rows[0], name) - FLOAT_NOISE):
+            return found[0]
+        column = self.columns[name]
+        ends = " to ".join(dict.fromkeys(column.amount(getattr(rows[end], name)) for end in (0, -1)))
+        raise self.refusal(
+            self._asked({**wanted, name: least}, above=name if above else ""), [ends], by=column.label
         )
-    named = dict(zip(table.headings, (cell.strip() for cell in cells), strict=True))
-    try:
-        grade = Grade(named["basis"])
-    except ValueError:
-        raise TableError(
-            f"'{named['basis'][:_LONGEST_TEXT]}' is not a basis",
-            where=f"{where}, basis",
-            remedy=f"Write one of: {', '.join(Grade)}",
-        ) from None
-    return Row(cells=named, line=line, source=Source(named["source"], named["place"]), grade=grade)
+
+    def refusal(self, asked: str, listed: Iterable[str], *, by: str = "") -> TableError:
+        """What is said of a row that is not there: what was asked for, what there is (by what), what to do."""
+        there = list(dict.fromkeys(listed))
+        shown = there if len(there) <= _LISTED else [*there[:_NEAREST], f"and {len(there) - _NEAREST} more"]
+        listed_by = f"Listed by {by}" if by and there else "Listed"
+        otherwise = self.otherwise or ("add the shop's own row" if self.is_open else "")
+        return TableError(
+            f"no {self.noun} is listed for {asked}",
+            where=self.title or self.name.replace("_", " "),
+            remedy=f"{listed_by}: {', '.join(shown) or 'none'}" + (f"; {otherwise}" if otherwise else ""),
+        )
+
+    def _asked(self, wanted: Mapping[str, str | float | None], above: str = "") -> str:
+        columns = self.columns
+        given = {
+            name: ("above " if name == above else "") + _given(columns[name], value)
+            for name, value in wanted.items()
+            if value is not None
+        }
+        if set(given) == {name for _, name, _, _ in Formatter().parse(self.asks) if name}:
+            return self.asks.format(**given)
+        return ", ".join(f"{columns[name].label} {text}" for name, text in given.items()) or "anything"
 
 
-def _headings_differ(headings: tuple[str, ...], table: Table) -> str:
-    missing = ", ".join(heading for heading in table.headings if heading not in headings) or "none"
-    strange = ", ".join(heading for heading in headings if heading not in table.headings) or "none"
-    must = ",".join(table.headings)
-    return f"the headings must be {must}; missing: {missing}; not of this table: {strange[:_LONGEST_TEXT]}"
+def shop_first(records: Sequence[R]) -> Sequence[R]:
+    """The shop's own records alone where there are any, else all."""
+    return [one for one in records if one.grade is Grade.SHOP] or records
+
+
+def _is(record: Record, name: str, wanted: str | float | None) -> bool:
+    """Whether a field is what is wanted, however a word is written and a nominal size is rounded."""
+    held = getattr(record, name)
+    if wanted is None:
+        return True
+    if isinstance(wanted, str):
+        return isinstance(held, str) and held.casefold() == wanted.strip().casefold()
+    near = SAME_SIZE_IN if unit_of(name) == "in" else FLOAT_NOISE
+    return held is not None and abs(held - wanted) < near
+
+
+def _given(column: Column, value: str | float | None) -> str:
+    if value is None or isinstance(value, str | bool):
+        return column.amount(value)[:_LONGEST_TEXT] or "''"
+    return f"{value:.4f}".rstrip("0").rstrip(".") + (" in" if unit_of(column.heading) == "in" else "")
+
+
+def _by_nearness(column: Column, values: Iterable[Any], wanted: str | float | None) -> list[str]:
+    """What a column holds, numbers in their order, a long list of words nearest first."""
+    there = list(dict.fromkeys(values))
+    if column.kind is float:
+        there.sort()
+    words = [column.amount(value) for value in there]
+    if len(words) <= _LISTED or not isinstance(wanted, str):
+        return words
+    near = get_close_matches(wanted, words, n=_NEAREST, cutoff=0.0)
+    return near + [word for word in words if word not in near]
+
+
+@lru_cache(maxsize=2048)
+def _fitting(
+    table: Table[Any], shop: ShopTables | None, wanted: tuple[tuple[str, str | float | None], ...]
+) -> tuple[Any, ...]:
+    return tuple(one for one in _records(table, shop) if all(_is(one, name, value) for name, value in wanted))
+
+
+@lru_cache(maxsize=512)
+def _records(table: Table[Any], shop: ShopTables | None) -> tuple[Any, ...]:
+    columns = table.columns
+    needed = [one.heading for one in columns.values() if one.is_needed]
+    return tuple(
+        table.record(
+            **{name: column.read(row.cells[column.heading]) for name, column in columns.items()},
+            source=row.source,
+            grade=row.grade,
+            edition=row.cells["edition"],
+        )
+        for row in table.rows(shop)
+        if all(row.cells[heading] for heading in needed)
+    )
 
 
 @cache
-def _built_in(table: Table) -> tuple[Row, ...]:
-    return read_rows(Path(__file__).with_name(f"{table.name}.csv"), table)
+def _built_in(table: Table[Any]) -> tuple[Row, ...]:
+    return read_rows(Path(__file__).with_name(f"{table.name}.csv"), table.headings)

@@ -11,6 +11,7 @@ from hatchwright.errors import Fault, JobError
 from hatchwright.page.entry_sheet import EntrySheet, Section
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
+from hatchwright.register import Shelf
 from hatchwright.web.folder import shop
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
@@ -69,6 +70,7 @@ def verdict_values(view: ScreenView) -> dict[str, Any]:
         "view": view,
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
+        "shelves": tuple(Shelf),
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
 

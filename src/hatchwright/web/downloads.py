@@ -34,7 +34,7 @@ KINDS = {
 """Ending of a file name to what it is, for a browser and in words."""
 
 _NOT_TO_SCALE = ("_WORK_CARD_", "_TEMPLATE_SHEET_", "_PIN_SHEET_", "_PREDICTED_CUT_", "_PINS_")
-_SIDES = ("LEFT", "RIGHT", "CENTRE")
+_SIDES = ("LEFT", "RIGHT", "CENTER")
 _MOST_KEPT = 6
 _LONGEST_ENTRY = 40
 

@@ -35,7 +35,7 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     try:
-        view = screen(text, jobs().folder, name, look_kept(request), shop=shop())
+        view = screen(text, jobs().folder, name, look_kept(request), shop=shop(), with_strength=False)
     except JobError:
         return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
     values = {
@@ -95,7 +95,14 @@ def judged(request: HttpRequest, name: str) -> HttpResponse:
 def passed(request: HttpRequest, name: str) -> HttpResponse:
     """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
     try:
-        view = screen(jobs().read(name), jobs().folder, name, look_kept(request), shop=shop(), drawn=False)
+        view = screen(
+            jobs().read(name),
+            jobs().folder,
+            name,
+            look_kept(request),
+            shop=shop(),
+            drawn=False,
+        )
     except JobError as error:
         return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
     values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}

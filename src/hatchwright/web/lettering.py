@@ -11,13 +11,15 @@ from jinja2 import Environment, StrictUndefined
 from hatchwright.errors import Fault
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
+from hatchwright.said import Value, said
 from hatchwright.strength.margin_words import margin_words
-from hatchwright.units import MM_PER_IN, decimal_inch, places_to_tell
+from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import four_figures
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, line_text
 from hatchwright.workings import Working
 
 WORDS = {status: tell(status) for status in Status}
@@ -36,7 +38,12 @@ def environment(**options: Any) -> Environment:
         **{**options, "undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
     )
     made.globals.update(
-        static=static_address, address=address, csrf_token_of=get_token, WORDS=WORDS, Status=Status
+        static=static_address,
+        address=address,
+        csrf_token_of=get_token,
+        WORDS=WORDS,
+        Status=Status,
+        t=page_text,
     )
     made.filters.update(
         anchor=anchor,
@@ -44,11 +51,25 @@ def environment(**options: Any) -> Environment:
         missed=missed_by,
         subject=subject_text,
         advice=advice_text,
+        line=line_text,
+        headline=lambda verdict, unit: tell(headline(verdict), unit),
+        number=number_text,
         working=working_words,
         fault=fault_words,
         safety=margin_words,
     )
     return made
+
+
+def page_text(what: str | Value, /, **values: Value) -> str:
+    """A sentence of the catalogue by its id, or a value such as a grade, in words."""
+    return tell(said(what, **values) if type(what) is str else what)
+
+
+def number_text(finding: Finding, unit: Unit) -> str:
+    """Value and limit of a finding, "" where nothing was measured."""
+    told = number_said(finding)
+    return tell(told, unit) if told else ""
 
 
 def address(view: str, **names: Any) -> str:
@@ -78,7 +99,7 @@ def figure(value: float | None, unit: str, job_unit: str = "in", beside: float |
 
     Args:
         value: to be lettered, or None.
-        job_unit: "mm" puts millimetres first, inches in brackets.
+        job_unit: "mm" puts millimeters first, inches in brackets.
         beside: a value that it is set against and must not look like, such as its limit [unit].
     Returns:
         str: such as ``.248 in``; "" for None.

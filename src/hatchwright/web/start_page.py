@@ -13,14 +13,12 @@ from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.tables.table import ShopTables
-from hatchwright.units import Unit
 from hatchwright.web.folder import jobs, shop
-from hatchwright.web.lettering import missed_by
-from hatchwright.words.findings import subject_text
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, line_text
 
 EXAMPLE = "alder.toml"
 """File name of the example job, which stands first in a list."""
@@ -87,8 +85,7 @@ def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobL
 
 
 def _judged(name: str, view: ScreenView) -> JobLine:
-    unit: Unit = "mm" if view.data.get("units") == "mm" else "in"
-    points = [_point(finding, unit) for finding in view.findings if _is_open(finding.status)]
+    points = _points(view)
     return JobLine(
         name,
         view.title,
@@ -100,15 +97,15 @@ def _judged(name: str, view: ScreenView) -> JobLine:
     )
 
 
-def _point(finding: Finding, unit: Unit) -> str:
-    """An open point in one line: what it is about, and by how much it is short."""
-    missed = missed_by(finding, unit)
-    subject = subject_text(finding, unit)
-    return f"{subject}, {missed}" if missed else subject
-
-
-def _is_open(status: Status) -> bool:
-    return status in (Status.STOP, Status.UNKNOWN)
+def _points(view: ScreenView) -> list[str]:
+    """The verdict, then each cause that holds work back, in one line."""
+    verdict, unit = view.verdict, view.unit
+    if verdict is None:
+        return []
+    return [
+        tell(headline(verdict), unit),
+        *(line_text(line, unit) for line in verdict.open_lines if line.status.holds_back),
+    ]
 
 
 def _about(view: ScreenView) -> str:

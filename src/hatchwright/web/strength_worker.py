@@ -17,11 +17,11 @@ from hatchwright.web.worker import Worker
 WORKER = Worker("strength", is_kept=True)
 
 _earlier: OpeningAnalysis | None = None
-"""In the worker: the last analysis, whose factorised sheets serve again while the geometry stays the same."""
+"""In the worker: the last analysis, whose factorized sheets serve again while the geometry stays the same."""
 
 
 def strength_view(asked: StrengthRequest) -> StrengthView | None:
-    """Analyse a job in the worker.
+    """Analyze a job in the worker.
 
     Returns:
         StrengthView | None: None when a later question overtook this one before it was begun.

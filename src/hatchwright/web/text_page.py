@@ -11,6 +11,7 @@ from django.views.decorators.http import require_http_methods
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
+from hatchwright.job.schema import up_to_date
 from hatchwright.web.folder import jobs
 from hatchwright.web.troubles import trouble
 from hatchwright.workflow.job_folder import Hand, version_of
@@ -18,7 +19,7 @@ from hatchwright.workflow.job_folder import Hand, version_of
 
 @require_http_methods(["GET", "HEAD", "POST"])
 def text(request: HttpRequest, name: str) -> HttpResponse:
-    """Show the text, or save it as it was typed."""
+    """Show the text, or save it as it was typed, in the present schema."""
     try:
         held = jobs().read(name)
     except JobError as error:
@@ -30,7 +31,7 @@ def text(request: HttpRequest, name: str) -> HttpResponse:
     if faults := _faults_of(typed):
         return _show(request, name, typed, hand.base, faults, heading="Nothing was saved", status=400)
     try:
-        jobs().enter(name, hand, lambda _: typed)
+        jobs().enter(name, hand, lambda _: up_to_date(typed))
     except JobError as error:
         return _show(request, name, typed, hand.base, error.faults, heading="Nothing was saved", status=409)
     return HttpResponseRedirect(reverse("job", kwargs={"name": name}))

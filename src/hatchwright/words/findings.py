@@ -27,13 +27,13 @@ def missed(finding: Finding) -> Said | None:
         return None
     by = (judged.limit - judged.value) * (1.0 if judged.at_least else -1.0)
     short = "short" if judged.at_least else "over"
-    unsure = judged.status is Status.UNKNOWN and abs(by) <= judged.uncertainty + FLOAT_NOISE
+    unsure = 0.0 < judged.uncertainty >= abs(by) - FLOAT_NOISE
     if by > FLOAT_NOISE:
         by_how_much: Value = missing(by, judged.unit)
         id = f"missed.{short}"
     else:
         by_how_much, id = room(-by, judged.unit), "missed.within"
-    if unsure and judged.uncertainty:
+    if unsure:
         return said(f"{id}_unsure", by=by_how_much, u=missing(judged.uncertainty, judged.unit))
     return said(id, by=by_how_much) if by > FLOAT_NOISE else None
 

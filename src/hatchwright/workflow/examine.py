@@ -78,7 +78,7 @@ class Examination:
     def other(self) -> Examination | None:
         """The job of the other side, where both sides get the opening; None where this is the only one."""
         craft = self.job.aircraft
-        if craft.side == "centre" or not craft.both_sides or isinstance(self.job, MirroredJob):
+        if craft.side == "center" or not craft.both_sides or isinstance(self.job, MirroredJob):
             return None
         is_run = self.strength_state is not StrengthState.NOT_RUN
         return examine(other_side(self.job), self.layout.shop, with_strength=is_run)
@@ -156,7 +156,7 @@ def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = T
 
     Args:
         job: a sound job.
-        with_strength: whether to analyse its strength too where it names loads; it takes seconds, and an answer without
+        with_strength: whether to analyze its strength too where it names loads; it takes seconds, and an answer without
             it counts as not shown.
     Returns:
         Examination: with every finding.

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.file import edited, load_text, save_text
+from hatchwright.job.file import edited, load_job_text, save_text
 from hatchwright.workflow.new_job import starting_text
 
 SUFFIX = ".toml"
@@ -121,11 +121,11 @@ class JobFolder:
         """The text of a job.
 
         Returns:
-            str: as it is on disk.
+            str: as it is on disk, in the present schema.
         Raises:
             JobError: there is none, or it is no text.
         """
-        return load_text(self.path(name))
+        return load_job_text(self.path(name))
 
     def new(self, title: str) -> str:
         """Start a job with the round numbers of the starting text.
@@ -197,7 +197,7 @@ class JobFolder:
             kept = self._earlier(name)
             if not kept:
                 return text
-            earlier = load_text(kept[-1])
+            earlier = load_job_text(kept[-1])
             save_text(self.path(name), earlier)
             kept[-1].unlink()
             later = [*self._last.setdefault(name, _Last()).later, text]
@@ -239,7 +239,7 @@ class JobFolder:
         Returns:
             tuple: as many as are kept.
         """
-        return tuple(load_text(path) for path in reversed(self._earlier(name)))
+        return tuple(load_job_text(path) for path in reversed(self._earlier(name)))
 
     def _shown(self, name: str, base: str) -> str:
         text = self.read(name)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from hatchwright.errors import JobError
-from hatchwright.job.file import load_text, on_their_lines, read_job
+from hatchwright.job.file import load_job_text, on_their_lines, read_job
 from hatchwright.job.other_side import other_side as mirrored
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
@@ -25,10 +25,10 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
     Raises:
         JobError: the file is refused, with every fault on its line.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
-        EntryError: a job on the centre line has no other side.
+        EntryError: a job on the center line has no other side.
     """
     own = own_tables(shop)
-    text = load_text(path)
+    text = load_job_text(path)
     job = read_job(text, folder=path.parent, name=path.name)
     try:
         return lay_out(mirrored(job) if other_side else job, own)

@@ -58,7 +58,7 @@ def _measured(text: str, bar: str) -> float:
 
 
 def _is_near_in_mm(text: str) -> bool:
-    """Whether a number without a unit is near to the bar when it is read in millimetres."""
+    """Whether a number without a unit is near to the bar when it is read in millimeters."""
     try:
         return is_near(parse_length(f"{text} mm").inch)
     except EntryError:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
+from hatchwright.units import Unit
+from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline, line_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 
-SCHEMA = 1
+SCHEMA = 2
 """Number of the report's own schema."""
 
 
@@ -16,7 +19,7 @@ def report(examination: Examination) -> dict[str, Any]:
     """Turn an examination into plain values.
 
     Returns:
-        dict: `schema`, `job`, `shop`, `findings`, `summary`, `not_checked`.
+        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `not_checked`.
     """
     job = examination.job
     return {
@@ -35,5 +38,33 @@ def report(examination: Examination) -> dict[str, Any]:
             **{str(status): count for status, count in examination.count().items()},
             "must_stop": examination.verdict.holds_back,
         },
+        "verdict": verdict_values(examination.verdict, job.unit),
         "not_checked": [tell(one, job.unit) for one in examination.not_checked()],
+    }
+
+
+def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
+    """Turn a verdict into plain values: what the head of screen, card and command shows."""
+    return {
+        "status": str(verdict.status),
+        "holds_back": verdict.holds_back,
+        "words": tell(headline(verdict), unit),
+        "strength": str(verdict.strength),
+        "mark": verdict.mark,
+        "lines": [
+            {
+                "shelf": line.shelf.name.lower(),
+                "status": str(line.status),
+                "words": line_text(line, unit),
+                "codes": list(line.codes),
+                "holes": list(line.holes),
+                "more": line.more,
+                "is_acknowledged": line.acknowledged is not None,
+            }
+            for line in verdict.lines
+        ],
+        "to_enter": [
+            {"entry": one.entry, "status": str(one.status), "codes": list(one.codes)}
+            for one in verdict.to_enter
+        ],
     }

@@ -1,4 +1,4 @@
-"""Analyse the strength of a job, and give the answer to people and programs (docs/strength-json.md)."""
+"""Analyze the strength of a job, and give the answer to people and programs (docs/strength-json.md)."""
 
 from __future__ import annotations
 
@@ -17,15 +17,16 @@ from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport
+from hatchwright.strength.side_share import SideShare
 from hatchwright.tables.table import ShopTables
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 
-SCHEMA = 1
+SCHEMA = 2
 """Number of the strength report's own schema."""
 
 
-def analyse_strength(
+def analyze_strength(
     path: Path,
     *,
     other_side: bool = False,
@@ -33,11 +34,11 @@ def analyse_strength(
     shop: Path | None = None,
     cover_carries: bool = False,
 ) -> StrengthAnswer:
-    """Read a job file and analyse its strength.
+    """Read a job file and analyze its strength.
 
     Args:
         path: the job file.
-        other_side: whether to analyse the mirrored job of the other side.
+        other_side: whether to analyze the mirrored job of the other side.
         elements: how the finite elements are asked, None to leave them away.
         shop: folder of a shop's own tables, when there is one.
         cover_carries: whether to let the cover carry load, whatever the job says.
@@ -62,7 +63,7 @@ def _with_carrying_cover(layout: Layout) -> Layout:
 def strength_of(
     job: Job, shop: ShopTables | None = None, *, elements: Elements | None = WHOLE
 ) -> StrengthAnswer:
-    """Analyse the strength of a job.
+    """Analyze the strength of a job.
 
     Args:
         elements: how the finite elements are asked, None to leave them away.
@@ -102,7 +103,7 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         "margins": [_margin(margin) for margin in report.margins],
         "findings": [finding_values(finding, job.unit) for finding in report.findings],
         "elements": _elements(report.analysis) if report.analysis else None,
-        "not_analysed": list(report.not_analysed),
+        "not_analyzed": list(report.not_analyzed),
     }
 
 
@@ -149,6 +150,7 @@ def _case(found: CaseAnalysis) -> dict[str, Any]:
     return {
         "case": found.case.name,
         "rivets": [_load(rivet) for rivet in found.rivets],
+        "sides": [_side(one) for one in found.sides],
         "cover": _cover(found.cover) if found.cover else None,
         "edge": peaks,
         "pick_up": list(found.pick_up_lbf),
@@ -166,6 +168,14 @@ def _case(found: CaseAnalysis) -> dict[str, Any]:
             }
             for one in found.buckling
         ],
+    }
+
+
+def _side(one: SideShare) -> dict[str, Any]:
+    return {
+        "side": one.side,
+        "half": {"rivets": one.half, "load": one.half_lbf},
+        "ahead": {"rivets": one.ahead, "load": one.ahead_lbf},
     }
 
 

@@ -24,7 +24,7 @@ TABLE, PLAN, PICTURE = "sweep.csv", "sweep.json", "sweep.svg"
 def run_sweep(
     sweep: Sweep, folder: Path, do: Doer, *, overwrite: bool = False
 ) -> Generator[SweepRow, None, None]:
-    """Analyse what is still to be analysed, and write each row as soon as it is there.
+    """Analyze what is still to be analyzed, and write each row as soon as it is there.
 
     Args:
         folder: made when missing; holds the table and what it is of, so that a stopped sweep can be taken up again.

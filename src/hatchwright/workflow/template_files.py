@@ -19,7 +19,6 @@ from hatchwright.judged import Status
 from hatchwright.making.cutter.remnants import remnants
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
 from hatchwright.register import entry
@@ -173,7 +172,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
     chain = making.chain
     x_min, y_min, x_max, y_max = chain.machinable.bounds
-    corner = least_corner(chain.machinable)
+    corner = chain.machinable_corner
     made = [finding for finding in examination.findings if finding.code.startswith("T")]
     return {
         "side": side_word(examination.job),

@@ -49,7 +49,7 @@ class ToolpathFile:
     """One file of one tool.
 
     Args:
-        side: LEFT, RIGHT or CENTRE.
+        side: LEFT, RIGHT or CENTER.
         blank: on the table, with the template on it.
         trace: what the file was seen to do.
         text: the file.

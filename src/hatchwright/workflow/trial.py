@@ -14,13 +14,13 @@ from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.errors import EntryError, Fault, JobError
 from hatchwright.finding import Finding
-from hatchwright.job.file import edited, load_text, read_job, save_text
+from hatchwright.job.file import edited, load_job_text, load_text, read_job, save_text
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import read_trial
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import GuideChain, job_chain, least_corner
+from hatchwright.making.template.guide_template import GuideChain, job_chain
 from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
@@ -183,7 +183,7 @@ def take_over(path: Path, report: TrialReport) -> None:
         "template.revision": report.anew.revision,
         "template.reason": report.anew.reason,
     }
-    text = edited(load_text(path), changes)
+    text = edited(load_job_text(path), changes)
     read_job(text, folder=path.parent, name=path.name)
     save_text(path, text)
 
@@ -224,7 +224,7 @@ def _template_values(anew: Regenerated, template: GuideChain | None) -> dict[str
     values: dict[str, Any] = {"revision": anew.revision, "reason": anew.reason}
     if template:
         x_min, y_min, x_max, y_max = template.machinable.bounds
-        corner = least_corner(template.machinable)
+        corner = template.machinable_corner
         values |= {
             "kind": template.guide.kind,
             "width_in": x_max - x_min,

@@ -65,7 +65,7 @@ def bay(unit="in", words="4: SHORT .002"):
         Outline(opening, Layer.OPENING),
         Outline(doubler, Layer.DOUBLER, Style.HIDDEN),
         Outline(slot(4.0, 0.2, 1.0, 0.125), Layer.TEMPLATE, Style.PHANTOM),
-        Line(((0.0, -0.2), (0.0, 9.2)), Layer.STRUCTURE, Style.CENTRE),
+        Line(((0.0, -0.2), (0.0, 9.2)), Layer.STRUCTURE, Style.CENTER),
         Hatch(rounded(9.6, 0.0, 10.0, 9.0, 0.1)),
         CallOut(
             (8.260, 3.884), (8.9, 3.0), (words,), clear_in=0.13, boxed=True, note_id="R101-4", css="short"

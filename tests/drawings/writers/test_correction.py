@@ -82,7 +82,7 @@ def bars(pixels):
     )
 
 
-def centre(pixels, near):
+def center(pixels, near):
     """Middle of the ring of ink round a place [pixel]."""
     x, y = (round(value * DPI) for value in near)
     reach = round(0.09 * DPI)
@@ -94,10 +94,10 @@ def centre(pixels, near):
 def hole_distances(pixels, sheet, paper, numbers):
     """Distances between rivets by pixel; the laid-out page only tells where about to look."""
     page = pages_of(sheet, paper)[-1]
-    found = [part.centre for part in page.drawing if isinstance(part, Circle) and part.css == "pilot-hole"]
+    found = [part.center for part in page.drawing if isinstance(part, Circle) and part.css == "pilot-hole"]
     at = dict(zip(numbers, found, strict=True))
     high = pixels.shape[0] / DPI
-    middles = {n: centre(pixels, (at[n][0], high - at[n][1])) for pair in PAIRS for n in pair}
+    middles = {n: center(pixels, (at[n][0], high - at[n][1])) for pair in PAIRS for n in pair}
     return {(a, b): abs(middles[a] - middles[b]) / DPI for a, b in PAIRS}
 
 

@@ -82,10 +82,10 @@ def marks_on(page):
 
 
 def holes_on(page):
-    return {part.hole: part.centre for part in page.drawing if isinstance(part, Circle)}
+    return {part.hole: part.center for part in page.drawing if isinstance(part, Circle)}
 
 
-def test_marks_of_neighbours_fall_on_each_other():
+def test_marks_of_neighbors_fall_on_each_other():
     """Laying A2 on A1 mark on mark must bring every hole that both show to the same place."""
     pages = {page.name: page for page in pages_of(wide(), Paper.LETTER)}
     first, second = pages["A1"], pages["A2"]
@@ -137,7 +137,7 @@ LENGTHS = {4.0, 3.0, 2.0, *(round(mm / 25.4, 6) for mm in (100, 75, 50))}
 
 
 @pytest.mark.parametrize(("unit", "words"), [("in", "3.000 in"), ("mm", "75 mm")])
-def test_bars_of_neighbouring_joins_do_not_run_into_each_other(unit, words):
+def test_bars_of_neighboring_joins_do_not_run_into_each_other(unit, words):
     """Three short pages above each other: a page shows less than 4 in between two joins, so the bars are shorter."""
     tall = Sheet("STRIP", block(), (Outline(rounded(0, 0, 8, 9, 0.5), Layer.TEMPLATE),), unit=unit)
     pages = [page for page in pages_of(tall, Paper.LETTER) if page.window is not None]

@@ -41,7 +41,7 @@ def longest_run(line):
 
 
 def bar_lengths(pixels):
-    """Distance between the end marks of every level check bar, from mark centre to mark centre [in]."""
+    """Distance between the end marks of every level check bar, from mark center to mark center [in]."""
     found = []
     full = np.flatnonzero(pixels.sum(axis=1) > 3.8 * DPI)
     rows = [row for row in full if longest_run(pixels[row]) > 3.8 * DPI]

@@ -120,7 +120,7 @@ def holes_on(page):
     """
     at = sheets()[1]
     shifts = Counter(
-        (round(part.centre[0] - x, 3), round(part.centre[1] - y, 3))
+        (round(part.center[0] - x, 3), round(part.center[1] - y, 3))
         for part in page.drawing
         if isinstance(part, Circle) and part.css != "origin"
         for number, (x, y) in at.items()

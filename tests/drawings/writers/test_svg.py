@@ -45,13 +45,13 @@ def test_an_opening_has_its_true_size_for_another_reader(unit, per_in):
     assert opening.isclosed()
 
 
-def test_arcs_stay_arcs_and_half_circles_keep_their_centre():
+def test_arcs_stay_arcs_and_half_circles_keep_their_center():
     (slot,) = paths_of(svg_of(bay()), "layer-template")
     arcs = [piece for piece in slot if isinstance(piece, svgpathtools.Arc)]
     assert len(arcs) == 4
     assert {round(arc.radius.real, 6) for arc in arcs} == {0.125}
-    centres = sorted({(round(arc.center.real, 5), round(arc.center.imag, 5)) for arc in arcs})
-    assert centres == [(4.0, -0.325), (5.0, -0.325)]
+    centers = sorted({(round(arc.center.real, 5), round(arc.center.imag, 5)) for arc in arcs})
+    assert centers == [(4.0, -0.325), (5.0, -0.325)]
 
 
 @pytest.mark.parametrize("unit", ["in", "mm"])
@@ -105,7 +105,7 @@ def test_line_styles_differ_without_colour():
         len(
             {
                 kinds[s]
-                for s in ("line-finished", "line-dimension", "line-hidden", "line-centre", "line-phantom")
+                for s in ("line-finished", "line-dimension", "line-hidden", "line-center", "line-phantom")
             }
         )
         == 5

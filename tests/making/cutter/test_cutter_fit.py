@@ -79,14 +79,14 @@ def test_what_lies_behind_the_waste_is_judged_where_the_tool_may_pass(layout_of)
     ("x", "body", "status"),
     [
         ("8.2", "1.75", Status.CAUTION),  # half the body reaches .875 beside the line
-        ("8.2", None, Status.CAUTION),  # .215 off: the tube is wider than its centre line
+        ("8.2", None, Status.CAUTION),  # .215 off: the tube is wider than its center line
         ("8.85", "1.75", Status.CAUTION),
         ("8.87", "1.75", None),
         ("8.3", None, None),  # .315 off
     ],
 )
 def test_what_lies_beside_the_line_under_the_tool_is_judged(layout_of, x, body, status):
-    """ALDER's rough line runs along X 5.5 + 2.5 - .015 = 7.985; its tube is 2.1 behind, entered as a centre line."""
+    """ALDER's rough line runs along X 5.5 + 2.5 - .015 = 7.985; its tube is 2.1 behind, entered as a center line."""
     measured = {"cutter__behind": "3"} | ({"cutter__body": body} if body else {})
     tube = {"bay__keep_outs__0__x_from": x, "bay__keep_outs__0__x_to": x}
     found = behind(layout_of("alder", **measured, **tube))

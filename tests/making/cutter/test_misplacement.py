@@ -11,7 +11,7 @@ from hatchwright.making.cutter.misplacement import misplaced, yaw_error_in
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import profile_of
 
-OPENING = profile_of(rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=1.0, centre=(3.0, 2.0)))
+OPENING = profile_of(rounded_rectangle(width_in=10.0, height_in=6.0, radius_in=1.0, center=(3.0, 2.0)))
 
 
 def test_a_sharp_rectangle_moves_as_a_whole():
@@ -22,10 +22,10 @@ def test_a_sharp_rectangle_moves_as_a_whole():
 
 
 def test_a_turn_goes_about_its_pivot():
-    about_centre = misplaced(OPENING, OPENING, turn_deg=0.2, pivot=(3.0, 2.0))
+    about_center = misplaced(OPENING, OPENING, turn_deg=0.2, pivot=(3.0, 2.0))
     about_corner = misplaced(OPENING, OPENING, turn_deg=0.2, pivot=(-2.0, -1.0))
-    assert about_centre.over_cut.depth_in < 0.02
-    assert about_corner.over_cut.depth_in > 1.9 * about_centre.over_cut.depth_in
+    assert about_center.over_cut.depth_in < 0.02
+    assert about_corner.over_cut.depth_in > 1.9 * about_center.over_cut.depth_in
 
 
 def test_shift_and_turn_together_are_no_more_than_their_sum():

@@ -55,7 +55,7 @@ def test_a_tongue_is_told_from_a_corner():
 
 
 def test_a_slot_narrower_than_the_cut():
-    """The cutter rests on both rounded mouths, centres (3.3, +-.4): its own lies at 3.3 - sqrt(.425^2 - .4^2)."""
+    """The cutter rests on both rounded mouths, centers (3.3, +-.4): its own lies at 3.3 - sqrt(.425^2 - .4^2)."""
     points = [(-3, -2), (3, -2), (3, -0.1), (5, -0.1), (5, 0.1), (3, 0.1), (3, 2), (-3, 2)]
     places = found(*points, radii=[0.5, 0.5, 0.3, 0.0, 0.0, 0.3, 0.5, 0.5])
     slot = next(one for one in places if one.name == "slot")
@@ -87,8 +87,8 @@ def test_a_neck_between_two_rooms():
 
 
 def test_a_wall_between_two_openings_close_together():
-    left = rounded_rectangle(width_in=3.0, height_in=3.0, radius_in=0.5, centre=(-1.65, 0.0))
-    right = rounded_rectangle(width_in=3.0, height_in=3.0, radius_in=0.5, centre=(1.65, 0.0))
+    left = rounded_rectangle(width_in=3.0, height_in=3.0, radius_in=0.5, center=(-1.65, 0.0))
+    right = rounded_rectangle(width_in=3.0, height_in=3.0, radius_in=0.5, center=(1.65, 0.0))
     places = remnants(guide_chain(profile_of(left, right), GUIDE))
     assert [(one.name, one.is_over) for one in places] == [("wall", True)]
 

@@ -19,14 +19,14 @@ from hatchwright.shapes.outlines import polygon, rounded_rectangle
 from hatchwright.shapes.profile import profile_of
 
 
-def ridge_of_bites(centres: np.ndarray, cut_in: float, edge: np.ndarray, away: np.ndarray) -> float:
+def ridge_of_bites(centers: np.ndarray, cut_in: float, edge: np.ndarray, away: np.ndarray) -> float:
     """How far in from each place of the edge the metal still stands, the most of it: marched in small steps."""
     steps = np.linspace(0.0, cut_in / 2.0, 4001)
     standing = 0.0
     for place, inward in zip(edge, away, strict=True):
         line = place + steps[:, None] * inward
         is_cut = (
-            np.hypot(*(line[:, None, :] - centres[None, :, :]).transpose(2, 0, 1)).min(axis=1) <= cut_in / 2.0
+            np.hypot(*(line[:, None, :] - centers[None, :, :]).transpose(2, 0, 1)).min(axis=1) <= cut_in / 2.0
         )
         standing = max(standing, steps[int(np.argmax(is_cut))])
     return standing
@@ -34,10 +34,10 @@ def ridge_of_bites(centres: np.ndarray, cut_in: float, edge: np.ndarray, away: n
 
 def test_ridge_on_a_straight_side_is_that_of_marched_bites():
     cut, advance = 0.25, 0.08
-    centres = np.column_stack([np.arange(-3, 4) * advance, np.zeros(7)])
+    centers = np.column_stack([np.arange(-3, 4) * advance, np.zeros(7)])
     x = np.linspace(-advance, advance, 41)
     edge = np.column_stack([x, np.full_like(x, cut / 2.0)])
-    found = ridge_of_bites(centres, cut, edge, np.tile([0.0, -1.0], (41, 1)))
+    found = ridge_of_bites(centers, cut, edge, np.tile([0.0, -1.0], (41, 1)))
     assert found == pytest.approx(straight_scallop_in(cut_in=cut, advance_in=advance), abs=5e-5)
 
 
@@ -47,10 +47,10 @@ def test_ridge_round_a_corner_is_that_of_marched_bites(is_inside):
     path = corner - cut / 2.0 if is_inside else corner + cut / 2.0
     step = 2.0 * math.asin(advance / 2.0 / path)
     angles = np.arange(-3, 4) * step
-    centres = path * np.column_stack([np.cos(angles), np.sin(angles)])
+    centers = path * np.column_stack([np.cos(angles), np.sin(angles)])
     rays = np.linspace(-step, step, 41)
     out = np.column_stack([np.cos(rays), np.sin(rays)])
-    found = ridge_of_bites(centres, cut, corner * out, -out if is_inside else out)
+    found = ridge_of_bites(centers, cut, corner * out, -out if is_inside else out)
     form = inside_corner_scallop_in if is_inside else reentrant_corner_scallop_in
     assert found == pytest.approx(form(cut_in=cut, advance_in=advance, corner_in=corner), abs=5e-5)
 

@@ -29,7 +29,7 @@ from hatchwright.making.template.guide_template import job_chain
 from told import advice_of, subject_of
 
 WINDOW = {"cutter__template": "female"}
-SQUARE = 'shape = "rounded rectangle"\nwidth = "{w}"\nheight = "{h}"\nradius = "{r}"\ncentre = ["4", "3"]'
+SQUARE = 'shape = "rounded rectangle"\nwidth = "{w}"\nheight = "{h}"\nradius = "{r}"\ncenter = ["4", "3"]'
 
 
 def by_code(layout):
@@ -107,7 +107,7 @@ def test_proposed_place_keeps_every_distance(dogwood):
     layout = wanting(dogwood, "3.6", "1.4")
     hole = best_starter(making_of(layout))
     assert hole.to_line_in == pytest.approx(0.25)
-    assert hole.centre == pytest.approx((2.7, 1.0))
+    assert hole.center == pytest.approx((2.7, 1.0))
     assert hole.over == ()
 
 
@@ -159,9 +159,9 @@ def test_asked_for_on_a_plug_it_is_sent_to_the_path_beside_it(dogwood):
     assert starter.status is Status.STOP
     assert "stand on the plug by .275" in advice_of(starter)
     best = best_starter(making_of(layout))
-    assert best.centre[0] == pytest.approx(2.825, abs=0.006)
-    assert best.centre[0] <= 2.825
-    assert abs(best.centre[1]) == pytest.approx(1.375)
+    assert best.center[0] == pytest.approx(2.825, abs=0.006)
+    assert best.center[0] <= 2.825
+    assert abs(best.center[1]) == pytest.approx(1.375)
     assert clear_starter(making_of(layout)) is None
 
 
@@ -172,14 +172,14 @@ def test_a_hole_as_wide_as_the_cut_may_lie_on_the_path_beside_a_plug(layout_of):
     chain = job_chain(layout)
     hole = chosen_starter(making_of(layout))
     assert hole == clear_starter(making_of(layout))
-    assert hole.centre[0] == pytest.approx(4.0)
-    assert abs(hole.centre[1] - 3.0) == pytest.approx(2.0 - 0.015 - 0.0965)
+    assert hole.center[0] == pytest.approx(4.0)
+    assert abs(hole.center[1] - 3.0) == pytest.approx(2.0 - 0.015 - 0.0965)
     assert hole.to_line_in == pytest.approx(0.0, abs=1e-9)
     assert hole.guide_clear_in == pytest.approx(0.0, abs=1e-9)
     (starter,) = by_code(layout)["T601"]
     assert starter.status is Status.CAUTION
     assert "touches the rough line" in advice_of(starter)
-    guide = Point(hole.centre).buffer(0.25)
+    guide = Point(hole.center).buffer(0.25)
     assert guide.intersection(shape_of(chain.machinable)).area < 1e-4
 
 
@@ -210,7 +210,7 @@ def test_corners_sharper_than_the_cutter_are_drilled(layout_of):
     holes = corner_holes(making_of(layout))
     assert [hole.mark for hole in holes] == ["D1", "D2", "D3", "D4"]
     assert {hole.diameter_in for hole in holes} == {0.5}
-    assert {hole.centre for hole in holes} == {(x, y) for x in (1.75, 6.25) for y in (0.75, 5.25)}
+    assert {hole.center for hole in holes} == {(x, y) for x in (1.75, 6.25) for y in (0.75, 5.25)}
 
 
 @pytest.mark.parametrize("width", ["1.3", "1.6", "2", "2.5", "3", "5"])
@@ -225,7 +225,7 @@ def test_no_hole_meets_another_the_line_or_a_plug(layout_of, width, radius, kind
         return
     starter = clear_starter(making_of(layout))
     holes = [*corner_holes(making_of(layout)), *([starter] if starter else [])]
-    discs = [Point(hole.centre).buffer(hole.diameter_in / 2.0, quad_segs=64) for hole in holes]
+    discs = [Point(hole.center).buffer(hole.diameter_in / 2.0, quad_segs=64) for hole in holes]
     line = shape_of(layout.rough_cut).buffer(2e-4)
     for number, disc in enumerate(discs):
         assert line.contains(disc)
@@ -257,7 +257,7 @@ def test_corner_holes_over_the_line_are_named(layout_of):
     assert corner.value == pytest.approx(0.60)
     assert "Set the drill stop to .475 or less from the outer face" in advice_of(corner)
     over = [hole for hole in corner_holes(making_of(layout)) if hole.over]
-    assert [np.sign(hole.centre[0]) for hole in over] == [1, 1]
+    assert [np.sign(hole.center[0]) for hole in over] == [1, 1]
     assert all(hole.mark in subject_of(corner) for hole in over)
 
 

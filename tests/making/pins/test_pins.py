@@ -51,10 +51,10 @@ def sampled(loop, count: int = 4000):
             2, round(count * length / total)
         )
         if isinstance(piece, Arc):
-            first = math.atan2(piece.start[1] - piece.centre[1], piece.start[0] - piece.centre[0])
+            first = math.atan2(piece.start[1] - piece.center[1], piece.start[0] - piece.center[0])
             angle = first + piece.sweep_rad * shares
             points.append(
-                np.array(piece.centre) + piece.radius_in * np.column_stack([np.cos(angle), np.sin(angle)])
+                np.array(piece.center) + piece.radius_in * np.column_stack([np.cos(angle), np.sin(angle)])
             )
         else:
             points.append(
@@ -67,7 +67,7 @@ def sampled(loop, count: int = 4000):
 
 LOOPS = {
     "rounded rectangle": rounded_rectangle(width_in=5.0, height_in=4.0, radius_in=0.75),
-    "circle": circle(diameter_in=4.0, centre=(1.0, 2.0)),
+    "circle": circle(diameter_in=4.0, center=(1.0, 2.0)),
     "obround": obround(length_in=6.0, width_in=2.0, angle_deg=30.0),
     "L": polygon([(0, 0), (8, 0), (8, 3), (4, 3), (4, 6), (0, 6)], 0.5),
 }
@@ -92,7 +92,7 @@ def test_blocked_stretches_are_those_of_sampled_places(name, reach):
         assert np.all(np.abs(np.hypot(*(points[apart] - pins[pin]).T) - reach) < 2.0 * total / len(along))
 
 
-def test_a_pin_at_the_centre_of_an_arc_blocks_all_of_it_or_nothing():
+def test_a_pin_at_the_center_of_an_arc_blocks_all_of_it_or_nothing():
     ring = circle(diameter_in=4.0)
     assert len(blocked(ring, [(0.0, 0.0)], 1.9).pin) == 0
     found = blocked(ring, [(0.0, 0.0)], 2.1)
@@ -294,7 +294,7 @@ def test_a_plug_that_is_large_enough_is_held_by_pins_just_out_of_reach(layout_of
     changes = {"cutter__body": body}
     opening = ""
     if size:
-        opening = 'shape = "rounded rectangle"\nwidth = "{}"\nheight = "{}"\nradius = "{}"\ncentre = ["6", "4"]'.format(
+        opening = 'shape = "rounded rectangle"\nwidth = "{}"\nheight = "{}"\nradius = "{}"\ncenter = ["6", "4"]'.format(
             *size
         )
         changes |= {"cutter__kind": "router", "cutter__cut_width": ".25", "cutter__template": "male"}
@@ -319,7 +319,7 @@ def test_no_pin_stands_over_the_key_hole_of_a_plug(layout_of):
 
     Pins .9975 from each edge stand at 2.565 and .565: three of the four.
     """
-    opening = 'shape = "rounded rectangle"\nwidth = "8"\nheight = "4"\nradius = ".3125"\ncentre = ["0", "0"]'
+    opening = 'shape = "rounded rectangle"\nwidth = "8"\nheight = "4"\nradius = ".3125"\ncenter = ["0", "0"]'
     router = {
         "kind": "router",
         "cut_width": ".25",
@@ -331,11 +331,11 @@ def test_no_pin_stands_over_the_key_hole_of_a_plug(layout_of):
     layout = layout_of("plain", opening=opening, **sizes)
     pins, _ = pins_of(layout)
     (key,) = (hole for hole in part_on_skin(making_of(layout)).holes if hole.name == "key hole")
-    assert sorted(abs(part) for part in key.centre) == pytest.approx([0.5625, 2.565])
+    assert sorted(abs(part) for part in key.center) == pytest.approx([0.5625, 2.565])
     assert len(pins.pins) == 3
     for pin in pins.pins:
         assert (abs(pin.place[0]), abs(pin.place[1])) == pytest.approx((2.565, 0.565), abs=1e-5)
-        assert math.dist(layout.frame.to_page(*pin.place), key.centre) > 0.25
+        assert math.dist(layout.frame.to_page(*pin.place), key.center) > 0.25
 
 
 def clear_of(layout, pins) -> tuple[float, float]:

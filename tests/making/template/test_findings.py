@@ -50,15 +50,15 @@ def test_template_of_the_nibbled_opening(layout_of):
 
 
 def test_corner_holes_of_the_nibbled_opening(layout_of):
-    """Diameter 2 x .735 = 1.47 at X +-1.75, Y +-1.25 of the centre (5.5, 4.5)."""
+    """Diameter 2 x .735 = 1.47 at X +-1.75, Y +-1.25 of the center (5.5, 4.5)."""
     drills = corner_drills(layout_of("alder").rough_cut)
     assert [drill.diameter_in for drill in drills] == pytest.approx([1.47] * 4)
-    centres = {(round(drill.centre[0] - 5.5, 9), round(drill.centre[1] - 4.5, 9)) for drill in drills}
-    assert centres == {(1.75, 1.25), (1.75, -1.25), (-1.75, 1.25), (-1.75, -1.25)}
+    centers = {(round(drill.center[0] - 5.5, 9), round(drill.center[1] - 4.5, 9)) for drill in drills}
+    assert centers == {(1.75, 1.25), (1.75, -1.25), (-1.75, 1.25), (-1.75, -1.25)}
 
 
 def test_a_round_opening_has_no_corner_holes(layout_of):
-    circle = 'shape = "circle"\ndiameter = "4"\ncentre = ["5.5", "4.5"]'
+    circle = 'shape = "circle"\ndiameter = "4"\ncenter = ["5.5", "4.5"]'
     assert corner_drills(layout_of("plain", opening=circle).rough_cut) == ()
 
 
@@ -173,7 +173,7 @@ radii = [".5"]"""
 
 def test_a_collar_wider_than_a_small_opening_goes_round_in_its_window(by_code, layout_of):
     """Rough .48 x .48, cut .25, guide .50: the window is .48 + .50 - .25 = .73, and the collar goes into it."""
-    small = 'shape = "rounded rectangle"\nwidth = ".5"\nheight = ".5"\nradius = ".15"\ncentre = ["4", "3"]'
+    small = 'shape = "rounded rectangle"\nwidth = ".5"\nheight = ".5"\nradius = ".15"\ncenter = ["4", "3"]'
     cutter = {"cutter__cut_width": ".25", "cutter__guide": ".5", "cutter__filing_allowance": ".010"}
     found = by_code("plain", opening=small, **cutter)
     assert "T100" not in found

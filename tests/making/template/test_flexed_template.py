@@ -27,7 +27,7 @@ from told import advice_of, subject_of
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 RADIUS, THICK = 20.2, 0.125
-CENTRE = 5.5
+CENTER = 5.5
 CURVED = '[skin.curvature]\nalong = "{along}"\nchord = "8.00"\nrise = ".400"\nother_rise = "0"\n\n[opening]'
 ALDER = edited(load_text(EXAMPLES / "alder.toml"), {"aircraft.both_sides": "false"})
 
@@ -66,19 +66,19 @@ def edges(files):
     return made, np.array(holes)
 
 
-def test_the_engraved_centre_lines_end_at_the_flat_window(files):
+def test_the_engraved_center_lines_end_at_the_flat_window(files):
     doc = ezdxf.read(io.StringIO(files["a_TEMPLATE_LEFT_IN.dxf"].decode("utf-8")))
     ends = {
         (round(e.dxf.end.x, 6), round(e.dxf.end.y, 6))
         for e in doc.modelspace().query("LINE[layer=='ENGRAVE']")
     }
     half = 0.5 * 5.277 * 20.2625 / 20.2
-    assert {(round(CENTRE + way * half, 6), -4.5) for way in (1.0, -1.0)} <= ends
+    assert {(round(CENTER + way * half, 6), -4.5) for way in (1.0, -1.0)} <= ends
 
 
 def angle(flat_x):
     """Where a flat place comes to lie round the cylinder: the middle of the sheet keeps its length."""
-    return (np.asarray(flat_x) - CENTRE) / (RADIUS + THICK / 2.0)
+    return (np.asarray(flat_x) - CENTER) / (RADIUS + THICK / 2.0)
 
 
 def test_bent_onto_the_cylinder_the_files_give_the_opening_that_was_wanted(files, rigid):
@@ -86,14 +86,14 @@ def test_bent_onto_the_cylinder_the_files_give_the_opening_that_was_wanted(files
     (true, _), places = edges(template_files(rigid, stamp=STAMP))
     assert np.ptp(true, axis=0) == pytest.approx([5.277, 4.277], abs=1e-9)
     assert np.ptp(window, axis=0) == pytest.approx([5.277 * 20.2625 / 20.2, 4.277], abs=1e-9)
-    on_face = np.column_stack([CENTRE + RADIUS * angle(window[:, 0]), window[:, 1]])
+    on_face = np.column_stack([CENTER + RADIUS * angle(window[:, 0]), window[:, 1]])
     assert np.ptp(on_face, axis=0) == pytest.approx([5.277, 4.277], abs=1e-9)
-    arcs = np.abs(on_face - [CENTRE, -4.5]) - (np.array([5.277, 4.277]) / 2.0 - 0.8885)
+    arcs = np.abs(on_face - [CENTER, -4.5]) - (np.array([5.277, 4.277]) / 2.0 - 0.8885)
     off = np.abs(np.hypot(*np.clip(arcs, 0.0, None).T)[(arcs > 0.0).all(axis=1)] - 0.8885)
     assert off.size > 100
     assert off.max() < 1e-5
     assert len(holes) == len(places) > 50
-    assert CENTRE + RADIUS * angle(holes[:, 0]) == pytest.approx(places[:, 0], abs=1e-9)
+    assert CENTER + RADIUS * angle(holes[:, 0]) == pytest.approx(places[:, 0], abs=1e-9)
     assert holes[:, 1] == pytest.approx(places[:, 1], abs=1e-12)
 
 
@@ -105,7 +105,7 @@ def test_a_straight_guide_on_the_bent_edge_gives_the_rough_cut(kind, sign):
     (window, *_), _ = edges(template_files(examined, stamp=STAMP))
     guide, cut = 0.250, 0.0965
     for end in (window[:, 0].max(), window[:, 0].min()):
-        outwards = math.copysign(1.0, end - CENTRE)
+        outwards = math.copysign(1.0, end - CENTER)
         heights = np.linspace(RADIUS, RADIUS + THICK, 201)
         edge = float(angle(end))
 
@@ -120,8 +120,8 @@ def test_a_straight_guide_on_the_bent_edge_gives_the_rough_cut(kind, sign):
             half = 0.5 * (near + far)
             near, far = (half, far) if distance(half) < guide else (near, half)
         cut_at = near + outwards * math.asin(cut / RADIUS)
-        wanted = CENTRE + outwards * 4.970 / 2.0  # the rough cut, .015 inside 5.000
-        assert CENTRE + RADIUS * cut_at == pytest.approx(wanted, abs=2e-5)
+        wanted = CENTER + outwards * 4.970 / 2.0  # the rough cut, .015 inside 5.000
+        assert CENTER + RADIUS * cut_at == pytest.approx(wanted, abs=2e-5)
 
 
 def test_the_other_axis_is_stretched_when_it_is_the_curved_one():

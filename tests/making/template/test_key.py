@@ -53,7 +53,7 @@ def test_key_hole_of_a_plug_shows_every_wrong_way(layout_of):
     part = part_of(layout)
     (key,) = [hole for hole in part.holes if hole.name == "key hole"]
     x_min, y_min, x_max, y_max = part.material.bounds
-    x, y = key.centre[0] - (x_min + x_max) / 2, key.centre[1] - (y_min + y_max) / 2
+    x, y = key.center[0] - (x_min + x_max) / 2, key.center[1] - (y_min + y_max) / 2
     places = [(sx * x, sy * y) for sx, sy in itertools.product((1, -1), (1, -1))][1:]
     assert shows_in(part) == pytest.approx(min(math.dist((x, y), place) for place in places), abs=1e-9)
     assert shows_in(part) > SEEN_IN

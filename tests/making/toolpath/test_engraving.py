@@ -71,7 +71,7 @@ def test_a_line_takes_the_room_of_the_drawn_one(angle_deg):
 
 @pytest.fixture(scope="module")
 def engraved(alder, dogwood):
-    """File and what is wanted of it, of a window in inches and a plug in millimetres."""
+    """File and what is wanted of it, of a window in inches and a plug in millimeters."""
     made = []
     for job, mill, unit in ((alder, "1/8 in", "in"), (dogwood, "1/4 in", "mm")):
         template = job.template.model_copy(update={"blank": (inches(14.0), inches(14.0))})

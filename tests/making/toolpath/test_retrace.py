@@ -158,7 +158,7 @@ def test_distances_to_an_edge_of_lines_and_arcs():
 
 @pytest.fixture(scope="module")
 def sound(alder, dogwood):
-    """Sound files with what they should do: two jobs, inch and millimetre."""
+    """Sound files with what they should do: two jobs, inch and millimeter."""
     made = []
     for job, mill in ((alder, "1/8 in"), (dogwood, "1/4 in")):
         blank = (inches(14.0), inches(14.0))

@@ -64,10 +64,10 @@ def test_a_path_with_room_has_no_fault():
         (feed((2, 2, -0.1), (9.876, 2, -0.1)), ".001"),
         (feed((2, 2, -0.1), (2, 0.1, -0.1)), ".025"),
         (
-            feed((8.5, 3, -0.1), (8.5, 5, -0.1), centre=(8.5, 4.0), sweep_rad=3.141592653589793),
+            feed((8.5, 3, -0.1), (8.5, 5, -0.1), center=(8.5, 4.0), sweep_rad=3.141592653589793),
             None,
         ),
-        (feed((9.5, 3, -0.1), (9.5, 5, -0.1), centre=(9.5, 4.0), sweep_rad=3.141592653589793), ".625"),
+        (feed((9.5, 3, -0.1), (9.5, 5, -0.1), center=(9.5, 4.0), sweep_rad=3.141592653589793), ".625"),
     ],
 )
 def test_a_path_that_leaves_the_blank_is_named(stroke, over):
@@ -116,8 +116,8 @@ def test_a_path_through_the_spoil_board_is_named():
         (feed((0.3, 3, -0.1), (3, 6, -0.1)), True),
         (rapid((0.5, 2, 0.7), (0.5, 7, 0.7)), False),
         (rapid((0.5, 2, 0.6), (0.5, 7, 0.6)), True),
-        (feed((2.5, 4, -0.1), (2.5, 5, -0.1), centre=(2.5, 4.5), sweep_rad=-3.141592653589793), False),
-        (feed((1.7, 4, -0.1), (1.7, 5, -0.1), centre=(1.7, 4.5), sweep_rad=-3.141592653589793), True),
+        (feed((2.5, 4, -0.1), (2.5, 5, -0.1), center=(2.5, 4.5), sweep_rad=-3.141592653589793), False),
+        (feed((1.7, 4, -0.1), (1.7, 5, -0.1), center=(1.7, 4.5), sweep_rad=-3.141592653589793), True),
     ],
 )
 def test_a_path_into_a_clamp_is_named(stroke, hits):

@@ -102,12 +102,12 @@ def test_every_move_is_the_tracers(interpret, files):
             assert_drilled(drilled, holes, per_in)
         for (kind, values), stroke in zip(cut, strokes, strict=True):
             end = [value * per_in for value in stroke.end]
-            if stroke.centre is not None:
+            if stroke.center is not None:
                 assert kind == "ARC_FEED", name
                 x, y, hub_x, hub_y, turn, z = values[:6]
                 assert (x, y, z) == pytest.approx(end, abs=PRINTED), name
                 assert (hub_x, hub_y) == pytest.approx(
-                    [value * per_in for value in stroke.centre], abs=PRINTED
+                    [value * per_in for value in stroke.center], abs=PRINTED
                 ), name
                 assert turn == math.copysign(1, stroke.sweep_rad), name
             else:

@@ -53,7 +53,7 @@ def words_of(line):
 
 
 def cut_lines(text, *, below):
-    """Where the tool's centre runs deeper than a height, one line for each run; arcs as chords."""
+    """Where the tool's center runs deeper than a height, one line for each run; arcs as chords."""
     at, runs, points = 0j, [], []
     for line in text.splitlines():
         to = words_of(line)
@@ -99,7 +99,7 @@ def test_holes_come_first_then_the_window_and_the_outline_last(job_of):
 
 
 def test_the_window_is_the_scenarios_less_the_tool(job_of):
-    """ALDER: window 5.277 x 4.277; the centre of a 1/8 end mill runs 1/16 inside it."""
+    """ALDER: window 5.277 x 4.277; the center of a 1/8 end mill runs 1/16 inside it."""
     _, texts = planned(job_of("alder"), machine())
     x_min, y_min, x_max, y_max = cut_lines(texts[1], below=-0.02)[0].bounds
     assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277 - 0.125, 4.277 - 0.125), abs=2e-5)
@@ -155,8 +155,8 @@ def test_a_template_is_turned_a_quarter_when_only_that_fits(job_of):
     upright, _ = planned(job_of("alder"), machine(), blank_in=(8, 9))
     assert (lying.blank.is_turned, upright.blank.is_turned) == (False, True)
     assert lying.blank.part.material.area_sq_in == pytest.approx(upright.blank.part.material.area_sq_in)
-    turned = [(8.0 - hole.centre[1], hole.centre[0]) for hole in lying.blank.part.holes]
-    assert turned == [pytest.approx(hole.centre) for hole in upright.blank.part.holes]
+    turned = [(8.0 - hole.center[1], hole.center[0]) for hole in lying.blank.part.holes]
+    assert turned == [pytest.approx(hole.center) for hole in upright.blank.part.holes]
 
 
 # what is refused ------------------------------------------------------------------------------------------------------
@@ -230,7 +230,7 @@ def test_random_profiles_trace_back(drawn, is_window, mill_in, thickness_in, uni
             width_in=x_max - x_min + 2,
             height_in=y_max - y_min + 2,
             radius_in=0.0,
-            centre=((x_min + x_max) / 2, (y_min + y_max) / 2),
+            center=((x_min + x_max) / 2, (y_min + y_max) / 2),
         )
         made = Profile((plate, *(loop.reversed() for loop in made.loops)))
     shop = machine(

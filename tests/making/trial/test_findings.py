@@ -370,7 +370,7 @@ def metric(alder_text):
     return lay_out(read_job(with_unit(alder_text, "mm")))
 
 
-def test_a_job_in_millimetres_is_told_in_millimetres(alder_text):
+def test_a_job_in_millimeters_is_told_in_millimeters(alder_text):
     layout = metric(alder_text)
     mm = [f"{float(value) * 25.4 + 0.1 * k:.2f}" for k, value in enumerate(FIVE)]
     edges = [f"{value * 25.4 + 0.3 * (k < 3):.2f}" for k, value in enumerate([1.485] * 12)]

@@ -67,7 +67,7 @@ class CheckBar:
 
 
 def check_bars(corner: Point, along: Literal["x", "y"], *, side: str) -> tuple[Ink, ...]:
-    """The inch bar and the millimetre bar beside each other.
+    """The inch bar and the millimeter bar beside each other.
 
     Args:
         corner: lower left end of the pair (x, y) [in].

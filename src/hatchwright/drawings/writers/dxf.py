@@ -31,7 +31,7 @@ if TYPE_CHECKING:
 
 _LINE_TYPES = {
     Style.HIDDEN: "HIDDEN",
-    Style.CENTRE: "CENTER",
+    Style.CENTER: "CENTER",
     Style.PHANTOM: "PHANTOM",
     Style.JOIN: "DOT",
 }
@@ -86,7 +86,7 @@ def _add(space: Modelspace, part: Ink, per_in: float) -> None:
         case Outline(loop=loop):
             rows = loop.rows * (per_in, per_in, 1.0)
             space.add_lwpolyline(rows.tolist(), format="xyb", close=True, dxfattribs=common)
-        case Circle(centre=(x, y), diameter_in=diameter_in):
+        case Circle(center=(x, y), diameter_in=diameter_in):
             space.add_circle((x * per_in, y * per_in), 0.5 * diameter_in * per_in, dxfattribs=common)
         case Line(points=points) if len(points) == 2:
             start, end = ((x * per_in, y * per_in) for x, y in points)

@@ -26,7 +26,7 @@ def _comes_into(box: Box, part: Ink) -> bool:
     if isinstance(part, Text):
         return True
     if isinstance(part, Circle):
-        x, y = part.centre
+        x, y = part.center
         off_x, off_y = max(box.left - x, 0.0, x - box.right), max(box.bottom - y, 0.0, y - box.top)
         return bool(off_x**2 + off_y**2 <= (0.5 * part.diameter_in) ** 2)
     return any(_crosses(box, start, end) for start, end in _lines(part))

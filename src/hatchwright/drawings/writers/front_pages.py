@@ -114,7 +114,7 @@ def _key_plan(sheet: Sheet, tiling: Tiling) -> Block:
     drawn = [
         point for part in small if isinstance(part, Outline) for point in part.loop.points(0.02).tolist()
     ]
-    drawn += [part.centre for part in small if isinstance(part, Circle)]
+    drawn += [part.center for part in small if isinstance(part, Circle)]
     parts: list[Ink] = [Text((0.0, -0.12), "KEY PLAN, NOT TO SCALE", 0.1, bold=True), *small]
     for row, column in tiling.places():
         left, right = ((x - whole.left) * scale for x in xs[column : column + 2])

@@ -135,26 +135,26 @@ def _path(part: Outline | Line | Circle | Solid) -> tuple[list[tuple[Any, ...]],
             return [("m", *kept[0]), *(("l", *point) for point in kept[1:])], closed
         case Solid(points=points):
             return [("m", *points[0]), *(("l", *point) for point in points[1:])], True
-        case Circle(centre=(x, y), diameter_in=diameter_in):
+        case Circle(center=(x, y), diameter_in=diameter_in):
             east = (x + 0.5 * diameter_in, y)
-            return [("m", *east), *_curves(east, part.centre, 2.0 * math.pi)], True
+            return [("m", *east), *_curves(east, part.center, 2.0 * math.pi)], True
         case Outline(loop=loop):
             pieces = list(loop.pieces())
             words: list[tuple[Any, ...]] = [("m", *pieces[0].start)]
             for piece in pieces:
                 if isinstance(piece, Arc):
-                    words += _curves(piece.start, piece.centre, piece.sweep_rad)
+                    words += _curves(piece.start, piece.center, piece.sweep_rad)
                 else:
                     words.append(("l", *piece.end))
             return words, True
 
 
-def _curves(start: Point, centre: Point, sweep_rad: float) -> list[tuple[Any, ...]]:
+def _curves(start: Point, center: Point, sweep_rad: float) -> list[tuple[Any, ...]]:
     """An arc as cubic curves, exact at their ends and half-way."""
     count = math.ceil(abs(sweep_rad) / _WIDEST_CURVE_RAD - 1e-9)
     step = sweep_rad / count
     reach = 4.0 / 3.0 * math.tan(0.25 * step)
-    hub, arm = complex(*centre), complex(*start) - complex(*centre)
+    hub, arm = complex(*center), complex(*start) - complex(*center)
     turn = complex(math.cos(step), math.sin(step))
     words: list[tuple[Any, ...]] = []
     for _ in range(count):

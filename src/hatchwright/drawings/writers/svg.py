@@ -1,7 +1,7 @@
 """SVG: true size for paper and machines, or without a size for the screen.
 
 Only presentation attributes and classes are used, so that a strict content policy has nothing to refuse: no
-scripts, no style attributes, no outside references. One user unit is one inch or one millimetre; the datum
+scripts, no style attributes, no outside references. One user unit is one inch or one millimeter; the datum
 of the sheet is the origin.
 """
 
@@ -131,7 +131,7 @@ def _element(part: Ink, per_in: float) -> str:
     match part:
         case Text():
             return _text(part, per_in, css)
-        case Circle(centre=(x, y), diameter_in=diameter_in, hole=hole):
+        case Circle(center=(x, y), diameter_in=diameter_in, hole=hole):
             number = "" if hole is None else f' data-hole="{hole}"'
             place = f'cx="{_n(x * per_in)}" cy="{_n(-y * per_in)}" r="{_n(0.5 * diameter_in * per_in)}"'
             return f"<circle {place}{number}{css}/>"
@@ -150,7 +150,7 @@ def _class(css: str) -> str:
 def _loop_path(outline: Outline, per_in: float) -> str:
     """The edge as lines and arcs; a left turn of the sheet is a right turn in SVG, whose y runs down.
 
-    An arc of more than a quarter is written as two: from ends and radius alone, a half circle has its centre
+    An arc of more than a quarter is written as two: from ends and radius alone, a half circle has its center
     only to the root of the rounding.
     """
     pieces = list(outline.loop.pieces())
@@ -169,8 +169,8 @@ def _loop_path(outline: Outline, per_in: float) -> str:
 
 
 def _middle(arc: Arc) -> tuple[float, float]:
-    arm = complex(*arc.start) - complex(*arc.centre)
-    middle = complex(*arc.centre) + arm * cmath.exp(0.5j * arc.sweep_rad)
+    arm = complex(*arc.start) - complex(*arc.center)
+    middle = complex(*arc.center) + arm * cmath.exp(0.5j * arc.sweep_rad)
     return middle.real, middle.imag
 
 

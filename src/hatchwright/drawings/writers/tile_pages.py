@@ -98,7 +98,7 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
     for page, place in enumerate(tiling.places(), start=before + 1):
         tile = tiling.tile(*place)
         drawn = (*sheet.parts(), *joins)
-        ink = (*drawn, *_neighbours(tiling, place, drawn))
+        ink = (*drawn, *_neighbors(tiling, place, drawn))
         shown = [part for part in ink if part.box().touches(tile)]
         drawing = moved(shown, right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
         name = tile_name(*place)
@@ -182,14 +182,14 @@ def _join_bar(
 
 
 def _mark(x: float, y: float) -> list[Ink]:
-    """A tile mark: a cross in a diamond, so that nobody takes it for the centre of a hole."""
+    """A tile mark: a cross in a diamond, so that nobody takes it for the center of a hole."""
     arm, half = 0.2, 0.1
     diamond = ((x - half, y), (x, y - half), (x + half, y), (x, y + half), (x - half, y))
     lines = (((x - arm, y), (x + arm, y)), ((x, y - arm), (x, y + arm)), diamond)
     return [Line(points, Layer.CHECK) for points in lines]
 
 
-def _neighbours(tiling: Tiling, place: tuple[int, int], drawn: Sequence[Ink]) -> list[Ink]:
+def _neighbors(tiling: Tiling, place: tuple[int, int], drawn: Sequence[Ink]) -> list[Ink]:
     """The names of the next tiles, beyond the joins to the right and below, where nothing is drawn."""
     row, column = place
     tile = tiling.tile(row, column)

@@ -78,7 +78,7 @@ class Tiling:
         return [self.top - 0.5 * OVERLAP_IN - row * self.pitch_in[1] for row in range(self.rows + 1)]
 
     def corners(self) -> list[Point]:
-        """Corners at which tiles meet; the marks of neighbours fall on each other there [in]."""
+        """Corners at which tiles meet; the marks of neighbors fall on each other there [in]."""
         return list(product(self.corners_x(), self.corners_y())) if self.count > 1 else []
 
 

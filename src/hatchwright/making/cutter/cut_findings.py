@@ -13,7 +13,6 @@ from hatchwright.making.cutter.remnants import Remnant, remnants
 from hatchwright.making.cutter.scallop import advance_for_scallop_in
 from hatchwright.making.making import Making
 from hatchwright.making.sources import CLOSED_FORM
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.making.why import why
 from hatchwright.register import Entry, Shelf, enter
@@ -139,7 +138,7 @@ def _eccentric(making: Making) -> Iterator[Finding]:
     cutter = making.cutter
     if cutter.eccentricity is None:
         return
-    off_in, corner = cutter.eccentricity.inch, least_corner(making.chain.reached)
+    off_in, corner = cutter.eccentricity.inch, making.chain.reached_corner
     turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
     wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
     judged = Judgement(

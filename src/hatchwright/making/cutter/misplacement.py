@@ -42,13 +42,13 @@ def misplaced(
 
 
 def trailing_error_in(*, path_radius_in: float, trail_in: float) -> float:
-    """Over-cut on an arc by a punch that sits before or behind the guide's centre along the feed [in].
+    """Over-cut on an arc by a punch that sits before or behind the guide's center along the feed [in].
 
     The tool is turned with the feed, so straight sides are cut true; the opening only changes on its arcs.
 
     Args:
-        path_radius_in: radius of the guide centre's path [in].
-        trail_in: distance of the punch from the guide's centre along the feed [in].
+        path_radius_in: radius of the guide center's path [in].
+        trail_in: distance of the punch from the guide's center along the feed [in].
     Returns:
         float: sqrt(rho^2 + e^2) - rho [in].
     Method: docs/theory/misplacement.md, eq. 3.
@@ -60,7 +60,7 @@ def yaw_error_in(*, towards_edge_in: float, along_feed_in: float, yaw_deg: float
     """Greatest error of the edge when the tool's heading wanders by an angle either way [in].
 
     Args:
-        towards_edge_in: distance of the punch from the guide's centre, towards the edge [in].
+        towards_edge_in: distance of the punch from the guide's center, towards the edge [in].
         along_feed_in: the same along the feed [in].
         yaw_deg: how far the heading wanders, less than a right angle [deg].
     Returns:

@@ -93,8 +93,8 @@ def _along(piece: Line | Arc) -> Floats:
     if isinstance(piece, Line):
         points: Floats = start + shares * (np.array([piece.end]) - start)
         return points
-    centre = complex(*piece.centre)
-    z = centre + (complex(*piece.start) - centre) * np.exp(1j * piece.sweep_rad * shares[:, 0])
+    center = complex(*piece.center)
+    z = center + (complex(*piece.start) - center) * np.exp(1j * piece.sweep_rad * shares[:, 0])
     return np.column_stack([z.real, z.imag])
 
 

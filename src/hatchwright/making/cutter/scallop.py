@@ -104,7 +104,7 @@ def advance_for_scallop_in(*, cut_in: float, height_in: float) -> float:
 
 
 def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
-    """Distance from a centre to the middle of a chord of one advance."""
+    """Distance from a center to the middle of a chord of one advance."""
     if advance_in >= cut_in:
         raise GeometryError(
             said("scallop.no_overlap", advance=inch(advance_in), cut=inch(cut_in)),
@@ -152,5 +152,5 @@ def _round(arc: Arc, *, cut_in: float, advance_in: float) -> Scallop:
 
 
 def _middle(arc: Arc) -> tuple[float, float]:
-    angle = math.atan2(arc.start[1] - arc.centre[1], arc.start[0] - arc.centre[0]) + arc.sweep_rad / 2.0
-    return arc.centre[0] + arc.radius_in * math.cos(angle), arc.centre[1] + arc.radius_in * math.sin(angle)
+    angle = math.atan2(arc.start[1] - arc.center[1], arc.start[0] - arc.center[0]) + arc.sweep_rad / 2.0
+    return arc.center[0] + arc.radius_in * math.cos(angle), arc.center[1] + arc.radius_in * math.sin(angle)

@@ -46,39 +46,39 @@ class DrilledHole:
 
     Args:
         mark: "S" for the starter, "D1", "D2" ... for corner holes.
-        centre: (x, y) from the job's two datums [in].
+        center: (x, y) from the job's two datums [in].
         to_line_in: from its edge to the rough line, 0 where it touches it [in].
         over: what lies behind it, or nearer to it than `BESIDE_IN` seen from outside.
-        from_rows: distance of its centre from each landmark row, by the row's name, to be taped as a check [in].
+        from_rows: distance of its center from each landmark row, by the row's name, to be taped as a check [in].
         guide_clear_in: from the guide of a cutter that starts there to the plug, negative where it would stand on it;
             None in a window and for corner holes [in].
     """
 
     mark: str
     diameter_in: float
-    centre: tuple[float, float]
+    center: tuple[float, float]
     to_line_in: float
     over: tuple[KeepOut, ...]
     from_rows: tuple[tuple[str, float], ...]
     guide_clear_in: float | None = None
 
 
-def starter_hole(cutting: Cutting, centre: tuple[float, float]) -> DrilledHole:
+def starter_hole(cutting: Cutting, center: tuple[float, float]) -> DrilledHole:
     """The starter hole at a place.
 
     Args:
-        centre: where [in].
+        center: where [in].
     Returns:
         DrilledHole: `to_line_in` is negative when it reaches beyond the rough line.
     """
     diameter_in, chain = starter_diameter_in(cutting.cutter), cutting.chain
-    to_line_in = _inside_in(cutting.rough, centre) - diameter_in / 2.0
+    to_line_in = _inside_in(cutting.rough, center) - diameter_in / 2.0
     hole = _drilled(
-        cutting.layout, "S", diameter_in, centre, 0.0 if abs(to_line_in) < _SAME_IN else to_line_in
+        cutting.layout, "S", diameter_in, center, 0.0 if abs(to_line_in) < _SAME_IN else to_line_in
     )
     if chain is None or chain.guide.kind == "female":
         return hole
-    clear_in = -_inside_in(chain.machinable, centre) - chain.guide.guide_in / 2.0
+    clear_in = -_inside_in(chain.machinable, center) - chain.guide.guide_in / 2.0
     return replace(hole, guide_clear_in=0.0 if abs(clear_in) < _SAME_IN else clear_in)
 
 
@@ -126,28 +126,28 @@ def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
     made = chain.predicted if chain else _opened(rough, cutting.cutter.cut_width.inch / 2.0)
     needed = [drill for drill in corner_drills(rough) if _holds(rough, drill) and not _holds(made, drill)]
     if chain and chain.guide.kind == "male":
-        needed = [drill for drill in needed if -_inside_in(chain.machinable, drill.centre) >= drill.radius_in]
+        needed = [drill for drill in needed if -_inside_in(chain.machinable, drill.center) >= drill.radius_in]
     starter = chosen_starter(cutting) if needed else None
-    taken = [(starter.centre, starter.diameter_in / 2.0)] if starter else []
+    taken = [(starter.center, starter.diameter_in / 2.0)] if starter else []
     clear = [
         drill
         for drill in needed
         if all(
-            math.dist(drill.centre, centre) >= drill.radius_in + radius_in
-            for centre, radius_in in (
+            math.dist(drill.center, center) >= drill.radius_in + radius_in
+            for center, radius_in in (
                 *taken,
-                *((other.centre, other.radius_in) for other in needed if other is not drill),
+                *((other.center, other.radius_in) for other in needed if other is not drill),
             )
         )
     ]
     return tuple(
-        _drilled(cutting.layout, f"D{number}", drill.diameter_in, drill.centre, 0.0)
+        _drilled(cutting.layout, f"D{number}", drill.diameter_in, drill.center, 0.0)
         for number, drill in enumerate(clear, start=1)
     )
 
 
 def best_starter(cutting: Cutting) -> DrilledHole | None:
-    """The starter hole nearest to where it is wanted, else to the centre, that is clear of the line and of all behind.
+    """The starter hole nearest to where it is wanted, else to the center, that is clear of the line and of all behind.
 
     Beside a plug, where nothing is clear of the line, a hole no wider than the cut may lie on the cutter's path.
 
@@ -157,7 +157,7 @@ def best_starter(cutting: Cutting) -> DrilledHole | None:
     cutter, chain = cutting.cutter, cutting.chain
     radius_in = starter_diameter_in(cutter) / 2.0
     at = cutter.starter_at
-    wish = (at[0].inch, at[1].inch) if at else cutting.layout.centre_in
+    wish = (at[0].inch, at[1].inch) if at else cutting.layout.center_in
     room = _room(cutting, radius_in)
     if not room.is_empty:
         found = distances(room, [wish])
@@ -210,7 +210,7 @@ def _inside_in(profile: Profile, place: tuple[float, float]) -> float:
 
 def _holds(region: Profile, drill: CornerDrill) -> bool:
     """Whether a hole lies in a region, which its edge may touch."""
-    return not region.is_empty and _inside_in(region, drill.centre) >= drill.radius_in - _TOUCHES_IN
+    return not region.is_empty and _inside_in(region, drill.center) >= drill.radius_in - _TOUCHES_IN
 
 
 def _opened(rough: Profile, radius_in: float) -> Profile:
@@ -243,31 +243,31 @@ def _without(room: Profile, keep_out: KeepOut, beside_in: float) -> Profile:
         width_in=right - left,
         height_in=high - low,
         radius_in=0.0,
-        centre=((left + right) / 2.0, (low + high) / 2.0),
+        center=((left + right) / 2.0, (low + high) / 2.0),
     )
     return difference(room, Profile((taken,)))
 
 
 def _drilled(
-    layout: Layout, mark: str, diameter_in: float, centre: tuple[float, float], to_line_in: float
+    layout: Layout, mark: str, diameter_in: float, center: tuple[float, float], to_line_in: float
 ) -> DrilledHole:
     bay = layout.job.bay
     reach_in = diameter_in / 2.0 + BESIDE_IN
     return DrilledHole(
         mark=mark,
         diameter_in=diameter_in,
-        centre=centre,
+        center=center,
         to_line_in=to_line_in,
-        over=tuple(one for one in bay.keep_outs if gap_to_point(one, centre) < reach_in - _SAME_IN),
-        from_rows=tuple((row.name, _off_row(row, centre)) for row in bay.rows),
+        over=tuple(one for one in bay.keep_outs if gap_to_point(one, center) < reach_in - _SAME_IN),
+        from_rows=tuple((row.name, _off_row(row, center)) for row in bay.rows),
     )
 
 
-def _off_row(row: LandmarkRow, centre: tuple[float, float]) -> float:
+def _off_row(row: LandmarkRow, center: tuple[float, float]) -> float:
     if row.x is not None:
-        return abs(centre[0] - row.x.inch)
+        return abs(center[0] - row.x.inch)
     assert row.y is not None  # a row runs along one axis
-    return abs(centre[1] - row.y.inch)
+    return abs(center[1] - row.y.inch)
 
 
 def drill_stop_in(layout: Layout) -> float:

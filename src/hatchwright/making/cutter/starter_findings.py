@@ -55,9 +55,9 @@ def _starter(cutting: Cutting) -> Finding:
     """T601: the starter hole lies in the waste, clear of the rough line, of everything behind, and of a plug."""
     layout, least = cutting.layout, cutting.layout.limit("starter_from_cut_min")
     best = best_starter(cutting)
-    hole = chosen_starter(cutting) or starter_hole(cutting, layout.centre_in)
+    hole = chosen_starter(cutting) or starter_hole(cutting, layout.center_in)
     wrong = tuple(_wrong(hole, least.value))
-    if best is not None and best.to_line_in < least.value - _SAME_IN and hole.centre == best.centre:
+    if best is not None and best.to_line_in < least.value - _SAME_IN and hole.center == best.center:
         status, advice = Status.CAUTION, _in_cut(hole, least.value)
     elif wrong:
         status, advice = Status.STOP, (*wrong, *_remedy(cutting, best, least.value))
@@ -67,7 +67,7 @@ def _starter(cutting: Cutting) -> Finding:
     return stated(
         "T601",
         status,
-        said("T601.subject", diameter=inch(hole.diameter_in), place=Place(*hole.centre)),
+        said("T601.subject", diameter=inch(hole.diameter_in), place=Place(*hole.center)),
         source=least.source,
         grade=least.grade,
         value=hole.to_line_in,
@@ -75,7 +75,7 @@ def _starter(cutting: Cutting) -> Finding:
         unit="in",
         shortfall=0.0 if passes else max(0.0, least.value - hole.to_line_in),
         advice=advice,
-        place=None if passes else hole.centre,
+        place=None if passes else hole.center,
     )
 
 
@@ -109,7 +109,7 @@ def _wrong(hole: DrilledHole, least_in: float) -> Iterator[Said]:
 def _remedy(cutting: Cutting, best: DrilledHole | None, least_in: float) -> Iterator[Said]:
     """Where the hole does no harm, else every way out."""
     if best is not None:
-        yield said("T601.move", place=Place(*best.centre))
+        yield said("T601.move", place=Place(*best.center))
         if best.to_line_in < least_in - _SAME_IN:
             yield from _in_cut(best, least_in)
         return
@@ -132,13 +132,13 @@ def _beside_plug(cutting: Cutting, cut_in: float, least_in: float) -> Iterator[S
     without_template = cutting_of(cutting.layout)
     free = best_starter(without_template) if without_template else None
     if free is not None:
-        yield said("T601.window", place=Place(*free.centre))
+        yield said("T601.window", place=Place(*free.center))
     yield said("T601.cut_wide", cut=inch(cut_in))
 
 
 def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
     """How a hole is drilled that lies wholly in what the cut takes away."""
-    return (said("T601.in_cut", least=inch(least_in), place=Place(*hole.centre)), said("T601.in_cut.do"))
+    return (said("T601.in_cut", least=inch(least_in), place=Place(*hole.center)), said("T601.in_cut.do"))
 
 
 def _stop(cutting: Cutting) -> Finding:
@@ -195,5 +195,5 @@ def _corners(cutting: Cutting) -> Iterator[Finding]:
             value=depth,
             unit="in",
             advice=(advice,),
-            place=holes[0].centre,
+            place=holes[0].center,
         )

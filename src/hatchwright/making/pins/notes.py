@@ -86,7 +86,7 @@ def _way(making: Making, run: Run, *, is_first: bool) -> Said:
         return said("run.set_in", start=start)
     if run.begin == "run-in":
         id = "run.run_in" if is_first else "run.run_in_again"
-        return said(id, hole=Place(*hole.centre), start=start)
+        return said(id, hole=Place(*hole.center), start=start)
     return said("run.own_hole", start=start)
 
 

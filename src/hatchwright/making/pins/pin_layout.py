@@ -187,7 +187,7 @@ def _in_waste(making: Making, inset_in: float, body_in: float) -> list[Pin]:
         Pin(place, None)
         for place in _spread(room)
         if all(
-            math.dist(frame.to_page(*place), key.centre) >= (body_in + key.diameter_in) / 2.0 for key in keys
+            math.dist(frame.to_page(*place), key.center) >= (body_in + key.diameter_in) / 2.0 for key in keys
         )
     ]
 
@@ -211,12 +211,12 @@ def _on_border(making: Making, reach_in: float, foot_in: float) -> list[Pin]:
 def _spread(profile: Profile) -> tuple[tuple[float, float], ...]:
     """The four places of an edge that lie farthest out between the axes, on its vertices or on its arcs."""
     parts = joined(loop.working_form() for loop in profile.loops)
-    centre, arm = parts.centre[parts.is_arc], (parts.start - parts.centre)[parts.is_arc]
+    center, arm = parts.center[parts.is_arc], (parts.start - parts.center)[parts.is_arc]
     sweep_rad = parts.sweep_rad[parts.is_arc]
     found = []
     for towards in np.exp(1j * np.pi * (0.25 + 0.5 * np.arange(4))):
         turned_rad = np.mod(np.angle(towards * arm.conj()) * np.sign(sweep_rad), 2.0 * np.pi)
-        on_arcs = (centre + parts.radius[parts.is_arc] * towards)[turned_rad <= np.abs(sweep_rad)]
+        on_arcs = (center + parts.radius[parts.is_arc] * towards)[turned_rad <= np.abs(sweep_rad)]
         places = np.concatenate([parts.start, on_arcs])
         found.append(places[int((places * towards.conj()).real.argmax())])
     return tuple(dict.fromkeys((float(z.real), float(z.imag)) for z in found))

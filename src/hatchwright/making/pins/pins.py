@@ -66,11 +66,11 @@ def _on_lines(parts: Pieces, begins: Floats, at: Complexes, reach_in: float) -> 
 
 def _on_arcs(parts: Pieces, begins: Floats, at: Complexes, reach_in: float) -> _Stretches:
     arcs = np.flatnonzero(parts.is_arc)
-    centre, radius, sweep = parts.centre[arcs], parts.radius[arcs], parts.sweep_rad[arcs]
-    away = np.abs(at[:, None] - centre)
+    center, radius, sweep = parts.center[arcs], parts.radius[arcs], parts.sweep_rad[arcs]
+    away = np.abs(at[:, None] - center)
     cosine = (radius**2 + away**2 - reach_in**2) / np.maximum(2.0 * radius * away, _LEAST_IN)
     half = np.arccos(np.clip(cosine, -1.0, 1.0))
-    towards = np.angle((at[:, None] - centre) * (parts.start[arcs] - centre).conj()) * np.sign(sweep)
+    towards = np.angle((at[:, None] - center) * (parts.start[arcs] - center).conj()) * np.sign(sweep)
     turns = [
         _clipped(
             (towards + turn - half) * radius,

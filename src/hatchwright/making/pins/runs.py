@@ -83,7 +83,7 @@ def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
     path, count = chain.reached.loops[0], len(pins.plan.stages)
     is_onward = way_round(making) == ("clockwise" if layout.frame.is_mirrored else "counter-clockwise")
     starter = clear_starter(making)
-    origin = starter.centre if starter else None
+    origin = starter.center if starter else None
     stages: list[tuple[Run, ...]] = []
     for number, stage in enumerate(pins.plan.stages, start=1):
         held = np.array([pins.pins[index].place for index in stage.pins])
@@ -92,7 +92,7 @@ def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
         for letter, stretch in zip("ABCDEFGHI", stage.stretches, strict=False):
             low_in, length_in = stretch.start_in, (stretch.end_in - stretch.start_in) % path.length_in
             if count == 1:
-                low_in, length_in = nearest_station(path, origin or layout.centre_in), path.length_in
+                low_in, length_in = nearest_station(path, origin or layout.center_in), path.length_in
             from_in, to_in = (low_in, low_in + length_in) if is_onward else (low_in + length_in, low_in)
             places = max(2, round(length_in / _ALONG_IN))
             along = places_at(path, np.linspace(from_in, to_in, places)).points

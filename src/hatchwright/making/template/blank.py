@@ -83,6 +83,6 @@ def _moved(
         material=part.material.transformed(turn, shift),
         guide_edges=tuple(loop(edge) for edge in part.guide_edges),
         plate_edge=loop(part.plate_edge) if part.plate_edge else None,
-        holes=tuple(replace(hole, centre=place(hole.centre)) for hole in part.holes),
+        holes=tuple(replace(hole, center=place(hole.center)) for hole in part.holes),
         marks=tuple(tuple(place(at) for at in mark) for mark in part.marks),
     )

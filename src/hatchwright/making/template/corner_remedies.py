@@ -10,7 +10,7 @@ from itertools import combinations
 from hatchwright.errors import GeometryError
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import template_outline
-from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain, least_corner
+from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain
 from hatchwright.making.template.machine_room import room_for
 from hatchwright.said import Said, inch, said
 from hatchwright.units import nearest_64th
@@ -63,7 +63,7 @@ def _corner_holes(making: Making, drill_in: float) -> Said:
 def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
     """Whether no two holes overlap."""
     return all(
-        math.dist(one.centre, other.centre) >= one.radius_in + other.radius_in
+        math.dist(one.center, other.center) >= one.radius_in + other.radius_in
         for one, other in combinations(drills, 2)
     )
 
@@ -74,7 +74,7 @@ def _window(making: Making, wanted_in: float) -> Iterator[Said]:
         window = guide_chain(making.chain.wanted, replace(making.chain.guide, kind="female"))
     except GeometryError:
         return
-    made, corner = least_corner(window.predicted), least_corner(window.machinable)
+    made, corner = window.predicted_corner, window.machinable_corner
     if made is None or corner is None or made.radius_in > wanted_in + _SAME_IN:
         return
     x_min, y_min, x_max, y_max = window.machinable.bounds

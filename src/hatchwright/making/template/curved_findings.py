@@ -124,7 +124,7 @@ def _farthest_in(layout: Layout, skin: CurvedSkin) -> float:
     """From the center of the opening along the curve to the farthest edge of what is put on the skin."""
     edges = [edge.loop for part in layout.parts if part.name != "cover" for edge in part.edges]
     low, high = skin.axis, skin.axis + 2
-    middle = layout.centre_in[skin.axis]
+    middle = layout.center_in[skin.axis]
     return max(max(middle - loop.bounds[low], loop.bounds[high] - middle) for loop in edges)
 
 

@@ -1,13 +1,13 @@
 """The guide template for the cutter in hand, and the cut that it will really give.
 
-The cutter's guide runs along the template, its centre stays half the guide's width from that edge, and the
-cut reaches half the cut width beyond the centre. Each step is an exact offset.
+The cutter's guide runs along the template, its center stays half the guide's width from that edge, and the
+cut reaches half the cut width beyond the center. Each step is an exact offset.
 Method: docs/theory/guide_template.md.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -16,7 +16,7 @@ from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.said import inch, said
-from hatchwright.shapes.corners import Corner, corners
+from hatchwright.shapes.corners import Corner, corners, least_corner
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Profile
@@ -57,10 +57,10 @@ class GuideChain:
 
     Args:
         wanted: the cut that is wanted, the rough line [in].
-        path: the cutter's centre when it cuts the wanted line [in].
+        path: the cutter's center when it cuts the wanted line [in].
         needed: template edge that would guide it there [in].
         machinable: the same as the template's end mill can make it [in].
-        reached: the cutter's centre as that template guides it [in].
+        reached: the cutter's center as that template guides it [in].
         predicted: the cut that it gives [in].
     """
 
@@ -72,14 +72,22 @@ class GuideChain:
     reached: Profile
     predicted: Profile
     deviation: Deviation
+    wanted_corner: Corner | None = field(init=False, compare=False)
+    machinable_corner: Corner | None = field(init=False, compare=False)
+    reached_corner: Corner | None = field(init=False, compare=False)
+    predicted_corner: Corner | None = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        for name in ("wanted", "machinable", "reached", "predicted"):
+            object.__setattr__(self, f"{name}_corner", least_corner(getattr(self, name)))
 
 
 @dataclass(frozen=True, slots=True)
 class CornerDrill:
-    """A hole that makes a corner before the straight cuts: its diameter and centre [in]."""
+    """A hole that makes a corner before the straight cuts: its diameter and center [in]."""
 
     diameter_in: float
-    centre: tuple[float, float]
+    center: tuple[float, float]
 
     @property
     def radius_in(self) -> float:
@@ -175,25 +183,19 @@ def job_chain(layout: Layout) -> GuideChain | None:
 
 
 def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
-    """The holes that make the rounded corners of a rough cut, centre and size.
+    """The holes that make the rounded corners of a rough cut, center and size.
 
     Args:
         rough_cut: the rough line [in].
     Returns:
         tuple: one for each rounded corner that bulges out of the opening; none for a round opening, which is
             one hole itself.
-    Method: a hole of twice the corner radius at the centre of its arc is tangent to both sides.
+    Method: a hole of twice the corner radius at the center of its arc is tangent to both sides.
     """
     return tuple(
-        CornerDrill(2.0 * corner.radius_in, corner.centre)
+        CornerDrill(2.0 * corner.radius_in, corner.center)
         for loop in rough_cut.loops
         if np.isinf(loop.radii()).any()
         for corner in corners(loop)
         if not corner.is_reentrant and corner.radius_in > 0.0
     )
-
-
-def least_corner(profile: Profile) -> Corner | None:
-    """The sharpest corner of a cut that bulges out, None when it has none."""
-    found = [corner for loop in profile.loops for corner in corners(loop) if not corner.is_reentrant]
-    return min(found, key=lambda corner: corner.radius_in, default=None)

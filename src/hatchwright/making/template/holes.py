@@ -48,7 +48,7 @@ def _plate(making: Making) -> Profile:
         width_in=x_max - x_min + 2.0 * border_in,
         height_in=y_max - y_min + 2.0 * border_in,
         radius_in=0.0,
-        centre=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
+        center=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
     )
     return difference(Profile((whole,)), machinable)
 

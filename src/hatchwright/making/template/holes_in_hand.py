@@ -55,7 +55,7 @@ def _paired(
     made: tuple[PartHole, ...], laid: Complexes, wanted: tuple[PartHole, ...]
 ) -> tuple[HoleInHand, ...]:
     """The nearest two first, each hole once."""
-    places = np.array([complex(*hole.centre) for hole in wanted], dtype=np.complex128)
+    places = np.array([complex(*hole.center) for hole in wanted], dtype=np.complex128)
     apart = np.abs(places[:, None] - laid[None, :])
     of_wanted: dict[int, int] = {}
     for flat in np.argsort(apart, axis=None, kind="stable").tolist():

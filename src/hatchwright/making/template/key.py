@@ -54,14 +54,14 @@ def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ..
         template: the one in hand, face up.
         job: the one that the job needs, face up.
     Returns:
-        tuple: of each way that suits as well as any, the centres in the order of the template's holes, x + iy,
+        tuple: of each way that suits as well as any, the centers in the order of the template's holes, x + iy,
             shape (n,) [in].
     """
     from_middle, to_middle = _middle(template), _middle(job)
-    centres = np.array([complex(*hole.centre) for hole in template.pilots], dtype=np.complex128)
+    centers = np.array([complex(*hole.center) for hole in template.pilots], dtype=np.complex128)
     off_in = [_off_in(template, job, way) for way in _FACE_UP]
     return tuple(
-        _laid(centres, way, from_middle, to_middle)
+        _laid(centers, way, from_middle, to_middle)
         for way, off in zip(_FACE_UP, off_in, strict=True)
         if off <= min(off_in) + FLOAT_NOISE
     )
@@ -95,4 +95,4 @@ def _middle(part: TemplatePart) -> complex:
 
 
 def _key(part: TemplatePart) -> complex | None:
-    return next((complex(*hole.centre) for hole in part.holes if hole.name == KEY_HOLE), None)
+    return next((complex(*hole.center) for hole in part.holes if hole.name == KEY_HOLE), None)

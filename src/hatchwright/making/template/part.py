@@ -1,7 +1,7 @@
 """The template as a part, lying face up: its edges, its key, its pilot holes, on a page or on a machine.
 
 A rounded window in the middle of a plate, or a rounded plug, is its own mirror image. The plate therefore has one
-corner cut off, twice as far along the aircraft as across it, and the plug a key hole off both its centre lines,
+corner cut off, twice as far along the aircraft as across it, and the plug a key hole off both its center lines,
 twice as far along it as across, so that neither can be laid on its mirror image by turning it.
 """
 
@@ -34,10 +34,10 @@ Bounds = tuple[float, float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class PartHole:
-    """A hole of the template: what it is for, its centre (x, y) [in] and its diameter [in]."""
+    """A hole of the template: what it is for, its center (x, y) [in] and its diameter [in]."""
 
     name: str
-    centre: tuple[float, float]
+    center: tuple[float, float]
     diameter_in: float
 
 
@@ -67,7 +67,7 @@ class TemplatePart:
     @property
     def drilled(self) -> Profile:
         """The material with all of its holes [in]."""
-        holes = (circle(diameter_in=hole.diameter_in, centre=hole.centre).reversed() for hole in self.holes)
+        holes = (circle(diameter_in=hole.diameter_in, center=hole.center).reversed() for hole in self.holes)
         return Profile((*self.material.loops, *holes))
 
 
@@ -133,7 +133,7 @@ def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
 
 
 def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None:
-    """The key hole of a plug, off both its centre lines.
+    """The key hole of a plug, off both its center lines.
 
     Args:
         plug: face up [in].
@@ -148,13 +148,13 @@ def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None
     is_level = width > height or (width == height and _first_is_level(frame))
     for long, short in _KEY_RATIOS:
         level, upright = (long, short) if is_level else (short, long)
-        centre = (
+        center = (
             0.5 * (x_min + x_max) + right * level * width,
             0.5 * (y_min + y_max) + up * upright * height,
         )
-        found = distances(plug, np.array([centre]))
+        found = distances(plug, np.array([center]))
         if found.inside[0] and found.distance_in[0] >= need_in:
-            return PartHole(KEY_HOLE, centre, diameter_in)
+            return PartHole(KEY_HOLE, center, diameter_in)
     return None
 
 
@@ -180,15 +180,15 @@ def _pilots(making: Making, material: Profile, stretch: Stretch | None) -> list[
     places = [(one.hole.x_in, one.hole.y_in) for one in found]
     if stretch:
         places = [stretch.place(*place) for place in places]
-    centres = [making.layout.frame.to_page(*place) for place in places]
-    off = distances(material, np.array(centres))
+    centers = [making.layout.frame.to_page(*place) for place in places]
+    off = distances(material, np.array(centers))
     return [
-        PartHole(f"{one.hole.kind} {one.hole.number}", centre, one.pilot_in)
-        for one, centre, inside, edge_in in zip(found, centres, off.inside, off.distance_in, strict=True)
+        PartHole(f"{one.hole.kind} {one.hole.number}", center, one.pilot_in)
+        for one, center, inside, edge_in in zip(found, centers, off.inside, off.distance_in, strict=True)
         if inside and edge_in >= one.pilot_in / 2.0 + WALL_IN
     ]
 
 
 def _apart(pilot: PartHole, key: PartHole) -> bool:
-    off_in = float(np.hypot(*np.subtract(pilot.centre, key.centre)))
+    off_in = float(np.hypot(*np.subtract(pilot.center, key.center)))
     return off_in >= 0.5 * (pilot.diameter_in + key.diameter_in) + WALL_IN

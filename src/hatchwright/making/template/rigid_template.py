@@ -21,7 +21,7 @@ def rigid_edge_in(layout: Layout) -> float | None:
     if job.skin.curvature is None or layout.rough_cut is None or job.template is None or job.template.flexed:
         return None
     axis = 0 if job.skin.curvature.along == "x" else 1
-    bounds, middle = layout.rough_cut.bounds, layout.centre_in[axis]
+    bounds, middle = layout.rough_cut.bounds, layout.center_in[axis]
     return max(middle - bounds[axis], bounds[axis + 2] - middle)
 
 

@@ -19,7 +19,7 @@ _CLOSE_IN = 2e-5
 """Places along the run that are closer are one place: five decimals must not make two of them one [in]."""
 
 _WIDEST_RAD = 0.5 * np.pi + 1e-9
-"""Wider arcs are halved: five decimals place a centre too loosely to hold a half circle within 1e-5 in."""
+"""Wider arcs are halved: five decimals place a center too loosely to hold a half circle within 1e-5 in."""
 
 Run = tuple[float, float, float, float]
 """Length run and height at the beginning, the same at the end [in]."""
@@ -33,7 +33,7 @@ class Laps:
         levels_in: height of each lap, going down, negative [in].
         slope_ratio: descent for each unit of length [-].
         tab_count: tabs, evenly round the edge [-].
-        tab_run_in: how far the tool's centre runs level over a tab [in].
+        tab_run_in: how far the tool's center runs level over a tab [in].
         tab_top_in: height of the tool over a tab, negative [in].
         safe_in: height for moves across [in].
         approach_in: height where feed begins [in].
@@ -61,7 +61,7 @@ def lap_moves(path: Loop, laps: Laps) -> Iterator[Move]:
     """The moves that cut one edge, from the safe height and back to it.
 
     Args:
-        path: the tool's centre, in the direction of the cut [in].
+        path: the tool's center, in the direction of the cut [in].
     Yields:
         Move: the last is a move up to the safe height.
     """
@@ -118,9 +118,9 @@ class _Trail:
             x, y = self.point(there)
             to = (x, y, z_start + (z_end - z_start) * (there - start) / (end - start))
             if self._parts.is_arc[which]:
-                centre = self._parts.centre[which]
+                center = self._parts.center[which]
                 is_left = bool(self._parts.bulge[which] > 0.0)
-                yield Turn(to, (float(centre.real), float(centre.imag)), is_left, feed_in)
+                yield Turn(to, (float(center.real), float(center.imag)), is_left, feed_in)
             else:
                 yield Straight(to, feed_in)
 

@@ -1,4 +1,4 @@
-"""Writes a tool's run in the words of RS-274/NGC: one tool a file, five decimals, arcs by centre, no compensation.
+"""Writes a tool's run in the words of RS-274/NGC: one tool a file, five decimals, arcs by center, no compensation.
 
 Only words that every control of the kind knows; each line says all of its axes, so that no line leans on another.
 That document counts I and J from the start of the arc and knows nothing else; G91.1, of later controls, says so.
@@ -95,9 +95,9 @@ class _Words:
             self._drills = False
 
     def _hub(self, turn: Turn) -> str:
-        """The words of an arc's centre: of those that five decimals allow, the ones that keep nearest to the arc."""
+        """The words of an arc's center: of those that five decimals allow, the ones that keep nearest to the arc."""
         step = 10.0**-_PLACES / self._factor
-        hub, start = complex(*turn.centre), complex(*(self._written(value) for value in self._place[:2]))
+        hub, start = complex(*turn.center), complex(*(self._written(value) for value in self._place[:2]))
         radius, shares = abs(complex(*turn.to[:2]) - hub), np.linspace(0.0, 1.0, _LOOKED_AT)
         angle = cmath.phase((complex(*turn.to[:2]) - hub) / (start - hub))
         sweep = angle % _TURN - (0.0 if turn.is_left else _TURN)

@@ -39,7 +39,7 @@ class Stroke:
         is_rapid: whether it goes at full speed.
         start: X, Y, Z [in].
         end: X, Y, Z [in].
-        centre: of an arc (x, y), None for a straight move [in].
+        center: of an arc (x, y), None for a straight move [in].
         sweep_rad: angle turned through, positive to the left; 0 for a straight move [rad].
         feed_in: feed, 0 for a rapid [in/min].
     """
@@ -48,16 +48,16 @@ class Stroke:
     is_rapid: bool
     start: Place
     end: Place
-    centre: tuple[float, float] | None = None
+    center: tuple[float, float] | None = None
     sweep_rad: float = 0.0
     feed_in: float = 0.0
 
     @property
     def run_in(self) -> float:
         """Length of the move seen from above [in]."""
-        if self.centre is None:
+        if self.center is None:
             return math.dist(self.start[:2], self.end[:2])
-        return abs(self.sweep_rad) * math.dist(self.start[:2], self.centre)
+        return abs(self.sweep_rad) * math.dist(self.start[:2], self.center)
 
     def at(self, share: float) -> Place:
         """A place on the way [in].
@@ -66,8 +66,8 @@ class Stroke:
             share: 0 at the start, 1 at the end.
         """
         x, y, z = (a + share * (b - a) for a, b in zip(self.start, self.end, strict=True))
-        if self.centre is not None:
-            (hub_x, hub_y), angle = self.centre, share * self.sweep_rad
+        if self.center is not None:
+            (hub_x, hub_y), angle = self.center, share * self.sweep_rad
             arm_x, arm_y = self.start[0] - hub_x, self.start[1] - hub_y
             x = hub_x + arm_x * math.cos(angle) - arm_y * math.sin(angle)
             y = hub_y + arm_x * math.sin(angle) + arm_y * math.cos(angle)
@@ -80,7 +80,7 @@ class DrilledHole:
 
     Args:
         line: of the file, counted from 1.
-        at: its centre (x, y) [in].
+        at: its center (x, y) [in].
         top_in: height that it is reached and left at [in].
         approach_in: height where feed begins [in].
         bottom_in: lowest place of the tip [in].

@@ -1,6 +1,6 @@
 """Judges a traced toolpath against the template and the machine, before the file is offered.
 
-What should happen is worked out here once more from the template's edges and the shop's machine: the tool's centre
+What should happen is worked out here once more from the template's edges and the shop's machine: the tool's center
 half its diameter off the edge, its height by the length it has run, its holes. Method: docs/theory/toolpath.md.
 """
 
@@ -20,7 +20,7 @@ from hatchwright.said import inch, missing, said
 from hatchwright.shapes.profile import Loop
 
 ON_PATH_IN = 1e-5
-"""Farthest that the tool's centre may be off its path [in]."""
+"""Farthest that the tool's center may be off its path [in]."""
 
 _HEIGHT_IN = 2e-5
 _LENGTH_IN = 3e-4
@@ -88,7 +88,7 @@ def _bottom(wanted: Wanted) -> float:
 def _refuse_wrong_hole(done: Stroke | DrilledHole, hole: PartHole, wanted: Wanted) -> None:
     if not isinstance(done, DrilledHole):
         refuse(done.line, said("trace.hole_missing", hole=hole.name))
-    if math.dist(done.at, hole.centre) > 2.0 * ON_PATH_IN:
+    if math.dist(done.at, hole.center) > 2.0 * ON_PATH_IN:
         refuse(done.line, said("trace.hole_place", hole=hole.name))
     tool, machine, bottom = wanted.tool, wanted.machine, _bottom(wanted)
     if not isinstance(tool, Drill | EndMill):

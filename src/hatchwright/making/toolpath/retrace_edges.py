@@ -97,7 +97,7 @@ class _Piece:
         )
 
     def _share(self, arm: Point) -> float:
-        """How far round the arc an arm from its centre points, as a share of its sweep."""
+        """How far round the arc an arm from its center points, as a share of its sweep."""
         first = (self.start[0] - self.hub[0], self.start[1] - self.hub[1])
         turn = math.atan2(first[0] * arm[1] - first[1] * arm[0], first[0] * arm[0] + first[1] * arm[1])
         share = turn / self.sweep_rad

@@ -38,7 +38,7 @@ def refuse_wrong_mark(strokes: Sequence[Stroke], mark: Mark, tool: Tool, machine
         if math.dist(place[:2], wanted) > 2.0 * _OFF_IN:
             refuse(stroke.line, said("trace.mark_place"))
     for stroke in along:
-        if stroke.centre is not None or abs(stroke.end[2] + tool.depth.inch) > _OFF_IN:
+        if stroke.center is not None or abs(stroke.end[2] + tool.depth.inch) > _OFF_IN:
             refuse(stroke.line, said("trace.mark_leaves"))
         if abs(stroke.feed_in - tool.feed.inch) > _OFF_IN:
             refuse(stroke.line, said("trace.feed"))

@@ -52,7 +52,7 @@ def _lines_of(action: Stroke | DrilledHole) -> Iterator[Line]:
     if isinstance(action, DrilledHole):
         yield (*action.at, action.top_in), (*action.at, action.bottom_in)
         return
-    count = math.ceil(abs(action.sweep_rad) / _FINEST_RAD) if action.centre else 1
+    count = math.ceil(abs(action.sweep_rad) / _FINEST_RAD) if action.center else 1
     places = [action.at(k / count) for k in range(count + 1)]
     yield from pairwise(places)
 

@@ -38,13 +38,13 @@ class Turn:
 
     Args:
         to: where it ends [in].
-        centre: its centre (x, y) [in].
+        center: its center (x, y) [in].
         is_left: whether it turns to the left, counter-clockwise seen from above.
         feed_in: feed [in/min].
     """
 
     to: Place
-    centre: tuple[float, float]
+    center: tuple[float, float]
     is_left: bool
     feed_in: float
 
@@ -54,7 +54,7 @@ class Drilling:
     """One hole drilled by a cycle of the control, reached at the height where the tool is and left at that height.
 
     Args:
-        at: its centre (x, y) [in].
+        at: its center (x, y) [in].
         bottom_in: where the drill's point turns back, negative [in].
         approach_in: height at which feed begins [in].
         peck_in: depth after which it is drawn out to clear, None to drill in one go [in].

@@ -1,6 +1,6 @@
 """Toolpaths that make a template on the shop's machine: holes, marks, then windows, the outline last.
 
-The tool's centre runs half its diameter off the edge, by exact offset; the control compensates for nothing. An edge
+The tool's center runs half its diameter off the edge, by exact offset; the control compensates for nothing. An edge
 is cut down the machine's ramp in equal passes, with the metal on the right of the travel, and stays hung on tabs.
 Method: docs/theory/toolpath.md.
 """
@@ -168,7 +168,7 @@ def _tool_run(
         )
     first_peck_in = peck_in if peck_in < deep_in else None
     moves: list[Move] = [
-        Drilling(hole.centre, -deep_in, machine.approach.inch, first_peck_in, tool.plunge.inch)
+        Drilling(hole.center, -deep_in, machine.approach.inch, first_peck_in, tool.plunge.inch)
         for hole in holes
     ]
     if isinstance(tool, EndMill):

@@ -61,7 +61,7 @@ def _middle(site: Site, found: CaseAnalysis) -> Margin:
     assert cover is not None  # asked for only where a cover carries
     assert share is not None
     widths_in = [
-        section_width_in(cover.part.edges[0].loop, axis=axis, at_in=site.layout.centre_in[axis])
+        section_width_in(cover.part.edges[0].loop, axis=axis, at_in=site.layout.center_in[axis])
         for axis in (0, 1)
     ]
     loads = [

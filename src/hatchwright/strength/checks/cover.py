@@ -32,7 +32,7 @@ def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
         site: with a cover, or without one.
     Yields:
         Margin: S601 plate under air load, S602 screws in tension, S603 and S604 screws
-            under the load that the cover draws, without clearance and centred in their holes.
+            under the load that the cover draws, without clearance and centered in their holes.
     Method: docs/theory/cover.md.
     """
     cover = site.cover
@@ -104,12 +104,12 @@ def _drawn(
     doubler = site.doubler
     assert doubler is not None  # asked for only with a doubler
     letter = "XY"[axis]
-    centre_in = site.layout.centre_in
-    on_side = [hole for hole in screws if (hole.x_in, hole.y_in)[axis] > centre_in[axis]]
+    center_in = site.layout.center_in
+    on_side = [hole for hole in screws if (hole.x_in, hole.y_in)[axis] > center_in[axis]]
     if not on_side:
         return
     width_in, holes_in = doubler_section(site, axis)
-    across_in = section_width_in(cover.part.edges[0].loop, axis=axis, at_in=centre_in[axis])
+    across_in = section_width_in(cover.part.edges[0].loop, axis=axis, at_in=center_in[axis])
     path = CoverPath(
         length_in=site.opening_in[axis],
         doubler_lbf=doubler.allowed.e_psi * doubler.thickness_in * max(width_in - sum(holes_in), 1e-6),

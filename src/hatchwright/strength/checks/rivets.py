@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
+from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
@@ -20,7 +21,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Quantity, Source
+from hatchwright.workings import Quantity, Source, Working
 
 Joints = Mapping[int, RivetJoint]
 
@@ -36,7 +37,7 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
         joints: what each rivet may carry, by its number.
     Yields:
         Margin: S201 at ultimate load, S202 at limit load against yield.
-    Method: docs/theory/rivet.md, eq. 4 to 6; docs/theory/load_sharing.md.
+    Method: docs/theory/rivet.md, eq. 4 to 9; docs/theory/load_sharing.md.
     """
     if site.doubler is None:
         for case in cases:
@@ -53,7 +54,9 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
 def _side_margins(
     site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
 ) -> Iterator[Margin]:
-    subject = f"rivets on side {side.name}, {len(side.rivets)} for a cut of {side.cut_in:.3f} in"
+    subject = (
+        f"rivets on side {side.name}, {len(side.rivets)} for a cut of {side.cut_in:.3f} in, {side.reading}"
+    )
     counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
     left_out = [joint for joint in joints if not joint.ultimate]
     advice = _left_out(left_out)
@@ -73,19 +76,44 @@ def _side_margins(
     yield Margin("S201", subject, case.name, Level.ULTIMATE, load, joint_strength, advice, _numbers(counted))
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
+    alike = _sharing_alike(side, counted)
+    if alike.value <= 0.0:
+        why = "No rivet of this half lies where the load meets the edge."
+        yield Margin("S202", subject, case.name, Level.LIMIT, None, None, why, _numbers(counted))
+        return
     at_limit = work_out(
-        load.value / len(counted) * peak.value / factors.of_safety.value,
+        load.value / alike.value * peak.value / factors.of_safety.value,
         "lbf",
         "P limit",
         "P / n x peak / f",
         load,
-        Quantity("n", float(len(counted)), ""),
+        alike,
         peak,
         factors.of_safety,
     )
     hardest = f"hardest worked row on side {side.name}"
     yield Margin(
         "S202", hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, "", (softest.hole.number,)
+    )
+
+
+def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
+    """How many rivets that share alike would each be worked as hard as the hardest here, rows not yet looked at.
+
+    Ahead of a straight edge that is all of them; round a half each works square to the edge.
+    """
+    if side.reading is CountReading.AHEAD:
+        return work_out(float(len(counted)), "", "n", "rivets ahead of the edge")
+    own = {joint.hole.number for joint in counted}
+    squareness = [
+        cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in own
+    ]
+    return work_out(
+        sum(cosine**2 for cosine in squareness),
+        "",
+        "n",
+        "sum of cos^2 of the angle between load and way from the edge, rivets of the half",
+        Quantity("rivets", float(len(counted)), ""),
     )
 
 
@@ -225,13 +253,19 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
         yield stated(
             code="S203",
             status=Status.PASS if has >= most else Status.CAUTION,
-            subject=f"side {side.name}: {has} rivets; asked for: {', '.join(f'{row.value:.0f}' for row in rows)}",
+            subject=f"side {side.name}: {has} rivets, {side.reading}; "
+            f"asked for: {', '.join(f'{row.value:.0f}' for row in rows)}",
             value=float(has),
             limit=most,
             unit="rivets",
             source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
             grade=weakest(row.grade for row in rows),
-            working=tuple(row.working[-1] for row in rows),
+            working=(*(row.working[-1] for row in rows), *(_counted(side, one) for one in side.readings)),
             advice="" if has >= most else "Table readings and load differ; the margins and rule R601 judge.",
             shortfall=max(0.0, most - has),
         )
+
+
+def _counted(side: CutSide, one: CountReading) -> Working:
+    number = Quantity("rivets", float(len(side.counted(one))), "")
+    return Working(f"rivets on side {side.name}, {one}", (), number, one.basis.source, one.basis.grade)

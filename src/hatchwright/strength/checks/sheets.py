@@ -139,7 +139,7 @@ def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
     """
     doubler = site.doubler
     assert doubler is not None  # asked for only with a doubler
-    at_in = site.layout.centre_in[axis]
+    at_in = site.layout.center_in[axis]
     width_in = sum(
         section_width_in(edge.loop, axis=axis, at_in=at_in) * (1.0 if edge.metal_inside else -1.0)
         for edge in doubler.part.edges
@@ -148,7 +148,7 @@ def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
     for hole in site.layout.holes:
         if "doubler" in hole.stack:
             place = (hole.x_in, hole.y_in)
-            rows.setdefault((hole.row, place[1 - axis] > site.layout.centre_in[1 - axis]), []).append(hole)
+            rows.setdefault((hole.row, place[1 - axis] > site.layout.center_in[1 - axis]), []).append(hole)
     cut = []
     for holes in rows.values():
         places = [(hole.x_in, hole.y_in)[axis] for hole in holes]

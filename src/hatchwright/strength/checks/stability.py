@@ -85,14 +85,14 @@ def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
         if side.axis == axis:
             continue
         for row in side.rows:
-            if row.pitch_in is None:
+            if row.longest_in is None:
                 continue
             names = row.holes[0].stack
             thinnest = min((site.sheets[name] for name in names), key=lambda sheet: sheet.thickness_in)
             allowed = inter_rivet_stress(
                 thinnest.allowed,
                 thickness_in=thinnest.thickness_in,
-                pitch_in=row.pitch_in,
+                pitch_in=row.longest_in,
                 is_flush=parse_rivet(row.holes[0].fastener).is_flush,
                 shop=site.shop,
             )

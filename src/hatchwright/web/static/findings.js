@@ -7,7 +7,7 @@ if (document.getElementById("findings")) {
   const told = (shown) => {
     const times = {};
     return [...shown.querySelectorAll(".finding, .readings")].map((part) => {
-      const name = `${part.querySelector(".code")?.textContent} ${part.querySelector("h3").textContent.replace(/\d+/g, "")}`;
+      const name = `${part.querySelector(".code")?.textContent} ${part.querySelector("h3, h4").textContent.replace(/\d+/g, "")}`;
       times[name] = (times[name] || 0) + 1;
       return [`${name} ${times[name]}`, part.getBoundingClientRect()];
     });
@@ -47,7 +47,7 @@ if (document.getElementById("findings")) {
       waiting: "The findings wait until the entries are mended.",
       failed: "The findings could not be judged anew",
     },
-    isShown: true,
+    isShown: byId("findings").dataset.shown === "yes", // strength that was asked for comes after the page
     show: (html, shown) => {
       const come = new DOMParser().parseFromString(html, "text/html");
       const kept = keep(shown);

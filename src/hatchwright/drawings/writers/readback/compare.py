@@ -56,7 +56,7 @@ def contents_of(parts: Iterable[Ink], *, named: Callable[[Style], str] = str) ->
         match part:
             case Outline(loop=loop):
                 contents.loops[place].append(loop)
-            case Circle(centre=(x, y), diameter_in=diameter_in):
+            case Circle(center=(x, y), diameter_in=diameter_in):
                 contents.circles[place].append((x, y, diameter_in))
             case Line(points=points):
                 contents.lines[place].append(points)

@@ -23,13 +23,13 @@ if TYPE_CHECKING:
 _WHAT = "DXF"
 _STYLES_BY_LINE_TYPE = {
     "HIDDEN": Style.HIDDEN,
-    "CENTER": Style.CENTRE,
+    "CENTER": Style.CENTER,
     "PHANTOM": Style.PHANTOM,
     "DOT": Style.JOIN,
 }
 _PERCENT_CODES = {"%": "%", "c": "Ø", "d": "°", "p": "±", "k": "", "o": "", "u": ""}
 _PERCENT_CODE = re.compile(r"%%([%cdpkou])", re.IGNORECASE)
-_INCH, _MILLIMETRE = 1, 4
+_INCH, _MILLIMETER = 1, 4
 """Codes of $INSUNITS. Source: the DXF reference, header variables, quoted from memory, unverified."""
 
 
@@ -43,7 +43,7 @@ def verify_dxf(data: bytes, sheet: Sheet) -> None:
         ExportError: its unit, layers, edges, holes, lines or words are not those of the sheet.
     """
     doc = _loaded(data)
-    if doc.header.get("$INSUNITS") != (_INCH if sheet.unit == "in" else _MILLIMETRE):
+    if doc.header.get("$INSUNITS") != (_INCH if sheet.unit == "in" else _MILLIMETER):
         refuse(_WHAT, f"its header does not name {sheet.unit} as the unit")
     known = {layer.value for layer in Layer}
     contents = Contents()

@@ -122,7 +122,7 @@ def _is_painted(run: Run, part: Ink) -> bool:
     """Whether a run has every point of the ink, and lies on the ink everywhere."""
     on_run = np.array([*run.points, *run.middles])
     match part:
-        case Circle(centre=(x, y), diameter_in=diameter_in):
+        case Circle(center=(x, y), diameter_in=diameter_in):
             hub, radius = complex(x, y), 0.5 * diameter_in
             off = np.abs(np.abs(on_run - hub) - radius)
             compass = [hub + radius * turn for turn in (1.0, 1j, -1.0, -1j)]
@@ -192,6 +192,6 @@ def _shifted(part: Outline | Circle, window: Box, tile: Box) -> Ink:
 
 def _corners(part: Outline | Circle) -> list[tuple[float, float]]:
     if isinstance(part, Circle):
-        return [part.centre]
+        return [part.center]
     pieces = pieces_of(part.loop.rows)
     return [(z.real, z.imag) for z in (*pieces.start, *pieces.middle)]

@@ -1,7 +1,7 @@
 """How far arcs whose words have five decimals lie off the arc that was meant [in].
 
 Justifies two choices of `ngc.py` and `edge_laps.py` in `making/toolpath`: arcs of a quarter turn at most, and the
-centre chosen out of the nine around the true one. Run: python studies/arc_centres.py
+center chosen out of the nine around the true one. Run: python studies/arc_centers.py
 """
 
 from __future__ import annotations
@@ -19,8 +19,8 @@ def worst_in(rng: np.random.Generator, sweep_rad: float, *, chooses: bool) -> fl
     start = rounded(hub + radius * np.exp(1j * angle))
     turns = np.exp(1j * sweep_rad * np.linspace(0.0, 1.0, 33))
     steps = (-1, 0, 1) if chooses else (0,)
-    centres = [rounded(hub - start) + 1e-5 * complex(i, j) for i in steps for j in steps]
-    return min(np.abs(np.abs(start + to_hub - to_hub * turns - hub) - radius).max() for to_hub in centres)
+    centers = [rounded(hub - start) + 1e-5 * complex(i, j) for i in steps for j in steps]
+    return min(np.abs(np.abs(start + to_hub - to_hub * turns - hub) - radius).max() for to_hub in centers)
 
 
 def rounded(z: complex) -> complex:

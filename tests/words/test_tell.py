@@ -1,0 +1,101 @@
+"""How what is to be said becomes text: units, rounding, lists, plurals, a second language."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from hatchwright.judged import Status
+from hatchwright.said import Amount, Listed, Numbered, Place, inch, missing, room, said
+from hatchwright.words.amounts import amount_text
+from hatchwright.words.catalog import read_entries
+from hatchwright.words.tell import tell
+from hatchwright.workings import Grade
+
+
+@pytest.mark.parametrize(
+    ("amount", "in_inches", "in_metric"),
+    [
+        # 25.4 mm = 1 in and 4.4482216152605 N = 1 lbf, exact: [NIST SP 811] appendix B.8
+        (Amount(1.0), "1.000", "25.40 mm"),
+        (Amount(0.243), ".243", "6.17 mm"),
+        (Amount(0.1285), ".1285", "3.26 mm"),
+        (Amount(450.0, "lbf/in"), "450 lbf/in", "78.81 N/mm"),
+        (Amount(100.0, "lbf"), "100 lbf", "444.8 N"),
+        (Amount(62000.0, "psi"), "62,000 psi", "427.5 MPa"),
+        (Amount(12.0, "in-lbf"), "12 in-lbf", "1.356 N·m"),
+        (Amount(1.0, "lb"), "1 lb", "0.4536 kg"),
+        (Amount(1.944, "D", beside=2.0), "1.94D", "1.94D"),
+        (Amount(1.99996, "D", beside=2.0), "1.99996D", "1.99996D"),
+        (Amount(12.0, "rivets"), "12 rivets", "12 rivets"),
+    ],
+)
+def test_an_amount_is_written_in_the_unit_of_the_job(amount, in_inches, in_metric):
+    assert tell(amount, "in") == in_inches
+    assert tell(amount, "mm") == in_metric
+
+
+@given(st.floats(1e-4, 50.0))
+def test_nothing_is_rounded_in_the_passing_direction(value):
+    for unit, scale, places in (("in", Fraction(1), 3), ("mm", Fraction(127, 5), 2)):
+        step = Fraction(1, 10**places)
+        exact = Fraction(value) * scale
+        up = Fraction(amount_text(missing(value), unit).removesuffix(" mm"))
+        down = Fraction(amount_text(room(value), unit).removesuffix(" mm"))
+        # a value within a millionth of the last place of a figure is that figure: rounding of the arithmetic
+        slack = step / 10**5
+        assert exact - slack <= up < exact + step
+        assert exact - step < down <= exact + slack
+
+
+def test_an_inch_is_marked_where_it_is_asked_for_and_a_millimeter_always():
+    told = said("finding.told", subject="gap", value=inch(0.25))
+    assert tell(told, "in") == "gap: .250 in"
+    assert tell(told, "mm") == "gap: 6.35 mm"
+
+
+def test_things_are_known_by_number_and_lists_are_joined_as_speech_does():
+    assert tell(Numbered("rivet", (6,))) == "rivet 6"
+    assert tell(Numbered("rivet", (4, 6, 15))) == "rivets 4, 6 and 15"
+    assert tell(Listed(("a", "b"), "or")) == "a or b"
+    assert tell(Listed((), "and")) == ""
+    assert tell(Listed((inch(0.1), inch(0.2)), ";"), "mm") == "2.54 mm; 5.08 mm"
+
+
+def test_the_four_answers_and_the_grades_have_words():
+    assert [tell(status) for status in Status] == ["OK", "CAUTION", "NOT SHOWN", "STOP"]
+    assert all(tell(grade) for grade in Grade)
+
+
+def test_a_place_has_both_its_axes():
+    assert tell(Place(5.5, -0.25)) == "X 5.500 Y -.250"
+
+
+def test_what_somebody_typed_stays_literal():
+    assert tell(said("finding.told", subject="{hole} %s <b>", value="{u}")) == "{hole} %s <b>: {u}"
+
+
+@pytest.mark.parametrize("value", [0.0, -0.0, math.inf, math.nan])
+def test_a_value_that_is_no_number_is_still_written(value):
+    assert amount_text(Amount(value, "lbf"), "in")
+
+
+def test_an_id_that_there_is_not_is_an_error_and_never_silence():
+    with pytest.raises(KeyError):
+        tell(said("no.such.sentence"))
+
+
+def test_po_is_read_with_its_plurals_escapes_and_comments():
+    text = '#. reader\nmsgid "a"\nmsgid_plural "a"\nmsgstr[0] "one \\"x\\""\nmsgstr[1] ""\n"two "\n"lines"\n'
+    (entry,) = read_entries(text, "x.po")
+    assert (entry.id, entry.forms, entry.note, entry.line) == ("a", ('one "x"', "two lines"), "reader", 2)
+
+
+@pytest.mark.parametrize("text", ['"no id"\n', 'msgid "a"\nnonsense\n'])
+def test_what_is_no_po_is_named_with_its_line(text):
+    with pytest.raises(ValueError, match=r"x\.po:\d"):
+        list(read_entries(text, "x.po"))
