@@ -92,11 +92,11 @@ def four_figures(value: float, unit: str, toward: str = "near") -> str:
     return f"{figures} {unit}" if unit not in ("", "-") else figures
 
 
-def place_text(place: Place, unit: Unit) -> str:
+def place_text(place: Place, unit: Unit, *, marked: bool = False) -> str:
     """Write a point of the job's frame.
 
     >>> place_text(Place(5.5, 4.5), "in"), place_text(Place(5.5, 4.5), "mm")
     ('X 5.500 Y 4.500', 'X 139.70 Y 114.30 mm')
     """
-    mark = " mm" if unit == "mm" else ""
+    mark = " mm" if unit == "mm" else " in" if marked else ""
     return f"X {figure(place.x_in, unit)} Y {figure(place.y_in, unit)}{mark}"

@@ -48,13 +48,13 @@ def _plain(what: Value, unit: Unit, tongue: str, spec: str) -> str:
         case Amount():
             return amount_text(what, unit, marked="u" in spec)
         case Place():
-            return place_text(what, unit)
+            return place_text(what, unit, marked="u" in spec)
         case Numbered():
             numbers = Listed(tuple(map(str, what.numbers)))
             named = said(f"kind.{what.kind}.numbered", n=len(what.numbers), numbers=numbers)
             return _sentence(named, unit, tongue)
         case Listed():
-            return _list(what, unit, tongue)
+            return _list(what, unit, tongue, "u" if "u" in spec else "")
         case _:
             return str(what)
 
@@ -69,8 +69,8 @@ def _sentence(what: Said, unit: Unit, tongue: str) -> str:
     )
 
 
-def _list(what: Listed, unit: Unit, tongue: str) -> str:
-    items = [_text(item, unit, tongue, "") for item in what.items]
+def _list(what: Listed, unit: Unit, tongue: str, spec: str) -> str:
+    items = [_text(item, unit, tongue, spec) for item in what.items]
     if what.joined == "+":
         return " + ".join(items)
     if what.joined in (";", ","):
