@@ -15,7 +15,7 @@ def tell(what: Value, unit: Unit = "in", tongue: str = HOME) -> str:
     """Write one sentence, name or value.
 
     A hole of an entry may say how it is written: ``{gap:u}`` with its unit mark also where inches need none,
-    ``{hole:C}`` with a capital.
+    ``{hole:C}`` with a capital, ``{width:b}`` bare of its mark where another length with one follows.
 
     Args:
         what: an id with its values, or a value alone.
@@ -46,7 +46,8 @@ def _plain(what: Value, unit: Unit, tongue: str, spec: str) -> str:
         case Enum():
             return _sentence(said(f"{type(what).__name__.lower()}.{what.name.lower()}"), unit, tongue)
         case Amount():
-            return amount_text(what, unit, marked="u" in spec)
+            text = amount_text(what, unit, marked="u" in spec)
+            return text.removesuffix(" mm") if "b" in spec else text
         case Place():
             return place_text(what, unit, marked="u" in spec)
         case Numbered():
