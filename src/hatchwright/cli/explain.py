@@ -34,6 +34,8 @@ def command(code: str, as_json: bool) -> None:
         click.echo(f"\n  {tell(said(id, example=line))}")
     if entry.theory:
         click.echo(f"\n  {tell(said('explain.theory', page=entry.theory))}")
+    if entry.forbids_template:
+        click.echo(f"\n  {tell(said('explain.template_waits'))}")
     if entry.readings:
         click.echo("\nReadings that a job may choose from, the default first:")
         for reading in entry.readings:

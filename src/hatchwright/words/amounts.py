@@ -52,6 +52,8 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False) -> str:
         return _percent(amount)
     if amount.unit in ("D", "t"):
         return f"{amount.value:.{places_to_tell(amount.value, amount.beside, 2)}f}{amount.unit}"
+    if amount.unit == "times":
+        return f"{amount.value:.5f}"
     value, named = in_unit_of(amount.value, amount.unit, unit)
     return four_figures(value, named, amount.toward)
 
@@ -114,11 +116,11 @@ def four_figures(value: float, unit: str, toward: str = "near") -> str:
     return f"{figures} {unit}" if unit not in ("", "-") else figures
 
 
-def place_text(place: Place, unit: Unit) -> str:
+def place_text(place: Place, unit: Unit, *, marked: bool = False) -> str:
     """Write a point of the job's frame.
 
     >>> place_text(Place(5.5, 4.5), "in"), place_text(Place(5.5, 4.5), "mm")
     ('X 5.500 Y 4.500', 'X 139.70 Y 114.30 mm')
     """
-    mark = " mm" if unit == "mm" else ""
+    mark = " mm" if unit == "mm" else " in" if marked else ""
     return f"X {figure(place.x_in, unit)} Y {figure(place.y_in, unit)}{mark}"
