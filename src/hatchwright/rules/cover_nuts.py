@@ -25,6 +25,8 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import ear_holes
 from hatchwright.tables.rivets import RivetPart, parse_rivet
+from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _METAL = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
@@ -172,10 +174,16 @@ def _not_listed(nut: str, size: str) -> NotKnown:
 )
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
-    ears = _nutplate_ears(survey)
-    if isinstance(ears, NotKnown):
-        yield ears.finding("R807")
-    if not isinstance(ears, Ears):
+    try:
+        known = _nutplate_ears(survey)
+    except HatchwrightError as error:
+        yield in_words(
+            "R807",
+            Status.UNKNOWN,
+            tell(error.what),
+            instruction("nutplate_rivets"),
+            advice=_ASK,
+        )
         return
     part = survey.layout.part("doubler") or survey.layout.parts[0]
     least = survey.limit("edge_min_countersunk" if ears.rivet.is_flush else "edge_min_single_row_protruding")
@@ -213,10 +221,14 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 )
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
-    ears, rivets = _nutplate_ears(survey), survey.layout.holes_of("rivet")
-    if isinstance(ears, NotKnown) and rivets:
-        yield ears.finding("R813")
-    if not isinstance(ears, Ears) or not rivets:
+    rivets = survey.layout.holes_of("rivet")
+    try:
+        known = _nutplate_ears(survey)
+    except HatchwrightError as error:
+        if rivets:
+            yield in_words(
+                "R813", Status.UNKNOWN, tell(error.what), instruction("nutplate_rivets"), advice=_ASK
+            )
         return
     off = ears.points[:, None, :] - points_of(rivets)[None, :, :]
     apart_in = np.hypot(off[..., 0], off[..., 1])

@@ -12,7 +12,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import against, in_words
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch, over_text, short_text
+from hatchwright.rules.wording import inch, over_text, sentence, short_text
 from hatchwright.tables.catalog import (
     RIVET_HEADS,
     RIVET_HOLE_RANGES,
@@ -24,6 +24,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, parse_rivet, substitution
 from hatchwright.tables.screws import clearance_drills, screw_size
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Quantity, Source
 
 _COLD_FROM_IN = {"D": 0.1875, "DD": 0.0}
@@ -89,7 +90,7 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
             said = f"Or take {part.family}{other.letters}{round(other.diameter_in * 32)} ({other.source}), "
             said += "if edge distance and spacing hold for it (R105, R214)."
         except TableError as error:
-            said = f"{error.what[:1].upper()}{error.what[1:]}."
+            said = sentence(f"{tell(error.what)}.")
         yield in_words(
             "R418",
             Status.CAUTION,
