@@ -11,10 +11,10 @@ from hatchwright.documents.step import cited
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.figures import Unit, unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
-from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
+from hatchwright.said import said
 from hatchwright.strength.case_summary import CaseSummary
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.margin_words import margin_words
@@ -129,7 +129,7 @@ def strength_paper(
         side=side_word(job),
         revision=job.revision,
         date=date,
-        not_data=NOT_DATA,
+        not_data=tell(said("paper.not_data")),
         basis=report.basis,
         summary=report.summary,
         refer=REFER if report.must_refer and report.basis != "none" else "",

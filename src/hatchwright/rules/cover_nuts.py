@@ -25,8 +25,6 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import ear_holes
 from hatchwright.tables.rivets import RivetPart, parse_rivet
-from hatchwright.tables.table import ShopTables
-from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _METAL = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
@@ -174,16 +172,10 @@ def _not_listed(nut: str, size: str) -> NotKnown:
 )
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
-    try:
-        known = _nutplate_ears(survey)
-    except HatchwrightError as error:
-        yield in_words(
-            "R807",
-            Status.UNKNOWN,
-            tell(error.what),
-            instruction("nutplate_rivets"),
-            advice=_ASK,
-        )
+    ears = _nutplate_ears(survey)
+    if isinstance(ears, NotKnown):
+        yield ears.finding("R807")
+    if not isinstance(ears, Ears):
         return
     part = survey.layout.part("doubler") or survey.layout.parts[0]
     least = survey.limit("edge_min_countersunk" if ears.rivet.is_flush else "edge_min_single_row_protruding")
@@ -221,14 +213,10 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
 )
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
-    rivets = survey.layout.holes_of("rivet")
-    try:
-        known = _nutplate_ears(survey)
-    except HatchwrightError as error:
-        if rivets:
-            yield in_words(
-                "R813", Status.UNKNOWN, tell(error.what), instruction("nutplate_rivets"), advice=_ASK
-            )
+    ears, rivets = _nutplate_ears(survey), survey.layout.holes_of("rivet")
+    if isinstance(ears, NotKnown) and rivets:
+        yield ears.finding("R813")
+    if not isinstance(ears, Ears) or not rivets:
         return
     off = ears.points[:, None, :] - points_of(rivets)[None, :, :]
     apart_in = np.hypot(off[..., 0], off[..., 1])

@@ -23,9 +23,7 @@ from hatchwright.tables.catalog import AC43_TABLE_7_1, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size, torque
-from hatchwright.units import decimal_inch
-from hatchwright.words.tell import tell
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"), Grade.COMPUTED)
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
@@ -214,7 +212,7 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
         yield in_words(
             "R808",
             Status.UNKNOWN,
-            tell(error.what),
+            said("screw_torque.not_listed", size=found.screws.size),
             instruction("torque_when_no_maker_value"),
             advice=(said("screw_torque.take_manufacturers"),),
         )

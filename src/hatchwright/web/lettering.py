@@ -16,7 +16,7 @@ from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import four_figures
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text

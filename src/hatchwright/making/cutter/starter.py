@@ -32,8 +32,8 @@ THROUGH_IN = 0.125
 BEFORE_IN = 0.125
 """What is to stay between the drill's point and what lies behind [in]. Common practice, no source."""
 
-BACKING = "wood block held against the skin from behind; pilot 1/8 in first"
-"""How thin sheet is drilled. Common practice, no source."""
+BACKING_PILOT_IN = 0.125
+"""Pilot through thin sheet, a wood block held against it from behind [in]. Common practice, no source."""
 
 _SAME_IN = 1e-9
 _TOUCHES_IN = 1e-6
