@@ -77,7 +77,8 @@ def _make_template(making: Making) -> Step:
         inch(guide.cut_in),
     )
     sum_id = "card.template.offset_of_window" if making.is_window else "card.template.offset_of_plug"
-    flat = "_flat" if is_flexed else ""
+    along_x = "card.template.along_x_flat" if is_flexed else "card.template.along_x"
+    along_y = "card.template.along_y_flat" if is_flexed else "card.template.along_y"
     edge = said("card.template.window") if making.is_window else said("card.template.plug")
     return Step(
         said("card.template.title"),
@@ -89,8 +90,8 @@ def _make_template(making: Making) -> Step:
             *((line(said("card.template.never_flat")),) if is_flexed else ()),
         ),
         (
-            said(f"card.template.along_x{flat}", edge=edge, size=inch(width_in)),
-            said(f"card.template.along_y{flat}", edge=edge, size=inch(height_in)),
+            said(along_x, edge=edge, size=inch(width_in)),
+            said(along_y, edge=edge, size=inch(height_in)),
         ),
     )
 
@@ -99,9 +100,10 @@ def _trial(making: Making) -> Step:
     width_in, height_in = flat_cut(making)
     is_flexed = template_stretch(making.layout) is not None
     corner = None if is_flexed else least_corner(making.chain.predicted)
+    cut_id = "card.trial.cut_flat" if is_flexed else "card.trial.cut"
     lines = [
         line(
-            said(f"card.trial.cut{'_flat' if is_flexed else ''}", sheet=sheet_said(making.layout.parts[0])),
+            said(cut_id, sheet=sheet_said(making.layout.parts[0])),
             said("card.trial.gives", size=size_of((0.0, 0.0, width_in, height_in))),
             *((said("card.corner", radius=inch(corner.radius_in, fine=True)),) if corner else ()),
         )

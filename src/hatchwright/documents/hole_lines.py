@@ -7,7 +7,7 @@ from collections.abc import Collection
 from hatchwright.documents.step import PRACTICE, Line, Sourced, line
 from hatchwright.drawings.hole_table import drills_of
 from hatchwright.errors import TableError
-from hatchwright.layout.layout import Hole, HoleKind, Layout
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import countersink_diameter, countersink_minimum
@@ -50,10 +50,10 @@ def limits_line(diameter_in: float, shop: ShopTables | None) -> Line:
     return line(said("card.to_size.range", low=low, high=high), rests_on=(found,))
 
 
-def trial_line(kinds: Collection[HoleKind]) -> Line:
+def trial_line(kinds: Collection[str]) -> Line:
     """How a dimple or a countersink is proved before the part is touched, by the fastener that it is for."""
     which = "both" if len(kinds) > 1 else next(iter(kinds))
-    return line(said("card.coupon.same_sheets"), said(f"card.coupon.set_{which}"), rests_on=(PRACTICE,))
+    return line(said("card.coupon.same_sheets"), said(f"card.coupon.set.{which}"), rests_on=(PRACTICE,))
 
 
 def layer_line(name: Value | None, layers: tuple[LayerWork, ...], hole: Hole | None, layout: Layout) -> Line:

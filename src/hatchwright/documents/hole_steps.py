@@ -92,8 +92,8 @@ def _kinds(layout: Layout) -> tuple[_Kind, ...]:
     for (fastener, layers), holes in groups.items():
         name, rows = holes[0].fastener, Listed(tuple(dict.fromkeys(hole.row for hole in holes)), ",")
         if fasteners.count(name) > 1:
-            of_rows = (said("card.in_rows", what=what, rows=rows) for what in (fastener, name))
-            kinds.append(_Kind(*of_rows, holes[0], layers, len(holes)))
+            told, named = (said("card.in_rows", what=what, rows=rows) for what in (fastener, name))
+            kinds.append(_Kind(told, named, holes[0], layers, len(holes)))
         else:
             kinds.append(_Kind(fastener, name, holes[0], layers, len(holes)))
     return tuple(kinds)

@@ -67,9 +67,9 @@ def _skin(layout: Layout) -> Said:
     skin, sheet = layout.job.skin, sheet_said(layout.parts[0])
     stressed = "stressed" if skin.stressed else "unstressed"
     if skin.measured is None:
-        return said(f"card.job.skin_{stressed}", sheet=sheet)
+        return said(f"card.job.skin.{stressed}", sheet=sheet)
     return said(
-        f"card.job.skin_{stressed}_measured", sheet=sheet, measured=inch(skin.measured.inch, fine=True)
+        f"card.job.skin.{stressed}_measured", sheet=sheet, measured=inch(skin.measured.inch, fine=True)
     )
 
 

@@ -161,7 +161,8 @@ def strength_paper_pdf(
         ExportError: the file did not read back as it was written.
     """
     width_in, height_in = size.size_in
-    data = {"width": width_in, "height": height_in, "report": asdict(paper)}
+    sign = {name: tell(said(f"paper.{name}")) for name in ("name", "certificate", "date", "initials")}
+    data = {"width": width_in, "height": height_in, "sign": sign, "report": asdict(paper)}
     named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)}
     return pdf_from("strength_report.typ", data, pictures=named, stamp=stamp)
 

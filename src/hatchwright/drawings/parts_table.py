@@ -34,7 +34,7 @@ def sheet_said(part: Part) -> Said:
 
 def sheet_of(alloy: str, temper: str, thickness_in: float, *, clad: bool) -> Said:
     """A sheet as it is ordered."""
-    id = "sheet.clad" if clad else "sheet.bare"
+    id = "stock.clad" if clad else "stock.bare"
     return said(id, alloy=alloy, temper=temper, thickness=inch(thickness_in))
 
 

@@ -50,7 +50,7 @@ def _lines(layout: Layout) -> list[str]:
     for part in layout.parts:
         for edge in part.edges:
             name = edge.name.removesuffix(" edge").replace(" ", "_")
-            sizes.append(said(f"size.of_{name}", size=size_of(edge.loop.bounds)))
+            sizes.append(said(f"size.of.{name}", size=size_of(edge.loop.bounds)))
     sizes.append(said("size.center", center=Place(*layout.center_in)))
     return [bare(one, unit) for one in sizes]
 

@@ -59,7 +59,7 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
     cutter, template = cutter_and_template(layout.job)
     plate, is_window = _plate(template, piece), piece.chain.guide.kind == "female"
     holes = trial_holes(layout, piece, cutter, template, plate_half_in=plate.right)
-    expected = said("trial.expected_and_starter") if holes.starter_at else said("trial.expected")
+    expected = said("trial.legend_cut_and_starter") if holes.starter_at else said("trial.legend_cut")
     return Sheet(
         title=tell(said(f"trial.title_{piece.kind}")),
         title_block=replace(block, view=tell(said("trial.on_scrap")), directions=()),

@@ -84,7 +84,7 @@ def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide) -> t
     inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
     metric = (x, y + 0.22) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
     return (
-        *CheckBar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.inch_{side}"))).parts(),
+        *CheckBar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.inch.{side}"))).parts(),
         *CheckBar(metric, along, METRIC_BAR_IN, 10, tell(said("bar.metric"))).parts(),
     )
 
@@ -104,7 +104,7 @@ def measured_boxes(corner: Point) -> tuple[Ink, ...]:
         corners = ((left, y), (right, y), (right, top), (left, top), (left, y))
         parts += (
             Text((left - 0.05, y + up), word, _LETTER_IN, anchor=Anchor.END)
-            for up, word in ((0.18, tell(said(f"bar.box_{side}"))), (0.03, tell(said("bar.box_side"))))
+            for up, word in ((0.18, tell(said(f"bar.box.{side}"))), (0.03, tell(said("bar.box_side"))))
         )
         parts.append(Line(corners, Layer.CHECK))
     return tuple(parts)
