@@ -20,9 +20,7 @@ from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
 from hatchwright.making.template.flat_size import flat_cut, flat_size
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.said import Place, Value, inch, said
-from hatchwright.shapes.corners import smallest_corner
 
 
 def cutting_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
@@ -99,7 +97,7 @@ def _make_template(making: Making) -> Step:
 def _trial(making: Making) -> Step:
     width_in, height_in = flat_cut(making)
     is_flexed = template_stretch(making.layout) is not None
-    corner = None if is_flexed else least_corner(making.chain.predicted)
+    corner = None if is_flexed else making.chain.predicted_corner
     cut_id = "card.trial.cut_flat" if is_flexed else "card.trial.cut"
     lines = [
         line(
@@ -164,7 +162,7 @@ def _rough_cut(layout: Layout, making: Making | None) -> Step:
 
 
 def _file(layout: Layout) -> Step:
-    cutter, corner = layout.job.cutter, smallest_corner(layout.wanted)
+    cutter, corner = layout.job.cutter, layout.wanted_corner
     least, most = layout.limit("edge_break_min"), layout.limit("edge_break_max")
     left = (said("card.file.left", left=inch(cutter.filing_allowance.inch)),) if cutter else ()
     return Step(
@@ -186,7 +184,7 @@ def _file(layout: Layout) -> Step:
 
 def _measure_opening(layout: Layout) -> Step:
     x_min, y_min, x_max, y_max = layout.wanted.bounds
-    corner, made, frame = smallest_corner(layout.wanted), layout.job.as_made, layout.frame
+    corner, made, frame = layout.wanted_corner, layout.job.as_made, layout.frame
     blanks: list[Value] = [
         said("card.opening.x_min", way=opposite(frame.x), at=inch(x_min)),
         said("card.opening.x_max", way=frame.x, at=inch(x_max)),

@@ -119,7 +119,7 @@ def _to_size(layout: Layout, kinds: tuple[_Kind, ...]) -> Step:
     """The final size of every sheet that is not dimpled; those that are keep their small hole."""
     fraction, depth = layout.limit("deburr_depth_max_fraction"), layout.limit("deburr_depth_max_abs")
     lines = [found for kind in kinds if (found := _to_size_line(kind, layout))]
-    deburr = said("card.to_size.deburr", share=Amount(100.0 * fraction.value, "%"), most=inch(depth.value))
+    deburr = said("card.to_size.deburr", share=Amount(100.0 * fraction.value, ""), most=inch(depth.value))
     return Step(
         said("card.to_size.title") if lines else said("card.to_size.title_deburr"),
         (*lines, asked("hole_round_straight_crack_free"), line(deburr, rests_on=(fraction, depth))),

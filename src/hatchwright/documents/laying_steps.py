@@ -17,7 +17,7 @@ from hatchwright.making.making import Making, cutting_of
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import Pin, PinLayout, planned_pins
-from hatchwright.making.template.guide_template import CornerDrill, corner_drills, least_corner
+from hatchwright.making.template.guide_template import CornerDrill, corner_drills
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.said import Listed, Place, Said, Value, inch, said
 
@@ -170,5 +170,5 @@ def _no_corner_holes(making: Making | None, corners: tuple[CornerDrill, ...]) ->
 
 
 def _cutter_makes_corners(making: Making) -> bool:
-    made, wanted = least_corner(making.chain.predicted), least_corner(making.chain.wanted)
+    made, wanted = making.chain.predicted_corner, making.chain.wanted_corner
     return made is not None and wanted is not None and made.radius_in <= wanted.radius_in + 1e-6

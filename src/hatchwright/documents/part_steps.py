@@ -10,7 +10,6 @@ from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.layout import Edge, Layout, Part
 from hatchwright.rules.passage import least_width, longest_chord
 from hatchwright.said import Listed, Said, inch, said
-from hatchwright.shapes.corners import smallest_corner
 
 
 def part_steps(layout: Layout) -> Iterator[Step]:
@@ -42,7 +41,7 @@ def _part(part: Part) -> Said:
 
 def _edge(edge: Edge, part: Part) -> Said:
     which = edge.name.removesuffix(" edge").removeprefix(part.name).strip() or "whole"
-    size, corner = size_of(edge.loop.bounds), smallest_corner(edge.loop)
+    size, corner = size_of(edge.loop.bounds), edge.corner
     if corner is None:
         return said(f"card.edge.{which}", size=size)
     return said(f"card.edge.{which}_corner", size=size, radius=inch(corner.radius_in, fine=True))

@@ -64,7 +64,7 @@ def inspect_rivets(layout: Layout) -> Step:
     share = layout.limit("oversize_repair_limit_fraction")
     most = said(
         "card.inspect.next_size",
-        share=Amount(100.0 * share.value, "%"),
+        share=Amount(100.0 * share.value, ""),
         count=Amount(layout.limit("oversize_repair_limit_count").value, ""),
         adjacent=Amount(layout.limit("oversize_adjacent_limit").value, ""),
     )

@@ -8,7 +8,7 @@ from hatchwright.drawings.figures import bare, figure, size_of, unit_of
 from hatchwright.drawings.table import Table
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.said import Said, inch, said
-from hatchwright.shapes.corners import smallest_corner
+from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop
 from hatchwright.words.tell import tell
 
@@ -44,17 +44,17 @@ def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
         for edge in part.edges:
             if part.name != "skin":
                 name = edge.name.removesuffix(" edge").replace(" ", "_")
-                yield _row(said(f"edge_of_part.{name}"), part, edge.loop, layout)
+                yield _row(said(f"edge_of_part.{name}"), part, edge.loop, edge.corner, layout)
                 continue
-            yield _row(said("parts.opening_finished"), part, layout.wanted, layout)
+            yield _row(said("parts.opening_finished"), part, layout.wanted, layout.wanted_corner, layout)
             if made and made.opening:
-                yield _row(said("parts.opening_filed"), part, edge.loop, layout)
+                yield _row(said("parts.opening_filed"), part, edge.loop, edge.corner, layout)
             if layout.rough_cut is not None and cutter and cutter.filing_allowance.inch:
                 for loop in layout.rough_cut.loops:
-                    yield _row(said("parts.opening_rough"), part, loop, layout)
+                    yield _row(said("parts.opening_rough"), part, loop, smallest_corner(loop), layout)
 
 
-def _row(name: Said, part: Part, loop: Loop, layout: Layout) -> tuple[str, ...]:
-    unit, corner = unit_of(layout.job), smallest_corner(loop)
+def _row(name: Said, part: Part, loop: Loop, corner: Corner | None, layout: Layout) -> tuple[str, ...]:
+    unit = unit_of(layout.job)
     radius = figure(corner.radius_in, unit, fine=True) if corner else tell(said("parts.no_corner"))
     return tell(name), bare(sheet_said(part), unit), bare(size_of(loop.bounds), unit), radius

@@ -21,7 +21,6 @@ from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.part import TemplatePart
 from hatchwright.said import Listed, Place, Said, inch, said
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.units import MM_PER_IN
 from hatchwright.words.tell import tell
 
@@ -187,11 +186,11 @@ def purpose_said(making: Making) -> tuple[Said, ...]:
     material, thick = making.template.material, inch(making.template.thickness.inch)
     sheet = said("engraved.of_material", material=material, thick=thick) if material else None
     made_of = sheet or said("engraved.of_thickness", thick=thick)
-    corner = _least_corner(making)
+    corner = making.chain.machinable_corner
     if corner is None:
         of_edge = said(f"engraved.{edge}", size=size, made_of=made_of)
-    elif corner > LEAST_IN:
-        radius = inch(corner, fine=True)
+    elif corner.radius_in > LEAST_IN:
+        radius = inch(corner.radius_in, fine=True)
         of_edge = said(f"engraved.{edge}_with_radius", size=size, radius=radius, made_of=made_of)
     else:
         of_edge = said(f"engraved.{edge}_square", size=size, made_of=made_of)
@@ -213,12 +212,6 @@ def purpose_lines(making: Making) -> tuple[str, ...]:
         tuple[str, ...]: lines to letter.
     """
     return tuple(tell(one, making.unit) for one in purpose_said(making))
-
-
-def _least_corner(making: Making) -> float | None:
-    """Least radius of the edge, None where it has no corner [in]."""
-    corners = (smallest_corner(loop) for loop in making.chain.machinable.loops)
-    return min((corner.radius_in for corner in corners if corner), default=None)
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:

@@ -25,7 +25,6 @@ from hatchwright.drawings.sheet import (
 )
 from hatchwright.job.cutter import Template
 from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.holes import TrialHoles, trial_holes
 from hatchwright.making.trial.piece import TrialPiece
@@ -151,7 +150,7 @@ def _notes(layout: Layout, piece: TrialPiece) -> Iterator[str]:
 
 
 def _made_so(piece: TrialPiece) -> Said:
-    guide, corner = piece.chain.guide, least_corner(piece.chain.machinable)
+    guide, corner = piece.chain.guide, piece.chain.machinable_corner
     edge = "window" if guide.kind == "female" else "plug"
     values: dict[str, Value] = {
         "size": inch(piece.template_in),

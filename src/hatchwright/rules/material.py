@@ -14,7 +14,6 @@ from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.allowables import allowables
 from hatchwright.tables.catalog import SHEET_ALLOWABLES
 from hatchwright.tables.instructions import instruction
@@ -134,7 +133,7 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
         if part.alloy != "7075":
             continue
         for edge in part.edges:
-            corner = smallest_corner(edge.loop)
+            corner = edge.corner
             if corner is None:
                 continue
             judged = Judgement(

@@ -12,6 +12,7 @@ from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
+from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
 

@@ -19,7 +19,6 @@ from hatchwright.judged import Status
 from hatchwright.making.cutter.remnants import remnants
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
 from hatchwright.register import entry
@@ -112,7 +111,7 @@ def sound_making(examination: Examination) -> Making:
     refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
     if examination.making is None:
         missing = "cutter" if examination.job.cutter is None else "template"
-        raise ExportError(said("template.none"), where=missing, remedy=said(f"making.add_{missing}"))
+        raise ExportError(said("template.none"), where=missing, remedy=said(f"making.add.{missing}"))
     return examination.making
 
 
@@ -135,7 +134,7 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
                     why=advice_text(finding, unit).rstrip("."),
                 ),
                 where=f"template, {side} side",
-                remedy=said(f"{finding.code}.instead"),
+                remedy=said(f"instead.{finding.code}"),
                 unit=unit,
             )
 
@@ -173,7 +172,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
     chain = making.chain
     x_min, y_min, x_max, y_max = chain.machinable.bounds
-    corner = least_corner(chain.machinable)
+    corner = chain.machinable_corner
     made = [finding for finding in examination.findings if finding.code.startswith("T")]
     return {
         "side": side_word(examination.job),

@@ -13,7 +13,6 @@ from hatchwright.making.cutter.remnants import Remnant, remnants
 from hatchwright.making.cutter.scallop import advance_for_scallop_in
 from hatchwright.making.making import Making
 from hatchwright.making.sources import CLOSED_FORM
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.making.why import why
 from hatchwright.register import Entry, Shelf, enter
@@ -83,10 +82,11 @@ def _metal(left: Filing, over_in: float) -> Finding:
     least_in = left.least_in - over_in
     judged = Judgement(Measure("least", 0.0 if -_SAME_IN <= least_in < 0.0 else least_in), (_NOTHING,))
     least, most = inch(least_in, fine=True), inch(most_in, fine=True)
-    of = "T402.rigid" if over_in else "T402.metal"
-    subject = said(of, least=least, most=most)
-    if left.most.place:
-        subject = said(f"{of}_at", least=least, most=most, place=Place(*left.most.place))
+    if left.most.place is None:
+        subject = said("T402.rigid" if over_in else "T402.metal", least=least, most=most)
+    else:
+        id = "T402.rigid_at" if over_in else "T402.metal_at"
+        subject = said(id, least=least, most=most, place=Place(*left.most.place))
     return held("T402", judged, subject, said("T402.do"))
 
 
@@ -139,7 +139,7 @@ def _eccentric(making: Making) -> Iterator[Finding]:
     cutter = making.cutter
     if cutter.eccentricity is None:
         return
-    off_in, corner = cutter.eccentricity.inch, least_corner(making.chain.reached)
+    off_in, corner = cutter.eccentricity.inch, making.chain.reached_corner
     turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
     wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
     judged = Judgement(

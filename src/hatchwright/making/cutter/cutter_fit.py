@@ -17,9 +17,9 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.room_behind import room_behind
 from hatchwright.making.cutter.tool_named import tool_named
 from hatchwright.making.sources import SHOP
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, said
+from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.profile import Profile, profile_of
 from hatchwright.workings import Grade, Source
 
@@ -65,7 +65,8 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
     if isinstance(tool, Cutter):
         found += _filed(tool)
     if isinstance(tool, HandTool):
-        found += [*_turns(tool, line), *_round(tool, line)]
+        corner = layout.rough_corner if layout.rough_cut else layout.bulging_corner
+        found += [*_turns(tool, corner), *_round(tool, corner)]
     return tuple(sorted(found, key=lambda finding: finding.code))
 
 
@@ -118,9 +119,8 @@ def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     yield held("T301", judged, said("T301.subject", tool=tool_named(tool)), said("T301.do"))
 
 
-def _turns(tool: HandTool, line: Profile) -> Iterator[Finding]:
+def _turns(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T302: the tool turns the sharpest corner, where its corners are not drilled first."""
-    corner = least_corner(line)
     if tool.least_radius is None or corner is None:
         return
     judged = Judgement(
@@ -132,9 +132,8 @@ def _turns(tool: HandTool, line: Profile) -> Iterator[Finding]:
     yield held("T302", judged, subject, said("T302.do"), place=corner.place)
 
 
-def _round(tool: HandTool, line: Profile) -> Iterator[Finding]:
+def _round(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T305: a hole saw or step drill makes the size of the corners, or of a round opening."""
-    corner = least_corner(line)
     if not tool.diameters or corner is None:
         return
     wanted_in = 2.0 * corner.radius_in

@@ -10,7 +10,7 @@ from itertools import combinations
 from hatchwright.errors import GeometryError
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import template_outline
-from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain, least_corner
+from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain
 from hatchwright.making.template.machine_room import room_for
 from hatchwright.said import Said, inch, said
 from hatchwright.units import nearest_64th
@@ -53,11 +53,11 @@ def _ways(making: Making, wanted_in: float) -> Iterator[Said]:
 
 
 def _corner_holes(making: Making, drill_in: float) -> Said:
-    id = "T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug"
-    is_64th = abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
+    drill, is_64th = inch(drill_in, fine=True), abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
     if making.unit == "in" and is_64th:
-        return said(f"{id}_64ths", drill=inch(drill_in, fine=True), fraction=nearest_64th(drill_in))
-    return said(id, drill=inch(drill_in, fine=True))
+        id = "T102.corner_holes_64ths" if making.is_window else "T102.corner_holes_before_plug_64ths"
+        return said(id, drill=drill, fraction=nearest_64th(drill_in))
+    return said("T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug", drill=drill)
 
 
 def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
@@ -74,7 +74,7 @@ def _window(making: Making, wanted_in: float) -> Iterator[Said]:
         window = guide_chain(making.chain.wanted, replace(making.chain.guide, kind="female"))
     except GeometryError:
         return
-    made, corner = least_corner(window.predicted), least_corner(window.machinable)
+    made, corner = window.predicted_corner, window.machinable_corner
     if made is None or corner is None or made.radius_in > wanted_in + _SAME_IN:
         return
     x_min, y_min, x_max, y_max = window.machinable.bounds

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, held, stated
@@ -14,12 +15,10 @@ from hatchwright.making.size import size
 from hatchwright.making.sources import CLOSED_FORM
 from hatchwright.making.template.corner_remedies import corner_remedies
 from hatchwright.making.template.flat_size import flat_size, template_outline
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.template.machine_room import CLAMP_IN, room_for
 from hatchwright.making.why import why
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Place, Said, inch, said
-from hatchwright.shapes.profile import profile_of
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _THEORY = "docs/theory/guide_template.md"
@@ -98,8 +97,7 @@ def _over_cut(making: Making) -> Finding:
 def _corner(making: Making) -> Finding:
     """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
     chain, guide = making.chain, making.chain.guide
-    wanted, made = least_corner(chain.wanted), least_corner(chain.predicted)
-    finished = least_corner(profile_of(making.layout.wanted))
+    wanted, made, finished = chain.wanted_corner, chain.predicted_corner, making.layout.bulging_corner
     wanted_in, made_in, finished_in = (
         corner.radius_in if corner else 0.0 for corner in (wanted, made, finished)
     )
@@ -169,12 +167,11 @@ def _room(making: Making) -> Iterator[Finding]:
             "T104",
             Judgement(
                 Measure("spare", value_in),
-                (asked if found.holds else _NOTHING,),
+                (asked if found.holds else replace(asked, limit=0.0),),
                 fails_as=Status.CAUTION if found.holds else Status.STOP,
             ),
             said(f"T104.{name}", size=size(outline_in)),
-            found.words,
-            said("T104.hold_from_below" if found.holds else f"T104.larger_{name}"),
+            *((found.words, said("T104.hold_from_below")) if found.holds else (said(f"T104.larger_{name}"),)),
         )
 
 

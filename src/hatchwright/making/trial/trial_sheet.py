@@ -7,7 +7,6 @@ from textwrap import wrap
 
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import SCHEMA
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.piece import TrialPiece
 from hatchwright.making.trial.trial import USUAL_GAUGE
@@ -54,7 +53,7 @@ def _head(piece: TrialPiece, job: Job) -> Iterator[str]:
 
 def _template(piece: TrialPiece) -> Said:
     of = "window" if piece.chain.guide.kind == "female" else "plug"
-    size, corner = inch(piece.template_in), least_corner(piece.chain.machinable)
+    size, corner = inch(piece.template_in), piece.chain.machinable_corner
     if piece.kind == "disc":
         return said(f"sheet.{of}_round", size=size)
     if corner is None:
