@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
+from datetime import UTC, datetime
 from pathlib import Path
 
 import ezdxf
 import pypdfium2
 import pytest
 
+from hatchwright.drawings.writers import Paper
+from hatchwright.workflow.papers import papers
+
+STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
+"""As of the papers that `tests/workflow/test_papers.py` reads: they are made once for both."""
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
@@ -86,11 +93,19 @@ def test_template_for_programs(shell, alder_file, tmp_path):
         assert {"T101", "T102", "T103"} <= {finding["code"] for finding in one["findings"]}
 
 
+@pytest.fixture(scope="module")
+def written(shell, alder_text, tmp_path_factory):
+    """What the command writes for the job ALDER."""
+    place = tmp_path_factory.mktemp("written")
+    (place / "alder.toml").write_text(alder_text, encoding="utf-8")
+    assert shell("template", place / "alder.toml", "--out", place / "shop")[0] == 1
+    return place / "shop"
+
+
 @pytest.fixture
-def made(shell, alder_file, tmp_path):
-    out = tmp_path / "shop"
-    assert shell("template", alder_file, "--out", out)[0] == 1
-    return out
+def made(written, tmp_path):
+    """The same for a test that may change it."""
+    return shutil.copytree(written, tmp_path / "shop")
 
 
 def test_the_template_in_hand_is_that_of_its_own_job_and_side(shell, alder_file, made):
@@ -204,9 +219,10 @@ def test_what_is_no_template_is_refused(shell, alder_file, tmp_path, name, text,
     assert words in err
 
 
-def test_a_layout_is_no_template(shell, alder_file, tmp_path):
-    assert shell("papers", alder_file, "--out", tmp_path / "p")[0] == 1
-    layout = tmp_path / "p" / "alder_LAYOUT_LEFT_IN.dxf"
+def test_a_layout_is_no_template(shell, alder, alder_file, made_once, tmp_path):
+    files = made_once(papers, alder, stamp=STAMP, paper=Paper.LETTER, stem="alder")
+    layout = tmp_path / "layout.dxf"
+    layout.write_bytes(files["alder_LAYOUT_LEFT_IN.dxf"])
     status, _, err = shell("template", alder_file, "--in-hand", layout)
     assert status == 2
     assert "no closed edge on the layer TEMPLATE" in err

@@ -109,8 +109,8 @@ def test_without_finite_elements_it_gets_no_credit_and_that_is_said() -> None:
     assert any(line.startswith("The cover carries nothing, though") for line in lines_of(by_hand.assumptions))
 
 
-def test_a_known_geometry_is_not_solved_again() -> None:
-    first = report(COVER, LOADS, CARRIES)
+def test_a_known_geometry_is_not_solved_again(carrying: StrengthReport) -> None:
+    first = carrying
     thicker = COVER.replace('thickness = ".032"', 'thickness = ".050"')
     again = report(thicker, LOADS, CARRIES, elements=Elements(buckling=False, like=first.analysis))
     fresh = report(thicker, LOADS, CARRIES)

@@ -243,7 +243,11 @@ def test_hole_range_of_a_shop(tmp_path: Path) -> None:
 
 
 @pytest.mark.property
-@settings(deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=150)
+@settings(
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow],
+    max_examples=150,
+)
 @given(st.integers(0, 1), st.integers(0, 7), st.text(max_size=12))
 def test_any_cell_may_be_spoilt_without_a_crash(tmp_path: Path, line: int, column: int, text: str) -> None:
     """Whatever stands in one cell: either a table error that names the file, or sound rows graded the shop's own."""

@@ -9,6 +9,7 @@ import pytest
 
 from hatchwright.page.strength_screen import StrengthRequest, print_strength, view_strength
 from hatchwright.workflow.job_folder import version_of
+from tests.patience import until
 from told import subject_of
 
 LOADS = """
@@ -62,8 +63,7 @@ def test_of_several_questions_at_once_the_last_is_answered(folder):
         for number in range(3):
             waiting.append(threading.Thread(target=ask, args=(number,)))
             waiting[-1].start()
-            while strength_worker.WORKER._newest < before + number + 1:
-                threading.Event().wait(0.01)
+            until(lambda asked=number + 1: strength_worker.WORKER._newest >= before + asked)
     for one in waiting:
         one.join()
     assert [answers[number] is None for number in range(3)] == [True, True, False]
