@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from urllib.parse import quote
 
 import pytest
 
+from hatchwright.web.site import SITE
+from web.conftest import site_behind
 from web.job_pages import Document, JobPage
 
 
@@ -25,11 +28,8 @@ def test_the_example_comes_first_with_its_open_points(client, folder):
 
 
 def test_a_job_named_at_the_start_comes_before_the_example(folder, client):
-    from django.conf import settings
-
-    settings.FIRST_JOB = "dogwood.toml"
+    client.defaults[SITE] = replace(site_behind(client), first_job="dogwood.toml")
     assert names(client)[0] == "/job/dogwood.toml/"
-    settings.FIRST_JOB = ""
 
 
 def test_a_new_job_is_begun_and_opened(client, folder):

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Mapping
-from threading import Lock
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
@@ -12,23 +10,18 @@ from hatchwright.page.entry_sheet import EntrySheet, Section
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.register import Shelf
-from hatchwright.web.folder import shop
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
-from hatchwright.workflow.job_folder import JobFolder, version_of
+from hatchwright.web.site import Site
+from hatchwright.workflow.job_folder import version_of
 
 FORM = "form."
 """What the name of the hidden box begins with that says which form of a section a page shows."""
 
-_MOST_KEPT = 16
 _EARLIER_TRIED = 20
 
-_last_drawn: OrderedDict[str, ScreenView] = OrderedDict()
-_last_marked: dict[str, frozenset[str]] = {}
-_lock = Lock()
 
-
-def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[str, Any]:
+def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, Any]:
     """Everything that follows each key: the drawing, the echoes, the faults.
 
     Args:
@@ -36,7 +29,7 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
     Returns:
         dict: names that the template uses.
     """
-    drawn, version = _drawn(folder, view), version_of(view.text)
+    drawn, version = _drawn(site, view), version_of(view.text)
     sheet = view.sheet
     return {
         "job_name": view.name,
@@ -44,18 +37,13 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
         "version": version,
         "drawn": drawn,
         "directions": _directions(drawn),
-        "steps": folder.steps(view.name),
+        "steps": site.jobs.steps(view.name),
         "places": [(place_of(fault, sheet), sheet.name_of(fault.field)) for fault in view.faults],
-        "said": said_anew(sheet, version, since),
+        "said": said_anew(sheet, version, since, site.said),
     }
 
 
-def marked_last(name: str) -> frozenset[str] | None:
-    """Codes of the rules that marked a hole of a job when all of it was judged last, None when it never was."""
-    return _last_marked.get(name)
-
-
-def verdict_values(view: ScreenView) -> dict[str, Any]:
+def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
     """What the counts and the findings of the page show; keeps in mind what marks a hole.
 
     Args:
@@ -64,7 +52,7 @@ def verdict_values(view: ScreenView) -> dict[str, Any]:
         dict: names that the template uses.
     """
     if view.is_sound:
-        _last_marked[view.name] = view.marked
+        site.marked.put(view.name, view.marked)
     return {
         "job_name": view.name,
         "view": view,
@@ -114,27 +102,23 @@ def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> li
     ]
 
 
-def _drawn(folder: JobFolder, view: ScreenView) -> ScreenView:
+def _drawn(site: Site, view: ScreenView) -> ScreenView:
     """The view to draw: this one, or the last sound one of the job while this one has faults."""
-    with _lock:
-        if view.is_sound:
-            _last_drawn[view.name] = view
-            _last_drawn.move_to_end(view.name)
-            while len(_last_drawn) > _MOST_KEPT:
-                _last_drawn.popitem(last=False)
-            return view
-        last = _last_drawn.get(view.name)
+    if view.is_sound:
+        site.drawn.put(view.name, view)
+        return view
+    last = site.drawn.get(view.name)
     if last is not None and last.look == view.look:
         return last
+    folder = site.jobs
     texts = [last.text] if last else folder.earlier_texts(view.name)[:_EARLIER_TRIED]
     for text in texts:
         try:
-            earlier = screen(text, folder.folder, view.name, view.look, shop=shop())
+            earlier = screen(text, folder.folder, view.name, view.look, shop=site.shop)
         except JobError:
             continue
         if earlier.is_sound:
-            with _lock:
-                _last_drawn[view.name] = earlier
+            site.drawn.put(view.name, earlier)
             return earlier
     return view
 
