@@ -19,8 +19,8 @@ from hatchwright.rules.rule import all_rules
 EXAMPLES = Path(__file__).parents[2] / "examples"
 JOBS = ("alder", "birch", "cypress", "dogwood", "elder")
 OF_NO_ACCOUNT = {
-    "layout", "limit", "shop", "chosen", "choice", "job", "unit", "units", "center_in", "frame", "near_in", "holes_named",
-    "title", "as_made",
+    "layout", "limit", "shop", "chosen", "choice", "job", "unit", "units", "center_in", "frame", "near_in",
+    "holes_named", "title", "as_made",
 }  # fmt: skip
 """What leads on to something else, or is the same for every rule."""
 SAME = {"holes_of": "holes", "part": "parts", "distinct_edges": "edges"}

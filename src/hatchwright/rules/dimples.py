@@ -65,7 +65,7 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     "R410",
     Shelf.SETTLE,
     rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, instruction("dimple_cracks")),
-    reads=("holes", "parts", "rows"),
+    reads=("holes", "cover", "parts", "rows"),
     marks_holes=True,
     step="drill",
 )
@@ -138,7 +138,7 @@ def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, 
     "R411",
     Shelf.SETTLE,
     limits=("dimple_flange_distance_min", "dimple_flange_distance"),
-    reads=("bay", "cover", "holes", "rows"),
+    reads=("bay", "cover", "holes", "parts", "rows"),
     marks_holes=True,
     step="drill",
 )
