@@ -356,7 +356,7 @@ def test_a_job_in_millimeters_has_millimeters_first(client):
     inch = JobPage.opened(client, "dogwood.toml")
     client.post("/job/dogwood.toml/part", {**inch.form, "part": "unit:mm"})
     page = JobPage.opened(client, "dogwood.toml")
-    assert "A bare number is in <strong>mm</strong>" in page.html
+    assert "Numbers without a unit are millimeters." in page.html
     assert page.type("opening.width", "203,2").status_code == 200
     shown = JobPage.opened(client, "dogwood.toml").document
     assert shown.by_id("e-opening-width").text == "8.000 in = 8 = 203.2 mm"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator
 
 from hatchwright.cli.wording import words
@@ -10,7 +11,7 @@ from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRi
 from hatchwright.making.fastener_choice import RivetChoice
 from hatchwright.making.hole_aids import missed_by
 from hatchwright.making.hole_work import LayerWork
-from hatchwright.said import Amount, Listed, Said, Value, inch, missing, said
+from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.units import Unit, nearest_64th
 from hatchwright.workflow.fasteners import NEXT_SIZE, SCREWS, FastenerReport
@@ -46,12 +47,12 @@ def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
             "command.fasteners.mass",
             unit,
             part=one.name,
-            mass=Amount(one.mass_lb, "lb"),
-            u=missing(one.uncertainty_lb, "lb"),
+            mass=_weighed(one.mass_lb),
+            u=_unsure(one.uncertainty_lb),
             grade=one.working.grade,
         )
-    total = Amount(weight.total_lb, "lb")
-    yield words("command.fasteners.total", unit, mass=total, u=missing(weight.uncertainty_lb, "lb"))
+    total, unsure = _weighed(weight.total_lb), _unsure(weight.uncertainty_lb)
+    yield words("command.fasteners.total", unit, mass=total, u=unsure)
     if weight.not_weighed:
         yield words("command.fasteners.not_weighed", parts=Listed(tuple(weight.not_weighed), ";"))
     yield words(
@@ -62,6 +63,15 @@ def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
         source=str(few.source),
         grade=few.grade,
     )
+
+
+def _weighed(mass_lb: float) -> Amount:
+    """A mass to the ten-thousandth of a pound, finer than any of them is known."""
+    return Amount(round(mass_lb, 4), "lb")
+
+
+def _unsure(uncertainty_lb: float) -> Amount:
+    return Amount(math.ceil(uncertainty_lb * 1e4 - 1e-9) / 1e4, "lb")
 
 
 def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator[str]:
@@ -182,11 +192,20 @@ _HOW = {
 }
 
 
+_WORK = {
+    (False, False): "command.fasteners.work",
+    (True, False): "command.fasteners.work_why",
+    (False, True): "command.fasteners.work_steps",
+    (True, True): "command.fasteners.work_why_steps",
+}
+"""Sentences on the work on one sheet: by whether there is a reason, and whether there are steps."""
+
+
 def _work(layer: LayerWork, unit: Unit) -> str:
     values: dict[str, Value] = {"part": layer.part, "how": said(_HOW[layer.preparation])}
-    id = "command.fasteners.work"
-    if layer.why and layer.preparation != "plain":
-        id, values["why"] = f"{id}_why", layer.why
+    has_why = bool(layer.why) and layer.preparation != "plain"
+    if has_why:
+        values["why"] = layer.why
     if layer.steps:
         steps: tuple[Value, ...] = tuple(
             said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
@@ -194,8 +213,8 @@ def _work(layer: LayerWork, unit: Unit) -> str:
             else step.operation
             for step in layer.steps
         )
-        id, values["steps"] = f"{id}_steps", Listed(steps, ",")
-    return words(id, unit, **values)
+        values["steps"] = Listed(steps, ",")
+    return words(_WORK[has_why, bool(layer.steps)], unit, **values)
 
 
 def _lacks(lacks: Iterable[Value], unit: Unit) -> Iterator[str]:

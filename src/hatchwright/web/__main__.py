@@ -12,28 +12,23 @@ from hatchwright.said import said
 from hatchwright.words.tell import tell
 
 
-def words(id: str) -> str:
-    """A sentence of the catalogue."""
-    return tell(said(id))
-
-
 def main() -> int:
     """Read the command line and serve until stopped.
 
     Returns:
         int: exit status, 2 when refused.
     """
-    parser = argparse.ArgumentParser(prog="hatchwright.web", description=words("command.serve.help"))
-    parser.add_argument("--folder", type=Path, required=True, help=words("command.serve.folder"))
-    parser.add_argument("--job", help=words("command.serve.job"))
-    parser.add_argument("--shop", type=Path, help=words("command.serve.shop"))
-    parser.add_argument("--host", default="127.0.0.1", help=words("command.serve.host"))
-    parser.add_argument("--port", type=int, default=0, help=words("command.serve.port"))
-    parser.add_argument("--open", action="store_true", help=words("command.serve.open"))
+    parser = argparse.ArgumentParser(prog="hatchwright.web", description=tell(said("command.serve.help")))
+    parser.add_argument("--folder", type=Path, required=True, help=tell(said("command.serve.folder")))
+    parser.add_argument("--job", help=tell(said("command.serve.job")))
+    parser.add_argument("--shop", type=Path, help=tell(said("command.serve.shop")))
+    parser.add_argument("--host", default="127.0.0.1", help=tell(said("command.serve.host")))
+    parser.add_argument("--port", type=int, default=0, help=tell(said("command.serve.port")))
+    parser.add_argument("--open", action="store_true", help=tell(said("command.serve.open")))
     parser.add_argument(
         "--until-input-closes",
         action="store_true",
-        help=words("command.serve.until_input_closes"),
+        help=tell(said("command.serve.until_input_closes")),
     )
     given = parser.parse_args()
     os.environ.setdefault(

@@ -30,7 +30,7 @@ def said_anew(sheet: EntrySheet, version: str, since: str, kept: Latest[Said]) -
 
 
 def _said_of(sheet: EntrySheet) -> Said:
-    """``boxes``: echo or faults, and whether they are faults; ``gists`` and ``parts``: of sections, in short, and faults."""
+    """``boxes``: echo or faults and whether they are faults; ``gists``, ``parts``: sections in short, their faults."""
     return {
         "boxes": {
             anchor(path): (" ".join(map(fault_words, box.faults)) or box.echo, bool(box.faults))
