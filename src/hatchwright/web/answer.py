@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.page.entry_sheet import EntrySheet, Section
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
@@ -38,7 +38,7 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
         "drawn": drawn,
         "directions": _directions(drawn),
         "steps": site.jobs.steps(view.name),
-        "places": [(place_of(fault, sheet), sheet.name_of(fault.field)) for fault in view.faults],
+        "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in view.faults],
         "said": said_anew(sheet, version, since, site.said),
     }
 
@@ -59,20 +59,24 @@ def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
         "shelves": tuple(Shelf),
+        "entries": [(one, place_of(one.entry, view.sheet)) for one in view.verdict.to_enter]
+        if view.verdict
+        else [],
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
 
 
-def place_of(fault: Fault, sheet: EntrySheet) -> str:
-    """The place on the page where a fault is mended: its box, else the nearest section around it.
+def place_of(path: str, sheet: EntrySheet) -> str:
+    """The place on the page where an entry of the job is made: its box, else the nearest section around it.
 
     Args:
+        path: of the entry.
         sheet: the boxes of the job.
     Returns:
         str: an id on the page.
     """
     boxes, sections = sheet.boxes(), sheet.sections()
-    parts = fault.field.split(".")
+    parts = path.split(".")
     for end in range(len(parts), 0, -1):
         path = ".".join(parts[:end])
         if path in boxes:
