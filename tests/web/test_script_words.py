@@ -37,9 +37,7 @@ def test_a_script_names_exactly_the_sentences_that_come_with_the_page(client, pa
 
 def test_no_script_holds_a_sentence():
     """Quoted text of two words or more that begins like a sentence."""
-    text = "\n".join(
-        line.partition("//")[0]
-        for line in source("page.js", "at_rest.js", "findings.js", "strength.js").splitlines()
-    )
+    scripts = source("page.js", "at_rest.js", "findings.js", "strength.js")
+    text = "\n".join(line.partition("//")[0] for line in scripts.splitlines())
     assert not re.findall(r"""["'`][A-Z][a-z]+ [a-z][^"'`]*["'`]""", text)
     assert "NOT " not in text
