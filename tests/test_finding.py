@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hatchwright.judged import Status, judge_at_least, judge_at_most
+from hatchwright.judged import RANKED, Status, judge, judge_at_least, judge_at_most
 
 
 @pytest.mark.parametrize(
@@ -29,6 +30,23 @@ def test_a_measured_value_passes_only_by_its_uncertainty(value, u, status):
 def test_a_limit_that_only_cautions_never_stops():
     assert judge_at_least(0.1, 0.25, short=Status.CAUTION) is Status.CAUTION
     assert judge_at_least(0.249, 0.25, uncertainty=0.005, short=Status.CAUTION) is Status.CAUTION
+
+
+@pytest.mark.parametrize(
+    ("value", "u", "status"),
+    [
+        (0.0001, 0.0, Status.PASS),
+        (0.0, 0.0, Status.STOP),
+        (0.005, 0.005, Status.PASS),
+        (0.0, 0.005, Status.UNKNOWN),
+        (-0.0051, 0.005, Status.STOP),
+    ],
+)
+def test_a_strict_limit_is_missed_by_what_only_touches_it(value, u, status):
+    assert RANKED[int(judge(value, 0.0, u=u, strict=True))] is status
+    assert RANKED[int(judge(-value, 0.0, u=u, at_least=False, strict=True))] is status
+    many = judge(np.array([value, 1.0]), 0.0, u=np.array([u, 0.0]), strict=True)
+    assert [RANKED[rank] for rank in many] == [status, Status.PASS]
 
 
 @pytest.mark.property

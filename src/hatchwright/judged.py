@@ -11,6 +11,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from functools import cached_property, partial, reduce
+from math import isnan
 from typing import Protocol, TypeAlias
 
 import numpy as np
@@ -39,7 +40,7 @@ class Status(StrEnum):
     @property
     def rank(self) -> int:
         """Place among the answers, the worst last; 0 passes [-]."""
-        return RANKED.index(self)
+        return _RANKS[self]
 
     @property
     def severity(self) -> int:
@@ -55,6 +56,8 @@ class Status(StrEnum):
 RANKED = (Status.PASS, Status.CAUTION, Status.UNKNOWN, Status.STOP)
 """The answers by rank."""
 
+_RANKS = {status: rank for rank, status in enumerate(RANKED)}
+
 
 def judge(
     measured: Numbers,
@@ -63,13 +66,15 @@ def judge(
     *,
     u: Numbers = 0.0,
     at_least: bool = True,
+    strict: bool = False,
     fails_as: Status = Status.STOP,
 ) -> Ranks:
     """Hold numbers to a limit; every judgement of the program is made here.
 
     What clears the limit by its uncertainty passes; what misses it by more than its uncertainty fails as told; between
     the two it cannot be shown, or only cautions where failing only cautions. A limit that is known within a range is
-    asked at both its ends: what clears the harder one passes, what misses the easier one fails.
+    asked at both its ends: what clears the harder one passes, what misses the easier one fails. What is no number
+    (NaN) never passes and never only cautions.
 
     Args:
         measured: drawn or measured values [any unit]; an array of any shape.
@@ -77,6 +82,7 @@ def judge(
         high: the upper end, None where the limit is one figure [same unit].
         u: expanded uncertainty of each value, 0 for a drawn one [same unit].
         at_least: whether the limit is a least (a greatest otherwise).
+        strict: whether a drawn value at its limit misses it, as metal that touches is not clear.
         fails_as: the answer where a value misses its limit beyond doubt.
     Returns:
         Ranks: of the broadcast shape.
@@ -88,24 +94,60 @@ def judge(
     """
     sign = 1.0 if at_least else -1.0
     hard, easy = (low, low) if high is None else (high, low) if at_least else (low, high)
+    if (
+        isinstance(measured, float)
+        and isinstance(u, float)
+        and isinstance(hard, float)
+        and isinstance(easy, float)
+    ):
+        clear_of = sign * hard + u + (FLOAT_NOISE if strict and u == 0.0 else -FLOAT_NOISE)
+        failing_at = clear_of if u == 0.0 and high is None else sign * easy - u - FLOAT_NOISE
+        return np.array(_judge_one(sign * measured, clear_of, failing_at, fails_as), dtype=np.uint8)
     fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
-    clear = sign * hard + u - FLOAT_NOISE
+    clear = sign * hard + u + np.where(strict & np.equal(u, 0.0), FLOAT_NOISE, -FLOAT_NOISE)
     # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
-    is_drawn = np.equal(u, 0.0) & (high is None)
-    failing = np.where(is_drawn, clear, sign * easy - u - FLOAT_NOISE)
+    are_drawn = np.equal(u, 0.0) & (high is None)
+    failing = np.where(are_drawn, clear, sign * easy - u - FLOAT_NOISE)
     # Two comparisons with what is worked out once a thing are all that a million trials of it ask.
     misses: Callable[[Numbers], Ranks] = partial(_below, measured) if at_least else partial(_above, measured)
-    if is_drawn.all():
-        return misses(clear) * np.uint8(fails)
-    return misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
+    if are_drawn.all():
+        ranks = misses(clear) * np.uint8(fails)
+    else:
+        ranks = misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
+    # No number clears no limit, so that it fails as told; only where that cautions it has to be looked for.
+    return ranks if fails_as.holds_back else _unknown_where(ranks, no_number(measured, clear, failing))
+
+
+def _judge_one(measured: float, clear: float, failing: float, fails_as: Status) -> int:
+    """The same of one number, at which arrays are slow; every value is turned so that its limit is a least."""
+    if measured >= clear:
+        return 0
+    if not fails_as.holds_back:
+        is_number = not (isnan(measured) or isnan(clear) or isnan(failing))
+        return fails_as.rank if is_number else Status.UNKNOWN.rank
+    return Status.UNKNOWN.rank if measured >= failing else fails_as.rank
+
+
+def no_number(*numbers: Numbers) -> npt.NDArray[np.bool_]:
+    """Where any of them is no number, of their broadcast shape."""
+    return np.asarray(reduce(np.logical_or, (np.isnan(each) for each in numbers)))
+
+
+def _unknown_where(ranks: Ranks, missing: npt.NDArray[np.bool_]) -> Ranks:
+    """The same answers, not shown where a number is missing; one that is worse stays."""
+    if not missing.any():
+        return ranks
+    return np.where(missing, np.maximum(ranks, np.uint8(Status.UNKNOWN.rank)), ranks)
 
 
 def _below(measured: Numbers, limit: Numbers) -> Ranks:
-    return np.asarray(np.less(measured, limit)).view(np.uint8)
+    clears = np.asarray(np.greater_equal(measured, limit)).view(np.uint8)
+    return np.bitwise_xor(clears, np.uint8(1), out=clears)
 
 
 def _above(measured: Numbers, limit: Numbers) -> Ranks:
-    return np.asarray(np.greater(measured, np.negative(limit))).view(np.uint8)
+    clears = np.asarray(np.less_equal(measured, np.negative(limit))).view(np.uint8)
+    return np.bitwise_xor(clears, np.uint8(1), out=clears)
 
 
 class Figure(Protocol):
@@ -208,6 +250,8 @@ class Judgement:
         chosen: what the job chose, None when it chose nothing.
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
         more: further workings.
+        strict: whether a drawn value at its limit misses it.
+        doubtful_as: the answer where a value misses a limit from memory and no document stands beside it.
     """
 
     measure: Measure
@@ -217,6 +261,8 @@ class Judgement:
     chosen: Chosen | None = None
     differ: Status | None = None
     more: tuple[Working, ...] = ()
+    strict: bool = False
+    doubtful_as: Status = Status.CAUTION
 
     def ranks(self) -> Ranks:
         """The answer on each measured value."""
@@ -232,16 +278,23 @@ class Judgement:
             Ranks: of the broadcast shape.
         """
         by = self._by
-        ranks = self._ranks_by(by, value, u)
+        ranks = asked = self._ranks_by(by, value, u)
         default = self.bounds[0]
         if not by.grade.may_stop and by.to is None:
             # A figure from memory neither passes nor stops by itself: it cautions, or leaves it to the default.
             standing = self._ranks_by(default, value, u) if default.grade.may_stop else None
-            caution = np.uint8(Status.CAUTION.rank)
-            ranks = caution + 0 * ranks if standing is None else np.where(ranks * standing, standing, caution)
+            caution, missed = np.uint8(Status.CAUTION.rank), np.uint8(self.doubtful_as.rank)
+            ranks = (
+                np.where(ranks > 0, missed, caution)
+                if standing is None
+                else np.where(ranks * standing, standing, caution)
+            )
         if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
             ranks = np.where(self._differs(value, u), np.uint8(self.differ.rank), ranks)
-        return ranks
+        if ranks is asked:
+            return ranks
+        ends = (each.limit if each.to is None else np.add(each.limit, each.to) for each in self.bounds)
+        return _unknown_where(ranks, no_number(value, u, *ends))
 
     def at(self, index: int) -> Judgement:
         """The judgement on one of many things."""
@@ -276,7 +329,7 @@ class Judgement:
     def worst(self) -> int:
         """Of many things the one to name: the worst answer, and of those the one that is least sure to pass."""
         ranks, margins = np.atleast_1d(self.ranks()), self.margins()
-        sure = margins - np.broadcast_to(self.measure.u, margins.shape)
+        sure = margins - self.measure.u
         if ranks.max() > 0:
             sure = np.where(ranks == ranks.max(), sure, np.inf)
         return int(np.argmin(sure))
@@ -347,7 +400,7 @@ class Judgement:
     @property
     def documents_differ(self) -> bool:
         """Whether documents that were seen differ in their answer on any value."""
-        return bool(np.any(self._differs(self.measure.value, self.measure.u)))
+        return len(self.bounds) > 1 and bool(np.any(self._differs(self.measure.value, self.measure.u)))
 
     @cached_property
     def working(self) -> tuple[Working, ...]:
@@ -365,7 +418,9 @@ class Judgement:
         low, high = (
             (by.limit, None) if by.to is None else (np.minimum(by.limit, by.to), np.maximum(by.limit, by.to))
         )
-        return judge(value, low, high, u=u, at_least=self.at_least, fails_as=self.fails_as)
+        return judge(
+            value, low, high, u=u, at_least=self.at_least, strict=self.strict, fails_as=self.fails_as
+        )
 
     def _hard(self, by: Bound) -> Numbers:
         if by.to is None:
@@ -377,14 +432,15 @@ class Judgement:
         asked = [
             self._ranks_by(each, value, u) for each in self.bounds if each is default or each.grade.may_stop
         ]
+        first, *others = asked
         return reduce(
-            np.logical_or, (ranks != asked[0] for ranks in asked), np.zeros_like(asked[0], dtype=bool)
+            np.logical_or, (ranks != first for ranks in others), np.zeros(np.shape(first), dtype=bool)
         )
 
     def _working(self, each: Bound) -> Working:
         measure = self.measure
         value, unit = _scalar(measure.value), measure.unit
-        way = ">=" if self.at_least else "<="
+        way = (">" if self.at_least else "<") + ("" if self.strict else "=")
         values = [
             Quantity(symbol, _scalar(number), of)
             for symbol, number, of in (*_some(measure.per), *measure.with_)

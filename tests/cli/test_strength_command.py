@@ -45,7 +45,7 @@ def test_the_gate_comes_first_and_the_worst_margin_after_it(restored, shell):
     assert out.index("Before anything else") < out.index("Loads: restore") < out.index("Margins of safety")
     assert "STOP" in out
     assert "NOT SHOWN" in out
-    assert "Not analysed" in out
+    assert "Not analyzed" in out
     assert "not approved data" in out
 
 
@@ -64,8 +64,8 @@ def test_json_has_the_documented_form(restored, told):
     ratios = [margin["margin"] for margin in report["margins"] if margin["margin"] is not None]
     assert ratios == sorted(ratios)
     steps = report["margins"][0]["working"]
-    assert {"formula", "values", "result", "source", "grade"} == set(steps[0])
-    assert report["elements"]["panel"].startswith("bay of 11.000 x 9.000 in")
+    assert {"formula", "note", "values", "result", "source", "grade"} == set(steps[0])
+    assert report["elements"]["panel"].startswith("bay of 11.000 in x 9.000 in")
     rivets = lay_out(load_job(restored)).holes_of("rivet")
     assert [rivet["hole"] for rivet in report["elements"]["cases"][0]["rivets"]] == [
         hole.number for hole in rivets

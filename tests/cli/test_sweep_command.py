@@ -70,7 +70,7 @@ def test_no_word_of_the_table_is_cut_short(looked_for):
     # the table only, not the folder's long name
     table = [line for line in out.splitlines() if line.startswith(tuple("┏┃┡│├└"))]
     assert max(map(len, table)) <= 80
-    assert "buckling of the reinforced panel" in words(out)
+    assert "Buckling of the reinforced panel" in words(out)
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,7 @@ VALUES = BELOW_4 | LEVEL_4 | LEVEL_5
 MAY_IMPORT = {
     "errors": set(),
     "units": {"errors"},
-    "workings": set(),
+    "workings": {"said"},
     "said": set(),
     "judged": {"workings"},
     "finding": {"judged", "said", "workings"},

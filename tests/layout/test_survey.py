@@ -10,7 +10,7 @@ import pytest
 
 from hatchwright.job.file import load_job
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.layout.row_spacing import is_closed
+from hatchwright.layout.layout import is_closed
 from hatchwright.layout.survey import NEAR_DIAMETERS, points_of, survey
 from rules.cases import FLUSH, RING, along_y, job_of, rivets
 from rules.conftest import EXAMPLES, JOBS
@@ -107,5 +107,5 @@ def test_a_row_closes_when_its_ends_are_neighbors():
 
 def test_no_holes_are_measured_without_holes():
     empty = survey(lay_out(job_of(RING, rows=[])))
-    assert (empty.edges, empty.near, empty.pitches, empty.row_spacings) == ((), (), (), ())
+    assert (empty.edges, empty.near, empty.layout.pitches, empty.row_spacings) == ((), (), (), ())
     assert points_of(()).shape == (0, 2)

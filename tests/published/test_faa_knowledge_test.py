@@ -5,8 +5,10 @@ Tolerance: none; every answer is an exact fraction.
 
 from __future__ import annotations
 
+from hatchwright.layout.cut_side import sides_of_cut
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import parse_rivet
+from tests.strength.jobs import SQUARE, layout_of
 
 
 def test_a_flush_rivet_is_measured_over_all() -> None:
@@ -40,3 +42,17 @@ def test_rivets_round_a_plate() -> None:
     pitch_in = limit("pitch_usual_min").value * diameter_in
     around_in = 2 * (10 - 2 * edge_in) + 2 * (5 - 2 * edge_in)
     assert around_in / pitch_in == 56
+
+
+def test_each_half_of_the_plate_has_half_of_the_rivets() -> None:
+    """The same plate of 10 by 5 round an opening: of the 56 rivets 28 hold each half, whichever way the load runs."""
+    line = [(-4.75 + 0.5 * k, y) for k in range(20) for y in (-2.25, 2.25)]
+    line += [(x, -1.75 + 0.5 * k) for k in range(8) for x in (-4.75, 4.75)]
+    assert len(line) == 56
+    points = ", ".join(f'["{x}", "{y}"]' for x, y in line)
+    opening = '[opening]\nshape = "obround"\nlength = "8"\nwidth = "3"\ncenter = ["0", "0"]\n'
+    plate = '[doubler.outer]\nshape = "rounded rectangle"\nwidth = "10"\nheight = "5"\nradius = ".25"\n'
+    base = SQUARE[: SQUARE.index("[opening]")] + opening + SQUARE[SQUARE.index("[doubler]\n") :]
+    base = base[: base.index("[doubler.outer]")] + plate
+    row = f'[[rows]]\nname = "line"\nlay = "points"\nrivet = "MS20470AD4"\npoints = [{points}]\n'
+    assert [len(side.half) for side in sides_of_cut(layout_of(base=base + row))] == [28, 28, 28, 28]

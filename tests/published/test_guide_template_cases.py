@@ -20,9 +20,9 @@ from hatchwright.making.cutter.scallop import (
     reentrant_corner_scallop_in,
     straight_scallop_in,
 )
-from hatchwright.making.template.guide_template import Guide, guide_chain, least_corner
+from hatchwright.making.template.guide_template import Guide, guide_chain
 from hatchwright.shapes.boolean import difference, union
-from hatchwright.shapes.corners import corners
+from hatchwright.shapes.corners import corners, least_corner
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 

@@ -42,36 +42,32 @@ def filed(x_to: str) -> dict:
 CASES = (
     # the straights of LAPPED are 2.00 long; .5 kept from their ends leaves two screws 1.00 apart
     Case("R801", PASS, LAPPED, {"cover.screws.from_tangent": ".5"}, value=1.0, of="closest"),
-    Case(
-        "R801", CAUTION, LAPPED, {"cover.screws.from_tangent": ".5005"}, of="closest", said="Fewer would do"
-    ),
+    Case("R801", CAUTION, LAPPED, {"cover.screws.from_tangent": ".5005"}, of="closest", said="Fewer screws"),
     # stressed skin may have its screws closer
     Case("R801", PASS, LAPPED, {"cover.screws.from_tangent": ".6", "skin.stressed": True}, of="closest"),
     # straights of 2.00 with a screw at each end
     Case("R801", PASS, LAPPED, ends("4"), of="farthest", value=2.0),
-    Case("R801", CAUTION, LAPPED, ends("4.001"), of="farthest", said="gape"),
-    Case("R801", UNKNOWN, FLUSH, {"cover.screws": None}, said="no screw is entered"),
-    Case("R801", UNKNOWN, FLUSH, {"cover.screws.count": 1}, said="one screw is entered"),
+    Case("R801", CAUTION, LAPPED, ends("4.001"), of="farthest", said="gap open"),
+    Case("R801", UNKNOWN, FLUSH, {"cover.screws": None}, said="cover screws not entered"),
+    Case("R801", UNKNOWN, FLUSH, {"cover.screws.count": 1}, said="only one cover screw"),
     Case("R801", CAUTION, FLUSH, {"cover.screws.count": 2}, of="farthest"),
     Case("R804", PASS, LAPPED),
     Case("R804", CAUTION, LAPPED, {"cover.alloy": "6061", "cover.temper": "T6"}, said="skin's material"),
     Case("R804", PASS, LAPPED, {"cover.thickness": ".032"}),
     Case("R804", CAUTION, FLUSH, {"cover.thickness": ".031"}, said="no thinner"),
     Case("R805", PASS, FLUSH, {"cover.gap": ".015"}),
-    Case(
-        "R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="About 1/32 in all round is usual"
-    ),
+    Case("R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="Aim for .031 all around"),
     Case("R805", PASS, FLUSH, {"cover.gap": "1/16"}),
-    Case("R805", CAUTION, FLUSH, {"cover.gap": ".063"}, limit=0.0625, said="Over by .001 in"),
+    Case("R805", CAUTION, FLUSH, {"cover.gap": ".063"}, limit=0.0625, said=".001 over."),
     # a cover of its own outline in the opening of 4 by 4: half of the difference on each side, and at the corners the
     # distance of the arcs' centers: the root of .03125^2 + .015^2 = .034664
-    Case("R805", PASS, FLUSH, own("3.9375", "3.97"), value=0.034664, limit=0.0625, said=".015 to .0347"),
+    Case("R805", PASS, FLUSH, own("3.9375", "3.97"), value=0.034664, limit=0.0625, said=".015 to .035"),
     Case("R805", CAUTION, FLUSH, own("3.9375", "3.9702"), limit=0.015),
     # .03125^2 + .05413^2 = .0625^2
     Case("R805", PASS, FLUSH, own("3.9375", "3.8918")),
-    Case("R805", CAUTION, FLUSH, own("3.9375", "3.8917"), limit=0.0625, said="Over by .001 in"),
+    Case("R805", CAUTION, FLUSH, own("3.9375", "3.8917"), limit=0.0625, said=".001 over."),
     Case("R805", CAUTION, FLUSH, own("3.9375", "4"), value=0.0, limit=0.015),
-    Case("R805", STOP, FLUSH, own("3.9375", "4.001"), value=-0.0005, limit=0.0, said="does not go into"),
+    Case("R805", STOP, FLUSH, own("3.9375", "4.001"), value=-0.0005, limit=0.0, said="will not go into"),
     Case("R805", STOP, FLUSH, own("5.1", "4"), value=-0.55),
     # its corners too: at 45 degrees off the opening's corner center (1, 1) of R 1 the cover's corner of R r lies
     # (.96 - r) sqrt 2 + r from it, 1.001 for r = .859 and .998 for r = .868
@@ -79,15 +75,29 @@ CASES = (
     Case("R805", CAUTION, FLUSH, own("3.92", "3.92", radius=".868")),
     # the cover as drawn in the opening as filed: .03125 and what was filed off or left standing
     Case("R805", PASS, FLUSH, filed("2.02625"), value=0.0575),
-    Case("R805", CAUTION, FLUSH, filed("2.0263"), limit=0.0625, said="cannot be shown to pass"),
+    Case(
+        "R805",
+        CAUTION,
+        FLUSH,
+        filed("2.0263"),
+        limit=0.0625,
+        said="your u is .005, so it can't be shown to pass",
+    ),
     Case("R805", CAUTION, FLUSH, filed("2.2"), value=0.23125),
     Case("R805", CAUTION, FLUSH, filed("1.974"), limit=0.015),
-    Case("R805", UNKNOWN, FLUSH, filed("1.9737"), limit=0.0, said="finish the opening"),
+    Case(
+        "R805",
+        UNKNOWN,
+        FLUSH,
+        filed("1.9737"),
+        limit=0.0,
+        said="may not go into the opening. Finish the opening",
+    ),
     Case("R805", STOP, FLUSH, filed("1.9637"), limit=0.0),
-    Case("R805", STOP, FLUSH, {"doubler.face": "outside"}, said="put the doubler inside"),
+    Case("R805", STOP, FLUSH, {"doubler.face": "outside"}, said="Put the doubler inside"),
     # 4 x .164 = .656
     Case("R812", PASS, LAPPED, lap(".656"), limit=0.656),
-    Case("R812", CAUTION, LAPPED, lap(".655"), said="A wider cover"),
+    Case("R812", CAUTION, LAPPED, lap(".655"), said=".001 short. Use a wider cover"),
     Case("R812", STOP, LAPPED, wide("4")),
 )
 

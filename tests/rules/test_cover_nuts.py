@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import pytest
 
+from hatchwright.register import entry
+from hatchwright.verdict import StrengthState, judge_all
 from rules.cases import CAUTION, FLUSH, LAPPED, PASS, STOP, UNKNOWN, Case, cases, judged, rivets
 from told import subject_of
 
@@ -21,12 +23,23 @@ def measured(spacing: str) -> dict:
 
 CASES = (
     Case("R809", PASS, LAPPED),
-    Case("R809", CAUTION, FLUSH, said="not for one opened at each flight"),
+    Case(
+        "R809",
+        PASS,
+        FLUSH,
+        said="not for a cover opened before or after each flight (AC 43.13-1B par. 7-64d)",
+    ),
     # the land is 1.4 wide at its middle; 3/32 protruding: 2 D = .1875
     Case("R807", PASS, FLUSH, limit=0.1875),
     Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".5"}, of="inner edge", said="widen the land"),
-    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut": "miniature nutplate"}, said="Measure the ears"),
-    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="enter cover.screws.nut_rivet"),
+    Case(
+        "R807",
+        UNKNOWN,
+        FLUSH,
+        {SCREWS + "nut": "miniature nutplate"},
+        said="Measure the spacing of the ear holes",
+    ),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="Enter the nutplate rivet"),
     Case("R807", UNKNOWN, FLUSH, {SCREWS + "count": 2}, said="show no line"),
     # screws .62 from the cover's edge at 1.96875 lie .04875 from the land's edge at X = 1.3, and ears close to them
     # nearly so; half of 3/32 is .046875
@@ -37,13 +50,34 @@ CASES = (
     # 3 x 1/8 = .375 from a rivet of the doubler
     Case("R813", PASS, FLUSH, {"rows": [rivets((2.3, 0.0))]}, limit=0.375),
     Case("R813", CAUTION, FLUSH, {"rows": [rivets((1.9, 0.7))]}, said="Turn the nutplate"),
-    Case("R813", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="enter cover.screws.nut_rivet"),
+    Case("R813", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="Enter the nutplate rivet"),
 )
 
 
 @cases(*CASES)
 def test_cover_nuts(case):
     case.holds()
+
+
+def test_ears_that_are_not_known_are_one_cause_of_both_rules():
+    """Without the rivet, or with screws too few to show a line, R807 and R813 say one thing: one line, one entry."""
+    for changes in ({SCREWS + "nut_rivet": None}, {SCREWS + "count": 2}):
+        edge, rivet = (judged(code, FLUSH, changes) for code in ("R807", "R813"))
+        assert [(f.subject, f.advice, f.enter) for f in edge] == [
+            (f.subject, f.advice, f.enter) for f in rivet
+        ]
+        found = judge_all([*edge, *rivet], side="left", strength=StrengthState.NOT_ASKED)
+        assert len(found.lines) + len(found.to_enter) == 1
+        assert found.status is UNKNOWN
+
+
+def test_a_nut_of_the_jobs_own_choice_is_no_caution():
+    """AC 43.13-1B par. 7-64d is told on the card where the cover is fitted, once."""
+    (finding,) = judged("R809", FLUSH)
+    assert finding.status is PASS
+    assert entry("R809").step == "cover"
+    (clip,) = judged("R809", LAPPED)
+    assert clip.advice == ()
 
 
 def test_measured_ears_stand_in_for_those_from_memory():

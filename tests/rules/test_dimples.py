@@ -20,7 +20,7 @@ def flange(x: str) -> dict:
 
 CASES = (
     Case("R409", PASS, PLAIN, {**DIMPLED, "skin.thickness": ".040"}, limit=0.04),
-    Case("R409", UNKNOWN, PLAIN, {**DIMPLED, "skin.thickness": ".041"}, said="Documents differ"),
+    Case("R409", UNKNOWN, PLAIN, {**DIMPLED, "skin.thickness": ".041"}, said="References differ"),
     Case("R409", PASS, PLAIN, {**DIMPLED, "skin.thickness": ".051", **OLDER}, limit=0.051),
     Case("R409", UNKNOWN, PLAIN, {**DIMPLED, "skin.thickness": ".052", **OLDER}),
     Case(
@@ -30,15 +30,15 @@ CASES = (
         {**DIMPLED, "rows.0.pilot": "#40"},
         value=0.104,
         limit=0.103,
-        said="Over by .001",
+        said=".001 over.",
     ),
     Case("R410", PASS, PLAIN, {**DIMPLED, "rows.0.rivet": "MS20426AD4", "rows.0.pilot": "#32"}, value=0.1285),
-    Case("R410", UNKNOWN, PLAIN, {**DIMPLED, "rows.0.pilot": "#42"}, said="trial piece"),
-    Case("R410", UNKNOWN, PLAIN, DIMPLED, said="Enter pilot"),
+    Case("R410", UNKNOWN, PLAIN, {**DIMPLED, "rows.0.pilot": "#42"}, said="piece of scrap"),
+    Case("R410", UNKNOWN, PLAIN, DIMPLED, said="Enter the drill before dimpling"),
     Case("R411", PASS, PLAIN, flange("2.55"), value=0.25),
     Case("R411", CAUTION, PLAIN, flange("2.549"), said="tight die"),
     Case("R411", CAUTION, PLAIN, flange("2.4875"), value=0.1875),
-    Case("R411", STOP, PLAIN, flange("2.487"), said="does not sit flat"),
+    Case("R411", STOP, PLAIN, flange("2.487"), said="will not sit flat"),
 )
 
 

@@ -26,11 +26,11 @@ CASES = (
     Case("R918", PASS, PLAIN, made(lambda x, y: (x, y))),
     Case("R918", STOP, PLAIN, made(lambda x, y: (-x, y)), said="mirrored along X"),
     Case("R918", STOP, PLAIN, made(lambda x, y: (x, -y)), said="mirrored along Y"),
-    Case("R918", STOP, PLAIN, made(lambda x, y: (-x, -y)), said="turned half round"),
+    Case("R918", STOP, PLAIN, made(lambda x, y: (-x, -y)), said="rotated 180°"),
     # a pattern that is only shifted is no mirror image
     Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.2, y)), said="Not where it was drawn"),
     Case("R918", PASS, PLAIN, made(lambda x, y: (x + 0.0625, y), off=0.0), value=0.0625, limit=0.0625),
-    Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.0626, y), off=0.0), said="Over by .001"),
+    Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.0626, y), off=0.0), said=".001 over."),
     Case("R918", PASS, PLAIN, filed("-2.004", "2.004")),
     Case("R918", PASS, PLAIN, filed("-2", "2.0625")),
     Case("R918", CAUTION, PLAIN, filed("-2", "2.063")),
@@ -65,5 +65,5 @@ def test_a_job_that_is_only_drawn_is_not_judged():
 def test_the_distances_from_every_image_are_shown():
     (finding,) = judged("R918", PLAIN, made(lambda x, y: (x, y)))
     names = [value.symbol for value in finding.working[0].values]
-    assert names == ["mirrored along X", "mirrored along Y", "turned half round"]
+    assert names[:3] == ["off mirrored_x", "off mirrored_y", "off rotated"]
     assert finding.value == pytest.approx(0.003 * 2**0.5)

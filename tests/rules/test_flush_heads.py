@@ -7,6 +7,7 @@ the head depth of 1/8 is .042, from memory.
 
 from __future__ import annotations
 
+from hatchwright.verdict import StrengthState, judge_all
 from rules.cases import CAUTION, FLUSH, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged
 from told import subject_of
 
@@ -21,7 +22,7 @@ UNDER = {"rows.0.rivet": "MS20426AD4", "rows.0.preparation": "dimple over counte
 
 CASES = (
     Case("R408", PASS, PLAIN, {**SUNK, "skin.thickness": ".040"}, limit=0.04),
-    Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".039"}, said="Short .001 in. A knife edge"),
+    Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".039"}, said=".001 short. Knife edge"),
     Case(
         "R408",
         PASS,
@@ -43,7 +44,7 @@ CASES = (
     ),
     Case("R408", UNKNOWN, PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD2"}),
     Case("R412", PASS, PLAIN, {**SUNK, "rows.0.preparation": "dimple"}),
-    Case("R412", UNKNOWN, PLAIN, {"rows.0.rivet": "MS20426AD4"}, said="Enter preparation"),
+    Case("R412", UNKNOWN, PLAIN, {"rows.0.rivet": "MS20426AD4"}, said="Enter how the sheets take the head"),
     # .042 + .305 x .032 = .05176
     Case("R412", PASS, RING, {**UNDER, "doubler.thickness": ".0518"}, limit=0.05176),
     Case("R412", CAUTION, RING, {**UNDER, "doubler.thickness": ".0517"}),
@@ -57,7 +58,7 @@ def test_flush_heads(case):
 
 def test_the_impossible_entry_of_the_army_table_is_no_reading():
     (finding,) = judged("R408", PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD8"})
-    assert all(working.result.value != 0.072 for working in finding.working)
+    assert all(bound.limit != 0.072 for bound in finding.judged.bounds)
 
 
 def test_every_document_stands_beside_the_default():
@@ -70,6 +71,22 @@ def test_under_a_dimple_only_the_lower_sheets_are_countersunk():
     subjects = [subject_of(finding) for finding in judged("R408", RING, UNDER)]
     assert len(subjects) == 1
     assert "countersunk doubler" in subjects[0]
+
+
+def test_the_sheets_of_one_row_are_one_line():
+    """Skin and doubler too thin for the same row: two answers, one cause."""
+    thin = {**SUNK, "skin.thickness": ".032", "doubler.thickness": ".032"}
+    found = judged("R408", RING, thin)
+    assert [finding.status for finding in found] == [STOP, STOP]
+    (line,) = judge_all(found, side="left", strength=StrengthState.NOT_ASKED).lines
+    assert line.more == 1
+
+
+def test_what_is_not_entered_of_a_row_names_its_entry():
+    (row,) = judged("R412", PLAIN, {"rows.0.rivet": "MS20426AD4"})
+    assert row.enter == ("rows.0.preparation",)
+    (screws,) = judged("R412", FLUSH, {"cover.screws.preparation": None})
+    assert screws.enter == ("cover.screws.preparation",)
 
 
 def test_flush_screws_are_asked_for_their_preparation_too():

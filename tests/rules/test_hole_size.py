@@ -25,11 +25,11 @@ def many(count: int, large: set[int]) -> dict:
 
 CASES = (
     Case("R404", PASS, PLAIN, one(".1349")),
-    Case("R404", UNKNOWN, PLAIN, one(".135"), limit=0.135, said="cannot be shown to pass"),
+    Case("R404", UNKNOWN, PLAIN, one(".135"), limit=0.135, said="can't be shown to pass"),
     Case("R404", UNKNOWN, PLAIN, one(".1351")),
-    Case("R404", STOP, PLAIN, one(".1352"), said="Over by .001"),
+    Case("R404", STOP, PLAIN, one(".1352"), said=".001 over."),
     Case("R404", PASS, PLAIN, one(".1251")),
-    Case("R404", CAUTION, PLAIN, one(".1249"), limit=0.125, said="Open it to the final drill"),
+    Case("R404", CAUTION, PLAIN, one(".1249"), limit=0.125, said="Open the hole with the final drill"),
     Case("R404", UNKNOWN, PLAIN, one(".32", "MS20470AD10"), said="own standard"),
     # a fifth of 10 is 2, a fifth of 60 is 12, but never over 10
     Case("R405", PASS, PLAIN, many(10, {1, 4}), limit=2),
@@ -54,6 +54,14 @@ def test_a_row_all_round_has_no_first_hole():
     (finding,) = judged("R406", PLAIN, {"rows": [rivets(*places)], "as_made": made})
     assert finding.status is STOP
     assert finding.value == 3
+
+
+def test_every_run_that_is_too_long_names_its_holes():
+    (finding,) = judged("R406", PLAIN, many(12, {2, 3, 4, 7, 8, 9, 10, 12}))
+    assert (finding.status, finding.value) == (STOP, 4)
+    assert finding.holes == (7, 8, 9, 10, 2, 3, 4)
+    (within,) = judged("R406", PLAIN, many(12, {2, 3, 7}))
+    assert (within.status, within.holes) == (PASS, (2, 3))
 
 
 def test_holes_that_were_not_measured_are_not_judged():

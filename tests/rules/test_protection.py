@@ -5,11 +5,13 @@ Two coats on each surface, [TM-1-1500-204-23] vol. 9; drain holes are kept, [AC4
 
 from __future__ import annotations
 
-from rules.cases import CAUTION, FLUSH, PASS, PLAIN, STOP, Case, cases, judged
+from hatchwright.register import entry
+from rules.cases import FLUSH, PASS, PLAIN, STOP, Case, cases, judged
+from told import advice_of
 
 CASES = (
     Case("R912", PASS, FLUSH),
-    Case("R912", CAUTION, FLUSH, {"cover.screws.steel": True}, said="put the screws and nuts in wet"),
+    Case("R912", PASS, FLUSH, {"cover.screws.steel": True}, said="Install screws and nuts wet"),
     Case("R913", PASS, PLAIN, {"gate": {"drain_covered": False}}),
     Case("R913", STOP, PLAIN, {"gate": {"drain_covered": True}}, said="drain of the same size"),
 )
@@ -18,6 +20,15 @@ CASES = (
 @cases(*CASES)
 def test_protection(case):
     case.holds()
+
+
+def test_steel_screws_are_told_where_parts_are_primed_and_caution_nobody():
+    """An instruction of its step, whether steel was entered or is only taken for granted."""
+    for changes in ({"cover.screws.steel": True}, {"cover.screws.steel": None}):
+        (finding,) = judged("R912", FLUSH, changes)
+        assert finding.status is PASS
+        assert "wet with sealant" in advice_of(finding)
+    assert entry("R912").step == "prime"
 
 
 def test_without_screws_there_is_no_steel():

@@ -19,17 +19,35 @@ def chosen(reading: str) -> list[dict[str, str]]:
 # sqrt((.125^2 x .1575 - (.1285^2 - .125^2) x 1.03) / (.5 x .125)) = .1573 = 1.26 D
 THICK = {"doubler.thickness": ".998"}
 
+FILL_IN2 = 0.1285**2 - 0.125**2
+SHORTEST_IN = 0.072 + ((1.3 * 0.125) ** 2 * 0.0625 + FILL_IN2 * 0.072) / 0.125**2
+"""Through .032 + .040 a head of 1.3 D half a D high takes so much length: head^2 x 0.5 D = D^2 (L - g) - fill x g."""
+
 CASES = (
-    Case("R501", PASS, RING, value=0.2595, said="Order MS20470AD4-4, or MS20470AD4-4.5, or MS20470AD4-5"),
-    Case("R501", PASS, RING, {"choices": chosen("next sixteenth")}, limit=5 / 16, said="Order MS20470AD4-5;"),
-    Case("R501", PASS, RING, THICK, said="Documents differ; nearest sixteenth is the default."),
+    # grip .072 + 1.5 x .125 = .2595 = 4.15 sixteenths: -4, -4.5 or -5
+    Case(
+        "R501",
+        PASS,
+        RING,
+        value=SHORTEST_IN,
+        limit=4 / 16,
+        said="Order MS20470AD4-4, MS20470AD4-4.5 or MS20470AD4-5.",
+    ),
+    Case("R501", PASS, RING, {"choices": chosen("next sixteenth")}, limit=5 / 16, said="Order MS20470AD4-5."),
+    Case("R501", PASS, RING, THICK, said="References differ; nearest sixteenth is the default."),
     Case("R501", STOP, RING, {**THICK, "choices": chosen("nearest sixteenth")}, said="makes no shop head"),
     Case("R501", PASS, RING, {**THICK, "choices": chosen("next half sixteenth")}, limit=19.5 / 16),
     # skin .032 + doubler .93261 makes a head of 1.300 D with -18 (see below)
     Case("R501", PASS, RING, {"doubler.thickness": ".9322", "choices": chosen("nearest sixteenth")}),
     Case("R501", STOP, RING, {"doubler.thickness": ".9330", "choices": chosen("nearest sixteenth")}),
-    # 1/16 rivets have no drill in the tables: their own diameter stands for the hole
-    Case("R501", PASS, PLAIN, {"rows.0.rivet": "MS20470AD2"}, value=0.032 + 1.5 * 0.0625),
+    # 1/16: No. 51, .067, from memory in the tables
+    Case(
+        "R501",
+        PASS,
+        PLAIN,
+        {"rows.0.rivet": "MS20470AD2"},
+        value=0.032 + 1.3**2 * 0.5 * 0.0625 + (0.067**2 - 0.0625**2) * 0.032 / 0.0625**2,
+    ),
 )
 
 
@@ -40,7 +58,7 @@ def test_rivet_length(case):
 
 def test_the_head_of_the_thick_stack_is_that_of_the_hand_calculation():
     (finding,) = judged("R501", RING, THICK)
-    nearest = finding.working[0]
+    nearest = next(one for one in finding.working if one.result.symbol == "head/D")
     by_hand = ((0.125**2 * (19 / 16 - 1.03) - (0.1285**2 - 0.125**2) * 1.03) / 0.0625) ** 0.5 / 0.125
     assert nearest.result.value == pytest.approx(by_hand, rel=1e-9)
     assert by_hand < 1.3
@@ -51,3 +69,10 @@ def test_the_grip_at_which_the_nearest_length_makes_just_1_3_diameters():
     fill = 0.1285**2 - 0.125**2
     grip = (0.125**2 * 18 / 16 - (1.3 * 0.125) ** 2 * 0.0625) / (0.125**2 + fill)
     assert grip - 0.032 == pytest.approx(0.93261, abs=1e-5)
+
+
+def test_the_calculated_length_stands_in_the_working():
+    # grip .032 + .040, and 1.5 x .125 for the head
+    (finding,) = judged("R501", RING)
+    (length,) = (one.result.value for one in finding.working if one.result.symbol == "L")
+    assert length == pytest.approx(0.072 + 0.1875)

@@ -30,12 +30,12 @@ def triple(pitch: float) -> dict:
 CASES = (
     # 8 D = 1.000, 10 D = 1.250
     Case("R203", PASS, PLAIN, pair(1.0), limit=1.0),
-    Case("R203", CAUTION, PLAIN, pair(1.001), said="Over by .001"),
+    Case("R203", CAUTION, PLAIN, pair(1.001), said="8.01D of 8D, .001 over."),
     Case("R207", PASS, PLAIN, pair(1.25), limit=1.25),
     Case("R207", UNKNOWN, PLAIN, pair(1.251)),
     # single 3.5 D = .4375, double 4.5 D = .5625
     Case("R206", PASS, PLAIN, pair(0.4375, "MS20426AD4"), limit=0.4375),
-    Case("R206", CAUTION, PLAIN, pair(0.437, "MS20426AD4"), said="Confirm the figure"),
+    Case("R206", CAUTION, PLAIN, pair(0.437, "MS20426AD4"), said="from memory. Confirm it"),
     Case("R206", PASS, RING, rows(pitch=0.5625, rivet="MS20426AD4"), limit=0.5625),
     Case("R206", CAUTION, RING, rows(pitch=0.562, rivet="MS20426AD4")),
     Case("R206", PASS, RING, triple(0.4375), limit=0.4375),
@@ -44,7 +44,7 @@ CASES = (
     Case("R208", PASS, RING, {**rows(), "doubler.outer.width": "5.625"}, limit=0.8125),
     Case("R208", UNKNOWN, RING, {**rows(), "doubler.outer.width": "5.624"}),
     Case("R211", PASS, RING, rows(offset=0.125), value=0.25),
-    Case("R211", CAUTION, RING, rows(offset=0.1245), value=0.249, said="hole against hole"),
+    Case("R211", CAUTION, RING, rows(offset=0.1245), value=0.249, said="face each other"),
 )
 
 
@@ -65,7 +65,7 @@ CASES += (
     Case("R203", PASS, PLAIN, beside(three(1.0), number=1, x=2.3, y=0.005)),
     Case("R203", CAUTION, PLAIN, beside(three(1.0), number=1, x=2.3, y=0.004), value=0.996),
     Case("R207", PASS, PLAIN, beside(three(1.25), number=1, x=2.3, y=0.005)),
-    Case("R207", UNKNOWN, PLAIN, beside(three(1.25), number=1, x=2.3, y=0.004), said="cannot be shown"),
+    Case("R207", UNKNOWN, PLAIN, beside(three(1.25), number=1, x=2.3, y=0.004), said="can't be shown"),
     Case("R206", PASS, PLAIN, beside(three(0.4375, "MS20426AD4"), number=1, x=2.3, y=-0.005)),
     Case("R206", CAUTION, PLAIN, beside(three(0.4375, "MS20426AD4"), number=1, x=2.3, y=-0.004)),
     Case("R208", PASS, RING, beside({**rows(), "doubler.outer.width": "5.635"}, number=1, x=2.25, y=-0.8)),

@@ -39,7 +39,13 @@ CASES = (
     Case("R929", STOP, RING, base("4"), value=0.0, said="does not cover"),
     Case("R929", STOP, RING, base("3.998"), value=-0.001, limit=0.0),
     Case("R929", STOP, RING, base("5", "3")),
-    Case("R929", UNKNOWN, RING, {"mount": {"kind": "camera", "base": ["3", "3"]}}, said="show what holds it"),
+    Case(
+        "R929",
+        UNKNOWN,
+        RING,
+        {"mount": {"kind": "camera", "base": ["3", "3"]}},
+        said="show what holds the base",
+    ),
     # on a land inside the opening it covers the hole of 2 by 2 in that
     Case("R929", PASS, RING, {**base("3", "3"), **LAND}, value=0.5, said="inner edge"),
     Case("R929", STOP, RING, {**base("1.9", "3"), **LAND}, value=-0.05),

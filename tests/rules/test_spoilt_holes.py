@@ -1,14 +1,13 @@
-"""R209, R210: holes that run into each other, heads under a new edge.
+"""R209: holes that run into each other, or into a hole that is there.
 
-A 1/8 rivet's hole is drill No. 30, .1285 ([TRADE-2001], table of drills and holes). Heads two diameters across: common
-practice, no source.
+A 1/8 rivet's hole is drill No. 30, .1285 ([TRADE-2001], table of drills and holes).
 """
 
 from __future__ import annotations
 
 import pytest
 
-from rules.cases import LAPPED, PASS, PLAIN, RING, STOP, UNKNOWN, Case, cases, judged, rivets
+from rules.cases import PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged, rivets
 
 
 def pair(apart: float) -> dict:
@@ -22,29 +21,36 @@ def made(apart: str, u: str = ".005") -> dict:
     }
 
 
-def rib(x: str) -> dict:
-    return {"bay.rows": [{"name": "rib", "member": "rib", "x": x, "diameter": "1/8"}]}
+def beside(x: str, diameter: str = "1/8") -> dict:
+    """One rivet at X = 2.3 and an old fastener beside it."""
+    return {"bay.existing": [{"at": [x, "0"], "diameter": diameter}]}
 
 
-def there(x: str) -> dict:
-    return {"bay.existing": [{"at": [x, "0"], "diameter": "1/8"}]}
+def measured_beside(x: str) -> dict:
+    return {**beside(x), "as_made": {"uncertainty": ".005", "holes": [[1, "2.3", "0", ".1285"]]}}
 
 
 CASES = (
     Case("R209", PASS, PLAIN, pair(0.129)),
-    Case("R209", STOP, PLAIN, pair(0.1285), value=0.0, said="Don't open it"),
+    Case("R209", STOP, PLAIN, pair(0.1285), value=0.0, said="Don't open them, don't fill them"),
     Case("R209", PASS, PLAIN, made(".135")),
     Case("R209", UNKNOWN, PLAIN, made(".1349")),
     Case("R209", UNKNOWN, PLAIN, made(".125")),
     Case("R209", STOP, PLAIN, made(".1249")),
-    # the doubler's edge lies at X = 3; half a head is .125
-    Case("R210", PASS, RING, rib("3.125")),
-    Case("R210", UNKNOWN, RING, rib("3.124"), said="ends on the heads of the row of rib"),
-    Case("R210", UNKNOWN, RING, rib("2.8"), said="covers the row of rib"),
-    Case("R210", PASS, RING, there("3.125")),
-    Case("R210", UNKNOWN, RING, there("3.124"), said="ends on the heads of the existing fastener 1"),
-    Case("R210", UNKNOWN, RING, there("2.875"), said="covers the existing fastener 1"),
-    Case("R210", UNKNOWN, LAPPED, rib("2.5"), said="the cover covers the row"),
+    # a new hole and that of an old rivet of 1/8: 2 x .1285 / 2 between their centers leaves nothing
+    Case("R209", PASS, PLAIN, beside("2.429")),
+    Case("R209", STOP, PLAIN, beside("2.4285"), value=0.0, said="existing fastener 1"),
+    Case("R209", STOP, PLAIN, beside("2.4"), value=0.1 - 0.1285, said="Don't open them, don't fill them"),
+    Case("R209", PASS, PLAIN, measured_beside("2.4336")),
+    Case("R209", UNKNOWN, PLAIN, measured_beside("2.4334"), said="can't be shown"),
+    # of a fastener that no drill is listed for its own diameter stands: (.1285 + .500) / 2 = .31425
+    Case("R209", STOP, PLAIN, beside("2.6142", "1/2"), said="metal left between rivet 1"),
+    Case("R209", PASS, PLAIN, beside("2.6143", "1/2")),
+    # the rivets of a row may stand anywhere on its line
+    Case(
+        "R209", UNKNOWN, PLAIN, {"bay.rows": [{"name": "rib", "x": "2.4", "diameter": "1/8"}]}, said="row rib"
+    ),
+    Case("R209", PASS, PLAIN, {"bay.rows": [{"name": "rib", "x": "2.43", "diameter": "1/8"}]}),
 )
 
 
@@ -57,7 +63,3 @@ def test_the_metal_left_is_that_of_the_holes_as_measured():
     (finding,) = judged("R209", PLAIN, made(".120"))
     assert finding.value == pytest.approx(0.12 - 0.13)
     assert finding.holes == (1, 2)
-
-
-def test_a_flush_cover_has_no_edge_on_the_skin():
-    assert judged("R210", PLAIN, rib("2.5")) == []

@@ -235,7 +235,7 @@ def test_a_variant_without_finite_elements_cannot_be_told(job: Path, tmp_path: P
     """A doubler larger than its bay of ten inches cannot be meshed; hand methods still give margins."""
     rows = list(run_sweep(sweep(job, "doubler.outer.width=7,12"), tmp_path / "out", here))
     assert rows[0].error == ""
-    assert rows[1].error.startswith("finite elements:")
+    assert rows[1].error.startswith("Finite elements stopped:")
     assert rows[1].lowest_margin is not None
     assert rows[1].answer in ("NOT SHOWN", "STOP")
     assert not rows[1].is_clear

@@ -35,7 +35,7 @@ def test_only_the_version_on_the_page_is_answered(client, folder):
     assert client.get("/job/alder.toml/strength?version=0000").status_code == 204
     answer = client.get(f"/job/alder.toml/strength?version={version_of(text_of(folder))}")
     assert answer.status_code == 200
-    assert b"No loads are given, so nothing is said about strength." in answer.content
+    assert b"No loads entered, so nothing is said about strength." in answer.content
     assert b"Margins of safety" not in answer.content
     assert client.get("/job/none.toml/strength?version=0").status_code == 404
 

@@ -7,6 +7,8 @@ from dataclasses import asdict
 
 import click
 
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 from hatchwright.workflow.rule_book import rule_entry
 
 
@@ -26,6 +28,12 @@ def command(code: str, as_json: bool) -> None:
     click.echo(click.wrap_text(entry.says, width=100))
     for limit in (*entry.limits, *entry.rests_on):
         click.echo(f"\n  {limit}")
+    for id, line in zip(
+        ("explain.passes", "explain.fails", "explain.boundary"), entry.examples, strict=False
+    ):
+        click.echo(f"\n  {tell(said(id, example=line))}")
+    if entry.theory:
+        click.echo(f"\n  {tell(said('explain.theory', page=entry.theory))}")
     if entry.readings:
         click.echo("\nReadings that a job may choose from, the default first:")
         for reading in entry.readings:

@@ -15,6 +15,7 @@ from hatchwright.making.hole_aids import missed_by
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.units import Unit, figure, nearest_64th
+from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
 from hatchwright.workflow.fasteners import (
     NEXT_SIZE,
@@ -133,7 +134,9 @@ def _judged(report: FastenerReport, codes: tuple[str, ...], title: str) -> None:
     if findings:
         click.echo(f"\n{title}")
     for finding in findings:
-        click.echo(f"  {tell(finding.status)} {finding.code} {finding.subject}. {finding.advice}".rstrip())
+        unit = report.job.unit
+        told = f"{told_text(finding, unit)}. {advice_text(finding, unit)}".rstrip()
+        click.echo(f"  {tell(finding.status)} {finding.code} {told}")
 
 
 def _holes(numbers: tuple[int, ...]) -> str:

@@ -17,8 +17,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
-from hatchwright.making.template.guide_template import GuideChain, flat_cut, flat_size, least_corner
-from hatchwright.shapes.corners import smallest_corner
+from hatchwright.making.template.guide_template import GuideChain, flat_cut, flat_size
 from hatchwright.units import length_words
 
 _LONG = {"in": "inches", "mm": "millimetres"}
@@ -98,7 +97,7 @@ def _trial(layout: Layout, chain: GuideChain) -> Step:
     unit = unit_of(layout.job)
     width_in, height_in = flat_cut(layout, chain)
     flexed = template_stretch(layout) is not None
-    corner = None if flexed else least_corner(chain.predicted)
+    corner = None if flexed else chain.predicted_corner
     radius = (
         f" and a smallest corner of R {length_words(corner.radius_in, unit, fine=True)}" if corner else ""
     )
@@ -167,7 +166,7 @@ def _rough_cut(layout: Layout, chain: GuideChain | None) -> Step:
 
 def _file(layout: Layout) -> Step:
     unit, cutter = unit_of(layout.job), layout.job.cutter
-    corner = smallest_corner(layout.wanted)
+    corner = layout.wanted_corner
     radius = f", least corner R {length_words(corner.radius_in, unit, fine=True)}" if corner else ""
     left = f"{length_words(cutter.filing_allowance.inch, unit)} all round is left; " if cutter else ""
     least, most = (limit_words(layout.limit(f"edge_break_{end}"), unit) for end in ("min", "max"))
@@ -185,7 +184,7 @@ def _file(layout: Layout) -> Step:
 def _measure_opening(layout: Layout) -> Step:
     unit = unit_of(layout.job)
     x_min, y_min, x_max, y_max = layout.wanted.bounds
-    corner = smallest_corner(layout.wanted)
+    corner = layout.wanted_corner
     blanks = [
         f"{words} ({length_words(value, unit)})"
         for words, value in (

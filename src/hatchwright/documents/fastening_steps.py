@@ -16,11 +16,14 @@ from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
+from hatchwright.said import said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
+from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import torque
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import length_words
+from hatchwright.words.tell import tell, tell_all
 
 
 def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator[Step]:
@@ -58,18 +61,32 @@ def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator
 
 
 def _protection(layout: Layout) -> Step:
-    outside = layout.job.doubler is not None and layout.job.doubler.face == "outside"
+    job = layout.job
+    outside = job.doubler is not None and job.doubler.face == "outside"
+    has_steel = job.cover is not None and job.cover.screws is not None and job.cover.screws.steel
     return Step(
         "Clean, treat, prime, seal",
         (
             quoted("corrosion_step_1"),
             quoted("corrosion_step_2"),
             quoted("corrosion_step_3"),
-            quoted("corrosion_step_4"),
-            quoted("corrosion_step_8") if outside else quoted("corrosion_step_7"),
+            _primer(),
+            *((quoted("corrosion_step_8"),) if outside else ()),
+            *((quoted("corrosion_step_5"), tell(said("steel_screws.install_wet"))) if has_steel else ()),
             quoted("rivets_not_watertight"),
         ),
         ("primer, batch and expiry", "sealant, batch and expiry"),
+    )
+
+
+def _primer() -> str:
+    """How many coats: documents differ, and the card names one number, the greater, that meets both."""
+    two, one = instruction("corrosion_step_4"), instruction("corrosion_step_7")
+    return tell_all(
+        (
+            said("prime.two_coats", source=cited(two.source, two.grade)),
+            said("prime.one_coat_elsewhere", source=cited(one.source, one.grade)),
+        )
     )
 
 
@@ -166,7 +183,8 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
             lines.append(f"{len(layout.holes_of('screw'))} clip nuts, each pushed on as far as its reach.")
         lines.append(_torque_words(screws, layout.shop))
         lines += [quoted(key) for key in ("torque_clean_dry", "torque_wrench_calibration", "lock_washers")]
-        lines.append(quoted("self_locking_nut_access_panels"))
+        if "nutplate" in screws.nut:
+            lines.append(tell(said("self_locking.not_each_flight")))
     return Step("Fit the cover", tuple(lines), ("drag torque measured", "torque set", "flat all round"))
 
 

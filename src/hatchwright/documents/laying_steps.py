@@ -17,7 +17,7 @@ from hatchwright.making.cutter.starter import BACKING, DrilledHole, drill_stop_i
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import Pin, PinLayout, planned_pins
-from hatchwright.making.template.guide_template import CornerDrill, GuideChain, corner_drills, least_corner
+from hatchwright.making.template.guide_template import CornerDrill, GuideChain, corner_drills
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.units import length_words
 
@@ -197,5 +197,5 @@ def _no_corner_holes(layout: Layout, chain: GuideChain | None, corners: tuple[Co
 
 
 def _cutter_makes_corners(chain: GuideChain) -> bool:
-    made, wanted = least_corner(chain.predicted), least_corner(chain.wanted)
+    made, wanted = chain.predicted_corner, chain.wanted_corner
     return made is not None and wanted is not None and made.radius_in <= wanted.radius_in + 1e-6

@@ -9,7 +9,6 @@ from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
 from hatchwright.drawings.parts_table import sheet_words
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.rules.passage import least_width, longest_chord
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.units import length_words
 
 
@@ -43,7 +42,7 @@ def _part_words(part: Part, unit: Unit) -> str:
         f"{edge.name.removesuffix(' edge').removeprefix(part.name)} {size_words(edge.loop.bounds, unit)} {unit}".strip()
         + (f", least corner R {length_words(corner.radius_in, unit, fine=True)}" if corner else "")
         for edge in part.edges
-        for corner in (smallest_corner(edge.loop),)
+        for corner in (edge.corner,)
     )
     return f"{part.name.capitalize()} of {sheet_words(part, unit)} {unit}: {edges}."
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
 from hatchwright.drawings.table import Table
 from hatchwright.layout.layout import Layout, Part
-from hatchwright.shapes.corners import smallest_corner
+from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop
 
 
@@ -42,21 +42,20 @@ def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
         for edge in part.edges:
             words = sheet_words(part, unit)
             if part.name == "skin":
-                yield _row("opening, finished", words, layout.wanted, unit)
+                yield _row("opening, finished", words, layout.wanted, layout.wanted_corner, unit)
                 if made and made.opening:
-                    yield _row("opening, as filed", words, edge.loop, unit)
+                    yield _row("opening, as filed", words, edge.loop, edge.corner, unit)
                 if (
                     layout.rough_cut is not None
                     and layout.job.cutter
                     and layout.job.cutter.filing_allowance.inch
                 ):
                     for loop in layout.rough_cut.loops:
-                        yield _row("opening, rough cut", words, loop, unit)
+                        yield _row("opening, rough cut", words, loop, smallest_corner(loop), unit)
             else:
-                yield _row(edge.name.removesuffix(" edge"), words, edge.loop, unit)
+                yield _row(edge.name.removesuffix(" edge"), words, edge.loop, edge.corner, unit)
 
 
-def _row(name: str, words: str, loop: Loop, unit: Unit) -> tuple[str, ...]:
-    corner = smallest_corner(loop)
+def _row(name: str, words: str, loop: Loop, corner: Corner | None, unit: Unit) -> tuple[str, ...]:
     radius = figure(corner.radius_in, unit, fine=True) if corner else "none"
     return name, words, size_words(loop.bounds, unit), radius

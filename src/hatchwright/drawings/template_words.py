@@ -19,7 +19,6 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.guide_template import GuideChain, flat_size
 from hatchwright.making.template.part import TemplatePart
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.units import MM_PER_IN
 
 FACE = "THIS SIDE OUT"
@@ -197,10 +196,11 @@ def purpose_lines(layout: Layout, chain: GuideChain) -> tuple[str, ...]:
 
 
 def _least_corner_words(chain: GuideChain, unit: Unit) -> str:
-    radii = [corner.radius_in for loop in chain.machinable.loops if (corner := smallest_corner(loop))]
-    if not radii:
+    corner = chain.machinable_corner
+    if corner is None:
         return ""
-    return f", LEAST R {figure(min(radii), unit, fine=True)}" if min(radii) > LEAST_IN else ", SQUARE CORNERS"
+    is_square = corner.radius_in <= LEAST_IN
+    return ", SQUARE CORNERS" if is_square else f", LEAST R {figure(corner.radius_in, unit, fine=True)}"
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:

@@ -24,7 +24,6 @@ from hatchwright.drawings.sheet import (
     Text,
 )
 from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.holes import TrialHoles, trial_holes
 from hatchwright.making.trial.piece import TrialPiece
@@ -134,7 +133,7 @@ def _holes(holes: TrialHoles) -> Iterator[Entity]:
 
 def _notes(layout: Layout, piece: TrialPiece) -> Iterator[str]:
     unit, guide = unit_of(layout.job), piece.chain.guide
-    corner = least_corner(piece.chain.machinable)
+    corner = piece.chain.machinable_corner
     word = "WINDOW" if guide.kind == "female" else "PLUG"
     size, template = length_words(piece.width_in, unit), length_words(piece.template_in, unit)
     radius = ", ROUND" if piece.kind == "disc" else ""

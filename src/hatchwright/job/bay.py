@@ -65,7 +65,7 @@ class KeepOut(Region):
     """Something behind the skin that nothing may touch."""
 
     depth: NotNegative | None = Field(
-        default=None, description="Distance behind the skin; at the skin when left away"
+        default=None, description="Distance from the outer face of the skin; on the skin when left blank"
     )
 
 

@@ -1,102 +1,231 @@
-"""The four sides of the cut, with the rivets beyond each and their rows."""
+"""The sides of the cut: the rivets that carry a load round the opening, counted in both readings."""
 
 from __future__ import annotations
 
-import itertools
-import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from statistics import fmean
 
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.judged import FLOAT_NOISE
+from hatchwright.layout.count_reading import COUNT_RULE, CountReading, count_readings
 from hatchwright.layout.layout import Hole, Layout
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.shapes.reach import faces, reach
+
+TIE_IN = 1e-5
+"""A rivet this near to the line that it must be beyond lies on it, and counts for neither side: far more than rounding,
+and less than a place is entered or measured to, so that a symmetric job counts the same on both sides [in]."""
+
+_WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
+
+Floats = npt.NDArray[np.float64]
+Bools = npt.NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class CutCounts:
+    """The rivets on the side that each direction points to, in both readings.
+
+    Args:
+        rivets: that join skin and doubler; one that joins nothing to the skin counts for no side.
+        half: beyond the middle of the opening along the direction, shape (k, n_rivets).
+        ahead: beyond the opening's extreme along the direction, shape (k, n_rivets).
+        extreme_in: the opening's extreme along the direction, measured from the origin, shape (k,) [in].
+        span_in: from where to where the opening reaches square to the direction, a quarter turn to its left, measured
+            from the origin, shape (k, 2) [in].
+        has_straight_edge: whether a straight edge of the opening lies across the load there, shape (k,).
+    """
+
+    rivets: tuple[Hole, ...]
+    half: Bools
+    ahead: Bools
+    extreme_in: Floats
+    span_in: Floats
+    has_straight_edge: Bools
+
+    @property
+    def cut_in(self) -> Floats:
+        """Metal cut away, square to each direction, shape (k,) [in]."""
+        return self.span_in[:, 1] - self.span_in[:, 0]
 
 
 @dataclass(frozen=True, slots=True)
 class RivetRow:
-    """The part of one row that lies straight beside the opening.
+    """The part of one row that lies within the width of the cut.
 
     Args:
         name: of the row.
         holes: its rivets.
         offset_in: mean distance from the edge of the opening [in].
-        pitch_in: least spacing along the row, None for a single rivet [in].
+        pitch_in: least pitch along it, None for a row of a single rivet [in].
+        longest_in: its longest pitch, None for a row of a single rivet [in].
     """
 
     name: str
     holes: tuple[Hole, ...]
     offset_in: float
     pitch_in: float | None
+    longest_in: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class CutSide:
-    """One side of the cut with the rivets beyond it, which carry its load round the opening.
+    """One side of the cut with its rivets, which carry its load round the opening.
 
     Args:
         name: by the axis and the way it lies: X+, X-, Y+ or Y-.
         axis: 0 for a side that a load along X crosses, 1 for Y.
         cut_in: metal cut away, square to that axis [in].
-        rivets: every rivet beyond the edge; one beyond a corner counts for both of its sides.
-        rows: rows straight beside the opening, the nearest first.
+        half: every rivet beyond the middle of the opening.
+        ahead: those beyond the edge; one beyond a corner counts for both of its sides.
+        has_straight_edge: whether a straight edge of the opening lies across the load on this side.
+        reading: by which its rivets are counted: the job's choice, else the default.
+        rows: the counted rows within the width of the cut, the nearest first.
+        squareness: cosine between the load and the way from the opening's edge to each counted rivet [-].
     """
 
     name: str
     axis: int
     cut_in: float
-    rivets: tuple[Hole, ...]
+    half: tuple[Hole, ...]
+    ahead: tuple[Hole, ...]
+    has_straight_edge: bool
+    reading: CountReading
     rows: tuple[RivetRow, ...]
+    squareness: tuple[float, ...]
+
+    @property
+    def rivets(self) -> tuple[Hole, ...]:
+        """Those that count."""
+        return self.counted(self.reading)
+
+    def counted(self, reading: CountReading) -> tuple[Hole, ...]:
+        """Those that count by one of the readings."""
+        return self.half if reading is CountReading.HALF else self.ahead
+
+    @property
+    def readings(self) -> tuple[CountReading, CountReading]:
+        """Both readings, the default first."""
+        return count_readings(has_straight_edge=self.has_straight_edge)
+
+    @property
+    def is_relaxed(self) -> bool:
+        """Whether the job chose the half across a straight edge, where fewer count by default."""
+        return self.has_straight_edge and self.reading is CountReading.HALF
+
+
+def count_rivets(layout: Layout, directions: npt.ArrayLike) -> CutCounts:
+    """Count the rivets on the sides of the cut that directions point to.
+
+    The opening reaches as far as filed or as drawn, whichever is farther. Its middle is half way between its extremes
+    along the direction, so that the count turns with the job.
+
+    Args:
+        layout: with rivets, or without.
+        directions: unit vectors along which a load runs, each towards the side that is asked for, shape (k, 2).
+    Returns:
+        CutCounts: both readings.
+    Method: docs/theory/rivet.md.
+    """
+    ways = np.asarray(directions, dtype=np.float64).reshape(-1, 2)
+    across = np.stack([-ways[:, 1], ways[:, 0]], axis=1)
+    loops = dict.fromkeys((layout.wanted, layout.opening))
+    low_in, high_in = _reach(loops, ways)
+    rivets = tuple(hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1)
+    along_in = ways @ _points(rivets).T
+    return CutCounts(
+        rivets=rivets,
+        half=along_in > ((low_in + high_in) / 2.0 + TIE_IN)[:, None],
+        ahead=along_in > (high_in + TIE_IN)[:, None],
+        extreme_in=high_in,
+        span_in=np.stack(_reach(loops, across), axis=1),
+        has_straight_edge=np.any([faces(loop, ways) for loop in loops], axis=0),
+    )
 
 
 def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
-    """The four sides of the opening, as filed or as drawn, whichever is larger, with the rivets beyond each.
+    """The four sides of the opening.
 
-    A load along X is carried round the opening by the rivets beyond its X edges, over the cut along Y; and the other
-    way round. A rivet beyond a corner counts for both; one that joins nothing to the skin counts for none.
+    A load along X is carried round the opening by the rivets on its X sides, over the cut along Y; and the other way
+    round.
 
     Args:
         layout: with rivets, or without.
     Returns:
         tuple: X+, X-, Y+ and Y-.
     """
-    drawn, filed = layout.wanted.bounds, layout.opening.bounds
-    low = tuple(min(pair) for pair in zip(drawn[:2], filed[:2], strict=True))
-    high = tuple(max(pair) for pair in zip(drawn[2:], filed[2:], strict=True))
-    rivets = [hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1]
+    counts, choice = count_rivets(layout, _WAYS), layout.job.choice(COUNT_RULE)
+    points = _points(counts.rivets)
+    feet = distances(Profile((layout.opening,)), points)
+    off_in = np.hypot(*(points - feet.foot).T)
+    outward = (points - feet.foot) / np.maximum(off_in, FLOAT_NOISE)[:, None]
     sides = []
-    for axis, letter in ((0, "X"), (1, "Y")):
-        other = 1 - axis
-        for sign, edge in ((1, high[axis]), (-1, low[axis])):
-            beyond = tuple(hole for hole in rivets if sign * (_at(hole, axis) - edge) > 0)
-            beside = [hole for hole in beyond if low[other] <= _at(hole, other) <= high[other]]
-            rows = _rows(beside, axis, sign, edge)
-            name = f"{letter}{'+' if sign > 0 else '-'}"
-            sides.append(CutSide(name, axis, high[other] - low[other], beyond, rows))
+    for k, (name, way) in enumerate(zip(("X+", "X-", "Y+", "Y-"), _WAYS, strict=True)):
+        is_straight = bool(counts.has_straight_edge[k])
+        default, other = count_readings(has_straight_edge=is_straight)
+        reading = other if choice and choice.reading == other else default
+        by_half = reading is CountReading.HALF
+        counted = counts.half[k] if by_half else counts.ahead[k]
+        across_in, (left_in, right_in) = points @ (-way[1], way[0]), counts.span_in[k]
+        within = (across_in >= left_in - TIE_IN) & (across_in <= right_in + TIE_IN)
+        beyond_in = off_in if by_half else points @ way - counts.extreme_in[k]
+        sides.append(
+            CutSide(
+                name=name,
+                axis=k // 2,
+                cut_in=float(counts.cut_in[k]),
+                half=_chosen(counts.rivets, counts.half[k]),
+                ahead=_chosen(counts.rivets, counts.ahead[k]),
+                has_straight_edge=is_straight,
+                reading=reading,
+                rows=_rows(layout, counts.rivets, counted & within, beyond_in),
+                squareness=tuple((outward @ way)[counted].tolist()),
+            )
+        )
     return tuple(sides)
 
 
-def _at(hole: Hole, axis: int) -> float:
-    return hole.y_in if axis else hole.x_in
+def _reach(loops: Iterable[Loop], ways: Floats) -> tuple[Floats, Floats]:
+    """Least and greatest place of all loops along each direction, shape (k,) [in]."""
+    lows, highs = zip(*(reach(loop, ways) for loop in loops), strict=True)
+    return np.min(lows, axis=0), np.max(highs, axis=0)
 
 
-def _rows(holes: list[Hole], axis: int, sign: int, edge_in: float) -> tuple[RivetRow, ...]:
-    by_name: dict[str, list[Hole]] = {}
-    for hole in holes:
-        by_name.setdefault(hole.row, []).append(hole)
-    rows = [
-        RivetRow(
-            name,
-            tuple(row),
-            fmean(sign * (_at(hole, axis) - edge_in) for hole in row),
-            _least_pitch(row),
+def _points(rivets: tuple[Hole, ...]) -> Floats:
+    return np.array([(hole.x_in, hole.y_in) for hole in rivets], dtype=np.float64).reshape(-1, 2)
+
+
+def _chosen(rivets: tuple[Hole, ...], mask: Bools) -> tuple[Hole, ...]:
+    return tuple(hole for hole, chosen in zip(rivets, mask.tolist(), strict=True) if chosen)
+
+
+def _rows(layout: Layout, rivets: tuple[Hole, ...], mask: Bools, beyond_in: Floats) -> tuple[RivetRow, ...]:
+    by_name: dict[str, list[tuple[Hole, float]]] = {}
+    for hole, chosen, off_in in zip(rivets, mask.tolist(), beyond_in.tolist(), strict=True):
+        if chosen:
+            by_name.setdefault(hole.row, []).append((hole, off_in))
+    rows = []
+    for name, found in by_name.items():
+        pitches_in = _pitches_in(layout, name, {hole.number for hole, _ in found})
+        rows.append(
+            RivetRow(
+                name,
+                tuple(hole for hole, _ in found),
+                fmean(off_in for _, off_in in found),
+                min(pitches_in, default=None),
+                max(pitches_in, default=None),
+            )
         )
-        for name, row in by_name.items()
-    ]
     return tuple(sorted(rows, key=lambda row: row.offset_in))
 
 
-def _least_pitch(row: list[Hole]) -> float | None:
-    if len(row) < 2:
-        return None
-    ordered = sorted(row, key=lambda hole: (hole.x_in, hole.y_in))
-    if abs(ordered[0].y_in - ordered[-1].y_in) > abs(ordered[0].x_in - ordered[-1].x_in):
-        ordered = sorted(row, key=lambda hole: (hole.y_in, hole.x_in))
-    return min(math.hypot(a.x_in - b.x_in, a.y_in - b.y_in) for a, b in itertools.pairwise(ordered))
+def _pitches_in(layout: Layout, row: str, numbers: set[int]) -> list[float]:
+    """Pitches between neighbors that both count; where none do, to the neighbors of those that count [in]."""
+    own = [pair for pair in layout.pitches if pair.first.row == row]
+    inside = [len({pair.first.number, pair.second.number} & numbers) for pair in own]
+    most = max(inside, default=0)
+    return [pair.distance_in for pair, count in zip(own, inside, strict=True) if count and count == most]

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Literal, NamedTuple
+
+import numpy as np
+import numpy.typing as npt
 
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
+from hatchwright.shapes.corners import Corner, least_corner, smallest_corner
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
@@ -14,6 +19,9 @@ from hatchwright.tables.table import ShopTables
 
 PartName = Literal["skin", "doubler", "cover"]
 HoleKind = Literal["rivet", "screw"]
+Array = npt.NDArray[np.float64]
+
+_CLOSES_WITHIN = 1.1
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,12 +33,17 @@ class Edge:
         loop: the edge itself, counter-clockwise [in].
         metal_inside: whether the part's metal lies inside the loop.
         uncertainty_in: of the measured edge, 0 for a drawn one [in].
+        corner: its sharpest corner, None without corners.
     """
 
     name: str
     loop: Loop
     metal_inside: bool
     uncertainty_in: float = 0.0
+    corner: Corner | None = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "corner", smallest_corner(self.loop))
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +95,29 @@ class Hole:
     drawn_in: tuple[float, float] | None = None
 
 
+class Spacing(NamedTuple):
+    """The distance between two hole centers [in]."""
+
+    first: Hole
+    second: Hole
+    distance_in: float
+
+    @property
+    def uncertainty_in(self) -> float:
+        """Of the measured distance, 0 when both were drawn [in]."""
+        return max(self.first.uncertainty_in, self.second.uncertainty_in)
+
+    @property
+    def diameter_in(self) -> float:
+        """Of the larger fastener [in]."""
+        return max(self.first.diameter_in, self.second.diameter_in)
+
+    @property
+    def middle(self) -> tuple[float, float]:
+        """Half way between the two [in]."""
+        return (self.first.x_in + self.second.x_in) / 2.0, (self.first.y_in + self.second.y_in) / 2.0
+
+
 @dataclass(frozen=True, slots=True)
 class Layout:
     """All that is derived from a job once.
@@ -95,6 +131,10 @@ class Layout:
         parts: skin, doubler and cover, those that there are.
         holes: every hole in the order of its number.
         shop: a shop's own rows of the tables, by which the job is judged and made; None without.
+        wanted_corner: sharpest corner of the finished opening as drawn, None without corners.
+        bulging_corner: the same among those that bulge out of it, which a cutter must turn.
+        rough_corner: the sharpest of the rough cut that bulges out of it, None without a rough cut or corners.
+        pitches: neighbors along each row, once round where a row is closed.
     """
 
     job: Job
@@ -106,6 +146,17 @@ class Layout:
     parts: tuple[Part, ...]
     holes: tuple[Hole, ...]
     shop: ShopTables | None = None
+    wanted_corner: Corner | None = field(init=False, compare=False)
+    bulging_corner: Corner | None = field(init=False, compare=False)
+    rough_corner: Corner | None = field(init=False, compare=False)
+    pitches: tuple[Spacing, ...] = field(init=False, compare=False, repr=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "wanted_corner", smallest_corner(self.wanted))
+        object.__setattr__(self, "bulging_corner", smallest_corner(self.wanted, reentrant=False))
+        rough = least_corner(self.rough_cut) if self.rough_cut else None
+        object.__setattr__(self, "rough_corner", rough)
+        object.__setattr__(self, "pitches", tuple(_pitches(self.rows())))
 
     def limit(self, key: str) -> Cited:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
@@ -125,3 +176,27 @@ class Layout:
         for hole in self.holes:
             rows.setdefault(hole.row, []).append(hole)
         return {name: tuple(holes) for name, holes in rows.items()}
+
+
+def is_closed(points: Array) -> bool:
+    """Whether a row runs all round: its ends lie no farther apart than its other neighbors, within a tenth.
+
+    Args:
+        points: hole centers in order, shape (n, 2) [in].
+    Returns:
+        bool: false for fewer than four holes.
+    """
+    if len(points) < 4:
+        return False
+    steps = np.hypot(*np.diff(points, axis=0).T)
+    return float(np.hypot(*(points[0] - points[-1]))) <= _CLOSES_WITHIN * float(steps.max())
+
+
+def _pitches(rows: Mapping[str, tuple[Hole, ...]]) -> Iterator[Spacing]:
+    """Neighbors in the order in which they are laid, and the last with the first where a row runs all round."""
+    for holes in rows.values():
+        points = np.array([(hole.x_in, hole.y_in) for hole in holes], dtype=np.float64)
+        apart_in = np.hypot(*np.diff(points, axis=0).T).tolist()
+        yield from (Spacing(*pair) for pair in zip(holes, holes[1:], apart_in, strict=False))
+        if is_closed(points):
+            yield Spacing(holes[-1], holes[0], float(np.hypot(*(points[0] - points[-1]))))

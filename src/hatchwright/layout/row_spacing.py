@@ -8,14 +8,13 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.layout.layout import Hole
+from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.shapes.distance import pairs_within
 
 FARTHEST_DIAMETERS = 12.0
 """Rows farther apart than this many diameters are not one pattern [-]."""
 
 _ALONGSIDE_COSINE = 0.866
-_CLOSES_WITHIN = 1.1
 
 Array = npt.NDArray[np.float64]
 
@@ -97,20 +96,6 @@ def _first_of_each(low: npt.NDArray[np.intp], high: npt.NDArray[np.intp], by: Ar
     begins = np.ones(len(order), dtype=bool)
     begins[1:] = (low[1:] != low[:-1]) | (high[1:] != high[:-1])
     return [int(k) for k in order[begins]]
-
-
-def is_closed(points: Array) -> bool:
-    """Whether a row runs all round: its ends lie no farther apart than its other neighbors, within a tenth.
-
-    Args:
-        points: hole centers in order, shape (n, 2) [in].
-    Returns:
-        bool: false for fewer than four holes.
-    """
-    if len(points) < 4:
-        return False
-    steps = np.hypot(*np.diff(points, axis=0).T)
-    return float(np.hypot(*(points[0] - points[-1]))) <= _CLOSES_WITHIN * float(steps.max())
 
 
 def _chain(holes: tuple[Hole, ...]) -> tuple[Array, Array, Array]:

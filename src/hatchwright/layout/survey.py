@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import NamedTuple
 
 import numpy as np
 import numpy.typing as npt
 
 from hatchwright.judged import Chosen
-from hatchwright.layout.layout import Edge, Hole, Layout, Part
-from hatchwright.layout.row_spacing import RowSpacing, is_closed, row_spacings
+from hatchwright.layout.layout import Edge, Hole, Layout, Part, Spacing
+from hatchwright.layout.row_spacing import RowSpacing, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
@@ -54,29 +53,6 @@ class EdgeDistances:
         )
 
 
-class Spacing(NamedTuple):
-    """The distance between two hole centers [in]."""
-
-    first: Hole
-    second: Hole
-    distance_in: float
-
-    @property
-    def uncertainty_in(self) -> float:
-        """Of the measured distance, 0 when both were drawn [in]."""
-        return max(self.first.uncertainty_in, self.second.uncertainty_in)
-
-    @property
-    def diameter_in(self) -> float:
-        """Of the larger fastener [in]."""
-        return max(self.first.diameter_in, self.second.diameter_in)
-
-    @property
-    def middle(self) -> tuple[float, float]:
-        """Half way between the two [in]."""
-        return (self.first.x_in + self.second.x_in) / 2.0, (self.first.y_in + self.second.y_in) / 2.0
-
-
 @dataclass(frozen=True, slots=True)
 class Survey:
     """Everything that rules measure on a layout.
@@ -84,7 +60,6 @@ class Survey:
     Args:
         rows: name to holes of each row, in the order in which they are laid.
         edges: hole to edge, for every edge of every part.
-        pitches: neighbors along each row.
         near: pairs of holes of any row that lie within `NEAR_DIAMETERS` of each other.
         row_spacings: for each pair of neighboring rows, the closest hole.
     """
@@ -92,7 +67,6 @@ class Survey:
     layout: Layout
     rows: Mapping[str, tuple[Hole, ...]]
     edges: tuple[EdgeDistances, ...]
-    pitches: tuple[Spacing, ...]
     near: tuple[Spacing, ...]
     row_spacings: tuple[RowSpacing, ...]
 
@@ -151,7 +125,6 @@ def survey(layout: Layout) -> Survey:
         layout=layout,
         rows=rows,
         edges=tuple(_edge_distances(layout)),
-        pitches=tuple(_pitches(rows)),
         near=tuple(_near(layout)),
         row_spacings=row_spacings(rows),
     )
@@ -175,17 +148,6 @@ def _edge_distances(layout: Layout) -> list[EdgeDistances]:
             diameter_in = np.array([hole.diameter_in for hole in holes])
             uncertainty_in = np.maximum([hole.uncertainty_in for hole in holes], edge.uncertainty_in)
             found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, diameter_in, uncertainty_in))
-    return found
-
-
-def _pitches(rows: Mapping[str, tuple[Hole, ...]]) -> list[Spacing]:
-    found = []
-    for holes in rows.values():
-        points = points_of(holes)
-        apart = np.hypot(*np.diff(points, axis=0).T).tolist()
-        found += [Spacing(*pair) for pair in zip(holes, holes[1:], apart, strict=False)]
-        if is_closed(points):
-            found.append(Spacing(holes[-1], holes[0], float(np.hypot(*(points[0] - points[-1])))))
     return found
 
 

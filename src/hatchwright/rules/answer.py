@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.judged import Judgement, Status
 from hatchwright.rules.wording import sentence
+from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
 from hatchwright.workings import Quantity, Working
@@ -71,31 +74,49 @@ def against(
 def in_words(
     code: str,
     status: Status,
-    subject: str,
+    subject: Said | str,
     asked: Instruction,
     *,
-    advice: str = "",
+    advice: tuple[Said | str, ...] | str = (),
     holes: tuple[int, ...] = (),
+    cause: str = "",
+    enter: tuple[str, ...] = (),
 ) -> Finding:
     """Make a finding that rests on what a document asks for in words.
 
     Args:
         subject: what was judged.
         asked: what the document asks for.
-        advice: what to do; where it does not pass, the document's own words when left away.
+        advice: what to do; where it does not pass, the document's own words when left out.
         holes: numbers of the holes concerned.
+        cause: see `Finding`.
+        enter: entries whose absence kept it from being judged.
     Returns:
         Finding: without value or limit.
     """
+    told: tuple[Said | str, ...]
+    told = (sentence(advice),) if isinstance(advice, str) and advice else tuple(advice)
+    if not told and status is not Status.PASS:
+        told = (said("document.asks", text=asked.text),)
     return stated(
-        code=code,
-        status=status,
-        subject=subject,
-        value=None,
-        limit=None,
-        unit="",
+        code,
+        status,
+        subject,
         source=asked.source,
         grade=asked.grade,
-        advice=sentence(advice or ("" if status is Status.PASS else f"{asked.text}.")),
+        advice=told,
         holes=holes,
+        cause=cause,
+        enter=enter,
     )
+
+
+def worse(first: Judgement, *others: Judgement) -> Judgement:
+    """Of judgements on one thing the one to tell: the worst, and of those one for which documents differ.
+
+    Their workings are shown together, those of the one that is told first.
+    """
+    every = (first, *others)
+    told = max(every, key=lambda one: (one.status.rank, one.documents_differ))
+    rest = tuple(step for one in every if one is not told for step in one.working)
+    return replace(told, more=(*told.more, *rest))

@@ -6,35 +6,36 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, held, stated
 from hatchwright.job.fasteners import Screws
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, inch, over_text, short_text
+from hatchwright.rules.wording import numbered
+from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 REACH_WITHIN_IN = 0.005
 """A hole farther than this from where a clip nut's reach puts it misses the nut; common practice, no source [in]."""
 
-_CLIPS = Cited(0.0, "in", Source("PRACTICE", "clip nuts, as measured on the part"), Grade.PRACTICE)
+_CLIPS = Cited(1.0, "", Source("PRACTICE", "clip nuts, as measured on the part"), Grade.PRACTICE)
 
 
 @rule(
     "R806",
     Shelf.SETTLE,
     rests_on=(instruction("sheet_spring_nuts"), _CLIPS),
-    reads=("opening", "parts"),
+    reads=("cover", "holes", "opening", "parts"),
     marks_holes=True,
-    step="cover",
+    step="drill",
 )
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
     """R806: clip nuts."""
@@ -45,11 +46,10 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
     yield in_words(
         "R806",
         Status.PASS if on_straights else Status.STOP,
-        f"{len(found.holes)} clip nuts, on straight edges only"
-        if on_straights
-        else "clip nuts may fall on a corner arc",
+        said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
         instruction("sheet_spring_nuts"),
-        advice="" if on_straights else "Write straights_only = true.",
+        advice=() if on_straights else (said("clip_nuts.keep_off_arcs"),),
+        cause="arc",
     )
     yield from _not_entered(found.screws)
     yield from _grip(survey, found.screws)
@@ -60,39 +60,34 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
 def _not_entered(screws: Screws) -> Iterator[Finding]:
     """What is not known of the clip nut, so that it cannot be shown to hold."""
     given = {"clip_grip": screws.clip_grip, "clip_reach": screws.clip_reach, "clip_width": screws.clip_width}
-    missing = [field for field, value in given.items() if value is None]
-    if missing:
-        words = ", ".join(field.removeprefix("clip_") for field in missing)
-        yield against(
+    lacking = [field for field, value in given.items() if value is None]
+    if lacking:
+        what = Listed(tuple(said(f"clip_nuts.{field}") for field in lacking))
+        yield stated(
             "R806",
             Status.UNKNOWN,
-            f"the {words} of the clip nut {'is' if len(missing) == 1 else 'are'} not given",
-            value=None,
-            limit=None,
-            unit="in",
-            cited=_CLIPS,
-            advice=f"Measure the part, and enter {', '.join(missing)}.",
+            said("clip_nuts.not_entered", what=what),
+            source=_CLIPS.source,
+            grade=_CLIPS.grade,
+            advice=(said("clip_nuts.measure", what=what),),
+            enter=tuple(f"cover.screws.{field}" for field in lacking),
         )
 
 
 def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
     if not screws.clip_grip:
         return
-    sheet_in = survey.layout.parts[0].thickness_in
     low, high = screws.clip_grip
-    fits = low.inch - FLOAT_NOISE <= sheet_in <= high.inch + FLOAT_NOISE
-    yield against(
+    sheet_in = survey.layout.parts[0].thickness_in
+    sheet = Measure("sheet", sheet_in)
+    thin = Judgement(sheet, (bound(_CLIPS, low.inch, "least"),))
+    thick = Judgement(sheet, (bound(_CLIPS, high.inch, "greatest"),), at_least=False)
+    yield held(
         "R806",
-        Status.PASS if fits else Status.STOP,
-        f"grip {low.text} to {high.text} on {inch(sheet_in)} in",
-        value=sheet_in,
-        limit=high.inch if sheet_in > high.inch else low.inch,
-        unit="in",
-        cited=_CLIPS,
-        formula="least <= sheet <= greatest",
-        values=(Quantity("sheet", sheet_in, "in"),),
-        advice="" if fits else "Another clip nut.",
-        shortfall=max(low.inch - sheet_in, sheet_in - high.inch),
+        thin if thick.status is Status.PASS else thick,
+        said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in)),
+        said("clip_nuts.other_grip"),
+        cause="grip",
     )
 
 
@@ -103,26 +98,27 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     edge = survey.layout.parts[0].edges[0]
     gaps = distances(Profile((edge.loop,)), points_of(found.holes))
     to_edge = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
-    worst = int(np.argmax(np.abs(to_edge - reach.inch)))
-    off_in, u_in = float(abs(to_edge[worst] - reach.inch)), edge.uncertainty_in
-    status = judge_at_most(off_in, REACH_WITHIN_IN, uncertainty=u_in)
-    fits = status is Status.PASS
-    yield against(
+    i = int(np.argmax(np.abs(to_edge - reach.inch)))
+    hole, at_in, is_near = found.holes[i], float(to_edge[i]), to_edge[i] < reach.inch
+    within = -REACH_WITHIN_IN if is_near else REACH_WITHIN_IN
+    asks = "reach - w" if is_near else "reach + w"
+    judged = Judgement(
+        Measure(
+            "hole to edge",
+            at_in,
+            edge.uncertainty_in,
+            with_=(("reach", reach.inch, "in"), ("w", REACH_WITHIN_IN, "in")),
+        ),
+        (Bound(reach.inch + within, _CLIPS.source, _CLIPS.grade, asks),),
+        at_least=bool(is_near),
+    )
+    yield held(
         "R806",
-        status,
-        f"reach {reach.text}, {holes_named(found.holes[worst])} lies {to_edge[worst]:.3f} in from the edge",
-        value=float(to_edge[worst]),
-        limit=reach.inch,
-        unit="in",
-        cited=_CLIPS,
-        formula=f"hole to edge = reach, within {inch(REACH_WITHIN_IN)} in",
-        values=(Quantity("reach", reach.inch, "in"),),
-        advice=""
-        if fits
-        else f"{over_text(off_in - REACH_WITHIN_IN, u_in)} The screw would miss the nut: move the screw line.",
-        holes=() if fits else (found.holes[worst].number,),
-        shortfall=off_in - REACH_WITHIN_IN,
-        uncertainty=u_in,
+        judged,
+        said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in)),
+        said("clip_nuts.misses_nut"),
+        holes=() if judged.status is Status.PASS else (hole.number,),
+        cause="reach",
     )
 
 
@@ -130,26 +126,24 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     width = found.screws.clip_width
     if width is None:
         return
-    needed_in = width.inch / 2.0
     clear_in, hole = _to_corner(survey, found.holes)
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
-    status = judge_at_least(clear_in, needed_in, uncertainty=u_in)
-    yield against(
+    judged = Judgement(
+        Measure("clear straight", clear_in, u_in, with_=(("width", width.inch, "in"),)),
+        (Bound(width.inch / 2.0, _CLIPS.source, _CLIPS.grade, "width / 2"),),
+    )
+    yield held(
         "R806",
-        status,
-        f"width {width.text}, the straight edge ends {clear_in:.3f} in beside {holes_named(hole)}",
-        value=clear_in,
-        limit=needed_in,
-        unit="in",
-        cited=_CLIPS,
-        formula="clear straight >= half the width",
-        values=(Quantity("width", width.inch, "in"),),
-        advice=""
-        if status is Status.PASS
-        else f"{short_text(needed_in - clear_in, u_in)} The nut runs on to the arc: move the end screws in.",
-        holes=() if status is Status.PASS else (hole.number,),
-        shortfall=needed_in - clear_in,
-        uncertainty=u_in,
+        judged,
+        said(
+            "clip_nuts.width",
+            width=inch(width.inch),
+            screw=numbered(hole),
+            clear=inch(clear_in, beside_in=width.inch / 2.0),
+        ),
+        said("clip_nuts.runs_onto_arc"),
+        holes=() if judged.status is Status.PASS else (hole.number,),
+        cause="width",
     )
 
 
@@ -163,16 +157,21 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     return float(apart[at]), holes[at]
 
 
-@rule("R811", Shelf.KNOW, rests_on=(instruction("sheet_spring_nuts"),), reads=("skin",), marks_holes=True)
+@rule(
+    "R811",
+    Shelf.HOLDS,
+    rests_on=(instruction("sheet_spring_nuts"),),
+    reads=("cover", "holes", "parts", "skin"),
+)
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     """R811: clip nuts on stressed skin."""
     found = screwed_cover(survey)
     if found and found.screws.nut == "clip nut":
-        stressed = survey.layout.job.skin.stressed
+        is_stressed = survey.layout.job.skin.stressed
         yield in_words(
             "R811",
-            Status.STOP if stressed else Status.PASS,
-            f"clip nuts on {'stressed' if stressed else 'unstressed'} skin",
+            Status.STOP if is_stressed else Status.PASS,
+            said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),
             instruction("sheet_spring_nuts"),
-            advice="Use nutplates." if stressed else "",
+            advice=(said("clip_nuts.use_nutplates"),) if is_stressed else (),
         )

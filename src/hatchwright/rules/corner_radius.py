@@ -12,7 +12,6 @@ from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import inch, short_text
-from hatchwright.shapes.corners import smallest_corner
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Quantity, Working
 
@@ -42,7 +41,7 @@ def part_corner(survey: Survey) -> Iterator[Finding]:
 
 def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[Finding]:
     """Judge the sharpest corner of an edge; one without corners has nothing to be judged."""
-    corner = smallest_corner(edge.loop)
+    corner = edge.corner
     if corner is None:
         return
     radius_in, u_in, bound = corner.radius_in, edge.uncertainty_in, least

@@ -3,30 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.errors import HatchwrightError, TableError
-from hatchwright.finding import Finding
-from hatchwright.job.fasteners import Screws
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
+from hatchwright.errors import TableError
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, short_text
+from hatchwright.rules.wording import edge_named, numbered, part_named
+from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.nutplates import ear_holes
 from hatchwright.tables.rivets import RivetPart, parse_rivet
-from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-_ASK = "Measure the ears on the part, and enter cover.screws.nut_rivet and cover.screws.nut_rivet_spacing."
+_METAL = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
+_LINE_OF_SCREWS = 3
+"""Screws that it takes to show which way their line runs, and the ears with it."""
 
 Points = npt.NDArray[np.float64]
 
@@ -35,124 +38,166 @@ Points = npt.NDArray[np.float64]
     "R809",
     Shelf.KNOW,
     rests_on=(instruction("self_locking_nut_access_panels"),),
-    marks_holes=True,
+    reads=("cover", "holes", "parts"),
     step="cover",
 )
 def self_locking(survey: Survey) -> Iterator[Finding]:
-    """R809: self-locking nuts on covers."""
+    """R809: self-locking nuts on covers; the job's own choice, so that the instruction is told and nothing cautions."""
     found = screwed_cover(survey)
-    if found is None:
-        return
-    locking = "nutplate" in found.screws.nut
-    yield in_words(
-        "R809",
-        Status.CAUTION if locking else Status.PASS,
-        f"{found.screws.nut}s on the cover",
-        instruction("self_locking_nut_access_panels"),
-        advice="For a cover opened at inspections follow the maker's practice; not for one opened at each flight."
-        if locking
-        else "",
-    )
+    if found is not None:
+        is_locking = "nutplate" in found.screws.nut
+        yield in_words(
+            "R809",
+            Status.PASS,
+            said("self_locking.nuts", nut=nut_named(found.screws.nut)),
+            instruction("self_locking_nut_access_panels"),
+            advice=(said("self_locking.not_each_flight"),) if is_locking else (),
+        )
 
 
-def _nutplate_ears(survey: Survey) -> tuple[ScrewedCover, RivetPart, Points, Working] | None:
-    """The cover, the rivet of its nutplates, and their ear holes along the run of the screws: all first ears, then all
-    second ones. None without nutplates.
+def nut_named(nut: str) -> Said:
+    """A nut of the cover in the trade's words, several of them."""
+    return said(f"nut.{nut.replace(' ', '_').replace('-', '_')}")
 
-    Raises:
-        HatchwrightError: the ears or the rivet are not known.
+
+@dataclass(frozen=True, slots=True)
+class Ears:
+    """The ear holes of a cover's nutplates, along the run of its screws.
+
+    Args:
+        points: all first ears, then all second ones, shape (2 n_screws, 2) [in].
+        source: where the place of the ears stands.
+        grade: how far it is to be trusted.
     """
+
+    found: ScrewedCover
+    rivet: RivetPart
+    points: Points
+    offsets_in: tuple[float, float]
+    source: Source
+    grade: Grade
+
+    @property
+    def working(self) -> Working:
+        """Where the ears lie, from the screw along the screw line."""
+        first, second = self.offsets_in
+        return Working(
+            "spacing = |first - second|",
+            (Quantity("first", first, "in"), Quantity("second", second, "in")),
+            Quantity("spacing", abs(first - second), "in"),
+            self.source,
+            self.grade,
+        )
+
+    @property
+    def no_metal(self) -> Status:
+        """The answer where no metal is left: geometry stops, unless where the ears lie is from memory."""
+        return Status.STOP if self.grade.may_stop else Status.UNKNOWN
+
+
+@dataclass(frozen=True, slots=True)
+class NotKnown:
+    """Why the ear holes are not known, and the entries that would tell."""
+
+    subject: Said
+    advice: Said
+    enter: tuple[str, ...] = ()
+
+    def finding(self, code: str) -> Finding:
+        """The same of each code that asks: one cause."""
+        return in_words(
+            code,
+            Status.UNKNOWN,
+            self.subject,
+            instruction("nutplate_rivets"),
+            advice=(self.advice,),
+            enter=self.enter,
+        )
+
+
+def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
+    """The ears of the cover's nutplates, None without nutplates."""
     found = screwed_cover(survey)
     if found is None or "nutplate" not in found.screws.nut:
         return None
-    if not found.screws.nut_rivet:
-        raise TableError("the rivet of the nutplates is not given", where="cover.screws.nut_rivet")
-    if len(found.holes) < 3:
-        raise TableError(f"{len(found.holes)} screws show no line for the ears", where="cover.screws")
-    rivet = parse_rivet(found.screws.nut_rivet)
-    offsets_in, source, grade = _ears(found.screws, survey.shop)
+    screws = found.screws
+    if not screws.nut_rivet:
+        return NotKnown(
+            said("nutplates.rivet_not_entered"),
+            said("nutplates.enter_rivet"),
+            ("cover.screws.nut_rivet",),
+        )
+    if len(found.holes) < _LINE_OF_SCREWS:
+        return NotKnown(said("nutplates.no_line", n=len(found.holes)), said("nutplates.three_screws"))
+    if screws.nut_rivet_spacing and screws.nut != "one-lug nutplate":
+        half_in = screws.nut_rivet_spacing.inch / 2.0
+        offsets_in = (half_in, -half_in)
+        source, grade = Source("PRACTICE", "measured on the part"), Grade.SHOP
+    else:
+        try:
+            listed = ear_holes(screws.nut.removesuffix(" nutplate"), screws.size, survey.shop)
+        except TableError:
+            return _not_listed(screws.nut, screws.size)
+        offsets_in, source, grade = listed.offsets_in, listed.source, listed.grade
     points = points_of(found.holes)
     run = np.roll(points, -1, axis=0) - np.roll(points, 1, axis=0)
     run /= np.maximum(np.hypot(*run.T), 1e-12)[:, None]
-    ears = Working(
-        "ear holes from the screw, along the screw line",
-        (Quantity("first", offsets_in[0], "in"), Quantity("second", offsets_in[1], "in")),
-        Quantity("spacing", abs(offsets_in[0] - offsets_in[1]), "in"),
-        source,
-        grade,
+    at = np.vstack([points + offset * run for offset in offsets_in])
+    return Ears(found, parse_rivet(screws.nut_rivet), at, offsets_in, source, grade)
+
+
+def _not_listed(nut: str, size: str) -> NotKnown:
+    """A measured spacing tells where both ears lie unless both are on one side of the screw."""
+    if nut == "one-lug nutplate":
+        return NotKnown(
+            said("nutplates.ears_not_listed", nut=nut_named(nut), size=size),
+            said("nutplates.measure_one_lug"),
+        )
+    return NotKnown(
+        said("nutplates.ears_not_listed", nut=nut_named(nut), size=size),
+        said("nutplates.measure_spacing"),
+        ("cover.screws.nut_rivet_spacing",),
     )
-    return found, rivet, np.vstack([points + offset * run for offset in offsets_in]), ears
-
-
-def _ears(screws: Screws, shop: ShopTables | None) -> tuple[tuple[float, float], Source, Grade]:
-    """Distances of the two ear holes from the screw: as measured by the shop, else of the tables."""
-    if screws.nut_rivet_spacing and screws.nut != "one-lug nutplate":
-        half_in = screws.nut_rivet_spacing.inch / 2.0
-        return (half_in, -half_in), Source("PRACTICE", "measured on the part"), Grade.SHOP
-    found = ear_holes(screws.nut.removesuffix(" nutplate"), screws.size, shop)
-    return found.offsets_in, found.source, found.grade
-
-
-def _no_metal(ears: Working) -> Status:
-    """The answer where no metal is left: geometry stops, unless where the ears lie is from memory."""
-    return Status.STOP if ears.grade.may_stop else Status.UNKNOWN
 
 
 @rule(
     "R807",
     Shelf.SETTLE,
     limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    rests_on=(instruction("nutplate_rivets"), NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
-    reads=("parts",),
+    rests_on=(_METAL, instruction("nutplate_rivets"), NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
+    reads=("cover", "doubler", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
 )
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
-    try:
-        known = _nutplate_ears(survey)
-    except HatchwrightError as error:
-        yield in_words(
-            "R807",
-            Status.UNKNOWN,
-            error.what,
-            instruction("nutplate_rivets"),
-            advice=_ASK,
-        )
+    ears = _nutplate_ears(survey)
+    if isinstance(ears, NotKnown):
+        yield ears.finding("R807")
+    if not isinstance(ears, Ears):
         return
-    if known is None:
-        return
-    found, rivet, points, ears = known
     part = survey.layout.part("doubler") or survey.layout.parts[0]
-    least = survey.limit("edge_min_countersunk" if rivet.is_flush else "edge_min_single_row_protruding")
-    limit_in = least.value * rivet.diameter_in
+    least = survey.limit("edge_min_countersunk" if ears.rivet.is_flush else "edge_min_single_row_protruding")
+    d_in = ears.rivet.diameter_in
     for edge in part.edges:
-        gaps = distances(Profile((edge.loop,)), points)
+        gaps = distances(Profile((edge.loop,)), ears.points)
         signed = np.where(gaps.inside == edge.metal_inside, gaps.distance_in, -gaps.distance_in)
-        worst = int(np.argmin(signed))
-        hole, value_in = found.holes[worst % len(found.holes)], float(signed[worst])
-        status = judge_at_least(value_in, limit_in, short=Status.CAUTION)
-        if value_in < rivet.diameter_in / 2.0 - FLOAT_NOISE:
-            status = _no_metal(ears)
-        fits = status is Status.PASS
-        yield against(
+        e = Measure("e", signed, per=("D", d_in, "in"))
+        asked = Judgement(e, (bound(least, d_in, "D"),), fails_as=Status.CAUTION, more=(ears.working,))
+        i = asked.worst()
+        hole = ears.found.holes[i % len(ears.found.holes)]
+        metal = replace(asked, bounds=(bound(_METAL, d_in, "D"),), fails_as=ears.no_metal).at(i)
+        judged = asked.at(i) if metal.status is Status.PASS else metal
+        yield held(
             "R807",
-            status,
-            f"nutplate rivets of {holes_named(hole)} to the {edge.name} ({part.name})",
-            value=value_in,
-            limit=limit_in,
-            unit="in",
-            cited=least,
-            formula=f"e >= {least.value:g} D",
-            values=(Quantity("D", rivet.diameter_in, "in"), Quantity("e", value_in, "in")),
-            more=(ears,),
-            advice=""
-            if fits
-            else f"{short_text(limit_in - value_in)} Turn the nutplate, take a one-lug one, or widen the land.",
-            holes=() if fits else (hole.number,),
-            place=(float(points[worst][0]), float(points[worst][1])),
-            shortfall=limit_in - value_in,
+            judged,
+            said("nutplates.to_edge", screw=numbered(hole), edge=edge_named(edge), part=part_named(part)),
+            said("nutplates.no_metal_at_edge", edge=edge_named(edge))
+            if judged is metal
+            else said("nutplates.turn_or_widen"),
+            holes=() if judged.status is Status.PASS else (hole.number,),
+            place=(float(ears.points[i][0]), float(ears.points[i][1])),
         )
 
 
@@ -160,49 +205,42 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     "R813",
     Shelf.SETTLE,
     limits=("new_to_existing_spacing",),
-    rests_on=(instruction("nutplate_rivets"), NUTPLATE_EARS, SCREW_SIZES),
-    reads=("holes",),
+    rests_on=(_METAL, instruction("nutplate_rivets"), NUTPLATE_EARS, SCREW_SIZES),
+    reads=("cover", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
 )
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
-    rivets = survey.layout.holes_of("rivet")
-    try:
-        known = _nutplate_ears(survey)
-    except HatchwrightError as error:
-        if rivets:
-            yield in_words("R813", Status.UNKNOWN, error.what, instruction("nutplate_rivets"), advice=_ASK)
+    ears, rivets = _nutplate_ears(survey), survey.layout.holes_of("rivet")
+    if isinstance(ears, NotKnown) and rivets:
+        yield ears.finding("R813")
+    if not isinstance(ears, Ears) or not rivets:
         return
-    if known is None or not rivets:
-        return
-    found, rivet, points, ears = known
+    off = ears.points[:, None, :] - points_of(rivets)[None, :, :]
+    apart_in = np.hypot(off[..., 0], off[..., 1])
+    rivet_in = np.array([hole.diameter_in for hole in rivets])
+    larger_in = np.broadcast_to(np.maximum(rivet_in, ears.rivet.diameter_in), apart_in.shape).ravel()
+    p = Measure("p", apart_in.ravel(), per=("D", larger_in, "in"))
     least = survey.limit("new_to_existing_spacing")
-    off = points[:, None, :] - points_of(rivets)[None, :, :]
-    larger_in = np.maximum([hole.diameter_in for hole in rivets], rivet.diameter_in)
-    margin = np.hypot(off[..., 0], off[..., 1]) - least.value * larger_in
-    ear, at = np.unravel_index(int(np.argmin(margin)), margin.shape)
-    screw, hole = found.holes[int(ear) % len(found.holes)], rivets[int(at)]
-    limit_in = least.value * float(larger_in[at])
-    apart_in = float(margin[ear, at]) + limit_in
-    status = judge_at_least(apart_in, limit_in, short=Status.CAUTION)
-    if apart_in < (hole.diameter_in + rivet.diameter_in) / 2.0 - FLOAT_NOISE:
-        status = _no_metal(ears)
-    fits = status is Status.PASS
-    yield against(
+    asked = Judgement(p, (bound(least, larger_in, "D"),), fails_as=Status.CAUTION, more=(ears.working,))
+    k = asked.worst()
+    ear, at = divmod(k, len(rivets))
+    screw, hole = ears.found.holes[ear % len(ears.found.holes)], rivets[at]
+    # Two holes run into each other where their centers are nearer than both radii together.
+    both_in = hole.diameter_in + ears.rivet.diameter_in
+    metal = replace(
+        asked.at(k), bounds=(replace(bound(_METAL, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
+    )
+    judged = asked.at(k) if metal.status is Status.PASS else metal
+    yield held(
         "R813",
-        status,
-        f"nutplate rivets of {holes_named(screw)} to {holes_named(hole)}",
-        value=apart_in,
-        limit=limit_in,
-        unit="in",
-        cited=least,
-        formula=f"p >= {least.value:g} D of the larger",
-        values=(Quantity("D", float(larger_in[at]), "in"), Quantity("p", apart_in, "in")),
-        more=(ears,),
-        advice="" if fits else f"{short_text(limit_in - apart_in)} Turn the nutplate, or shift the screws.",
-        holes=() if fits else (screw.number, hole.number),
-        place=(float(points[ear][0]), float(points[ear][1])),
-        shortfall=limit_in - apart_in,
+        judged,
+        said("nutplates.to_rivet", screw=numbered(screw), rivet=numbered(hole)),
+        said("nutplates.no_metal_at_rivet", rivet=numbered(hole))
+        if judged is metal
+        else said("nutplates.turn_or_shift"),
+        holes=() if judged.status is Status.PASS else (screw.number, hole.number),
+        place=(float(ears.points[ear][0]), float(ears.points[ear][1])),
     )

@@ -4,21 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+import numpy as np
+
+from hatchwright.finding import Finding, held
 from hatchwright.job.bay import LandmarkRow
-from hatchwright.judged import Status, judge_at_most
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.cover import screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
-from hatchwright.rules.wording import holes_named, over_text
+from hatchwright.rules.wording import numbered
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 _ON_THE_ROW = Cited(1.0, "D", Source("PRACTICE", "screws on a member's row"), Grade.PRACTICE)
 
@@ -27,39 +29,34 @@ _ON_THE_ROW = Cited(1.0, "D", Source("PRACTICE", "screws on a member's row"), Gr
     "R814",
     Shelf.HOLDS,
     rests_on=(instruction("door_over_structure"), _ON_THE_ROW),
-    reads=("bay",),
+    reads=("bay", "cover", "holes", "parts"),
     marks_holes=True,
 )
 def cover_over_structure(survey: Survey) -> Iterator[Finding]:
-    """R814: cover over structure."""
+    """R814: cover over structure; of each member's row the nearest screw speaks."""
     found = screwed_cover(survey)
     if found is None:
         return
+    asked = instruction("door_over_structure")
     for row in survey.layout.job.bay.rows:
         if row.member not in MEMBERS or gap_to_row(found.part.edges[0].loop, row)[0] > 0.0:
             continue
-        asked = instruction("door_over_structure")
-        off_in = {hole: _off(row, hole) for hole in found.holes}
-        nearest = min(off_in, key=lambda hole: off_in[hole])
-        most_in = _ON_THE_ROW.value * nearest.diameter_in
-        status = judge_at_most(off_in[nearest], most_in, over=Status.CAUTION)
-        yield against(
+        off_in = np.array([_off(row, hole) for hole in found.holes])
+        nearest = found.holes[int(np.argmin(off_in))]
+        judged = Judgement(
+            Measure("off", float(off_in.min()), per=("D", nearest.diameter_in, "in")),
+            (bound(_ON_THE_ROW, nearest.diameter_in, "D"),),
+            at_least=False,
+            fails_as=Status.CAUTION,
+        )
+        yield held(
             "R814",
-            status,
-            f"the cover lies over {row.name}: {holes_named(nearest)} to its row",
-            value=off_in[nearest],
-            limit=most_in,
-            unit="in",
-            cited=_ON_THE_ROW,
-            formula=f"off <= {_ON_THE_ROW.value:g} D",
-            values=(Quantity("D", nearest.diameter_in, "in"), Quantity("off", off_in[nearest], "in")),
-            advice=""
-            if status is Status.PASS
-            else f"{over_text(off_in[nearest] - most_in)} {asked.text[:1].upper()}{asked.text[1:]} "
-            f"[{asked.source}; {asked.grade}].",
-            holes=(nearest.number,),
+            judged,
+            said("cover_over.row", row=row.name, screw=numbered(nearest)),
+            said("cover_over.screws_into_member", source=str(asked.source), grade=asked.grade),
+            holes=() if judged.status is Status.PASS else (nearest.number,),
             place=(nearest.x_in, nearest.y_in),
-            shortfall=off_in[nearest] - most_in,
+            cause=row.name,
         )
 
 

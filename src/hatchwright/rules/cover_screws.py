@@ -3,28 +3,31 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
+from hatchwright.finding import Finding, held, stated
+from hatchwright.job.bay import KeepOut
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, inch, short_text, thousandths, thousandths_at_most
+from hatchwright.rules.wording import numbered
+from hatchwright.said import Amount, Value, inch, missing, room, said
 from hatchwright.tables.catalog import AC43_TABLE_7_1, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.screws import screw_size, torque
-from hatchwright.units import decimal_inch
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"), Grade.COMPUTED)
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
+_BESIDE = Cited(1.0, "D", Source("PRACTICE", "screws against moving parts"), Grade.PRACTICE)
 
 
 @rule(
@@ -32,8 +35,7 @@ _BEHIND = Cited(0.0, "in", Source("PRACTICE", "screws against moving parts"), Gr
     Shelf.SETTLE,
     limits=("thread_protrusion",),
     rests_on=(_GRIP, SCREW_SIZES),
-    reads=("parts",),
-    marks_holes=True,
+    reads=("cover", "holes", "parts"),
     step="cover",
 )
 def screw_length(survey: Survey) -> Iterator[Finding]:
@@ -45,176 +47,216 @@ def screw_length(survey: Survey) -> Iterator[Finding]:
     thickness = {part.name: part.thickness_in for part in survey.layout.parts}
     grip_in = sum(thickness[name] for name in found.holes[0].stack)
     one_thread_in = thread.value * screw_size(found.screws.size, survey.shop).one_thread_in
-    length, nut = found.screws.length, found.screws.nut_height
-    nut_in = nut.inch if nut else 0.0
-    needed_in = grip_in + nut_in + one_thread_in
-    if length is None:
-        rest = "" if nut else ", and the height of the nut"
-        yield against(
-            "R802",
-            Status.UNKNOWN,
-            f"the length of the {found.screws.size} cover screws is not given",
-            value=None,
-            limit=needed_in,
-            unit="in",
-            cited=_GRIP,
-            advice=f"Enter it: {thousandths(needed_in)} in for grip{', nut' if nut else ''} and one thread{rest}.",
-        )
-        return
-    over_in = length.inch - needed_in
-    if length.inch < grip_in + nut_in - FLOAT_NOISE or (nut is None and over_in <= FLOAT_NOISE):
-        status = Status.STOP
-        advice = (
-            f"{short_text(-over_in)} It does not reach through the nut." if nut else "Too short for any nut."
-        )
-    elif nut is None:
-        yield _room_for_the_nut(found, grip_in, one_thread_in, thread)
-        return
+    if found.screws.length is None:
+        yield _no_length(found, grip_in + one_thread_in)
+    elif found.screws.nut_height is None:
+        yield _no_nut(found, found.screws.length.inch, grip_in, one_thread_in, thread)
     else:
-        status = judge_at_least(length.inch, needed_in, short=Status.CAUTION)
-        advice = (
-            ""
-            if status is Status.PASS
-            else f"{short_text(-over_in)} One thread is to stand out beyond the nut."
+        yield _through_the_nut(
+            found, found.screws.length.inch, found.screws.nut_height.inch, grip_in, one_thread_in, thread
         )
-    yield against(
+
+
+def _no_length(found: ScrewedCover, without_nut_in: float) -> Finding:
+    nut = found.screws.nut_height
+    needed_in = without_nut_in + (nut.inch if nut else 0.0)
+    ask = "screw_length.enter" if nut else "screw_length.enter_with_nut"
+    return stated(
         "R802",
-        status,
-        f"{found.screws.size} x {length.text} through {inch(grip_in)} in",
-        value=length.inch,
+        Status.UNKNOWN,
+        said("screw_length.not_entered", size=found.screws.size),
+        source=_GRIP.source,
+        grade=_GRIP.grade,
         limit=needed_in,
         unit="in",
-        cited=thread if status is Status.CAUTION else _GRIP,
-        formula="length >= grip + nut + one thread",
-        values=(
-            Quantity("grip", grip_in, "in"),
-            *((Quantity("nut", nut_in, "in"),) if nut else ()),
-            Quantity("one thread", one_thread_in, "in"),
-            Quantity("over", over_in, "in"),
-        ),
-        advice=advice,
-        shortfall=-over_in,
+        advice=(said(ask, needed=missing(needed_in)),),
+        enter=("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height"),
     )
 
 
-def _room_for_the_nut(found: ScrewedCover, grip_in: float, one_thread_in: float, thread: Cited) -> Finding:
+def _no_nut(
+    found: ScrewedCover, length_in: float, grip_in: float, one_thread_in: float, thread: Cited
+) -> Finding:
     """What is left of the screw for a nut whose height is not entered; there is nothing to hold it against yet."""
     assert found.screws.length is not None  # asked before
-    room_in = found.screws.length.inch - grip_in - one_thread_in
-    most = thousandths_at_most(room_in)
-    return against(
+    parts = (("grip", grip_in, "in"), ("one thread", one_thread_in, "in"))
+    names: dict[str, Value] = {
+        "size": found.screws.size,
+        "length": found.screws.length.text,
+        "grip": inch(grip_in),
+    }
+    without_nut = Bound(grip_in + one_thread_in, _GRIP.source, _GRIP.grade, "grip + one thread")
+    for_any = Judgement(Measure("length", length_in, with_=parts), (without_nut,), strict=True)
+    if for_any.status is not Status.PASS:
+        return held("R802", for_any, said("screw_length.one", **names), said("screw_length.too_short"))
+    room_in = length_in - grip_in - one_thread_in
+    put_in = tuple(Quantity(*part) for part in (("length", length_in, "in"), *parts))
+    left = Quantity("left for the nut", room_in, "in")
+    return stated(
         "R802",
         Status.CAUTION,
-        f"{found.screws.size} x {found.screws.length.text} through {inch(grip_in)} in leaves {most} in for the nut",
+        said("screw_length.room_for_nut", **names, room=room(room_in)),
+        source=thread.source,
+        grade=thread.grade,
         value=room_in,
-        limit=None,
         unit="in",
-        cited=thread,
-        formula="left for the nut = length - grip - one thread",
-        values=(
-            Quantity("length", found.screws.length.inch, "in"),
-            Quantity("grip", grip_in, "in"),
-            Quantity("one thread", one_thread_in, "in"),
-        ),
-        advice=f"The nut may be no higher than {most} in: measure it, and enter cover.screws.nut_height.",
+        working=(Working("length - grip - one thread", put_in, left, thread.source, thread.grade),),
+        advice=(said("screw_length.measure_nut", room=room(room_in)),),
+        enter=("cover.screws.nut_height",),
     )
 
 
-@rule("R803", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay",), marks_holes=True)
+def _through_the_nut(
+    found: ScrewedCover, length_in: float, nut_in: float, grip_in: float, one_thread_in: float, thread: Cited
+) -> Finding:
+    """A screw that ends inside the nut stops; the thread beyond it is from memory, so that its lack cautions."""
+    assert found.screws.length is not None  # asked before
+    length = Measure(
+        "length",
+        length_in,
+        with_=(("grip", grip_in, "in"), ("nut", nut_in, "in"), ("one thread", one_thread_in, "in")),
+    )
+    needed = Bound(grip_in + nut_in + one_thread_in, _GRIP.source, _GRIP.grade, "grip + nut + one thread")
+    through = Judgement(length, (Bound(grip_in + nut_in, _GRIP.source, _GRIP.grade, "grip + nut"),))
+    stands_out = Judgement(length, (needed,), fails_as=Status.CAUTION)
+    if stands_out.status is not Status.PASS:
+        by_thread = replace(needed, source=thread.source, grade=thread.grade)
+        stands_out = replace(stands_out, bounds=(by_thread,))
+    ends_inside = through.status is not Status.PASS
+    return held(
+        "R802",
+        through if ends_inside else stands_out,
+        said(
+            "screw_length.one",
+            size=found.screws.size,
+            length=found.screws.length.text,
+            grip=inch(grip_in),
+        ),
+        said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
+    )
+
+
+@rule(
+    "R803",
+    Shelf.BEHIND,
+    rests_on=(_BEHIND, _BESIDE),
+    reads=("bay", "cover", "holes", "parts"),
+    marks_holes=True,
+)
 def screw_depth(survey: Survey) -> Iterator[Finding]:
-    """R803: cover screws and what lies behind."""
+    """R803: cover screws and what lies behind; depth and reach both count from the outer face of the skin."""
     found = screwed_cover(survey)
     if found is None or found.screws.length is None:
         return
-    outside_in = found.part.thickness_in if found.cover.fit == "lapped" else 0.0
-    reach_in = found.screws.length.inch - outside_in
-    points = points_of(found.holes)
+    on_top_in = found.part.thickness_in if found.cover.fit == "lapped" else 0.0
     for keep_out in survey.layout.job.bay.keep_outs:
-        depth_in, depth = (keep_out.depth.inch, keep_out.depth.text) if keep_out.depth else (0.0, "0")
-        beside = gaps_to_points(keep_out, points)
-        at = int(np.argmin(beside))
-        nearest, beside_in = found.holes[at], float(beside[at])
-        margin_in = depth_in - reach_in
-        strikes = beside_in <= nearest.diameter_in and margin_in <= 0.0
-        yield against(
-            "R803",
-            Status.STOP if strikes else Status.PASS,
-            f"{keep_out.name}: screws reach {inch(reach_in)} in behind the skin, it lies {depth} deep and "
-            f"{decimal_inch(beside_in, 2)} beside {holes_named(nearest)}",
-            value=margin_in,
-            limit=0.0,
-            unit="in",
-            cited=_BEHIND,
-            formula="margin = depth - reach",
-            values=(Quantity("depth", depth_in, "in"), Quantity("reach", reach_in, "in")),
-            advice="The screw reaches it: shorter screws, or move them." if strikes else "",
-            holes=(nearest.number,) if strikes else (),
-            shortfall=-margin_in,
-        )
+        yield _clear_of(found, keep_out, found.screws.length.inch - on_top_in)
+
+
+def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Finding:
+    """A screw is clear of what ends deeper than it reaches, and of what lies more than its diameter beside it."""
+    depth_in = keep_out.depth.inch if keep_out.depth else 0.0
+    beside = gaps_to_points(keep_out, points_of(found.holes))
+    at = int(np.argmin(beside))
+    nearest, beside_in = found.holes[at], float(beside[at])
+    below = Judgement(
+        Measure(
+            "depth - reach",
+            depth_in - reach_in,
+            with_=(("depth", depth_in, "in"), ("reach", reach_in, "in")),
+        ),
+        (bound(_BEHIND),),
+        strict=True,
+    )
+    apart = Judgement(
+        Measure("beside", beside_in, per=("D", nearest.diameter_in, "in")),
+        (bound(_BESIDE, nearest.diameter_in, "D"),),
+        strict=True,
+        more=below.working,
+    )
+    judged = apart if apart.status is Status.PASS is not below.status else below
+    strikes = judged.status is not Status.PASS
+    return held(
+        "R803",
+        judged,
+        said(
+            "screw_end.to_keep_out" if keep_out.depth else "screw_end.to_keep_out_without_depth",
+            screw=numbered(nearest),
+            name=keep_out.name,
+            reach=inch(reach_in),
+            depth=inch(depth_in, beside_in=reach_in),
+            beside=inch(beside_in, beside_in=nearest.diameter_in),
+        ),
+        said("screw_end.strikes" if keep_out.depth else "screw_end.measure_depth"),
+        holes=(nearest.number,) if strikes else (),
+        place=(nearest.x_in, nearest.y_in),
+        cause=keep_out.name,
+    )
 
 
 @rule(
     "R808",
     Shelf.SETTLE,
     rests_on=(AC43_TABLE_7_1, instruction("torque_when_no_maker_value")),
-    marks_holes=True,
+    reads=("cover", "holes", "parts"),
     step="cover",
 )
 def screw_torque(survey: Survey) -> Iterator[Finding]:
-    """R808: torque of cover screws."""
+    """R808: torque of cover screws; a figure that is told, against which nothing entered is held."""
     found = screwed_cover(survey)
     if found is None:
         return
     try:
         known = torque(found.screws.size, shop=survey.shop)
-    except TableError as error:
+    except TableError:
         yield in_words(
             "R808",
             Status.UNKNOWN,
-            error.what,
+            said("screw_torque.not_listed", size=found.screws.size),
             instruction("torque_when_no_maker_value"),
-            advice="Take the maker's figure; none can be read out of the circular for this size.",
+            advice=(said("screw_torque.take_manufacturers"),),
         )
         return
-    yield against(
+    least, greatest = known.least_in_lbf, known.greatest_in_lbf
+    put_in = (Quantity("least", least, "in-lbf"), Quantity("greatest", greatest, "in-lbf"))
+    result = Quantity("greatest", greatest, "in-lbf")
+    yield stated(
         "R808",
         Status.PASS,
-        f"{found.screws.size}: {known.least_in_lbf:g} to {known.greatest_in_lbf:g} in-lbf and the drag of the nut",
-        value=known.greatest_in_lbf,
+        said(
+            "screw_torque.one",
+            size=found.screws.size,
+            least=Amount(least, "in-lbf"),
+            greatest=Amount(greatest, "in-lbf"),
+        ),
+        source=known.source,
+        grade=known.grade,
+        value=greatest,
         limit=known.limit_in_lbf,
         unit="in-lbf",
-        cited=Cited(known.greatest_in_lbf, "in-lbf", known.source, known.grade),
-        formula="table torque + drag of the nut <= limit",
-        values=(
-            Quantity("least", known.least_in_lbf, "in-lbf"),
-            Quantity("greatest", known.greatest_in_lbf, "in-lbf"),
+        working=(
+            Working("table torque + running torque <= limit", put_in, result, known.source, known.grade),
         ),
-        advice="Only where the maker gives none; measured for steel bolts, not for screws in thin countersunk sheet.",
+        advice=(said("screw_torque.where_none_is_given"),),
     )
 
 
-@rule("R810", Shelf.KNOW, limits=("primary_structure_screw_min",), reads=("skin",), marks_holes=True)
+@rule(
+    "R810",
+    Shelf.HOLDS,
+    limits=("primary_structure_screw_min",),
+    rests_on=(SCREW_SIZES,),
+    reads=("cover", "holes", "loads", "parts", "skin"),
+)
 def primary_screws(survey: Survey) -> Iterator[Finding]:
-    """R810: screws in primary structure."""
-    found = screwed_cover(survey)
-    if found is None or not survey.layout.job.skin.stressed:
+    """R810: screws in primary structure, asked only where the cover carries load."""
+    found, job = screwed_cover(survey), survey.layout.job
+    if found is None or not job.skin.stressed or job.loads.cover.carries == "nothing":
         return
-    least = survey.limit("primary_structure_screw_min")
     size = screw_size(found.screws.size, survey.shop)
-    status = judge_at_least(size.major_diameter_in, least.value, short=Status.CAUTION)
-    yield against(
-        "R810",
-        status,
-        f"{size.thread} screws in a cover on stressed skin",
-        value=size.major_diameter_in,
-        limit=least.value,
-        unit="in",
-        cited=least,
-        formula="major diameter >= limit",
-        values=(Quantity("major diameter", size.major_diameter_in, "in"),),
-        advice=""
-        if status is Status.PASS
-        else f"{short_text(least.value - size.major_diameter_in)} Let the doubler carry the load and the cover "
-        "none, or use No. 10 screws.",
-        shortfall=least.value - size.major_diameter_in,
+    judged = Judgement(
+        Measure("major diameter", size.major_diameter_in),
+        (bound(survey.limit("primary_structure_screw_min")),),
+        fails_as=Status.CAUTION,
     )
+    yield held("R810", judged, said("primary_screws.one", size=size.thread), said("primary_screws.too_small"))

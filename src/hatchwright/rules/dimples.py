@@ -7,18 +7,17 @@ from collections.abc import Iterator
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import Status, judge_at_least, judge_at_most
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
-from hatchwright.rules.flush_rows import flush_rows
-from hatchwright.rules.readings import Reading, by_readings, choose, reading
+from hatchwright.rules.answer import in_words
+from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, inch, over_text, short_text
+from hatchwright.rules.wording import numbered
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.tables.catalog import DIMPLE_SPREAD, RIVET_HOLE_RANGES
-from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.drills import nearest_drill
 from hatchwright.tables.instructions import instruction
@@ -33,48 +32,32 @@ DIMPLE_READINGS = ("handbook", "1940s manual")
     Shelf.HOLDS,
     limits=("dimple_best_max_thickness", "dimple_max_1940s"),
     readings=DIMPLE_READINGS,
+    reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
 )
 def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     """R409: dimpled sheet."""
-    most = dict(
-        zip(
-            DIMPLE_READINGS,
-            (survey.limit("dimple_best_max_thickness"), survey.limit("dimple_max_1940s")),
-            strict=True,
-        )
+    most = (survey.limit("dimple_best_max_thickness"), survey.limit("dimple_max_1940s"))
+    bounds = tuple(
+        Bound(cited.value, cited.source, cited.grade, f"{cited.value:g} in", reading=name)
+        for name, cited in zip(DIMPLE_READINGS, most, strict=True)
     )
     for row in flush_rows(survey):
         for part, thickness_in in row.takes("dimple"):
-            readings = [
-                reading(
-                    name,
-                    cited.value,
-                    f"t <= {inch(cited.value)} in",
-                    (Quantity("t", thickness_in, "in"),),
-                    Quantity("t", thickness_in, "in"),
-                    cited.source,
-                    cited.grade,
-                )
-                for name, cited in most.items()
-            ]
-
-            def judge(one: Reading, thickness_in: float = thickness_in) -> Status:
-                return judge_at_most(thickness_in, one.limit, over=Status.UNKNOWN)
-
-            judged = choose(survey.layout.job, "R409", readings, judge)
-            fits = judged.status is Status.PASS
-            yield by_readings(
+            judged = Judgement(
+                Measure("t", thickness_in),
+                bounds,
+                at_least=False,
+                fails_as=Status.UNKNOWN,
+                chosen=survey.chosen("R409"),
+            )
+            yield held(
                 "R409",
-                f"row '{row.name}', dimpled {part} {inch(thickness_in)} in",
                 judged,
-                value=thickness_in,
-                unit="in",
-                advice=""
-                if fits
-                else "Too thick to dimple well: countersink this sheet if it is thick enough for that.",
-                holes=() if fits else row.numbers,
-                shortfall=thickness_in - judged.by.limit,
+                said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
+                said("dimple.too_thick"),
+                holes=() if judged.status is Status.PASS else row.numbers,
+                cause=row.name,
             )
 
 
@@ -82,8 +65,9 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     "R410",
     Shelf.SETTLE,
     rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, instruction("dimple_cracks")),
+    reads=("holes", "cover", "parts", "rows"),
     marks_holes=True,
-    step="dimple",
+    step="drill",
 )
 def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
     """R410: hole after dimpling."""
@@ -91,72 +75,75 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
         if not row.takes("dimple") or row.hole.kind != "rivet":
             continue
         if row.pilot_in is None:
-            yield in_words(
-                "R410",
-                Status.UNKNOWN,
-                f"row '{row.name}': the hole before dimpling is not given",
-                instruction("dimple_cracks"),
-                advice="Enter pilot, the drill before dimpling; a hole at final size ends too large.",
-                holes=row.numbers,
+            yield _not_known(
+                row,
+                said("dimple.pilot_not_entered", row=row.name),
+                said("dimple.enter_pilot"),
+                enter=(f"{row.entry}.pilot",),
             )
             continue
         drill = nearest_drill(row.pilot_in)
         try:
             after = dimple_spread(drill.name, survey.shop)
-            allowed = hole_range(row.hole.diameter_in, survey.shop)
-        except TableError as error:
-            yield in_words(
-                "R410",
-                Status.UNKNOWN,
-                f"row '{row.name}': {error.what}",
-                instruction("dimple_cracks"),
-                advice="Dimple a trial piece and measure what the hole becomes.",
-                holes=row.numbers,
-            )
+        except TableError:
+            subject = said("dimple.spread_not_listed", row=row.name, drill=str(drill))
+            yield _not_known(row, subject, said("dimple.try_on_scrap"))
             continue
-        status = judge_at_most(after.value, allowed.greatest_in, over=Status.UNKNOWN)
-        fits = status is Status.PASS
-        stack = ", ".join(
-            f"{part} {inch(thickness_in)} in dimpled" for part, thickness_in in row.takes("dimple")
+        try:
+            allowed = hole_range(row.hole.diameter_in, survey.shop)
+        except TableError:
+            subject = said("dimple.no_range", row=row.name, diameter=inch(row.hole.diameter_in))
+            yield _not_known(row, subject, said("ask.disposition"))
+            continue
+        spread = Working(
+            "hole after dimpling",
+            (Quantity("drill", drill.diameter_in, "in"),),
+            Quantity("d", after.value, "in"),
+            after.source,
+            after.grade,
         )
-        yield against(
+        judged = Judgement(
+            Measure("d", after.value, with_=(("drill", drill.diameter_in, "in"),)),
+            (Bound(allowed.greatest_in, allowed.source, allowed.grade, "greatest hole"),),
+            at_least=False,
+            fails_as=Status.UNKNOWN,
+            more=(spread,),
+        )
+        sheets = Listed(tuple(sheet_said(*sheet) for sheet in row.takes("dimple")))
+        opens_to = inch(after.value, beside_in=allowed.greatest_in)
+        yield held(
             "R410",
-            status,
-            f"row '{row.name}', {stack}: drill {drill} becomes {after.value:.3f} in when dimpled ({after.note})",
-            value=after.value,
-            limit=allowed.greatest_in,
-            unit="in",
-            cited=Cited(allowed.greatest_in, "in", allowed.source, allowed.grade),
-            formula="hole after dimpling <= greatest hole",
-            values=(Quantity("drill", drill.diameter_in, "in"), Quantity("after", after.value, "in")),
-            more=(
-                Working(
-                    f"spread of drill {drill}",
-                    (Quantity("before", drill.diameter_in, "in"),),
-                    Quantity("after", after.value, "in"),
-                    after.source,
-                    after.grade,
-                ),
-            ),
-            advice=""
-            if fits
-            else f"{over_text(after.value - allowed.greatest_in)} A smaller pilot, then dimple, then open to final; or "
-            "have it accepted by the holder of the data.",
-            holes=() if fits else row.numbers,
-            shortfall=after.value - allowed.greatest_in,
+            judged,
+            said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to),
+            said("dimple.smaller_pilot"),
+            holes=() if judged.status is Status.PASS else row.numbers,
+            cause=row.name,
         )
+
+
+def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
+    return in_words(
+        "R410",
+        Status.UNKNOWN,
+        subject,
+        instruction("dimple_cracks"),
+        advice=(advice,),
+        holes=row.numbers,
+        cause=row.name,
+        enter=enter,
+    )
 
 
 @rule(
     "R411",
     Shelf.SETTLE,
     limits=("dimple_flange_distance_min", "dimple_flange_distance"),
-    reads=("bay",),
+    reads=("bay", "cover", "holes", "parts", "rows"),
     marks_holes=True,
-    step="dimple",
+    step="drill",
 )
 def die_room(survey: Survey) -> Iterator[Finding]:
-    """R411: room for the dimple die."""
+    """R411: room for the dimple die; a tight one goes nearer, and nearer than that none sits flat."""
     least, usual = survey.limit("dimple_flange_distance_min"), survey.limit("dimple_flange_distance")
     flanges = survey.layout.job.bay.flanges
     for row in flush_rows(survey):
@@ -164,26 +151,17 @@ def die_room(survey: Survey) -> Iterator[Finding]:
             continue
         gaps = np.stack([gaps_to_points(flange, points_of(row.holes)) for flange in flanges])
         at, nearest = np.unravel_index(int(np.argmin(gaps)), gaps.shape)
-        hole, gap_in = row.holes[nearest], float(gaps[at, nearest])
-        status = judge_at_least(gap_in, usual.value, short=Status.CAUTION)
-        if judge_at_least(gap_in, least.value) is not Status.PASS:
-            status = Status.STOP
-        yield against(
+        hole, gap = row.holes[nearest], Measure("gap", float(gaps[at, nearest]))
+        sits_flat = Judgement(gap, (bound(least),))
+        judged = sits_flat
+        if sits_flat.status is Status.PASS:
+            judged = Judgement(gap, (bound(usual),), fails_as=Status.CAUTION)
+        yield held(
             "R411",
-            status,
-            f"{holes_named(hole)} to {flanges[at].name}, dimpled",
-            value=gap_in,
-            limit=usual.value,
-            unit="in",
-            cited=usual,
-            formula=f"gap >= {inch(usual.value)} in, {inch(least.value)} with a tight die",
-            values=(Quantity("gap", gap_in, "in"),),
-            advice=""
-            if status is Status.PASS
-            else f"{short_text(usual.value - gap_in)} The die does not sit flat here: move the hole."
-            if status is Status.STOP
-            else f"{short_text(usual.value - gap_in)} Only with a tight die, tried on scrap.",
-            holes=() if status is Status.PASS else (hole.number,),
+            judged,
+            said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name),
+            said("dimple.no_room" if judged is sits_flat else "dimple.tight_die"),
+            holes=() if judged.status is Status.PASS else (hole.number,),
             place=(hole.x_in, hole.y_in),
-            shortfall=usual.value - gap_in,
+            cause=flanges[at].name,
         )

@@ -7,17 +7,17 @@ from collections.abc import Callable, Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
+from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import over_text
+from hatchwright.said import Said, inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 FEWEST_HOLES = 3
 """Fewer measured holes than this do not tell a mirrored pattern from a misplaced one [holes]."""
@@ -34,9 +34,9 @@ Points = npt.NDArray[np.float64]
 _PRACTICE = Cited(CLEARLY_IN, "in", Source("PRACTICE", "mirrored or turned parts"), Grade.PRACTICE)
 
 _IMAGES = {
-    "mirrored along X": np.diag([-1.0, 1.0]),
-    "mirrored along Y": np.diag([1.0, -1.0]),
-    "turned half round": np.diag([-1.0, -1.0]),
+    "mirrored_x": np.diag([-1.0, 1.0]),
+    "mirrored_y": np.diag([1.0, -1.0]),
+    "rotated": np.diag([-1.0, -1.0]),
 }
 
 
@@ -52,51 +52,45 @@ def mirrored(survey: Survey) -> Iterator[Finding]:
         wanted = np.array([hole.drawn_in for hole in made])
         found = points_of(made)
         yield _judged(
-            f"{len(made)} measured holes",
+            said("R918.holes", n=len(made)),
             layout.center_in,
             wanted,
             lambda p: float(np.median(np.hypot(*(p - found).T))),
-            "in the median",
         )
     if job.as_made.opening:
         edge, outline = Profile((layout.opening,)), layout.wanted.points(_CHORD_IN)
         yield _judged(
-            "the filed opening",
+            said("R918.opening"),
             layout.center_in,
             outline,
             lambda p: float(distances(edge, p).distance_in.max()),
-            "at most",
         )
 
 
 def _judged(
-    subject: str,
-    center_in: tuple[float, float],
-    wanted: Points,
-    off: Callable[[Points], float],
-    measure: str,
+    subject: Said, center_in: tuple[float, float], wanted: Points, off: Callable[[Points], float]
 ) -> Finding:
     """Compare how well what was made fits the drawing, and how well each image of it."""
     middle = np.array(center_in)
     as_drawn_in = off(wanted)
     fits = {name: off((wanted - middle) @ turn + middle) for name, turn in _IMAGES.items()}
     best = min(fits, key=lambda name: fits[name])
-    is_off = as_drawn_in > CLEARLY_IN + FLOAT_NOISE
-    is_image = is_off and fits[best] < _BETTER * as_drawn_in
-    return against(
-        "R918",
-        Status.STOP if is_image else Status.CAUTION if is_off else Status.PASS,
-        f"{subject}: {measure} {as_drawn_in:.3f} in from the drawing, {fits[best]:.3f} in from the drawing {best}",
-        value=as_drawn_in,
-        limit=CLEARLY_IN,
-        unit="in",
-        cited=_PRACTICE,
-        formula=f"distance from the drawing, and from its images, {measure}",
-        values=tuple(Quantity(name, off_in, "in") for name, off_in in fits.items()),
-        advice="Wrong side, wrong face or turned? Stop, and compare the part with the layout drawing of this side."
-        if is_image
-        else f"{over_text(as_drawn_in - CLEARLY_IN)} Not where it was drawn: measure again, and judge the rest by it."
-        if is_off
-        else "",
-        shortfall=as_drawn_in - CLEARLY_IN,
+    images = tuple((f"off {name}", off_in, "in") for name, off_in in fits.items())
+    place = Judgement(
+        Measure("off", as_drawn_in, with_=images),
+        (bound(_PRACTICE),),
+        at_least=False,
+        fails_as=Status.CAUTION,
     )
+    told = said(
+        "R918.off", what=subject, off=inch(as_drawn_in), image=said(f"R918.{best}"), fit=inch(fits[best])
+    )
+    if place.status is Status.PASS:
+        return held("R918", place, told)
+    as_image = Judgement(
+        Measure(f"off {best}", fits[best], with_=images),
+        (Bound(_BETTER * as_drawn_in, _PRACTICE.source, _PRACTICE.grade, "half of off"),),
+    )
+    judged = worse(place, as_image)
+    stops = judged.status is Status.STOP
+    return held("R918", judged, told, said("R918.stop_and_compare" if stops else "R918.measure_again"))

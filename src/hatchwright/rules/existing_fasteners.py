@@ -7,19 +7,17 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound, judge
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import short_text
+from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import rivet_diameters
-from hatchwright.workings import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,13 +25,13 @@ class There:
     """A fastener, or a row of them, that is there already.
 
     Args:
-        name: as it was entered.
-        distance_in: from its centre to the opening's edge, negative inside the opening [in].
+        named: as it was entered.
+        distance_in: from its center to the opening's edge, negative inside the opening [in].
         diameter_in: of its shank [in].
         place: point concerned [in].
     """
 
-    name: str
+    named: Said
     distance_in: float
     diameter_in: float
     place: tuple[float, float]
@@ -43,12 +41,9 @@ class There:
 def existing_to_opening(survey: Survey) -> Iterator[Finding]:
     """R106: edge distance of existing fasteners."""
     least = survey.limit("edge_min_single_row_protruding")
-    edge = survey.layout.parts[0].edges[0]
-    judged = [_judged(there, least, edge.uncertainty_in) for there in (*_fasteners(survey), *_rows(survey))]
-    yield from (found for found in judged if found.status is not Status.PASS)
-    passing = [found for found in judged if found.status is Status.PASS]
-    if passing:
-        yield min(passing, key=lambda found: (found.value or 0.0) - (found.limit or 0.0))
+    every = (*_fasteners(survey), *_rows(survey))
+    if every:
+        yield from _judged(every, least, survey.layout.parts[0].edges[0].uncertainty_in)
     yield from _unclear_rows(survey, least)
 
 
@@ -61,7 +56,7 @@ def _fasteners(survey: Survey) -> Iterator[There]:
     signed = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in).tolist()
     for number, (there, distance_in) in enumerate(zip(existing, signed, strict=True), start=1):
         place = (there.at[0].inch, there.at[1].inch)
-        yield There(f"existing fastener {number}", distance_in, there.diameter.inch, place)
+        yield There(said("existing.fastener", number=number), distance_in, there.diameter.inch, place)
 
 
 def _rows(survey: Survey) -> Iterator[There]:
@@ -69,65 +64,82 @@ def _rows(survey: Survey) -> Iterator[There]:
     for row in survey.layout.job.bay.rows:
         gap_in, place = gap_to_row(survey.layout.opening, row)
         if row.diameter and gap_in > 0.0:
-            yield There(f"row of {row.name}", gap_in, row.diameter.inch, place)
+            yield There(said("existing.row", row=row.name), gap_in, row.diameter.inch, place)
 
 
-def _judged(there: There, least: Cited, u_in: float) -> Finding:
-    distance_in, diameter_in = there.distance_in, there.diameter_in
-    limit_in = least.value * diameter_in
-    missing_in = limit_in - distance_in
-    status, said = (
-        judge_at_least(distance_in, limit_in, uncertainty=u_in),
-        f"{there.name} to the opening edge",
-    )
-    if distance_in <= -diameter_in / 2.0 - u_in + FLOAT_NOISE:
-        status, said = Status.CAUTION, f"{there.name} lies in what is cut away"
-        advice = "See what it holds, and that nothing is left loose behind."
-    elif distance_in < diameter_in / 2.0 - FLOAT_NOISE:
-        said = f"{there.name} is cut through by the opening edge"
-        advice = "Move or shrink the opening, or ask the holder of the data."
-    else:
-        advice = f"{short_text(missing_in, u_in)} Move the edge away from it, or ask the holder of the data."
-    return against(
-        "R106",
-        status,
-        said,
-        value=distance_in,
-        limit=limit_in,
-        unit="in",
-        cited=least,
-        formula=f"e >= {least.value:g} D, or the whole of it in the waste",
-        values=(Quantity("D", diameter_in, "in"), Quantity("e", distance_in, "in")),
-        advice="" if status is Status.PASS else advice,
-        place=there.place,
-        shortfall=missing_in,
-        uncertainty=u_in,
-    )
+def _judged(every: tuple[There, ...], least: Cited, u_in: float) -> Iterator[Finding]:
+    """All that do not pass; of those that do the closest speaks for all."""
+    distance_in = np.array([there.distance_in for there in every])
+    diameter_in = np.array([there.diameter_in for there in every])
+    e = Measure("e", distance_in, np.full(len(every), u_in), per=("D", diameter_in, "in"))
+    asked = Judgement(e, (bound(least, diameter_in, "D"),))
+    ranks, margins_in = asked.ranks(), asked.margins()
+    in_waste = judge(distance_in, -diameter_in / 2.0, u=u_in, at_least=False) == 0
+    for i in np.flatnonzero(ranks).tolist():
+        there, one = every[i], asked.at(i)
+        if in_waste[i]:
+            yield stated(
+                "R106",
+                Status.CAUTION,
+                said("R106.in_cutout", there=there.named),
+                source=one.source,
+                grade=one.grade,
+                value=there.distance_in,
+                limit=one.limit,
+                unit="in",
+                working=one.working,
+                advice=(said("R106.see_what_it_holds"),),
+                place=there.place,
+                shortfall=one.shortfall,
+                uncertainty=u_in,
+                cause="cutout",
+            )
+        elif there.distance_in < there.diameter_in / 2.0 - FLOAT_NOISE:
+            subject = said("R106.cut_through", there=there.named)
+            advice = (said("R106.do_not_cut"), said("ask.disposition"))
+            yield held("R106", one, subject, *advice, place=there.place, cause="cut through")
+        else:
+            yield held(
+                "R106",
+                one,
+                said("R106.to_edge", there=there.named),
+                said("ask.disposition"),
+                place=there.place,
+                cause="edge",
+            )
+    passing = np.flatnonzero(ranks == 0)
+    if len(passing):
+        i = int(passing[np.argmin(margins_in[passing])])
+        yield held("R106", asked.at(i), said("R106.to_edge", there=every[i].named), place=every[i].place)
 
 
 def _unclear_rows(survey: Survey, least: Cited) -> Iterator[Finding]:
     """Rows that run through the opening, and those beside it whose diameter was not entered."""
     largest_in = least.value * rivet_diameters()[-1].value
-    for row in survey.layout.job.bay.rows:
+    for index, row in enumerate(survey.layout.job.bay.rows):
         gap_in, place = gap_to_row(survey.layout.opening, row)
+        cause = "row through"
+        enter: tuple[str, ...] = ()
+        advice: tuple[Said, ...]
         if gap_in <= 0.0:
-            subject = f"the row of {row.name} runs through the opening"
-            advice = (
-                "Some of its fasteners are cut away, others may be cut through: this goes to an engineer."
-            )
+            subject = said("R106.row_through", row=row.name)
+            advice = (said("R106.row_is_cut"), said("ask.disposition"))
         elif row.diameter is None and gap_in < largest_in:
-            subject = f"the row of {row.name} passes the opening edge, and its diameter is not given"
-            advice = "Enter the diameter of its fasteners."
+            subject = said("R106.to_edge", there=said("existing.row", row=row.name))
+            advice, enter = (said("existing.enter_diameter"),), (f"bay.rows.{index}.diameter",)
+            cause = "diameter"
         else:
             continue
-        yield against(
+        yield stated(
             "R106",
             Status.UNKNOWN,
             subject,
+            source=least.source,
+            grade=least.grade,
             value=gap_in,
-            limit=None,
             unit="in",
-            cited=least,
             advice=advice,
             place=place,
+            cause=cause,
+            enter=enter,
         )

@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import Status, judge_at_least
-from hatchwright.layout.layout import Hole
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
-from hatchwright.rules.flush_rows import FlushRow, flush_rows
-from hatchwright.rules.readings import Reading, by_readings, choose_at_least, reading
+from hatchwright.rules.answer import in_words
+from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch, short_text
+from hatchwright.said import inch, said
 from hatchwright.tables.catalog import COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES
-from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import countersink_thresholds
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivets import head_size, parse_rivet
@@ -38,56 +36,58 @@ COUNTERSINK_READINGS = (
     Shelf.HOLDS,
     readings=COUNTERSINK_READINGS,
     rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, instruction("rule_head_vs_sheet")),
+    reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
 )
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
-    """R408: countersunk sheet, knife edge."""
+    """R408: countersunk sheet, knife edge; all sheets of a row are one cause."""
     for row in flush_rows(survey):
-        for part, thickness_in in row.takes("countersink"):
-            try:
-                readings = _thresholds(row.hole, thickness_in, survey)
-            except TableError as error:
-                yield in_words(
-                    "R408",
-                    Status.UNKNOWN,
-                    f"{row.name} in the {part}: {error.what}",
-                    instruction("rule_head_vs_sheet"),
-                    holes=row.numbers,
-                )
-                continue
-            judged = choose_at_least(survey.layout.job, "R408", readings, thickness_in)
-            missing_in = judged.by.limit - thickness_in
-            fits = judged.status is Status.PASS
-            yield by_readings(
+        sheets = row.takes("countersink")
+        if not sheets:
+            continue
+        try:
+            bounds = _thresholds(row, survey)
+        except TableError:
+            yield in_words(
                 "R408",
-                f"row '{row.name}', countersunk {part} {inch(thickness_in)} in",
+                Status.UNKNOWN,
+                said("countersink.not_listed", row=row.name, diameter=inch(row.hole.diameter_in)),
+                instruction("rule_head_vs_sheet"),
+                advice=(said("countersink.thicker_than_head"),),
+                holes=row.numbers,
+                cause=row.name,
+            )
+            continue
+        for part, thickness_in in sheets:
+            judged = Judgement(
+                Measure("t", thickness_in, with_=(("D", row.hole.diameter_in, "in"),)),
+                bounds,
+                chosen=survey.chosen("R408"),
+            )
+            words = "countersink.knife_edge" if judged.shortfall > 0.0 else "countersink.measure_head"
+            yield held(
+                "R408",
                 judged,
-                value=thickness_in,
-                unit="in",
-                advice=""
-                if missing_in <= 0.0
-                else f"{short_text(missing_in)} A knife edge: dimple, or use protruding heads.",
-                holes=() if fits else row.numbers,
-                shortfall=missing_in,
+                said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
+                said(words),
+                holes=() if judged.status is Status.PASS else row.numbers,
+                cause=row.name,
             )
 
 
-def _thresholds(hole: Hole, thickness_in: float, survey: Survey) -> list[Reading]:
+def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     """Every document's thinnest sheet for the rivet; one that is less than the head is deep is left out."""
-    values = (Quantity("t", thickness_in, "in"), Quantity("D", hole.diameter_in, "in"))
-    return [
-        reading(
-            one.document,
+    return tuple(
+        Bound(
             one.thickness.value,
-            f"t >= {inch(one.thickness.value)} in",
-            values,
-            Quantity("t least", one.thickness.value, "in"),
             one.thickness.source,
             one.thickness.grade,
+            f"{one.thickness.value:g} in",
+            reading=one.document,
         )
-        for one in countersink_thresholds(hole.diameter_in, survey.shop)
+        for one in countersink_thresholds(row.hole.diameter_in, survey.shop)
         if "not to be used" not in one.thickness.note
-    ]
+    )
 
 
 @rule(
@@ -95,60 +95,55 @@ def _thresholds(hole: Hole, thickness_in: float, survey: Survey) -> list[Reading
     Shelf.SETTLE,
     limits=("dimple_then_csk_extra_depth",),
     rests_on=(RIVET_HEAD_SIZES, instruction("dimple_all_sheets_or_csk_under")),
+    reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
-    step="dimple",
+    step="drill",
 )
 def preparation_stated(survey: Survey) -> Iterator[Finding]:
     """R412: preparation for flush heads."""
+    asked = instruction("dimple_all_sheets_or_csk_under")
     for row in flush_rows(survey):
-        if row.preparation == "dimple over countersink" and row.hole.kind == "rivet":
+        if row.preparation is None:
+            yield in_words(
+                "R412",
+                Status.UNKNOWN,
+                said("flush.not_entered", row=row.name),
+                asked,
+                advice=(said("flush.enter_preparation"),),
+                holes=row.numbers,
+                cause=row.name,
+                enter=(f"{row.entry}.preparation",),
+            )
+        elif row.preparation == "dimple over countersink" and row.hole.kind == "rivet":
             yield from _under_dimple(row, survey)
-            continue
-        yield in_words(
-            "R412",
-            Status.UNKNOWN if row.preparation is None else Status.PASS,
-            f"'{row.name}': it is not said how the sheets take the flush head"
-            if row.preparation is None
-            else f"'{row.name}': {row.preparation}",
-            instruction("dimple_all_sheets_or_csk_under"),
-            advice="Enter preparation: dimple, countersink, or dimple over countersink."
-            if row.preparation is None
-            else "",
-            holes=row.numbers if row.preparation is None else (),
-        )
+        else:
+            how = said(f"flush.{row.preparation.replace(' ', '_')}")
+            yield in_words("R412", Status.PASS, said("flush.prepared", row=row.name, how=how), asked)
 
 
 def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
+    """The depth of the head is from memory: a sheet that is too thin by it cautions, by the shop's own it is open."""
     extra = survey.limit("dimple_then_csk_extra_depth")
     head = head_size(parse_rivet(row.hole.fastener), survey.shop)
     top_in = row.sheets[0][1]
+    needed = Bound(
+        head.height_in + extra.value * top_in, extra.source, extra.grade, f"head + {extra.value:g} t top"
+    )
+    depth = Working("head", (), Quantity("head", head.height_in, "in"), head.source, head.grade)
     for part, thickness_in in row.sheets[1:]:
-        needed_in = head.height_in + extra.value * top_in
-        short = Status.UNKNOWN if head.grade.may_stop else Status.CAUTION
-        status = judge_at_least(thickness_in, needed_in, short=short)
-        fits = status is Status.PASS
-        yield against(
+        judged = Judgement(
+            Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in"))),
+            (needed,),
+            fails_as=Status.UNKNOWN,
+            more=(depth,),
+        )
+        if judged.status is not Status.PASS:
+            judged = replace(judged, bounds=(replace(needed, source=head.source, grade=head.grade),))
+        yield held(
             "R412",
-            status,
-            f"row '{row.name}', {part} {inch(thickness_in)} in countersunk under a dimple",
-            value=thickness_in,
-            limit=needed_in,
-            unit="in",
-            cited=Cited(needed_in, "in", head.source, head.grade),
-            formula=f"t >= head height + {extra.value:g} t of the dimpled sheet",
-            values=(Quantity("head height", head.height_in, "in"), Quantity("t top", top_in, "in")),
-            more=(
-                Working(
-                    "depth of the nested cones",
-                    (Quantity("t top", top_in, "in"),),
-                    Quantity("extra", extra.value * top_in, "in"),
-                    extra.source,
-                    extra.grade,
-                ),
-            ),
-            advice=""
-            if fits
-            else f"{short_text(needed_in - thickness_in)} Too thin under a dimple: dimple both sheets.",
-            holes=() if fits else row.numbers,
-            shortfall=needed_in - thickness_in,
+            judged,
+            said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in)),
+            said("flush.dimple_both"),
+            holes=() if judged.status is Status.PASS else row.numbers,
+            cause=row.name,
         )

@@ -8,6 +8,7 @@ from hatchwright.job.fasteners import Preparation
 from hatchwright.layout.layout import Hole, PartName
 from hatchwright.layout.survey import Survey
 from hatchwright.rules.wording import is_flush
+from hatchwright.said import Said, inch, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +20,7 @@ class FlushRow:
         preparation: as entered, None when it was not.
         pilot_in: hole before dimpling, None when it was not entered [in].
         sheets: name and thickness of each sheet from outside [in].
+        entry: where the job keeps it, such as ``rows.0``.
     """
 
     name: str
@@ -26,6 +28,7 @@ class FlushRow:
     preparation: Preparation | None
     pilot_in: float | None
     sheets: tuple[tuple[PartName, float], ...]
+    entry: str
 
     @property
     def hole(self) -> Hole:
@@ -44,6 +47,11 @@ class FlushRow:
         return self.sheets if self.preparation == how else ()
 
 
+def sheet_said(part: PartName, thickness_in: float) -> Said:
+    """A sheet with its thickness, such as skin .032."""
+    return said("flush.sheet", part=said(f"part.{part}"), thickness=inch(thickness_in))
+
+
 def flush_rows(survey: Survey) -> list[FlushRow]:
     """Every row of flush rivets, and the cover screws when their heads are flush.
 
@@ -53,16 +61,18 @@ def flush_rows(survey: Survey) -> list[FlushRow]:
     layout = survey.layout
     thickness = {part.name: part.thickness_in for part in layout.parts}
     screws = layout.job.cover.screws if layout.job.cover else None
-    entered = {row.name: (row.preparation, row.pilot) for row in layout.job.rows}
+    entered = {
+        row.name: (row.preparation, row.pilot, f"rows.{index}") for index, row in enumerate(layout.job.rows)
+    }
     found = []
     for name, holes in survey.rows.items():
         first = holes[0]
         if first.kind == "rivet" and is_flush(first):
-            preparation, pilot = entered[name]
+            preparation, pilot, entry = entered[name]
         elif first.kind == "screw" and screws and screws.head == "100 degree flush":
-            preparation, pilot = screws.preparation, screws.pilot
+            preparation, pilot, entry = screws.preparation, screws.pilot, "cover.screws"
         else:
             continue
         sheets = tuple((part, thickness[part]) for part in first.stack)
-        found.append(FlushRow(name, holes, preparation, pilot.inch if pilot else None, sheets))
+        found.append(FlushRow(name, holes, preparation, pilot.inch if pilot else None, sheets, entry))
     return found

@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
+
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.row_spacing import is_closed
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
+from hatchwright.layout.layout import Hole, is_closed
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
+from hatchwright.rules.answer import worse
+from hatchwright.rules.next_size import next_size_told, next_sizes
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, over_text, short_text
+from hatchwright.rules.wording import numbered
+from hatchwright.said import Said, inch, said
 from hatchwright.tables.catalog import RIVET_HOLE_RANGES
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.rivets import hole_range
+from hatchwright.tables.rivets import HoleRange, hole_range
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 
 def _measured(survey: Survey) -> list[Hole]:
@@ -42,66 +45,70 @@ def is_oversize(hole: Hole, shop: ShopTables | None = None) -> bool:
 _RANGE = Cited(0.0, "in", Source("PRACTICE", "range of a hole"), Grade.PRACTICE)
 
 
-@rule("R404", Shelf.HOLDS, rests_on=(RIVET_HOLE_RANGES, _RANGE), reads=("holes",), marks_holes=True)
+@rule(
+    "R404",
+    Shelf.HOLDS,
+    rests_on=(RIVET_HOLE_RANGES, _RANGE),
+    reads=("distinct_edges", "holes", "near"),
+    marks_holes=True,
+)
 def hole_size(survey: Survey) -> Iterator[Finding]:
     """R404: size of drilled holes."""
-    good: list[Hole] = []
+    kinds: dict[str, list[Hole]] = {}
     for hole in _measured(survey):
-        found = _one_hole(hole, survey.shop)
-        if found.status is Status.PASS:
-            good.append(hole)
+        kinds.setdefault(hole.fastener, []).append(hole)
+    for holes in kinds.values():
+        try:
+            allowed = hole_range(holes[0].diameter_in, survey.shop)
+        except TableError:
+            yield from map(_no_range, holes)
         else:
-            yield found
-    for hole in {hole.fastener: hole for hole in good}.values():
-        yield _one_hole(hole, survey.shop)
+            yield from _sizes(survey, holes, allowed)
 
 
-def _one_hole(hole: Hole, shop: ShopTables | None) -> Finding:
-    assert hole.hole_in is not None  # measured holes have a diameter
-    try:
-        allowed = hole_range(hole.diameter_in, shop)
-    except TableError as error:
-        return against(
-            "R404",
-            Status.UNKNOWN,
-            f"{holes_named(hole)}: {error.what}",
-            value=hole.hole_in,
-            limit=None,
-            unit="in",
-            cited=_RANGE,
-            advice="Take the range of the rivet's own standard.",
-            holes=(hole.number,),
-        )
-    u_in = hole.uncertainty_in
-    large = judge_at_most(hole.hole_in, allowed.greatest_in, uncertainty=u_in)
-    small = judge_at_least(hole.hole_in, allowed.least_in, uncertainty=u_in, short=Status.CAUTION)
-    is_large = large is not Status.PASS
-    status = large if is_large else small
-    bound_in = allowed.greatest_in if is_large else allowed.least_in
-    missing_in = hole.hole_in - bound_in if is_large else bound_in - hole.hole_in
-    if status is Status.PASS:
-        advice = ""
-    elif is_large:
-        said = over_text(missing_in, u_in)
-        advice = f"{said} Next size only if edge distance and spacing hold for it (R105, R214); else ask."
-    else:
-        advice = f"{short_text(missing_in, u_in)} Open it to the final drill."
-    return against(
+def _no_range(hole: Hole) -> Finding:
+    return stated(
         "R404",
-        status,
-        f"hole of {holes_named(hole)}, {allowed.least_in:.3f} to {allowed.greatest_in:.3f} in",
+        Status.UNKNOWN,
+        said("R404.no_range", hole=numbered(hole), size=inch(hole.diameter_in)),
+        source=_RANGE.source,
+        grade=_RANGE.grade,
         value=hole.hole_in,
-        limit=bound_in,
         unit="in",
-        cited=Cited(bound_in, "in", allowed.source, allowed.grade),
-        formula="least <= hole <= greatest",
-        values=(Quantity("hole", hole.hole_in, "in"), Quantity("u", u_in, "in")),
-        advice=advice,
+        advice=(said("R404.own_standard"),),
         holes=(hole.number,),
         place=(hole.x_in, hole.y_in),
-        shortfall=missing_in,
-        uncertainty=u_in,
+        cause="no range",
     )
+
+
+def _sizes(survey: Survey, holes: list[Hole], allowed: HoleRange) -> Iterator[Finding]:
+    """Each hole that does not pass; of those that do the one that is least sure speaks for all of its rivet."""
+    u_in = np.array([hole.uncertainty_in for hole in holes])
+    size = Measure("hole", np.array([hole.hole_in for hole in holes], dtype=float), u_in)
+    most = Bound(allowed.greatest_in, allowed.source, allowed.grade)
+    least = Bound(allowed.least_in, allowed.source, allowed.grade)
+    large = Judgement(size, (most,), at_least=False)
+    small = Judgement(size, (least,), fails_as=Status.CAUTION)
+    is_large, is_small = large.ranks() > 0, small.ranks() > 0
+    sizes = next_sizes(survey) if is_large.any() else None
+    for i in np.flatnonzero(is_large | is_small).tolist():
+        told: tuple[Said, ...] = (said("R404.open_up"),)
+        if sizes and is_large[i]:
+            told = next_size_told(sizes, holes[i], survey.shop)
+        yield _size(large.at(i) if is_large[i] else small.at(i), holes[i], allowed, *told)
+    passing = np.flatnonzero(~(is_large | is_small))
+    if len(passing):
+        room_in = np.minimum(large.margins(), small.margins())[passing] - u_in[passing]
+        i = int(passing[np.argmin(room_in)])
+        yield _size(worse(small.at(i), large.at(i)), holes[i], allowed)
+
+
+def _size(judged: Judgement, hole: Hole, allowed: HoleRange, *told: Said) -> Finding:
+    subject = said(
+        "R404.hole", hole=numbered(hole), least=inch(allowed.least_in), most=inch(allowed.greatest_in)
+    )
+    return held("R404", judged, subject, *told, holes=(hole.number,), place=(hole.x_in, hole.y_in))
 
 
 @rule(
@@ -113,30 +120,24 @@ def _one_hole(hole: Hole, shop: ShopTables | None) -> Finding:
 )
 def oversize_count(survey: Survey) -> Iterator[Finding]:
     """R405: number of oversize rivets."""
-    measured = _measured(survey)
-    if not measured:
+    if not _measured(survey):
         return
-    oversize = [hole for hole in measured if is_oversize(hole, survey.shop)]
-    share, count = (
-        survey.limit("oversize_repair_limit_fraction"),
-        survey.limit("oversize_repair_limit_count"),
+    every = survey.layout.holes_of("rivet")
+    oversize = tuple(hole.number for hole in every if is_oversize(hole, survey.shop))
+    share = survey.limit("oversize_repair_limit_fraction")
+    count = survey.limit("oversize_repair_limit_count")
+    cited = share if share.value * len(every) < count.value else count
+    most = Bound(
+        float(min(int(share.value * len(every) + FLOAT_NOISE), int(count.value))), cited.source, cited.grade
     )
-    pattern = len(survey.layout.holes_of("rivet"))
-    most = min(int(share.value * pattern + FLOAT_NOISE), int(count.value))
-    over = len(oversize) > most
-    yield against(
+    n = Measure("n", float(len(oversize)), unit="", with_=(("pattern", float(len(every)), "rivets"),))
+    yield held(
         "R405",
-        Status.STOP if over else Status.PASS,
-        f"{len(oversize)} of {pattern} rivets need the next size",
-        value=float(len(oversize)),
-        limit=float(most),
-        unit="rivets",
-        cited=share if share.value * pattern < count.value else count,
-        formula=f"n <= lesser of {share.value:g} of the pattern and {count.value:g}",
-        values=(Quantity("pattern", float(pattern), ""), Quantity("n", float(len(oversize)), "")),
-        advice="More than a standard repair: ask the holder of the data." if over else "",
-        holes=tuple(hole.number for hole in oversize) if over else (),
-        shortfall=float(len(oversize) - most),
+        Judgement(n, (most,), at_least=False),
+        said("R405.count", count=len(oversize), n=len(every)),
+        said("R405.beyond"),
+        said("ask.disposition"),
+        holes=oversize,
     )
 
 
@@ -146,24 +147,35 @@ def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     if not _measured(survey):
         return
     most = survey.limit("oversize_adjacent_limit")
-    longest: list[Hole] = []
-    for holes in survey.rows.values():
-        run: list[Hole] = []
-        for hole in holes * 2 if is_closed(points_of(holes)) else holes:
-            run = [*run, hole] if is_oversize(hole, survey.shop) else []
-            longest = max(longest, run[: len(holes)], key=len)
-    over = len(longest) > most.value
-    yield against(
+    runs = sorted((run for holes in survey.rows.values() for run in _runs(survey, holes)), key=len)[::-1]
+    longest = runs[0] if runs else ()
+    # Every run that is too long is named, not the longest alone: each of them goes beyond the standard repair.
+    named = [run for run in runs if len(run) > most.value] or ([longest] if longest else [])
+    n = Measure("run", float(len(longest)), unit="")
+    yield held(
         "R406",
-        Status.STOP if over else Status.PASS,
-        f"longest run of oversize holes in a row: {len(longest)}",
-        value=float(len(longest)),
-        limit=most.value,
-        unit="rivets",
-        cited=most,
-        formula="run <= limit",
-        values=(Quantity("run", float(len(longest)), ""),),
-        advice="More than a standard repair: ask the holder of the data." if over else "",
-        holes=tuple(hole.number for hole in longest) if over else (),
-        shortfall=float(len(longest)) - most.value,
+        Judgement(n, (bound(most),), at_least=False),
+        said("R406.run", holes=numbered(*longest), n=len(longest)) if longest else said("R406.none"),
+        said("R406.beyond"),
+        said("ask.disposition"),
+        holes=tuple(hole.number for run in named for hole in run),
     )
+
+
+def _runs(survey: Survey, holes: tuple[Hole, ...]) -> list[tuple[Hole, ...]]:
+    """The oversize holes of a row that stand side by side, run by run; a row all round has no first hole."""
+    if not holes or holes[0].kind != "rivet":
+        return []
+    over = [is_oversize(hole, survey.shop) for hole in holes]
+    if all(over):
+        return [holes]
+    # A closed row is begun behind a good hole, so that no run is parted where its numbers begin again.
+    begin = over.index(False) if is_closed(points_of(holes)) else 0
+    runs: list[tuple[Hole, ...]] = []
+    run: tuple[Hole, ...] = ()
+    for k in (*range(begin, len(holes)), *range(begin)):
+        if over[k]:
+            run = (*run, holes[k])
+        elif run:
+            runs, run = [*runs, run], ()
+    return [*runs, run] if run else runs

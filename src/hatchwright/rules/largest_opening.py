@@ -129,7 +129,7 @@ def _options(layout: Layout) -> str:
     "R704",
     Shelf.HOLDS,
     limits=("pitch_min_single_row",),
-    reads=("bay", "edges", "holes", "row_spacings", "wanted"),
+    reads=("bay", "edges", "holes", "row_spacings", "skin", "wanted"),
     cause="room",
 )
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:

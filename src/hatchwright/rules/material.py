@@ -5,32 +5,40 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import Status, judge_at_least
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch
-from hatchwright.shapes.corners import smallest_corner
-from hatchwright.tables.allowables import Allowables, allowables
+from hatchwright.rules.wording import edge_named
+from hatchwright.said import Said, inch, said
+from hatchwright.tables.allowables import allowables
 from hatchwright.tables.catalog import SHEET_ALLOWABLES
-from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.materials import sheet
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity, Working
 
+_COATED_ANYWAY = ("5052", "6061")
+"""Alloys that are used bare, and are not made clad."""
 
-def _allowed(part: Part, shop: ShopTables | None) -> Allowables:
-    return allowables(
+
+def _lower_ftu_psi(part: Part, shop: ShopTables | None) -> float:
+    """Of both directions of the grain the lower [psi]."""
+    found = allowables(
         sheet(part.alloy, part.temper, part.clad, shop), thickness_in=part.thickness_in, shop=shop
     )
+    return min(found.ftu_l_psi, found.ftu_lt_psi)
 
 
-def _named(part: Part) -> str:
-    return f"{part.alloy}-{part.temper}{' clad' if part.clad else ''}"
+def _named(part: Part) -> Said:
+    return said(
+        "sheet.clad" if part.clad else "sheet.bare",
+        alloy=part.alloy,
+        temper=part.temper,
+    )
 
 
 @rule(
@@ -45,33 +53,42 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     if skin is None or doubler is None:
         return
     asked = instruction("same_or_stronger_material")
+    subject = said("doubler_sheet.on_skin", doubler=_named(doubler), skin=_named(skin))
     if (skin.alloy, skin.temper) == (doubler.alloy, doubler.temper):
-        yield in_words("R413", Status.PASS, f"doubler {_named(doubler)} on skin {_named(skin)}", asked)
+        yield in_words("R413", Status.PASS, subject, asked)
         return
     try:
-        skin_psi, doubler_psi = (
-            min(found.ftu_l_psi, found.ftu_lt_psi)
-            for found in (_allowed(skin, survey.shop), _allowed(doubler, survey.shop))
+        skin_psi, doubler_psi = (_lower_ftu_psi(part, survey.shop) for part in (skin, doubler))
+    except TableError:
+        yield in_words(
+            "R413",
+            Status.UNKNOWN,
+            subject,
+            asked,
+            advice=(said("doubler_sheet.no_strength"), said("ask.disposition")),
         )
-    except TableError as error:
-        yield in_words("R413", Status.UNKNOWN, f"doubler {_named(doubler)}: {error.what}", asked)
         return
-    weaker = doubler_psi < skin_psi
-    cited = Cited(skin_psi, "psi", asked.source, asked.grade)
-    yield against(
+    judged = Judgement(
+        Measure("Ftu doubler", doubler_psi, unit="psi"),
+        (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),),
+    )
+    if judged.status is not Status.PASS:
+        yield held("R413", judged, subject, said("doubler_sheet.weaker"))
+        return
+    yield stated(
         "R413",
-        Status.STOP if weaker else Status.CAUTION,
-        f"doubler {_named(doubler)} on skin {_named(skin)}",
+        Status.CAUTION,
+        subject,
+        source=asked.source,
+        grade=asked.grade,
         value=doubler_psi,
         limit=skin_psi,
         unit="psi",
-        cited=cited,
-        formula="Ftu doubler >= Ftu skin",
-        values=(Quantity("Ftu skin", skin_psi, "psi"), Quantity("Ftu doubler", doubler_psi, "psi")),
-        advice="Weaker than the skin: take the skin's material."
-        if weaker
-        else "Another material than the skin's: is it suitable here? 7075 is sensitive to notches.",
-        shortfall=skin_psi - doubler_psi,
+        working=judged.working,
+        advice=(
+            said("doubler_sheet.suitable_here"),
+            *((said("doubler_sheet.notches"),) if doubler.alloy == "7075" else ()),
+        ),
     )
 
 
@@ -80,54 +97,57 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     Shelf.KNOW,
     rests_on=(instruction("doubler_clad"), instruction("clad_external")),
     reads=("doubler", "parts"),
+    step="prime",
 )
 def clad_doubler(survey: Survey) -> Iterator[Finding]:
     """R414: cladding of the doubler."""
     doubler = survey.layout.part("doubler")
     if doubler is None:
         return
-    outside = survey.layout.job.doubler is not None and survey.layout.job.doubler.face == "outside"
-    asked = instruction("clad_external" if outside else "doubler_clad")
-    coated_anyway = doubler.alloy in ("5052", "6061")
-    fine = (doubler.clad or coated_anyway) and not outside
+    is_outside = survey.layout.job.doubler is not None and survey.layout.job.doubler.face == "outside"
+    is_fine = (doubler.clad or doubler.alloy in _COATED_ANYWAY) and not is_outside
+    where = "outside" if is_outside else "inside"
+    subjects = {"outside": "doubler_sheet.outside", "inside": "doubler_sheet.inside"}
+    words = {"outside": "doubler_sheet.seal_outside", "inside": "doubler_sheet.coat_bare"}
     yield in_words(
         "R414",
-        Status.PASS if fine else Status.CAUTION,
-        f"doubler {_named(doubler)}{', outside' if outside else ''}",
-        asked,
+        Status.PASS if is_fine else Status.CAUTION,
+        said(subjects[where], sheet=_named(doubler)),
+        instruction("clad_external" if is_outside else "doubler_clad"),
+        advice=() if is_fine else (said(words[where]),),
     )
 
 
 @rule(
     "R415",
-    Shelf.KNOW,
+    Shelf.HOLDS,
     limits=("corner_radius_min_handbook",),
     rests_on=(instruction("radius_note_7075"),),
     reads=("parts",),
 )
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
-    """R415: notches in 7075."""
+    """R415: notches in 7075; the circular asks for no small radius, the handbook's aim says what is small."""
     aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")
+    aimed = Working("R aimed at", (), Quantity("R", aim.value, "in"), aim.source, aim.grade)
     for part in survey.layout.parts:
         if part.alloy != "7075":
             continue
         for edge in part.edges:
-            corner = smallest_corner(edge.loop)
+            corner = edge.corner
             if corner is None:
                 continue
-            status = judge_at_least(corner.radius_in, aim.value, short=Status.CAUTION)
-            yield against(
+            judged = Judgement(
+                Measure("R", corner.radius_in),
+                (Bound(aim.value, note.source, note.grade),),
+                fails_as=Status.CAUTION,
+                more=(aimed,),
+            )
+            radius = inch(corner.radius_in, beside_in=aim.value)
+            yield held(
                 "R415",
-                status,
-                f"{edge.name} of 7075, corner {inch(corner.radius_in)} in",
-                value=corner.radius_in,
-                limit=aim.value,
-                unit="in",
-                cited=Cited(aim.value, "in", note.source, note.grade),
-                formula=f"R >= {inch(aim.value)} in, the aim for any corner",
-                values=(Quantity("R", corner.radius_in, "in"),),
-                more=(Working("aim R", (), Quantity("R", aim.value, "in"), aim.source, aim.grade),),
-                advice="" if status is Status.PASS else "Enlarge the radius.",
+                judged,
+                said("notch.corner", edge=edge_named(edge), radius=radius),
+                said("notch.enlarge"),
                 place=corner.place,
-                shortfall=aim.value - corner.radius_in,
+                cause=edge.name,
             )

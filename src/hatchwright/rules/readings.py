@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
 from hatchwright.judged import Status, judge_at_least
 from hatchwright.rules.wording import sentence
-from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 
@@ -50,42 +49,6 @@ def reading(
     """
     said = f"{name}: {formula}" if name else formula
     return Reading(name, limit, Working(said, values, result, source, grade))
-
-
-def in_diameters(
-    least: Mapping[str, Cited],
-    symbol: str,
-    distance_in: float,
-    *,
-    diameter_in: float,
-    said: str = "",
-    more: tuple[Quantity, ...] = (),
-) -> tuple[Reading, ...]:
-    """Readings that each ask for a distance of so many diameters.
-
-    Args:
-        least: name of the reading to its number of diameters, the default first.
-        symbol: of the distance.
-        diameter_in: nominal diameter of the fastener [in].
-        said: what to say of the distance behind the formula.
-        more: further values of the working.
-    Returns:
-        tuple: one for each name.
-    """
-    values = (Quantity("D", diameter_in, "in"), Quantity(symbol, distance_in, "in"), *more)
-    result = Quantity(f"{symbol}/D", distance_in / diameter_in, "")
-    return tuple(
-        reading(
-            name,
-            cited.value * diameter_in,
-            f"{symbol} >= {cited.value:g} D{said}",
-            values,
-            result,
-            cited.source,
-            cited.grade,
-        )
-        for name, cited in least.items()
-    )
 
 
 @dataclass(frozen=True, slots=True)

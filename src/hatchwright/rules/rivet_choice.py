@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.finding import Finding, held
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
+from hatchwright.rules.answer import in_words, worse
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch, over_text, short_text
+from hatchwright.said import Said, inch, said
 from hatchwright.tables.catalog import (
     RIVET_HEADS,
     RIVET_HOLE_RANGES,
@@ -24,7 +25,7 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, parse_rivet, substitution
 from hatchwright.tables.screws import clearance_drills, screw_size
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 _COLD_FROM_IN = {"D": 0.1875, "DD": 0.0}
 """2017 rivets above this and all 2024 rivets are kept cold [in]; see the instruction `icebox_rivets`."""
@@ -45,12 +46,13 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     stressed = survey.layout.job.skin.stressed
     for text, part in _rivets(survey).items():
         soft = part.alloy.alloy.startswith("1100")
+        subject = said("R416.stressed" if stressed else "R416.unstressed", rivet=text, alloy=part.alloy.alloy)
         yield in_words(
             "R416",
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
-            f"{text} of {part.alloy.alloy} on {'stressed' if stressed else 'unstressed'} skin",
+            subject,
             instruction("material_1100_nonstructural"),
-            advice="Take 2117 (AD) rivets." if soft else "",
+            advice=(said("R416.use_2117"),) if soft else (),
         )
 
 
@@ -59,44 +61,48 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
     """R417: rivet head."""
     for text, part in _rivets(survey).items():
         head = part.head
-        reduced = "reduced" in head.head
-        if reduced:
-            advice = "Not where the rivet is pulled in tension, such as under a cover that carries pressure or suction."
+        told: tuple[Said, ...] = ()
+        if "reduced" in head.head:
+            told = (said("R417.not_in_tension"),)
         elif head.replaced_by:
-            advice = f"Replaced by {head.replaced_by}: check which of the two the data name."
-        else:
-            advice = ""
+            told = (said("R417.replaced", family=part.family, by=head.replaced_by),)
         yield in_words(
             "R417",
-            Status.CAUTION if advice else Status.PASS,
-            f"{text}, {head.head} head",
+            Status.CAUTION if told else Status.PASS,
+            said("R417.head", rivet=text, head=head.head),
             Instruction(head.note or head.head, head.source, head.grade),
-            advice=advice,
+            advice=told,
         )
 
 
-@rule("R418", Shelf.KNOW, rests_on=(instruction("icebox_rivets"), RIVET_SUBSTITUTIONS), reads=("holes",))
+@rule(
+    "R418",
+    Shelf.KNOW,
+    rests_on=(instruction("icebox_rivets"), RIVET_SUBSTITUTIONS),
+    reads=("holes",),
+    step="rivet",
+)
 def kept_cold(survey: Survey) -> Iterator[Finding]:
     """R418: rivets kept cold, and what may take their place."""
+    cold = instruction("icebox_rivets")
     for text, part in _rivets(survey).items():
-        cold = instruction("icebox_rivets")
-        from_in = _COLD_FROM_IN.get(part.letters, math.inf)
-        if part.diameter_in <= from_in + FLOAT_NOISE:
-            yield in_words("R418", Status.PASS, f"{text} of {part.alloy.alloy}, driven as it comes", cold)
-            continue
-        try:
-            other = substitution(part.letters, diameter_in=part.diameter_in)
-            said = f"Or take {part.family}{other.letters}{round(other.diameter_in * 32)} ({other.source}), "
-            said += "if edge distance and spacing hold for it (R105, R214)."
-        except TableError as error:
-            said = f"{error.what[:1].upper()}{error.what[1:]}."
-        yield in_words(
-            "R418",
-            Status.CAUTION,
-            f"{text} of {part.alloy.alloy}",
-            cold,
-            advice=f"Heat-treat, keep cold and drive within the time of the maker's process. {said}",
-        )
+        alloy = part.alloy.alloy
+        if part.diameter_in <= _COLD_FROM_IN.get(part.letters, math.inf) + FLOAT_NOISE:
+            yield in_words("R418", Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
+        else:
+            subject = said("R418.icebox", rivet=text, alloy=alloy)
+            yield in_words(
+                "R418", Status.CAUTION, subject, cold, advice=(said("R418.keep_cold"), _substitute(part))
+            )
+
+
+def _substitute(part: RivetPart) -> Said:
+    try:
+        other = substitution(part.letters, diameter_in=part.diameter_in)
+    except TableError:
+        return said("R418.no_substitute", rivet=str(part))
+    rivet = replace(part, letters=other.letters, diameter_32nds=round(other.diameter_in * 32))
+    return said("R418.substitute", rivet=str(rivet), source=str(other.source))
 
 
 @rule(
@@ -113,66 +119,50 @@ def drills_as_entered(survey: Survey) -> Iterator[Finding]:
         usual_in = hole_drill(diameter_in, shop=survey.shop).diameter_in if row.pilot else None
         if row.final:
             allowed = hole_range(diameter_in, survey.shop)
-            yield _final(
-                f"row '{row.name}', final drill {row.final.text} for {row.rivet}",
-                row.final.inch,
-                least=Cited(allowed.least_in, "in", allowed.source, allowed.grade),
-                most=Cited(allowed.greatest_in, "in", allowed.source, allowed.grade),
+            least = Cited(allowed.least_in, "in", allowed.source, allowed.grade)
+            most = Cited(allowed.greatest_in, "in", allowed.source, allowed.grade)
+            subject = said(
+                "R419.final",
+                row=row.name,
+                drill=row.final.text,
+                rivet=row.rivet,
+                least=inch(least.value),
+                most=inch(most.value),
             )
+            yield _final(subject, row.final.inch, least=least, most=most)
             usual_in = row.final.inch
         if row.pilot and usual_in and row.preparation is None:
-            yield _pilot(f"row '{row.name}', pilot {row.pilot.text}", row.pilot.inch, usual_in)
+            subject = said("R419.pilot", row=row.name, drill=row.pilot.text)
+            yield _pilot(subject, row.pilot.inch, usual_in)
     cover = survey.layout.job.cover
     if cover and cover.screws and cover.screws.final:
         screws, final = cover.screws, cover.screws.final
         size = screw_size(screws.size, survey.shop)
         listed = clearance_drills(screws.size, survey.shop).values()
         largest = max(listed, key=lambda drill: drill.diameter_in, default=None)
-        over_screw = Cited(size.major_diameter_in, "in", size.source, size.grade)
-        yield _final(
-            f"cover screws, final drill {final.text} for {screws.size}",
-            final.inch,
-            least=over_screw,
-            most=Cited(largest.diameter_in, "in", largest.source, largest.grade) if largest else over_screw,
+        least = Cited(size.major_diameter_in, "in", size.source, size.grade)
+        most = Cited(largest.diameter_in, "in", largest.source, largest.grade) if largest else least
+        subject = said(
+            "R419.screws",
+            drill=final.text,
+            size=screws.size,
+            least=inch(least.value),
+            most=inch(most.value),
         )
+        yield _final(subject, final.inch, least=least, most=most)
 
 
-def _final(subject: str, drill_in: float, *, least: Cited, most: Cited) -> Finding:
-    small, large = drill_in < least.value - FLOAT_NOISE, drill_in > most.value + FLOAT_NOISE
-    bound = most if large else least
-    if small:
-        advice = f"{short_text(least.value - drill_in)} The fastener does not go in: a larger final drill."
-    elif large:
-        advice = f"{over_text(drill_in - most.value)} A smaller final drill, or ask for data."
-    else:
-        advice = ""
-    return against(
-        "R419",
-        Status.UNKNOWN if small or large else Status.PASS,
-        f"{subject}, {inch(least.value)} to {inch(most.value)} in",
-        value=drill_in,
-        limit=bound.value,
-        unit="in",
-        cited=bound,
-        formula="least <= final drill <= greatest",
-        values=(Quantity("least", least.value, "in"), Quantity("greatest", most.value, "in")),
-        advice=advice,
-        shortfall=max(least.value - drill_in, drill_in - most.value),
+def _final(subject: Said, drill_in: float, *, least: Cited, most: Cited) -> Finding:
+    drill = Measure("drill", drill_in)
+    small = Judgement(drill, (bound(least),), fails_as=Status.UNKNOWN)
+    large = Judgement(drill, (bound(most),), at_least=False, fails_as=Status.UNKNOWN)
+    advice = "R419.too_small" if small.status is not Status.PASS else "R419.too_large"
+    return held("R419", worse(small, large), subject, said(advice))
+
+
+def _pilot(subject: Said, pilot_in: float, final_in: float) -> Finding:
+    left = Measure(
+        "left to open", final_in - pilot_in, with_=(("pilot", pilot_in, "in"), ("final", final_in, "in"))
     )
-
-
-def _pilot(subject: str, pilot_in: float, final_in: float) -> Finding:
-    fits = pilot_in < final_in - FLOAT_NOISE
-    return against(
-        "R419",
-        Status.PASS if fits else Status.CAUTION,
-        subject,
-        value=pilot_in,
-        limit=final_in,
-        unit="in",
-        cited=_PILOT,
-        formula="pilot < final drill",
-        values=(Quantity("final", final_in, "in"),),
-        advice="" if fits else "No smaller than the final drill: nothing is left to open.",
-        shortfall=pilot_in - final_in,
-    )
+    judged = Judgement(left, (bound(_PILOT),), strict=True, fails_as=Status.CAUTION)
+    return held("R419", judged, subject, said("R419.nothing_to_open"))

@@ -6,14 +6,16 @@ from collections.abc import Iterator
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding
-from hatchwright.judged import Status, judge_at_least
+from hatchwright.judged import Bound, Judgement, Measure, Status, judge
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.rivet_length import RivetLength, ShopHead, rivet_length
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.readings import Reading, by_readings, choose, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.sheet_and_rivet import one_of_each
+from hatchwright.rules.wording import part_called
+from hatchwright.said import Amount, Listed, Said, inch, said
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.workings import Quantity, Working
 
@@ -70,52 +72,80 @@ def _hole_in(hole: Hole, survey: Survey) -> float:
 )
 def length_for_grip(survey: Survey) -> Iterator[Finding]:
     """R501: rivet length."""
-    formula, least = survey.limit("upset_allowance"), survey.limit("shop_head_diameter_min_design")
     for hole, length in lengths_needed(survey):
-        heads = heads_by_reading(length)
-        readings = [
-            reading(
-                name,
-                head.length_in,
-                f"-{head.dash:g}, shop head by volume at 0.5 D high >= {least.value:g} D",
-                (
-                    Quantity("length", head.length_in, "in"),
-                    Quantity("protrusion", head.protrusion_in, "in"),
-                ),
-                Quantity("head/D", head.diameter_in / hole.diameter_in, ""),
-                least.source,
-                least.grade,
-            )
-            for name, head in heads.items()
-        ]
-
-        def answer(head: ShopHead, diameter_in: float = hole.diameter_in) -> Status:
-            return judge_at_least(head.diameter_in, least.value * diameter_in)
-
-        def judge(one: Reading, heads: dict[str, ShopHead] = heads, hole: Hole = hole) -> Status:
-            return answer(heads[one.name], hole.diameter_in)
-
-        judged = choose(survey.layout.job, "R501", readings, judge, differ=Status.PASS)
-        wanted = (heads[judged.by.name],) if judged.reason else length.candidates
-        good = [head for head in wanted if answer(head, hole.diameter_in) is Status.PASS]
-        dashes = ", ".join(
-            f"-{head.dash:g} (head {head.diameter_in / hole.diameter_in:.2f}D)" for head in length.candidates
+        judged = _judged(survey, hole, length)
+        wanted = (heads_by_reading(length)[judged.by.reading],) if judged.reason else length.candidates
+        least = survey.limit("shop_head_diameter_min_design").value * hole.diameter_in
+        good = [head for head in wanted if not judge(head.diameter_in, least)]
+        heads = tuple(
+            said("R501.head", dash=f"{head.dash:g}", head=Amount(head.diameter_in / hole.diameter_in, "D"))
+            for head in length.candidates
         )
-        calculated = Working(
-            f"L = grip + {formula.value:g} D",
-            (Quantity("grip", length.grip_in, "in"), Quantity("D", hole.diameter_in, "in")),
-            Quantity("L", length.calculated_in, "in"),
-            formula.source,
-            formula.grade,
+        subject = said(
+            "R501.rivet",
+            rivet=hole.fastener,
+            stack=Listed(tuple(map(part_called, hole.stack))),
+            length=inch(length.calculated_in, fine=True),
+            heads=Listed(heads, ","),
         )
-        yield by_readings(
-            "R501",
-            f"{hole.fastener} through {' + '.join(hole.stack)}: {dashes}",
-            judged,
-            value=length.calculated_in,
-            unit="in",
-            more=(calculated,),
-            advice=f"Order {', or '.join(f'{hole.fastener}-{head.dash:g}' for head in good)}; set two on scrap first."
-            if good
-            else "This length makes no shop head: choose a longer one, or check the stack.",
-        )
+        # What to order is told whatever the answer, so that it stands beside the rivet where it is looked for.
+        yield Finding("R501", judged, subject, _advice(hole, good))
+
+
+def _advice(hole: Hole, good: list[ShopHead]) -> tuple[Said, ...]:
+    if not good:
+        return (said("R501.no_head"),)
+    parts = tuple(said("R501.part", rivet=hole.fastener, dash=f"{head.dash:g}") for head in good)
+    return (said("R501.order", parts=Listed(parts, "or")), said("R501.set_two"))
+
+
+def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
+    """The shortest length that makes a shop head, held to the length that each reading takes.
+
+    Method: volume of the shank that stands out less what fills the hole = a flat round head half a diameter high, as in
+    `layout.rivet_length.shop_head`, solved for the length.
+    """
+    allowance, least = survey.limit("upset_allowance"), survey.limit("shop_head_diameter_min_design")
+    diameter_in, hole_in, grip_in = hole.diameter_in, _hole_in(hole, survey), length.grip_in
+    head = (least.value * diameter_in) ** 2 * 0.5 * diameter_in
+    shortest_in = grip_in + (head + (hole_in**2 - diameter_in**2) * grip_in) / diameter_in**2
+    heads = heads_by_reading(length)
+    measure = Measure(
+        "L least",
+        shortest_in,
+        with_=(("grip", grip_in, "in"), ("D", diameter_in, "in"), ("hole", hole_in, "in")),
+    )
+    return Judgement(
+        measure,
+        tuple(
+            Bound(one.length_in, least.source, least.grade, f"-{one.dash:g}", name)
+            for name, one in heads.items()
+        ),
+        at_least=False,
+        chosen=survey.chosen("R501"),
+        differ=Status.PASS,
+        more=(
+            *(_head_working(name, one, diameter_in, least) for name, one in heads.items()),
+            _formula(length, diameter_in, allowance),
+        ),
+    )
+
+
+def _head_working(name: str, head: ShopHead, diameter_in: float, least: Cited) -> Working:
+    return Working(
+        f"{name}: -{head.dash:g}, shop head by volume at 0.5 D high >= {least.value:g} D",
+        (Quantity("length", head.length_in, "in"), Quantity("protrusion", head.protrusion_in, "in")),
+        Quantity("head/D", head.diameter_in / diameter_in, ""),
+        least.source,
+        least.grade,
+    )
+
+
+def _formula(length: RivetLength, diameter_in: float, allowance: Cited) -> Working:
+    return Working(
+        f"L = grip + {allowance.value:g} D",
+        (Quantity("grip", length.grip_in, "in"), Quantity("D", diameter_in, "in")),
+        Quantity("L", length.calculated_in, "in"),
+        allowance.source,
+        allowance.grade,
+    )

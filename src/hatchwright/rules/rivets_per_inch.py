@@ -9,10 +9,12 @@ from dataclasses import dataclass, replace
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.layout.count_reading import COUNT_RULE, CountReading
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import against
+from hatchwright.rules.counted_rivets import count_workings
 from hatchwright.rules.readings import Judged, Reading, by_readings, choose_at_least, reading
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
@@ -139,24 +141,32 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
         if flush and judged.status is Status.PASS:
             judged = replace(judged, status=Status.UNKNOWN)
         advice = (
-            f"{short} more on this side: closer pitch, a further row, or larger rivets." if short > 0 else ""
+            "Flush heads carry less than the tables' protruding ones: ask for data." if flush else "",
+            f"{short} more on this side: closer pitch, a further row, or larger rivets." if short > 0 else "",
+            _other_count(found) if short > 0 else "",
         )
-        if flush:
-            advice = " ".join(
-                filter(
-                    None, ("Flush heads carry less than the tables' protruding ones: ask for data.", advice)
-                )
-            )
         yield by_readings(
             "R601",
             f"side {side.name}, cut {side.cut_in:.3f} in: {has} rivets, {found.needed} by {judged.by.name}",
             judged,
             value=float(has),
             unit="rivets",
-            advice=advice,
+            more=count_workings(side),
+            advice=" ".join(filter(None, advice)),
             holes=tuple(hole.number for hole in side.rivets) if judged.status is not Status.PASS else (),
             shortfall=float(short),
         )
+
+
+def _other_count(found: JudgedSide) -> str:
+    """Where only the stricter count falls short, what the other would give and how it is chosen."""
+    side = found.side
+    if side.reading is CountReading.HALF or len(side.half) < found.needed:
+        return ""
+    return (
+        f"Only rivets ahead of the edge count here; the half has {len(side.half)}. "
+        f"Choose that count under {COUNT_RULE} with a reason, or ask the design approval holder."
+    )
 
 
 def _bare(side: CutSide) -> Finding:

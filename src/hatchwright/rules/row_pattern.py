@@ -6,104 +6,93 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding
-from hatchwright.judged import Status, judge_at_least, judge_at_most
-from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Spacing, Survey, points_of
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.layout.layout import Hole, Spacing
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.spacing import least_pitch, least_pitches, rivet_pitches
-from hatchwright.rules.wording import holes_named, is_flush, over_text, short_text
-from hatchwright.rules.worst import least_sure, worst
+from hatchwright.rules.spacing import is_made, judge_spacings, rivet_pitches, worst_pitch
+from hatchwright.rules.wording import is_flush, numbered
+from hatchwright.said import Amount, Said, said
 from hatchwright.tables.cited import Cited
-from hatchwright.workings import Quantity
 
 
-@rule("R203", Shelf.KNOW, limits=("pitch_usual_max",), marks_holes=True)
+@rule(
+    "R203",
+    Shelf.KNOW,
+    limits=("pitch_usual_max",),
+    reads=("pitches",),
+    marks_holes=True,
+    cause="long pitch",
+)
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
-    most = survey.limit("pitch_usual_max")
-    rows = _longest_pitches(survey)
-    over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
-    for row, pair in over.items():
-        yield _longest("R203", f"row '{row}', longest", pair, most, Status.CAUTION, "Close it.")
-    if rows and not over:
-        pair = max(rows.values(), key=lambda pair: pair.distance_in / pair.diameter_in)
-        yield _longest("R203", "longest pitch of all rows,", pair, most, Status.PASS, "")
+    yield from _longest(survey, "R203", survey.limit("pitch_usual_max"), Status.CAUTION)
 
 
-@rule("R207", Shelf.HOLDS, limits=("pitch_max",), marks_holes=True)
+@rule("R207", Shelf.HOLDS, limits=("pitch_max",), reads=("pitches",), marks_holes=True, cause="long pitch")
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
-    most = survey.limit("pitch_max")
-    rows = _longest_pitches(survey)
-    over = {row: pair for row, pair in rows.items() if _too_long(pair, most) is not Status.PASS}
-    for row, pair in over.items():
-        advice = "Longer than any document allows: put rivets between."
-        yield _longest("R207", f"row '{row}', longest", pair, most, Status.UNKNOWN, advice)
-    if rows and not over:
-        pair = max(rows.values(), key=lambda pair: pair.distance_in / pair.diameter_in)
-        yield _longest("R207", "longest pitch of all rows,", pair, most, Status.PASS, "")
+    yield from _longest(survey, "R207", survey.limit("pitch_max"), Status.UNKNOWN)
 
 
-def _longest_pitches(survey: Survey) -> dict[str, Spacing]:
-    """Of each rivet row the neighbours that may lie the farthest apart, as far as their uncertainty lets them."""
-    return {
-        row: max(pairs, key=lambda pair: pair.distance_in + pair.uncertainty_in)
-        for row, pairs in rivet_pitches(survey).items()
-    }
+def _close_up(pair: Spacing) -> Said:
+    return said("ask.disposition") if is_made(pair) else said("pitch.close_up")
 
 
-def _too_long(pair: Spacing, most: Cited) -> Status:
-    limit_in = most.value * pair.diameter_in
-    return judge_at_most(pair.distance_in, limit_in, uncertainty=pair.uncertainty_in, over=Status.CAUTION)
+def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[Finding]:
+    """Each row with a pitch that is too long; where there is none the longest of all rows."""
+    rows = rivet_pitches(survey)
+    every = [pair for pairs in rows.values() for pair in pairs]
+    if not every:
+        return
+    judged = judge_spacings(every, {"": most}, at_least=False, fails_as=over)
+    if judged.status is Status.PASS:
+        i = max(range(len(every)), key=lambda k: every[k].distance_in / every[k].diameter_in)
+        pair = every[i]
+        yield held(
+            code,
+            judged.at(i),
+            said("pitch.longest_of_all", holes=numbered(pair.first, pair.second)),
+            holes=(pair.first.number, pair.second.number),
+            place=pair.middle,
+        )
+        return
+    for row, pairs in rows.items():
+        judged = judge_spacings(pairs, {"": most}, at_least=False, fails_as=over)
+        if judged.status is not Status.PASS:
+            yield worst_pitch(code, row, pairs, judged, _close_up, subject="pitch.longest")
 
 
-def _longest(code: str, where: str, pair: Spacing, most: Cited, status: Status, advice: str) -> Finding:
-    limit_in = most.value * pair.diameter_in
-    over_in = pair.distance_in - limit_in
-    said = "" if status is Status.PASS else f"{over_text(over_in, pair.uncertainty_in)} "
-    return against(
-        code,
-        status,
-        f"{where} at {holes_named(pair.first, pair.second)}",
-        value=pair.distance_in,
-        limit=limit_in,
-        unit="in",
-        cited=most,
-        formula=f"p <= {most.value:g} D",
-        values=(Quantity("D", pair.diameter_in, "in"), Quantity("p", pair.distance_in, "in")),
-        advice=f"{said}{advice}",
-        holes=(pair.first.number, pair.second.number),
-        place=pair.middle,
-        shortfall=over_in,
-        uncertainty=pair.uncertainty_in,
-    )
+_PROTRUDING = {1: "pitch_min_single_row", 2: "pitch_min_double_row", 3: "pitch_min_triple_row"}
+_FLUSH = {
+    1: "pitch_min_countersunk_single_row",
+    2: "pitch_min_countersunk_double_row",
+    3: "pitch_min_countersunk_triple_row",
+}
+"""Limits by the number of rows side by side, three for more."""
 
 
 @rule(
     "R206",
     Shelf.KNOW,
-    limits=(
-        "pitch_min_countersunk_single_row",
-        "pitch_min_countersunk_double_row",
-        "pitch_min_countersunk_triple_row",
-    ),
-    reads=("pattern",),
+    limits=(*_FLUSH.values(), *_PROTRUDING.values()),
+    reads=("pattern", "pitches"),
     marks_holes=True,
 )
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
-    """R206: pitch of flush rivets."""
-    words = {1: "single", 2: "double"}
-    for row, pairs in least_pitches(survey).items():
+    """R206: pitch of flush rivets; the figure is from memory, protruding heads give the other end of its range."""
+    for row, pairs in rivet_pitches(survey).items():
         if is_flush(pairs[0].first):
-            count = words.get(len(survey.pattern(row)), "triple")
-            least = survey.limit(f"pitch_min_countersunk_{count}_row")
-            remedy = "Confirm the figure in the handbook."
-            yield worst(
-                least_pitch("R206", row, pair, least, remedy=remedy, short=Status.CAUTION) for pair in pairs
+            rows = min(len(survey.pattern(row)), 3)
+            judged = judge_spacings(
+                pairs,
+                {"": survey.limit(_FLUSH[rows])},
+                to=survey.limit(_PROTRUDING[rows]),
+                fails_as=Status.CAUTION,
             )
+            yield worst_pitch("R206", row, pairs, judged, lambda _: said("R206.confirm"))
 
 
 @rule(
@@ -111,70 +100,52 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
 )
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     """R208: overlap of a double row."""
-    least = survey.limit("min_overlap_double_row")
     edges = {row.edge.name: row for row in survey.edges}
     opening, outer = edges.get("opening edge"), edges.get("doubler outer edge")
     if opening is None or outer is None:
         return
     paired = {name for found in survey.row_spacings for name in (found.hole.row, found.other_row)}
-    to_outer = {hole.number: k for k, hole in enumerate(outer.holes) if hole.row in paired}
-    across: list[tuple[Hole, float, float]] = []
-    for k, hole in enumerate(opening.holes):
-        if (j := to_outer.get(hole.number)) is not None:
-            width_in = float(opening.distance_in[k] + outer.distance_in[j])
-            across.append((hole, width_in, float(max(opening.uncertainty_in[k], outer.uncertainty_in[j]))))
-    if across:
-        margins_in = [width_in - least.value * hole.diameter_in for hole, width_in, _ in across]
-        chosen = least_sure(margins_in, [u_in for _, _, u_in in across])
-        yield worst(_overlap(*across[k], least) for k in chosen)
-
-
-def _overlap(hole: Hole, width_in: float, u_in: float, least: Cited) -> Finding:
-    limit_in = least.value * hole.diameter_in
-    status = judge_at_least(width_in, limit_in, uncertainty=u_in, short=Status.UNKNOWN)
-    return against(
+    to_outer = {hole.number: j for j, hole in enumerate(outer.holes) if hole.row in paired}
+    across = [(k, to_outer[hole.number]) for k, hole in enumerate(opening.holes) if hole.number in to_outer]
+    if not across:
+        return
+    here, there = np.array(across, dtype=int).T
+    diameter_in = opening.diameter_in[here]
+    overlap = Measure(
+        "overlap",
+        opening.distance_in[here] + outer.distance_in[there],
+        np.maximum(opening.uncertainty_in[here], outer.uncertainty_in[there]),
+        per=("D", diameter_in, "in"),
+    )
+    least = bound(survey.limit("min_overlap_double_row"), diameter_in, "D")
+    judged = Judgement(overlap, (least,), fails_as=Status.UNKNOWN)
+    i = judged.worst()
+    hole = opening.holes[here[i]]
+    yield held(
         "R208",
-        status,
-        f"overlap of doubler and skin, narrowest at {holes_named(hole)}",
-        value=width_in,
-        limit=limit_in,
-        unit="in",
-        cited=least,
-        formula=f"overlap >= {least.value:g} D",
-        values=(Quantity("D", hole.diameter_in, "in"), Quantity("overlap", width_in, "in")),
-        advice=""
-        if status is Status.PASS
-        else f"{short_text(limit_in - width_in, u_in)} Two rows do not fit here: widen the doubler, or use one row.",
+        judged.at(i),
+        said("R208.narrowest", hole=numbered(hole)),
+        said("R208.too_narrow"),
+        said("ask.disposition") if hole.is_made else said("R208.one_row_or_wider"),
         holes=(hole.number,),
         place=(hole.x_in, hole.y_in),
-        shortfall=limit_in - width_in,
-        uncertainty=u_in,
     )
 
 
 @rule("R211", Shelf.KNOW, limits=("stagger_rows",), reads=("row_spacings", "rows"), marks_holes=True)
 def stagger(survey: Survey) -> Iterator[Finding]:
-    """R211: stagger of neighbouring rows."""
-    least = survey.limit("stagger_rows")
+    """R211: stagger of neighboring rows."""
+    least = bound(survey.limit("stagger_rows"))
     for found in {found.rows: found for found in survey.row_spacings}.values():
         share = _stagger_ratio(survey.rows[found.hole.row], survey.rows[found.other_row])
         if share is None:
             continue
-        status = judge_at_least(share, least.value, short=Status.CAUTION)
-        yield against(
+        offset = Measure("offset/pitch", share, unit="of pitch")
+        yield held(
             "R211",
-            status,
-            f"row '{found.hole.row}' against row '{found.other_row}', {share:.2f} of the pitch from hole against hole",
-            value=share,
-            limit=least.value,
-            unit="of pitch",
-            cited=least,
-            formula="holes lie a quarter of the pitch or more from being opposite each other",
-            values=(Quantity("offset/pitch", share, ""),),
-            advice=""
-            if status is Status.PASS
-            else "The rows stand hole against hole. Move one on by half a pitch.",
-            shortfall=least.value - share,
+            Judgement(offset, (least,), fails_as=Status.CAUTION),
+            said("R211.rows", row=found.hole.row, other=found.other_row, share=Amount(share, "")),
+            said("R211.stagger"),
         )
 
 

@@ -3,22 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
-from hatchwright.rules.readings import Reading, by_readings, choose, reading
+from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch
+from hatchwright.rules.wording import part_called
+from hatchwright.said import Listed, inch, said
 from hatchwright.tables.catalog import SHEET_STOCK
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.materials import nearest_gauge, next_gauge
 from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
-from hatchwright.workings import Quantity
 
 DIAMETER_READINGS = ("circular", "Navy manual")
 DOUBLER_READINGS = ("circular, same gauge", "Army manual, one gauge heavier")
@@ -49,66 +48,60 @@ def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     layout = survey.layout
     for hole in one_of_each(layout.holes_of("rivet")):
         thickest_in = max(part.thickness_in for part in layout.parts if part.name in hole.stack)
-        readings = _diameter_readings(survey, hole.diameter_in, thickest_in)
-        least_in = survey.limit("diameter_min_navy").value * thickest_in
-
-        def judge(one: Reading, diameter_in: float = hole.diameter_in, least_in: float = least_in) -> Status:
-            if one.name == DIAMETER_READINGS[0]:
-                return Status.PASS if abs(diameter_in - one.limit) < FLOAT_NOISE else Status.CAUTION
-            within = judge_at_most(diameter_in, one.limit, over=Status.CAUTION)
-            least = judge_at_least(diameter_in, least_in, short=Status.CAUTION)
-            return min(within, least, key=lambda status: status.severity)
-
-        judged = choose(layout.job, "R401", readings, judge, differ=Status.CAUTION)
-        missed = [one for one in readings if judge(one) is not Status.PASS]
-        if missed and not judged.reason and judged.by not in missed:
-            judged = replace(judged, by=missed[0])
-        structural = survey.limit("diameter_min_structural")
-        floor = reading(
-            "", structural.value, f"D >= {inch(structural.value)} in in structure", readings[0].working.values,
-            Quantity("D", hole.diameter_in, "in"), structural.source, structural.grade,
-        )  # fmt: skip
-        if hole.diameter_in < structural.value - FLOAT_NOISE and layout.job.skin.stressed:
-            judged = replace(judged, by=floor, status=Status.STOP, reason="", differ=False)
-            advice = "Smaller than any rivet for structure. Take 3/32 or larger."
-        elif judged.status is Status.PASS:
-            advice = ""
-        else:
-            names = " or the ".join(one.name for one in missed)
-            advice = (
-                f"{inch(hole.diameter_in)} in does not meet the {names}: follow the aircraft's own data and the rivets "
-                "beside the opening."
-            )
-        yield by_readings(
+        least, most = _diameter_judgements(survey, hole.diameter_in, thickest_in)
+        floor = Judgement(
+            least.measure,
+            (bound(survey.limit("diameter_min_structural")),),
+            fails_as=Status.STOP if layout.job.skin.stressed else Status.CAUTION,
+        )
+        judged = worse(least, most, floor)
+        yield held(
             "R401",
-            f"{hole.fastener} in {' + '.join(hole.stack)}, thickest {inch(thickest_in)} in",
             judged,
-            value=hole.diameter_in,
-            unit="in",
-            more=(floor.working,),
-            advice=advice,
+            said(
+                "R401.rivet",
+                rivet=hole.fastener,
+                size=inch(hole.diameter_in),
+                stack=Listed(tuple(map(part_called, hole.stack))),
+                thickest=inch(thickest_in),
+            ),
+            said("R401.too_small_for_structure", least=inch(judged.limit or 0.0))
+            if judged.status is Status.STOP
+            else said("R401.follow_the_aircraft"),
         )
 
 
-def _diameter_readings(survey: Survey, diameter_in: float, thickest_in: float) -> list[Reading]:
+def _diameter_judgements(
+    survey: Survey, diameter_in: float, thickest_in: float
+) -> tuple[Judgement, Judgement]:
+    """The least and the greatest diameter, each by both documents.
+
+    AC 43.13-1B par. 4-58g(2) takes the standard size next above 3 t and, in its own example, calls the one after that
+    satisfactory too: .032 sheet, 3 t = .096, use 1/8, and 5/32 would do.
+    """
     aim, largest = survey.limit("diameter_rule"), survey.limit("diameter_max_navy")
     smallest = survey.limit("diameter_min_navy")
+    sizes_in = [size.value for size in rivet_diameters()]
     try:
         aimed_in = next_rivet_diameter(aim.value * thickest_in).value
-        said = f"D about {aim.value:g} t, next size up = {inch(aimed_in)} in"
     except TableError:
-        aimed_in = rivet_diameters()[-1].value
-        said = f"D about {aim.value:g} t, above the largest standard rivet of {inch(aimed_in)} in"
-    values = (Quantity("D", diameter_in, "in"), Quantity("t", thickest_in, "in"))
-    result = Quantity("D/t", diameter_in / thickest_in, "")
+        aimed_in = sizes_in[-1]
+    above_in = next((size_in for size_in in sizes_in if size_in > aimed_in), aimed_in)
     circular, navy = DIAMETER_READINGS
-    said_navy = f"{smallest.value:g} t <= D <= {largest.value:g} t"
-    least_in, most_in = smallest.value * thickest_in, largest.value * thickest_in
-    nearer_in, cited = (least_in, smallest) if diameter_in < least_in - FLOAT_NOISE else (most_in, largest)
-    return [
-        reading(circular, aimed_in, said, values, result, aim.source, aim.grade),
-        reading(navy, nearer_in, said_navy, values, result, cited.source, cited.grade),
-    ]
+    d = Measure("D", diameter_in, with_=(("t", thickest_in, "in"),))
+    chosen = survey.chosen("R401")
+    least = (
+        Bound(aimed_in, aim.source, aim.grade, "standard size at 3 t or next above", circular),
+        bound(smallest, thickest_in, "t", reading=navy),
+    )
+    most = (
+        Bound(above_in, aim.source, aim.grade, "one standard size above that", circular),
+        bound(largest, thickest_in, "t", reading=navy),
+    )
+    return (
+        Judgement(d, least, fails_as=Status.CAUTION, chosen=chosen),
+        Judgement(d, most, at_least=False, fails_as=Status.CAUTION, chosen=chosen),
+    )
 
 
 @rule(
@@ -119,119 +112,106 @@ def _diameter_readings(survey: Survey, diameter_in: float, thickest_in: float) -
     reads=("parts",),
 )
 def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
-    """R402: doubler against skin thickness."""
+    """R402: doubler against skin thickness; either document's gauge will do until one is chosen."""
     doubler, skin = survey.layout.part("doubler"), survey.layout.part("skin")
     if doubler is None or skin is None:
         return
     same, heavier = survey.limit("same_type_and_thickness"), survey.limit("flush_patch_doubler")
+    subject = said("R402.doubler", doubler=inch(doubler.thickness_in), skin=inch(skin.thickness_in))
+    thinner = Judgement(
+        Measure("t doubler", doubler.thickness_in, with_=(("t skin", skin.thickness_in, "in"),)),
+        (Bound(skin.thickness_in, same.source, same.grade, "t skin"),),
+    )
+    if thinner.status is not Status.PASS:
+        yield held("R402", thinner, subject, said("R402.too_thin"))
+        return
     skin_gauge_in = nearest_gauge(skin.thickness_in, survey.shop).value
     gauge_up_in = next_gauge(max(skin_gauge_in, skin.thickness_in), survey.shop).value
-    doubler_gauge_in = nearest_gauge(doubler.thickness_in, survey.shop).value
-    values = (Quantity("t doubler", doubler.thickness_in, "in"), Quantity("t skin", skin.thickness_in, "in"))
-    result = Quantity("t doubler / t skin", doubler.thickness_in / skin.thickness_in, "")
     circular, army = DOUBLER_READINGS
-    readings = (
-        reading(circular, skin_gauge_in, "t doubler = t skin", values, result, same.source, same.grade),
-        reading(
-            army,
-            gauge_up_in,
-            f"one gauge heavier = {inch(gauge_up_in)} in",
-            values,
-            result,
-            heavier.source,
-            heavier.grade,
+    gauge = Measure("gauge of the doubler", nearest_gauge(doubler.thickness_in, survey.shop).value)
+    bounds = (
+        Bound(skin_gauge_in, same.source, same.grade, "gauge of the skin", circular),
+        Bound(gauge_up_in, heavier.source, heavier.grade, "one gauge above that of the skin", army),
+    )
+    judged = worse(
+        *(
+            Judgement(
+                gauge,
+                bounds,
+                at_least=at_least,
+                fails_as=Status.CAUTION,
+                chosen=survey.chosen("R402"),
+                differ=Status.PASS,
+            )
+            for at_least in (True, False)
         ),
+        thinner,
     )
-
-    def judge(one: Reading) -> Status:
-        if doubler.thickness_in < skin.thickness_in - FLOAT_NOISE:
-            return Status.STOP
-        return Status.PASS if abs(doubler_gauge_in - one.limit) < FLOAT_NOISE else Status.CAUTION
-
-    judged = choose(survey.layout.job, "R402", readings, judge, differ=Status.PASS)
-    if judged.status is Status.STOP:
-        advice = "Thinner than the skin. Take the skin's gauge or the next one up."
-    elif judged.status is Status.PASS:
-        advice = ""
-    elif doubler_gauge_in > gauge_up_in + FLOAT_NOISE:
-        advice = "More than one gauge heavier: stiffness draws load. Ask the holder of the data."
+    if judged.status is not Status.PASS and not judged.reason:
+        yield held("R402", judged, subject, said("R402.too_heavy"), said("ask.disposition"))
     else:
-        advice = f"Not the {inch(judged.by.limit)} in of the reading chosen."
-    yield by_readings(
-        "R402",
-        f"doubler {inch(doubler.thickness_in)} in on skin {inch(skin.thickness_in)} in",
-        judged,
-        value=doubler.thickness_in,
-        unit="in",
-        advice=advice,
-        shortfall=abs(judged.by.limit - doubler.thickness_in),
-    )
+        wanted = inch(judged.limit or 0.0)
+        yield held("R402", judged, subject, said("R402.not_as_chosen", gauge=wanted))
 
 
 @rule("R403", Shelf.KNOW, rests_on=(SHEET_STOCK,), reads=("skin",), step="measure")
 def measured_skin(survey: Survey) -> Iterator[Finding]:
     """R403: measured skin thickness."""
     skin = survey.layout.job.skin
+    wanted = nearest_gauge(skin.thickness.inch, survey.shop)
     if skin.measured is None:
-        yield against(
+        yield stated(
             "R403",
             Status.CAUTION,
-            f"the skin was not measured; {skin.thickness.text} is what the job says",
-            value=None,
+            said("R403.not_measured", skin=inch(skin.thickness.inch)),
+            source=wanted.source,
+            grade=wanted.grade,
             limit=skin.thickness.inch,
             unit="in",
-            cited=nearest_gauge(skin.thickness.inch, survey.shop),
-            advice="Measure it at an edge or a hole, or through the skin, and enter skin.measured.",
+            advice=(said("R403.measure"),),
+            enter=("skin.measured",),
         )
         return
-    gauge = nearest_gauge(skin.measured.inch, survey.shop)
-    wanted = nearest_gauge(skin.thickness.inch, survey.shop)
-    agrees = abs(gauge.value - wanted.value) < FLOAT_NOISE
-    yield against(
+    found = nearest_gauge(skin.measured.inch, survey.shop)
+    gauge = Measure(
+        "gauge of the measured skin",
+        found.value,
+        with_=(("measured", skin.measured.inch, "in"), ("job", skin.thickness.inch, "in")),
+    )
+    asked = Bound(wanted.value, wanted.source, wanted.grade, "gauge of the job's skin")
+    yield held(
         "R403",
-        Status.PASS if agrees else Status.STOP,
-        f"skin measured {skin.measured.text}, nearest stock gauge {inch(gauge.value)} in",
-        value=skin.measured.inch,
-        limit=skin.thickness.inch,
-        unit="in",
-        cited=gauge,
-        formula="stock gauge nearest to the measured thickness = that nearest to the job's",
-        values=(
-            Quantity("measured", skin.measured.inch, "in"),
-            Quantity("nearest gauge", gauge.value, "in"),
-            Quantity("job", skin.thickness.inch, "in"),
-        ),
-        advice=""
-        if agrees
-        else "The skin is not what the job says. Measure again, and check that this is the right bay.",
-        shortfall=abs(skin.measured.inch - skin.thickness.inch),
+        worse(*(Judgement(gauge, (asked,), at_least=at_least) for at_least in (True, False))),
+        said("R403.measured", measured=inch(skin.measured.inch), gauge=inch(found.value)),
+        said("R403.not_this_skin"),
     )
 
 
 @rule("R407", Shelf.HOLDS, limits=("t_over_d_min_for_bearing_allowables",), reads=("holes", "parts"))
 def thin_sheet(survey: Survey) -> Iterator[Finding]:
     """R407: thin sheet in bearing."""
-    least = survey.limit("t_over_d_min_for_bearing_allowables")
+    least: Cited = survey.limit("t_over_d_min_for_bearing_allowables")
     seen: set[tuple[str, str]] = set()
     for hole in one_of_each(survey.layout.holes_of("rivet")):
         for part in survey.layout.parts:
             if part.name not in hole.stack or (part.name, hole.fastener) in seen:
                 continue
             seen.add((part.name, hole.fastener))
-            ratio = part.thickness_in / hole.diameter_in
-            status = judge_at_least(ratio, least.value, short=Status.UNKNOWN)
-            yield against(
-                "R407",
-                status,
-                f"{part.name} {inch(part.thickness_in)} in with {hole.fastener}",
-                value=ratio,
-                limit=least.value,
+            ratio = Measure(
+                "t/D",
+                part.thickness_in / hole.diameter_in,
                 unit="t/D",
-                cited=least,
-                formula=f"t/D >= {least.value:g}",
-                values=(Quantity("t", part.thickness_in, "in"), Quantity("D", hole.diameter_in, "in")),
-                advice=""
-                if status is Status.PASS
-                else "Handbook bearing values end here: smaller rivets, or tests.",
-                shortfall=least.value - ratio,
+                with_=(("t", part.thickness_in, "in"), ("D", hole.diameter_in, "in")),
+            )
+            yield held(
+                "R407",
+                Judgement(ratio, (bound(least),), fails_as=Status.UNKNOWN),
+                said(
+                    "R407.sheet",
+                    part=part_called(part.name),
+                    thickness=inch(part.thickness_in),
+                    rivet=hole.fastener,
+                ),
+                said("R407.no_values"),
+                said("ask.disposition"),
             )

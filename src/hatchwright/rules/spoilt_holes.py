@@ -1,33 +1,30 @@
-"""R209, R210: holes that run into each other, and existing heads under a new edge."""
+"""R209: holes that run into each other, or into a hole that is there already."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 import numpy as np
+import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
-from hatchwright.layout.gaps import gap_to_row
-from hatchwright.layout.layout import Hole, Layout
-from hatchwright.layout.survey import Survey
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.layout.layout import Hole
+from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named
-from hatchwright.shapes.distance import distances
-from hatchwright.shapes.profile import Profile
+from hatchwright.rules.wording import numbered
+from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
+
+Array = npt.NDArray[np.float64]
 
 _PRACTICE = Cited(0.0, "in", Source("PRACTICE", "overlapping holes"), Grade.PRACTICE)
-_HEAD_RATIO = Cited(
-    2.0, "D", Source("PRACTICE", "universal heads are about two diameters across"), Grade.PRACTICE
-)
 
 
 def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
@@ -44,117 +41,105 @@ def final_hole_in(hole: Hole, shop: ShopTables | None) -> float:
         return hole.diameter_in
 
 
-@rule("R209", Shelf.HOLDS, rests_on=(_PRACTICE,), reads=("holes", "near"), marks_holes=True)
+@rule("R209", Shelf.HOLDS, rests_on=(_PRACTICE,), reads=("bay", "holes", "near"), marks_holes=True)
 def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     """R209: holes that run into each other."""
+    holes = survey.layout.holes
+    if not holes:
+        return
     drilled = {
         fastener: final_hole_in(hole, survey.shop)
-        for fastener, hole in {hole.fastener: hole for hole in survey.layout.holes}.items()
+        for fastener, hole in {hole.fastener: hole for hole in holes}.items()
     }
-    broken = False
-    for pair in survey.near:
-        holes_in = [hole.hole_in or drilled[hole.fastener] for hole in (pair.first, pair.second)]
-        metal_in = pair.distance_in - sum(holes_in) / 2.0
-        u_in = pair.uncertainty_in
-        if metal_in > FLOAT_NOISE and judge_at_least(metal_in, 0.0, uncertainty=u_in) is Status.PASS:
-            continue
-        broken = True
-        yield against(
-            "R209",
-            Status.STOP if u_in == 0.0 else judge_at_least(metal_in, 0.0, uncertainty=u_in),
-            f"metal left between {holes_named(pair.first, pair.second)}",
-            value=metal_in,
-            limit=0.0,
-            unit="in",
-            cited=_PRACTICE,
-            formula="metal = distance - half of both holes",
-            values=(
-                Quantity("distance", pair.distance_in, "in"),
-                Quantity("first hole", holes_in[0], "in"),
-                Quantity("second hole", holes_in[1], "in"),
-            ),
-            advice="A double-drilled hole. Don't open it, don't fill it: ask the holder of the data for a disposition.",
-            holes=(pair.first.number, pair.second.number),
-            place=pair.middle,
-            shortfall=-metal_in,
-            uncertainty=u_in,
-        )
-    if survey.layout.holes and not broken:
-        yield against(
-            "R209",
-            Status.PASS,
-            f"no two of {len(survey.layout.holes)} holes run into each other",
-            value=None,
-            limit=None,
-            unit="",
-            cited=_PRACTICE,
-        )
+    finished_in = {hole.number: hole.hole_in or drilled[hole.fastener] for hole in holes}
+    found = [*_new_to_new(survey, finished_in), *_new_to_old(survey, finished_in)]
+    yield from found
+    if not found:
+        subject = said("R209.none", n=len(holes))
+        yield stated("R209", Status.PASS, subject, source=_PRACTICE.source, grade=_PRACTICE.grade)
 
 
-@rule("R210", Shelf.HOLDS, rests_on=(_HEAD_RATIO,), reads=("bay", "cover", "parts"), marks_holes=True)
-def heads_under_edge(survey: Survey) -> Iterator[Finding]:
-    """R210: existing heads under a new edge."""
-    layout, bay = survey.layout, survey.layout.job.bay
-    on_skin = [part for part in layout.parts if part.name == "doubler" or _is_lapped_cover(layout, part.name)]
-    struck = False
-    for part in on_skin:
-        edge = part.edges[0].loop
-        for row in bay.rows:
-            head_in = _HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
-            gap_in, place = gap_to_row(edge, row)
-            if gap_in < head_in / 2.0 or gap_in <= 0.0:
-                struck = True
-                covered = gap_in <= 0.0
-                yield _heads(f"row of {row.name}", part.name, gap_in, head_in, place, covered=covered)
-        if bay.existing:
-            points = np.array([(there.at[0].inch, there.at[1].inch) for there in bay.existing])
-            heads_in = _HEAD_RATIO.value * np.array([there.diameter.inch for there in bay.existing])
-            found = distances(Profile((edge,)), points)
-            clear_in = found.distance_in - heads_in / 2.0
-            for k in np.flatnonzero(found.inside | (clear_in < 0.0)).tolist():
-                struck = True
-                covered = bool(found.inside[k] and clear_in[k] >= 0.0)
-                place = (float(points[k][0]), float(points[k][1]))
-                gap_in, head_in = float(found.distance_in[k]), float(heads_in[k])
-                yield _heads(f"existing fastener {k + 1}", part.name, gap_in, head_in, place, covered=covered)
-    if on_skin and not struck and (bay.rows or bay.existing):
-        yield against(
-            "R210",
-            Status.PASS,
-            f"no heads that were entered lie under the {' or the '.join(part.name for part in on_skin)}",
-            value=None,
-            limit=None,
-            unit="",
-            cited=_HEAD_RATIO,
-        )
-
-
-def _heads(
-    name: str, part: str, gap_in: float, head_in: float, place: tuple[float, float], *, covered: bool
-) -> Finding:
-    clear_in = gap_in - head_in / 2.0
-    what = (
-        f"the {part} covers the {name}"
-        if covered
-        else f"the edge of the {part} ends on the heads of the {name}"
+def _new_to_new(survey: Survey, finished_in: dict[int, float]) -> Iterator[Finding]:
+    near = survey.near
+    if not near:
+        return
+    judged = _metal(
+        np.array([pair.distance_in for pair in near]),
+        np.array([finished_in[pair.first.number] for pair in near]),
+        np.array([finished_in[pair.second.number] for pair in near]),
+        np.array([pair.uncertainty_in for pair in near]),
     )
-    return against(
-        "R210",
-        Status.UNKNOWN,
-        what,
-        value=clear_in,
-        limit=0.0,
-        unit="in",
-        cited=_HEAD_RATIO,
-        formula="clear = gap from edge to centre - half the head, about 2 D across",
-        values=(Quantity("gap", gap_in, "in"), Quantity("head", head_in, "in")),
-        advice="Pick up those holes in the new part, or keep clear of them: the layout must say which."
-        if covered
-        else "Move the edge off the heads, or take the part out over the row and pick it up.",
-        place=place,
-        shortfall=-clear_in,
+    for i in np.flatnonzero(judged.ranks()).tolist():
+        pair = near[i]
+        yield _overlap(
+            judged.at(i),
+            said("R209.pair", holes=numbered(pair.first, pair.second)),
+            (pair.first.number, pair.second.number),
+            pair.middle,
+        )
+
+
+def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Finding]:
+    """New holes and fasteners that were entered singly, then rows, whose rivets may stand anywhere on their line."""
+    holes, bay = survey.layout.holes, survey.layout.job.bay
+    points = points_of(holes)
+    ours_in = np.array([finished_in[hole.number] for hole in holes])
+    u_in = np.array([hole.uncertainty_in for hole in holes])
+    old = [
+        (
+            said("existing.fastener", number=k),
+            np.hypot(points[:, 0] - one.at[0].inch, points[:, 1] - one.at[1].inch),
+            one.diameter.inch,
+            Status.STOP,
+        )
+        for k, one in enumerate(bay.existing, start=1)
+    ]
+    for row in bay.rows:
+        at, axis = (row.x, 0) if row.x else (row.y, 1)
+        if row.diameter and at:
+            apart = np.abs(points[:, axis] - at.inch)
+            old.append((said("existing.row", row=row.name), apart, row.diameter.inch, Status.UNKNOWN))
+    for there, apart, diameter_in, fails_as in old:
+        old_in = _old_hole_in(diameter_in, survey.shop)
+        if np.all(apart - ours_in / 2.0 - u_in > old_in):
+            continue  # not even near, as most of a bay's fasteners are
+        theirs_in = np.full(len(holes), old_in)
+        judged = _metal(apart, ours_in, theirs_in, u_in, fails_as=fails_as)
+        for i in np.flatnonzero(judged.ranks()).tolist():
+            hole = holes[i]
+            subject = said("R209.into_old", hole=numbered(hole), there=there)
+            yield _overlap(judged.at(i), subject, (hole.number,), (hole.x_in, hole.y_in))
+
+
+def _old_hole_in(diameter_in: float, shop: ShopTables | None) -> float:
+    """The hole of a fastener that is there: the usual drill of a rivet of its size, else its own diameter [in]."""
+    try:
+        return hole_drill(diameter_in, shop=shop).diameter_in
+    except TableError:
+        return diameter_in
+
+
+def _metal(
+    apart_in: Array,
+    first_in: Array,
+    second_in: Array,
+    u_in: Array,
+    *,
+    fails_as: Status = Status.STOP,
+) -> Judgement:
+    metal = Measure(
+        "metal",
+        apart_in - (first_in + second_in) / 2.0,
+        u_in,
+        with_=(
+            ("distance", apart_in, "in"),
+            ("first hole", first_in, "in"),
+            ("second hole", second_in, "in"),
+        ),
     )
+    return Judgement(metal, (bound(_PRACTICE),), strict=True, fails_as=fails_as)
 
 
-def _is_lapped_cover(layout: Layout, part: str) -> bool:
-    return part == "cover" and layout.job.cover is not None and layout.job.cover.fit == "lapped"
+def _overlap(judged: Judgement, subject: Said, holes: tuple[int, ...], place: tuple[float, float]) -> Finding:
+    advice = (said("R209.leave_it"), said("ask.disposition"))
+    return held("R209", judged, subject, *advice, holes=holes, place=place)

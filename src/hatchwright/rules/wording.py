@@ -6,7 +6,7 @@ import math
 from functools import lru_cache
 
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.layout.layout import Edge, Hole, Part
+from hatchwright.layout.layout import Edge, Hole, Part, PartName
 from hatchwright.said import Numbered, Said, said
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.units import decimal_inch, nearest_64th
@@ -41,7 +41,12 @@ def edge_named(edge: Edge) -> Said:
 
 def part_named(part: Part) -> Said:
     """Skin, doubler or cover."""
-    return said(f"part.{part.name}")
+    return part_called(part.name)
+
+
+def part_called(name: PartName) -> Said:
+    """The same by the name alone, as a hole's stack has it."""
+    return said(f"part.{name}")
 
 
 def thousandths(value_in: float) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hatchwright.shapes.profile import Arc, Line, Loop
+from hatchwright.shapes.profile import Arc, Line, Loop, Profile
 
 _SHARP_RAD = 1e-6
 """Neighboring pieces that turn by less are tangent [rad]."""
@@ -63,6 +63,12 @@ def smallest_corner(loop: Loop, *, reentrant: bool | None = None) -> Corner | No
     """
     chosen = [corner for corner in corners(loop) if reentrant is None or corner.is_reentrant == reentrant]
     return min(chosen, key=lambda corner: corner.radius_in, default=None)
+
+
+def least_corner(profile: Profile) -> Corner | None:
+    """The sharpest corner of a cut that bulges out, None when it has none."""
+    found = [corner for loop in profile.loops for corner in corners(loop) if not corner.is_reentrant]
+    return min(found, key=lambda corner: corner.radius_in, default=None)
 
 
 def _direction(piece: Line | Arc, *, at_end: bool) -> float:

@@ -27,13 +27,13 @@ def missed(finding: Finding) -> Said | None:
         return None
     by = (judged.limit - judged.value) * (1.0 if judged.at_least else -1.0)
     short = "short" if judged.at_least else "over"
-    unsure = judged.status is Status.UNKNOWN and abs(by) <= judged.uncertainty + FLOAT_NOISE
+    unsure = 0.0 < judged.uncertainty >= abs(by) - FLOAT_NOISE
     if by > FLOAT_NOISE:
         by_how_much: Value = missing(by, judged.unit)
         id = f"missed.{short}"
     else:
         by_how_much, id = room(-by, judged.unit), "missed.within"
-    if unsure and judged.uncertainty:
+    if unsure:
         return said(f"{id}_unsure", by=by_how_much, u=missing(judged.uncertainty, judged.unit))
     return said(id, by=by_how_much) if by > FLOAT_NOISE else None
 
@@ -75,8 +75,10 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
 def advice(finding: Finding) -> tuple[Value, ...]:
     """Everything that is said after the subject: by how much it misses, what to do, what is to be said of readings."""
     by, of = missed(finding), ratio(finding)
-    told = said("missed.with_ratio", ratio=of, missed=by) if by and of else by
-    return (*((told,) if told else ()), *finding.advice, *reading_notes(finding))
+    if by is None:
+        return (*finding.advice, *reading_notes(finding))
+    told = said("missed.with_ratio", ratio=of, missed=by) if of else said("missed.alone", missed=by)
+    return (told, *finding.advice, *reading_notes(finding))
 
 
 def advice_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:

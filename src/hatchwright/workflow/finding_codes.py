@@ -1,4 +1,4 @@
-"""What the findings that are no rules speak of: those of the making (T) and those of strength (S)."""
+"""What the findings of the making (T) speak of."""
 
 from __future__ import annotations
 
@@ -56,57 +56,3 @@ MAKING = {
     "T901": "with the shop's own scatter, the chance that a hole comes out short of its edge distance",
 }
 """Code to what it says; docs/template-findings.md says the same."""
-
-STRENGTH = {
-    "S101": ("gate: opening in the web or a cap of a spar", "docs/theory/gate.md"),
-    "S102": ("gate: skin that holds cabin pressure", "docs/theory/gate.md"),
-    "S103": ("gate: wall of a fuel tank", "docs/theory/gate.md"),
-    "S104": ("gate: control surface, tab or flap", "docs/theory/gate.md"),
-    "S105": ("gate: load path of a strut or fitting", "docs/theory/gate.md"),
-    "S106": ("gate: stringer, frame or rib flange cut", "docs/theory/gate.md"),
-    "S107": ("gate: half a bay", "docs/theory/gate.md"),
-    "S201": ("rivets on a side, ultimate", "docs/theory/rivet.md"),
-    "S202": ("hardest worked row on a side, limit load against bearing yield", "docs/theory/load_sharing.md"),
-    "S203": ("number of rivets: there, by load, by the circular's tables", "docs/theory/rivet.md"),
-    "S301": ("skin at its first row", "docs/theory/net_section.md"),
-    "S302": ("doubler across the opening, direct load", "docs/theory/net_section.md"),
-    "S303": ("doubler across the opening, shear", "docs/theory/net_section.md"),
-    "S304": ("tear-out to the nearest edge", "docs/theory/bearing.md"),
-    "S305": ("what the first row leaves of the skin (restore basis)", "docs/theory/net_section.md"),
-    "S306": ("metal put back against metal removed", "docs/theory/net_section.md"),
-    "S401": ("sheet between rivets in compression", "docs/theory/stability.md"),
-    "S402": ("skin beside the opening in compression", "docs/theory/stability.md"),
-    "S501": ("skin beside the opening in shear", "docs/theory/shear_bay.md"),
-    "S502": ("skin over and under the opening in shear", "docs/theory/shear_bay.md"),
-    "S503": ("end loads of members along the opening", "docs/theory/shear_bay.md"),
-    "S504": ("running load on the rows of the bay", "docs/theory/diagonal_tension.md"),
-    "S505": ("whether the bay buckled in shear as it was", "docs/theory/stability.md"),
-    "S601": ("cover under air load", "docs/theory/cover.md"),
-    "S602": ("cover screws in tension", "docs/theory/cover.md"),
-    "S603": ("cover screws under the load that the cover draws, without clearance", "docs/theory/cover.md"),
-    "S604": (
-        "cover screws under the load that the cover draws, centred in their holes",
-        "docs/theory/cover.md",
-    ),
-    "S701": ("peak stress at the edge of the bare opening", "docs/theory/stress_concentration.md"),
-    "S702": ("skin at its first row with bending", "docs/theory/one_sided.md"),
-    "S703": ("thickness of a one-sided doubler", "docs/theory/one_sided.md"),
-    "S801": ("hardest worked rivet, elastic, limit load against bearing yield", "docs/theory/fem.md"),
-    "S802": ("skin between the rivets of a row", "docs/theory/fem.md"),
-    "S803": ("buckling of the reinforced panel, lower bound", "docs/theory/fem.md"),
-    "S804": (
-        "hardest worked screw of a cover that carries, without clearance and centred in their holes",
-        "docs/theory/cover.md",
-    ),
-    "S805": ("metal of a cover that carries, across its middle", "docs/theory/cover.md"),
-    "S811": ("stress at the edge with the doubler", "docs/theory/fem.md"),
-    "S812": ("buckling after against before", "docs/theory/fem.md"),
-    "S813": ("what makes the finite elements less sure", "docs/theory/fem.md"),
-    "S814": (
-        "hardest worked rivet with the whole skin at its own strength (restore basis)",
-        "docs/theory/fem.md",
-    ),
-    "S815": ("that the cover carries, and what that asks", "docs/theory/cover.md"),
-    "S816": ("why the finite elements could not be carried through", "docs/theory/fem.md"),
-}
-"""Code to what it judges and the page that tells how; docs/strength.md lists the same."""

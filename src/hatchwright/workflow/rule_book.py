@@ -6,11 +6,13 @@ import difflib
 from dataclasses import dataclass
 
 from hatchwright.errors import EntryError
+from hatchwright.register import entries
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 from hatchwright.rules.wording import sentence
+from hatchwright.said import said
 from hatchwright.words.tell import tell
-from hatchwright.workflow.finding_codes import MAKING, STRENGTH
+from hatchwright.workflow.finding_codes import MAKING
 
 FAMILIES = {
     "R1": "Edge distance",
@@ -36,6 +38,8 @@ class RuleEntry:
         limits: each number that it judges by, with source and grade.
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: what else it rests on, with source and grade.
+        theory: page of the documentation with its method, "" for none.
+        examples: what passes, what fails, and what happens at the limit.
     """
 
     code: str
@@ -45,6 +49,8 @@ class RuleEntry:
     limits: tuple[str, ...]
     readings: tuple[str, ...]
     rests_on: tuple[str, ...] = ()
+    theory: str = ""
+    examples: tuple[str, ...] = ()
 
 
 def rule_book() -> tuple[RuleEntry, ...]:
@@ -63,6 +69,38 @@ def rule_book() -> tuple[RuleEntry, ...]:
     )
 
 
+def strength_book() -> tuple[RuleEntry, ...]:
+    """Every code of strength in order, from the register."""
+    from hatchwright.strength import report  # noqa: F401  enters them; heavy, so only when asked for
+    from hatchwright.workflow import examine  # noqa: F401  enters strength that could not be computed
+
+    return tuple(
+        RuleEntry(
+            code=code,
+            family="Strength",
+            title=tell(entry.title),
+            says=tell(entry.asks),
+            limits=(),
+            readings=entry.readings,
+            theory=entry.theory,
+            examples=tuple(tell(said(f"{code}.{one}")) for one in ("passes", "fails", "boundary")),
+        )
+        for code, entry in entries().items()
+        if code.startswith("S")
+    )
+
+
+def strength_codes() -> str:
+    """The list of the codes of strength for the documentation page, in Markdown."""
+    lines = ["| code | what | theory |", "|---|---|---|"]
+    for entry in strength_book():
+        page = entry.theory.rpartition("/")[2]
+        name = page.removesuffix(".md").replace("_", " ")
+        theory = f"[{name}](theory/{page})" if page else ""
+        lines.append(f"| {entry.code} | {entry.title}. {entry.says} | {theory} |")
+    return "\n".join(lines) + "\n"
+
+
 def rule_entry(code: str) -> RuleEntry:
     """One rule, or what a finding of the making or of strength speaks of.
 
@@ -77,13 +115,11 @@ def rule_entry(code: str) -> RuleEntry:
     if says := MAKING.get(code):
         where = "Its working stands in the finding; the codes of the making in docs/template-findings.md."
         return RuleEntry(code, "Making", sentence(says), where, (), ())
-    if judged := STRENGTH.get(code):
-        where = f"Its working stands in the strength report; how it is judged in {judged[1]}."
-        return RuleEntry(code, "Strength", sentence(judged[0]), where, (), ())
-    for entry in rule_book():
+    known = (*rule_book(), *strength_book())
+    for entry in known:
         if entry.code == code:
             return entry
-    near = difflib.get_close_matches(code, [*(entry.code for entry in rule_book()), *MAKING, *STRENGTH], n=3)
+    near = difflib.get_close_matches(code, [*(entry.code for entry in known), *MAKING], n=3)
     raise EntryError(
         "no finding has this code",
         where=code[:40],

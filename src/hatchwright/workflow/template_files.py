@@ -17,7 +17,7 @@ from hatchwright.errors import ExportError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.making.cutter.remnants import remnants
-from hatchwright.making.template.guide_template import GuideChain, flat_size, least_corner
+from hatchwright.making.template.guide_template import GuideChain, flat_size
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
 from hatchwright.shapes.solid import plate_solid
@@ -177,7 +177,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
 
 def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
     x_min, y_min, x_max, y_max = chain.machinable.bounds
-    corner = least_corner(chain.machinable)
+    corner = chain.machinable_corner
     made = [finding for finding in examination.findings if finding.code.startswith("T")]
     return {
         "side": side_word(examination.job),

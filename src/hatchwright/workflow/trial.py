@@ -20,7 +20,7 @@ from hatchwright.job.trial_readings import read_trial
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import GuideChain, job_chain, least_corner
+from hatchwright.making.template.guide_template import GuideChain, job_chain
 from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
@@ -229,7 +229,7 @@ def _template_values(anew: Regenerated, template: GuideChain | None) -> dict[str
     values: dict[str, Any] = {"revision": anew.revision, "reason": anew.reason}
     if template:
         x_min, y_min, x_max, y_max = template.machinable.bounds
-        corner = least_corner(template.machinable)
+        corner = template.machinable_corner
         values |= {
             "kind": template.guide.kind,
             "width_in": x_max - x_min,

@@ -14,7 +14,6 @@ from hatchwright.making.template.findings import template_findings
 from hatchwright.making.template.guide_template import (
     corner_drills,
     job_chain,
-    least_corner,
     template_outline,
 )
 from hatchwright.making.template.machine_room import room_for
@@ -43,8 +42,8 @@ def test_template_of_the_nibbled_opening(layout_of):
     x_min, y_min, x_max, y_max = chain.machinable.bounds
     assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277, 4.277))
     assert ((x_min + x_max) / 2, (y_min + y_max) / 2) == pytest.approx((5.5, 4.5))
-    assert least_corner(chain.machinable).radius_in == pytest.approx(0.8885)
-    assert least_corner(chain.wanted).radius_in == pytest.approx(0.735)
+    assert chain.machinable_corner.radius_in == pytest.approx(0.8885)
+    assert chain.wanted_corner.radius_in == pytest.approx(0.735)
     assert template_outline(layout, chain) == pytest.approx((8.277, 7.277))
 
 

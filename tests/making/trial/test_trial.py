@@ -9,7 +9,7 @@ from hatchwright.errors import GeometryError, JobError
 from hatchwright.job.trial_readings import read_trial
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.template.guide_template import Guide, job_chain, least_corner
+from hatchwright.making.template.guide_template import Guide, job_chain
 from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import trial_piece
 from hatchwright.making.trial.trial import evaluate, next_revision, piece_for, regenerated
@@ -90,7 +90,7 @@ def test_template_is_made_anew_with_its_reason(layout_of):
     chain = job_chain(lay_out(anew.job))
     x_min, _, x_max, _ = chain.machinable.bounds
     assert x_max - x_min == pytest.approx(4.970 + 2 * 0.1505)
-    assert least_corner(chain.machinable).radius_in == pytest.approx(0.735 + 0.1505)
+    assert chain.machinable_corner.radius_in == pytest.approx(0.735 + 0.1505)
 
 
 @pytest.mark.parametrize(
@@ -173,7 +173,7 @@ def test_disc_and_corner_pieces():
     disc = trial_piece("disc", size_in=3.0, allowance_in=0.015, corner_in=0.735, guide=guide)
     assert np.hypot(*disc.places.T) == pytest.approx(np.full(12, 1.485))
     corner = trial_piece("corner", size_in=4.0, allowance_in=0.015, corner_in=0.735, guide=guide)
-    assert least_corner(corner.chain.predicted).radius_in == pytest.approx(0.735)
+    assert corner.chain.predicted_corner.radius_in == pytest.approx(0.735)
     with pytest.raises(GeometryError, match="no straight sides"):
         trial_piece("corner", size_in=2.0, allowance_in=0.015, corner_in=0.735, guide=guide)
 

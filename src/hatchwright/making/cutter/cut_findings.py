@@ -13,7 +13,7 @@ from hatchwright.making.cutter.filing import Filing, filing
 from hatchwright.making.cutter.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.making.cutter.remnants import Remnant, remnants
 from hatchwright.making.cutter.scallop import advance_for_scallop_in
-from hatchwright.making.template.guide_template import GuideChain, least_corner
+from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.units import MM_PER_IN, Unit, length_words
 from hatchwright.workings import Grade, Quantity, Source, Working
@@ -147,7 +147,7 @@ def _eccentric(layout: Layout, chain: GuideChain) -> Iterator[Finding]:
         return
     off_in, allowance_in = cutter.eccentricity.inch, cutter.filing_allowance.inch
     unit = layout.job.unit
-    corner = least_corner(chain.reached)
+    corner = chain.reached_corner
     turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
     wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
     yield answer(

@@ -18,7 +18,7 @@ from hatchwright.layout.gaps import gap_to_point, gap_to_region
 from hatchwright.layout.layout import Layout
 from hatchwright.making.answer import answer
 from hatchwright.making.cutter.starter import BESIDE_IN
-from hatchwright.making.template.guide_template import least_corner
+from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.extremes import extreme_points
 from hatchwright.shapes.profile import Loop, Profile, profile_of
@@ -65,7 +65,8 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
     if isinstance(tool, Cutter):
         found += _filed(layout, tool)
     if isinstance(tool, HandTool):
-        found += [*_turns(tool, line), *_round(layout, tool, line)]
+        corner = layout.rough_corner if layout.rough_cut else layout.bulging_corner
+        found += [*_turns(tool, corner), *_round(layout, tool, corner)]
     return tuple(sorted(found, key=lambda finding: finding.code))
 
 
@@ -132,9 +133,8 @@ def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     )
 
 
-def _turns(tool: HandTool, line: Profile) -> Iterator[Finding]:
+def _turns(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T302: the tool turns the sharpest corner, where its corners are not drilled first."""
-    corner = least_corner(line)
     if tool.least_radius is None or corner is None:
         return
     yield answer(
@@ -150,9 +150,8 @@ def _turns(tool: HandTool, line: Profile) -> Iterator[Finding]:
     )
 
 
-def _round(layout: Layout, tool: HandTool, line: Profile) -> Iterator[Finding]:
+def _round(layout: Layout, tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T305: a hole saw or step drill makes the size of the corners, or of a round opening."""
-    corner = least_corner(line)
     if not tool.diameters or corner is None:
         return
     wanted_in = 2.0 * corner.radius_in

@@ -15,7 +15,6 @@ from hatchwright.making.template.guide_template import (
     GuideChain,
     corner_drills,
     guide_chain,
-    least_corner,
     template_outline,
 )
 from hatchwright.making.template.machine_room import room_for
@@ -94,7 +93,7 @@ def _window(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str
         window = guide_chain(chain.wanted, replace(chain.guide, kind="female"))
     except GeometryError:
         return
-    made, corner = least_corner(window.predicted), least_corner(window.machinable)
+    made, corner = window.predicted_corner, window.machinable_corner
     if made is None or corner is None or made.radius_in > wanted_in + _SAME_IN:
         return
     x_min, y_min, x_max, y_max = window.machinable.bounds

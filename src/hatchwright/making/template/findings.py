@@ -16,11 +16,9 @@ from hatchwright.making.template.guide_template import (
     GuideChain,
     flat_size,
     job_chain,
-    least_corner,
     template_outline,
 )
 from hatchwright.making.template.machine_room import CLAMP_IN, room_for
-from hatchwright.shapes.profile import profile_of
 from hatchwright.units import Unit, length_words
 from hatchwright.workings import Grade, Quantity, Source, Working
 
@@ -86,8 +84,7 @@ def _over_cut(layout: Layout, chain: GuideChain) -> Finding:
 
 def _corner(layout: Layout, chain: GuideChain) -> Finding:
     """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
-    wanted, made = least_corner(chain.wanted), least_corner(chain.predicted)
-    finished = least_corner(profile_of(layout.wanted))
+    wanted, made, finished = chain.wanted_corner, chain.predicted_corner, layout.bulging_corner
     wanted_in, made_in, finished_in = (
         corner.radius_in if corner else 0.0 for corner in (wanted, made, finished)
     )

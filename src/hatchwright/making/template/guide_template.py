@@ -7,7 +7,7 @@ Method: docs/theory/guide_template.md.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -15,7 +15,7 @@ from hatchwright.errors import GeometryError
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.shapes.corners import Corner, corners
+from hatchwright.shapes.corners import Corner, corners, least_corner
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Profile
@@ -71,6 +71,14 @@ class GuideChain:
     reached: Profile
     predicted: Profile
     deviation: Deviation
+    wanted_corner: Corner | None = field(init=False, compare=False)
+    machinable_corner: Corner | None = field(init=False, compare=False)
+    reached_corner: Corner | None = field(init=False, compare=False)
+    predicted_corner: Corner | None = field(init=False, compare=False)
+
+    def __post_init__(self) -> None:
+        for name in ("wanted", "machinable", "reached", "predicted"):
+            object.__setattr__(self, f"{name}_corner", least_corner(getattr(self, name)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,12 +193,6 @@ def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
         for corner in corners(loop)
         if not corner.is_reentrant and corner.radius_in > 0.0
     )
-
-
-def least_corner(profile: Profile) -> Corner | None:
-    """The sharpest corner of a cut that bulges out, None when it has none."""
-    found = [corner for loop in profile.loops for corner in corners(loop) if not corner.is_reentrant]
-    return min(found, key=lambda corner: corner.radius_in, default=None)
 
 
 def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:

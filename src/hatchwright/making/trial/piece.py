@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.making.template.guide_template import Guide, GuideChain, guide_chain, least_corner
+from hatchwright.making.template.guide_template import Guide, GuideChain, guide_chain
 from hatchwright.shapes.offset import erode
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 from hatchwright.shapes.pieces import Floats
@@ -42,7 +42,7 @@ class TrialPiece:
     @property
     def corner_in(self) -> float:
         """Radius of the corners that the cutter is to leave, 0 without corners [in]."""
-        corner = least_corner(self.chain.predicted)
+        corner = self.chain.predicted_corner
         return corner.radius_in if corner and self.kind != "disc" else 0.0
 
     @property

@@ -15,7 +15,7 @@ from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import TrialReadings
 from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import guide_of, least_corner
+from hatchwright.making.template.guide_template import guide_of
 from hatchwright.making.trial.corner import TrialCorner, diagonal_in, trial_corner
 from hatchwright.making.trial.piece import PieceKind, TrialPiece, trial_piece
 from hatchwright.metrology.edge_fit import EdgeFit, EdgeRun, fit_edges
@@ -99,7 +99,7 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
         GeometryError: the piece is too small for the cutter.
     """
     cutter, template = _cutter_of(layout.job)
-    corner = least_corner(layout.rough_cut) if layout.rough_cut else None
+    corner = layout.rough_corner
     return trial_piece(
         kind,
         size_in=size_in,

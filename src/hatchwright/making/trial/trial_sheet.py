@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from hatchwright.job.trial_readings import SCHEMA
-from hatchwright.making.template.guide_template import least_corner
 from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.piece import TrialPiece
 from hatchwright.units import Unit, figure, length_words
@@ -82,7 +81,7 @@ def trial_sheet(piece: TrialPiece, *, title: str, sheet: str, unit: Unit) -> str
 
 
 def _corner_words(piece: TrialPiece, unit: Unit) -> str:
-    corner = least_corner(piece.chain.machinable)
+    corner = piece.chain.machinable_corner
     if piece.kind == "disc":
         return "none, it is round"
     return length_words(corner.radius_in, unit) if corner else "none"

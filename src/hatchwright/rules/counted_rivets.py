@@ -1,0 +1,75 @@
+"""R602: which rivets count on each side of the cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.finding import Finding, stated
+from hatchwright.job.job import Job
+from hatchwright.judged import Status
+from hatchwright.layout.count_reading import COUNT_RULE, CountReading
+from hatchwright.layout.cut_side import CutSide, sides_of_cut
+from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
+from hatchwright.rules.rule import rule
+from hatchwright.said import Said, said
+from hatchwright.workings import Quantity, Working
+
+
+def count_workings(side: CutSide) -> tuple[Working, ...]:
+    """The number of rivets on a side by each reading, the default first."""
+    return tuple(
+        Working(
+            f"{one}: rivets beyond its line, load along {side.name[0]}",
+            (Quantity("cut", side.cut_in, "in"),),
+            Quantity("rivets", float(len(side.counted(one))), ""),
+            one.basis.source,
+            one.basis.grade,
+        )
+        for one in side.readings
+    )
+
+
+@rule(
+    "R602",
+    Shelf.HOLDS,
+    readings=tuple(map(str, CountReading)),
+    rests_on=tuple(one.basis for one in CountReading),
+    reads=("holes", "opening", "parts", "wanted"),
+)
+def counted_rivets(survey: Survey) -> Iterator[Finding]:
+    """R602: rivets that count on each side of the cut."""
+    if survey.layout.part("doubler") is None:
+        return
+    for side in sides_of_cut(survey.layout):
+        if side.half:
+            yield _counted(survey.layout.job, side)
+
+
+def _counted(job: Job, side: CutSide) -> Finding:
+    basis, id = side.reading.basis, "R602.half" if side.reading is CountReading.HALF else "R602.ahead"
+    return stated(
+        "R602",
+        Status.CAUTION if side.is_relaxed else Status.PASS,
+        said(id, side=side.name, half=len(side.half), ahead=len(side.ahead)),
+        source=basis.source,
+        grade=basis.grade,
+        value=float(len(side.rivets)),
+        unit="rivets",
+        working=count_workings(side),
+        advice=(_why(side), *_chosen(job, side)),
+        readings=tuple(map(str, side.readings)),
+    )
+
+
+def _why(side: CutSide) -> Said:
+    if side.is_relaxed:
+        return said("R602.relaxed")
+    return said("R602.straight" if side.has_straight_edge else "R602.no_straight")
+
+
+def _chosen(job: Job, side: CutSide) -> tuple[Said, ...]:
+    choice = job.choice(COUNT_RULE)
+    if choice is None or choice.reading != side.reading:
+        return ()
+    return (said("reading.chosen", reading=str(side.reading), reason=choice.reason),)

@@ -1,0 +1,168 @@
+"""R210, R216: existing heads under a new edge, and new heads over the edge of a flange."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+import numpy.typing as npt
+
+from hatchwright.finding import Finding, held, stated
+from hatchwright.job.bay import Flange
+from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.layout.gaps import gap_to_row, gaps_to_points
+from hatchwright.layout.layout import Hole, Layout, Part
+from hatchwright.layout.survey import Survey, points_of
+from hatchwright.register import Shelf
+from hatchwright.rules.rule import rule
+from hatchwright.rules.wording import numbered, part_named
+from hatchwright.said import Listed, Said, Value, said
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.profile import Profile
+from hatchwright.tables.cited import Cited
+from hatchwright.workings import Grade, Source
+
+Array = npt.NDArray[np.float64]
+
+_HEAD_RATIO = Cited(
+    2.0, "D", Source("PRACTICE", "universal heads are about two diameters across"), Grade.PRACTICE
+)
+_CLEAR = Cited(0.0, "in", _HEAD_RATIO.source, _HEAD_RATIO.grade)
+
+
+def _clear_of(gap_in: Array, head_in: Array, u_in: Array | float = 0.0) -> Judgement:
+    """Room between heads and an edge: the gap from its center less half the head."""
+    clear = Measure(
+        "clear", gap_in - head_in / 2.0, u_in, with_=(("gap", gap_in, "in"), ("head", head_in, "in"))
+    )
+    return Judgement(clear, (bound(_CLEAR),), fails_as=Status.UNKNOWN)
+
+
+@rule("R210", Shelf.HOLDS, rests_on=(_HEAD_RATIO,), reads=("bay", "cover", "parts"), marks_holes=True)
+def heads_under_edge(survey: Survey) -> Iterator[Finding]:
+    """R210: existing heads under a new edge."""
+    layout, bay = survey.layout, survey.layout.job.bay
+    on_skin = [part for part in layout.parts if part.name == "doubler" or _is_lapped_cover(layout, part.name)]
+    found = [finding for part in on_skin for finding in (*_rows(survey, part), *_fasteners(survey, part))]
+    yield from found
+    if on_skin and not found and (bay.rows or bay.existing):
+        parts = Listed(tuple(part_named(part) for part in on_skin), "or")
+        yield stated(
+            "R210",
+            Status.PASS,
+            said("R210.none", parts=parts),
+            source=_HEAD_RATIO.source,
+            grade=_HEAD_RATIO.grade,
+        )
+
+
+def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
+    for row in survey.layout.job.bay.rows:
+        head_in = _HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
+        gap_in, place = gap_to_row(part.edges[0].loop, row)
+        u_in = part.edges[0].uncertainty_in
+        judged = _clear_of(np.array([gap_in]), np.array([head_in]), u_in).at(0)
+        covered = gap_in <= 0.0
+        if judged.status is not Status.PASS or covered:
+            yield _heads(judged, part, said("existing.row", row=row.name), place, covered=covered)
+
+
+def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
+    """Of the fasteners that were entered singly those that are covered, and those under the edge, each told once."""
+    existing = survey.layout.job.bay.existing
+    if not existing:
+        return
+    points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
+    heads_in = _HEAD_RATIO.value * np.array([there.diameter.inch for there in existing])
+    gaps = distances(Profile((part.edges[0].loop,)), points)
+    gap_in = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
+    judged = _clear_of(gap_in, heads_in, part.edges[0].uncertainty_in)
+    fails = judged.ranks() > 0
+    is_covered = gaps.inside & (gaps.distance_in >= heads_in / 2.0)
+    for covered in (False, True):
+        some = np.flatnonzero(fails & (is_covered == covered))
+        if len(some):
+            # On the edge the head that lies farthest under it is the one to name, of covered ones the first entered.
+            i = int(some[0] if covered else some[np.argmin(np.abs(gap_in[some]))])
+            place = (float(points[i, 0]), float(points[i, 1]))
+            there = said("existing.fastener", number=i + 1)
+            yield _heads(judged.at(i), part, there, place, covered=covered, count=len(some))
+
+
+def _heads(
+    judged: Judgement,
+    part: Part,
+    there: Said,
+    place: tuple[float, float],
+    *,
+    covered: bool,
+    count: int = 1,
+) -> Finding:
+    names: dict[str, Value] = {"part": part_named(part), "there": there, "n": count}
+    if covered:
+        subject = said("R210.covers", **names) if count == 1 else said("R210.covers_several", **names)
+    else:
+        subject = said("R210.ends_on", **names) if count == 1 else said("R210.ends_on_several", **names)
+    advice = said("R210.pick_up" if covered else "R210.move_edge")
+    cause = "covered" if covered else "edge"
+    if not covered:
+        return held("R210", judged, subject, advice, place=place, cause=cause)
+    # What is covered is picked up or it is not: it lies short of nothing.
+    return stated(
+        "R210",
+        Status.UNKNOWN,
+        subject,
+        source=judged.source,
+        grade=judged.grade,
+        value=judged.value,
+        limit=judged.limit,
+        unit="in",
+        working=judged.working,
+        advice=(advice,),
+        place=place,
+        shortfall=judged.shortfall,
+        cause=cause,
+    )
+
+
+def _is_lapped_cover(layout: Layout, part: str) -> bool:
+    return part == "cover" and layout.job.cover is not None and layout.job.cover.fit == "lapped"
+
+
+@rule("R216", Shelf.HOLDS, rests_on=(_HEAD_RATIO,), reads=("bay", "holes"), marks_holes=True)
+def heads_over_flange(survey: Survey) -> Iterator[Finding]:
+    """R216: new heads over a flange edge."""
+    rivets, flanges = survey.layout.holes_of("rivet"), survey.layout.job.bay.flanges
+    if not rivets or not flanges:
+        return
+    points = points_of(rivets)
+    head_in = _HEAD_RATIO.value * np.array([hole.diameter_in for hole in rivets])
+    u_in = np.array([hole.uncertainty_in for hole in rivets])
+    closest: list[tuple[float, Judgement, Hole, Flange]] = []
+    fails = False
+    for flange in flanges:
+        judged = _clear_of(gaps_to_points(flange, points), head_in, u_in)
+        ranks, margins_in = judged.ranks(), judged.margins()
+        short = sorted(np.flatnonzero(ranks).tolist(), key=lambda k: float(margins_in[k] - u_in[k]))
+        if short:
+            fails = True
+            yield _over_flange(judged, [rivets[k] for k in short], short[0], flange)
+        i = judged.worst()
+        closest.append((float(margins_in[i] - u_in[i]), judged.at(i), rivets[i], flange))
+    if not fails:
+        _, judged, hole, flange = min(closest, key=lambda one: one[0])
+        subject = said("R216.closest", hole=numbered(hole), flange=flange.name)
+        yield held("R216", judged, subject, holes=(hole.number,), place=(hole.x_in, hole.y_in))
+
+
+def _over_flange(judged: Judgement, short: list[Hole], i: int, flange: Flange) -> Finding:
+    hole = short[0]
+    subject = said("R216.over", hole=numbered(hole), flange=flange.name, n=len(short))
+    return held(
+        "R216",
+        judged.at(i),
+        subject,
+        said("ask.disposition") if hole.is_made else said("R216.keep_clear"),
+        holes=tuple(one.number for one in short),
+        place=(hole.x_in, hole.y_in),
+    )
