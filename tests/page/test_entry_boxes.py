@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from copy import deepcopy
 
 import pytest
 from hypothesis import given, settings
@@ -120,7 +121,7 @@ def test_a_place_is_called_what_the_sheet_calls_it(alder_text, path, name):
 
 
 def test_of_a_point_the_end_that_is_no_length_is_the_faulty_one(alder_text):
-    data = raw_data(alder_text)
+    data = deepcopy(raw_data(alder_text))  # what is kept for the next who asks stays as it is
     data["rows"][0]["start"] = ["8.28", "x y"]
     boxes = entry_sheet(data, [Fault("rows.0.start", "pair")]).boxes()
     assert not boxes["rows.0.start.0"].faults
