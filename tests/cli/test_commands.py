@@ -144,4 +144,4 @@ def test_check_of_a_job_in_millimeters_speaks_in_millimeters(shell, tmp_path):
     text = with_unit((EXAMPLES / "cypress.toml").read_text(encoding="utf-8"), "mm")
     (tmp_path / "metric.toml").write_text(text, encoding="utf-8")
     said = " ".join(shell("check", tmp_path / "metric.toml", "--all")[1].split())
-    assert "pattern of 111.76 mm along" in said
+    assert "pattern, 111.76 mm along" in said
