@@ -107,9 +107,9 @@ def test_faults_stand_at_their_box_at_their_section_or_are_left_over(alder_text)
     ("path", "name"),
     [
         ("opening.width", "Opening, Width"),
-        ("rows.2.rivet", "Rows of rivets 3, Rivet"),
-        ("rows.0.start", "Rows of rivets 1, Start"),
-        ("doubler.outer.center.1", "Outer outline of the doubler, Center Y"),
+        ("rows.2.rivet", "Rivet rows 3, Rivet"),
+        ("rows.0.start", "Rivet rows 1, Start"),
+        ("doubler.outer.center.1", "Doubler outer outline, Center Y"),
         ("as_made.holes.3.1", "Holes as made 4, X"),
         ("doubler", "Doubler"),
         ("title", "Title"),
@@ -166,7 +166,7 @@ TYPED = st.one_of(
 def test_whatever_is_typed_into_whatever_box_is_kept_and_harms_nothing_else(alder_text, data):
     sheet = sheet_of(alder_text)
     forms = sheet.forms()
-    boxes = {path: box for path, box in sheet.boxes().items() if path not in forms}
+    boxes = {path: box for path, box in sheet.boxes().items() if path not in forms and path != "units"}
     path = data.draw(st.sampled_from(sorted(boxes)))
     value = data.draw(TYPED)
     after = sheet_of(fill_in(alder_text, {path: value})).boxes()

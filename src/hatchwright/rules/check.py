@@ -52,6 +52,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spoilt_holes,
 )
 from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.said import Listed, Said, Value, said
 from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
@@ -97,15 +98,15 @@ def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
 
 
 def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
-    """What a rule finds; where it needs a number that no table has, it cannot tell."""
+    """What a rule finds; where it needs a number that no table has, it is not shown."""
     try:
         yield from rule.check(measured)
     except HatchwrightError as error:
-        yield _cannot_tell(
+        yield _not_shown(
             rule.code,
-            error.what,
-            f"{error.remedy}.",
-            Source("PRACTICE", f"what no table gives: {error.where}"),
+            said("no_value.subject", what=error.what),
+            said("no_value.remedy", remedy=error.remedy),
+            source=Source("PRACTICE", f"what no table gives: {error.where}"),
         )
 
 
@@ -117,39 +118,22 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
             offered[finding.code] = tuple(dict.fromkeys((*offered.get(finding.code, ()), *finding.readings)))
     seen: set[str] = set()
     for choice in job.choices:
-        rule = rules.get(choice.rule)
-        names = offered.get(choice.rule, rule.readings if rule else ())
-        subject = f"the choice '{choice.reading}' for {choice.rule}"
+        code, rule = choice.rule, rules.get(choice.rule)
+        names = offered.get(code, rule.readings if rule else ())
+        chosen: dict[str, Value] = {"reading": choice.reading, "code": code}
         if rule is None:
-            yield _cannot_tell(
-                choice.rule, f"{subject}: there is no such rule", "Take it out, or mend the code."
-            )
+            yield _not_shown(code, said("choice.no_rule", **chosen), said("choice.correct_code"))
         elif not names:
-            yield _cannot_tell(
-                choice.rule, f"{subject}: this rule has one reading only", "Take the choice out."
-            )
-        elif choice.rule in seen:
-            yield _cannot_tell(
-                choice.rule, f"{subject}: the job chose for this rule before", "Keep one of the two."
-            )
+            yield _not_shown(code, said("choice.one_reading", **chosen), said("choice.take_out"))
+        elif code in seen:
+            yield _not_shown(code, said("choice.twice", **chosen), said("choice.keep_one"))
         elif choice.reading not in names:
-            yield _cannot_tell(
-                choice.rule,
-                f"{subject}: there is no such reading here",
-                f"Choose one of: {'; '.join(names)}.",
+            offers = Listed(names, ";")
+            yield _not_shown(
+                code, said("choice.no_reading", **chosen), said("choice.choose_one", names=offers)
             )
-        seen.add(choice.rule)
+        seen.add(code)
 
 
-def _cannot_tell(code: str, subject: str, advice: str, source: Source = _PRACTICE) -> Finding:
-    return stated(
-        code=code,
-        status=Status.UNKNOWN,
-        subject=subject,
-        value=None,
-        limit=None,
-        unit="",
-        source=source,
-        grade=Grade.PRACTICE,
-        advice=advice,
-    )
+def _not_shown(code: str, subject: Said, advice: Said, *, source: Source = _PRACTICE) -> Finding:
+    return stated(code, Status.UNKNOWN, subject, source=source, grade=Grade.PRACTICE, advice=(advice,))
