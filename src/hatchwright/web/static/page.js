@@ -178,6 +178,7 @@
     const line = isOld ? words.holeOld : !shown.length ? words.holeNone : told ? words.holeWorst : words.holeClear;
     put(byId("hole-said"), filled(line, { number, status: told?.status, what: told?.subject }));
     if (quiet) return;
+    if (seek === "finding" && worst?.querySelector(".cause")) worst.querySelector(".cause").open = true;
     if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (shown.length && shown[0].closest(".is-large")) shown[0].scrollIntoView({ block: "center", inline: "center" });
