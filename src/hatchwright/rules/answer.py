@@ -15,9 +15,9 @@ def in_words(
     status: Status,
     subject: Said | str,
     asked: Instruction,
-    *told: Said | str,
+    *,
+    advice: tuple[Said, ...] = (),
     holes: tuple[int, ...] = (),
-    place: tuple[float, float] | None = None,
     cause: str = "",
     enter: tuple[str, ...] = (),
 ) -> Finding:
@@ -26,7 +26,7 @@ def in_words(
     Args:
         subject: what was judged.
         asked: what the document asks for.
-        told: what to do; where it does not pass, the document's own words when left away.
+        advice: what to do; where it does not pass, the document's own words when left out.
         holes: numbers of the holes concerned.
         cause: see `Finding`.
         enter: entries whose absence kept it from being judged.
@@ -40,9 +40,8 @@ def in_words(
         subject,
         source=asked.source,
         grade=asked.grade,
-        advice=told or own,
+        advice=advice or own,
         holes=holes,
-        place=place,
         cause=cause,
         enter=enter,
     )

@@ -65,8 +65,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
             Status.UNKNOWN,
             subject,
             asked,
-            said("doubler_sheet.no_strength"),
-            said("ask.disposition"),
+            advice=(said("doubler_sheet.no_strength"), said("ask.disposition")),
         )
         return
     judged = Judgement(
@@ -115,7 +114,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
         Status.PASS if is_fine else Status.CAUTION,
         said(subjects[where], sheet=_named(doubler)),
         instruction("clad_external" if is_outside else "doubler_clad"),
-        *(() if is_fine else (said(words[where]),)),
+        advice=() if is_fine else (said(words[where]),),
     )
 
 

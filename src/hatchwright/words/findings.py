@@ -90,8 +90,10 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
 def advice(finding: Finding) -> tuple[Value, ...]:
     """Everything that is said after the subject: by how much it misses, what to do, what is to be said of readings."""
     by, of = missed(finding), ratio(finding)
-    told = said("missed.with_ratio", ratio=of, missed=by) if by and of else by
-    return (*((told,) if told else ()), *finding.advice, *reading_notes(finding))
+    if by is None:
+        return (*finding.advice, *reading_notes(finding))
+    told = said("missed.with_ratio", ratio=of, missed=by) if of else said("missed.alone", missed=by)
+    return (told, *finding.advice, *reading_notes(finding))
 
 
 def advice_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
