@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.said import Said
 from hatchwright.strength.margin import Margin
@@ -27,3 +28,13 @@ def advice_of(judged: Finding | Margin, unit: Unit = "in") -> str:
 def lines_of(told: Iterable[Said], unit: Unit = "in") -> list[str]:
     """Lines of a report in words."""
     return [tell(line, unit) for line in told]
+
+
+def what_of(fault: Fault | HatchwrightError, unit: Unit | None = None) -> str:
+    """What is wrong, in words."""
+    return tell(fault.what, unit or fault.unit)
+
+
+def remedy_of(fault: Fault | HatchwrightError, unit: Unit | None = None) -> str:
+    """What to do about it, in words."""
+    return tell(fault.remedy, unit or fault.unit)

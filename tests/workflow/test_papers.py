@@ -222,9 +222,9 @@ def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(made_once, na
     job = load_job(EXAMPLES / f"{name}.toml")
     examination, how = examine(job), {"stamp": STAMP, "paper": PRINTED_ON[name], "stem": name}
     made = made_once(papers, job, **how)
-    if examination.chain:
+    if examination.making:
         made |= made_once(template_files, job, **how)
-    if examination.chain and examination.job.template.pin_body:
+    if examination.making and examination.job.template.pin_body:
         made |= made_once(pin_files, job, **how)
     (first,) = examination.sides[:1]
     box = f"DO NOT CUT, DRILL OR RIVET: {STOPPED[name]}"

@@ -4,72 +4,72 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.figures import bare, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, Style, Table, Text
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole, template_holes
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
+from hatchwright.said import Listed, Value, inch, said
+from hatchwright.words.tell import tell
 
 _PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover")
 _LETTER_IN = 0.12
 
 
-def template_holes_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet | None:
+def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
     """Draw the template with the numbers of its pilot holes.
 
     Returns:
         Sheet: nothing on it is cut; None when no hole of the job lies on the template.
     """
-    part = template_part(layout, chain)
-    found = drilled_through(layout, chain, part)
+    part = template_part(making)
+    found = drilled_through(making, part)
     if not found:
         return None
-    page = PageFrame(layout.frame, template_stretch(layout))
+    page = PageFrame(making.layout.frame, template_stretch(making.layout))
     return Sheet(
-        title="HOLES DRILLED THROUGH THE TEMPLATE",
-        title_block=page.title_block(layout.job, date=date),
+        title=tell(said("template_holes.title")),
+        title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *(
                 Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template-edge")
                 for loop in part.material.loops
             ),
             *_numbered(found, page),
-            *page.arrows(page.point(*layout.center_in), length_in=0.6, height_in=_LETTER_IN),
+            *page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN),
         ),
-        unit=unit_of(layout.job),
-        notes=(
-            "DRILL EACH PART ONLY THROUGH THE HOLES THAT ARE LISTED FOR IT, AT PILOT SIZE. A PART THAT IS NOT CLAMPED "
-            "UNDER THE TEMPLATE IS DRILLED LATER, THROUGH THE SKIN.",
+        unit=unit_of(making.layout.job),
+        notes=(tell(said("template_holes.listed_only")),),
+        tables=(_table(making.layout, found),),
+        legend=(
+            (Style.DIMENSION, tell(said("template_holes.edge"))),
+            (Style.FINISHED, tell(said("template_holes.pilot"))),
         ),
-        tables=(_table(layout, found),),
-        legend=((Style.DIMENSION, "edge of the template"), (Style.FINISHED, "pilot hole with its number")),
     )
 
 
-def drilled_through(layout: Layout, chain: GuideChain, part: TemplatePart) -> tuple[TemplateHole, ...]:
+def drilled_through(making: Making, part: TemplatePart) -> tuple[TemplateHole, ...]:
     """The holes of the job that the template really has, its key hole apart.
 
     Returns:
         tuple[TemplateHole, ...]: in the order of their numbers.
     """
     names = {hole.name for hole in part.holes if hole.name != KEY_HOLE}
-    return tuple(
-        one for one in template_holes(layout, chain) if f"{one.hole.kind} {one.hole.number}" in names
-    )
+    return tuple(one for one in template_holes(making) if f"{one.hole.kind} {one.hole.number}" in names)
 
 
-def spans(numbers: Iterable[int]) -> str:
+def spans_said(numbers: Iterable[int]) -> Listed:
     """Numbers in order, runs of them as first to last.
 
     Args:
         numbers: of holes.
     Returns:
-        str: such as ``1 to 3, 7``.
+        Listed: such as ``1 to 3, 7``.
 
-    >>> spans((1, 2, 3, 7, 9, 8))
+    >>> tell(spans_said((1, 2, 3, 7, 9, 8)))
     '1 to 3, 7 to 9'
     """
     runs: list[list[int]] = []
@@ -78,7 +78,10 @@ def spans(numbers: Iterable[int]) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
+    items: list[Value] = [
+        run[0] if len(run) == 1 else said("span", first=run[0], last=run[-1]) for run in runs
+    ]
+    return Listed(tuple(items), ",")
 
 
 def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Entity]:
@@ -94,20 +97,26 @@ def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
     led: dict[float, set[int]] = {}
     for one in found:
         led.setdefault(one.pilot_in, set()).add(one.hole.number)
-    rows = []
+    rows, none = [], tell(said("template_holes.none"))
     for name in _PARTS:
         numbers = {hole.number for hole in layout.holes if name in hole.stack}
         if not numbers:
             continue
         through = [
-            f"{figure(size_in, unit, fine=True)}: {spans(numbers & of_size)}"
+            said(
+                "template_holes.of_size",
+                size=inch(size_in, fine=True),
+                numbers=spans_said(numbers & of_size),
+            )
             for size_in, of_size in sorted(led.items())
             if numbers & of_size
         ]
         others = numbers.difference(*led.values())
-        rows.append((name, "; ".join(through) or "none", spans(others) or "none"))
+        led_words = bare(Listed(tuple(through), ";"), unit) if through else none
+        others_words = tell(spans_said(others)) if others else none
+        rows.append((tell(said(f"part.{name}")), led_words, others_words))
     return Table(
-        f"PILOT HOLES BY PART, {unit}",
-        ("PART", "THROUGH THE TEMPLATE, SIZE AND NO.", "OTHERWISE, NO."),
+        tell(said("template_holes.table", unit=unit)),
+        tuple(tell(said(f"template_holes.{name}")) for name in ("part", "through", "otherwise")),
         tuple(rows),
     )

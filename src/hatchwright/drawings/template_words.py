@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
-from hatchwright.drawings.flexed_template import bending_words
+from hatchwright.drawings.figures import figure, size_of, unit_of
+from hatchwright.drawings.flexed_template import bending_said
 from hatchwright.drawings.ink import LEAST_IN
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
@@ -16,13 +16,13 @@ from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
-from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.part import TemplatePart
+from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.units import MM_PER_IN
-
-FACE = "THIS SIDE OUT"
-"""Says which face lies away from the skin; it reads the right way round on that face only."""
+from hatchwright.words.tell import tell
 
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
 _BIG_HEIGHTS_IN = (0.4, 0.34, 0.28, 0.24, 0.2, 0.17)
@@ -46,16 +46,16 @@ class TemplateWords:
         chain: its template.
     """
 
-    def __init__(self, layout: Layout, chain: GuideChain, part: TemplatePart, *, date: str) -> None:
+    def __init__(self, making: Making, part: TemplatePart, *, date: str) -> None:
         self._room = PlateRoom(part.material, ((hole.center, hole.diameter_in) for hole in part.holes))
         self._ink: list[Ink] = []
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None
-        page = PageFrame(layout.frame, template_stretch(layout))
-        if chain.guide.kind == "female":
-            self._check_length(layout, Box(*part.material.bounds))
-        self._mark_lines(layout, chain, Box(*part.material.bounds), page)
-        self._letter(layout, chain, part, page, date)
+        page = PageFrame(making.layout.frame, template_stretch(making.layout))
+        if making.chain.guide.kind == "female":
+            self._check_length(making.layout, Box(*part.material.bounds))
+        self._mark_lines(making, Box(*part.material.bounds), page)
+        self._letter(making, part, page, date)
 
     @property
     def ink(self) -> tuple[Ink, ...]:
@@ -75,47 +75,49 @@ class TemplateWords:
             line = _check_line(count * step_in)
             if self._found((line, _upright(line)), (middle(whole)[0], whole.bottom)):
                 box = box_of(self._ink)
-                self._check = f"CHECK LENGTH {figure(count * step_in, unit)} {unit}", box
+                length = said("engraved.check_length", length=inch(count * step_in))
+                self._check = tell(length, unit), box
                 return
-        self._left_off.append("CHECK LENGTH")
+        self._left_off.append(tell(said("engraved.check_length_alone")))
 
-    def _mark_lines(self, layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> None:
-        lines = (*_center_lines(layout, chain, whole, page), *_axis_ticks(whole, page))
+    def _mark_lines(self, making: Making, whole: Box, page: PageFrame) -> None:
+        lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
         self._ink += lines
         self._room.take(lines)
-        marks = (ink for entity in waste_hole_marks(layout, chain, page) for ink in entity.parts())
+        marks = (ink for entity in waste_hole_marks(making, page) for ink in entity.parts())
         self._room.take(mark for mark in marks if isinstance(mark, Text))
 
-    def _letter(
-        self, layout: Layout, chain: GuideChain, part: TemplatePart, page: PageFrame, date: str
-    ) -> None:
+    def _letter(self, making: Making, part: TemplatePart, page: PageFrame, date: str) -> None:
         """Put down everything, the gravest first."""
         whole = Box(*part.material.bounds)
         right, _ = key_quarter(page)
         far, key = (whole.left, whole.right) if right > 0.0 else (whole.right, whole.left)
-        side, names = side_word(layout.job), " AND ".join(word for word, _ in page.angles_deg())
-        self._put(f"{side} {FACE}", _side_and_face(side), [(far, whole.top)])
-        self._put(f"ARROWS {names}", _arrows(page), [(key, whole.top)])
-        for words, places in _labels(layout, whole, page):
+        side, face = side_word(making.layout.job), tell(said("engraved.face"))
+        names = Listed(tuple(word for word, _ in page.angles_deg()), ",")
+        self._put(f"{side} {face}", _side_and_face(side), [(far, whole.top)])
+        self._put(tell(said("engraved.arrows", names=names)), _arrows(page), [(key, whole.top)])
+        for words, places in _labels(making.layout, whole, page):
             self._put(words, [_text(words)], places, within_in=_LABEL_WITHIN_IN)
         if self._check:
             words, box = self._check
             ends = [(box.left + 0.1, box.top), (box.right, box.bottom + 0.1), (box.right, box.top)]
             label = _text(words) if box.width_in > box.height_in else _upright(_text(words))
             self._put(words, [label], ends, within_in=_LABEL_WITHIN_IN)
-        self._number_pins(layout, chain, part)
-        self._put_lines(identity_lines(layout, date), (whole.left, whole.bottom))
-        self._put_lines(purpose_lines(layout, chain), (whole.right, whole.bottom))
+        self._number_pins(making, part)
+        self._put_lines(identity_lines(making.layout, date), (whole.left, whole.bottom))
+        self._put_lines(purpose_lines(making), (whole.right, whole.bottom))
 
-    def _number_pins(self, layout: Layout, chain: GuideChain, part: TemplatePart) -> None:
+    def _number_pins(self, making: Making, part: TemplatePart) -> None:
         """The numbers of the holes by which the plan of the pins calls them, each beside its hole."""
-        numbers = numbers_of_pins(planned_pins(layout, chain))
+        numbers = numbers_of_pins(planned_pins(making))
         for hole in part.holes:
             kind, _, number = hole.name.rpartition(" ")
             if kind and number in numbers:
                 near_in = 0.5 * hole.diameter_in + _NUMBER_WITHIN_IN
                 sizes = [_text(number, height_in) for height_in in _HEIGHTS_IN[1:]]
-                self._put(f"PIN HOLE {number}", sizes, [hole.center], within_in=near_in)
+                self._put(
+                    tell(said("engraved.pin_hole", number=number)), sizes, [hole.center], within_in=near_in
+                )
 
     def _put_lines(self, lines: Sequence[str], near: Point) -> None:
         """Put lines down together, or each by itself where they find no room together."""
@@ -165,42 +167,51 @@ def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
         tuple[str, ...]: lines to letter.
     """
     job = layout.job
-    return job.title, aircraft_words(job), f"REVISION {job.revision}, {date}"
+    issue = tell(said("engraved.issue", revision=job.revision, date=date))
+    return job.title, aircraft_words(job), issue
 
 
-def purpose_lines(layout: Layout, chain: GuideChain) -> tuple[str, ...]:
+def purpose_said(making: Making) -> tuple[Said, ...]:
     """What a template is for, and what is in it.
+
+    Returns:
+        tuple[Said, ...]: lines to letter.
+    """
+    guide, bend = making.chain.guide, bending_said(making.layout)
+    edge = "window" if making.is_window else "plug"
+    size: Said = size_of(making.chain.machinable.bounds)
+    if bend:
+        flat = size_of((0.0, 0.0, *flat_size(making)))
+        size = said("engraved.flat_and_bent", flat=flat, bent=size)
+    material, thick = making.template.material, inch(making.template.thickness.inch)
+    sheet = said("engraved.of_material", material=material, thick=thick) if material else None
+    made_of = sheet or said("engraved.of_thickness", thick=thick)
+    corner = making.chain.machinable_corner
+    if corner is None:
+        of_edge = said(f"engraved.{edge}", size=size, made_of=made_of)
+    elif corner.radius_in > LEAST_IN:
+        radius = inch(corner.radius_in, fine=True)
+        of_edge = said(f"engraved.{edge}_with_radius", size=size, radius=radius, made_of=made_of)
+    else:
+        of_edge = said(f"engraved.{edge}_square", size=size, made_of=made_of)
+    for_guide = said(
+        f"engraved.for_guide_of_{edge}",
+        guide=inch(guide.guide_in),
+        cut=inch(guide.cut_in),
+        offset=inch(guide.offset_in, fine=True),
+    )
+    center = Place(*making.layout.center_in)
+    from_origin = said("engraved.center", center=center, origin=making.layout.frame.origin)
+    return (*((bend,) if bend else ()), of_edge, for_guide, from_origin)
+
+
+def purpose_lines(making: Making) -> tuple[str, ...]:
+    """The same as words, in the unit of the sheet.
 
     Returns:
         tuple[str, ...]: lines to letter.
     """
-    template, guide, unit = layout.job.template, chain.guide, unit_of(layout.job)
-    assert template is not None  # a chain comes from a template
-    word = "WINDOW" if guide.kind == "female" else "PLUG"
-    material = f"{template.material} " if template.material else ""
-    side = "OUTSIDE" if guide.kind == "female" else "INSIDE"
-    bent, flat = (
-        size_words(chain.machinable.bounds, unit),
-        size_words((0.0, 0.0, *flat_size(layout, chain)), unit),
-    )
-    size = f"{flat} FLAT, {bent} BENT ONTO THE SKIN" if bending_words(layout) else bent
-    return (
-        *((bending_words(layout),) if bending_words(layout) else ()),
-        f"{word} {size}{_least_corner_words(chain, unit)}; "
-        f"{material}{figure(template.thickness.inch, unit)} thick",
-        f"FOR GUIDE {figure(guide.guide_in, unit)} AND CUT {figure(guide.cut_in, unit)} ONLY: OFFSET "
-        f"{figure(guide.offset_in, unit, fine=True)} {side} THE ROUGH CUT IS IN IT",
-        f"CENTRE X {figure(layout.center_in[0], unit)}, Y {figure(layout.center_in[1], unit)} FROM "
-        f"{layout.frame.origin}",
-    )
-
-
-def _least_corner_words(chain: GuideChain, unit: Unit) -> str:
-    corner = chain.machinable_corner
-    if corner is None:
-        return ""
-    is_square = corner.radius_in <= LEAST_IN
-    return ", SQUARE CORNERS" if is_square else f", LEAST R {figure(corner.radius_in, unit, fine=True)}"
+    return tuple(tell(one, making.unit) for one in purpose_said(making))
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
@@ -220,11 +231,12 @@ def _upright(ink: Iterable[Ink]) -> tuple[Ink, ...]:
 
 def _side_and_face(side: str) -> Iterator[tuple[Ink, ...]]:
     """LEFT or RIGHT with the face that lies out below it; in one line where there is less room."""
+    face = tell(said("engraved.face"))
     stacked = [
-        (*_text(side, big_in, bold=True), Text((0.0, -0.9 * big_in), FACE, 0.45 * big_in, bold=True))
+        (*_text(side, big_in, bold=True), Text((0.0, -0.9 * big_in), face, 0.45 * big_in, bold=True))
         for big_in in _BIG_HEIGHTS_IN
     ]
-    lines = [_text(f"{side}  {FACE}", height_in, bold=True) for height_in in _HEIGHTS_IN]
+    lines = [_text(f"{side}  {face}", height_in, bold=True) for height_in in _HEIGHTS_IN]
     for ink in (*stacked, *lines):
         yield ink
         yield _upright(ink)
@@ -263,11 +275,11 @@ def _check_line(length_in: float) -> tuple[Ink, ...]:
     return (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
 
 
-def _center_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> Iterator[Line]:
+def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]:
     """The center lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
-    x, y = page.point(*layout.center_in)
-    edge = page.box(chain.machinable.bounds)
-    if chain.guide.kind == "male":
+    x, y = page.point(*making.layout.center_in)
+    edge = page.box(making.chain.machinable.bounds)
+    if making.chain.guide.kind == "male":
         edge = edge.grown(-_PLUG_LINE_SHARE * min(edge.width_in, edge.height_in))
     for start, end in ((whole.top, edge.top), (whole.bottom, edge.bottom)):
         yield Line(((x, start), (x, end)), Layer.ENGRAVE)

@@ -132,7 +132,7 @@ def screen(
     Args:
         text: of the job file, sound or not.
         folder: of the job file.
-        look: how it is to be seen; this side from outside when left away.
+        look: how it is to be seen; this side from outside when left out.
         drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.
@@ -157,7 +157,7 @@ def screen(
     except JobError as error:
         faults = error.faults
     except HatchwrightError as error:
-        faults = (Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),)
+        faults = (error.as_fault("job"),)
     sheet = entry_sheet(data, faults) if faults else sheet_of(text)
     return ScreenView(name, text, data, sheet, faults, examination, svg, look)
 

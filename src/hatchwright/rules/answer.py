@@ -15,9 +15,9 @@ def in_words(
     status: Status,
     subject: Said | str,
     asked: Instruction,
-    *,
-    advice: tuple[Said, ...] = (),
+    *told: Said | str,
     holes: tuple[int, ...] = (),
+    place: tuple[float, float] | None = None,
     cause: str = "",
     enter: tuple[str, ...] = (),
 ) -> Finding:
@@ -26,7 +26,7 @@ def in_words(
     Args:
         subject: what was judged.
         asked: what the document asks for.
-        advice: what to do; where it does not pass, the document's own words when left out.
+        told: what to do; where it does not pass, the document's own words when left out.
         holes: numbers of the holes concerned.
         cause: see `Finding`.
         enter: entries whose absence kept it from being judged.
@@ -40,8 +40,9 @@ def in_words(
         subject,
         source=asked.source,
         grade=asked.grade,
-        advice=advice or own,
+        advice=told or own,
         holes=holes,
+        place=place,
         cause=cause,
         enter=enter,
     )

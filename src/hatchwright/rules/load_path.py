@@ -39,5 +39,5 @@ def load_path(survey: Survey) -> Iterator[Finding]:
         status,
         subject,
         instruction("door_parts"),
-        advice=advice,
+        *advice,
     )

@@ -33,7 +33,7 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
             Status.CAUTION,
             said("readings.opening_not_entered"),
             _MEASURING,
-            advice=(said("readings.measure_opening"),),
+            said("readings.measure_opening"),
             enter=("as_made.opening",),
         )
     measured = [holes for holes in survey.rows.values() if any(hole.is_made for hole in holes)]
@@ -62,7 +62,7 @@ def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> F
             total=len(holes),
         ),
         _MEASURING,
-        advice=(said("readings.measure_place" if no_place else "readings.measure_size"),),
+        said("readings.measure_place" if no_place else "readings.measure_size"),
         holes=tuple(hole.number for hole in missing),
         cause=holes[0].row,
         enter=("as_made.holes",),

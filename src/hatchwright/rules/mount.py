@@ -53,7 +53,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
             Status.UNKNOWN,
             said("bonding.not_entered"),
             _BONDING,
-            advice=(said("bonding.look_up"),),
+            said("bonding.look_up"),
             enter=("mount.bonded",),
         )
     elif mount.bonded:
@@ -62,7 +62,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
             Status.CAUTION,
             said("bonding.bonded"),
             _BONDING,
-            advice=(said("bonding.mask"),),
+            said("bonding.mask"),
         )
     else:
         yield in_words("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
@@ -84,7 +84,7 @@ def sealing(survey: Survey) -> Iterator[Finding]:
         status,
         said(subject),
         instruction("rivets_not_watertight"),
-        advice=(said(advice),),
+        said(advice),
         enter=("mount.sealed",) if mount.sealed is None else (),
     )
 
@@ -135,7 +135,7 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         Status.PASS if reached else Status.CAUTION,
         said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
         instruction("antenna_doubler"),
-        advice=() if reached else (said("drag.reach_a_member"),),
+        *(() if reached else (said("drag.reach_a_member"),)),
     )
 
 

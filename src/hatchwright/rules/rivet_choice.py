@@ -52,7 +52,7 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
             subject,
             instruction("material_1100_nonstructural"),
-            advice=(said("R416.use_2117"),) if soft else (),
+            *((said("R416.use_2117"),) if soft else ()),
         )
 
 
@@ -71,7 +71,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
             Status.CAUTION if told else Status.PASS,
             said("R417.head", rivet=text, head=head.head),
             Instruction(head.note or head.head, head.source, head.grade),
-            advice=told,
+            *told,
         )
 
 
@@ -92,7 +92,12 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
         else:
             subject = said("R418.icebox", rivet=text, alloy=alloy)
             yield in_words(
-                "R418", Status.CAUTION, subject, cold, advice=(said("R418.keep_cold"), _substitute(part))
+                "R418",
+                Status.CAUTION,
+                subject,
+                cold,
+                said("R418.keep_cold"),
+                _substitute(part),
             )
 
 

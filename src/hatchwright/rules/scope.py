@@ -133,7 +133,7 @@ def _answered(
             status,
             subject,
             asked,
-            advice=advice if answer else (),
+            *(advice if answer else ()),
         )
 
 
@@ -154,10 +154,8 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
             Status.STOP,
             subject,
             _CUT,
-            advice=(
-                _TO_ENGINEER,
-                said("scope.clear_the_member"),
-            ),
+            _TO_ENGINEER,
+            said("scope.clear_the_member"),
         )
     elif bay.rows or bay.flanges:
         yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)
@@ -167,7 +165,7 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
             Status.CAUTION,
             said("scope.no_member_entered"),
             _CUT,
-            advice=(said("scope.find_members"),),
+            said("scope.find_members"),
             enter=("bay.rows", "bay.flanges"),
         )
 
@@ -206,7 +204,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         status,
         subject,
         _BEHIND,
-        advice=advice,
+        *advice,
     )
 
 
@@ -224,7 +222,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         Status.UNKNOWN if still_open else Status.PASS,
         said("ask_gate.open", n=len(still_open), total=len(questions)),
         _GATE,
-        advice=(answer, *(said(f"ask_gate.{name}") for name in still_open)) if still_open else (),
+        *((answer, *(said(f"ask_gate.{name}") for name in still_open)) if still_open else ()),
         enter=tuple(f"gate.{name}" for name in still_open),
     )
     if mirrored:
@@ -233,7 +231,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
             Status.UNKNOWN,
             said("ask_gate.not_surveyed"),
             _GATE,
-            advice=(said("ask_gate.survey", side=side),),
+            said("ask_gate.survey", side=side),
             cause="survey",
         )
 
@@ -260,7 +258,7 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         if no_number
         else said("mandate.number", kind=kind, number=mandate.reference),
         _READING,
-        advice=advice,
+        *advice,
         enter=(
             *(("mandate.reference",) if no_number else ()),
             *(("mandate.revision",) if no_revision else ()),

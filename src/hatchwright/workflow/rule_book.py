@@ -6,13 +6,14 @@ import difflib
 from dataclasses import dataclass
 
 from hatchwright.errors import EntryError
+from hatchwright.making import making_findings  # noqa: F401  enters every code of the making
+from hatchwright.making.trial import findings as trial_findings  # noqa: F401  and those of a trial
 from hatchwright.register import entries
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
-from hatchwright.rules.wording import sentence
 from hatchwright.said import said
+from hatchwright.tables.limits import limit
 from hatchwright.words.tell import tell
-from hatchwright.workflow.finding_codes import MAKING
 
 FAMILIES = {
     "R1": "Edge distance",
@@ -40,6 +41,7 @@ class RuleEntry:
         rests_on: what else it rests on, with source and grade.
         theory: page of the documentation with its method, "" for none.
         examples: what passes, what fails, and what happens at the limit.
+        forbids_template: whether no template is made while it stops.
     """
 
     code: str
@@ -51,6 +53,7 @@ class RuleEntry:
     rests_on: tuple[str, ...] = ()
     theory: str = ""
     examples: tuple[str, ...] = ()
+    forbids_template: bool = False
 
 
 def rule_book() -> tuple[RuleEntry, ...]:
@@ -69,6 +72,29 @@ def rule_book() -> tuple[RuleEntry, ...]:
     )
 
 
+def making_book() -> tuple[RuleEntry, ...]:
+    """Every code of the making in order, from the register."""
+    return tuple(
+        RuleEntry(
+            code=code,
+            family=tell(said(f"family.{entry.family}")),
+            title=tell(entry.title),
+            says=tell(entry.asks),
+            limits=tuple(f"{key}: {limit(key)}" for key in entry.limits),
+            readings=entry.readings,
+            theory=entry.theory,
+            examples=_examples(code),
+            forbids_template=entry.forbids_template,
+        )
+        for code, entry in entries().items()
+        if code.startswith("T")
+    )
+
+
+def _examples(code: str) -> tuple[str, ...]:
+    return tuple(tell(said(f"{code}.{one}")) for one in ("passes", "fails", "boundary"))
+
+
 def strength_book() -> tuple[RuleEntry, ...]:
     """Every code of strength in order, from the register."""
     from hatchwright.strength import report  # noqa: F401  enters them; heavy, so only when asked for
@@ -83,7 +109,7 @@ def strength_book() -> tuple[RuleEntry, ...]:
             limits=(),
             readings=entry.readings,
             theory=entry.theory,
-            examples=tuple(tell(said(f"{code}.{one}")) for one in ("passes", "fails", "boundary")),
+            examples=_examples(code),
         )
         for code, entry in entries().items()
         if code.startswith("S")
@@ -112,14 +138,11 @@ def rule_entry(code: str) -> RuleEntry:
         EntryError: there is no such code.
     """
     code = code.strip().upper()
-    if says := MAKING.get(code):
-        where = "Its working stands in the finding; the codes of the making in docs/template-findings.md."
-        return RuleEntry(code, "Making", sentence(says), where, (), ())
-    known = (*rule_book(), *strength_book())
+    known = (*rule_book(), *making_book(), *strength_book())
     for entry in known:
         if entry.code == code:
             return entry
-    near = difflib.get_close_matches(code, [*(entry.code for entry in known), *MAKING], n=3)
+    near = difflib.get_close_matches(code, [entry.code for entry in known], n=3)
     raise EntryError(
         "no finding has this code",
         where=code[:40],
@@ -145,4 +168,33 @@ def rules_page() -> str:
         lines += [f"- {line}" for line in stands] + [""] * bool(stands)
         if entry.readings:
             lines += [f"Readings to choose from: {'; '.join(entry.readings)}.", ""]
+    return "\n".join(lines)
+
+
+def making_page() -> str:
+    """The documentation page of the codes of the making, in Markdown."""
+    lines = [
+        "# Findings of the making",
+        "",
+        "Made from the register and the catalogue by `python builders/build_making_page.py`. T2xx come only from",
+        "`hatchwright trial`, T802 and T803 only where a template in hand is given.",
+        "",
+    ]
+    family = ""
+    for entry in making_book():
+        if entry.family != family:
+            family = entry.family
+            lines += [f"## {entry.code[:2]}xx {family}", ""]
+        lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
+        passes, fails, boundary = entry.examples
+        stands = [
+            tell(said("explain.passes", example=passes)),
+            tell(said("explain.fails", example=fails)),
+            tell(said("explain.boundary", example=boundary)),
+            *entry.limits,
+        ]
+        if entry.theory:
+            page = entry.theory.removeprefix("docs/")
+            stands.append(tell(said("explain.theory", page=f"[{page}]({page})")))
+        lines += [*(f"- {line}" for line in stands), ""]
     return "\n".join(lines)
