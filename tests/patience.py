@@ -6,7 +6,7 @@ import asyncio
 import time
 from collections.abc import Callable, Iterator
 
-PATIENCE_S = 900.0
+PATIENCE_S = 300.0
 """How long a test waits for what must come: only what hangs takes that long, however busy the machine is."""
 
 _LOOKS_EVERY_S = 0.05

@@ -94,7 +94,7 @@ def test_new_starts_a_sound_job_and_touches_no_file_that_is_there(shell, tmp_pat
 def test_rules_and_explain(shell):
     entries = json.loads(shell("rules", "--json")[1])
     assert len(entries) >= 45
-    assert "two diameters" in shell("explain", "R101")[1]
+    assert "2D from the center" in shell("explain", "R101")[1]
     assert shell("explain", "R000")[0] == 2
 
 
@@ -144,4 +144,4 @@ def test_check_of_a_job_in_millimeters_speaks_in_millimeters(shell, tmp_path):
     text = with_unit((EXAMPLES / "cypress.toml").read_text(encoding="utf-8"), "mm")
     (tmp_path / "metric.toml").write_text(text, encoding="utf-8")
     said = " ".join(shell("check", tmp_path / "metric.toml", "--all")[1].split())
-    assert "pattern of 111.76 mm along" in said
+    assert "pattern, 111.76 mm along" in said
