@@ -14,7 +14,7 @@ from hatchwright.register import Shelf
 from hatchwright.said import Listed, said
 from hatchwright.units import Unit
 from hatchwright.verdict import Line, StrengthState, Verdict
-from hatchwright.words.findings import advice_text
+from hatchwright.words.findings import what_to_do_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text
 from hatchwright.workflow.examine import Examination
@@ -76,7 +76,7 @@ def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
     hang = " " * (_STATUS_WIDTH + 1)
     text = f"{status:<{_STATUS_WIDTH}} {line_text(line, unit)}  [{codes}]"
     yield from TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(text)
-    if more and line.status is not Status.PASS and (advice := advice_text(line.worst, unit)):
+    if more and line.status is not Status.PASS and (advice := what_to_do_text(line.worst, unit)):
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
 
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.drawings.figures import Unit, figure
+from hatchwright.drawings.figures import Unit
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Amount, said
+from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
@@ -57,7 +58,7 @@ def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLin
     Returns:
         FindingLine: every cell as text.
     """
-    value = _amount(finding.value, finding.unit, unit, finding.limit)
+    value = value_text(finding.value, finding.unit, unit, beside=finding.limit)
     if finding.uncertainty and value:
         u = Amount(finding.uncertainty, finding.unit)
         value = tell(said("card.value_with_u", value=value, u=u), unit, tongue)
@@ -66,7 +67,7 @@ def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLin
         code=finding.code,
         subject=subject_text(finding, unit, tongue),
         value=value,
-        limit=_amount(finding.limit, finding.unit, unit, finding.value),
+        limit=value_text(finding.limit, finding.unit, unit, beside=finding.value),
         source=tell(said("card.cited", source=str(finding.source), grade=finding.grade), unit, tongue),
         advice=advice_text(finding, unit, tongue),
     )
@@ -97,12 +98,3 @@ def _passed(line: FindingLine, tongue: str) -> str:
     else:
         told = said("card.passed_limit", subject=line.subject, value=line.value, limit=line.limit)
     return f"{tell(told, tongue=tongue)} {line.advice}".rstrip()
-
-
-def _amount(value: float | None, unit: str, shown: Unit, beside: float | None) -> str:
-    """A value with its unit; lengths to four places, or as many as tell value and limit apart."""
-    if value is None:
-        return ""
-    if unit == "in":
-        return f"{figure(value, shown, fine=True, beside_in=beside)} {shown}"
-    return tell(Amount(value, unit), shown)

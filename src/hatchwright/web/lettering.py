@@ -11,11 +11,11 @@ from jinja2 import Environment, StrictUndefined
 from hatchwright.errors import Fault
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.said import Amount, Value, said
+from hatchwright.said import Value, said
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import Unit
 from hatchwright.web.static_files import static_address
-from hatchwright.words.amounts import amount_text
+from hatchwright.words.amounts import value_text
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell, tell_all
@@ -137,18 +137,8 @@ def anchor(path: str) -> str:
 
 
 def figure(value: float | None, unit: str, job_unit: Unit = "in", beside: float | None = None) -> str:
-    """A value with its unit beside it, in the unit of the job, never rounded so far that it seems to be another.
-
-    Args:
-        value: to be lettered, or None.
-        beside: a value that it is set against and must not look like, such as its limit [unit].
-    Returns:
-        str: such as ``.248 in``; "" for None.
-
-    >>> figure(0.248, "in"), figure(17.0, "rivets"), figure(0.248, "in", "mm")
-    ('.248 in', '17 rivets', '6.30 mm')
-    """
-    return "" if value is None else amount_text(Amount(value, unit, beside=beside), job_unit, marked=True)
+    """The same as a filter of the templates, which give no keyword."""
+    return value_text(value, unit, job_unit, beside=beside)
 
 
 def working_words(working: Working, unit: Unit) -> dict[str, str]:

@@ -118,6 +118,15 @@ def four_figures(value: float, unit: str, toward: str = "near") -> str:
     return f"{figures} {unit}" if unit not in ("", "-") else figures
 
 
+def value_text(value: float | None, of: str, unit: Unit, *, beside: float | None = None) -> str:
+    """A value with its unit, in as many figures as tell it apart from what it is set against; "" for None.
+
+    >>> value_text(0.248, "in", "in"), value_text(17.0, "rivets", "in"), value_text(0.24996, "in", "mm", beside=0.25)
+    ('.248 in', '17 rivets', '6.349 mm')
+    """
+    return "" if value is None else amount_text(Amount(value, of, beside=beside), unit, marked=True)
+
+
 def place_text(place: Place, unit: Unit, *, marked: bool = False, bare: bool = False) -> str:
     """Write a point of the job's frame.
 

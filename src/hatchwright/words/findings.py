@@ -101,6 +101,11 @@ def advice_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
     return tell_all(advice(finding), unit, tongue)
 
 
+def what_to_do_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
+    """What to do and what is to be said of readings, beside a line that tells already by how much it misses."""
+    return tell_all((*finding.advice, *reading_notes(finding)), unit, tongue)
+
+
 def told_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
     """What was judged with its value and limit, where it is read without columns for them.
 

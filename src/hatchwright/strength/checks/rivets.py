@@ -28,8 +28,20 @@ from hatchwright.workings import Quantity, Source, Working
 Joints = Mapping[int, RivetJoint]
 
 _READS = ("loads", "rows", "opening")
-S201 = enter(Entry("S201", Shelf.HOLDS, reads=(*_READS, "edges"), theory="docs/theory/rivet.md"))
-S202 = enter(Entry("S202", Shelf.HOLDS, reads=(*_READS, "edges"), theory="docs/theory/load_sharing.md"))
+S201 = enter(
+    Entry(
+        "S201", Shelf.HOLDS, cause="rivets_of_a_side", reads=(*_READS, "edges"), theory="docs/theory/rivet.md"
+    )
+)
+S202 = enter(
+    Entry(
+        "S202",
+        Shelf.HOLDS,
+        cause="rivets_of_a_side",
+        reads=(*_READS, "edges"),
+        theory="docs/theory/load_sharing.md",
+    )
+)
 S203 = enter(Entry("S203", Shelf.KNOW, reads=_READS, theory="docs/theory/rivet.md"))
 
 _NAMED_SINGLY = 4

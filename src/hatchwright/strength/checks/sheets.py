@@ -29,11 +29,35 @@ from hatchwright.workings import Grade, Quantity, Source
 _THEORY = "docs/theory/net_section.md"
 
 S301 = enter(Entry("S301", Shelf.HOLDS, reads=("loads", "rows", "skin"), theory=_THEORY))
-S302 = enter(Entry("S302", Shelf.HOLDS, reads=("loads", "rows", "doubler", "opening"), theory=_THEORY))
-S303 = enter(Entry("S303", Shelf.HOLDS, reads=("loads", "rows", "doubler", "opening"), theory=_THEORY))
+S302 = enter(
+    Entry(
+        "S302",
+        Shelf.HOLDS,
+        cause="doubler_section",
+        reads=("loads", "rows", "doubler", "opening"),
+        theory=_THEORY,
+    )
+)
+S303 = enter(
+    Entry(
+        "S303",
+        Shelf.HOLDS,
+        cause="doubler_section",
+        reads=("loads", "rows", "doubler", "opening"),
+        theory=_THEORY,
+    )
+)
 S304 = enter(Entry("S304", Shelf.HOLDS, reads=("loads", "edges"), theory="docs/theory/bearing.md"))
 S305 = enter(Entry("S305", Shelf.KNOW, reads=("loads", "rows", "skin"), theory=_THEORY))
-S306 = enter(Entry("S306", Shelf.HOLDS, reads=("loads", "doubler", "opening", "skin"), theory=_THEORY))
+S306 = enter(
+    Entry(
+        "S306",
+        Shelf.HOLDS,
+        cause="doubler_section",
+        reads=("loads", "doubler", "opening", "skin"),
+        theory=_THEORY,
+    )
+)
 
 _LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
 
