@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.strength.margin import Margin
 from hatchwright.units import Unit
@@ -19,3 +20,13 @@ def advice_of(judged: Finding | Margin, unit: Unit = "in") -> str:
     if isinstance(judged, Finding):
         return advice_text(judged, unit)
     return judged.advice if isinstance(judged.advice, str) else tell_all(judged.advice, unit)
+
+
+def what_of(fault: Fault | HatchwrightError, unit: Unit | None = None) -> str:
+    """What is wrong, in words."""
+    return tell(fault.what, unit or fault.unit)
+
+
+def remedy_of(fault: Fault | HatchwrightError, unit: Unit | None = None) -> str:
+    """What to do about it, in words."""
+    return tell(fault.remedy, unit or fault.unit)

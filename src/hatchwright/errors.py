@@ -9,12 +9,16 @@
     ├── ExportError     a drawing or paper that could not be written or did not read back
     └── RecordError     a record that cannot be kept
 
-An error means that we cannot go on. An engineering answer, even a bad one, is a `finding.Finding`.
+An error means that we cannot go on. An engineering answer, even a bad one, is a `finding.Finding`. What is wrong and
+what to do are sentences of the catalogue, made where they are shown (`words.refusals`).
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
+
+from hatchwright.said import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,39 +26,65 @@ class Fault:
     """One thing wrong with what was entered.
 
     Args:
-        field: dotted name of the field, such as ``opening.corner_radius``.
-        what: what is wrong, in plain words.
-        given: the text that was typed, or "" when nothing was.
-        remedy: what would do instead.
+        field: dotted name of the field, such as ``opening.radius``.
+        what: what is wrong, without a period.
+        given: what was entered, or "" when nothing was.
+        remedy: what would do instead, whole sentences.
         line: line of the file, counted from 1, or None when it has none.
+        unit: in which its lengths are told where nobody asks for another.
     """
 
     field: str
-    what: str
-    given: str = ""
-    remedy: str = ""
+    what: Said | str
+    given: Said | str = ""
+    remedy: Said | str = ""
     line: int | None = None
+    unit: Literal["in", "mm"] = "in"
 
     def __str__(self) -> str:
-        place = f"line {self.line}, {self.field}" if self.line else self.field
-        given = f" (given: {self.given})" if self.given else ""
-        remedy = f" {self.remedy}" if self.remedy else ""
-        return f"{place}: {self.what}{given}.{remedy}"
+        # An error is below the words that tell it: they are fetched when it is shown, never when it is raised.
+        from hatchwright.words.refusals import fault_text
+
+        return fault_text(self)
 
 
 class HatchwrightError(Exception):
-    """The root of the family: what went wrong, where, and what to do next."""
+    """The root of the family: what went wrong, where, and what to do next.
 
-    def __init__(self, what: str, *, where: str = "", remedy: str = "") -> None:
+    Args:
+        what: what is wrong, without a period.
+        where: the field or the thing concerned.
+        remedy: what to do next.
+        unit: in which its lengths are told where nobody asks for another.
+    """
+
+    def __init__(
+        self,
+        what: Said | str,
+        *,
+        where: str = "",
+        remedy: Said | str = "",
+        unit: Literal["in", "mm"] = "in",
+    ) -> None:
         self.what = what
         self.where = where
         self.remedy = remedy
+        self.unit = unit
         super().__init__(what)
 
     def __str__(self) -> str:
-        where = f"{self.where}: " if self.where else ""
-        remedy = f". {self.remedy}" if self.remedy else ""
-        return f"{where}{self.what}{remedy}"
+        from hatchwright.words.refusals import error_text
+
+        return error_text(self)
+
+    def as_fault(self, field: str, given: str = "") -> Fault:
+        """The same as a fault of an entry.
+
+        Args:
+            field: where it is put when it names no place itself.
+            given: what was entered there.
+        """
+        return Fault(self.where or field, self.what, given, self.remedy, unit=self.unit)
 
 
 class EntryError(HatchwrightError):
@@ -66,7 +96,8 @@ class JobError(HatchwrightError):
 
     def __init__(self, faults: tuple[Fault, ...], *, where: str = "") -> None:
         self.faults = faults
-        super().__init__("; ".join(str(fault) for fault in faults), where=where)
+        super().__init__(faults[0].what if faults else "", where=where)
+        self.args = (faults,)  # what it is made of again when it travels between processes
 
 
 class TableError(HatchwrightError):
@@ -77,16 +108,16 @@ class GeometryError(HatchwrightError):
     """A profile cannot be used; `place` is the point concerned (x, y) [in], when there is one."""
 
     def __init__(
-        self, what: str, *, where: str = "", remedy: str = "", place: tuple[float, float] | None = None
+        self,
+        what: Said | str,
+        *,
+        where: str = "",
+        remedy: Said | str = "",
+        unit: Literal["in", "mm"] = "in",
+        place: tuple[float, float] | None = None,
     ) -> None:
         self.place = place
-        super().__init__(what, where=where, remedy=remedy)
-
-    def __str__(self) -> str:
-        at = f" at ({self.place[0]:.4f}, {self.place[1]:.4f})" if self.place else ""
-        where = f"{self.where}: " if self.where else ""
-        remedy = f". {self.remedy}" if self.remedy else ""
-        return f"{where}{self.what}{at}{remedy}"
+        super().__init__(what, where=where, remedy=remedy, unit=unit)
 
 
 class SolveError(HatchwrightError):

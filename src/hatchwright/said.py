@@ -16,8 +16,9 @@ class Amount:
 
     Args:
         value: the number [unit].
-        unit: "in", "in^2", "lbf", "lbf/in", "psi", "lb", "in-lbf", "deg", "D" (diameters), "t" (thicknesses), "" ...;
-            lengths, loads and masses turn metric in a metric job.
+        unit: "in", "in^2", "lbf", "lbf/in", "psi", "lb", "in-lbf", "deg", "D" (diameters), "t" (thicknesses), "times"
+            (a factor that a drawing is stretched by), "%", "" ...; lengths, loads and masses turn metric in a metric
+            job.
         fine: one place more than usual, for offsets and drills [lengths only].
         toward: "up" for what is missing and "down" for the room that is left, so that nothing is rounded in the
             passing direction; "near" for all else.
@@ -58,11 +59,11 @@ class Listed:
 
     Args:
         items: in their order.
-        joined: "and" and "or" join as speech does, ";" and "," by that mark.
+        joined: "and" and "or" join as speech does, ";", "," and "+" by that mark.
     """
 
     items: tuple[Value, ...]
-    joined: Literal["and", "or", ";", ","] = "and"
+    joined: Literal["and", "or", ";", ",", "+"] = "and"
 
 
 @dataclass(frozen=True, slots=True)

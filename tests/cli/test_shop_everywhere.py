@@ -89,7 +89,7 @@ def test_the_work_card_tells_which_tables_are_the_shops(tables):
     write(tables, "rule_limits", LIMITS, f"edge_break_max,.010,in,,{OURS}")
     found = examine_file(EXAMPLES / "alder.toml", shop=tables)
     card = work_card(
-        found.layout, found.chain, found.worst_first(), verdict=found.verdict, not_checked=(), date=""
+        found.layout, found.making, found.worst_first(), verdict=found.verdict, not_checked=(), date=""
     )
     assert dict(card.summary)["Shop's own tables"] == "1 of rule_limits (OUR-HANDBOOK, 2024)"
     assert ("OUR-HANDBOOK", "the shop's own, 2024") in card.sources

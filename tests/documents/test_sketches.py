@@ -14,8 +14,8 @@ from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.template_holes_view import template_holes_sheet
 from hatchwright.drawings.writers import Paper
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.making.making import making_of
 from hatchwright.making.pins.pin_layout import pin_layout
-from hatchwright.making.template.guide_template import job_chain
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 SIZES_PT = {Paper.LETTER: (612, 792), Paper.A4: (595.28, 841.89), Paper.ELEVEN_BY_SEVENTEEN: (792, 1224)}
@@ -24,11 +24,10 @@ SIZES_PT = {Paper.LETTER: (612, 792), Paper.A4: (595.28, 841.89), Paper.ELEVEN_B
 @pytest.fixture(scope="module")
 def sheets(alder_drawn):
     layout = lay_out(alder_drawn)
-    chain = job_chain(layout)
     return (
-        deviation_sheet(layout, chain, date="2026-03-01"),
-        template_holes_sheet(layout, chain, date="2026-03-01"),
-        *pin_sheets(layout, chain, pin_layout(layout, chain), date="2026-03-01"),
+        deviation_sheet(making_of(layout), date="2026-03-01"),
+        template_holes_sheet(making_of(layout), date="2026-03-01"),
+        *pin_sheets(making_of(layout), pin_layout(making_of(layout)), date="2026-03-01"),
     )
 
 

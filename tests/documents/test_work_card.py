@@ -33,7 +33,7 @@ def card_of(job):
     examination = examine(job)
     return work_card(
         examination.layout,
-        examination.chain,
+        examination.making,
         examination.worst_first(),
         verdict=examination.verdict,
         not_checked=[tell(one) for one in examination.not_checked()],
@@ -289,7 +289,7 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
     open_point = stated("R999", Status.UNKNOWN, "a thing", source=Source("K"), grade=Grade.PUBLISHED)
     verdict = judge_all((open_point,), side="left", strength=StrengthState.NOT_ASKED)
     other = work_card(
-        examination.layout, examination.chain, (open_point,), verdict=verdict, not_checked=(), date="today"
+        examination.layout, examination.making, (open_point,), verdict=verdict, not_checked=(), date="today"
     )
     assert other.findings[0].answer == "NOT SHOWN"
     assert other.findings[0].value.split(" u ")[0] == ""

@@ -13,6 +13,7 @@ from hatchwright.drawings.layers import Style
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.job.file import edited, read_job
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.making.making import making_of
 from hatchwright.making.pins.pin_layout import pin_layout
 from hatchwright.making.template.guide_template import job_chain
 
@@ -30,7 +31,7 @@ def words(sheet):
 @pytest.fixture(scope="module")
 def deviation(dogwood):
     layout = lay_out(dogwood)
-    return deviation_sheet(layout, job_chain(layout), date=DATE)
+    return deviation_sheet(making_of(layout), date=DATE)
 
 
 def test_every_place_is_labelled_with_its_true_depth(deviation):
@@ -47,14 +48,14 @@ def test_title_and_note_say_that_it_is_exaggerated(deviation):
 
 def test_nothing_on_the_pictures_is_cut(deviation, alder_text):
     layout = _pinned(alder_text)
-    sheets = pin_sheets(layout, job_chain(layout), pin_layout(layout, job_chain(layout)), date=DATE)
+    sheets = pin_sheets(making_of(layout), pin_layout(making_of(layout)), date=DATE)
     for sheet in (deviation, *sheets):
         assert not any(part.layer.is_cut for part in sheet.parts())
 
 
 def test_a_cut_that_fits_says_so(alder_drawn):
     layout = lay_out(alder_drawn)
-    sheet = deviation_sheet(layout, job_chain(layout), date=DATE)
+    sheet = deviation_sheet(making_of(layout), date=DATE)
     assert "NO DEVIATION" in sheet.title
     assert sheet.tables == ()
 
@@ -66,9 +67,8 @@ def _pinned(text: str):
 
 def test_each_stage_shows_its_pins_and_its_runs(alder_text):
     layout = _pinned(alder_text)
-    chain = job_chain(layout)
-    pins = pin_layout(layout, chain)
-    sheets = pin_sheets(layout, chain, pins, date=DATE)
+    pins = pin_layout(making_of(layout))
+    sheets = pin_sheets(making_of(layout), pins, date=DATE)
     assert [sheet.title for sheet in sheets] == ["PINS, STAGE 1 OF 2", "PINS, STAGE 2 OF 2"]
     for sheet, stage in zip(sheets, pins.plan.stages, strict=True):
         held = [circle for circle in inks(sheet, Circle) if circle.css == "pin"]
@@ -83,7 +83,7 @@ def test_each_stage_shows_its_pins_and_its_runs(alder_text):
 def test_runs_of_all_stages_make_up_the_path(alder_text):
     layout = _pinned(alder_text)
     chain = job_chain(layout)
-    sheets = pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE)
+    sheets = pin_sheets(making_of(layout), pin_layout(making_of(layout)), date=DATE)
     length = sum(
         math.dist(a, b)
         for sheet in sheets
@@ -97,8 +97,7 @@ def test_runs_of_all_stages_make_up_the_path(alder_text):
 def test_every_run_shows_its_start_its_way_and_its_tab(alder_text):
     """Arrowheads of the runs point along the run; of the run-ins, from the starter to the start."""
     layout = _pinned(alder_text)
-    chain = job_chain(layout)
-    first, last = pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE)
+    first, last = pin_sheets(making_of(layout), pin_layout(making_of(layout)), date=DATE)
     assert {"START 1A", "START 1B", "S"} <= set(words(first))
     assert {"START 2A", "START 2B", "TAB"} <= set(words(last))
     assert "TAB" not in words(first)
@@ -120,8 +119,7 @@ def test_every_run_shows_its_start_its_way_and_its_tab(alder_text):
 
 def test_the_legend_tells_the_path_from_the_template(alder_text):
     layout = _pinned(alder_text)
-    chain = job_chain(layout)
-    for sheet in pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE):
+    for sheet in pin_sheets(making_of(layout), pin_layout(making_of(layout)), date=DATE):
         styles = {line.css: line.style for kind in (Line, Outline) for line in inks(sheet, kind)}
         assert styles["template"].dashes_in
         assert not styles["cut"].dashes_in
@@ -135,8 +133,7 @@ def test_a_window_that_is_clamped_shows_its_clamps_on_its_border(alder_text):
             update={"rows": (), "doubler": None, "cover": None, "as_made": None, "choices": ()}
         )
     )
-    chain = job_chain(bare)
-    (sheet,) = pin_sheets(bare, chain, pin_layout(bare, chain), date=DATE)
+    (sheet,) = pin_sheets(making_of(bare), pin_layout(making_of(bare)), date=DATE)
     assert words(sheet).count("CLAMP") == 4
     plate = max(
         (o.loop.bounds for o in inks(sheet, Outline) if o.css == "template"), key=lambda b: b[2] - b[0]
@@ -149,8 +146,7 @@ def test_a_window_that_is_clamped_shows_its_clamps_on_its_border(alder_text):
 
 def test_no_plan_says_what_would_hold_and_shows_no_clamps(alder_text):
     layout = lay_out(read_job(edited(alder_text, {"cutter.body": "9", "template.pin_body": ".25"})))
-    chain = job_chain(layout)
-    (sheet,) = pin_sheets(layout, chain, pin_layout(layout, chain), date=DATE)
+    (sheet,) = pin_sheets(making_of(layout), pin_layout(making_of(layout)), date=DATE)
     assert sheet.title == "NO PLAN OF PINS"
     assert "CLAMP" not in words(sheet)
     # body and pin half each and 1/16 from the path, which lies half the guide inside the window; half a foot more

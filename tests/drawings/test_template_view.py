@@ -31,7 +31,7 @@ from tests.conftest import EXAMPLES
 
 def sheet_of(job):
     examination = examine(job)
-    return template_sheet(examination.layout, examination.chain, examination.findings, date="2026-03-01")
+    return template_sheet(examination.making, examination.findings, date="2026-03-01")
 
 
 def inks(sheet, kind):

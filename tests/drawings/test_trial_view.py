@@ -94,7 +94,7 @@ def test_every_reading_of_the_file_has_a_box_on_paper(alder, kind):
     """What stands empty in the file to be filled in stands empty on paper, under the same name."""
     layout = lay_out(alder)
     piece = piece_for(layout, kind, 4.0)
-    form = tomllib.loads(trial_sheet(piece, title="t", sheet="s", unit="in"))
+    form = tomllib.loads(trial_sheet(piece, alder))
     asked = [name for name, value in form.items() if value == ""]
     assert len(asked) == 4
     listed = [name for name, value in form["cuts"][0].items() if value == []]

@@ -40,7 +40,7 @@ def test_answer_1_the_bay_is_clear_on_all_four_sides(made):
 
 
 def test_answer_2_template_opening_rough_radius_and_corner_pilots(made):
-    chain = made.chain
+    chain = made.making.chain
     assert chain.guide.offset_in == pytest.approx(0.1535)
     x_min, y_min, x_max, y_max = chain.needed.bounds
     assert (x_max - x_min, y_max - y_min) == pytest.approx((5.277, 4.277))

@@ -19,7 +19,7 @@ BELOW_4 = LEVEL_1 | LEVEL_2 | LEVEL_3
 VALUES = BELOW_4 | LEVEL_4 | LEVEL_5
 """What a stage hands to those above it."""
 MAY_IMPORT = {
-    "errors": set(),
+    "errors": {"said", "words"},
     "units": {"errors"},
     "workings": set(),
     "said": set(),

@@ -10,6 +10,7 @@ import pytest
 
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.cover_hardware import cover_hardware
+from hatchwright.words.tell import tell
 from rules.cases import FLUSH, LAPPED, PLAIN, changed, job_of
 
 
@@ -25,7 +26,7 @@ def test_alder_and_dogwood(alder_drawn, dogwood):
     assert cover.least_length_in == pytest.approx(0.072 + 1.0 / 32.0)
     assert (cover.rivets.count, str(cover.rivets.choice.part)) == (32, "MS20426AD3")
     clips = cover_hardware(lay_out(dogwood))
-    assert (clips.nuts.name, clips.nuts.count) == ("clip nut 8-32", 12)
+    assert (tell(clips.nuts.name), clips.nuts.count) == ("clip nut 8-32", 12)
     assert clips.rivets is None
 
 
@@ -35,8 +36,8 @@ def test_a_job_without_screws_has_none():
 
 def test_nutplates_and_their_rivets_are_counted_with_spares():
     cover = hardware(FLUSH, count=14)
-    assert (cover.screws.name, cover.screws.count, cover.screws.order) == ("10-32 x 1/2", 14, 19)
-    assert (cover.nuts.name, cover.nuts.count, cover.nuts.order) == ("two-lug nutplate 10-32", 14, 19)
+    assert (tell(cover.screws.name), cover.screws.count, cover.screws.order) == ("10-32 x 1/2", 14, 19)
+    assert (tell(cover.nuts.name), cover.nuts.count, cover.nuts.order) == ("two-lug nutplate 10-32", 14, 19)
     assert (cover.rivets.count, cover.rivets.order) == (28, 33)
     assert cover.rivets.sheet.name == "doubler"
     assert cover.rivets.choice.calculated_in == pytest.approx(0.040 + 0.03 + 1.5 * 3 / 32)
@@ -58,7 +59,7 @@ def test_flush_nutplate_rivets_in_thin_sheet_are_dimpled_before_the_final_drill(
 
 def test_only_a_pan_head_may_lie_on_a_washer():
     assert hardware(LAPPED).washers.count == 8
-    assert "where your data" in hardware(LAPPED).washers.only
+    assert "where your data" in tell(hardware(LAPPED).washers.only)
     assert hardware(LAPPED, head="washer").washers is None
 
 

@@ -11,6 +11,7 @@ import pytest
 
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.hole_work import hole_work, lacks_of
+from hatchwright.words.tell import tell
 from rules.cases import FLUSH, LAPPED, RING, changed, job_of
 
 
@@ -28,7 +29,7 @@ def told(layer):
 
 def test_a_dimpled_sheet_is_drilled_small_then_dimpled_and_opened_last():
     for layer in work(preparation="dimple", rivet="MS20426AD3"):
-        assert (layer.preparation, layer.why) == ("dimple", "as entered")
+        assert (layer.preparation, tell(layer.why)) == ("dimple", "as entered")
         assert told(layer) == ["pilot #42", "dimple", "final #40"]
         assert (str(layer.before_dimple), str(layer.after_dimple)) == ("#42", "#40")
     for layer in work(preparation="dimple"):
@@ -41,7 +42,7 @@ def test_a_countersink_goes_into_the_finished_hole():
     for layer in work(preparation="countersink"):
         assert told(layer) == ["pilot #40", "final #30", "countersink"]
         assert layer.before_dimple is layer.after_dimple is None
-        assert layer.why == "as entered, though thin for it, R408"
+        assert tell(layer.why) == "as entered, though thin for it, R408"
 
 
 @pytest.mark.parametrize(
@@ -57,7 +58,7 @@ def test_what_is_entered_is_kept_and_its_doubt_is_said(doubler, preparation, why
     entered = {"rows__0__rivet": "MS20426AD4", "rows__0__preparation": preparation}
     layout = lay_out(job_of(RING, **entered, doubler__thickness=doubler))
     layer = hole_work(layout.holes[0], layout)[1]
-    assert (layer.preparation, layer.why) == (preparation, why)
+    assert (layer.preparation, tell(layer.why)) == (preparation, why)
 
 
 def test_over_a_countersink_only_the_outer_sheet_is_dimpled():
@@ -73,7 +74,7 @@ def test_nothing_entered_goes_by_thickness_and_says_so(doubler, how):
     layout = lay_out(job_of(RING, rows__0__rivet="MS20426AD4", doubler__thickness=doubler))
     layer = hole_work(layout.holes[0], layout)[1]
     assert layer.preparation == how
-    assert layer.why.startswith("not entered; by thickness: ")
+    assert tell(layer.why).startswith("not entered; by thickness: ")
     assert bool(layer.lacks) is (not how)
 
 
@@ -93,7 +94,7 @@ def test_a_trial_gives_what_no_table_lists_and_is_then_entered():
     untried = work(preparation="dimple", rivet="MS20426AD6")
     assert [told(layer) for layer in untried] == [["dimple", "final #11"]] * 2
     (lack,) = lacks_of(untried)
-    assert lack.startswith("skin + doubler: ")
+    assert tell(lack).startswith("skin + doubler: ")
     assert lacks_of(work(preparation="dimple", rivet="MS20426AD6", pilot="5/32")) == ()
 
 
@@ -106,7 +107,9 @@ def test_screws_follow_the_same_order_and_their_hole_before_a_dimple_comes_from_
     cover, doubler = screw_work(FLUSH)
     assert [layer.part for layer in (cover, doubler)] == ["cover", "doubler"]
     assert told(cover) == ["dimple", "final #10"]
-    assert lacks_of((cover, doubler))[0].startswith("cover + doubler: the hole before the dimple")
+    assert tell(lacks_of((cover, doubler))[0]).startswith(
+        "cover + doubler: Hole before the dimple: not known"
+    )
     tried = screw_work(FLUSH, pilot="#19")
     assert told(tried[0]) == ["pilot #19", "dimple", "final #10"]
     assert lacks_of(tried) == ()
@@ -116,7 +119,7 @@ def test_screws_follow_the_same_order_and_their_hole_before_a_dimple_comes_from_
 def test_a_flush_screw_without_preparation_is_asked_about_and_a_pan_head_is_not():
     unsaid = screw_work(changed(FLUSH, {"cover.screws.preparation": None}))
     (lack,) = lacks_of(unsaid)
-    assert "cover.screws.preparation" in lack
+    assert "Enter how their holes are prepared" in tell(lack)
     assert [told(layer) for layer in unsaid] == [["pilot #40"]] * 2
     for layer in screw_work(LAPPED):
-        assert (layer.preparation, told(layer), layer.lacks) == ("plain", ["pilot #40", "final #18"], "")
+        assert (layer.preparation, told(layer), layer.lacks) == ("plain", ["pilot #40", "final #18"], ())

@@ -219,9 +219,9 @@ STOPPED = {"alder": "2 STOP", "birch": "11 STOP", "elder": "4 STOP"}
 def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(name):
     examination = examine(load_job(EXAMPLES / f"{name}.toml"))
     made = papers(examination, stamp=STAMP, stem=name)
-    if examination.chain:
+    if examination.making:
         made |= template_files(examination, stamp=STAMP, stem=name)
-    if examination.chain and examination.job.template.pin_body:
+    if examination.making and examination.job.template.pin_body:
         made |= pin_files(examination, stamp=STAMP, stem=name)
     (first,) = examination.sides[:1]
     box = f"DO NOT CUT, DRILL OR RIVET: {STOPPED[name]}"

@@ -7,6 +7,8 @@ from dataclasses import asdict
 
 import click
 
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 from hatchwright.workflow.rule_book import rule_entry
 
 
@@ -24,8 +26,12 @@ def command(code: str, as_json: bool) -> None:
         return
     click.echo(f"{entry.code}  {entry.title}  ({entry.family})\n")
     click.echo(click.wrap_text(entry.says, width=100))
-    for limit in (*entry.limits, *entry.rests_on):
-        click.echo(f"\n  {limit}")
+    for line in (*entry.examples, *entry.limits, *entry.rests_on):
+        click.echo(f"\n  {line}")
+    if entry.theory:
+        click.echo(f"\n  {tell(said('book.theory', page=entry.theory))}")
+    if entry.forbids_template:
+        click.echo(f"\n  {tell(said('book.template_waits'))}")
     if entry.readings:
         click.echo("\nReadings that a job may choose from, the default first:")
         for reading in entry.readings:

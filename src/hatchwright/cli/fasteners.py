@@ -9,13 +9,14 @@ import click
 
 from hatchwright.cli.say_findings import IN_INCHES
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.judged import Status
 from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
 from hatchwright.making.fastener_choice import RivetChoice
 from hatchwright.making.hole_aids import missed_by
 from hatchwright.making.hole_work import LayerWork
+from hatchwright.said import Said
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.units import Unit, figure, nearest_64th
-from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
 from hatchwright.workflow.fasteners import (
     NEXT_SIZE,
@@ -24,6 +25,7 @@ from hatchwright.workflow.fasteners import (
     choose_fasteners,
     fastener_values,
 )
+from hatchwright.workflow.finding_lines import finding_lines
 
 
 @click.command(name="fasteners")
@@ -86,7 +88,8 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: str = "") -> None:
         click.echo(f"    {_head(asked, unit)} [{asked.source}; {asked.grade}]")
     for reading in choice.diameters:
         click.echo(
-            f"    {reading.formula}: {_size(reading.result.value, unit)} [{reading.source}; {reading.grade}]"
+            f"    {tell(reading.says, unit)}: {_size(reading.working.result.value, unit)} "
+            f"[{reading.working.source}; {reading.working.grade}]"
         )
     if choice.drill:
         hole = "not listed"
@@ -105,10 +108,10 @@ def _rivet(choice: RivetChoice, unit: Unit, ear: str = "") -> None:
         click.echo(
             f"  temporary fastener {_size(held.diameter_in, unit)}, {held.colour}{note} [{held.source}; {held.grade}]"
         )
-    _layers(choice.layers)
-    for said in dict.fromkeys(filter(None, choice.spreads)):
-        click.echo(f"  {said}")
-    _lacks(choice.lacks)
+    _layers(choice.layers, unit)
+    for said in choice.spreads:
+        click.echo(f"  {tell(said, unit)}")
+    _lacks(choice.lacks, unit)
 
 
 def _head(asked: DrivenHead, unit: Unit) -> str:
@@ -134,19 +137,18 @@ def _judged(report: FastenerReport, codes: tuple[str, ...], title: str) -> None:
     if findings:
         click.echo(f"\n{title}")
     for finding in findings:
-        unit = report.job.unit
-        told = f"{told_text(finding, unit)}. {advice_text(finding, unit)}".rstrip()
-        click.echo(f"  {tell(finding.status)} {finding.code} {told}")
+        for line in finding_lines(finding, report.job.unit):
+            click.echo(f"  {line}")
 
 
 def _holes(numbers: tuple[int, ...]) -> str:
     return f"{len(numbers)} hole{'' if len(numbers) == 1 else 's'}"
 
 
-def _layers(layers: tuple[LayerWork, ...]) -> None:
+def _layers(layers: tuple[LayerWork, ...], unit: Unit) -> None:
     for layer in layers:
         how = layer.preparation or "neither dimple nor countersink"
-        why = f" ({layer.why})" if layer.why and layer.preparation != "plain" else ""
+        why = f" ({tell(layer.why, unit)})" if layer.preparation != "plain" else ""
         click.echo(
             f"  {layer.part}: {how}{why}; {_steps(layer)}" if layer.steps else f"  {layer.part}: {how}{why}"
         )
@@ -158,19 +160,19 @@ def _steps(layer: LayerWork) -> str:
     )
 
 
-def _lacks(lacks: tuple[str, ...]) -> None:
+def _lacks(lacks: tuple[Said, ...], unit: Unit) -> None:
     for said in lacks:
-        click.echo(f"  NOT SHOWN {said}")
+        click.echo(f"  {tell(Status.UNKNOWN)} {tell(said, unit)}")
 
 
 def _cover(cover: CoverHardware, unit: Unit) -> None:
-    click.echo(f"\n{cover.screws.name} screws: {_holes(cover.holes)}, order {cover.screws.order}")
-    click.echo(f"  {_counted(cover.nuts)}")
+    click.echo(f"\n{tell(cover.screws.name, unit)} screws: {_holes(cover.holes)}, order {cover.screws.order}")
+    click.echo(f"  {_counted(cover.nuts, unit)}")
     if cover.washers:
-        click.echo(f"  {_counted(cover.washers)}")
+        click.echo(f"  {_counted(cover.washers, unit)}")
     click.echo(f"  grip {_length(cover.grip_in, unit)}, {_screw_length(cover, unit)}")
-    _layers(cover.layers)
-    _lacks(cover.lacks)
+    _layers(cover.layers, unit)
+    _lacks(cover.lacks, unit)
     if cover.rivets:
         _nutplate_rivets(cover.rivets, unit)
 
@@ -183,9 +185,9 @@ def _screw_length(cover: CoverHardware, unit: Unit) -> str:
     return f"length at least {least} and the height of the nut (enter cover.screws.nut_height); {given}"
 
 
-def _counted(parts: Counted) -> str:
-    only = f", {parts.only} [{parts.source}; {parts.grade}]" if parts.only else ""
-    return f"{parts.name}: {parts.count}, order {parts.order}{only}"
+def _counted(parts: Counted, unit: Unit) -> str:
+    only = f", {tell(parts.only, unit)} [{parts.source}; {parts.grade}]" if parts.only else ""
+    return f"{tell(parts.name, unit)}: {parts.count}, order {parts.order}{only}"
 
 
 def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> None:

@@ -11,9 +11,8 @@ import click
 
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.words.amounts import four_figures
-from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.finding_lines import finding_lines
 from hatchwright.workflow.pins import pin_files, pin_values, plan_pins
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.write_files import write_files
@@ -56,10 +55,7 @@ def command(
         for note in report.notes:
             click.echo(f"  {note}")
         for finding in report.findings:
-            value = "" if finding.value is None else f": {four_figures(finding.value, finding.unit)}"
-            click.echo(f"{tell(finding.status):>12}  {finding.code}  {finding.subject}{value}")
-            if finding.advice:
-                click.echo(f"              {finding.advice}")
+            click.echo("\n".join(finding_lines(finding, report.job.unit)))
         for path in written:
             click.echo(path)
         click.echo("Calculation aid: not approved data.")

@@ -14,8 +14,8 @@ from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.units import length_words
-from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine_file
+from hatchwright.workflow.finding_lines import finding_lines
 from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.trial import (
     SCHEMA,
@@ -127,9 +127,7 @@ def _print(report: TrialReport) -> None:
         f"next cut +- {said(real.next_cut_expanded_in)}; cut width {said(report.trial.cut_in)}."
     )
     for finding in report.findings:
-        click.echo(f"{tell(finding.status):>12}  {finding.code}  {finding.subject}")
-        if finding.advice:
-            click.echo(f"              {finding.advice}")
+        click.echo("\n".join(finding_lines(finding, unit)))
     if report.anew is None:
         click.echo("No new template follows from a trial that stops.")
     elif report.template:

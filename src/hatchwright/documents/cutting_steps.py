@@ -14,16 +14,18 @@ from hatchwright.drawings.template_words import purpose_lines
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
-from hatchwright.making.template.guide_template import GuideChain, flat_cut, flat_size
+from hatchwright.making.template.flat_size import flat_cut, flat_size
 from hatchwright.units import length_words
+from hatchwright.words.tell import tell
 
 _LONG = {"in": "inches", "mm": "millimetres"}
 
 
-def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
+def cutting_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
     """The steps up to the finished opening, those that apply to the job.
 
     Yields:
@@ -31,9 +33,9 @@ def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     """
     if layout.job.cutter is not None:
         yield _measure_cut(layout)
-    if chain is not None:
-        yield _make_template(layout, chain)
-        yield _trial(layout, chain)
+    if making is not None:
+        yield _make_template(making)
+        yield _trial(making)
     yield Step(
         "Protect and contain",
         (
@@ -45,8 +47,8 @@ def cutting_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
         ("counted in",),
     )
     yield _mark_out(layout)
-    yield from laying_steps(layout, chain)
-    yield _rough_cut(layout, chain)
+    yield from laying_steps(layout, making)
+    yield _rough_cut(layout, making)
     yield _file(layout)
     yield _measure_opening(layout)
 
@@ -69,10 +71,10 @@ def _measure_cut(layout: Layout) -> Step:
     )
 
 
-def _make_template(layout: Layout, chain: GuideChain) -> Step:
-    unit, guide = unit_of(layout.job), chain.guide
-    width_in, height_in = flat_size(layout, chain)
-    flat = ", flat" if template_stretch(layout) else ""
+def _make_template(making: Making) -> Step:
+    unit, guide = unit_of(making.layout.job), making.chain.guide
+    width_in, height_in = flat_size(making)
+    flat = ", flat" if template_stretch(making.layout) else ""
     sign = "-" if guide.kind == "female" else "+"
     word = "window" if guide.kind == "female" else "plug"
     return Step(
@@ -80,11 +82,11 @@ def _make_template(layout: Layout, chain: GuideChain) -> Step:
         (
             f"Offset {length_words(guide.offset_in, unit, fine=True)} = (guide {length_words(guide.guide_in, unit)} "
             f"{sign} cut {length_words(guide.cut_in, unit)}) / 2. Lengths in {_LONG[unit]}: "
-            f"{'; '.join(purpose_lines(layout, chain))}.",
+            f"{'; '.join(purpose_lines(making))}.",
             f"Check square and check length first. The machine's end mill {length_words(guide.end_mill_in, unit)} "
             "is not in DXF, SVG and PDF: compensate for it once. It is in the toolpath files (.ngc): there compensate "
             "for nothing.",
-            *flexed_notes(layout)[:1],
+            *flexed_notes(making.layout)[:1],
         ),
         (
             f"{word} along X{flat} ({length_words(width_in, unit)})",
@@ -93,21 +95,23 @@ def _make_template(layout: Layout, chain: GuideChain) -> Step:
     )
 
 
-def _trial(layout: Layout, chain: GuideChain) -> Step:
-    unit = unit_of(layout.job)
-    width_in, height_in = flat_cut(layout, chain)
-    flexed = template_stretch(layout) is not None
-    corner = None if flexed else chain.predicted_corner
+def _trial(making: Making) -> Step:
+    unit = unit_of(making.layout.job)
+    width_in, height_in = flat_cut(making)
+    flexed = template_stretch(making.layout) is not None
+    corner = None if flexed else making.chain.predicted_corner
     radius = (
         f" and a smallest corner of R {length_words(corner.radius_in, unit, fine=True)}" if corner else ""
     )
     on_skin = (
-        f"; bent onto the skin it gives {size_words(chain.predicted.bounds, unit)} {unit}" if flexed else ""
+        f"; bent onto the skin it gives {size_words(making.chain.predicted.bounds, unit)} {unit}"
+        if flexed
+        else ""
     )
     return Step(
         "Trial on scrap",
         (
-            f"Cut scrap of {sheet_words(layout.parts[0], unit)} {unit} with this template"
+            f"Cut scrap of {sheet_words(making.layout.parts[0], unit)} {unit} with this template"
             f"{', both flat' if flexed else ''}. It must give "
             f"{size_words((0.0, 0.0, width_in, height_in), unit)} {unit}{radius}"
             f"{on_skin}. If it does not, correct the cut width and "
@@ -135,11 +139,11 @@ def _mark_out(layout: Layout) -> Step:
     )
 
 
-def _rough_cut(layout: Layout, chain: GuideChain | None) -> Step:
+def _rough_cut(layout: Layout, making: Making | None) -> Step:
     unit = unit_of(layout.job)
     bounds = layout.rough_cut.bounds if layout.rough_cut is not None else layout.wanted.bounds
-    pins = planned_pins(layout, chain) if chain is not None else None
-    stages = stage_lines(layout, chain, pins) if chain is not None and pins is not None else ()
+    pins = planned_pins(making) if making is not None else None
+    stages = stage_lines(making, pins) if making is not None and pins is not None else ()
     is_loose = pins is not None and pins.plan is None
     if stages:
         end = (
@@ -150,13 +154,13 @@ def _rough_cut(layout: Layout, chain: GuideChain | None) -> Step:
             f"Leave a tab of {length_words(TAB_IN, unit)}, where the run ends beside where it began, until the waste "
             "is held from outside by a screw in a pilot hole of its own, so that it does not fall in; then cut the tab."
         )
-    sheets = pin_sheets(layout, chain, pins, date="") if chain is not None and pins is not None else ()
+    sheets = pin_sheets(making, pins, date="") if making is not None and pins is not None else ()
     return Step(
         "Cut to the rough line and take the blank out",
         (
             f"Rough cut {size_words(bounds, unit)} {unit}.",
             *(("STOP: do not cut before it is settled what holds the template (T501).",) if is_loose else ()),
-            *(line for stage in stages for line in stage),
+            *(tell(line, unit) for stage in stages for line in stage),
             f"{end} [common practice, no source]",
         ),
         (*(f"stage {number} cut" for number, _ in enumerate(stages, start=1)), "blank kept and counted"),

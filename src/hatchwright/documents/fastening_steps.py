@@ -14,7 +14,7 @@ from hatchwright.errors import TableError
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import survey
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
@@ -26,7 +26,7 @@ from hatchwright.units import length_words
 from hatchwright.words.tell import tell, tell_all
 
 
-def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator[Step]:
+def fastening_steps(layout: Layout, making: Making | None = None) -> Iterator[Step]:
     """The steps after the opening is finished, those that apply to the job.
 
     Yields:
@@ -35,7 +35,7 @@ def fastening_steps(layout: Layout, chain: GuideChain | None = None) -> Iterator
     rivets = layout.holes_of("rivet")
     screws = layout.job.cover.screws if layout.job.cover else None
     yield from part_steps(layout)
-    yield from hole_steps(layout, chain)
+    yield from hole_steps(layout, making)
     yield from nutplate_ears(layout)
     yield from form_bracket(layout)
     if layout.job.doubler or layout.job.cover:

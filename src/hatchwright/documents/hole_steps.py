@@ -12,11 +12,12 @@ from hatchwright.drawings.template_holes_view import spans
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.tables.countersink import countersink_diameter
 from hatchwright.tables.rivets import hole_range
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import length_words
+from hatchwright.words.tell import tell
 
 TRIAL = (
     "Try it first on scrap of the same sheets, drilled and prepared in the same order, with the {} itself set in it: "
@@ -49,7 +50,7 @@ class _Kind:
         return any(layer.preparation == "dimple" for layer in self.layers)
 
 
-def hole_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
+def hole_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
     """How every hole is made, up to its finished size, in the order that each sheet asks for.
 
     Yields:
@@ -58,7 +59,7 @@ def hole_steps(layout: Layout, chain: GuideChain | None) -> Iterator[Step]:
     if not layout.holes:
         return
     unit, kinds = unit_of(layout.job), _kinds(layout)
-    led = {one.hole.number for one in led_holes(layout, chain)}
+    led = {one.hole.number for one in led_holes(making)}
     if led or layout.job.doubler is not None:
         yield _mark(layout, led)
     yield _pin_and_drill(layout, kinds)
@@ -183,7 +184,11 @@ def _prepare(layout: Layout, kinds: tuple[_Kind, ...], unit: Unit) -> Step:
         (
             TRIAL.format(what),
             *(_kind_words(kind, layout.shop, unit) for kind in flush),
-            *(f"NOT SHOWN of {kind.name}, {said}." for kind in flush for said in lacks_of(kind.layers)),
+            *(
+                f"NOT SHOWN of {kind.name}: {tell(said, unit)}"
+                for kind in flush
+                for said in lacks_of(kind.layers)
+            ),
             quoted("rule_head_vs_sheet"),
             *((quoted("depth_check"),) if any(kind.hole.kind == "rivet" for kind in flush) else ()),
             quoted("dimple_cracks"),
@@ -217,7 +222,7 @@ def layer_words(layer: LayerWork, hole: Hole | None, shop: ShopTables | None, un
     """
     sheet, why = (
         f"{layer.part} {length_words(layer.thickness_in, unit)}",
-        f" ({layer.why})" if layer.why else "",
+        f" ({tell(layer.why, unit)})",
     )
     if layer.preparation == "dimple":
         before = layer.before_dimple

@@ -9,6 +9,7 @@ from hatchwright.documents.step import Step, quoted
 from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cover_hardware import cover_hardware
+from hatchwright.words.tell import tell
 
 
 def nutplate_ears(layout: Layout) -> Iterator[Step]:
@@ -22,9 +23,9 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
         return
     rivets, choice = cover.rivets, cover.rivets.choice
     lines = [
-        f"{cover.nuts.count} x {cover.nuts.name} on the {rivets.sheet.name}, {rivets.count} rivet holes: screw each "
-        "one up against the sheet, its ears along the screw line, and drill through the ears; pin the first before "
-        f"the second. [common practice, no source] {quoted('nutplate_pilot_first')}"
+        f"{cover.nuts.count} x {tell(cover.nuts.name, unit)} on the {rivets.sheet.name}, {rivets.count} rivet holes: "
+        "screw each one up against the sheet, its ears along the screw line, and drill through the ears; pin the first "
+        f"before the second. [common practice, no source] {quoted('nutplate_pilot_first')}"
     ]
     if choice is None:
         lines.append(
@@ -41,7 +42,7 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
             lines.append(
                 "Protruding heads lie under the cover and hold it off: take flush rivets, or clear them."
             )
-        lines += [f"NOT SHOWN {said}." for said in choice.lacks]
+        lines += [f"NOT SHOWN {tell(said, unit)}" for said in choice.lacks]
     yield Step(f"Drill the {rivets.sheet.name} for the nutplates", tuple(lines))
 
 
@@ -55,7 +56,7 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
     if cover is None or cover.rivets is None:
         return
     rivets, choice = cover.rivets, cover.rivets.choice
-    lines = [f"{cover.nuts.count} x {cover.nuts.name}, two rivets each: {rivets.count}."]
+    lines = [f"{cover.nuts.count} x {tell(cover.nuts.name, unit)}, two rivets each: {rivets.count}."]
     if choice is None:
         lines.append("NOT SHOWN which rivets, nor how long: enter cover.screws.nut_rivet.")
     else:

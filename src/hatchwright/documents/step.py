@@ -6,8 +6,7 @@ from dataclasses import dataclass
 
 from hatchwright.drawings.figures import Unit, figure
 from hatchwright.drawings.template_holes_view import drilled_through
-from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.making.template.part import template_part
 from hatchwright.tables.cited import Cited
@@ -31,15 +30,15 @@ class Step:
     sketches: tuple[bytes, ...] = ()
 
 
-def led_holes(layout: Layout, chain: GuideChain | None) -> tuple[TemplateHole, ...]:
+def led_holes(making: Making | None) -> tuple[TemplateHole, ...]:
     """The holes of the skin that are piloted through the template.
 
     Returns:
         tuple[TemplateHole, ...]: in the order of their numbers; empty without a template.
     """
-    if chain is None:
+    if making is None:
         return ()
-    found = drilled_through(layout, chain, template_part(layout, chain))
+    found = drilled_through(making, template_part(making))
     return tuple(one for one in found if "skin" in one.through)
 
 

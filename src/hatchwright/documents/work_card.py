@@ -22,7 +22,7 @@ from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Verdict
@@ -85,7 +85,7 @@ class WorkCard:
 
 def work_card(
     layout: Layout,
-    chain: GuideChain | None,
+    making: Making | None,
     findings: Sequence[Finding],
     *,
     verdict: Verdict,
@@ -102,7 +102,7 @@ def work_card(
         WorkCard: ready to be set.
     """
     job, unit = layout.job, unit_of(layout.job)
-    steps = (*cutting_steps(layout, chain), *fastening_steps(layout, chain))
+    steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))
     bad = [finding for finding in findings if finding.status is not Status.PASS]
     return WorkCard(
         job=job.title,
@@ -118,7 +118,7 @@ def work_card(
         cautions=tuple(job_cautions(layout)),
         findings=tuple(finding_line(finding, unit) for finding in bad),
         passed=passed(findings, unit),
-        gate=tuple(gate_items(job, findings, has_template=chain is not None)),
+        gate=tuple(gate_items(job, findings, has_template=making is not None)),
         steps=steps,
         holes=_holes(layout, findings),
         sources=tuple(_sources(findings, steps, layout.shop)),

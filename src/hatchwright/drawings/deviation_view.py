@@ -9,7 +9,7 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import CallOut, Entity, Layer, Line, Outline, Point, Sheet, Style, Table
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.exaggerated import Exaggerated, exaggerated
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.units import length_words
 
@@ -19,30 +19,34 @@ _ARROW_IN = 0.6
 _LETTER_IN = 0.11
 
 
-def deviation_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet:
+def deviation_sheet(making: Making, *, date: str) -> Sheet:
     """Draw what the cutter will leave and what it will take too much of.
 
     Returns:
         Sheet: the rough line at full size, the predicted cut with its deviation exaggerated; nothing on it is cut.
     """
-    page, unit, picture = PageFrame(layout.frame), unit_of(layout.job), exaggerated(chain)
+    page, unit, picture = (
+        PageFrame(making.layout.frame),
+        unit_of(making.layout.job),
+        exaggerated(making.chain),
+    )
     is_true = picture.factor == 1
     times = "DEVIATION" if is_true else f"DEVIATION DRAWN {picture.factor} TIMES AS LARGE"
     return Sheet(
         title=f"PREDICTED CUT, {times if picture.labels else 'NO DEVIATION'}",
-        title_block=page.title_block(layout.job, date=date),
+        title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *(
                 Outline(loop, Layer.DIMENSION, Style.FINISHED, "rough-line")
-                for loop in page.profile(chain.wanted)
+                for loop in page.profile(making.chain.wanted)
             ),
             *_runs(picture, page),
-            *_labels(layout, picture, page),
-            *page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
+            *_labels(making.layout, picture, page),
+            *page.arrows(page.point(*making.layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN),
         ),
         unit=unit,
-        notes=(*_notes(picture), *_curved_note(layout)),
-        tables=_table(layout, picture),
+        notes=(*_notes(picture), *_curved_note(making.layout)),
+        tables=_table(making.layout, picture),
         legend=(
             (Style.FINISHED, "rough line, wanted"),
             (Style.PHANTOM, "predicted cut" if is_true else f"predicted cut, deviation x {picture.factor}"),

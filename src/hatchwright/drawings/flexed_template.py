@@ -7,7 +7,8 @@ from hatchwright.drawings.sheet import Table
 from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.making import Making
+from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.holes import TemplateHole
 
 
@@ -45,7 +46,7 @@ def flexed_notes(layout: Layout) -> tuple[str, ...]:
     )
 
 
-def flexed_tables(layout: Layout, chain: GuideChain, holes: tuple[TemplateHole, ...]) -> tuple[Table, ...]:
+def flexed_tables(making: Making, holes: tuple[TemplateHole, ...]) -> tuple[Table, ...]:
     """Sizes and holes of a template flat, and bent onto the skin.
 
     Args:
@@ -53,12 +54,12 @@ def flexed_tables(layout: Layout, chain: GuideChain, holes: tuple[TemplateHole, 
     Returns:
         tuple[Table, ...]: one table, none for a template that stays flat.
     """
-    stretch, unit = template_stretch(layout), unit_of(layout.job)
+    stretch, unit = template_stretch(making.layout), unit_of(making.layout.job)
     if stretch is None:
         return ()
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
-    word = "window" if chain.guide.kind == "female" else "plug"
-    sizes = ((f"{word}, size", flat_size(layout, chain), (x_max - x_min, y_max - y_min)),)
+    x_min, y_min, x_max, y_max = making.chain.machinable.bounds
+    word = "window" if making.chain.guide.kind == "female" else "plug"
+    sizes = ((f"{word}, size", flat_size(making), (x_max - x_min, y_max - y_min)),)
     places = (
         (f"{one.hole.kind} {one.hole.number}", stretch.place(*at), at)
         for one in holes

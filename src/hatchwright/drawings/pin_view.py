@@ -28,13 +28,14 @@ from hatchwright.drawings.sheet import (
 from hatchwright.drawings.template_plate import middle
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import clear_starter
+from hatchwright.making.making import Making
 from hatchwright.making.pins.findings import what_would_hold
-from hatchwright.making.pins.notes import stage_notes
+from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import PinLayout
 from hatchwright.making.pins.plan import Stage
 from hatchwright.making.pins.runs import Run, runs_of
-from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.part import part_on_skin
+from hatchwright.words.tell import tell_all
 
 _CROSS_IN = 0.16
 _ARROW_IN = 0.6
@@ -43,34 +44,34 @@ _BESIDE_IN = 0.3
 _ROOMY_IN = 2.0
 
 
-def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
+def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
     """Draw one sketch for each stage.
 
     Returns:
         tuple[Sheet, ...]: nothing on them is cut; without a plan one that says what would hold.
     """
     if pins.plan is None:
-        return (_no_plan(layout, chain, pins, date=date),)
-    page, unit, count = PageFrame(layout.frame), unit_of(layout.job), len(pins.plan.stages)
+        return (_no_plan(making, pins, date=date),)
+    page, unit, count = PageFrame(making.layout.frame), unit_of(making.layout.job), len(pins.plan.stages)
     stages = zip(
         pins.plan.stages,
-        runs_of(layout, chain, pins),
-        stage_notes(layout, chain, pins),
+        runs_of(making, pins),
+        stage_lines(making, pins),
         strict=True,
     )
     return tuple(
         Sheet(
             title=f"PINS, STAGE {number} OF {count}",
-            title_block=page.title_block(layout.job, date=date),
+            title_block=page.title_block(making.layout.job, date=date),
             entities=(
-                *_template(layout, chain),
-                *_starter(layout, chain, page),
-                *(mark for run in runs for mark in _run(layout, chain, run, page)),
-                *_fasteners(layout, pins, stage, page),
-                *_directions(layout, chain, page),
+                *_template(making),
+                *_starter(making, page),
+                *(mark for run in runs for mark in _run(making, run, page)),
+                *_fasteners(making.layout, pins, stage, page),
+                *_directions(making, page),
             ),
             unit=unit,
-            notes=(note, _hold_words(pins, stage)),
+            notes=(tell_all(lines, making.unit), _hold_words(pins, stage)),
             legend=(
                 (Style.FINISHED, "path of the cutter in this stage, from START the way of its arrow"),
                 (Style.JOIN, "run-in through the waste, from the starter hole S"),
@@ -79,7 +80,7 @@ def pin_sheets(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str)
                 (Style.DIMENSION, "starter hole S; tab left to last; fastener out of the way, as a cross"),
             ),
         )
-        for number, (stage, runs, note) in enumerate(stages, start=1)
+        for number, (stage, runs, lines) in enumerate(stages, start=1)
     )
 
 
@@ -89,72 +90,72 @@ def _hold_words(pins: PinLayout, stage: Stage) -> str:
     return f"HOLD {stage.hold_ratio:.2f}: THE EDGE MOVES THAT FAR FOR EACH UNIT THAT THE PINS ARE LOOSE."
 
 
-def _no_plan(layout: Layout, chain: GuideChain, pins: PinLayout, *, date: str) -> Sheet:
+def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     """The template and the path of the cutter, and what would hold."""
-    page = PageFrame(layout.frame)
+    page = PageFrame(making.layout.frame)
     return Sheet(
         title="NO PLAN OF PINS",
-        title_block=page.title_block(layout.job, date=date),
+        title_block=page.title_block(making.layout.job, date=date),
         entities=(
-            *_template(layout, chain),
+            *_template(making),
             *(
                 Outline(page.loop(loop), Layer.DIMENSION, Style.FINISHED, "cut")
-                for loop in chain.reached.loops
+                for loop in making.chain.reached.loops
             ),
-            *_directions(layout, chain, page),
+            *_directions(making, page),
         ),
-        unit=unit_of(layout.job),
+        unit=unit_of(making.layout.job),
         notes=(
             "DO NOT CUT: NOTHING THAT IS ENTERED HOLDS THIS TEMPLATE IN ONE, TWO OR THREE STAGES (T501).",
-            what_would_hold(layout, chain, pins),
+            tell_all(what_would_hold(making, pins), making.unit),
         ),
         legend=((Style.FINISHED, "path of the cutter"), (Style.PHANTOM, "template")),
     )
 
 
-def _template(layout: Layout, chain: GuideChain) -> Iterator[Outline]:
-    for loop in part_on_skin(layout, chain).material.loops:
+def _template(making: Making) -> Iterator[Outline]:
+    for loop in part_on_skin(making).material.loops:
         yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "template")
 
 
-def _directions(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Ink]:
+def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     """Both direction arrows, to the left of all that is drawn."""
     arrows = page.arrows((0.0, 0.0), length_in=_ARROW_IN, height_in=_LETTER_IN)
     ink = [part for arrow in arrows for part in arrow.parts()]
     box = box_of(ink)
-    left_in, _, _, top_in = part_on_skin(layout, chain).material.bounds
+    left_in, _, _, top_in = part_on_skin(making).material.bounds
     yield from moved(
         ink,
-        right_in=left_in - chain.guide.guide_in - _BESIDE_IN - box.right,
+        right_in=left_in - making.chain.guide.guide_in - _BESIDE_IN - box.right,
         up_in=top_in - box.top,
     )
 
 
-def _starter(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
-    hole = clear_starter(layout, chain)
+def _starter(making: Making, page: PageFrame) -> Iterator[Entity]:
+    hole = clear_starter(making)
     if hole is not None:
         x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.DIMENSION, css="starter")
         yield Text((x - 0.5 * hole.diameter_in - 0.15, y - 0.5 * _LETTER_IN), "S", _LETTER_IN, bold=True)
 
 
-def _run(layout: Layout, chain: GuideChain, run: Run, page: PageFrame) -> Iterator[Entity]:
+def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
     """A run with its run-in, where it starts, which way it goes, and where it stops for the last tab."""
     points = [page.point(float(x), float(y)) for x, y in run.along]
     yield Line(tuple(points), Layer.DIMENSION, Style.FINISHED, "cut")
     half = len(points) // 2
     yield _head(points[half - 1], points[half])
-    hole, start = clear_starter(layout, chain), points[0]
+    hole, start = clear_starter(making), points[0]
     if run.begin == "run-in" and hole is not None:
         origin = page.point(*hole.center)
         yield Line((origin, start), Layer.DIMENSION, Style.JOIN, "run-in")
         yield _head(origin, (0.4 * origin[0] + 0.6 * start[0], 0.4 * origin[1] + 0.6 * start[1]))
     yield Circle(start, 0.5 * _CROSS_IN, Layer.DIMENSION, Style.FINISHED, css="start")
-    yield _beside(f"START {run.name}", start, chain, page, row=0)
+    yield _beside(f"START {run.name}", start, making, page, row=0)
     if run.tab is not None:
         tab = page.point(*run.tab)
         yield Cross(tab, _CROSS_IN, Layer.DIMENSION, css="tab")
-        yield _beside("TAB", tab, chain, page, row=1)
+        yield _beside("TAB", tab, making, page, row=1)
 
 
 def _head(tail: Point, tip: Point) -> Solid:
@@ -164,13 +165,13 @@ def _head(tail: Point, tip: Point) -> Solid:
     )
 
 
-def _beside(words: str, place: Point, chain: GuideChain, page: PageFrame, *, row: int) -> Text:
+def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: int) -> Text:
     """Words beside a place of the edge: in the waste of a window, but outside of a plug and of a small window."""
-    box = page.box(chain.reached.bounds)
+    box = page.box(making.chain.reached.bounds)
     middle_x, middle_y = middle(box)
-    is_inside = chain.guide.kind == "female" and min(box.width_in, box.height_in) >= _ROOMY_IN
+    is_inside = making.chain.guide.kind == "female" and min(box.width_in, box.height_in) >= _ROOMY_IN
     run, rise = middle_x - place[0], middle_y - place[1]
-    off_in = (1.0 + 1.6 * row) * _LETTER_IN + (_CROSS_IN if is_inside else 0.5 * chain.guide.guide_in)
+    off_in = (1.0 + 1.6 * row) * _LETTER_IN + (_CROSS_IN if is_inside else 0.5 * making.chain.guide.guide_in)
     if not is_inside:
         run, rise = -run, -rise
     if abs(rise) * box.width_in >= abs(run) * box.height_in:

@@ -8,20 +8,19 @@ from collections.abc import Iterator
 from hatchwright.drawings.ink import Anchor, Ink, Line, Solid, Text
 from hatchwright.drawings.template_view import template_lettering
 from hatchwright.drawings.tidy import without_repeats
-from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.making.template.stroke_letters import Mark, lettered
 
 _BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
 
-def template_engraving(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Mark, ...]:
+def template_engraving(making: Making, *, date: str) -> tuple[Mark, ...]:
     """The marks of a template: center lines, axes, check length, arrows, side, name, what it is for.
 
     Returns:
         tuple[Mark, ...]: on the face that lies out, where the drawing has them [in].
     """
-    ink = (part for entity in template_lettering(layout, chain, date=date) for part in entity.parts())
+    ink = (part for entity in template_lettering(making, date=date) for part in entity.parts())
     return tuple(mark for part in without_repeats(ink) for mark in _marks(part))
 
 

@@ -9,7 +9,7 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, Style, Table, Text
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole, template_holes
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
 
@@ -17,48 +17,46 @@ _PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover")
 _LETTER_IN = 0.12
 
 
-def template_holes_sheet(layout: Layout, chain: GuideChain, *, date: str) -> Sheet | None:
+def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
     """Draw the template with the numbers of its pilot holes.
 
     Returns:
         Sheet: nothing on it is cut; None when no hole of the job lies on the template.
     """
-    part = template_part(layout, chain)
-    found = drilled_through(layout, chain, part)
+    part = template_part(making)
+    found = drilled_through(making, part)
     if not found:
         return None
-    page = PageFrame(layout.frame, template_stretch(layout))
+    page = PageFrame(making.layout.frame, template_stretch(making.layout))
     return Sheet(
         title="HOLES DRILLED THROUGH THE TEMPLATE",
-        title_block=page.title_block(layout.job, date=date),
+        title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *(
                 Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template-edge")
                 for loop in part.material.loops
             ),
             *_numbered(found, page),
-            *page.arrows(page.point(*layout.center_in), length_in=0.6, height_in=_LETTER_IN),
+            *page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN),
         ),
-        unit=unit_of(layout.job),
+        unit=unit_of(making.layout.job),
         notes=(
             "DRILL EACH PART ONLY THROUGH THE HOLES THAT ARE LISTED FOR IT, AT PILOT SIZE. A PART THAT IS NOT CLAMPED "
             "UNDER THE TEMPLATE IS DRILLED LATER, THROUGH THE SKIN.",
         ),
-        tables=(_table(layout, found),),
+        tables=(_table(making.layout, found),),
         legend=((Style.DIMENSION, "edge of the template"), (Style.FINISHED, "pilot hole with its number")),
     )
 
 
-def drilled_through(layout: Layout, chain: GuideChain, part: TemplatePart) -> tuple[TemplateHole, ...]:
+def drilled_through(making: Making, part: TemplatePart) -> tuple[TemplateHole, ...]:
     """The holes of the job that the template really has, its key hole apart.
 
     Returns:
         tuple[TemplateHole, ...]: in the order of their numbers.
     """
     names = {hole.name for hole in part.holes if hole.name != KEY_HOLE}
-    return tuple(
-        one for one in template_holes(layout, chain) if f"{one.hole.kind} {one.hole.number}" in names
-    )
+    return tuple(one for one in template_holes(making) if f"{one.hole.kind} {one.hole.number}" in names)
 
 
 def spans(numbers: Iterable[int]) -> str:

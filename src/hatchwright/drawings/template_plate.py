@@ -6,9 +6,8 @@ from collections.abc import Iterator
 
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Box, Circle, Entity, Layer, Outline, Point, Style
-from hatchwright.job.cutter import Template
+from hatchwright.making.making import Making
 from hatchwright.making.template import part as template_part
-from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart
 
 
@@ -31,7 +30,7 @@ def part_marks(part: TemplatePart) -> Iterator[Entity]:
         yield Circle(hole.center, hole.diameter_in, layer, Style.FINISHED, css=css)
 
 
-def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
+def plate_box(making: Making, page: PageFrame) -> Box:
     """The plate of a window, or the blank of a plug, on the page.
 
     Args:
@@ -39,7 +38,7 @@ def plate_box(chain: GuideChain, template: Template, page: PageFrame) -> Box:
     Returns:
         Box: the guide edges and the border round them [in].
     """
-    return page.box(chain.machinable.bounds).grown(template.border.inch)
+    return page.box(making.chain.machinable.bounds).grown(making.template.border.inch)
 
 
 def key_quarter(page: PageFrame) -> Point:

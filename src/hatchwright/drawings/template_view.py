@@ -15,13 +15,13 @@ from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.flat_pattern import template_stretch
-from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import planned_pins
-from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import TemplatePart, template_part
 from hatchwright.words.findings import advice_text, told_text
+from hatchwright.words.tell import tell
 
 TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
 """Name of the sheet by kind of template."""
@@ -36,7 +36,7 @@ _LEGEND = (
 )
 
 
-def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding], *, date: str) -> Sheet:
+def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) -> Sheet:
     """Draw the template, its face up that lies away from the skin.
 
     Args:
@@ -45,42 +45,41 @@ def template_sheet(layout: Layout, chain: GuideChain, findings: Iterable[Finding
         Sheet: at full size, the origin of the job at the origin of the page; one that is bent onto a curved skin
             is drawn flat and stretched about the center of the opening.
     """
-    page = PageFrame(layout.frame, template_stretch(layout))
-    kind, template = chain.guide.kind, layout.job.template
-    assert template is not None  # a chain comes from a template
-    plate, part = plate_box(chain, template, page), template_part(layout, chain)
-    words = TemplateWords(layout, chain, part, date=date)
+    page = PageFrame(making.layout.frame, template_stretch(making.layout))
+    kind = making.chain.guide.kind
+    plate, part = plate_box(making, page), template_part(making)
+    words = TemplateWords(making, part, date=date)
     return Sheet(
         title=TITLES[kind],
-        title_block=page.title_block(layout.job, date=date),
+        title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *part_marks(part),
             *words.ink,
             *_beside(words.left_off, plate),
-            *_reference(layout, chain, page),
+            *_reference(making, page),
         ),
-        unit=unit_of(layout.job),
+        unit=unit_of(making.layout.job),
         notes=(
-            *_notes(layout, chain, findings, plate),
-            *_left_off_notes(chain, words.left_off),
-            *_pilot_notes(layout, chain, part),
-            *_pin_notes(layout, chain),
+            *_notes(making, findings, plate),
+            *_left_off_notes(making, words.left_off),
+            *_pilot_notes(making, part),
+            *_pin_notes(making),
         ),
         tables=(
-            *flexed_tables(layout, chain, drilled_through(layout, chain, part)),
-            *waste_hole_table(layout, chain),
+            *flexed_tables(making, drilled_through(making, part)),
+            *waste_hole_table(making),
         ),
         legend=_LEGEND,
     )
 
 
-def template_lettering(layout: Layout, chain: GuideChain, *, date: str) -> tuple[Entity, ...]:
+def template_lettering(making: Making, *, date: str) -> tuple[Entity, ...]:
     """What is lettered and marked on the template's face.
 
     Returns:
         tuple[Entity, ...]: texts, arrows and lines, none of them on a cut layer.
     """
-    return TemplateWords(layout, chain, template_part(layout, chain), date=date).ink
+    return TemplateWords(making, template_part(making), date=date).ink
 
 
 def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
@@ -92,23 +91,21 @@ def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
         yield from words.at(plate.right + _BESIDE_OFF_IN, plate.top)
 
 
-def _reference(layout: Layout, chain: GuideChain, page: PageFrame) -> Iterator[Entity]:
+def _reference(making: Making, page: PageFrame) -> Iterator[Entity]:
     """The rough cut, starter and corner holes: on paper to see, for a machine not to cut."""
-    for loop in page.profile(chain.wanted):
+    for loop in page.profile(making.chain.wanted):
         yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
-    yield from waste_hole_marks(layout, chain, page)
+    yield from waste_hole_marks(making, page)
 
 
-def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
-    cutter, template = layout.job.cutter, layout.job.template
-    assert cutter is not None  # a chain comes from a cutter
-    assert template is not None  # and a template
-    guide, unit = chain.guide, unit_of(layout.job)
+def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
+    cutter, template = making.cutter, making.template
+    guide, unit = making.chain.guide, unit_of(making.layout.job)
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
             yield f"{finding.status.upper()} {finding.code}: {told_text(finding, unit)}. {advice_text(finding, unit)}"
-    yield f"{'; '.join(purpose_lines(layout, chain))}."
-    yield from flexed_notes(layout)
+    yield f"{'; '.join(purpose_lines(making))}."
+    yield from flexed_notes(making.layout)
     sign = "-" if guide.kind == "female" else "+"
     yield (
         f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} "
@@ -118,15 +115,15 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
         "FILES (.ngc): THERE COMPENSATE FOR NOTHING."
     )
     yield (
-        f"IT GUIDES THE ROUGH CUT {size_words(chain.wanted.bounds, unit)}; "
+        f"IT GUIDES THE ROUGH CUT {size_words(making.chain.wanted.bounds, unit)}; "
         f"{figure(cutter.filing_allowance.inch, unit)} ALL ROUND IS LEFT TO FILE TO "
-        f"{size_words(layout.wanted.bounds, unit)}."
+        f"{size_words(making.layout.wanted.bounds, unit)}."
     )
     long_in, short_in = sorted((plate.width_in, plate.height_in), reverse=True)
     thick = figure(template.thickness.inch, unit)
     yield f"BLANK AT LEAST {figure(long_in, unit)} x {figure(short_in, unit)} x {thick}."
     key = "THE CUT-OFF CORNER LIES" if guide.kind == "female" else "THE KEY HOLE LIES"
-    words = " AND ".join(word for word, _ in layout.frame.directions())
+    words = " AND ".join(word for word, _ in making.layout.frame.directions())
     yield (
         f"{key} {words}; THE WORDS READ RIGHT ON THE FACE THAT LIES OUT. NEVER TURN IT OVER FOR THE OTHER "
         "SIDE."
@@ -134,27 +131,27 @@ def _notes(layout: Layout, chain: GuideChain, findings: Iterable[Finding], plate
     yield "PROVE IT ON SCRAP OF THE SAME ALLOY AND THICKNESS BEFORE IT IS LAID ON THE AIRCRAFT."
 
 
-def _pilot_notes(layout: Layout, chain: GuideChain, part: TemplatePart) -> Iterator[str]:
+def _pilot_notes(making: Making, part: TemplatePart) -> Iterator[str]:
     """Which pilot holes are of which size and go through which parts."""
-    for (size_in, parts), numbers in through_which(drilled_through(layout, chain, part)).items():
+    for (size_in, parts), numbers in through_which(drilled_through(making, part)).items():
         yield (
-            f"PILOT HOLES {figure(size_in, unit_of(layout.job), fine=True)} THROUGH "
+            f"PILOT HOLES {figure(size_in, unit_of(making.layout.job), fine=True)} THROUGH "
             f"{' AND '.join(parts).upper()}: NO. {spans(numbers)}."
         )
 
 
-def _pin_notes(layout: Layout, chain: GuideChain) -> Iterator[str]:
+def _pin_notes(making: Making) -> Iterator[str]:
     """Which of its holes hold it in which stage."""
-    pins = planned_pins(layout, chain)
+    pins = planned_pins(making)
     for number, stage in enumerate(pins.plan.stages if pins and pins.plan else (), start=1):
-        held = named(layout, [pins.pins[index] for index in stage.pins]) if pins else ""
+        held = tell(named([pins.pins[index] for index in stage.pins]), making.unit) if pins else ""
         yield f"HELD IN STAGE {number} BY {held.upper()}: SEE THE PIN SHEET."
 
 
-def _left_off_notes(chain: GuideChain, left_off: Sequence[str]) -> Iterator[str]:
+def _left_off_notes(making: Making, left_off: Sequence[str]) -> Iterator[str]:
     """A caution where words found no room."""
     if left_off:
-        widen = "WIDEN THE BORDER, OR WRITE" if chain.guide.kind == "female" else "WRITE"
+        widen = "WIDEN THE BORDER, OR WRITE" if making.chain.guide.kind == "female" else "WRITE"
         yield (
             f"CAUTION: NO ROOM ON THE TEMPLATE, CLEAR OF HOLES AND EDGES, FOR: {'; '.join(left_off)}. {widen} THEM BY "
             "HAND ON THE FACE THAT LIES OUT BEFORE IT LEAVES THE BENCH."

@@ -16,8 +16,9 @@ from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
-from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.part import TemplatePart
 from hatchwright.units import MM_PER_IN
 
@@ -46,16 +47,16 @@ class TemplateWords:
         chain: its template.
     """
 
-    def __init__(self, layout: Layout, chain: GuideChain, part: TemplatePart, *, date: str) -> None:
+    def __init__(self, making: Making, part: TemplatePart, *, date: str) -> None:
         self._room = PlateRoom(part.material, ((hole.center, hole.diameter_in) for hole in part.holes))
         self._ink: list[Ink] = []
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None
-        page = PageFrame(layout.frame, template_stretch(layout))
-        if chain.guide.kind == "female":
-            self._check_length(layout, Box(*part.material.bounds))
-        self._mark_lines(layout, chain, Box(*part.material.bounds), page)
-        self._letter(layout, chain, part, page, date)
+        page = PageFrame(making.layout.frame, template_stretch(making.layout))
+        if making.chain.guide.kind == "female":
+            self._check_length(making.layout, Box(*part.material.bounds))
+        self._mark_lines(making, Box(*part.material.bounds), page)
+        self._letter(making, part, page, date)
 
     @property
     def ink(self) -> tuple[Ink, ...]:
@@ -68,7 +69,7 @@ class TemplateWords:
         return tuple(self._left_off)
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
-        """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
+        """A line of a round length, the longest that finds room; the centre lines may cross it, words may not."""
         unit = unit_of(layout.job)
         step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
         for count in range(most, 0, -1):
@@ -79,37 +80,35 @@ class TemplateWords:
                 return
         self._left_off.append("CHECK LENGTH")
 
-    def _mark_lines(self, layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> None:
-        lines = (*_center_lines(layout, chain, whole, page), *_axis_ticks(whole, page))
+    def _mark_lines(self, making: Making, whole: Box, page: PageFrame) -> None:
+        lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
         self._ink += lines
         self._room.take(lines)
-        marks = (ink for entity in waste_hole_marks(layout, chain, page) for ink in entity.parts())
+        marks = (ink for entity in waste_hole_marks(making, page) for ink in entity.parts())
         self._room.take(mark for mark in marks if isinstance(mark, Text))
 
-    def _letter(
-        self, layout: Layout, chain: GuideChain, part: TemplatePart, page: PageFrame, date: str
-    ) -> None:
+    def _letter(self, making: Making, part: TemplatePart, page: PageFrame, date: str) -> None:
         """Put down everything, the gravest first."""
         whole = Box(*part.material.bounds)
         right, _ = key_quarter(page)
         far, key = (whole.left, whole.right) if right > 0.0 else (whole.right, whole.left)
-        side, names = side_word(layout.job), " AND ".join(word for word, _ in page.angles_deg())
+        side, names = side_word(making.layout.job), " AND ".join(word for word, _ in page.angles_deg())
         self._put(f"{side} {FACE}", _side_and_face(side), [(far, whole.top)])
         self._put(f"ARROWS {names}", _arrows(page), [(key, whole.top)])
-        for words, places in _labels(layout, whole, page):
+        for words, places in _labels(making.layout, whole, page):
             self._put(words, [_text(words)], places, within_in=_LABEL_WITHIN_IN)
         if self._check:
             words, box = self._check
             ends = [(box.left + 0.1, box.top), (box.right, box.bottom + 0.1), (box.right, box.top)]
             label = _text(words) if box.width_in > box.height_in else _upright(_text(words))
             self._put(words, [label], ends, within_in=_LABEL_WITHIN_IN)
-        self._number_pins(layout, chain, part)
-        self._put_lines(identity_lines(layout, date), (whole.left, whole.bottom))
-        self._put_lines(purpose_lines(layout, chain), (whole.right, whole.bottom))
+        self._number_pins(making, part)
+        self._put_lines(identity_lines(making.layout, date), (whole.left, whole.bottom))
+        self._put_lines(purpose_lines(making), (whole.right, whole.bottom))
 
-    def _number_pins(self, layout: Layout, chain: GuideChain, part: TemplatePart) -> None:
+    def _number_pins(self, making: Making, part: TemplatePart) -> None:
         """The numbers of the holes by which the plan of the pins calls them, each beside its hole."""
-        numbers = numbers_of_pins(planned_pins(layout, chain))
+        numbers = numbers_of_pins(planned_pins(making))
         for hole in part.holes:
             kind, _, number = hole.name.rpartition(" ")
             if kind and number in numbers:
@@ -168,35 +167,34 @@ def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
     return job.title, aircraft_words(job), f"REVISION {job.revision}, {date}"
 
 
-def purpose_lines(layout: Layout, chain: GuideChain) -> tuple[str, ...]:
+def purpose_lines(making: Making) -> tuple[str, ...]:
     """What a template is for, and what is in it.
 
     Returns:
         tuple[str, ...]: lines to letter.
     """
-    template, guide, unit = layout.job.template, chain.guide, unit_of(layout.job)
-    assert template is not None  # a chain comes from a template
+    template, guide, unit = making.template, making.chain.guide, unit_of(making.layout.job)
     word = "WINDOW" if guide.kind == "female" else "PLUG"
     material = f"{template.material} " if template.material else ""
     side = "OUTSIDE" if guide.kind == "female" else "INSIDE"
     bent, flat = (
-        size_words(chain.machinable.bounds, unit),
-        size_words((0.0, 0.0, *flat_size(layout, chain)), unit),
+        size_words(making.chain.machinable.bounds, unit),
+        size_words((0.0, 0.0, *flat_size(making)), unit),
     )
-    size = f"{flat} FLAT, {bent} BENT ONTO THE SKIN" if bending_words(layout) else bent
+    size = f"{flat} FLAT, {bent} BENT ONTO THE SKIN" if bending_words(making.layout) else bent
     return (
-        *((bending_words(layout),) if bending_words(layout) else ()),
-        f"{word} {size}{_least_corner_words(chain, unit)}; "
+        *((bending_words(making.layout),) if bending_words(making.layout) else ()),
+        f"{word} {size}{_least_corner_words(making, unit)}; "
         f"{material}{figure(template.thickness.inch, unit)} thick",
         f"FOR GUIDE {figure(guide.guide_in, unit)} AND CUT {figure(guide.cut_in, unit)} ONLY: OFFSET "
         f"{figure(guide.offset_in, unit, fine=True)} {side} THE ROUGH CUT IS IN IT",
-        f"CENTRE X {figure(layout.center_in[0], unit)}, Y {figure(layout.center_in[1], unit)} FROM "
-        f"{layout.frame.origin}",
+        f"CENTRE X {figure(making.layout.center_in[0], unit)}, Y {figure(making.layout.center_in[1], unit)} FROM "
+        f"{making.layout.frame.origin}",
     )
 
 
-def _least_corner_words(chain: GuideChain, unit: Unit) -> str:
-    corner = chain.machinable_corner
+def _least_corner_words(making: Making, unit: Unit) -> str:
+    corner = making.chain.machinable_corner
     if corner is None:
         return ""
     is_square = corner.radius_in <= LEAST_IN
@@ -263,11 +261,11 @@ def _check_line(length_in: float) -> tuple[Ink, ...]:
     return (Line(((0.0, 0.0), (length_in, 0.0)), Layer.ENGRAVE), *ticks)
 
 
-def _center_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame) -> Iterator[Line]:
-    """The center lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
-    x, y = page.point(*layout.center_in)
-    edge = page.box(chain.machinable.bounds)
-    if chain.guide.kind == "male":
+def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]:
+    """The centre lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
+    x, y = page.point(*making.layout.center_in)
+    edge = page.box(making.chain.machinable.bounds)
+    if making.chain.guide.kind == "male":
         edge = edge.grown(-_PLUG_LINE_SHARE * min(edge.width_in, edge.height_in))
     for start, end in ((whole.top, edge.top), (whole.bottom, edge.bottom)):
         yield Line(((x, start), (x, end)), Layer.ENGRAVE)
@@ -276,7 +274,7 @@ def _center_lines(layout: Layout, chain: GuideChain, whole: Box, page: PageFrame
 
 
 def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
-    """The ends of the job's own axes where they run over the template away from its center lines."""
+    """The ends of the job's own axes where they run over the template away from its centre lines."""
     x, y = page.point(0.0, 0.0)
     if whole.left < x < whole.right:
         for edge, way in ((whole.top, -_AXIS_TICK_IN), (whole.bottom, _AXIS_TICK_IN)):
@@ -287,7 +285,7 @@ def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
 
 
 def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
-    """The words beside each center line and axis, with the ends of the line where they may stand."""
+    """The words beside each centre line and axis, with the ends of the line where they may stand."""
     unit, (x, y) = unit_of(layout.job), page.point(*layout.center_in)
     names, values = (
         (("X", "Y"), layout.center_in) if page.x_is_level else (("Y", "X"), layout.center_in[::-1])

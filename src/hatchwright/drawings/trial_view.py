@@ -23,10 +23,12 @@ from hatchwright.drawings.sheet import (
     Table,
     Text,
 )
+from hatchwright.job.cutter import Template
 from hatchwright.layout.layout import Layout
 from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.holes import TrialHoles, trial_holes
 from hatchwright.making.trial.piece import TrialPiece
+from hatchwright.making.trial.trial import cutter_and_template
 from hatchwright.units import length_words
 
 _LETTER_IN = 0.1
@@ -52,8 +54,9 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
     """
     block = PageFrame(layout.frame).title_block(layout.job, date=date)
     edges = piece.chain.machinable
-    plate, is_window = _plate(layout, piece), piece.chain.guide.kind == "female"
-    holes = trial_holes(layout, piece, plate_half_in=plate.right)
+    cutter, template = cutter_and_template(layout.job)
+    plate, is_window = _plate(template, piece), piece.chain.guide.kind == "female"
+    holes = trial_holes(layout, piece, cutter, template, plate_half_in=plate.right)
     return Sheet(
         title=f"TRIAL TEMPLATE FOR SCRAP, {piece.kind.upper()}",
         title_block=replace(block, view="ON SCRAP", directions=()),
@@ -80,9 +83,7 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
     )
 
 
-def _plate(layout: Layout, piece: TrialPiece) -> Box:
-    template = layout.job.template
-    assert template is not None  # a trial piece comes from a template
+def _plate(template: Template, piece: TrialPiece) -> Box:
     box = Box(*piece.chain.machinable.bounds)
     if piece.chain.guide.kind == "male":
         return box

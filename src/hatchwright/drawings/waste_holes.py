@@ -7,33 +7,30 @@ from collections.abc import Iterator
 from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Style, Table, Text
-from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Cutting
 
 _LETTER_IN = 0.1
 _CROSS_IN = 0.3
 
 
-def waste_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole, ...]:
+def waste_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
     """The starter hole and the corner holes that are to be drilled.
 
     Returns:
-        tuple[DrilledHole, ...]: "S" first, left out when its place is not clear; empty without a cutter.
+        tuple[DrilledHole, ...]: "S" first, left out when its place is not clear.
     """
-    if layout.job.cutter is None or layout.rough_cut is None:
-        return ()
-    starter = clear_starter(layout, chain)
-    return (*((starter,) if starter else ()), *corner_holes(layout, chain))
+    starter = clear_starter(cutting)
+    return (*((starter,) if starter else ()), *corner_holes(cutting))
 
 
-def waste_hole_marks(layout: Layout, chain: GuideChain | None, page: PageFrame) -> Iterator[Entity]:
+def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Entity]:
     """Draw them as they will be drilled in the skin, on a layer that no machine cuts.
 
     Yields:
         Entity: a circle, a cross and the mark of each.
     """
-    for hole in waste_holes(layout, chain):
+    for hole in waste_holes(cutting):
         x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
         yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
@@ -41,13 +38,13 @@ def waste_hole_marks(layout: Layout, chain: GuideChain | None, page: PageFrame) 
         yield Text((x + off + 0.02, y + off), hole.mark, _LETTER_IN)
 
 
-def waste_hole_table(layout: Layout, chain: GuideChain | None) -> tuple[Table, ...]:
+def waste_hole_table(cutting: Cutting) -> tuple[Table, ...]:
     """List them with their places from both datums.
 
     Returns:
         tuple[Table, ...]: one table, none without such holes.
     """
-    unit = unit_of(layout.job)
+    unit = unit_of(cutting.layout.job)
     rows = tuple(
         (
             hole.mark,
@@ -55,7 +52,7 @@ def waste_hole_table(layout: Layout, chain: GuideChain | None) -> tuple[Table, .
             figure(hole.center[1], unit),
             figure(hole.diameter_in, unit, fine=True),
         )
-        for hole in waste_holes(layout, chain)
+        for hole in waste_holes(cutting)
     )
     corners = "; CORNER HOLES D, WHICH THE CUTTER CANNOT MAKE" if any(row[0] != "S" for row in rows) else ""
     title = f"STARTER S{corners}; IN THE SKIN, BEFORE THE CUT, {unit}"

@@ -5,12 +5,20 @@ Every size is a fact that the shop has measured; nothing here is a rated value o
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import Field, model_validator
 
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Point, Positive, Size, matching, refusal
+from hatchwright.job.tool_kinds import BY_HAND, GUIDED, KINDS, ToolKind
 from hatchwright.job.yes_no import YesNo
+
+if TYPE_CHECKING:
+    CutterName = str
+    HandToolName = str
+else:  # the names that the table of kinds holds, checked at the door like any other choice
+    CutterName = Literal[GUIDED]
+    HandToolName = Literal[BY_HAND]
 
 
 class Tool(Entered):
@@ -21,7 +29,7 @@ class Tool(Entered):
         default=None, description="Thickest aluminium sheet that it cuts cleanly"
     )
     behind: NotNegative | None = Field(
-        default=None, description="How far it reaches behind the skin's outer face"
+        default=None, description="How far it reaches in behind, from the outer face of the skin"
     )
     body: Diameter | None = Field(
         default=None, description="Diameter of its body or foot where it stands on the skin"
@@ -35,23 +43,30 @@ class Tool(Entered):
 class Cutter(Tool):
     """A cutter guided by a template, as measured in the shop."""
 
-    kind: Literal["round-punch nibbler", "router"] = Field(description="Kind of cutter")
+    kind: CutterName = Field(description="Kind of cutter")
     cut_width: Diameter = Field(description="Width of the cut, measured on scrap")
     guide: Diameter = Field(description="Diameter of the guide collar, bush or bearing")
     filing_allowance: NotNegative = Field(description="Metal left to be filed to the line")
     template: Literal["female", "male"] = Field(
         description="female: guided inside a window; male: round a plug"
     )
-    advance: Positive | None = Field(default=None, description="Advance per bite of a nibbler")
+    advance: Positive | None = Field(
+        default=None, description="Advance per bite, for a cutter that takes bites"
+    )
     eccentricity: NotNegative | None = Field(
         default=None, description="How far the middle of the cut lies off that of the guide"
     )
     starter_at: Point | None = Field(default=None, description="Where the starter hole is wanted")
 
+    @property
+    def what(self) -> ToolKind:
+        """What a cutter of its kind is."""
+        return KINDS[self.kind]
+
     @model_validator(mode="after")
     def _bites(self) -> Cutter:
-        if self.advance and self.kind == "router":
-            raise refusal("a router takes no bites", "Leave advance away.")
+        if self.advance and not self.what.bites:
+            raise refusal(f"a {self.kind} has no bite advance", "Leave advance out.")
         if self.advance and self.advance.exact_in >= self.cut_width.exact_in:
             raise refusal("the bites would not overlap", "Advance less per bite than the cut is wide.")
         if self.starter and self.starter.exact_in < self.cut_width.exact_in:
@@ -64,20 +79,23 @@ class Cutter(Tool):
 class HandTool(Tool):
     """A tool that follows a line or makes a round hole, without a template."""
 
-    kind: Literal["double-cut shear", "hole saw", "step drill", "snips", "file"] = Field(
-        description="Kind of tool"
-    )
+    kind: HandToolName = Field(description="Kind of tool")
     least_radius: NotNegative | None = Field(default=None, description="Tightest inside corner that it turns")
     diameters: tuple[Diameter, ...] = Field(
         default=(), max_length=60, description="Round holes that it makes"
     )
 
+    @property
+    def what(self) -> ToolKind:
+        """What a tool of its kind is."""
+        return KINDS[self.kind]
+
     @model_validator(mode="after")
     def _sizes(self) -> HandTool:
-        if (self.kind in ("hole saw", "step drill")) != bool(self.diameters):
+        if self.what.round_holes != bool(self.diameters):
             raise refusal(
-                "a hole saw or step drill has diameters, other tools have none",
-                "Give diameters, or leave them away.",
+                "a tool for round holes has diameters, other tools have none",
+                "Give diameters, or leave them out.",
             )
         return self
 

@@ -12,6 +12,7 @@ from pydantic_core import PydanticCustomError
 from hatchwright.errors import EntryError
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import Length, parse_length
+from hatchwright.words.tell import tell
 
 LONGEST_IN = 1000.0
 """No part of a light aircraft's skin is longer; a longer entry is a slip of the unit [in]."""
@@ -71,7 +72,7 @@ def _length(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> L
     try:
         length = parse_length(_typed(value), unit=unit, drills=drills, signed=not dash_is_drill)
     except EntryError as error:
-        raise refusal(error.what, f"{error.remedy}." if error.remedy else "") from None
+        raise refusal(tell(error.what), f"{tell(error.remedy)}." if error.remedy else "") from None
     if abs(length.inch) > LONGEST_IN:
         raise refusal(
             "this is longer than any skin", f"Give less than {LONGEST_IN:g} in, and check the unit."

@@ -11,6 +11,7 @@ from hatchwright.errors import EntryError
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
 from hatchwright.job.yes_no import YesNo
 from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.words.tell import tell
 
 Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 """All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
@@ -21,7 +22,7 @@ def _without_length(text: str) -> str:
     try:
         part = parse_rivet(text)
     except EntryError as error:
-        raise refusal(error.what, f"{error.remedy}.") from None
+        raise refusal(tell(error.what), f"{tell(error.remedy)}.") from None
     if part.length_16ths is not None:
         bare = replace(part, length_16ths=None)
         raise refusal("its length does not belong here: it follows from the grip", f"Write {bare}.")

@@ -23,6 +23,7 @@ from hatchwright.job.entry import (
 from hatchwright.shapes import outlines
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import Length
+from hatchwright.words.tell import tell
 
 
 class RoundedRectangle(Entered):
@@ -153,7 +154,7 @@ class DxfLoop(Entered):
         try:
             self._loop = read_loop(Path(folder) / self.file, layer=self.layer)
         except HatchwrightError as error:
-            raise refusal(error.what, error.remedy) from None
+            raise refusal(tell(error.what), tell(error.remedy)) from None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; the DXF carries its own place, so the center is not used."""

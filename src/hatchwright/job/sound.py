@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import replace
 from functools import lru_cache, partial
 from typing import Any
 
@@ -47,11 +48,9 @@ def _try(field: str, make: Callable[[], Any]) -> tuple[Any, Fault | None]:
         return make(), None
     except GeometryError as error:
         part = f".{error.where.removesuffix('_in')}" if error.where else ""
-        return None, Fault(field + part, str(error.what), remedy=f"{error.remedy}." if error.remedy else "")
+        return None, replace(error.as_fault(field), field=field + part)
     except HatchwrightError as error:
-        return None, Fault(
-            error.where or field, error.what, remedy=f"{error.remedy}." if error.remedy else ""
-        )
+        return None, error.as_fault(field)
 
 
 def _frame(sections: Sections) -> Iterator[Fault]:

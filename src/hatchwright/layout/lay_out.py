@@ -65,9 +65,9 @@ def _refused(error: HatchwrightError, field: str, given: str = "") -> JobError:
     """The error as a fault: of the field that geometry names, else of this one, as it was given."""
     if isinstance(error, JobError):
         return error
-    if isinstance(error, GeometryError) and error.where:
-        field, given = error.where, ""
-    return JobError((Fault(field, error.what, given, f"{error.remedy}." if error.remedy else ""),))
+    names_its_place = isinstance(error, GeometryError) and error.where
+    fault = error.as_fault(field, "" if names_its_place else given)
+    return JobError((fault if names_its_place else replace(fault, field=field),))
 
 
 def _parts(job: Job, outlines: Outlines) -> tuple[Part, ...]:

@@ -9,6 +9,7 @@ from hatchwright.layout.hardware_mass import NUT_PLATE_IN
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_spares
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
+from hatchwright.said import Said, said
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import screw_size
@@ -25,14 +26,14 @@ class Counted:
     Args:
         name: as the shop's tables name it.
         count: how many the job takes.
-        only: on which condition, "" without one.
+        only: on which condition, None without one.
         source: where the condition stands, None without one.
         grade: how far that is to be trusted, None without one.
     """
 
-    name: str
+    name: Said
     count: int
-    only: str = ""
+    only: Said | None = None
     source: Source | None = None
     grade: Grade | None = None
 
@@ -98,7 +99,7 @@ class CoverHardware:
         return self.grip_in + (self.nut_in or 0.0) + self.thread_in
 
     @property
-    def lacks(self) -> tuple[str, ...]:
+    def lacks(self) -> tuple[Said, ...]:
         """What cannot be said of the screw holes."""
         return lacks_of(self.layers)
 
@@ -117,10 +118,13 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
     screws, count = cover.screws, len(holes)
     layers = hole_work(holes[0], layout)
     size = screw_size(screws.size, layout.shop)
-    length = f" x {screws.length.text}" if screws.length else ""
+    name = said("hardware.screw", size=screws.size)
+    if screws.length:
+        name = said("hardware.screw_of_length", size=screws.size, length=screws.length.text)
+    nut = said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
     return CoverHardware(
-        screws=Counted(f"{screws.size}{length}", count),
-        nuts=Counted(f"{screws.nut} {screws.size}", count),
+        screws=Counted(name, count),
+        nuts=Counted(nut, count),
         washers=_washers(screws, count),
         rivets=_nutplate_rivets(layout, screws),
         holes=tuple(hole.number for hole in holes),
@@ -138,9 +142,9 @@ def _washers(screws: Screws, count: int) -> Counted | None:
         return None
     asked = instruction("plain_washers")
     return Counted(
-        f"plain washer {screws.size}",
+        said("hardware.washer", size=screws.size),
         count,
-        "where your data put one under the head",
+        said("hardware.washer_where"),
         asked.source,
         asked.grade,
     )
@@ -151,8 +155,7 @@ def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
     if "nutplate" not in screws.nut:
         return None
     holes = layout.holes_of("screw")
-    sheet = layout.part(holes[0].stack[-1])
-    assert sheet is not None  # a hole goes through parts of the layout
+    sheet = next(part for part in layout.parts if part.name == holes[0].stack[-1])
     choice = None
     if screws.nut_rivet:
         part = parse_rivet(screws.nut_rivet)

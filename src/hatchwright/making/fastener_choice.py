@@ -9,14 +9,16 @@ from typing import TypeVar
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
-from hatchwright.making.hole_aids import heads_asked, held_by, spread_words
-from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of
+from hatchwright.making.hole_aids import dimple_opens, heads_asked, held_by
+from hatchwright.making.hole_work import LayerWork, hole_work, lacking, lacks_of
+from hatchwright.said import Amount, Said, said
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.driven_heads import DrivenHead
 from hatchwright.tables.limits import limit
 from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, next_rivet_diameter, parse_rivet
 from hatchwright.tables.table import ShopTables
 from hatchwright.tables.temporary_fasteners import TemporaryFastener
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Quantity, Working
 
 SPARE_RATIO = 0.1
 LEAST_SPARES = 5
@@ -40,6 +42,14 @@ def with_spares(count: int) -> int:
 
 
 @dataclass(frozen=True, slots=True)
+class DiameterReading:
+    """What one document says of a rivet's diameter: in words, and worked out for the thickest sheet."""
+
+    says: Said
+    working: Working
+
+
+@dataclass(frozen=True, slots=True)
 class RivetChoice:
     """One kind of rivet through one stack.
 
@@ -56,7 +66,7 @@ class RivetChoice:
         next_size_in: next oversize, None when there is none [in].
         heads: what each document asks of the shop head.
         held_by: temporary fasteners for its holes, the smallest first.
-        spreads: how far dimpling opens the hole of each sheet, "" where it is not dimpled.
+        spreads: how far dimpling opens the holes of the sheets that are dimpled, each said once.
         lacks: what the tables don't say of it, with what to do.
     """
 
@@ -64,7 +74,7 @@ class RivetChoice:
     holes: tuple[int, ...]
     layers: tuple[LayerWork, ...]
     grip_in: float
-    diameters: tuple[Working, ...]
+    diameters: tuple[DiameterReading, ...]
     calculated_in: float
     lengths: tuple[ShopHead, ...]
     drill: tuple[str, float] | None
@@ -72,8 +82,8 @@ class RivetChoice:
     next_size_in: float | None
     heads: tuple[DrivenHead, ...]
     held_by: tuple[TemporaryFastener, ...]
-    spreads: tuple[str, ...]
-    lacks: tuple[str, ...]
+    spreads: tuple[Said, ...]
+    lacks: tuple[Said, ...]
 
     def numbered(self, head: ShopHead) -> str:
         """Part number in one of its lengths."""
@@ -119,13 +129,13 @@ def rivet_choice(
     Returns:
         RivetChoice: with what the tables lack.
     """
-    lacks = list(lacks_of(layers))
+    lacks = [*lacks_of(layers)]
 
     def listed(found: Callable[[], _Found]) -> _Found | None:
         try:
             return found()
         except TableError as error:
-            lacks.append(f"{error.what}. {error.remedy}")
+            lacks.append(lacking(error))
             return None
 
     drill = listed(lambda: hole_drill(part.diameter_in, shop=layout.shop))
@@ -154,12 +164,12 @@ def rivet_choice(
         next_size_in=next_in,
         heads=heads_asked(part, layout.shop),
         held_by=held_by(layers, layout.shop),
-        spreads=tuple(spread_words(layer, layout.shop) for layer in layers),
+        spreads=tuple(dict.fromkeys(filter(None, (dimple_opens(layer, layout.shop) for layer in layers)))),
         lacks=tuple(dict.fromkeys(lacks)),
     )
 
 
-def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[Working, ...]:
+def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[DiameterReading, ...]:
     """What each document says of the diameter for a thickest sheet.
 
     Args:
@@ -174,12 +184,16 @@ def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tup
     values = (Quantity("t", thickest_in, "in"),)
     aimed_in = next_rivet_diameter(aim.value * thickest_in).value
 
-    def reading(formula: str, diameter_in: float, source: Source, grade: Grade) -> Working:
-        return Working(formula, values, Quantity("D", diameter_in, "in"), source, grade)
+    def reading(says: str, cited: Cited, formula: str, diameter_in: float) -> DiameterReading:
+        result = Quantity("D", diameter_in, "in")
+        working = Working(
+            formula, (*values, Quantity("k", cited.value, "")), result, cited.source, cited.grade
+        )
+        return DiameterReading(said(f"diameter.{says}", times=Amount(cited.value, "")), working)
 
     return (
-        reading(f"D about {aim.value:g} t, next standard size up", aimed_in, aim.source, aim.grade),
-        reading(f"D at most {most.value:g} t", most.value * thickest_in, most.source, most.grade),
-        reading(f"D at least {least.value:g} t", least.value * thickest_in, least.source, least.grade),
-        reading("D at least, in structure", structural.value, structural.source, structural.grade),
+        reading("about", aim, "D >= k t, a standard size", aimed_in),
+        reading("at_most", most, "D <= k t", most.value * thickest_in),
+        reading("at_least", least, "D >= k t", least.value * thickest_in),
+        reading("in_structure", structural, "D >= k", structural.value),
     )

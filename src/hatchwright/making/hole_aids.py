@@ -8,6 +8,7 @@ from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.rivet_length import ShopHead
 from hatchwright.making.hole_work import LayerWork
+from hatchwright.said import Said, inch, said
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.rivets import RivetPart
@@ -62,19 +63,20 @@ def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tupl
     return tuple(found[diameter_in] for diameter_in in sorted(found))
 
 
-def spread_words(layer: LayerWork, shop: ShopTables | None = None) -> str:
+def dimple_opens(layer: LayerWork, shop: ShopTables | None = None) -> Said | None:
     """How far dimpling opens the hole of a sheet.
 
     Args:
         layer: with its drills.
     Returns:
-        str: with its source, or that a trial piece must give it; "" where nothing is dimpled.
+        Said | None: with its source, or that a trial piece must give it; None where nothing is dimpled.
     """
     before = layer.before_dimple
     if before is None:
-        return ""
+        return None
     try:
         after = dimple_spread(str(before), shop)
     except TableError:
-        return f"how far dimpling opens {before} is not listed: measure a trial piece"
-    return f"dimpling opens {before} to {after.value:.4f} in [{after.source}; {after.grade}]"
+        return said("dimple.not_listed", drill=str(before))
+    opened = inch(after.value, fine=True)
+    return said("dimple.opens", drill=str(before), opened=opened, source=str(after.source), grade=after.grade)

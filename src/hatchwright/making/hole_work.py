@@ -16,6 +16,8 @@ from hatchwright.job.fasteners import Preparation, Row, Screws
 from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.making.why import why
+from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import DrillStep, drill_chain, drill_methods
 from hatchwright.tables.drills import Drill, drill, nearest_drill
@@ -42,15 +44,15 @@ class LayerWork:
         preparation: how it takes the head, "" when that cannot be said.
         why: what that rests on.
         steps: drills, dimple and countersink in the order of the work.
-        lacks: what cannot be said of it, "" when all is.
+        lacks: what cannot be said of it.
     """
 
     part: PartName
     thickness_in: float
     preparation: How
-    why: str
+    why: Said
     steps: tuple[DrillStep, ...]
-    lacks: str = ""
+    lacks: tuple[Said, ...] = ()
 
     @property
     def before_dimple(self) -> Drill | None:
@@ -88,17 +90,21 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
     )
 
 
-def lacks_of(layers: Iterable[LayerWork]) -> tuple[str, ...]:
-    """What cannot be said of a hole, each with the sheets that it is about.
-
-    Returns:
-        tuple: such as ``cover + doubler: the hole before the dimple: ...``.
-    """
-    parts: dict[str, list[str]] = {}
+def lacks_of(layers: Iterable[LayerWork]) -> tuple[Said, ...]:
+    """What cannot be said of a hole, each with the sheets that it is about."""
+    parts: dict[Said, list[Said]] = {}
     for layer in layers:
-        if layer.lacks:
-            parts.setdefault(layer.lacks, []).append(layer.part)
-    return tuple(f"{' + '.join(names)}: {lacks}" for lacks, names in parts.items())
+        for lack in layer.lacks:
+            parts.setdefault(lack, []).append(said(f"part.{layer.part}"))
+    return tuple(
+        said("lacks.of", parts=Listed(tuple(names), "+"), lacks=lack) for lack, names in parts.items()
+    )
+
+
+def lacking(error: TableError) -> Said:
+    """What a table does not tell, with what to do."""
+    what, *remedy = why(error)
+    return said("lacks.table", what=what, remedy=remedy[0]) if remedy else what
 
 
 def entered_for(hole: Hole, job: Job) -> Row | Screws | None:
@@ -132,7 +138,7 @@ def _work(
         else:
             work = rivet_layer(parse_rivet(fastener), part, thickness_in=thickness_in, entered=how, shop=shop)
             if pilot is not None and work.preparation == "dimple":
-                work = replace(work, lacks="")
+                work = replace(work, lacks=())
         works.append(_with_entered_drills(work, pilot, final))
     return tuple(works)
 
@@ -160,36 +166,34 @@ def rivet_layer(
         LayerWork: a countersink where the sheet is thick enough, else a dimple, when nothing is entered.
     """
     how: How = "plain"
-    why = "protruding head"
+    why = said("head.protruding")
     if rivet.is_flush:
         how, why = _by_thickness(rivet, thickness_in, shop)
         if entered:
             is_thin = entered == "countersink" != how
             is_thick = entered == "dimple" and thickness_in > limit("dimple_best_max_thickness", shop).value
-            though = (
-                ", though thin for it, R408" if is_thin else ", though thick for it, R409" if is_thick else ""
-            )
-            how, why = entered, f"as entered{though}"
-        else:
-            why = f"not entered; by thickness: {why}"
+            though = "_thin" if is_thin else "_thick" if is_thick else ""
+            how, why = entered, said(f"head.entered{though}")
     if not how:
-        return LayerWork(part, thickness_in, how, why, (), "how the flush head is taken")
+        return LayerWork(part, thickness_in, how, why, (), (said("lacks.head"),))
     try:
-        steps, lacks = _chain(rivet.diameter_in, how, shop), ""
+        steps, lacks = _chain(rivet.diameter_in, how, shop), ()
     except TableError as error:
-        steps, lacks = _practice_chain(rivet.diameter_in, how, shop), f"{error.what}. {error.remedy}"
+        return LayerWork(
+            part, thickness_in, how, why, _practice_chain(rivet.diameter_in, how, shop), (lacking(error),)
+        )
     return LayerWork(part, thickness_in, how, why, steps, lacks)
 
 
-def _by_thickness(rivet: RivetPart, thickness_in: float, shop: ShopTables | None) -> tuple[How, str]:
+def _by_thickness(rivet: RivetPart, thickness_in: float, shop: ShopTables | None) -> tuple[How, Said]:
     most = limit("dimple_best_max_thickness", shop)
-    why = f"dimple to {decimal_inch(most.value)} in [{most.source}]"
+    dimpled: dict[str, Value] = {"most": inch(most.value), "most_source": str(most.source)}
     try:
         least = countersink_minimum(rivet.diameter_in, shop)
     except TableError as error:
-        why = f"{why}, {error.what}"
+        why = said("head.by_thickness_unlisted", **dimpled, unlisted=error.what)
     else:
-        why = f"{why}, countersink from {decimal_inch(least.value)} in [{least.source}]"
+        why = said("head.by_thickness", **dimpled, least=inch(least.value), least_source=str(least.source))
         if thickness_in >= least.value - FLOAT_NOISE:
             return "countersink", why
     return ("dimple" if thickness_in <= most.value + FLOAT_NOISE else ""), why
@@ -216,19 +220,18 @@ def _screw_layer(
     thread: str, part: PartName, thickness_in: float, how: How, shop: ShopTables | None, *, tried: bool
 ) -> LayerWork:
     """The work on one sheet for a screw; no table gives the hole before its dimple, a trial does."""
-    why = {"plain": "protruding head", "": "not entered"}.get(how, "as entered")
-    lacks, last = [], None
+    why = said({"plain": "head.protruding", "": "head.not_entered"}.get(how, "head.entered"))
+    lacks: list[Said] = []
+    last = None
     try:
         last = clearance_drill(thread, shop=shop)
     except TableError as error:
-        lacks.append(f"{error.what}. {error.remedy}")
+        lacks.append(lacking(error))
     if not how:
-        lacks.append("how the flush head is taken: enter cover.screws.preparation")
+        lacks.append(said("lacks.screw_head"))
     if how == "dimple" and not tried:
-        lacks.append(
-            "the hole before the dimple: a trial with the die gives it; enter it as cover.screws.pilot"
-        )
-    return LayerWork(part, thickness_in, how, why, _around(last, how), "; ".join(lacks))
+        lacks.append(said("lacks.before_dimple"))
+    return LayerWork(part, thickness_in, how, why, _around(last, how), tuple(lacks))
 
 
 def _around(last: Drill | None, how: How) -> tuple[DrillStep, ...]:

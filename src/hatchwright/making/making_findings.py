@@ -7,37 +7,39 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cut_findings import cut_findings
 from hatchwright.making.cutter.cutter_fit import cutter_findings
 from hatchwright.making.cutter.starter_findings import starter_findings
+from hatchwright.making.making import Making, cutting_of
 from hatchwright.making.pins.findings import pin_findings, pins_not_planned
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.scatter_findings import scatter_findings
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.findings import template_findings
-from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.key_findings import key_findings
 from hatchwright.making.template.pilot_findings import pilot_findings
 
 
-def making_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, ...]:
+def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...]:
     """Judge the making of a job.
 
     Args:
-        chain: its template, None when it has none or none can be made.
+        making: None when the job has no template or none can be made.
     Returns:
         tuple: T1xx to T9xx in the order of their code, without T2xx, which only a trial gives.
     """
-    found = [*template_findings(layout, chain)]
-    if chain is not None:
-        found += pilot_findings(layout, chain)
+    found = [*template_findings(layout, making)]
+    if making:
+        found += pilot_findings(making)
     found += cutter_findings(layout)
-    if chain is not None:
-        found += [*cut_findings(layout, chain), *_pins(layout, chain)]
-    found += [*starter_findings(layout, chain), *curved_findings(layout)]
-    if chain is not None:
-        found += key_findings(layout, chain)
+    if making:
+        found += [*cut_findings(making), *_pins(making)]
+    if cutting := making or cutting_of(layout):
+        found += starter_findings(cutting)
+    found += curved_findings(layout)
+    if making:
+        found += key_findings(making)
     return (*found, *scatter_findings(layout))
 
 
-def _pins(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
+def _pins(making: Making) -> tuple[Finding, ...]:
     """Findings on the pins; what is missing for a plan. None when the cut is not one run, which T103 says."""
-    pins = planned_pins(layout, chain)
-    return pin_findings(layout, chain, pins) if pins else pins_not_planned(layout)
+    pins = planned_pins(making)
+    return pin_findings(making, pins) if pins else pins_not_planned(making)

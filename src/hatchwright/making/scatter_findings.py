@@ -8,27 +8,32 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.finding import Finding, held
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import EdgeDistances, survey
-from hatchwright.making.answer import answer
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Numbered, Said, said
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 NOTICED = 0.01
 """Chance of one hole that is worth a change of the layout [-]. Own choice, no source."""
 
-_FORM = Source("GEOMETRY", "docs/theory/edge_chance.md")
-_PRACTICE = Source("PRACTICE", "chance of one short hole; docs/theory/edge_chance.md")
+_THEORY = "docs/theory/edge_chance.md"
+_FORM = Source("GEOMETRY", _THEORY)
+_PRACTICE = Source("PRACTICE", f"chance of one short hole; {_THEORY}")
+
+T901 = enter(Entry("T901", Shelf.SETTLE, step="drill", reads=("edges", "holes", "scatter"), theory=_THEORY))
+
 _LEAST_IN = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
     hole: Hole
-    edge: str
+    edge: Said
     nominal_in: float
     limit_in: float
     lever_in: float
@@ -71,7 +76,8 @@ def _judged(layout: Layout, row: EdgeDistances, sizes: EdgeScatter) -> Iterator[
         if distance < limit_in - FLOAT_NOISE:
             continue
         chance = short_chance(nominal_in=distance, limit_in=limit_in, deviation_in=deviation_in)
-        edge = f"{row.edge.name} ({row.part.name})"
+        named = said(f"edge.{row.edge.name.replace(' ', '_')}")
+        edge = said("T901.edge", edge=named, part=said(f"part.{row.part.name}"))
         yield _Judged(hole, edge, distance, limit_in, lever_in, deviation_in, chance)
 
 
@@ -90,39 +96,38 @@ def _finding(judged: list[_Judged]) -> Finding:
     likely = {one.hole.number for one in judged if one.chance > NOTICED}
     count = len({one.hole.number for one in judged})
     expected = math.fsum(one.chance for one in judged)
-    return answer(
-        "T901",
-        Status.PASS if worst.chance <= NOTICED else Status.CAUTION,
-        f"chance that hole {worst.hole.number} comes out too near to the {worst.edge}, the likeliest of {count}",
-        value=worst.chance,
-        limit=NOTICED,
-        unit="-",
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        advice=(
-            f"With your scatter {len(likely)} of {count} holes have a chance of more than {NOTICED:.0%} to fall short; "
-            f"{expected:.2g} short distances are to be expected in all. Move the row or the edge, or drill through a "
-            "template with less scatter. Errors that all holes share are in it: never multiply chances."
+    workings = (
+        Working(
+            "s = sqrt(drill^2 + placement^2 + (turn x lever)^2 + edge^2)",
+            (Quantity("lever", worst.lever_in, "in"),),
+            Quantity("s", worst.deviation_in, "in"),
+            _FORM,
+            Grade.COMPUTED,
         ),
-        place=(worst.hole.x_in, worst.hole.y_in),
-        working=(
-            Working(
-                "s = sqrt(drill^2 + placement^2 + (turn x lever)^2 + edge^2)",
-                (Quantity("lever", worst.lever_in, "in"),),
+        Working(
+            "P = Phi((limit - e) / s)",
+            (
+                Quantity("limit", worst.limit_in, "in"),
+                Quantity("e", worst.nominal_in, "in"),
                 Quantity("s", worst.deviation_in, "in"),
-                _FORM,
-                Grade.COMPUTED,
             ),
-            Working(
-                "P = Phi((limit - e) / s)",
-                (
-                    Quantity("limit", worst.limit_in, "in"),
-                    Quantity("e", worst.nominal_in, "in"),
-                    Quantity("s", worst.deviation_in, "in"),
-                ),
-                Quantity("P", worst.chance, "-"),
-                _FORM,
-                Grade.COMPUTED,
-            ),
+            Quantity("P", worst.chance, "-"),
+            _FORM,
+            Grade.COMPUTED,
         ),
+    )
+    return held(
+        "T901",
+        Judgement(
+            Measure("P", worst.chance, unit="-"),
+            (Bound(NOTICED, _PRACTICE, Grade.PRACTICE),),
+            at_least=False,
+            fails_as=Status.CAUTION,
+            more=workings,
+        ),
+        said("T901.subject", hole=Numbered("hole", (worst.hole.number,)), edge=worst.edge, n=count),
+        said("T901.chance", likely=len(likely), of=count, chance=Amount(100.0 * NOTICED, "%")),
+        said("T901.expected", short=Amount(expected, "")),
+        said("T901.do"),
+        place=(worst.hole.x_in, worst.hole.y_in),
     )

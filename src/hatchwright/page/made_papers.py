@@ -90,19 +90,15 @@ def made_papers(
     try:
         paper = paper_of(choice.paper, bar_short=choice.bar_short, bar_long=choice.bar_long)
     except HatchwrightError as error:
-        return MadePapers(job.title, job.revision, job.aircraft.both_sides, {}, (_fault(error),))
+        return MadePapers(job.title, job.revision, job.aircraft.both_sides, {}, (error.as_fault("papers"),))
     for make in _makers(examination, folder, Path(name).stem, stamp, choice, paper):
         try:
             files |= make()
         except JobError as error:
             refusals |= dict.fromkeys(error.faults)
         except HatchwrightError as error:
-            refusals[_fault(error)] = None
+            refusals[error.as_fault("papers")] = None
     return MadePapers(job.title, job.revision, job.aircraft.both_sides, files, tuple(refusals))
-
-
-def _fault(error: HatchwrightError) -> Fault:
-    return Fault(error.where or "papers", error.what, remedy=f"{error.remedy}." if error.remedy else "")
 
 
 def _makers(

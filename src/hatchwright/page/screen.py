@@ -157,7 +157,7 @@ def screen(
     except JobError as error:
         faults = error.faults
     except HatchwrightError as error:
-        faults = (Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),)
+        faults = (error.as_fault("job"),)
     sheet = entry_sheet(data, faults) if faults else sheet_of(text)
     return ScreenView(name, text, data, sheet, faults, examination, svg, look)
 

@@ -124,4 +124,4 @@ def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:
 def _faults(error: HatchwrightError) -> tuple[Fault, ...]:
     if isinstance(error, JobError):
         return error.faults
-    return (Fault(error.where or "job", error.what, remedy=f"{error.remedy}." if error.remedy else ""),)
+    return (error.as_fault("job"),)

@@ -52,6 +52,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spoilt_holes,
 )
 from hatchwright.rules.rule import Rule, all_rules
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
@@ -103,8 +104,8 @@ def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
     except HatchwrightError as error:
         yield _cannot_tell(
             rule.code,
-            error.what,
-            f"{error.remedy}.",
+            tell(error.what),
+            f"{tell(error.remedy)}.",
             Source("PRACTICE", f"what no table gives: {error.where}"),
         )
 

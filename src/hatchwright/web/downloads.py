@@ -13,7 +13,7 @@ from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice
 from hatchwright.web.folder import jobs, shop
 from hatchwright.web.papers_worker import bundle_name, papers_for_page
@@ -78,7 +78,7 @@ async def _made(request: HttpRequest, name: str) -> HttpResponse:
         title = "The job is not sound yet, so no paper is made"
         return render(request, "papers_refused.html", {"title": title, "faults": error.faults})
     except WorkerError as error:
-        faults = [Fault(error.where, error.what, remedy=f"{error.remedy}.")]
+        faults = [error.as_fault("papers")]
         return render(request, "papers_refused.html", {"title": "No paper is made", "faults": faults})
     values = {
         "job_name": name,

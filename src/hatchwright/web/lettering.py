@@ -17,6 +17,7 @@ from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import four_figures
 from hatchwright.words.findings import advice_text, number_said, subject_text
+from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text
 from hatchwright.workings import Working
@@ -159,6 +160,4 @@ def fault_words(fault: Fault) -> str:
     Returns:
         str: one to three short sentences.
     """
-    what = fault.what[:1].upper() + fault.what[1:]
-    given = f" Given: {fault.given}." if fault.given else ""
-    return " ".join(f"{what}.{given} {fault.remedy}".split())
+    return fault_sentences(fault)

@@ -48,6 +48,10 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False) -> str:
         return f"{_length_figure(amount, unit)}{mark}"
     if amount.unit in ("D", "t"):
         return f"{amount.value:.{places_to_tell(amount.value, amount.beside, 2)}f}{amount.unit}"
+    if amount.unit == "times":
+        return f"{amount.value:.5f}"
+    if amount.unit == "%":
+        return f"{four_figures(amount.value, '', amount.toward)}%"
     named, factor = _METRIC.get(amount.unit, (amount.unit, 1.0)) if unit == "mm" else (amount.unit, 1.0)
     return four_figures(amount.value * factor, named, amount.toward)
 

@@ -71,6 +71,8 @@ def _sentence(what: Said, unit: Unit, tongue: str) -> str:
 
 def _list(what: Listed, unit: Unit, tongue: str) -> str:
     items = [_text(item, unit, tongue, "") for item in what.items]
+    if what.joined == "+":
+        return " + ".join(items)
     if what.joined in (";", ","):
         return f"{what.joined} ".join(items)
     if len(items) < 2:

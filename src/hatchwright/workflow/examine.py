@@ -15,8 +15,8 @@ from hatchwright.job.other_side import MirroredJob, other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making, making_of
 from hatchwright.making.making_findings import making_findings
-from hatchwright.making.template.guide_template import GuideChain, job_chain
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.rules.check import check, check_holes
 from hatchwright.said import Said, said
@@ -40,7 +40,7 @@ class Examination:
         job: as entered.
         layout: derived geometry.
         judged: findings of the rules and of the making, in the order of their code.
-        chain: the guide template, None when the job has no cutter or the cutter does not fit.
+        making: what follows from its cutter and template; None when it has none or the cutter does not fit.
         strength: its report; None where the job names no loads, or where it has not been run.
         refused: why the strength that was asked for could not be worked out, None where it could.
     """
@@ -48,7 +48,7 @@ class Examination:
     job: Job
     layout: Layout
     judged: tuple[Finding, ...]
-    chain: GuideChain | None
+    making: Making | None
     strength: StrengthReport | None = None
     refused: Finding | None = None
 
@@ -194,11 +194,11 @@ def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination
     """
     job, findings = layout.job, check(layout)
     try:
-        chain = job_chain(layout)
+        making = making_of(layout)
     except GeometryError:
-        chain = None  # making_findings says why
+        making = None  # making_findings says why
     report, refused = _strength(layout) if with_strength and job.loads.basis != "none" else (None, None)
-    return Examination(job, layout, (*findings, *making_findings(layout, chain)), chain, report, refused)
+    return Examination(job, layout, (*findings, *making_findings(layout, making)), making, report, refused)
 
 
 def _strength(layout: Layout) -> tuple[StrengthReport | None, Finding | None]:

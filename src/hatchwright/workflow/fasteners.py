@@ -6,7 +6,7 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import HatchwrightError, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
@@ -16,6 +16,8 @@ from hatchwright.making.hole_aids import missed_by
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.rules.check import check
 from hatchwright.tables.cited import Cited
+from hatchwright.units import Unit
+from hatchwright.words.tell import tell
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 
@@ -72,7 +74,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
             layout.limit("mass_negligible_light"),
         )
     except HatchwrightError as error:
-        fault = Fault(error.where or "rows", error.what, remedy=f"{error.remedy}." if error.remedy else "")
+        fault = error.as_fault("rows")
         raise JobError((fault,), where=path.name) from None
 
 
@@ -86,8 +88,8 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     return {
         "schema": SCHEMA,
         "job": report.job.title,
-        "rivets": [_rivet(choice) for choice in report.rivets],
-        "cover": _cover(report.cover) if report.cover else None,
+        "rivets": [_rivet(choice, report.job.unit) for choice in report.rivets],
+        "cover": _cover(report.cover, report.job.unit) if report.cover else None,
         "masses": [
             {
                 "name": mass.name,
@@ -104,7 +106,7 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     }
 
 
-def _rivet(choice: RivetChoice) -> dict[str, Any]:
+def _rivet(choice: RivetChoice, unit: Unit) -> dict[str, Any]:
     return {
         "part": str(choice.part),
         "holes": list(choice.holes),
@@ -122,26 +124,31 @@ def _rivet(choice: RivetChoice) -> dict[str, Any]:
             for head in choice.lengths
         ],
         "diameters": [
-            {"says": w.formula, "diameter_in": w.result.value, "source": str(w.source), "grade": str(w.grade)}
-            for w in choice.diameters
+            {
+                "says": tell(one.says, unit),
+                "diameter_in": one.working.result.value,
+                "source": str(one.working.source),
+                "grade": str(one.working.grade),
+            }
+            for one in choice.diameters
         ],
         "shop_heads": [asdict(head) for head in choice.heads],
         "temporary_fasteners": [asdict(held) for held in choice.held_by],
-        "dimple_spreads": list(choice.spreads),
+        "dimple_spreads": [tell(one, unit) for one in choice.spreads],
         "final_drill": choice.drill[0] if choice.drill else None,
         "hole_range_in": list(choice.hole_range_in) if choice.hole_range_in else None,
         "next_size_in": choice.next_size_in,
-        "layers": [_layer(layer) for layer in choice.layers],
-        "lacks": list(choice.lacks),
+        "layers": [_layer(layer, unit) for layer in choice.layers],
+        "lacks": [tell(one, unit) for one in choice.lacks],
     }
 
 
-def _layer(layer: LayerWork) -> dict[str, Any]:
+def _layer(layer: LayerWork, unit: Unit) -> dict[str, Any]:
     return {
         "part": layer.part,
         "thickness_in": layer.thickness_in,
         "preparation": layer.preparation,
-        "why": layer.why,
+        "why": tell(layer.why, unit),
         "steps": [
             {
                 "operation": step.operation,
@@ -155,12 +162,12 @@ def _layer(layer: LayerWork) -> dict[str, Any]:
     }
 
 
-def _cover(cover: CoverHardware) -> dict[str, Any]:
+def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
     rivets = cover.rivets
     return {
-        "screws": _counted(cover.screws),
-        "nuts": _counted(cover.nuts),
-        "washers": _counted(cover.washers) if cover.washers else None,
+        "screws": _counted(cover.screws, unit),
+        "nuts": _counted(cover.nuts, unit),
+        "washers": _counted(cover.washers, unit) if cover.washers else None,
         "nut_rivets": None
         if rivets is None
         else {
@@ -168,17 +175,18 @@ def _cover(cover: CoverHardware) -> dict[str, Any]:
             "order": rivets.order,
             "sheet": rivets.sheet.name,
             "ear_in": rivets.ear_in,
-            "rivet": _rivet(rivets.choice) if rivets.choice else None,
+            "rivet": _rivet(rivets.choice, unit) if rivets.choice else None,
         },
         "holes": list(cover.holes),
         "grip_in": cover.grip_in,
         "length_in": cover.length_in,
         "nut_height_in": cover.nut_in,
         "least_length_in": cover.least_length_in,
-        "layers": [_layer(layer) for layer in cover.layers],
-        "lacks": list(cover.lacks),
+        "layers": [_layer(layer, unit) for layer in cover.layers],
+        "lacks": [tell(one, unit) for one in cover.lacks],
     }
 
 
-def _counted(parts: Counted) -> dict[str, Any]:
-    return {"name": parts.name, "count": parts.count, "order": parts.order, "only": parts.only}
+def _counted(parts: Counted, unit: Unit) -> dict[str, Any]:
+    only = tell(parts.only, unit) if parts.only else ""
+    return {"name": tell(parts.name, unit), "count": parts.count, "order": parts.order, "only": only}

@@ -61,7 +61,7 @@ def _flat_doubler(
 def _work_card(examination: Examination, stamp: datetime, paper: Paper) -> bytes:
     card = work_card(
         examination.layout,
-        examination.chain,
+        examination.making,
         examination.worst_first(),
         verdict=examination.verdict,
         not_checked=[tell(one) for one in examination.not_checked()],

@@ -15,18 +15,20 @@ from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
+from hatchwright.making.making import making_of
 from hatchwright.making.pins.findings import pin_findings
-from hatchwright.making.pins.notes import stage_notes
+from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import PinLayout, pin_layout
 from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.findings import template_findings
-from hatchwright.making.template.guide_template import job_chain
+from hatchwright.said import said
+from hatchwright.words.tell import tell_all
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
 from hatchwright.workflow.paper_set import carried, date_words, files_of, stem_of
-from hatchwright.workflow.template_files import refuse_forbidden, sound_chain
+from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
 SCHEMA = 1
 """Number of the pin report's own schema."""
@@ -70,19 +72,15 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
         ExportError: the template is refused.
     """
     layout = open_job(path, shop=shop, other_side=other_side)
-    chain = job_chain(layout)
-    if chain is None:
-        fault = Fault(
-            "cutter", "there is no template to pin", remedy="Add the sections [cutter] and [template]."
-        )
+    making = making_of(layout)
+    if making is None:
+        fault = Fault("cutter", said("pins.no_template"), remedy=said("making.add_cutter_and_template"))
         raise JobError((fault,), where=path.name)
-    forbidding = (*template_findings(layout, chain), *curved_findings(layout))
+    forbidding = (*template_findings(layout, making), *curved_findings(layout))
     refuse_forbidden(forbidding, side=layout.job.aircraft.side, unit=layout.job.unit)
-    pins = pin_layout(layout, chain)
-    runs = runs_of(layout, chain, pins)
-    return PinReport(
-        layout.job, pins, pin_findings(layout, chain, pins), stage_notes(layout, chain, pins), runs
-    )
+    pins = pin_layout(making)
+    notes = tuple(tell_all(lines, making.unit) for lines in stage_lines(making, pins))
+    return PinReport(layout.job, pins, pin_findings(making, pins), notes, runs_of(making, pins))
 
 
 def pin_files(
@@ -103,8 +101,8 @@ def pin_files(
     start, date = stem_of(examination, stem), date_words(stamp)
     made: dict[str, bytes] = {}
     for one in examination.sides:
-        chain = sound_chain(one)
-        drawn = pin_sheets(one.layout, chain, pin_layout(one.layout, chain), date=date)
+        making = sound_making(one)
+        drawn = pin_sheets(making, pin_layout(making), date=date)
         sheets = tuple(carried(sheet, one) for sheet in drawn)
         name = f"{start}_PIN_SHEET_{side_word(one.job)}_{paper.words}.pdf"
         made[name] = sketches_pdf("PIN SHEET", sheets, paper=paper, stamp=stamp)

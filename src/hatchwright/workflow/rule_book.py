@@ -1,4 +1,4 @@
-"""The list of rules, for the command line and for the documentation page made from the same docstrings."""
+"""The list of codes, for the command line and for the documentation pages made from the same register and words."""
 
 from __future__ import annotations
 
@@ -6,11 +6,17 @@ import difflib
 from dataclasses import dataclass
 
 from hatchwright.errors import EntryError
+from hatchwright.making import making_findings  # noqa: F401  enters every code of the making
+from hatchwright.making.trial import findings as trial_findings  # noqa: F401  and those of a trial
+from hatchwright.register import Entry, entries
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 from hatchwright.rules.wording import sentence
+from hatchwright.said import said
+from hatchwright.tables.limits import limit
+from hatchwright.words.catalog import language
 from hatchwright.words.tell import tell
-from hatchwright.workflow.finding_codes import MAKING, STRENGTH
+from hatchwright.workflow.finding_codes import STRENGTH
 
 FAMILIES = {
     "R1": "Edge distance",
@@ -36,6 +42,9 @@ class RuleEntry:
         limits: each number that it judges by, with source and grade.
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: what else it rests on, with source and grade.
+        examples: what passes, what does not, and the boundary between the two.
+        theory: page with its method, "" for none.
+        forbids_template: whether no template is made while it stops.
     """
 
     code: str
@@ -45,6 +54,34 @@ class RuleEntry:
     limits: tuple[str, ...]
     readings: tuple[str, ...]
     rests_on: tuple[str, ...] = ()
+    examples: tuple[str, ...] = ()
+    theory: str = ""
+    forbids_template: bool = False
+
+
+def making_book() -> tuple[RuleEntry, ...]:
+    """Every code of the making in its order."""
+    return tuple(_of_making(entry) for code, entry in entries().items() if code.startswith("T"))
+
+
+def _of_making(entry: Entry) -> RuleEntry:
+    return RuleEntry(
+        code=entry.code,
+        family=tell(said(f"family.{entry.family}")),
+        title=tell(entry.title),
+        says=tell(entry.asks),
+        limits=tuple(f"{key}: {limit(key)}" for key in entry.limits),
+        readings=entry.readings,
+        examples=_examples(entry.code),
+        theory=entry.theory,
+        forbids_template=entry.forbids_template,
+    )
+
+
+def _examples(code: str) -> tuple[str, ...]:
+    """Those that the catalogue holds."""
+    kinds = [kind for kind in ("passes", "fails", "boundary") if f"{code}.{kind}" in language().forms]
+    return tuple(tell(said(f"book.{kind}", example=said(f"{code}.{kind}"))) for kind in kinds)
 
 
 def rule_book() -> tuple[RuleEntry, ...]:
@@ -58,6 +95,7 @@ def rule_book() -> tuple[RuleEntry, ...]:
             limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
             rests_on=tuple(f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rule.bases()),
             readings=rule.readings,
+            examples=_examples(rule.code),
         )
         for rule in all_rules()
     )
@@ -74,16 +112,14 @@ def rule_entry(code: str) -> RuleEntry:
         EntryError: there is no such code.
     """
     code = code.strip().upper()
-    if says := MAKING.get(code):
-        where = "Its working stands in the finding; the codes of the making in docs/template-findings.md."
-        return RuleEntry(code, "Making", sentence(says), where, (), ())
     if judged := STRENGTH.get(code):
         where = f"Its working stands in the strength report; how it is judged in {judged[1]}."
         return RuleEntry(code, "Strength", sentence(judged[0]), where, (), ())
-    for entry in rule_book():
+    book = (*rule_book(), *making_book())
+    for entry in book:
         if entry.code == code:
             return entry
-    near = difflib.get_close_matches(code, [*(entry.code for entry in rule_book()), *MAKING, *STRENGTH], n=3)
+    near = difflib.get_close_matches(code, [*(entry.code for entry in book), *STRENGTH], n=3)
     raise EntryError(
         "no finding has this code",
         where=code[:40],
@@ -109,4 +145,27 @@ def rules_page() -> str:
         lines += [f"- {line}" for line in stands] + [""] * bool(stands)
         if entry.readings:
             lines += [f"Readings to choose from: {'; '.join(entry.readings)}.", ""]
+    return "\n".join(lines)
+
+
+def making_page() -> str:
+    """The documentation page of the codes of the making, in Markdown."""
+    lines = [
+        "# Findings of the making",
+        "",
+        "Made from the register and the catalogue by `python builders/build_making_page.py`. T2xx come only from",
+        "`hatchwright trial`, T802 and T803 only where a template in hand is given.",
+        "",
+    ]
+    family = ""
+    for entry in making_book():
+        if entry.family != family:
+            family = entry.family
+            lines += [f"## {entry.code[:2]}xx {family}", ""]
+        lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
+        stands = [*entry.examples, *entry.limits]
+        if entry.theory:
+            lines_of = entry.theory.removeprefix("docs/")
+            stands.append(tell(said("book.theory", page=f"[{lines_of}]({lines_of})")))
+        lines += [*(f"- {line}" for line in stands), ""]
     return "\n".join(lines)

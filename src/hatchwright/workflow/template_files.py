@@ -17,12 +17,15 @@ from hatchwright.errors import ExportError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.making.cutter.remnants import remnants
-from hatchwright.making.template.guide_template import GuideChain, flat_size
+from hatchwright.making.making import Making
+from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import template_part
+from hatchwright.register import entry
+from hatchwright.said import said
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.units import Unit
-from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.findings import advice_text
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
@@ -30,15 +33,6 @@ from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_
 
 SCHEMA = 1
 """Number of the template report's own schema."""
-
-_FORBIDDING = {
-    "T100": "Change the cutter or the opening",
-    "T101": "Change the cutter or the opening",
-    "T701": "Mark out and cut on the aircraft, without a flat template",
-    "T702": "Bend a thin template onto the skin, or mark out and cut on the aircraft",
-}
-"""Findings that forbid a template, and what is left to do: the cutter does not fit, it would cut beyond the line, the
-skin is curved both ways, or so much that a flat template would cut beyond the line."""
 
 
 def template_files(
@@ -63,25 +57,25 @@ def template_files(
             read back as it was drawn; nothing is returned then.
     """
     start = stem_of(examination, stem)
-    sides = [(one, sound_chain(one)) for one in examination.sides]
+    sides = [(one, sound_making(one)) for one in examination.sides]
     made: dict[str, bytes] = {}
-    for one, chain in sides:
-        sheet = carried(template_sheet(one.layout, chain, one.findings, date=issue_words(one, stamp)), one)
+    for one, making in sides:
+        sheet = carried(template_sheet(making, one.findings, date=issue_words(one, stamp)), one)
         made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=paper)
-        made |= _sketches(one, chain, stem=start, stamp=stamp, paper=paper.plain)
+        made |= _sketches(one, making, stem=start, stamp=stamp, paper=paper.plain)
         if printable:
-            made[f"{start}_TEMPLATE_{side_word(one.job)}_IN.3mf"] = _printable(one, chain)
+            made[f"{start}_TEMPLATE_{side_word(one.job)}_IN.3mf"] = _printable(one, making)
     return made
 
 
 def _sketches(
-    examination: Examination, chain: GuideChain, *, stem: str, stamp: datetime, paper: Paper
+    examination: Examination, making: Making, *, stem: str, stamp: datetime, paper: Paper
 ) -> dict[str, bytes]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
     date = issue_words(examination, stamp)
     drawn = (
-        deviation_sheet(examination.layout, chain, date=date),
-        template_holes_sheet(examination.layout, chain, date=date),
+        deviation_sheet(making, date=date),
+        template_holes_sheet(making, date=date),
     )
     sheets = tuple(carried(sheet, examination) for sheet in drawn if sheet)
     name = f"{stem}_TEMPLATE_SHEET_{side_word(examination.job)}_{paper.words}.pdf"
@@ -93,13 +87,12 @@ def _sketches(
     }
 
 
-def _printable(examination: Examination, chain: GuideChain) -> bytes:
+def _printable(examination: Examination, making: Making) -> bytes:
     """The template as a body, face up; shrinkage and wear of the print are not in it."""
     job = examination.job
-    assert job.template is not None  # a chain comes from a template
     body = plate_solid(
-        template_part(examination.layout, chain).drilled,
-        thickness_in=job.template.thickness.inch,
+        template_part(making).drilled,
+        thickness_in=making.template.thickness.inch,
         chord_error_in=CHORD_ERROR_IN,
     )
     stop = stop_text(examination.verdict)
@@ -107,23 +100,19 @@ def _printable(examination: Examination, chain: GuideChain) -> bytes:
     return write_solid(body, title=f"STOP: {title}" if stop else title, description=stop)
 
 
-def sound_chain(examination: Examination) -> GuideChain:
+def sound_making(examination: Examination) -> Making:
     """The template of a job, unless a finding forbids it.
 
     Returns:
-        GuideChain: sound.
+        Making: sound.
     Raises:
         ExportError: there is none, it does not fit, or it would cut metal beyond the line.
     """
     refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
-    if examination.chain is None:
+    if examination.making is None:
         missing = "cutter" if examination.job.cutter is None else "template"
-        raise ExportError(
-            "the job has no cutter or no template to make files of",
-            where=missing,
-            remedy=f"Enter the section {missing}",
-        )
-    return examination.chain
+        raise ExportError(said("template.none"), where=missing, remedy=said(f"making.add_{missing}"))
+    return examination.making
 
 
 def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> None:
@@ -136,12 +125,17 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
         ExportError: the template does not fit, or it would cut metal beyond the line.
     """
     for finding in findings:
-        if finding.code in _FORBIDDING and finding.status is Status.STOP:
+        if finding.status is Status.STOP and entry(finding.code).forbids_template:
             raise ExportError(
-                f"no template is offered ({finding.code}, {subject_text(finding, unit)}): "
-                + advice_text(finding, unit).rstrip("."),
+                said(
+                    "template.refused",
+                    code=finding.code,
+                    subject=finding.subject,
+                    why=advice_text(finding, unit).rstrip("."),
+                ),
                 where=f"template, {side} side",
-                remedy=_FORBIDDING[finding.code],
+                remedy=said(f"{finding.code}.instead"),
+                unit=unit,
             )
 
 
@@ -170,12 +164,13 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     return {
         "schema": SCHEMA,
         "stops": [finding_values(finding, examination.job.unit) for finding in template_stops(examination)],
-        "templates": [_side_values(one, sound_chain(one)) for one in examination.sides],
+        "templates": [_side_values(one, sound_making(one)) for one in examination.sides],
         "files": list(files),
     }
 
 
-def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
+def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
+    chain = making.chain
     x_min, y_min, x_max, y_max = chain.machinable.bounds
     corner = chain.machinable_corner
     made = [finding for finding in examination.findings if finding.code.startswith("T")]
@@ -185,7 +180,7 @@ def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
         "offset_in": chain.guide.offset_in,
         "width_in": x_max - x_min,
         "height_in": y_max - y_min,
-        "flat_in": list(flat_size(examination.layout, chain)),
+        "flat_in": list(flat_size(making)),
         "least_corner_in": corner.radius_in if corner else None,
         "deviations": [
             {
@@ -199,7 +194,7 @@ def _side_values(examination: Examination, chain: GuideChain) -> dict[str, Any]:
         "holes": [
             {"diameter_in": size_in, "parts": list(parts), "numbers": list(numbers)}
             for (size_in, parts), numbers in through_which(
-                drilled_through(examination.layout, chain, template_part(examination.layout, chain))
+                drilled_through(making, template_part(making))
             ).items()
         ],
         "findings": [finding_values(finding, examination.job.unit) for finding in made],

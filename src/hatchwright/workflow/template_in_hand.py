@@ -13,7 +13,7 @@ from hatchwright.making.template.key_findings import holes_laid_on, laid_on
 from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.template_files import sound_chain
+from hatchwright.workflow.template_files import sound_making
 
 SAME_IN = 1e-3
 """Drawing programs round to three places or more; what is off by less is the same template [in]."""
@@ -31,11 +31,11 @@ def in_hand(examination: Examination, path: Path) -> tuple[Finding, ...]:
         EntryError: the file cannot be read, or holds no template.
         ExportError: the job has no template.
     """
-    own, held = template_part(examination.layout, sound_chain(examination)), _part(path)
+    own, held = template_part(sound_making(examination)), _part(path)
     edges = laid_on(held, own, same_in=SAME_IN)
     if edges.status is not Status.PASS:
         return (edges,)
-    holes = holes_laid_on(held, own, unit=examination.job.unit, same_in=SAME_IN)
+    holes = holes_laid_on(held, own, same_in=SAME_IN)
     return (edges, holes) if holes else (edges,)
 
 

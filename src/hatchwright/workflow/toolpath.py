@@ -13,7 +13,7 @@ from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
 from hatchwright.finding import Finding
 from hatchwright.job.machine import Engraver, Machine
-from hatchwright.making.answer import size_words
+from hatchwright.making.size import size
 from hatchwright.making.template.blank import Blank
 from hatchwright.making.toolpath.ngc import ngc_of
 from hatchwright.making.toolpath.retrace import DrilledHole, Trace, retrace
@@ -21,11 +21,12 @@ from hatchwright.making.toolpath.retrace_check import Wanted, refuse_wrong_trace
 from hatchwright.making.toolpath.room import room_faults
 from hatchwright.making.toolpath.toolpath import Toolpath, ToolRun, toolpath
 from hatchwright.units import length_words
+from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import issue_words, stem_of
-from hatchwright.workflow.template_files import sound_chain
+from hatchwright.workflow.template_files import sound_making
 
 NOT_ENGRAVED = (
     "Nothing is engraved, the machine file has no engraver: mark centre lines, side and words by hand"
@@ -80,9 +81,9 @@ def machine_files(
     start = stem_of(examination, stem)
     made: list[ToolpathFile] = []
     for one in examination.sides:
-        chain = sound_chain(one)
-        marks = template_engraving(one.layout, chain, date=issue_words(one, stamp)) if used.engraver else ()
-        path = toolpath(one.layout, chain, used, marks)
+        making = sound_making(one)
+        marks = template_engraving(making, date=issue_words(one, stamp)) if used.engraver else ()
+        path = toolpath(making, used, marks)
         made += [
             _file(one, path, number, used, start=f"{start}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
             for number in range(len(path.runs))
@@ -196,7 +197,7 @@ def _remarks(
         f"REVISION {job.revision}, {issue_words(examination, stamp)}",
         *((bent,) if (bent := bending_words(examination.layout)) else ()),
         f"TOOL {tool.number}, {tool.kind.upper()} {width}{_TOLD[tool.kind]}",
-        f"BLANK {template.material} {size_words(blank.size_in, unit)}, {length_words(blank.thickness_in, unit)} THICK",
+        f"BLANK {template.material} {tell(size(blank.size_in), unit)}, {length_words(blank.thickness_in, unit)} THICK",
         "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",
         f"THE TEMPLATE LIES IN THE MIDDLE, THE SIDE THAT LIES OUT UP{turned}",
         ", ".join(work),

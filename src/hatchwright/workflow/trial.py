@@ -25,7 +25,7 @@ from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
 from hatchwright.making.trial.trial_sheet import trial_sheet
-from hatchwright.units import Unit, length_words, parse_length
+from hatchwright.units import Unit, parse_length
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
@@ -130,12 +130,7 @@ def _size_in(layout: Layout, size: str) -> float:
 
 
 def _sheet(layout: Layout, *, kind: PieceKind, size_in: float) -> str:
-    skin, unit = layout.job.skin, layout.job.unit
-    sheet = (
-        f"{skin.alloy}-{skin.temper}{' clad' if skin.clad else ''} {length_words(skin.thickness.inch, unit)}"
-    )
-    piece = piece_for(layout, kind, size_in)
-    return trial_sheet(piece, title=layout.job.title, sheet=sheet, unit=unit)
+    return trial_sheet(piece_for(layout, kind, size_in), layout.job)
 
 
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:

@@ -36,7 +36,7 @@ X 8.72, inboard outer row beginning at X 2.28, Y 6.67."""
 @pytest.fixture(scope="module")
 def template(alder_drawn):
     made = examine(alder_drawn)
-    return template_sheet(made.layout, made.chain, made.findings, date="2026-03-01")
+    return template_sheet(made.making, made.findings, date="2026-03-01")
 
 
 def printed(data, *, page, off):

@@ -42,7 +42,7 @@ def sheets():
     layout = bay_sheet(made.layout, made.findings, date=date)
     return {
         "layout": layout,
-        "template": template_sheet(made.layout, made.chain, made.findings, date=date),
+        "template": template_sheet(made.making, made.findings, date=date),
     }, {hole.number: made.layout.frame.to_page(hole.x_in, hole.y_in) for hole in made.layout.holes}
 
 

@@ -50,7 +50,8 @@ def test_unmeasured_reach_behind_is_asked_for(by_code):
     asked = by_code("dogwood")["T303"]
     assert asked.status is Status.UNKNOWN
     assert "fuel drain line" in subject_of(asked)
-    assert "cutter.behind" in advice_of(asked)
+    assert asked.enter == ("cutter.behind",)
+    assert "from the outer face of the skin" in advice_of(asked)
 
 
 def waste_of_dogwood(y_to, **changes):
@@ -92,7 +93,7 @@ def test_what_lies_beside_the_line_under_the_tool_is_judged(layout_of, x, body, 
     assert [one.status for one in found] == ([status] if status else [])
     for one in found:
         assert one.value == pytest.approx(-0.9)
-        assert f"{float(x) - 7.985:.3f} in beside the line".lstrip("0") in subject_of(one)
+        assert f"{float(x) - 7.985:.3f} beside the line".lstrip("0") in subject_of(one)
 
 
 def behind(layout):
@@ -116,10 +117,13 @@ def test_more_metal_than_anybody_files_is_doubted(by_code, left, status):
 def test_what_was_not_measured_of_a_cutter_is_asked_for_in_one_finding(by_code):
     asked = by_code("alder")["T306"]
     assert asked.status is Status.CAUTION
-    assert subject_of(asked).endswith(": capacity, reach, eccentricity, advance")
+    assert subject_of(asked) == (
+        "Round-punch nibbler not fully measured: capacity, reach, eccentricity, bite advance"
+    )
+    assert asked.enter == ("cutter.capacity", "cutter.reach", "cutter.eccentricity", "cutter.advance")
     assert all(code in advice_of(asked) for code in ("T301", "T304", "T404", "T403"))
     measured = {"cutter__capacity": ".063", "cutter__reach": "6", "cutter__eccentricity": "0"}
-    assert subject_of(by_code("alder", **measured)["T306"]).endswith("nibbler: advance")
+    assert by_code("alder", **measured)["T306"].enter == ("cutter.advance",)
     assert "T306" not in by_code("alder", **measured, cutter__advance="1/16")
     assert "T306" not in by_code("dogwood", **measured)  # a router takes no bites
 
@@ -129,7 +133,7 @@ def test_a_hand_tool_needs_the_thickness_that_it_cuts(layout_of):
         found = tool_findings(layout_of("dogwood"), hand_tool(**facts))
         return [subject_of(finding) for finding in found if finding.code == "T306"]
 
-    assert asked(kind="double-cut shear") == ["not measured of the double-cut shear: capacity"]
+    assert asked(kind="double-cut shear") == ["Double-cut shear not fully measured: capacity"]
     assert asked(kind="double-cut shear", capacity=".05") == []
     assert asked(kind="snips") == []  # their limit is published
 
@@ -168,7 +172,7 @@ def test_snips_have_a_published_limit(layout_of):
     ("changes", "field", "word"),
     [
         ({"cutter__advance": ".193"}, "cutter", "would not overlap"),
-        ({"cutter__kind": "router", "cutter__advance": ".05"}, "cutter", "no bites"),
+        ({"cutter__kind": "router", "cutter__advance": ".05"}, "cutter", "no bite advance"),
         ({"cutter__starter": ".1"}, "cutter", "starter hole"),
         ({"cutter__filing_allowance": "-.015"}, "cutter.filing_allowance", "negative"),
         ({"cutter__kind": "chisel"}, "cutter.kind", "not one of the words"),

@@ -35,5 +35,5 @@ def test_shift_and_turn_together_are_no_more_than_their_sum():
 
 
 def test_no_heading_at_all_is_refused():
-    with pytest.raises(GeometryError, match="no heading"):
+    with pytest.raises(GeometryError, match="not guided at all"):
         yaw_error_in(towards_edge_in=0.01, along_feed_in=0.0, yaw_deg=120.0)

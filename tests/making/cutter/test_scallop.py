@@ -70,7 +70,7 @@ def test_advance_and_height_belong_together():
 
 
 def test_bites_that_do_not_overlap_are_refused():
-    with pytest.raises(GeometryError, match="do not overlap"):
+    with pytest.raises(GeometryError, match="don't overlap"):
         straight_scallop_in(cut_in=0.193, advance_in=0.2)
 
 

@@ -15,9 +15,10 @@ from hatchwright.errors import GeometryError, JobError
 from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.making.making import making_of
 from hatchwright.making.pins.few_pins import HOLD_AIM, with_few_pins
 from hatchwright.making.pins.findings import pin_findings
-from hatchwright.making.pins.notes import stage_notes
+from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import Pin, pin_layout, widest_body_in
 from hatchwright.making.pins.pins import blocked, hold_ratio
 from hatchwright.making.pins.plan import Stage, Stretch, pin_plan
@@ -30,6 +31,7 @@ from hatchwright.shapes.outlines import circle, obround, polygon, rounded_rectan
 from hatchwright.shapes.profile import Arc, Profile
 from hatchwright.shapes.stations import places_at, stations, tangent_points
 from hatchwright.units import figure
+from hatchwright.words.tell import tell_all
 from told import advice_of
 
 
@@ -220,9 +222,15 @@ SIZES = {"cutter__body": "1.75", "template__pin_body": ".25", "template__pin_cle
 
 
 def pins_of(layout):
-    chain = job_chain(layout)
-    pins = pin_layout(layout, chain)
-    return pins, {finding.code: finding for finding in pin_findings(layout, chain, pins)}
+    making = making_of(layout)
+    pins = pin_layout(making)
+    return pins, {finding.code: finding for finding in pin_findings(making, pins)}
+
+
+def notes_of(layout, pins):
+    """What the pin sheet says of each stage."""
+    making = making_of(layout)
+    return [tell_all(lines, making.unit) for lines in stage_lines(making, pins)]
 
 
 def test_rivet_holes_pin_the_template_of_a_stressed_opening(layout_of):
@@ -241,7 +249,7 @@ def test_rivet_holes_pin_the_template_of_a_stressed_opening(layout_of):
 def test_holes_of_the_template_and_their_parts(layout_of):
     """The screws of a flush cover lie inside the window, on no plate; every rivet goes through skin and doubler."""
     layout = layout_of("alder")
-    holes = template_holes(layout, job_chain(layout))
+    holes = template_holes(making_of(layout))
     assert {one.pilot_in for one in holes} == {0.098}
     listed = through_which(holes)
     assert set(listed) == {(0.098, ("skin", "doubler"))}
@@ -264,13 +272,14 @@ def test_plug_too_small_for_its_pins_is_told_what_would_hold(layout_of):
     pins, findings = pins_of(layout)
     assert pins.plan is None
     assert findings["T501"].status is Status.STOP
-    widest = widest_body_in(layout, job_chain(layout))
-    assert f"a tool whose body is {figure(widest, 'in')} in or less" in advice_of(findings["T501"])
-    assert 'cutter.template = "female"' in advice_of(findings["T501"])
+    widest = widest_body_in(making_of(layout))
+    told = math.floor(1000.0 * widest) / 1000.0
+    assert f"a tool whose body is {figure(told, 'in')} or less" in advice_of(findings["T501"])
+    assert "Use a window template" in advice_of(findings["T501"])
     assert "clamp it" not in advice_of(findings["T501"]).lower()
     for wider, held in ((0.0, True), (1.0 / 64.0, False)):
         other = layout_of("dogwood", **(SIZES | {"cutter__body": repr(widest + wider)}))
-        assert (pin_layout(other, job_chain(other)).plan is not None) is held
+        assert (pin_layout(making_of(other)).plan is not None) is held
 
 
 @pytest.mark.parametrize(
@@ -321,7 +330,7 @@ def test_no_pin_stands_over_the_key_hole_of_a_plug(layout_of):
     sizes = SIZES | {f"cutter__{field}": value for field, value in router.items()} | {"cutter__body": "2.245"}
     layout = layout_of("plain", opening=opening, **sizes)
     pins, _ = pins_of(layout)
-    (key,) = (hole for hole in part_on_skin(layout, job_chain(layout)).holes if hole.name == "key hole")
+    (key,) = (hole for hole in part_on_skin(making_of(layout)).holes if hole.name == "key hole")
     assert sorted(abs(part) for part in key.center) == pytest.approx([0.5625, 2.565])
     assert len(pins.pins) == 3
     for pin in pins.pins:
@@ -349,14 +358,12 @@ def test_a_window_without_holes_is_clamped_on_a_border_that_is_wide_enough(layou
     assert len(pins.clamps) == 4
     assert findings["T501"].status is Status.CAUTION
     for pin in pins.clamps:
-        assert f"X {figure(pin.place[0], 'in')} Y {figure(pin.place[1], 'in')} in" in advice_of(
-            findings["T501"]
-        )
+        assert f"X {figure(pin.place[0], 'in')} Y {figure(pin.place[1], 'in')}" in advice_of(findings["T501"])
     assert "T502" not in findings  # a clamp has no play
     to_path, to_edge = clear_of(layout, pins)
     assert to_path >= 1.0625
     assert to_edge >= 0.125
-    assert stage_notes(layout, job_chain(layout), pins)[0].startswith("Stage 1 of 1: clamp the border at X ")
+    assert notes_of(layout, pins)[0].startswith("Stage 1 of 1: clamp the border at X ")
     assert pins.clear_in == pytest.approx(1.0625 - 0.0965)
 
 
@@ -367,34 +374,35 @@ def test_a_border_too_narrow_for_clamps_is_told_how_wide(layout_of, border, is_h
     assert (pins.plan is not None) is is_held
     if not is_held:
         assert findings["T501"].status is Status.STOP
-        assert "a border of .9375 in or more round the window (it has .930 in)" in advice_of(findings["T501"])
+        assert "a border of .938 or more around the window (it has .930)" in advice_of(findings["T501"])
 
 
-def test_a_millimeter_job_is_told_in_millimeters(layout_of):
+def test_a_millimetre_job_is_told_in_millimetres(layout_of):
     """.9375 in is 23.8125 mm."""
     job = layout_of("plain", template__border=".5", **SIZES).job
     _, findings = pins_of(lay_out(job.model_copy(update={"units": "mm"})))
-    assert "a border of 23.81 mm or more round the window (it has 12.70 mm)" in advice_of(findings["T501"])
-    assert " in or" not in advice_of(findings["T501"])
+    told = advice_of(findings["T501"], "mm")
+    assert "a border of 23.82 mm or more around the window (it has 12.70 mm)" in told
+    assert " in or" not in told
 
 
 def test_notes_name_pins_and_runs_as_a_person_sees_them(layout_of):
     layout = layout_of("alder", **SIZES)
-    notes = stage_notes(layout, job_chain(layout), pins_of(layout)[0])
+    notes = notes_of(layout, pins_of(layout)[0])
     assert len(notes) == 2
     assert notes[0].startswith("Stage 1 of 2: pin holes ")
     assert "Cut clockwise, seen from outside" in notes[0]  # the job's X and Y show mirrored from below
-    assert "run in straight through the waste from S (X 5.500 Y 4.500 in)" in notes[0]
-    assert "Put the new pins in first, then take out holes" in notes[1]
-    assert "run in" not in notes[1]
-    assert "The run-ins part the waste in 2 pieces" in notes[1]
+    assert "Run in straight through the waste from S (X 5.500 Y 4.500)" in notes[0]
+    assert "Put the new pins in first, then pull holes" in notes[1]
+    assert "Run in" not in notes[1]
+    assert "The run-ins split the waste in 2 pieces" in notes[1]
 
 
 def test_every_run_can_be_reached_and_the_waste_hangs_to_the_end(layout_of):
     """Runs begin at a run-in through the waste or where an earlier one ends; nothing is cut through before the tabs."""
     layout = layout_of("alder", **SIZES)
     chain, pins = job_chain(layout), pins_of(layout)[0]
-    stages = runs_of(layout, chain, pins)
+    stages = runs_of(making_of(layout), pins)
     waste = Polygon(chain.reached.loops[0].points(1e-4)).buffer(1e-3)
     assert [[run.name for run in runs] for runs in stages] == [["1A", "1B"], ["2A", "2B"]]
     ended = []
@@ -418,19 +426,18 @@ def test_every_run_can_be_reached_and_the_waste_hangs_to_the_end(layout_of):
 
 def test_beside_a_plug_the_cut_begins_in_the_starter_hole(layout_of):
     layout = layout_of("dogwood", **(SIZES | {"cutter__body": "1.4"}))
-    chain = job_chain(layout)
-    ((run,),) = runs_of(layout, chain, pins_of(layout)[0])
+    ((run,),) = runs_of(making_of(layout), pins_of(layout)[0])
     assert run.begin == "starter"
     assert run.start == run.end
-    (note,) = stage_notes(layout, chain, pins_of(layout)[0])
-    assert "1A: set in at S (X .000 Y" in note
-    assert "cut all round" in note
+    (note,) = notes_of(layout, pins_of(layout)[0])
+    assert "1A: Set in at S (X .000 Y" in note
+    assert "Cut all around." in note
 
 
 def test_without_a_starter_no_way_is_named(layout_of):
     layout = layout_of("plain", cutter__starter="3.7", **SIZES)
-    (note,) = stage_notes(layout, job_chain(layout), pins_of(layout)[0])
-    assert "the starter hole is not settled (T601)" in note
+    (note,) = notes_of(layout, pins_of(layout)[0])
+    assert "The starter hole is not settled (T601)" in note
 
 
 def with_stages(pins, *stages):
@@ -469,8 +476,8 @@ def test_round_a_corner_another_hole_is_asked_for(layout_of):
     for share in np.arange(0.05, 1.0, 0.1):
         first, second = halves(chain, share * chain.reached.loops[0].length_in)
         far = [(30.0, 30.0), (-30.0, 30.0), (-30.0, -30.0)]
-        made = with_stages(pin_layout(layout, chain), ((first,), far), ((second,), far))
-        ((run,), _) = runs_of(layout, chain, made)
+        made = with_stages(pin_layout(making_of(layout)), ((first,), far), ((second,), far))
+        ((run,), _) = runs_of(making_of(layout), made)
         sees = shape.contains(LineString([(8.0, 1.0), run.start]))
         assert run.begin == ("run-in" if sees else "own hole")
         seen.add(sees)
@@ -491,9 +498,8 @@ def test_pins_of_a_stage_in_the_way_along_the_cut_are_seen(layout_of, kind, begi
     middle = places_at(chain.reached.loops[0], [chain.reached.loops[0].length_in / 4.0]).points[0]
     outside = np.array([4.0, 3.0]) + 1.3 * (middle - [4.0, 3.0])
     ((_,), (run,)) = runs_of(
-        layout,
-        chain,
-        with_stages(pin_layout(layout, chain), ((first,), far), ((second,), [*far, tuple(outside)])),
+        making_of(layout),
+        with_stages(pin_layout(making_of(layout)), ((first,), far), ((second,), [*far, tuple(outside)])),
     )
     assert run.begin == begin
     assert run.after == "1A"
@@ -506,7 +512,7 @@ def test_a_router_runs_clockwise_in_a_window_on_both_sides(layout_of, made_for_t
     router = job.cutter.model_copy(update={"kind": "router", "advance": None})
     job = job.model_copy(update={"cutter": router})
     layout = lay_out(other_side(job) if made_for_the_other_side else job)
-    notes = stage_notes(layout, job_chain(layout), pins_of(layout)[0])
+    notes = notes_of(layout, pins_of(layout)[0])
     assert len(notes) == 2
     assert all("Cut clockwise, seen from outside" in note for note in notes)
 
@@ -514,5 +520,5 @@ def test_a_router_runs_clockwise_in_a_window_on_both_sides(layout_of, made_for_t
 def test_missing_sizes_are_asked_for(layout_of):
     layout = layout_of("alder")
     with pytest.raises(JobError) as caught:
-        pin_layout(layout, job_chain(layout))
+        pin_layout(making_of(layout))
     assert [fault.field for fault in caught.value.faults] == ["cutter.body", "template.pin_body"]

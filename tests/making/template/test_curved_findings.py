@@ -11,8 +11,8 @@ from hatchwright.job.skin import Curvature
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.cutter.cut_findings import cut_findings
+from hatchwright.making.making import making_of
 from hatchwright.making.template.curved_findings import curved_findings
-from hatchwright.making.template.guide_template import job_chain
 from told import advice_of, subject_of
 
 
@@ -29,13 +29,13 @@ def test_findings_of_the_antenna(by_code):
     assert found["T704"].value == pytest.approx(
         0.0129, abs=1e-4
     )  # 4.40 (.025 + .016)/13.9726, on the outer face
-    assert ".0090 in if skin and doubler were both drilled flat" in subject_of(found["T704"])
-    assert "drilled flat, inside" in subject_of(found["T704"])
+    assert ".0090 if skin and doubler are both drilled flat" in subject_of(found["T704"])
+    assert "inside doubler drilled flat" in subject_of(found["T704"])
     assert "4.400" in subject_of(found["T704"])  # rows .30 inside the edges of 5.00
-    assert "in place" in advice_of(found["T704"])
+    assert "Back-drill it in place" in advice_of(found["T704"])
     assert found["T705"].value == pytest.approx(14.0136 - 0.025, abs=1e-3)
     assert found["T706"].value == pytest.approx(0.043, abs=5e-4)
-    assert ".020 in at its screws" in subject_of(found["T706"])
+    assert ".020 at its screws" in subject_of(found["T706"])
     assert {found[code].status for code in ("T702", "T704", "T706")} == {Status.CAUTION}
 
 
@@ -56,7 +56,7 @@ def test_double_curvature_stops_everything_flat(by_code):
     found = by_code(skin__curvature__other_rise="1/4")
     assert list(found) == ["T701"]
     assert found["T701"].status is Status.STOP
-    assert "double curvature" in advice_of(found["T701"])
+    assert "Double curvature" in advice_of(found["T701"])
 
 
 def test_a_template_of_which_it_is_not_told_is_asked_for(job_of):
@@ -87,10 +87,10 @@ def on_round(job_of):
             "template": job.template.model_copy(update={"flexed": flexed}),
         }
         layout = lay_out(job.model_copy(update=parts))
-        cut = [finding for finding in curved_findings(layout) if "the cut along" in subject_of(finding)]
+        cut = [finding for finding in curved_findings(layout) if "Cut along" in subject_of(finding)]
         return (
             cut,
-            {finding.code: finding for finding in cut_findings(layout, job_chain(layout))}["T402"],
+            {finding.code: finding for finding in cut_findings(making_of(layout))}["T402"],
             layout,
         )
 
@@ -108,9 +108,9 @@ def test_a_rigid_template_that_cuts_beyond_the_finished_line_stops(on_round):
     assert (cut.code, cut.status) == ("T702", Status.STOP)
     assert cut.value == pytest.approx(arc - edge, abs=1e-9)
     assert cut.limit == 0.015
-    assert "goes .0293 in beyond the rough line" in subject_of(cut)
+    assert ".0293 past the rough line" in subject_of(cut)
     assert (left.status, left.value) == (Status.STOP, pytest.approx(0.015 - (arc - edge), abs=1e-9))
-    assert "-.0143 in at least" in subject_of(left)
+    assert "-.0143 at least" in subject_of(left)
 
 
 def test_a_rigid_template_on_a_flatter_skin_leaves_less_to_file(on_round):
@@ -129,7 +129,7 @@ def test_a_template_that_is_bent_onto_the_skin_leaves_all_of_it(on_round):
 
 def test_the_sheet_of_the_cut_says_what_its_picture_does_not_show(on_round):
     _, _, layout = on_round("1.3")
-    notes = " ".join(deviation_sheet(layout, job_chain(layout), date="2026-03-01").notes)
+    notes = " ".join(deviation_sheet(making_of(layout), date="2026-03-01").notes)
     assert "CUTS FARTHER OUT THAN THE PICTURE, .0293 in AT THE FARTHEST SIDE ALONG Y" in notes
     assert "EVERYWHERE" not in notes
 
@@ -139,6 +139,4 @@ def test_the_note_on_a_rigid_template_tells_its_error_first(on_round):
     _, _, layout = on_round("1.3")
     marks = next(finding for finding in curved_findings(layout) if finding.code == "T702")
     assert marks.value == pytest.approx(0.0963, abs=1e-4)
-    assert subject_of(marks).startswith(
-        "a rigid flat template is off by .0963 in where it is 3.000 in along the arc"
-    )
+    assert subject_of(marks).startswith("Rigid flat template off by .0963, 3.000 along the arc")

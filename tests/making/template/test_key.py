@@ -12,7 +12,7 @@ from shapely.affinity import rotate, scale, translate
 from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.template.guide_template import job_chain
+from hatchwright.making.making import making_of
 from hatchwright.making.template.key import SEEN_IN, fits, misfit_in, shows_in
 from hatchwright.making.template.key_findings import key_findings, laid_on
 from hatchwright.making.template.part import template_part
@@ -20,7 +20,7 @@ from told import advice_of
 
 
 def part_of(layout):
-    return template_part(layout, job_chain(layout))
+    return template_part(making_of(layout))
 
 
 def outline(part):
@@ -93,13 +93,13 @@ def test_template_of_another_job_is_refused_too(layout_of):
 def test_template_without_a_key_is_said_so(layout_of):
     """A plug too small for a key hole."""
     plug = layout_of("dogwood", cutter__guide="2.6", cutter__filing_allowance="0")
-    (finding,) = key_findings(plug, job_chain(plug))
+    (finding,) = key_findings(making_of(plug))
     assert finding.status is Status.CAUTION
     assert finding.value == pytest.approx(0.0, abs=1e-9)
-    assert "laid wrongly" in advice_of(finding)
+    assert "laid wrong" in advice_of(finding)
 
 
 def test_keyed_template_passes(layout_of):
     layout = layout_of("alder")
-    (finding,) = key_findings(layout, job_chain(layout))
+    (finding,) = key_findings(making_of(layout))
     assert finding.status is Status.PASS

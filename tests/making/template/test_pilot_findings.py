@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.judged import Status
-from hatchwright.making.template.guide_template import job_chain
+from hatchwright.making.making import making_of
 from hatchwright.making.template.holes import template_holes
 from hatchwright.making.template.pilot_findings import pilot_findings
 from told import subject_of
@@ -20,7 +20,7 @@ FLUSH = {"rows__7__rivet": "MS20426AD4", "rows__7__preparation": "dimple"}
 def judged(layout_of):
     def found(**changes):
         layout = layout_of("alder", **changes)
-        return pilot_findings(layout, job_chain(layout))
+        return pilot_findings(making_of(layout))
 
     return found
 
@@ -31,7 +31,7 @@ def sizes(layout_of):
 
     def of(**changes):
         layout = layout_of("alder", **changes)
-        return {one.hole.row: one.pilot_in for one in template_holes(layout, job_chain(layout))}
+        return {one.hole.row: one.pilot_in for one in template_holes(making_of(layout))}
 
     return of
 

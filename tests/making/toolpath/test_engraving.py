@@ -13,7 +13,7 @@ import pytest
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import ExportError, JobError
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.template.guide_template import job_chain
+from hatchwright.making.making import making_of
 from hatchwright.making.template.stroke_letters import lettered
 from hatchwright.making.toolpath.ngc import ngc_of
 from hatchwright.making.toolpath.retrace import retrace
@@ -76,9 +76,9 @@ def engraved(alder, dogwood):
     for job, mill, unit in ((alder, "1/8 in", "in"), (dogwood, "1/4 in", "mm")):
         template = job.template.model_copy(update={"blank": (inches(14.0), inches(14.0))})
         layout = lay_out(job.model_copy(update={"template": template}))
-        chain, shop = job_chain(layout), machine(units=unit, mill=mill, engraves=True)
-        marks = template_engraving(layout, chain, date="2026-03-01")
-        path = toolpath(layout, chain, shop, marks)
+        shop = machine(units=unit, mill=mill, engraves=True)
+        marks = template_engraving(making_of(layout), date="2026-03-01")
+        path = toolpath(making_of(layout), shop, marks)
         run = next(run for run in path.runs if run.tool.kind == "engraver")
         text = ngc_of(run, unit=unit, safe_in=0.75, remarks=["A JOB"])
         made.append((text, Wanted(shop, run.tool, path.blank.thickness_in, (), (), run.marks), marks))
@@ -88,12 +88,11 @@ def engraved(alder, dogwood):
 def test_engraving_comes_after_drilling_and_before_anything_is_cut_free(alder):
     template = alder.template.model_copy(update={"blank": (inches(14.0), inches(14.0))})
     layout = lay_out(alder.model_copy(update={"template": template}))
-    chain = job_chain(layout)
-    marks = template_engraving(layout, chain, date="2026-03-01")
-    path = toolpath(layout, chain, machine(engraves=True), marks)
+    marks = template_engraving(making_of(layout), date="2026-03-01")
+    path = toolpath(making_of(layout), machine(engraves=True), marks)
     assert [run.tool.kind for run in path.runs] == ["drill", "engraver", "end mill"]
     assert len(path.runs[1].marks) == len(marks)
-    bare = toolpath(layout, chain, machine(), marks)
+    bare = toolpath(making_of(layout), machine(), marks)
     assert [run.tool.kind for run in bare.runs] == ["drill", "end mill"]
 
 
@@ -162,6 +161,5 @@ def test_a_depth_that_will_not_do_is_refused(alder, old, new, words, monkeypatch
     monkeypatch.setattr("making.machines.ENGRAVER", ENGRAVER.replace(old, new))
     template = alder.template.model_copy(update={"blank": (inches(14.0), inches(14.0))})
     layout = lay_out(alder.model_copy(update={"template": template}))
-    chain = job_chain(layout)
     with pytest.raises(JobError, match=words):
-        toolpath(layout, chain, machine(engraves=True), template_engraving(layout, chain, date=""))
+        toolpath(making_of(layout), machine(engraves=True), template_engraving(making_of(layout), date=""))

@@ -15,7 +15,7 @@ import pytest
 
 from hatchwright.errors import ExportError
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.template.guide_template import job_chain
+from hatchwright.making.making import making_of
 from hatchwright.making.toolpath.ngc import ngc_of
 from hatchwright.making.toolpath.retrace import DrilledHole, Stroke, retrace
 from hatchwright.making.toolpath.retrace_check import Wanted, refuse_wrong_trace
@@ -167,7 +167,7 @@ def sound(alder, dogwood):
         )
         for unit in ("in", "mm"):
             shop = machine(units=unit, mill=mill)
-            path = toolpath(layout, job_chain(layout), shop)
+            path = toolpath(making_of(layout), shop)
             for run in path.runs:
                 text = ngc_of(run, unit=unit, safe_in=0.75, remarks=["A JOB"])
                 made.append((text, Wanted(shop, run.tool, path.blank.thickness_in, run.holes, run.edges)))

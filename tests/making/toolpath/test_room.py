@@ -11,6 +11,7 @@ from hatchwright.making.toolpath.retrace import DrilledHole, Stroke, Trace
 from hatchwright.making.toolpath.room import room_faults
 from hatchwright.shapes.profile import Profile
 from making.machines import TEXT
+from told import what_of
 
 USUAL = {
     "units": "in",
@@ -76,7 +77,7 @@ def test_a_path_that_leaves_the_blank_is_named(stroke, over):
         return
     (fault,) = found
     assert fault.field == "template.blank"
-    assert f"leaves the blank by {over} in" in fault.what
+    assert f"leaves the blank by {over} in" in what_of(fault)
 
 
 def test_moves_above_the_blank_may_leave_it():
@@ -95,7 +96,7 @@ def test_a_path_that_leaves_the_travel_is_named(travel, blank_at, field, words):
     found = faults_of(
         rapid((2, 2, 0.75), (8, 2, 0.75)), feed((8, 2, 0.75), (8, 2, -0.1)), travel=travel, blank_at=blank_at
     )
-    assert [(fault.field, words in fault.what) for fault in found] == [(field, True)]
+    assert [(fault.field, words in what_of(fault)) for fault in found] == [(field, True)]
 
 
 def test_a_path_through_the_spoil_board_is_named():

@@ -16,7 +16,7 @@ import pytest
 
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.making.template.guide_template import job_chain
+from hatchwright.making.making import making_of
 from hatchwright.making.toolpath.ngc import ngc_of
 from hatchwright.making.toolpath.retrace import DrilledHole, retrace
 from hatchwright.making.toolpath.toolpath import toolpath
@@ -66,9 +66,9 @@ def files(alder, dogwood):
             job.model_copy(update={"template": job.template.model_copy(update={"blank": blank})})
         )
         for unit in ("in", "mm"):
-            shop, chain = machine(units=unit, mill=mill, engraves=True), job_chain(layout)
+            shop = machine(units=unit, mill=mill, engraves=True)
             for run in toolpath(
-                layout, chain, shop, template_engraving(layout, chain, date="2026-03-01")
+                making_of(layout), shop, template_engraving(making_of(layout), date="2026-03-01")
             ).runs:
                 made[f"{job.title}, {run.tool.kind}, {unit}"] = ngc_of(
                     run, unit=unit, safe_in=shop.safe_height.inch, remarks=["A JOB", STOPPED]

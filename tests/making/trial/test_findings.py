@@ -22,7 +22,7 @@ from hatchwright.making.trial.trial import evaluate, piece_for
 from hatchwright.metrology.edge_fit import EdgeRun, fit_edges
 from hatchwright.page.unit_switch import with_unit
 from hatchwright.units import parse_length
-from told import advice_of, subject_of
+from told import advice_of, remedy_of, subject_of
 
 FIVE = ("2.970", "2.970", "2.971", "2.969", "2.970")
 SAME = ("2.970",) * 5
@@ -166,7 +166,7 @@ def test_wear_stops_when_it_takes_what_is_left_to_file(layout_of):
     assert judged(drifting(0.010), layout_of("alder"))["T203"].status is Status.STOP
 
 
-@pytest.mark.parametrize(("limit", "word"), [(".00004", "no gauge"), (".5", "far better")])
+@pytest.mark.parametrize(("limit", "word"), [(".00004", "no shop gauge"), (".5", "far better")])
 def test_a_gauge_that_cannot_be(layout_of, limit, word):
     text = sheet(cut()).model_copy(update={"gauge_limit": parse_length(limit)})
     with pytest.raises(JobError, match=word) as caught:
@@ -243,7 +243,7 @@ def test_sides_in_the_wrong_order_are_told(layout_of):
     found = judged(sheet(cut(edges=[f"{value:.3f}" for value in edges])), layout)["T210"]
     assert found.status is Status.UNKNOWN
     assert "the sides disagree" in subject_of(found)
-    assert "A turn of 0.6" in advice_of(found)
+    assert "A rotation of 0.6" in advice_of(found)
     assert "opposite order" in advice_of(found)
 
 
@@ -382,7 +382,7 @@ def test_a_job_in_millimeters_is_told_in_millimeters(alder_text):
         units="mm",
     )
     found = judged(readings, layout)
-    said = " ".join(f"{subject_of(finding)} {advice_of(finding)}" for finding in found.values())
+    said = " ".join(f"{subject_of(finding, 'mm')} {advice_of(finding, 'mm')}" for finding in found.values())
     assert worst(found) >= {"T204", "T207", "T208", "T209"}
     assert not re.search(r"\d in\b", said)
     assert len(re.findall(r"\d mm\b", said)) > 10
@@ -394,6 +394,6 @@ def test_refusals_of_a_metric_job_are_metric(alder_text):
     layout = metric(alder_text)
     with pytest.raises(GeometryError, match=r"a trial piece of 5\.08 mm has no straight sides") as caught:
         piece_for(layout, "square", 0.2)
-    assert caught.value.remedy.endswith(" mm")
+    assert remedy_of(caught.value).endswith(" mm.")
     with pytest.raises(JobError, match=r"About 75\.438 mm is expected"):
         evaluate(sheet(cut(x=("40 mm",)), made=("83.24", "83.24"), size="76.2", units="mm"), layout)

@@ -5,41 +5,41 @@ A shop asks it of the cutter in the job and of every other tool that it keeps.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding
-from hatchwright.job.bay import KeepOut
-from hatchwright.job.cutter import Cutter, HandTool, Tool
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least, judge_at_most
-from hatchwright.layout.gaps import gap_to_point, gap_to_region
+from hatchwright.finding import Finding, held, stated
+from hatchwright.job.cutter import Cutter, HandTool
+from hatchwright.job.tool_kinds import MEASURED
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import answer
-from hatchwright.making.cutter.starter import BESIDE_IN
+from hatchwright.making.cutter.room_behind import room_behind
+from hatchwright.making.cutter.tool_named import tool_named
+from hatchwright.making.sources import SHOP
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.shapes.corners import Corner
-from hatchwright.shapes.distance import distances
-from hatchwright.shapes.extremes import extreme_points
-from hatchwright.shapes.profile import Loop, Profile, profile_of
-from hatchwright.units import length_words
+from hatchwright.shapes.profile import Profile, profile_of
 from hatchwright.workings import Grade, Source
-
-BEHIND_SPARE_IN = 0.125
-"""What is to stay between a tool and what lies behind the skin [in]. Common practice, no source."""
 
 FILED_IN = 0.0625
 """More metal than this nobody files off all round an opening [in]. Common practice, no source."""
 
-_SHOP = Source("PRACTICE", "the shop's own measurement of the tool")
+_NEXT_64THS_IN = 1.0 / 32.0
+"""A round tool that is smaller than its corner by less than this leaves what a file takes off [in]. Common practice,
+no source."""
 
-_JUDGES = {
-    "capacity": "whether it cuts this thickness cleanly (T301)",
-    "reach": "whether it gets all round from its starting hole (T304)",
-    "eccentricity": "whether its cut stays in line when it is turned (T404)",
-    "advance": "how high the ridges between its bites stand (T403)",
-}
-"""What each measurement of a tool is needed for."""
+_FILED = Source("PRACTICE", "metal left to file")
+
+T301 = enter(
+    Entry("T301", Shelf.HOLDS, step="cut", reads=("cutter", "skin"), limits=("snips_max_thickness",))
+)
+T302 = enter(Entry("T302", Shelf.SETTLE, step="cut", reads=("cutter", "wanted")))
+T304 = enter(Entry("T304", Shelf.SETTLE, step="cut", reads=("cutter", "wanted")))
+T305 = enter(Entry("T305", Shelf.SETTLE, step="cut", reads=("cutter", "wanted")))
+T306 = enter(Entry("T306", Shelf.KNOW, step="template", reads=("cutter",)))
+T307 = enter(Entry("T307", Shelf.SETTLE, step="template", reads=("cutter",)))
 
 
 def cutter_findings(layout: Layout) -> tuple[Finding, ...]:
@@ -60,184 +60,101 @@ def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...
         tuple: findings in the order of their code.
     """
     line = layout.rough_cut or profile_of(layout.wanted)
-    found = [*_thickness(layout, tool), *_behind(layout, tool, line), *_reach(layout, tool, line)]
-    found += _not_measured(tool)
+    found = [*_thickness(layout, tool), *room_behind(layout, tool, line), *_reach(layout, tool, line)]
+    found += _not_measured(layout, tool)
     if isinstance(tool, Cutter):
-        found += _filed(layout, tool)
+        found += _filed(tool)
     if isinstance(tool, HandTool):
         corner = layout.rough_corner if layout.rough_cut else layout.bulging_corner
-        found += [*_turns(tool, corner), *_round(layout, tool, corner)]
+        found += [*_turns(tool, corner), *_round(tool, corner)]
     return tuple(sorted(found, key=lambda finding: finding.code))
 
 
-def _name(tool: Tool) -> str:
-    kind = tool.kind if isinstance(tool, Cutter | HandTool) else "tool"
-    return f"{kind} {tool.name}".strip()
-
-
-def _not_measured(tool: Cutter | HandTool) -> Iterator[Finding]:
+def _not_measured(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     """T306: what a finding would need of the tool has been measured; how far it reaches behind is asked for by T303."""
-    wanted = ["capacity"] if not isinstance(tool, HandTool) or tool.kind != "snips" else []
+    wanted = ["capacity"] if tool.what.thickness == MEASURED else []
     if isinstance(tool, Cutter):
-        wanted += ["reach", "eccentricity", *(["advance"] if tool.kind == "round-punch nibbler" else [])]
+        wanted += ["reach", "eccentricity", *(["advance"] if tool.what.bites else [])]
     missing = [name for name in wanted if getattr(tool, name) is None]
     if missing:
-        judged = ", ".join(_JUDGES[name] for name in missing)
-        yield answer(
+        yield stated(
             "T306",
             Status.CAUTION,
-            f"not measured of the {_name(tool)}: {', '.join(missing)}",
-            source=_SHOP,
+            said("T306.subject", tool=tool_named(tool), sizes=_listed("size", missing)),
+            source=SHOP,
             grade=Grade.SHOP,
-            advice=f"Until it is entered this is not judged: {judged}. Prove it on scrap, and measure.",
+            advice=(said("T306.not_checked", checks=_listed("check", missing)), said("T306.do")),
+            # A tool of the shop's shelf is entered there: only the job's own cutter has entries of the job.
+            enter=tuple(f"cutter.{name}" for name in missing) if tool == layout.job.cutter else (),
         )
 
 
-def _filed(layout: Layout, tool: Cutter) -> Iterator[Finding]:
+def _listed(what: str, names: list[str]) -> Listed:
+    return Listed(tuple(said(f"T306.{what}.{name}") for name in names), ",")
+
+
+def _filed(tool: Cutter) -> Iterator[Finding]:
     """T307: no more metal is left to file than anybody files."""
-    left_in, unit = tool.filing_allowance.inch, layout.job.unit
-    if left_in > FILED_IN + FLOAT_NOISE:
-        yield answer(
-            "T307",
-            Status.CAUTION,
-            f"metal left to file by the {_name(tool)}, all round: {length_words(left_in, unit)}",
-            value=left_in,
-            limit=FILED_IN,
-            source=Source("PRACTICE", "metal left to file"),
-            grade=Grade.PRACTICE,
-            advice="That is more than one files off by hand. Check its unit; the cut is made that much inside the "
-            "finished line, and corner radius and template with it.",
-        )
+    judged = Judgement(
+        Measure("left", tool.filing_allowance.inch),
+        (Bound(FILED_IN, _FILED, Grade.PRACTICE),),
+        at_least=False,
+        fails_as=Status.CAUTION,
+    )
+    if judged.status is not Status.PASS:
+        yield held("T307", judged, said("T307.subject", tool=tool_named(tool)), said("T307.do"))
 
 
 def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     """T301: the skin is no thicker than the tool cuts cleanly."""
     skin = layout.job.skin
     thickness_in = max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0)
-    capacity, source, grade = tool.capacity, _SHOP, Grade.SHOP
-    most_in = capacity.inch if capacity else None
-    if most_in is None and isinstance(tool, HandTool) and tool.kind == "snips":
-        published = layout.limit("snips_max_thickness")
-        most_in, source, grade = published.value, published.source, published.grade
-    if most_in is None:
+    if tool.capacity:
+        most = Bound(tool.capacity.inch, SHOP, Grade.SHOP)
+    elif tool.what.thickness != MEASURED:
+        most = bound(layout.limit(tool.what.thickness))
+    else:
         return
-    yield answer(
-        "T301",
-        judge_at_most(thickness_in, most_in),
-        f"skin thickness for the {_name(tool)}",
-        value=thickness_in,
-        limit=most_in,
-        source=source,
-        grade=grade,
-        advice="Take a cutter for thicker sheet, or another method.",
-    )
+    judged = Judgement(Measure("t", thickness_in), (most,), at_least=False)
+    yield held("T301", judged, said("T301.subject", tool=tool_named(tool)), said("T301.do"))
 
 
 def _turns(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T302: the tool turns the sharpest corner, where its corners are not drilled first."""
     if tool.least_radius is None or corner is None:
         return
-    yield answer(
-        "T302",
-        judge_at_least(corner.radius_in, tool.least_radius.inch, short=Status.CAUTION),
-        f"sharpest corner for the {_name(tool)}",
-        value=corner.radius_in,
-        limit=tool.least_radius.inch,
-        source=_SHOP,
-        grade=Grade.SHOP,
-        advice="Drill the corners first and cut straight between the holes.",
-        place=corner.place,
+    judged = Judgement(
+        Measure("R", corner.radius_in),
+        (Bound(tool.least_radius.inch, SHOP, Grade.SHOP),),
+        fails_as=Status.CAUTION,
     )
+    subject = said("T302.subject", tool=tool_named(tool))
+    yield held("T302", judged, subject, said("T302.do"), place=corner.place)
 
 
-def _round(layout: Layout, tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
+def _round(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T305: a hole saw or step drill makes the size of the corners, or of a round opening."""
     if not tool.diameters or corner is None:
         return
     wanted_in = 2.0 * corner.radius_in
     nearest_in = min((size.inch for size in tool.diameters), key=lambda inch: abs(inch - wanted_in))
-    fits = nearest_in <= wanted_in + 1e-9 and wanted_in - nearest_in < 1.0 / 32.0
-    yield answer(
+    fits = nearest_in <= wanted_in + 1e-9 and wanted_in - nearest_in < _NEXT_64THS_IN
+    yield stated(
         "T305",
         Status.PASS if fits else Status.CAUTION,
-        f"nearest hole of the {_name(tool)} for corners of {length_words(wanted_in, layout.job.unit)} diameter",
+        said("T305.subject", tool=tool_named(tool), diameter=inch(wanted_in)),
+        source=SHOP,
+        grade=Grade.SHOP,
         value=nearest_in,
         limit=wanted_in,
-        source=_SHOP,
-        grade=Grade.SHOP,
-        advice="A larger hole cuts beyond the corner; a smaller one leaves the rest to be filed.",
+        unit="in",
+        shortfall=0.0 if fits else abs(nearest_in - wanted_in),
+        advice=() if fits else (_too_large_or_small(nearest_in > wanted_in),),
     )
 
 
-def _behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
-    """T303: what lies behind the waste, the line or the tool beside it is farther than the tool reaches.
-
-    At the line there is no way round it; elsewhere there may be one, and it is a caution.
-    """
-    unit = layout.job.unit
-    for keep_out in layout.job.bay.keep_outs:
-        depth = keep_out.depth
-        beside_in = min(gap_to_region(loop, keep_out)[0] for loop in line.loops)
-        if depth is None or depth.inch == 0.0 or beside_in > _sideways_in(tool):
-            continue
-        where = f"behind the {'waste' if beside_in <= 0.0 else 'tool'}"
-        if any(_apart_in(loop, keep_out) <= _cut_in(tool) for loop in line.loops):
-            where = "behind the cut"
-        elif beside_in > 0.0:
-            where += f", {length_words(beside_in, unit)} beside the line"
-        if tool.behind is None:
-            yield answer(
-                "T303",
-                Status.UNKNOWN,
-                f"{keep_out.name} lies {length_words(depth.inch, unit)} {where}",
-                limit=depth.inch,
-                source=_SHOP,
-                grade=Grade.SHOP,
-                advice=f"Measure how far the {_name(tool)} reaches behind the skin (cutter.behind).",
-            )
-            continue
-        room_in = depth.inch - tool.behind.inch
-        meets = Status.STOP if where == "behind the cut" else Status.CAUTION
-        yield answer(
-            "T303",
-            meets if room_in <= 0.0 else judge_at_least(room_in, BEHIND_SPARE_IN, short=Status.CAUTION),
-            f"room between the {_name(tool)} and {keep_out.name} {where}",
-            value=room_in,
-            limit=BEHIND_SPARE_IN,
-            source=Source("PRACTICE", "room behind the skin"),
-            grade=Grade.PRACTICE,
-            advice=f"It lies {length_words(depth.inch, unit)} behind the skin, the tool reaches "
-            f"{length_words(tool.behind.inch, unit)}: move what lies there, shield it, or use a tool that reaches less "
-            "far behind the skin"
-            + (
-                "."
-                if where == "behind the cut"
-                else "; or mark its place on the skin and lead the tool round it."
-            ),
-        )
-
-
-def _cut_in(tool: Cutter | HandTool) -> float:
-    """Width that the tool cuts, 0 where none is told [in]."""
-    return tool.cut_width.inch if isinstance(tool, Cutter) else 0.0
-
-
-def _sideways_in(tool: Cutter | HandTool) -> float:
-    """How far beside the line the tool, or what is drawn as a bare line behind the skin, may be [in]."""
-    body_in = tool.body.inch if tool.body else 0.0
-    return max(_cut_in(tool), 0.5 * body_in, BESIDE_IN)
-
-
-def _apart_in(loop: Loop, keep_out: KeepOut) -> float:
-    """From the line itself to the keep-out, which may lie wholly inside it [in]."""
-    x_from, y_from, x_to, y_to = keep_out.bounds_in
-    if all(math.isfinite(bound) for bound in keep_out.bounds_in):
-        corners = np.array([(x, y) for x in (x_from, x_to) for y in (y_from, y_to)])
-        found = distances(Profile((loop,)), corners)
-        if found.inside.all():
-            to_line = (gap_to_point(keep_out, (float(x), float(y))) for x, y in extreme_points(loop))
-            return min(float(found.distance_in.min()), *to_line)
-    return gap_to_region(loop, keep_out)[0]
+def _too_large_or_small(is_larger: bool) -> Said:
+    return said("T305.too_large") if is_larger else said("T305.too_small")
 
 
 def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
@@ -248,13 +165,7 @@ def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[F
     start = (at[0].inch, at[1].inch) if at else layout.center_in
     points = np.vstack([loop.points(1e-3) for loop in line.loops])
     farthest_in = float(np.hypot(*(points - np.array(start)).T).max())
-    yield answer(
-        "T304",
-        judge_at_most(farthest_in, tool.reach.inch),
-        f"farthest part of the cut from the starting hole, for the {_name(tool)}",
-        value=farthest_in,
-        limit=tool.reach.inch,
-        source=_SHOP,
-        grade=Grade.SHOP,
-        advice="Start nearer to that part, or from two holes.",
+    judged = Judgement(
+        Measure("farthest", farthest_in), (Bound(tool.reach.inch, SHOP, Grade.SHOP),), at_least=False
     )
+    yield held("T304", judged, said("T304.subject", tool=tool_named(tool)), said("T304.do"))

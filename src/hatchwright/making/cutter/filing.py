@@ -12,6 +12,7 @@ import numpy as np
 from hatchwright.errors import GeometryError
 from hatchwright.making.cutter.scallop import Scallop, scallops
 from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.said import said
 from hatchwright.shapes.deviation import Depth, deviation
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.pieces import points_of
@@ -47,7 +48,7 @@ def filing(chain: GuideChain, finished: Loop, *, advance_in: float | None) -> Fi
         GeometryError: the bites do not overlap, or nothing is cut.
     """
     if chain.predicted.is_empty:
-        raise GeometryError("nothing is cut", where="template")
+        raise GeometryError(said("filing.nothing_cut"), where="template")
     wanted = profile_of(finished)
     off = deviation(chain.predicted, wanted)
     edge = chain.predicted.working_form()

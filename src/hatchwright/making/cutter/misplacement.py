@@ -10,6 +10,7 @@ import math
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import Amount, said
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.profile import Profile
 
@@ -70,9 +71,9 @@ def yaw_error_in(*, towards_edge_in: float, along_feed_in: float, yaw_deg: float
     """
     if not 0.0 <= yaw_deg < 90.0:
         raise GeometryError(
-            f"a heading that wanders by {yaw_deg:g} deg is no heading",
+            said("heading.lost", angle=Amount(yaw_deg, "deg")),
             where="yaw_deg",
-            remedy="Allow for the whole eccentricity either way",
+            remedy=said("heading.lost.do"),
         )
     phi = math.radians(yaw_deg)
     return abs(towards_edge_in) * (1.0 - math.cos(phi)) + abs(along_feed_in) * math.sin(phi)

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import inch, said
 from hatchwright.shapes.profile import Arc, Line, Profile
 
 _NOISE_IN = 1e-9
@@ -106,9 +107,9 @@ def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
     """Distance from a center to the middle of a chord of one advance."""
     if advance_in >= cut_in:
         raise GeometryError(
-            f"bites {advance_in:g} in apart do not overlap with a cut of {cut_in:g} in",
+            said("scallop.no_overlap", advance=inch(advance_in), cut=inch(cut_in)),
             where="cutter.advance",
-            remedy="Advance less per bite",
+            remedy=said("scallop.no_overlap.do"),
         )
     return math.sqrt(max(radius_in**2 - (advance_in / 2.0) ** 2, 0.0))
 

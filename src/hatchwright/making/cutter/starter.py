@@ -10,11 +10,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from hatchwright.errors import GeometryError
 from hatchwright.job.bay import KeepOut, LandmarkRow
 from hatchwright.job.cutter import Cutter
 from hatchwright.layout.gaps import gap_to_point
 from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Cutting, once
 from hatchwright.making.template.guide_template import CornerDrill, GuideChain, corner_drills
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.distance import distances
@@ -63,21 +63,19 @@ class DrilledHole:
     guide_clear_in: float | None = None
 
 
-def starter_hole(layout: Layout, center: tuple[float, float], chain: GuideChain | None = None) -> DrilledHole:
+def starter_hole(cutting: Cutting, center: tuple[float, float]) -> DrilledHole:
     """The starter hole at a place.
 
     Args:
-        layout: as derived, with a cutter.
         center: where [in].
     Returns:
         DrilledHole: `to_line_in` is negative when it reaches beyond the rough line.
-    Raises:
-        GeometryError: the job has no cutter.
     """
-    diameter_in = starter_diameter_in(_cutter(layout))
-    assert layout.rough_cut is not None  # a cutter gives a rough cut
-    to_line_in = _inside_in(layout.rough_cut, center) - diameter_in / 2.0
-    hole = _drilled(layout, "S", diameter_in, center, 0.0 if abs(to_line_in) < _SAME_IN else to_line_in)
+    diameter_in, chain = starter_diameter_in(cutting.cutter), cutting.chain
+    to_line_in = _inside_in(cutting.rough, center) - diameter_in / 2.0
+    hole = _drilled(
+        cutting.layout, "S", diameter_in, center, 0.0 if abs(to_line_in) < _SAME_IN else to_line_in
+    )
     if chain is None or chain.guide.kind == "female":
         return hole
     clear_in = -_inside_in(chain.machinable, center) - chain.guide.guide_in / 2.0
@@ -89,55 +87,47 @@ def starter_diameter_in(cutter: Cutter) -> float:
     return cutter.starter.inch if cutter.starter else cutter.cut_width.inch
 
 
-def chosen_starter(layout: Layout, chain: GuideChain | None) -> DrilledHole | None:
+@once
+def chosen_starter(cutting: Cutting) -> DrilledHole | None:
     """The starter hole where the job asks for it, else at the best place.
 
-    Args:
-        layout: as derived, with a cutter.
     Returns:
         DrilledHole | None: None when none is asked for and no place is clear.
-    Raises:
-        GeometryError: the job has no cutter.
     """
-    at = _cutter(layout).starter_at
-    return starter_hole(layout, (at[0].inch, at[1].inch), chain) if at else best_starter(layout, chain)
+    at = cutting.cutter.starter_at
+    return starter_hole(cutting, (at[0].inch, at[1].inch)) if at else best_starter(cutting)
 
 
-def clear_starter(layout: Layout, chain: GuideChain | None) -> DrilledHole | None:
+def clear_starter(cutting: Cutting) -> DrilledHole | None:
     """The chosen starter hole when it is one to be drilled.
 
-    Args:
-        layout: as derived, with a cutter.
     Returns:
         DrilledHole | None: None when the place that the job asks for is not clear either.
-    Raises:
-        GeometryError: the job has no cutter.
     """
-    hole = chosen_starter(layout, chain)
+    hole = chosen_starter(cutting)
     if hole is None or hole.over or (hole.guide_clear_in or 0.0) < -_SAME_IN:
         return None
     is_in_cut = (
-        hole.guide_clear_in is not None and hole.diameter_in <= _cutter(layout).cut_width.inch + _SAME_IN
+        hole.guide_clear_in is not None and hole.diameter_in <= cutting.cutter.cut_width.inch + _SAME_IN
     )
-    least_in = 0.0 if is_in_cut else layout.limit("starter_from_cut_min").value
+    least_in = 0.0 if is_in_cut else cutting.layout.limit("starter_from_cut_min").value
     return hole if hole.to_line_in >= least_in - _SAME_IN else None
 
 
-def corner_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole, ...]:
+@once
+def corner_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
     """The holes that make the rounded corners that the cutter does not make by itself.
 
     Returns:
-        tuple: D1, D2 ... tangent to the rough line, clear of each other, of the starter and of a plug; empty without a
-            cutter and where the cutter follows every corner.
+        tuple: D1, D2 ... tangent to the rough line, clear of each other, of the starter and of a plug; empty where the
+            cutter follows every corner.
     """
-    cutter, rough = layout.job.cutter, layout.rough_cut
-    if cutter is None or rough is None:
-        return ()
-    made = chain.predicted if chain else _opened(rough, cutter.cut_width.inch / 2.0)
+    rough, chain = cutting.rough, cutting.chain
+    made = chain.predicted if chain else _opened(rough, cutting.cutter.cut_width.inch / 2.0)
     needed = [drill for drill in corner_drills(rough) if _holds(rough, drill) and not _holds(made, drill)]
     if chain and chain.guide.kind == "male":
         needed = [drill for drill in needed if -_inside_in(chain.machinable, drill.center) >= drill.radius_in]
-    starter = chosen_starter(layout, chain) if needed else None
+    starter = chosen_starter(cutting) if needed else None
     taken = [(starter.center, starter.diameter_in / 2.0)] if starter else []
     clear = [
         drill
@@ -151,54 +141,48 @@ def corner_holes(layout: Layout, chain: GuideChain | None) -> tuple[DrilledHole,
         )
     ]
     return tuple(
-        _drilled(layout, f"D{number}", drill.diameter_in, drill.center, 0.0)
+        _drilled(cutting.layout, f"D{number}", drill.diameter_in, drill.center, 0.0)
         for number, drill in enumerate(clear, start=1)
     )
 
 
-def best_starter(layout: Layout, chain: GuideChain | None = None) -> DrilledHole | None:
+def best_starter(cutting: Cutting) -> DrilledHole | None:
     """The starter hole nearest to where it is wanted, else to the center, that is clear of the line and of all behind.
 
     Beside a plug, where nothing is clear of the line, a hole no wider than the cut may lie on the cutter's path.
 
-    Args:
-        layout: as derived, with a cutter.
     Returns:
         DrilledHole | None: None when no place of the waste is clear.
-    Raises:
-        GeometryError: the job has no cutter.
     """
-    cutter = _cutter(layout)
+    cutter, chain = cutting.cutter, cutting.chain
     radius_in = starter_diameter_in(cutter) / 2.0
     at = cutter.starter_at
-    wish = (at[0].inch, at[1].inch) if at else layout.center_in
-    room = _room(layout, chain, radius_in)
+    wish = (at[0].inch, at[1].inch) if at else cutting.layout.center_in
+    room = _room(cutting, radius_in)
     if not room.is_empty:
         found = distances(room, [wish])
         x, y = wish if found.inside[0] else found.foot[0]
-        return starter_hole(layout, (float(x), float(y)), chain)
+        return starter_hole(cutting, (float(x), float(y)))
     if chain and chain.guide.kind == "male" and 2.0 * radius_in <= chain.guide.cut_in + _SAME_IN:
-        return _on_path(layout, chain, wish, radius_in)
+        return _on_path(cutting, chain, wish, radius_in)
     return None
 
 
-def largest_starter_in(layout: Layout, chain: GuideChain | None) -> float:
+def largest_starter_in(cutting: Cutting) -> float:
     """The widest starter hole that finds a clear place in the waste.
 
-    Args:
-        layout: as derived, with a cutter.
     Returns:
         float: to .001 in, 0 when none does [in].
     """
-    low, high = 0.0, starter_diameter_in(_cutter(layout))
+    low, high = 0.0, starter_diameter_in(cutting.cutter)
     while high - low > 1e-3:
         middle = (low + high) / 2.0
-        low, high = (low, middle) if _room(layout, chain, middle / 2.0).is_empty else (middle, high)
+        low, high = (low, middle) if _room(cutting, middle / 2.0).is_empty else (middle, high)
     return low
 
 
 def _on_path(
-    layout: Layout, chain: GuideChain, wish: tuple[float, float], radius_in: float
+    cutting: Cutting, chain: GuideChain, wish: tuple[float, float], radius_in: float
 ) -> DrilledHole | None:
     """The place of the cutter's path nearest to a wish, clear of all that lies behind."""
     places = np.vstack(
@@ -211,9 +195,10 @@ def _on_path(
     for x, y in (*distances(chain.reached, [wish]).foot, *near):
         place = (float(x), float(y))
         if all(
-            gap_to_point(one, place) >= radius_in + BESIDE_IN - _SAME_IN for one in layout.job.bay.keep_outs
+            gap_to_point(one, place) >= radius_in + BESIDE_IN - _SAME_IN
+            for one in cutting.layout.job.bay.keep_outs
         ):
-            return starter_hole(layout, place, chain)
+            return starter_hole(cutting, place)
     return None
 
 
@@ -234,18 +219,10 @@ def _opened(rough: Profile, radius_in: float) -> Profile:
     return path if path.is_empty else grow(path, radius_in)
 
 
-def _cutter(layout: Layout) -> Cutter:
-    if layout.job.cutter is None or layout.rough_cut is None:
-        raise GeometryError(
-            "a starter hole needs a cutter", where="cutter", remedy="Add the section [cutter]"
-        )
-    return layout.job.cutter
-
-
-def _room(layout: Layout, chain: GuideChain | None, radius_in: float) -> Profile:
+def _room(cutting: Cutting, radius_in: float) -> Profile:
     """Where the middle of a starter hole may lie, the guide clear of a plug."""
-    assert layout.rough_cut is not None
-    room = erode(layout.rough_cut, radius_in + layout.limit("starter_from_cut_min").value)
+    layout, chain = cutting.layout, cutting.chain
+    room = erode(cutting.rough, radius_in + layout.limit("starter_from_cut_min").value)
     if chain and chain.guide.kind == "male" and not room.is_empty:
         room = difference(room, chain.reached)
     for keep_out in layout.job.bay.keep_outs:

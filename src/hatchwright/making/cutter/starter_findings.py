@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, held, stated
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Status, judge_at_most
-from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import answer
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.making.cutter.starter import (
     BEFORE_IN,
     THROUGH_IN,
@@ -23,191 +21,179 @@ from hatchwright.making.cutter.starter import (
     starter_diameter_in,
     starter_hole,
 )
-from hatchwright.making.template.guide_template import GuideChain
-from hatchwright.units import Unit, figure, length_words
+from hatchwright.making.cutter.tool_named import kind_named
+from hatchwright.making.making import Cutting, cutting_of
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Listed, Place, Said, inch, missing, room, said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-_BEHIND = Source("PRACTICE", "drilling in front of something; docs/theory/starter.md")
+_THEORY = "docs/theory/starter.md"
+_BEHIND = Source("PRACTICE", f"drilling in front of something; {_THEORY}")
+_READS = ("bay", "cutter", "wanted")
+
+T601 = enter(
+    Entry(
+        "T601", Shelf.BEHIND, step="starter", reads=_READS, limits=("starter_from_cut_min",), theory=_THEORY
+    )
+)
+T602 = enter(Entry("T602", Shelf.BEHIND, step="starter", reads=(*_READS, "skin"), theory=_THEORY))
+T603 = enter(Entry("T603", Shelf.BEHIND, step="starter", reads=_READS, theory=_THEORY))
 
 _SAME_IN = 1e-9
 
 
-def starter_findings(layout: Layout, chain: GuideChain | None) -> tuple[Finding, ...]:
+def starter_findings(cutting: Cutting) -> tuple[Finding, ...]:
     """Judge the starter hole and the corner holes of a job.
 
-    Args:
-        chain: its template, None when it has none or none can be made.
     Returns:
-        tuple: findings in the order of their code; empty without a cutter.
+        tuple: findings in the order of their code.
     """
-    if layout.job.cutter is None or layout.rough_cut is None:
-        return ()
-    return (*_starter(layout, chain), *_stop(layout), *_corners(layout, chain))
+    return (_starter(cutting), *_starter_not_measured(cutting), _stop(cutting), *_corners(cutting))
 
 
-def _starter(layout: Layout, chain: GuideChain | None) -> Iterator[Finding]:
+def _starter(cutting: Cutting) -> Finding:
     """T601: the starter hole lies in the waste, clear of the rough line, of everything behind, and of a plug."""
-    cutter, least, unit = layout.job.cutter, layout.limit("starter_from_cut_min"), layout.job.unit
-    assert cutter is not None
-    best = best_starter(layout, chain)
-    hole = chosen_starter(layout, chain) or starter_hole(layout, layout.center_in, chain)
-    wrong = list(_wrong(hole, least.value, unit))
+    layout, least = cutting.layout, cutting.layout.limit("starter_from_cut_min")
+    best = best_starter(cutting)
+    hole = chosen_starter(cutting) or starter_hole(cutting, layout.center_in)
+    wrong = tuple(_wrong(hole, least.value))
     if best is not None and best.to_line_in < least.value - _SAME_IN and hole.center == best.center:
-        status, advice = Status.CAUTION, _in_cut(layout, hole)
+        status, advice = Status.CAUTION, _in_cut(hole, least.value)
+    elif wrong:
+        status, advice = Status.STOP, (*wrong, *_remedy(cutting, best, least.value))
     else:
-        status = Status.STOP if wrong else Status.PASS
-        advice = f"It {', and '.join(wrong)}. {_remedy(layout, chain, best)}"
-    yield answer(
+        status, advice = Status.PASS, ()
+    passes = status is Status.PASS
+    return stated(
         "T601",
         status,
-        f"starter hole of {length_words(hole.diameter_in, unit)} at {_at(hole, unit)}, its edge to the rough line",
-        value=hole.to_line_in,
-        limit=least.value,
+        said("T601.subject", diameter=inch(hole.diameter_in), place=Place(*hole.center)),
         source=least.source,
         grade=least.grade,
+        value=hole.to_line_in,
+        limit=least.value,
+        unit="in",
+        shortfall=0.0 if passes else max(0.0, least.value - hole.to_line_in),
         advice=advice,
-        place=hole.center,
+        place=None if passes else hole.center,
     )
-    if cutter.starter is None and cutter.kind == "round-punch nibbler":
-        yield answer(
+
+
+def _starter_not_measured(cutting: Cutting) -> Iterator[Finding]:
+    cutter, least = cutting.cutter, cutting.layout.limit("starter_from_cut_min")
+    if cutter.starter is None and cutter.what.starter:
+        yield stated(
             "T601",
             Status.CAUTION,
-            "starter hole of the nibbler",
+            said("T601.not_measured", tool=kind_named(cutter.kind)),
             source=least.source,
             grade=least.grade,
-            advice="Measure the hole that it needs to start in (cutter.starter); the width of its cut was taken.",
+            advice=(said("T601.measure", cut=inch(cutter.cut_width.inch)),),
+            enter=("cutter.starter",),
         )
 
 
-def _wrong(hole: DrilledHole, least_in: float, unit: Unit) -> Iterator[str]:
+def _wrong(hole: DrilledHole, least_in: float) -> Iterator[Said]:
     for one in hole.over:
-        yield f"lies over or beside the {one.name}, {length_words(depth_in(one), unit)} behind the skin"
+        yield said("T601.over", name=one.name, depth=inch(depth_in(one)))
     if hole.guide_clear_in is not None and hole.guide_clear_in < -_SAME_IN:
-        yield (
-            f"lies where the cutter's guide would stand on the plug by {length_words(-hole.guide_clear_in, unit)}, so "
-            "that the tool cannot start there"
-        )
+        yield said("T601.guide_on_plug", by=missing(-hole.guide_clear_in))
     if hole.to_line_in < -hole.diameter_in + _SAME_IN:
-        yield "lies outside the rough line"
+        yield said("T601.outside")
     elif hole.to_line_in < -_SAME_IN:
-        yield f"reaches {length_words(-hole.to_line_in, unit)} beyond the rough line"
+        yield said("T601.beyond", by=missing(-hole.to_line_in))
     elif hole.to_line_in < least_in - _SAME_IN:
-        yield f"comes within {length_words(hole.to_line_in, unit)} of the rough line"
+        yield said("T601.near", by=room(hole.to_line_in))
 
 
-def _remedy(layout: Layout, chain: GuideChain | None, best: DrilledHole | None) -> str:
+def _remedy(cutting: Cutting, best: DrilledHole | None, least_in: float) -> Iterator[Said]:
     """Where the hole does no harm, else every way out."""
-    unit = layout.job.unit
     if best is not None:
-        move = f"Move it to {_at(best, unit)}"
-        if best.to_line_in < layout.limit("starter_from_cut_min").value - _SAME_IN:
-            return f"{move}. {_in_cut(layout, best)}"
-        return f"{move}."
-    if chain is not None and chain.guide.kind == "male":
-        return _beside_plug(layout, chain)
-    cutter = layout.job.cutter
-    assert cutter is not None  # asked before
-    most_in = largest_starter_in(layout, chain)
-    if most_in >= cutter.cut_width.inch:
-        smaller = f"start from a hole of at most {length_words(most_in, unit)}"
+        yield said("T601.move", place=Place(*best.center))
+        if best.to_line_in < least_in - _SAME_IN:
+            yield from _in_cut(best, least_in)
+        return
+    if cutting.chain is not None and cutting.chain.guide.kind == "male":
+        yield from _beside_plug(cutting, cutting.chain.guide.cut_in, least_in)
+        return
+    most_in, cut_in = largest_starter_in(cutting), cutting.cutter.cut_width.inch
+    if most_in >= cut_in:
+        yield said("T601.smaller", most=room(most_in))
     else:
-        smaller = (
-            f"no hole as wide as the cut, {length_words(cutter.cut_width.inch, unit)}, finds one either, so take "
-            "another cutter"
-        )
-    shield = ", or shield what lies behind" if layout.job.bay.keep_outs else ""
-    return f"No place in the waste is clear: {smaller}{shield}."
+        yield said("T601.other_cutter", cut=inch(cut_in))
+    if cutting.layout.job.bay.keep_outs:
+        yield said("T601.shield")
 
 
-def _beside_plug(layout: Layout, chain: GuideChain) -> str:
+def _beside_plug(cutting: Cutting, cut_in: float, least_in: float) -> Iterator[Said]:
     """Why no hole of this size lies beside a plug, and what would do."""
-    cutter, unit, guide = layout.job.cutter, layout.job.unit, chain.guide
-    assert cutter is not None  # asked before
-    least_in = starter_diameter_in(cutter) / 2.0 + layout.limit("starter_from_cut_min").value
-    ways = [
-        "Beside this plug the guide is clear only where the tool's middle lies "
-        f"{length_words(guide.cut_in / 2.0, unit)} or less inside the rough line; the middle of this hole must lie "
-        f"{length_words(least_in, unit)} or more inside it."
-    ]
-    free = best_starter(layout)
+    inside_in = starter_diameter_in(cutting.cutter) / 2.0 + least_in
+    yield said("T601.beside_plug", clear=room(cut_in / 2.0), inside=missing(inside_in))
+    without_template = cutting_of(cutting.layout)
+    free = best_starter(without_template) if without_template else None
     if free is not None:
-        ways.append(
-            f'What would do: a window (cutter.template = "female"), in which it lies free in the waste at '
-            f"{_at(free, unit)};"
-        )
-    ways.append(
-        f"{'or' if free else 'What would do:'} a cutter that starts in a hole no wider than its own cut, "
-        f"{length_words(guide.cut_in, unit)}, on its own path. A wider guide does not help."
-    )
-    return " ".join(ways)
+        yield said("T601.window", place=Place(*free.center))
+    yield said("T601.cut_wide", cut=inch(cut_in))
 
 
-def _in_cut(layout: Layout, hole: DrilledHole) -> str:
+def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
     """How a hole is drilled that lies wholly in what the cut takes away."""
-    unit = layout.job.unit
-    least = length_words(layout.limit("starter_from_cut_min").value, unit)
-    return (
-        f"Beside a plug no hole stays {least} inside the rough line. At {_at(hole, unit)} it lies on the cutter's path "
-        "and is no wider than the cut, so that it touches the rough line and goes nowhere beyond it: centre it with "
-        "care, drill it smaller first, and before the plug is laid on. A window leaves more room."
-    )
+    return (said("T601.in_cut", least=inch(least_in), place=Place(*hole.center)), said("T601.in_cut.do"))
 
 
-def _at(hole: DrilledHole, unit: Unit) -> str:
-    return f"X {figure(hole.center[0], unit)} Y {figure(hole.center[1], unit)} {unit}"
-
-
-def _stop(layout: Layout) -> Iterator[Finding]:
+def _stop(cutting: Cutting) -> Finding:
     """T602: the drill's stop lets it through the skin and keeps it from what lies behind."""
-    stop_in, nearest = drill_stop_in(layout), shallowest(layout)
-    most_in = depth_in(nearest) - BEFORE_IN if nearest else None
-    yield answer(
-        "T602",
-        judge_at_most(stop_in, most_in) if most_in is not None else Status.PASS,
-        "drill stop, from the outer face of the skin" + (f", {nearest.name} behind" if nearest else ""),
-        value=stop_in,
-        limit=most_in,
-        source=_BEHIND,
-        grade=Grade.PRACTICE,
-        working=(
-            Working(
-                "stop = skin + through",
-                (Quantity("skin", stop_in - THROUGH_IN, "in"), Quantity("through", THROUGH_IN, "in")),
-                Quantity("stop", stop_in, "in"),
-                _BEHIND,
-                Grade.PRACTICE,
-            ),
-        ),
-        advice="There is no room for the drill's point: move what lies there, or drill elsewhere.",
+    stop_in, nearest = drill_stop_in(cutting.layout), shallowest(cutting.layout)
+    working = Working(
+        "stop = skin + through",
+        (Quantity("skin", stop_in - THROUGH_IN, "in"), Quantity("through", THROUGH_IN, "in")),
+        Quantity("stop", stop_in, "in"),
+        _BEHIND,
+        Grade.PRACTICE,
     )
+    if nearest is None:
+        return stated(
+            "T602",
+            Status.PASS,
+            said("T602.subject"),
+            source=_BEHIND,
+            grade=Grade.PRACTICE,
+            value=stop_in,
+            unit="in",
+            working=(working,),
+        )
+    judged = Judgement(
+        Measure("stop", stop_in),
+        (Bound(depth_in(nearest) - BEFORE_IN, _BEHIND, Grade.PRACTICE),),
+        at_least=False,
+        more=(working,),
+    )
+    return held("T602", judged, said("T602.before", name=nearest.name), said("T602.do"))
 
 
-def _corners(layout: Layout, chain: GuideChain | None) -> Iterator[Finding]:
+def _corners(cutting: Cutting) -> Iterator[Finding]:
     """T603: nothing lies behind a corner hole; a step drill reaches far behind the skin."""
     over: dict[str, tuple[KeepOut, list[DrilledHole]]] = {}
-    for hole in corner_holes(layout, chain):
+    for hole in corner_holes(cutting):
         for one in hole.over:
             over.setdefault(one.name, (one, []))[1].append(hole)
     for one, holes in over.values():
         depth = depth_in(one)
-        marks = f"corner hole{'s' * (len(holes) > 1)} {', '.join(hole.mark for hole in holes)}"
-        if depth <= BEFORE_IN:
-            advice = (
-                f"It lies {length_words(depth, layout.job.unit)} behind the skin, too near for any drill: cut these "
-                "corners with the cutter alone, or move what lies there."
-            )
+        is_too_near = depth <= BEFORE_IN
+        if is_too_near:
+            advice = said("T603.too_near", depth=inch(depth))
         else:
-            advice = (
-                f"Set the stop to {length_words(depth - BEFORE_IN, layout.job.unit)} from the outer face at most and "
-                "shield it: a step drill comes out as far as it is high. Or cut these corners with the cutter alone."
-            )
-        yield answer(
+            advice = said("T603.stop", stop=room(depth - BEFORE_IN))
+        yield stated(
             "T603",
-            Status.STOP if depth <= BEFORE_IN else Status.CAUTION,
-            f"{one.name} behind {marks}",
-            value=depth,
+            Status.STOP if is_too_near else Status.CAUTION,
+            said(
+                "T603.subject", name=one.name, n=len(holes), holes=Listed(tuple(hole.mark for hole in holes))
+            ),
             source=_BEHIND,
             grade=Grade.PRACTICE,
-            advice=advice,
+            value=depth,
+            unit="in",
+            advice=(advice,),
             place=holes[0].center,
         )

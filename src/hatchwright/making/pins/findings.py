@@ -4,142 +4,131 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
-from hatchwright.judged import Status
-from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import answer
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import PinLayout, widest_body_in
 from hatchwright.making.pins.plan import LEAST_PINS, LOOSEST_HOLD, PinPlan, Stage
-from hatchwright.making.template.guide_template import GuideChain
-from hatchwright.units import length_words
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Listed, Said, inch, missing, room, said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-_FORM = Source("GEOMETRY", "docs/theory/pins.md")
-_PRACTICE = Source("PRACTICE", "hold of a template; docs/theory/pins.md")
+_THEORY = "docs/theory/pins.md"
+_FORM = Source("GEOMETRY", _THEORY)
+_PRACTICE = Source("PRACTICE", f"hold of a template; {_THEORY}")
+
+T501 = enter(
+    Entry(
+        "T501", Shelf.HOLDS, step="template", reads=("cutter", "holes", "template", "wanted"), theory=_THEORY
+    )
+)
+T502 = enter(
+    Entry(
+        "T502", Shelf.SETTLE, step="template", reads=("cutter", "holes", "template", "wanted"), theory=_THEORY
+    )
+)
 
 
-def pin_findings(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[Finding, ...]:
+def pin_findings(making: Making, pins: PinLayout) -> tuple[Finding, ...]:
     """Judge the pins of a job.
 
     Returns:
         tuple: findings in the order of their code.
     """
     if pins.plan is None:
-        return (_no_plan(layout, chain, pins),)
-    return (_hold(layout, pins, pins.plan), *_movement(layout, pins, pins.plan))
+        return (_no_plan(making, pins),)
+    return (_hold(pins, pins.plan), *_movement(making, pins, pins.plan))
 
 
-def what_would_hold(layout: Layout, chain: GuideChain, pins: PinLayout) -> str:
+def what_would_hold(making: Making, pins: PinLayout) -> tuple[Said, ...]:
     """Every way out where no plan holds a template, with its sizes.
 
     Args:
         pins: without a plan.
     Returns:
-        str: whole sentences.
+        tuple: whole sentences.
     """
-    unit, body_in = layout.job.unit, widest_body_in(layout, chain)
-    template = layout.job.template
-    assert template is not None  # a chain comes from a template
-    ways = []
-    if pins.border_in is not None and template.border.inch < pins.border_in:
-        ways.append(
-            f"a border of {length_words(pins.border_in, unit)} or more round the window (it has "
-            f"{length_words(template.border.inch, unit)}), with clamps {length_words(pins.clear_in, unit)} or more "
-            "outside the rough line"
-        )
+    ways: list[Said] = []
+    border_in = making.template.border.inch
+    if pins.border_in is not None and border_in < pins.border_in:
+        least, clear = missing(pins.border_in), missing(pins.clear_in)
+        ways.append(said("T501.border", least=least, has=inch(border_in), clear=clear))
+    body_in = widest_body_in(making)
     if body_in is not None:
-        ways.append(
-            f"a tool whose body is {length_words(body_in, unit)} or less where it stands on the skin (cutter.body)"
-        )
-    if chain.guide.kind == "male":
-        ways.append(
-            'a window (cutter.template = "female"), held by rivet holes or by clamps beyond the tool\'s reach'
-        )
-    said = "; or ".join(ways) if ways else "nothing that was tried here: ask an engineer how it is to be held"
-    return f"What would hold it: {said}."
+        ways.append(said("T501.narrower_tool", body=room(body_in)))
+    if not making.is_window:
+        ways.append(said("T501.window"))
+    return (said("T501.ways"), *ways) if ways else (said("T501.no_way"),)
 
 
-def pins_not_planned(layout: Layout) -> tuple[Finding, ...]:
+def pins_not_planned(making: Making) -> tuple[Finding, ...]:
     """Say what is missing before the pins of a template can be planned.
 
-    Args:
-        layout: as derived, of a job with a template.
     Returns:
         tuple: T501 with every missing size, or nothing when the sizes are there.
     """
-    cutter, template = layout.job.cutter, layout.job.template
     sizes = {
-        "cutter.body": cutter and cutter.body,
-        "template.pin_body": template and template.pin_body,
-        "template.pin_clearance": template and template.pin_clearance,
+        "cutter.body": making.cutter.body,
+        "template.pin_body": making.template.pin_body,
+        "template.pin_clearance": making.template.pin_clearance,
     }
-    missing = [field for field, size in sizes.items() if not size]
-    if not {"cutter.body", "template.pin_body"} & set(missing):
+    lacking = tuple(field for field, size in sizes.items() if not size)
+    if not {"cutter.body", "template.pin_body"} & set(lacking):
         return ()
     return (
-        answer(
+        stated(
             "T501",
             Status.UNKNOWN,
-            "what holds the template while the cutter passes was not planned",
+            said("T501.not_planned"),
             source=_PRACTICE,
             grade=Grade.PRACTICE,
-            advice=f"Measure and enter {', '.join(missing)}.",
+            advice=tuple(said(f"pins.enter.{field}") for field in lacking),
+            enter=lacking,
         ),
     )
 
 
-def _no_plan(layout: Layout, chain: GuideChain, pins: PinLayout) -> Finding:
+def _no_plan(making: Making, pins: PinLayout) -> Finding:
     """T501: there is a plan."""
-    unit = layout.job.unit
-    if chain.guide.kind == "female":
-        why = (
-            f"Whatever holds the template must stand {length_words(pins.clear_in, unit)} or more outside the rough "
-            "line to be out of the tool's way."
-        )
+    if making.is_window:
+        why = said("T501.outside_line", clear=missing(pins.clear_in))
     else:
-        inside_in = pins.reach_in - chain.guide.guide_in / 2.0
-        why = (
-            f"Pins in the waste must stand {length_words(inside_in, unit)} or more inside the plug's edge to be out of "
-            "the tool's way, and are too close together there to hold it."
-        )
-    return answer(
+        why = said("T501.inside_plug", inside=missing(pins.reach_in - making.chain.guide.guide_in / 2.0))
+    return stated(
         "T501",
         Status.STOP,
-        f"no plan in three stages holds the template with {LEAST_PINS} pins or more out of {len(pins.pins)}",
+        said("T501.no_plan", least=LEAST_PINS, of=len(pins.pins)),
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice=f"{why} {what_would_hold(layout, chain, pins)}",
+        advice=(why, *what_would_hold(making, pins)),
     )
 
 
-def _hold(layout: Layout, pins: PinLayout, plan: PinPlan) -> Finding:
+def _hold(pins: PinLayout, plan: PinPlan) -> Finding:
     """T501: in the loosest stage the edge moves no farther than the pins are loose; clamps hold by their grip alone."""
     loosest = max(plan.stages, key=lambda stage: stage.hold_ratio)
-    stages, counts = (
-        f"{len(plan.stages)} stage{'s' * (len(plan.stages) > 1)}",
-        " + ".join(str(len(stage.pins)) for stage in plan.stages),
-    )
-    what = (
-        "clamps"
-        if len(pins.clamps) == len({index for stage in plan.stages for index in stage.pins})
-        else "pins"
-    )
-    if pins.clamps and what == "pins":
-        what = "pins and clamps"
-    return answer(
+    counts = tuple(len(stage.pins) for stage in plan.stages)
+    holding = {index for stage in plan.stages for index in stage.pins}
+    what = "pins"
+    if pins.clamps:
+        what = "clamps" if len(pins.clamps) == len(holding) else "pins_and_clamps"
+    return stated(
         "T501",
         Status.CAUTION if pins.clamps else Status.PASS,
-        f"hold of the template in {stages}, {what} {counts}",
+        said(f"T501.{what}", n=len(plan.stages), counts=Listed(counts, "+")),
+        source=_PRACTICE,
+        grade=Grade.PRACTICE,
         value=plan.hold_ratio,
         limit=LOOSEST_HOLD,
         unit="-",
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
         working=(_working(loosest),),
-        advice=f"It is held by {named(layout, list(pins.clamps))}, by their grip alone: no pin keeps it in its place. "
-        f"Set each {length_words(pins.clear_in, layout.job.unit)} or more outside the rough line. Prove on scrap that "
-        "they hold, and look at the centre lines again before every stage.",
+        advice=(
+            said("T501.grip", clamps=named(list(pins.clamps)), clear=missing(pins.clear_in)),
+            said("T501.prove"),
+        )
+        if pins.clamps
+        else (),
     )
 
 
@@ -157,32 +146,29 @@ def _working(stage: Stage) -> Working:
     )
 
 
-def _movement(layout: Layout, pins: PinLayout, plan: PinPlan) -> Iterator[Finding]:
+def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Finding]:
     """T502: loose pins do not let the edge move by more than is left to be filed."""
-    cutter, template = layout.job.cutter, layout.job.template
-    if cutter is None or template is None or not _has_pins(pins, plan):
+    clearance = making.template.pin_clearance
+    if not _has_pins(pins, plan):
         return
-    if template.pin_clearance is None:
-        yield answer(
+    if clearance is None:
+        yield stated(
             "T502",
             Status.CAUTION,
-            "how loose the pins are was not measured",
+            said("T502.not_measured"),
             source=_FORM,
-            advice="Measure how much larger than its fastener a pilot hole may be, and enter template.pin_clearance.",
+            grade=Grade.COMPUTED,
+            advice=(said("pins.enter.template.pin_clearance"),),
+            enter=("template.pin_clearance",),
         )
         return
-    moves_in = plan.hold_ratio * template.pin_clearance.inch
-    allowance_in = cutter.filing_allowance.inch
-    yield answer(
-        "T502",
-        Status.PASS if moves_in <= allowance_in else Status.CAUTION,
-        "movement of the template's edge with pins loose by "
-        f"{length_words(template.pin_clearance.inch, layout.job.unit)}",
-        value=moves_in,
-        limit=allowance_in,
-        source=_FORM,
-        advice="More than is left to be filed: use pins that fit better, or spread them farther.",
+    judged = Judgement(
+        Measure("edge moves", plan.hold_ratio * clearance.inch, with_=(("g", plan.hold_ratio, "-"),)),
+        (Bound(making.cutter.filing_allowance.inch, _FORM, Grade.COMPUTED),),
+        at_least=False,
+        fails_as=Status.CAUTION,
     )
+    yield held("T502", judged, said("T502.subject", clearance=inch(clearance.inch)), said("T502.do"))
 
 
 def _has_pins(pins: PinLayout, plan: PinPlan) -> bool:

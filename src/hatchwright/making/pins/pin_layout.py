@@ -8,13 +8,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.errors import Fault, GeometryError, JobError
-from hatchwright.job.cutter import Cutter, Template
-from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making, once
 from hatchwright.making.pins.few_pins import with_few_pins
 from hatchwright.making.pins.plan import PinPlan, pin_plan
-from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.holes import template_holes
 from hatchwright.making.template.part import KEY_HOLE, part_on_skin
+from hatchwright.said import said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.pieces import joined
@@ -66,7 +65,7 @@ class PinLayout:
         return tuple(pin for index, pin in enumerate(self.pins) if pin.is_clamp and index in held)
 
 
-def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
+def pin_layout(making: Making) -> PinLayout:
     """Plan the pins of a job.
 
     When the job's own holes give no plan, a plug gets extra pins in the waste under it. A window has no waste under
@@ -78,47 +77,41 @@ def pin_layout(layout: Layout, chain: GuideChain) -> PinLayout:
         JobError: a size of the tool or of the temporary fasteners is missing.
         GeometryError: the cut falls into several runs.
     """
-    cutter, template = _sizes_of(layout)
+    chain, (tool_in, pin_in) = making.chain, _bodies_in(making)
     if len(chain.reached.loops) != 1:
         raise GeometryError(
-            f"the cut falls into {len(chain.reached.loops)} runs; pins are planned for one",
+            said("pins.several_runs", runs=len(chain.reached.loops)),
             where="template",
-            remedy="Settle T103 first",
+            remedy=said("pins.several_runs.do"),
         )
-    assert cutter.body is not None
-    assert template.pin_body is not None
-    reach_in = _reach_in(cutter.body.inch, template.pin_body.inch)
-    pins, plan = _planned(layout, chain, reach_in)
+    reach_in = _reach_in(tool_in, pin_in)
+    pins, plan = _planned(making, reach_in, pin_in)
     if plan is not None:
         plan = with_few_pins(plan, chain.reached.loops[0], [pin.place for pin in pins])
-    is_window = chain.guide.kind == "female"
     return PinLayout(
         pins=tuple(pins),
         reach_in=reach_in,
         plan=plan,
         clear_in=reach_in - chain.guide.cut_in / 2.0,
-        border_in=reach_in - chain.guide.guide_in / 2.0 + template.pin_body.inch / 2.0 if is_window else None,
+        border_in=reach_in - chain.guide.guide_in / 2.0 + pin_in / 2.0 if making.is_window else None,
     )
 
 
-def widest_body_in(layout: Layout, chain: GuideChain) -> float | None:
+def widest_body_in(making: Making) -> float | None:
     """The widest body of a tool past which the template of a job can be held.
 
     Args:
-        layout: as derived, with the sizes that a plan needs and without a plan.
-        chain: its template, of one run.
+        making: of one run, with the sizes that a plan needs and without a plan.
     Returns:
         float | None: to 1/64 in, less than that of the tool in hand; None when none narrower than its guide or its
             cut would do [in].
     """
-    cutter, template = _sizes_of(layout)
-    assert cutter.body is not None
-    assert template.pin_body is not None
-    low, high = int(64.0 * chain.guide.cut_in) + 1, int(64.0 * cutter.body.inch)
+    tool_in, pin_in = _bodies_in(making)
+    low, high = int(64.0 * making.chain.guide.cut_in) + 1, int(64.0 * tool_in)
     best: float | None = None
     while low <= high:
         tried = (low + high) // 2
-        _, plan = _planned(layout, chain, _reach_in(tried / 64.0, template.pin_body.inch))
+        _, plan = _planned(making, _reach_in(tried / 64.0, pin_in), pin_in)
         if plan is None:
             high = tried - 1
         else:
@@ -130,65 +123,53 @@ def _reach_in(tool_in: float, pin_in: float) -> float:
     return (tool_in + pin_in) / 2.0 + SPARE_IN
 
 
-def _planned(layout: Layout, chain: GuideChain, reach_in: float) -> tuple[list[Pin], PinPlan | None]:
+def _planned(making: Making, reach_in: float, body_in: float) -> tuple[list[Pin], PinPlan | None]:
     """Pins and their plan, with extra pins or clamps where the job's own holes give none."""
-    template = layout.job.template
-    assert template is not None
-    assert template.pin_body is not None
-    body_in, path = template.pin_body.inch, chain.reached.loops[0]
-    pins = _own(layout, chain, body_in)
+    chain = making.chain
+    path, pins = chain.reached.loops[0], _own(making, body_in)
     plan = pin_plan(path, [pin.place for pin in pins], reach_in)
     if plan is None:
-        if chain.guide.kind == "male":
+        if not making.is_window:
             inset_in = max(reach_in - chain.guide.guide_in / 2.0 + _CLEAR_IN, body_in / 2.0)
-            pins += _in_waste(layout, chain, inset_in, body_in)
+            pins += _in_waste(making, inset_in, body_in)
         else:
-            pins += _on_border(layout, chain, reach_in, body_in)
+            pins += _on_border(making, reach_in, body_in)
         plan = pin_plan(path, [pin.place for pin in pins], reach_in)
     return pins, plan
 
 
-def planned_pins(layout: Layout, chain: GuideChain) -> PinLayout | None:
+@once
+def planned_pins(making: Making) -> PinLayout | None:
     """Plan the pins of a job once the sizes that a plan needs are entered and the cut is one run.
 
     Returns:
         PinLayout: None while something is missing.
     """
-    cutter, template = layout.job.cutter, layout.job.template
-    has_sizes = cutter and cutter.body and template and template.pin_body
-    return pin_layout(layout, chain) if has_sizes and len(chain.reached.loops) == 1 else None
+    has_sizes = making.cutter.body and making.template.pin_body
+    return pin_layout(making) if has_sizes and len(making.chain.reached.loops) == 1 else None
 
 
-def _sizes_of(layout: Layout) -> tuple[Cutter, Template]:
-    cutter, template = layout.job.cutter, layout.job.template
+def _bodies_in(making: Making) -> tuple[float, float]:
+    """Width of the tool's body and of a temporary fastener's, which a plan needs [in]."""
+    tool, pin = making.cutter.body, making.template.pin_body
     faults = [
-        Fault(field, "pins cannot be planned without it", remedy=remedy)
-        for field, there, remedy in (
-            (
-                "cutter.body",
-                cutter and cutter.body,
-                "Give the diameter of the tool's body or foot on the skin.",
-            ),
-            (
-                "template.pin_body",
-                template and template.pin_body,
-                "Give the diameter of a temporary fastener's body.",
-            ),
-        )
+        Fault(field, said("pins.size_missing"), remedy=said(f"pins.enter.{field}"))
+        for field, there in (("cutter.body", tool), ("template.pin_body", pin))
         if not there
     ]
-    if faults or cutter is None or template is None:
+    if tool is None or pin is None:
         raise JobError(tuple(faults))
-    return cutter, template
+    return tool.inch, pin.inch
 
 
-def _own(layout: Layout, chain: GuideChain, body_in: float) -> list[Pin]:
+def _own(making: Making, body_in: float) -> list[Pin]:
     """Holes of the job in which a fastener's body stands on the template with its whole foot."""
-    holes = [one.hole for one in template_holes(layout, chain)]
+    holes = [one.hole for one in template_holes(making)]
     if not holes:
         return []
-    material = part_on_skin(layout, chain).material
-    found = distances(material, [layout.frame.to_page(hole.x_in, hole.y_in) for hole in holes])
+    frame = making.layout.frame
+    material = part_on_skin(making).material
+    found = distances(material, [frame.to_page(hole.x_in, hole.y_in) for hole in holes])
     return [
         Pin((hole.x_in, hole.y_in), hole.number)
         for hole, is_on, edge_in in zip(holes, found.inside, found.distance_in, strict=True)
@@ -196,34 +177,30 @@ def _own(layout: Layout, chain: GuideChain, body_in: float) -> list[Pin]:
     ]
 
 
-def _in_waste(layout: Layout, chain: GuideChain, inset_in: float, body_in: float) -> list[Pin]:
+def _in_waste(making: Making, inset_in: float, body_in: float) -> list[Pin]:
     """Four pins in the corners of the plug, as far out as the tool lets them stand; none over its key hole."""
-    room = erode(chain.machinable, inset_in)
+    frame, room = making.layout.frame, erode(making.chain.machinable, inset_in)
     if room.is_empty:
         return []
-    keys = [hole for hole in part_on_skin(layout, chain).holes if hole.name == KEY_HOLE]
+    keys = [hole for hole in part_on_skin(making).holes if hole.name == KEY_HOLE]
     return [
         Pin(place, None)
         for place in _spread(room)
         if all(
-            math.dist(layout.frame.to_page(*place), key.center) >= (body_in + key.diameter_in) / 2.0
-            for key in keys
+            math.dist(frame.to_page(*place), key.center) >= (body_in + key.diameter_in) / 2.0 for key in keys
         )
     ]
 
 
-def _on_border(layout: Layout, chain: GuideChain, reach_in: float, foot_in: float) -> list[Pin]:
+def _on_border(making: Making, reach_in: float, foot_in: float) -> list[Pin]:
     """Clamps in the corners of a window's border, as far from the tool's reach as from the outer edge."""
-    template = layout.job.template
-    assert template is not None
+    chain, frame = making.chain, making.layout.frame
     nearest_in = reach_in + _CLEAR_IN
-    farthest_in = template.border.inch + (chain.guide.guide_in - foot_in) / 2.0
+    farthest_in = making.template.border.inch + (chain.guide.guide_in - foot_in) / 2.0
     if farthest_in < nearest_in:
         return []
     places = _spread(grow(chain.reached, (nearest_in + farthest_in) / 2.0))
-    found = distances(
-        part_on_skin(layout, chain).material, [layout.frame.to_page(*place) for place in places]
-    )
+    found = distances(part_on_skin(making).material, [frame.to_page(*place) for place in places])
     return [
         Pin(place, None, is_clamp=True)
         for place, is_on, edge_in in zip(places, found.inside, found.distance_in, strict=True)

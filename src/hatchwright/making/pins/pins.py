@@ -11,6 +11,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces, complex_of
 from hatchwright.shapes.profile import Loop
 
@@ -109,7 +110,7 @@ def hold_ratio(pins: npt.ArrayLike, place: npt.ArrayLike) -> float:
     held = np.ones((1, len(at)), dtype=np.bool_)
     worst, _ = worst_holds(at, complex_of(np.reshape(place, (1, 2))), held, np.ones((1, 1), dtype=np.bool_))
     if not np.isfinite(worst[0]):
-        raise GeometryError("two fasteners at two places are the least that hold a template", where="pins")
+        raise GeometryError(said("pins.two_at_least"), where="pins")
     return float(worst[0])
 
 

@@ -11,10 +11,9 @@ from typing import Literal
 
 import numpy as np
 
-from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import clear_starter
+from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout
-from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.stations import nearest_station, places_at
@@ -58,25 +57,21 @@ class Run:
     """Places from the starter hole to its start, shape (m, 2) [in]."""
 
 
-def way_round(layout: Layout) -> Way:
+def way_round(making: Making) -> Way:
     """Which way the cutter runs, seen from outside.
 
-    A router runs against the turn of its spindle, which the other side of the aircraft does not turn round (common
-    practice, no source); a nibbler runs as the plan is dealt out.
+    A tool with a turning spindle runs against its turn, which the other side of the aircraft does not turn round
+    (common practice, no source); any other runs as the plan is dealt out.
 
-    Args:
-        layout: of a job with a cutter.
     Returns:
         Way: clockwise or counter-clockwise.
     """
-    cutter = layout.job.cutter
-    assert cutter is not None  # pins are planned for a template
-    if cutter.kind == "router":
-        return "clockwise" if cutter.template == "female" else "counter-clockwise"
-    return "clockwise" if layout.frame.is_mirrored else "counter-clockwise"
+    if making.cutter.what.spindle_turns:
+        return "clockwise" if making.is_window else "counter-clockwise"
+    return "clockwise" if making.layout.frame.is_mirrored else "counter-clockwise"
 
 
-def runs_of(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
+def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
     """Find how the cutter gets to every stretch, and where it stops before the waste is free.
 
     Returns:
@@ -84,9 +79,10 @@ def runs_of(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[R
     """
     if pins.plan is None:
         return ()
+    layout, chain = making.layout, making.chain
     path, count = chain.reached.loops[0], len(pins.plan.stages)
-    is_onward = way_round(layout) == ("clockwise" if layout.frame.is_mirrored else "counter-clockwise")
-    starter = clear_starter(layout, chain)
+    is_onward = way_round(making) == ("clockwise" if layout.frame.is_mirrored else "counter-clockwise")
+    starter = clear_starter(making)
     origin = starter.center if starter else None
     stages: list[tuple[Run, ...]] = []
     for number, stage in enumerate(pins.plan.stages, start=1):
@@ -108,7 +104,7 @@ def runs_of(layout: Layout, chain: GuideChain, pins: PinLayout) -> tuple[tuple[R
             runs.append(
                 Run(
                     name=f"{number}{letter}",
-                    begin=_begin(layout, chain, before, way, is_clear=is_clear, is_first=not runs),
+                    begin=_begin(making, before, way, is_clear=is_clear, is_first=not runs),
                     after=before.name if before else "",
                     start=start,
                     end=start if count == 1 else _place(along[-1]),
@@ -133,22 +129,19 @@ def _way(before: Run | None, origin: Place | None, start: Place) -> Floats:
     return way
 
 
-def _begin(
-    layout: Layout, chain: GuideChain, before: Run | None, way: Floats, *, is_clear: bool, is_first: bool
-) -> Begin:
-    """How the cutter gets to a start; a router may be lifted out and set in again in the cut."""
-    cutter = layout.job.cutter
+def _begin(making: Making, before: Run | None, way: Floats, *, is_clear: bool, is_first: bool) -> Begin:
+    """How the cutter gets to a start; some kinds may be lifted out and set in again anywhere in the cut."""
     if before is not None:
-        if is_clear or (cutter is not None and cutter.kind == "router"):
+        if is_clear or making.cutter.what.sets_in_anywhere:
             return "end of a run"
         return "before the pins" if is_first else "own hole"
     if len(way) == 1:
         return "own hole"
     if np.hypot(*(way[-1] - way[0])) < _SAME_IN:
         return "starter"
-    found = distances(chain.reached, way)
+    found = distances(making.chain.reached, way)
     is_in_waste = bool((found.inside | (found.distance_in < _SAME_IN)).all())
-    return "run-in" if is_in_waste and is_clear and chain.guide.kind == "female" else "own hole"
+    return "run-in" if is_in_waste and is_clear and making.is_window else "own hole"
 
 
 def _gap_in(way: Floats, held: Floats) -> float:

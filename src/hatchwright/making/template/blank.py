@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import size_words
+from hatchwright.making.making import Making
+from hatchwright.making.size import size
 from hatchwright.making.template.part import Bounds, TemplatePart
+from hatchwright.said import Amount, inch, said
 from hatchwright.shapes.profile import Loop
+from hatchwright.units import Unit
 
 _AS_DRAWN = ((1.0, 0.0), (0.0, 1.0))
 _QUARTER_TURN = ((0.0, -1.0), (1.0, 0.0))
@@ -32,20 +34,17 @@ class Blank:
     is_turned: bool
 
 
-def laid_on_blank(part: TemplatePart, layout: Layout) -> Blank:
+def laid_on_blank(part: TemplatePart, making: Making) -> Blank:
     """Lay a template in the middle of the job's blank, turned a quarter when only that fits.
 
-    Args:
-        layout: whose job tells the blank.
     Returns:
         Blank: whether there is room for the tool too is judged on the finished toolpath.
     Raises:
         JobError: the job does not tell the size of the blank, or the template is larger than it.
     """
-    template = layout.job.template
-    assert template is not None  # a part comes from a template
+    template = making.template
     if template.blank is None:
-        raise _refused("it is not told how large the blank is", "Give its size along X and Y of the machine.")
+        raise _refused(making.unit, "unknown")
     size_in = (template.blank[0].inch, template.blank[1].inch)
     for turn in (_AS_DRAWN, _QUARTER_TURN):
         turned = _moved(part, turn, (0.0, 0.0))
@@ -55,15 +54,13 @@ def laid_on_blank(part: TemplatePart, layout: Layout) -> Blank:
             laid = _moved(turned, _AS_DRAWN, shift)
             return Blank(size_in, template.thickness.inch, laid, turn is _QUARTER_TURN)
     x_min, y_min, x_max, y_max = _bounds(part)
-    raise _refused(
-        f"the template of {size_words((x_max - x_min, y_max - y_min), layout.job.unit)} does not fit on it",
-        "Take a larger blank or a narrower border.",
-        given=size_words(size_in, layout.job.unit),
-    )
+    raise _refused(making.unit, "too_small", size_in, width=inch(x_max - x_min), height=inch(y_max - y_min))
 
 
-def _refused(what: str, remedy: str, *, given: str = "") -> JobError:
-    return JobError((Fault("template.blank", what, given, remedy),))
+def _refused(unit: Unit, why: str, given_in: tuple[float, float] | None = None, **sizes: Amount) -> JobError:
+    given = size(given_in) if given_in else ""
+    what, remedy = said(f"blank.{why}", **sizes), said(f"blank.{why}.do")
+    return JobError((Fault("template.blank", what, given, remedy, unit=unit),))
 
 
 def _bounds(part: TemplatePart) -> Bounds:

@@ -1,4 +1,4 @@
-"""Every way to a corner that the cutter in hand does not give, each with its sizes."""
+"""Every way to a corner that the cutter in hand does not give, each worked out for this opening, with its sizes."""
 
 from __future__ import annotations
 
@@ -8,75 +8,56 @@ from dataclasses import replace
 from itertools import combinations
 
 from hatchwright.errors import GeometryError
-from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import size_words
-from hatchwright.making.template.guide_template import (
-    CornerDrill,
-    GuideChain,
-    corner_drills,
-    guide_chain,
-    template_outline,
-)
+from hatchwright.making.making import Making
+from hatchwright.making.template.flat_size import template_outline
+from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain
 from hatchwright.making.template.machine_room import room_for
-from hatchwright.units import length_words, nearest_64th
+from hatchwright.said import Said, inch, said
+from hatchwright.units import nearest_64th
 
 _SAME_IN = 1e-6
 
 
-def corner_remedies(layout: Layout, chain: GuideChain, *, wanted_in: float, made_in: float) -> str:
-    """Say what is wrong with the sharpest corner and what would do.
+def corner_remedies(making: Making, *, wanted_in: float, made_in: float) -> tuple[Said, ...]:
+    """What is wrong with the sharpest corner and what would give it.
 
     Args:
         wanted_in: sharpest corner of the rough line [in].
         made_in: sharpest corner of the predicted cut [in].
-    Returns:
-        str: whole sentences.
     """
-    left = chain.deviation.under_cut
-    said = [
-        f"The corner will be {_fine(made_in, layout)}, not {_fine(wanted_in, layout)}: wrong by "
-        f"{_fine(made_in - wanted_in, layout)}, {_fine(left.depth_in, layout)} of metal left in the corner."
-    ]
-    said += [
-        f"Or {way}." if number else f"{way[0].upper()}{way[1:]}."
-        for number, way in enumerate(_ways(layout, chain, wanted_in))
-    ]
-    return " ".join(said)
+    left_in = making.chain.deviation.under_cut.depth_in
+    is_wrong = said(
+        "T102.is",
+        made=inch(made_in, fine=True),
+        wanted=inch(wanted_in, fine=True),
+        left=inch(left_in, fine=True),
+    )
+    ways = tuple(_ways(making, wanted_in))
+    return (is_wrong, said("T102.ways"), *ways)
 
 
-def _fine(value_in: float, layout: Layout) -> str:
-    return length_words(value_in, layout.job.unit, fine=True)
-
-
-def _ways(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:
-    guide = chain.guide
-    if guide.kind == "male":
-        yield from _window(layout, chain, wanted_in)
+def _ways(making: Making, wanted_in: float) -> Iterator[Said]:
+    chain, guide = making.chain, making.chain.guide
+    if not making.is_window:
+        yield from _window(making, wanted_in)
         if 2.0 * wanted_in - guide.cut_in >= guide.cut_in:
-            yield (
-                f"a guide of at most {_fine(2.0 * wanted_in - guide.cut_in, layout)} "
-                "and a plug made for it, (guide + cut) / 2 being the corner"
-            )
+            yield said("T102.smaller_guide", guide=inch(2.0 * wanted_in - guide.cut_in, fine=True))
     elif guide.cut_in / 2.0 > wanted_in + _SAME_IN:
         if wanted_in > 0.0:
-            yield f"a cutter of at most {_fine(2.0 * wanted_in, layout)} cut width"
+            yield said("T102.smaller_cutter", cut=inch(2.0 * wanted_in, fine=True))
     else:
-        largest_in = 2.0 * (wanted_in + guide.offset_in)
-        yield f"an end mill of at most {_fine(largest_in, layout)} for the template"
+        yield said("T102.smaller_end_mill", mill=inch(2.0 * (wanted_in + guide.offset_in), fine=True))
     if wanted_in > 0.0 and _are_apart(corner_drills(chain.wanted)):
-        drill_in = 2.0 * wanted_in
-        is_64th = abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
-        near = f" ({nearest_64th(drill_in)} in)" if layout.job.unit == "in" and is_64th else ""
-        before = (
-            ", drilled before the plug is laid on, which may cover a part of them"
-            if guide.kind == "male"
-            else ""
-        )
-        yield (
-            f"corner holes of {_fine(drill_in, layout)}{near} diameter at the arc centres{before}, then straight cuts "
-            "between them"
-        )
-    yield "file the corners by hand to a radius gauge"
+        yield _corner_holes(making, 2.0 * wanted_in)
+    yield said("T102.file")
+
+
+def _corner_holes(making: Making, drill_in: float) -> Said:
+    id = "T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug"
+    is_64th = abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
+    if making.unit == "in" and is_64th:
+        return said(f"{id}_64ths", drill=inch(drill_in, fine=True), fraction=nearest_64th(drill_in))
+    return said(id, drill=inch(drill_in, fine=True))
 
 
 def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
@@ -87,24 +68,20 @@ def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:
     )
 
 
-def _window(layout: Layout, chain: GuideChain, wanted_in: float) -> Iterator[str]:
-    """A female template for the same cutter, when it gives the corner, and how it lies in the machine."""
+def _window(making: Making, wanted_in: float) -> Iterator[Said]:
+    """A window for the same cutter, when it gives the corner, and how it lies in the machine."""
     try:
-        window = guide_chain(chain.wanted, replace(chain.guide, kind="female"))
+        window = guide_chain(making.chain.wanted, replace(making.chain.guide, kind="female"))
     except GeometryError:
         return
     made, corner = window.predicted_corner, window.machinable_corner
     if made is None or corner is None or made.radius_in > wanted_in + _SAME_IN:
         return
     x_min, y_min, x_max, y_max = window.machinable.bounds
-    unit = layout.job.unit
-    said = (
-        f"a female template {size_words((x_max - x_min, y_max - y_min), unit)}, corner "
-        f"{_fine(corner.radius_in, layout)}, for the same cutter"
-    )
-    template = layout.job.template
-    if template and template.envelope:
-        outline = template_outline(layout, window)
-        room = room_for(outline, (template.envelope[0].inch, template.envelope[1].inch))
-        said += f" (with its border {size_words(outline, unit)}; in the machine's travel {room.words(unit)})"
-    yield said
+    width, height, radius = inch(x_max - x_min), inch(y_max - y_min), inch(corner.radius_in, fine=True)
+    yield said("T102.window", width=width, height=height, radius=radius)
+    envelope = making.template.envelope
+    if envelope:
+        outline_in = template_outline(replace(making, chain=window))
+        yield said("T102.window_border", width=inch(outline_in[0]), height=inch(outline_in[1]))
+        yield room_for(outline_in, (envelope[0].inch, envelope[1].inch)).words

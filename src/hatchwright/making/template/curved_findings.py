@@ -4,24 +4,51 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding
-from hatchwright.judged import Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import answer
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
-from hatchwright.units import length_words
+from hatchwright.making.why import why
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Said, inch, said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 NOTICED_IN = 0.004
 """Error of a hole pattern that a fastener's clearance no longer hides [in]. Common practice, no source."""
 
-_FORM = Source("GEOMETRY", "docs/theory/curved.md")
-_PRACTICE = Source("PRACTICE", "holes that must meet; docs/theory/curved.md")
+_THEORY = "docs/theory/curved.md"
+_FORM = Source("GEOMETRY", _THEORY)
+_PRACTICE = Source("PRACTICE", f"holes that must meet; {_THEORY}")
+_NOTICED = Bound(NOTICED_IN, _PRACTICE, Grade.PRACTICE)
+
+T701 = enter(
+    Entry("T701", Shelf.HOLDS, step="measure", reads=("skin",), forbids_template=True, theory=_THEORY)
+)
+T702 = enter(
+    Entry(
+        "T702",
+        Shelf.HOLDS,
+        step="template",
+        reads=("cutter", "parts", "skin", "template"),
+        forbids_template=True,
+        theory=_THEORY,
+    )
+)
+T703 = enter(
+    Entry("T703", Shelf.SETTLE, step="template", reads=("holes", "skin", "template"), theory=_THEORY)
+)
+T704 = enter(Entry("T704", Shelf.SETTLE, step="doubler", reads=("doubler", "holes", "skin"), theory=_THEORY))
+T705 = enter(Entry("T705", Shelf.KNOW, step="doubler", reads=("doubler", "skin"), theory=_THEORY))
+T706 = enter(Entry("T706", Shelf.SETTLE, step="mount", reads=("mount", "skin"), theory=_THEORY))
+T707 = enter(
+    Entry("T707", Shelf.SETTLE, step="template", reads=("cutter", "skin", "template"), theory=_THEORY)
+)
 
 
 def curved_findings(layout: Layout) -> tuple[Finding, ...]:
@@ -33,10 +60,11 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
     curvature = layout.job.skin.curvature
     if curvature is None:
         return ()
+    sizes = curvature.chord.inch, curvature.rise.inch
     try:
         skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
-        found = (
-            _radius(layout, skin),
+        return (
+            _radius(skin, sizes, is_straight=curvature.other_rise is not None),
             *_rigid(layout, skin),
             *_rigid_cut(layout, skin),
             *_flexed(layout, skin),
@@ -47,9 +75,15 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
         )
     except GeometryError as error:
         return (
-            answer("T701", Status.STOP, error.where, source=_FORM, advice=f"{error.what}. {error.remedy}."),
+            stated(
+                "T701",
+                Status.STOP,
+                said("T701.refused"),
+                source=_FORM,
+                grade=Grade.COMPUTED,
+                advice=why(error),
+            ),
         )
-    return found
 
 
 def _working(formula: str, result: str, value: float, **values: float) -> Working:
@@ -57,20 +91,32 @@ def _working(formula: str, result: str, value: float, **values: float) -> Workin
     return Working(formula, put_in, Quantity(result, value, "in"), _FORM, Grade.COMPUTED)
 
 
-def _radius(layout: Layout, skin: CurvedSkin) -> Finding:
+def _at_most(symbol: str, value_in: float, bound: Bound, *more: Working, fails_as: Status) -> Judgement:
+    return Judgement(Measure(symbol, value_in), (bound,), at_least=False, fails_as=fails_as, more=more)
+
+
+def _left_to_file(left_in: float) -> Bound:
+    return Bound(left_in, _FORM, Grade.COMPUTED)
+
+
+def _along(skin: CurvedSkin) -> Said:
+    return said(f"axis.{skin.along}")
+
+
+def _radius(skin: CurvedSkin, sizes: tuple[float, float], *, is_straight: bool) -> Finding:
     """T701: the radius of the skin, and whether it is straight along the other axis."""
-    curvature = layout.job.skin.curvature
-    assert curvature is not None
-    chord_in, rise_in = curvature.chord.inch, curvature.rise.inch
-    return answer(
+    chord_in, rise_in = sizes
+    return stated(
         "T701",
-        Status.PASS if curvature.other_rise is not None else Status.CAUTION,
-        f"radius of the skin along {skin.along.upper()}",
-        value=skin.radius_in,
+        Status.PASS if is_straight else Status.CAUTION,
+        said("T701.radius", axis=_along(skin)),
         source=_FORM,
-        advice="Lay the straightedge along the other axis too (skin.curvature.other_rise): nothing here holds for a "
-        "skin that is curved both ways.",
+        grade=Grade.COMPUTED,
+        value=skin.radius_in,
+        unit="in",
+        advice=() if is_straight else (said("T701.other_axis"),),
         working=(_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),),
+        enter=() if is_straight else ("skin.curvature.other_rise",),
     )
 
 
@@ -87,50 +133,44 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     template = layout.job.template
     if template and template.flexed:
         return
-    arc_in, unit = _farthest_in(layout, skin), layout.job.unit
+    arc_in = _farthest_in(layout, skin)
     error_in, off_in = skin.rigid_error_in(arc_in), skin.stand_off_in(arc_in)
     working = [
         _working("s - R sin(s/R)", "error", error_in, s=arc_in, R=skin.radius_in),
         _working("R (1 - cos(s/R))", "stand-off", off_in, s=arc_in, R=skin.radius_in),
     ]
-    drilled = "does not reach the skin"
+    drilled = said("T702.misses_the_skin")
     if arc_in < skin.radius_in:
         beyond_in = skin.radius_in * math.asin(arc_in / skin.radius_in) - arc_in
-        drilled = f"lands {length_words(beyond_in, unit, fine=True)} too far along the skin"
+        drilled = said("T702.drilled", by=inch(beyond_in, fine=True))
         working.append(_working("R asin(s/R) - s", "drilled", beyond_in, s=arc_in, R=skin.radius_in))
-    yield answer(
+    yield held(
         "T702",
-        Status.PASS if error_in <= NOTICED_IN else Status.CAUTION,
-        f"a rigid flat template is off by {length_words(error_in, unit, fine=True)} where it is "
-        f"{length_words(arc_in, unit)} along the arc from its middle, standing off {length_words(off_in, unit)}",
-        value=error_in,
-        limit=NOTICED_IN,
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        advice=f"A hole drilled through it there, square to it, {drilled}. Use a thin template that is flexed onto the "
-        "skin (template.flexed: its pattern is then drawn stretched), or mark on the skin itself.",
-        working=tuple(working),
+        _at_most("error", error_in, _NOTICED, *working, fails_as=Status.CAUTION),
+        said("T702.marks", by=inch(error_in, fine=True), arc=inch(arc_in), off=inch(off_in)),
+        drilled,
+        said("T702.bend_or_mark"),
     )
 
 
 def _rigid_cut(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     """T702: what a rigid flat template cuts beyond the rough line is less than is left to file."""
-    edge_in, cutter, unit = rigid_edge_in(layout), layout.job.cutter, layout.job.unit
+    edge_in, cutter = rigid_edge_in(layout), layout.job.cutter
     if edge_in is None or cutter is None:
         return
     over_in, left_in = rigid_over_in(layout), cutter.filing_allowance.inch
-    yield answer(
+    yield held(
         "T702",
-        Status.PASS if over_in <= left_in else Status.STOP,
-        f"the cut along a rigid flat template goes {length_words(over_in, unit, fine=True)} beyond the rough line, "
-        f"{length_words(edge_in, unit)} from its middle along {skin.along.upper()}",
-        value=over_in,
-        limit=left_in,
-        source=_FORM,
-        advice=f"Only {length_words(left_in, unit, fine=True)} is left to file, and what is cut beyond the finished "
-        "line cannot be filed back. A thin template that is bent onto the skin is drawn for it "
-        "(template.flexed = true).",
-        working=(_working("R asin(e/R) - e", "beyond", over_in, e=edge_in, R=skin.radius_in),),
+        _at_most(
+            "beyond",
+            over_in,
+            _left_to_file(left_in),
+            _working("R asin(e/R) - e", "beyond", over_in, e=edge_in, R=skin.radius_in),
+            fails_as=Status.STOP,
+        ),
+        said("T702.cut", by=inch(over_in, fine=True), edge=inch(edge_in), axis=_along(skin)),
+        said("T702.left", left=inch(left_in, fine=True)),
+        said("T702.bend"),
     )
 
 
@@ -148,38 +188,40 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     template = layout.job.template
     if template is None or template.flexed is False:
         return
-    length_in, thick_in, unit = _pattern_in(layout, skin), template.thickness.inch, layout.job.unit
+    length_in, thick_in = _pattern_in(layout, skin), template.thickness.inch
     shrink_in = skin.flexed_shrink_in(length_in, template_in=thick_in)
     ratio = skin.flexed_pattern_ratio(template_in=thick_in)
     if template.flexed:
         flat_in = length_in * ratio
-        yield answer(
+        yield stated(
             "T703",
             Status.PASS,
-            f"flexed template, drawn flat {ratio:.5f} times as long along {skin.along.upper()}: "
-            f"{length_words(flat_in, unit, fine=True)} flat for {length_words(length_in, unit, fine=True)} on the "
-            "outer face",
-            value=flat_in,
+            said(
+                "T703.drawn_flat",
+                ratio=Amount(ratio, "times"),
+                axis=_along(skin),
+                flat=inch(flat_in, fine=True),
+                length=inch(length_in, fine=True),
+            ),
             source=_FORM,
+            grade=Grade.COMPUTED,
+            value=flat_in,
+            unit="in",
             working=(
                 _working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
             ),
         )
         return
-    yield answer(
-        "T703",
-        Status.PASS if shrink_in <= NOTICED_IN else Status.CAUTION,
-        f"shrink of a pattern of {length_words(length_in, unit)} on a template {length_words(thick_in, unit)} thick, "
-        "flexed over the outer face",
-        value=shrink_in,
-        limit=NOTICED_IN,
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        advice=f"Say template.flexed = true, and its files are drawn {ratio:.5f} times as long along "
-        f"{skin.along.upper()}; false when it stays flat. As it is, they are drawn for neither.",
-        working=(
-            _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in),
+    working = _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
+    judged = _at_most("shrink", shrink_in, _NOTICED, working, fails_as=Status.CAUTION)
+    yield replace(
+        held(
+            "T703",
+            judged,
+            said("T703.shrink", length=inch(length_in), thickness=inch(thick_in)),
+            said("T703.bent_or_flat", ratio=Amount(ratio, "times"), axis=_along(skin)),
         ),
+        enter=() if judged.status is Status.PASS else ("template.flexed",),
     )
 
 
@@ -188,7 +230,7 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     doubler = layout.job.doubler
     if doubler is None:
         return
-    length_in, sheet_in, unit = _pattern_in(layout, skin), doubler.thickness.inch, layout.job.unit
+    length_in, sheet_in = _pattern_in(layout, skin), doubler.thickness.inch
     growth_in = skin.flat_drilled_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
     both_in = skin.both_flat_growth_in(length_in, sheet_in=sheet_in, face=doubler.face)
     inside = doubler.face == "inside"
@@ -196,29 +238,27 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         sheet_in / 2.0
     )
     ratio = skin.flat_place_ratio(sheet_in=sheet_in, face=doubler.face)
-    yield answer(
+    both_flat = _working(
+        f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)",
+        "off, both drilled flat",
+        both_in,
+        L=length_in,
+        t_s=skin.thickness_in,
+        t_d=sheet_in,
+        R=skin.radius_in,
+    )
+    yield held(
         "T704",
-        Status.PASS if abs(growth_in) <= NOTICED_IN else Status.CAUTION,
-        f"pattern of {length_words(length_in, unit)} along the outer face, in a doubler drilled flat, {doubler.face}; "
-        f"{length_words(abs(both_in), unit, fine=True)} if skin and doubler were both drilled flat",
-        value=abs(growth_in),
-        limit=NOTICED_IN,
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        advice=f"Drill it in place through the skin's pilot holes, or drill it flat from its own flat pattern, "
-        f"places along {skin.along.upper()} times {ratio:.5f}.",
-        working=(
+        _at_most(
+            "off",
+            abs(growth_in),
+            _NOTICED,
             _working("L R / R_m - L", "off", growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
-            _working(
-                f"{'' if inside else '-'}L (t_s + t_d) / 2 / (R - t_s / 2)",
-                "off, both drilled flat",
-                both_in,
-                L=length_in,
-                t_s=skin.thickness_in,
-                t_d=sheet_in,
-                R=skin.radius_in,
-            ),
+            both_flat,
+            fails_as=Status.CAUTION,
         ),
+        said(f"T704.{doubler.face}", length=inch(length_in), both=inch(abs(both_in), fine=True)),
+        said("T704.do", axis=_along(skin), ratio=Amount(ratio, "times")),
     )
 
 
@@ -227,15 +267,15 @@ def _rolled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     doubler = layout.job.doubler
     if doubler is None:
         return
-    unit = layout.job.unit
     outer_in, inner_in = skin.roll_radii_in(sheet_in=doubler.thickness.inch, face=doubler.face)
-    yield answer(
+    yield stated(
         "T705",
         Status.PASS,
-        f"roll the doubler to a radius of {length_words(outer_in, unit)} at its outer face, "
-        f"{length_words(inner_in, unit)} at its inner face",
-        value=outer_in,
+        said("T705.subject", outer=inch(outer_in), inner=inch(inner_in)),
         source=_FORM,
+        grade=Grade.COMPUTED,
+        value=outer_in,
+        unit="in",
         working=(
             _working(
                 "R - t_s inside, R + t_d outside",
@@ -256,22 +296,22 @@ def _base(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         return
     half_in = mount.base[skin.axis].inch / 2.0
     gap_in = skin.gap_under_flat_in(half_in)
-    screws = mount.screw_pattern
-    at_screws = (
-        f", {length_words(skin.gap_under_flat_in(screws[skin.axis].inch / 2.0), layout.job.unit)} at its screws"
-        if screws
-        else ""
-    )
-    yield answer(
+    screws, named = mount.screw_pattern, said(f"making.mount.{mount.kind}")
+    subject = said("T706.subject", mount=named)
+    if screws:
+        at_screws_in = skin.gap_under_flat_in(screws[skin.axis].inch / 2.0)
+        subject = said("T706.with_screws", mount=named, at_screws=inch(at_screws_in))
+    yield held(
         "T706",
-        Status.PASS if gap_in <= NOTICED_IN else Status.CAUTION,
-        f"gap under the edges of the {mount.kind}'s flat base{at_screws}",
-        value=gap_in,
-        limit=NOTICED_IN,
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        advice="Fit a gasket or a saddle cut to the radius; screws alone would pull the skin flat.",
-        working=(_working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in),),
+        _at_most(
+            "gap",
+            gap_in,
+            _NOTICED,
+            _working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in),
+            fails_as=Status.CAUTION,
+        ),
+        subject,
+        said("T706.do"),
     )
 
 
@@ -284,21 +324,20 @@ def _fan(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     beyond_in = skin.fan_in(
         guide_in=sizes["guide"], cut_in=sizes["cut"], template_in=sizes["T"], kind=cutter.template
     )
-    left_in = cutter.filing_allowance.inch
     formula = (
         "(guide - cut)/2 - R asin(guide/2/(R + T)) + R asin(cut/2/R)"
         if cutter.template == "female"
         else "R asin(guide/2/R) + R asin(cut/2/R) - (guide + cut)/2"
     )
-    yield answer(
+    yield held(
         "T707",
-        Status.PASS if beyond_in <= left_in else Status.CAUTION,
-        "farthest that the cut goes beyond the rough line where the guide touches the flexed template's edge at the "
-        "wrong height",
-        value=beyond_in,
-        limit=left_in,
-        source=_FORM,
-        advice="Let the guide reach down to the skin, where the edge is true; use a thinner template, or leave more to "
-        "file.",
-        working=(_working(formula, "beyond", beyond_in, **sizes, R=skin.radius_in),),
+        _at_most(
+            "beyond",
+            beyond_in,
+            _left_to_file(cutter.filing_allowance.inch),
+            _working(formula, "beyond", beyond_in, **sizes, R=skin.radius_in),
+            fails_as=Status.CAUTION,
+        ),
+        said("T707.subject"),
+        said("T707.do"),
     )

@@ -3,58 +3,73 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding
-from hatchwright.job.cutter import Template
-from hatchwright.judged import Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import CLOSED_FORM, answer, place_words, size_words
+from hatchwright.making.making import Making, making_of
+from hatchwright.making.size import size
+from hatchwright.making.sources import CLOSED_FORM
 from hatchwright.making.template.corner_remedies import corner_remedies
-from hatchwright.making.template.guide_template import (
-    GuideChain,
-    flat_size,
-    job_chain,
-    template_outline,
-)
+from hatchwright.making.template.flat_size import flat_size, template_outline
 from hatchwright.making.template.machine_room import CLAMP_IN, room_for
-from hatchwright.units import Unit, length_words
+from hatchwright.making.why import why
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Place, Said, inch, said
 from hatchwright.workings import Grade, Quantity, Source, Working
+
+_THEORY = "docs/theory/guide_template.md"
+_READS = ("cutter", "template", "wanted")
+
+T100 = enter(Entry("T100", Shelf.HOLDS, reads=_READS, forbids_template=True, theory=_THEORY))
+T101 = enter(Entry("T101", Shelf.HOLDS, reads=_READS, forbids_template=True, theory=_THEORY))
+T102 = enter(Entry("T102", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+T103 = enter(Entry("T103", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+T104 = enter(Entry("T104", Shelf.SETTLE, step="template", reads=_READS, theory=_THEORY))
+T105 = enter(Entry("T105", Shelf.KNOW, step="template", reads=_READS, theory=_THEORY))
 
 SAME_IN = 1e-6
 """Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""
 
+_NOTHING = Bound(0.0, CLOSED_FORM, Grade.COMPUTED)
 
-def template_findings(layout: Layout, chain: GuideChain | None = None) -> tuple[Finding, ...]:
+
+def template_findings(layout: Layout, making: Making | None = None) -> tuple[Finding, ...]:
     """Judge the template of a job.
 
     Args:
-        chain: its template, when it has been worked out already.
+        making: of the job, when it has been worked out already.
     Returns:
         tuple: findings in the order of their code; empty when the job has no cutter or template.
     """
     try:
-        chain = chain or job_chain(layout)
+        making = making or making_of(layout)
     except GeometryError as error:
-        remedy = f" {error.remedy}." if error.remedy else ""
-        return (answer("T100", Status.STOP, error.where or "template", advice=f"{error.what}.{remedy}"),)
-    if chain is None or layout.job.template is None:
+        return (_does_not_fit(error),)
+    if making is None:
         return ()
-    return (
-        _over_cut(layout, chain),
-        _corner(layout, chain),
-        _runs(chain),
-        *_room(layout.job.template, template_outline(layout, chain), layout.job.unit),
-        _offset(layout, chain),
+    return (_over_cut(making), _corner(making), _runs(making), *_room(making), _offset(making))
+
+
+def _does_not_fit(error: GeometryError) -> Finding:
+    """T100: the cutter, its guide and the end mill fit the opening."""
+    return stated(
+        "T100",
+        Status.STOP,
+        said("T100.subject"),
+        source=CLOSED_FORM,
+        grade=Grade.COMPUTED,
+        advice=why(error),
     )
 
 
-def _over_cut(layout: Layout, chain: GuideChain) -> Finding:
+def _over_cut(making: Making) -> Finding:
     """T101: the predicted cut takes no metal beyond the rough line; what is over-cut is never filed back."""
-    over, guide = chain.deviation.over_cut, chain.guide
-    is_over = over.depth_in > SAME_IN
-    unit = layout.job.unit
+    over, guide = making.chain.deviation.over_cut, making.chain.guide
+    depth_in = over.depth_in if over.depth_in > SAME_IN else 0.0
     least_in = (guide.guide_in - guide.cut_in) / 2.0
     working = Working(
         "Q >= (guide - cut) / 2",
@@ -63,126 +78,126 @@ def _over_cut(layout: Layout, chain: GuideChain) -> Finding:
         CLOSED_FORM,
         Grade.COMPUTED,
     )
-    return answer(
+    judged = Judgement(
+        Measure("over-cut", depth_in),
+        (_NOTHING,),
+        at_least=False,
+        more=(working,) if making.is_window else (),
+    )
+    return held(
         "T101",
-        Status.STOP if is_over else Status.PASS,
-        "deepest over-cut of the predicted cut",
-        value=over.depth_in,
-        limit=0.0,
-        advice=(
-            f"The cut goes {length_words(over.depth_in, unit, fine=True)} beyond the rough line"
-            + (f" at {place_words(over.place, unit)}" if over.place else "")
-            + ", where the skin points into the opening, and cannot be filed back. A corner there must have a radius "
-            f"of at least {length_words(least_in, unit, fine=True)}, and a tongue a width of more than "
-            f"{length_words(2.0 * least_in, unit, fine=True)}. "
-            "Use a smaller guide. No file is offered."
-        ),
-        place=over.place,
-        working=(working,) if guide.kind == "female" else (),
+        judged,
+        said("T101.subject"),
+        *((said("T101.where", place=Place(*over.place)),) if over.place else ()),
+        said("T101.do", radius=inch(least_in, fine=True), width=inch(2.0 * least_in, fine=True)),
+        place=over.place if depth_in else None,
     )
 
 
-def _corner(layout: Layout, chain: GuideChain) -> Finding:
+def _corner(making: Making) -> Finding:
     """T102: the sharpest corner that the cutter leaves is the one that is wanted."""
-    wanted, made, finished = chain.wanted_corner, chain.predicted_corner, layout.bulging_corner
+    chain, guide = making.chain, making.chain.guide
+    wanted, made, finished = chain.wanted_corner, chain.predicted_corner, making.layout.bulging_corner
     wanted_in, made_in, finished_in = (
         corner.radius_in if corner else 0.0 for corner in (wanted, made, finished)
     )
-    guide = chain.guide
     sizes = [
         Quantity("r", wanted_in, "in"),
         Quantity("cut", guide.cut_in, "in"),
         Quantity("guide", guide.guide_in, "in"),
     ]
     formula = "R = max(r, (guide + cut) / 2)"
-    if guide.kind == "female":
+    if making.is_window:
         formula = "R = max(r, cut / 2, (end mill - guide + cut) / 2)"
         sizes.append(Quantity("end mill", guide.stretch_ratio * guide.end_mill_in, "in"))
     working = Working(formula, tuple(sizes), Quantity("R", made_in, "in"), CLOSED_FORM, Grade.COMPUTED)
-    if made_in <= wanted_in + SAME_IN:
-        status = Status.PASS
-    elif made_in <= finished_in + SAME_IN:
-        status = (
-            Status.CAUTION
-        )  # filing all round to the finished line, and a little more in the corner, makes it
-    else:
-        status = Status.STOP
-    return answer(
+    # Filing all round to the finished line, and a little more in the corner, makes a corner that is no larger than the
+    # finished one.
+    fails_as = Status.CAUTION if made_in <= finished_in + SAME_IN else Status.STOP
+    judged = Judgement(
+        Measure("R", wanted_in if abs(made_in - wanted_in) <= SAME_IN else made_in),
+        (Bound(wanted_in, CLOSED_FORM, Grade.COMPUTED),),
+        at_least=False,
+        fails_as=fails_as,
+        more=(working,),
+    )
+    passes = judged.status is Status.PASS
+    return held(
         "T102",
-        status,
-        f"smallest corner of the predicted cut, {guide.kind} template",
-        value=made_in,
-        limit=wanted_in,
-        advice=corner_remedies(layout, chain, wanted_in=wanted_in, made_in=made_in),
-        place=made.place if made else None,
-        working=(working,),
+        judged,
+        said("T102.subject", template=template_named(making)),
+        *(() if passes else corner_remedies(making, wanted_in=wanted_in, made_in=made_in)),
+        place=made.place if made and not passes else None,
     )
 
 
-def _runs(chain: GuideChain) -> Finding:
+def template_named(making: Making) -> Said:
+    """Window (inside) or plug (outside)."""
+    return said("template.window") if making.is_window else said("template.plug")
+
+
+def _runs(making: Making) -> Finding:
     """T103: the cutter goes round every loop of the wanted cut, and round nothing else."""
-    wanted, runs = len(chain.wanted.loops), len(chain.reached.loops)
-    return answer(
+    wanted, runs = len(making.chain.wanted.loops), len(making.chain.reached.loops)
+    fits = runs == wanted
+    return stated(
         "T103",
-        Status.PASS if runs == wanted else Status.STOP,
-        f"separate runs of the cutter: {runs}",
+        Status.PASS if fits else Status.STOP,
+        said("T103.subject", n=runs),
+        source=CLOSED_FORM,
+        grade=Grade.COMPUTED,
         value=float(runs),
         limit=float(wanted),
         unit="runs",
-        advice="A neck is narrower than the cut, or a tongue leaves no wall in the template. "
-        "Use a smaller cutter or guide, or cut that part by hand.",
+        shortfall=float(abs(runs - wanted)),
+        advice=() if fits else (said("T103.do"),),
     )
 
 
-def _room(template: Template, outline_in: tuple[float, float], unit: Unit) -> Iterator[Finding]:
+def _room(making: Making) -> Iterator[Finding]:
     """T104: the blank holds the template, and the machine's travel holds the template and its clamps."""
-    practice = Source("PRACTICE", "clamps at two opposite sides")
-    for name, more, room, clamps_in in (
-        ("blank", "larger blank", template.blank, 0.0),
-        ("machine's travel", "machine with more travel", template.envelope, 2.0 * CLAMP_IN),
-    ):
+    template, outline_in = making.template, template_outline(making)
+    clamped = Bound(2.0 * CLAMP_IN, Source("PRACTICE", "clamps at two opposite sides"), Grade.PRACTICE)
+    for name, room, asked in (("blank", template.blank, _NOTHING), ("travel", template.envelope, clamped)):
         if room is None:
             continue
         found = room_for(outline_in, (room[0].inch, room[1].inch))
-        fits = found.holds if clamps_in == 0.0 else found.holds_clamps
-        yield answer(
+        value_in = found.ample_in if found.holds else found.tight_in
+        yield held(
             "T104",
-            Status.PASS if fits else Status.CAUTION if found.holds else Status.STOP,
-            f"template with border, {size_words(outline_in, unit)}, and the {name}",
-            value=found.ample_in if found.holds else found.tight_in,
-            limit=clamps_in if found.holds else 0.0,
-            source=practice if clamps_in else CLOSED_FORM,
-            grade=Grade.PRACTICE if clamps_in else Grade.COMPUTED,
-            advice=f"In the {name} {found.words(unit)}. "
-            + (
-                "Hold it from below or by screws through the waste."
-                if found.holds
-                else f"Take a narrower border, or a {more}."
+            Judgement(
+                Measure("spare", value_in),
+                (asked if found.holds else replace(asked, limit=0.0),),
+                fails_as=Status.CAUTION if found.holds else Status.STOP,
             ),
+            said(f"T104.{name}", size=size(outline_in)),
+            *((found.words, said("T104.hold_from_below")) if found.holds else (said(f"T104.larger_{name}"),)),
         )
 
 
-def _offset(layout: Layout, chain: GuideChain) -> Finding:
+def _offset(making: Making) -> Finding:
     """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
-    guide = chain.guide
-    sign = "-" if guide.kind == "female" else "+"
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
-    unit = layout.job.unit
+    guide = making.chain.guide
+    x_min, y_min, x_max, y_max = making.chain.machinable.bounds
     working = Working(
-        f"offset = (guide {sign} cut) / 2",
+        f"offset = (guide {'-' if making.is_window else '+'} cut) / 2",
         (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
         Quantity("offset", guide.offset_in, "in"),
         CLOSED_FORM,
         Grade.COMPUTED,
     )
-    word = "window" if guide.kind == "female" else "plug"
-    made = ""
-    if template_stretch(layout):
-        made = f" on the skin, {size_words(flat_size(layout, chain), unit)} flat"
-    return answer(
+    of = f"T105.{'window' if making.is_window else 'plug'}"
+    on_skin = size((x_max - x_min, y_max - y_min))
+    subject = said(of, size=on_skin)
+    if template_stretch(making.layout):
+        subject = said(f"{of}_bent", size=on_skin, flat=size(flat_size(making)))
+    return stated(
         "T105",
         Status.PASS,
-        f"guide offset; the template's {word} is {size_words((x_max - x_min, y_max - y_min), unit)}{made}",
+        subject,
+        source=CLOSED_FORM,
+        grade=Grade.COMPUTED,
         value=guide.offset_in,
+        unit="in",
         working=(working,),
     )

@@ -15,11 +15,12 @@ from hatchwright.errors import GeometryError
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.said import inch, said
 from hatchwright.shapes.corners import Corner, corners, least_corner
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Profile
-from hatchwright.units import Unit, length_words
+from hatchwright.units import Unit
 
 WIDEST_GUIDE_RATIO = 8.0
 """A collar or bush is no wider than this many cuts, unless the opening is [-]. Common practice, no source."""
@@ -106,21 +107,21 @@ def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideCha
     """
     if guide.guide_in < guide.cut_in:
         raise GeometryError(
-            f"a guide of {length_words(guide.guide_in, unit)} is smaller than the cut of "
-            f"{length_words(guide.cut_in, unit)} and would let the cutter into the template",
+            said("guide.too_small", guide=inch(guide.guide_in), cut=inch(guide.cut_in)),
             where="cutter.guide",
-            remedy="Give the outside diameter of the collar or bush",
+            remedy=said("guide.too_small.do"),
+            unit=unit,
         )
     cut, reach = guide.cut_in / 2.0, guide.guide_in / 2.0
     mill = guide.stretch_ratio * guide.end_mill_in / 2.0
-    path = _some(erode(wanted, cut), "cutter.cut_width", "the cut is as wide as the opening")
+    path = _some(erode(wanted, cut), "cutter.cut_width", "guide.cut_too_wide")
     if guide.kind == "female":
         needed = grow(path, reach)
-        mill_path = _some(erode(needed, mill), "template.end_mill", "the end mill does not fit the window")
+        mill_path = _some(erode(needed, mill), "template.end_mill", "guide.mill_too_wide")
         machinable = grow(mill_path, mill)
-        reached = _some(erode(machinable, reach), "cutter.guide", "the guide does not fit the window")
+        reached = _some(erode(machinable, reach), "cutter.guide", "guide.no_room")
     else:
-        needed = _some(erode(path, reach), "cutter.guide", "the guide leaves no plug")
+        needed = _some(erode(path, reach), "cutter.guide", "guide.no_plug")
         machinable = erode(grow(needed, mill), mill)
         reached = grow(machinable, reach)
     predicted = grow(reached, cut)
@@ -131,7 +132,7 @@ def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideCha
 
 def _some(profile: Profile, where: str, what: str) -> Profile:
     if profile.is_empty:
-        raise GeometryError(what, where=where, remedy="Use a smaller one, or a larger opening")
+        raise GeometryError(said(what), where=where, remedy=said("guide.smaller"))
     return profile
 
 
@@ -167,11 +168,16 @@ def job_chain(layout: Layout) -> GuideChain | None:
     width_in, height_in = x_max - x_min, y_max - y_min
     if guide.guide_in > max(width_in, height_in, WIDEST_GUIDE_RATIO * guide.cut_in):
         raise GeometryError(
-            f"a guide of {length_words(guide.guide_in, job.unit)} is wider than the whole opening of "
-            f"{length_words(width_in, job.unit)} x {length_words(height_in, job.unit)}, and "
-            f"{guide.guide_in / guide.cut_in:.0f} times as wide as its own cut",
+            said(
+                "guide.too_wide",
+                guide=inch(guide.guide_in),
+                width=inch(width_in),
+                height=inch(height_in),
+                times=round(guide.guide_in / guide.cut_in),
+            ),
             where="cutter.guide",
-            remedy="Check its unit; a base that large is no guide for this opening, use a smaller collar or bush",
+            remedy=said("guide.too_wide.do"),
+            unit=job.unit,
         )
     return guide_chain(layout.rough_cut, guide, unit=job.unit)
 
@@ -192,44 +198,4 @@ def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
         if np.isinf(loop.radii()).any()
         for corner in corners(loop)
         if not corner.is_reentrant and corner.radius_in > 0.0
-    )
-
-
-def template_outline(layout: Layout, chain: GuideChain) -> tuple[float, float]:
-    """Size of the template's plate along X and Y, flat: the window or the plug, with the border left round it.
-
-    Returns:
-        tuple: width and height of the blank that is needed [in].
-    """
-    template = layout.job.template
-    assert template is not None  # a chain comes from a template
-    width_in, height_in = flat_size(layout, chain)
-    border = 2.0 * template.border.inch
-    return width_in + border, height_in + border
-
-
-def flat_size(layout: Layout, chain: GuideChain) -> tuple[float, float]:
-    """Size of the window or the plug along X and Y as it is made, before a template is bent onto a curved skin.
-
-    Returns:
-        tuple: width and height [in].
-    """
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
-    size_in = [x_max - x_min, y_max - y_min]
-    if stretch := template_stretch(layout):
-        size_in[stretch.axis] *= stretch.ratio
-    return size_in[0], size_in[1]
-
-
-def flat_cut(layout: Layout, chain: GuideChain) -> tuple[float, float]:
-    """Size along X and Y of the cut that a template gives on flat scrap, flat itself.
-
-    Returns:
-        tuple: width and height, larger than on the skin by what a flexed template is stretched by [in].
-    """
-    cut, edge = chain.predicted.bounds, chain.machinable.bounds
-    flat = flat_size(layout, chain)
-    return (
-        cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]),
-        cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]),
     )

@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.making.hole_work import hole_work
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making, once
 from hatchwright.shapes.boolean import difference
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import rounded_rectangle
@@ -37,19 +37,20 @@ class TemplateHole:
     through: tuple[PartName, ...]
 
 
-def _plate(layout: Layout, chain: GuideChain) -> Profile:
+def _plate(making: Making) -> Profile:
     """Material of the template before it is keyed: the plate with its window, or the plug [in]."""
-    if chain.guide.kind == "male" or layout.job.template is None:
-        return chain.machinable
-    border_in = layout.job.template.border.inch
-    x_min, y_min, x_max, y_max = chain.machinable.bounds
+    machinable = making.chain.machinable
+    if not making.is_window:
+        return machinable
+    border_in = making.template.border.inch
+    x_min, y_min, x_max, y_max = machinable.bounds
     whole = rounded_rectangle(
         width_in=x_max - x_min + 2.0 * border_in,
         height_in=y_max - y_min + 2.0 * border_in,
         radius_in=0.0,
         center=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
     )
-    return difference(Profile((whole,)), chain.machinable)
+    return difference(Profile((whole,)), machinable)
 
 
 def first_drill(hole: Hole, layout: Layout) -> Drill | None:
@@ -72,17 +73,19 @@ def _pilot_in(hole: Hole, layout: Layout) -> float:
     return first.diameter_in if first else drill_sizes()[PILOT_DRILL]
 
 
-def template_holes(layout: Layout, chain: GuideChain) -> tuple[TemplateHole, ...]:
+@once
+def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     """The holes of a job that lie on its template, with material enough round them.
 
     Returns:
         tuple: in the order of the holes' numbers.
     """
+    layout = making.layout
     if not layout.holes:
         return ()
     sizes_in = np.array([_pilot_in(hole, layout) for hole in layout.holes])
     points = np.array([(hole.x_in, hole.y_in) for hole in layout.holes])
-    found = distances(_plate(layout, chain), points)
+    found = distances(_plate(making), points)
     lies_on = found.inside & (found.distance_in >= sizes_in / 2.0 + WALL_IN)
     return tuple(
         TemplateHole(hole, size_in, hole.stack)

@@ -4,40 +4,39 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status
-from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import answer
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.making.making import Making
 from hatchwright.making.template.holes_in_hand import HoleInHand, holes_in_hand
 from hatchwright.making.template.key import SEEN_IN, misfit_in, shows_in
 from hatchwright.making.template.part import TemplatePart, template_part
-from hatchwright.units import Unit, length_words
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.workings import Grade, Source
 
-_PRACTICE = Source("PRACTICE", "an edge or mark seen off its place; docs/theory/key.md")
+_THEORY = "docs/theory/key.md"
+_PRACTICE = Source("PRACTICE", f"an edge or mark seen off its place; {_THEORY}")
+
+T801 = enter(
+    Entry("T801", Shelf.PLACE, step="template", reads=("cutter", "template", "wanted"), theory=_THEORY)
+)
+T802 = enter(
+    Entry("T802", Shelf.PLACE, step="template", reads=("cutter", "template", "wanted"), theory=_THEORY)
+)
+T803 = enter(
+    Entry("T803", Shelf.PLACE, step="template", reads=("holes", "template", "wanted"), theory=_THEORY)
+)
 
 
-def key_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
+def key_findings(making: Making) -> tuple[Finding, ...]:
     """Judge the key of a job's template.
 
     Returns:
         tuple: one finding, T801.
     """
-    shows = shows_in(template_part(layout, chain))
-    return (
-        answer(
-            "T801",
-            Status.PASS if shows >= SEEN_IN else Status.CAUTION,
-            "how far the template comes off its place when it is turned or laid face down",
-            value=shows,
-            limit=SEEN_IN,
-            source=_PRACTICE,
-            grade=Grade.PRACTICE,
-            advice="It can be laid wrongly and nobody sees it: widen the border, or drill a key hole off both centre "
-            "lines and mark its place on the skin.",
-        ),
-    )
+    off = Measure("off its place", shows_in(template_part(making)))
+    judged = Judgement(off, (Bound(SEEN_IN, _PRACTICE, Grade.PRACTICE),), fails_as=Status.CAUTION)
+    return (held("T801", judged, said("T801.subject"), said("T801.do")),)
 
 
 def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_IN) -> Finding:
@@ -51,20 +50,22 @@ def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_
         Finding: T802, a stop when it does not fit in any way face up.
     """
     off_in = misfit_in(template, job)
-    return answer(
+    fits = off_in < same_in  # what is off by as much as is seen is seen
+    return stated(
         "T802",
-        Status.PASS if off_in < same_in else Status.STOP,
-        "the template in hand against that of the job, edges and key",
-        value=off_in,
-        limit=same_in,
+        Status.PASS if fits else Status.STOP,
+        said("T802.subject"),
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice="This is not the template of this job: it was made for the other side, for another job, or before "
-        "the job or its cutter was changed.",
+        value=off_in,
+        limit=same_in,
+        unit="in",
+        shortfall=0.0 if fits else off_in - same_in,
+        advice=() if fits else (said("T802.do"),),
     )
 
 
-def holes_laid_on(template: TemplatePart, job: TemplatePart, *, unit: Unit, same_in: float) -> Finding | None:
+def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) -> Finding | None:
     """Judge the holes of a template in hand against those that a job needs, its edges laid on the job's.
 
     Args:
@@ -78,51 +79,51 @@ def holes_laid_on(template: TemplatePart, job: TemplatePart, *, unit: Unit, same
     if not template.pilots and not job.pilots:
         return None
     if not template.pilots:
-        return answer(
+        return stated(
             "T803",
             Status.UNKNOWN,
-            "holes not compared: the template in hand has none",
+            said("T803.not_compared"),
             source=_PRACTICE,
             grade=Grade.PRACTICE,
-            advice=f"The job drills {len(job.pilots)} holes through its template. Compare them on the template itself, "
-            "or give the file with its layer of pilot holes.",
+            advice=(said("T803.compare", n=len(job.pilots)),),
         )
     found = holes_in_hand(template, job)
     off = [one for one in found if not one.is_same(same_in)]
-    return answer(
+    worst_in = max(one.off_in for one in found)
+    return stated(
         "T803",
         Status.STOP if off else Status.PASS,
-        f"holes of the template in hand against those of the job, {len(found)} of them"
-        + (f", {len(off)} of which differ" if off else ""),
-        value=max(one.off_in for one in found),
-        limit=same_in,
+        said("T803.differ", n=len(off), of=len(found)) if off else said("T803.same", n=len(found)),
         source=_PRACTICE,
         grade=Grade.PRACTICE,
-        advice=f"Drill nothing through it: {'; '.join(_differences(off, unit))}. It was made before holes or opening "
-        "were moved, or for another job.",
+        value=worst_in,
+        limit=same_in,
+        unit="in",
+        shortfall=max(0.0, worst_in - same_in) if off else 0.0,
+        advice=(said("T803.do"), *_differences(off)) if off else (),
     )
 
 
-def _differences(off: list[HoleInHand], unit: Unit) -> Iterator[str]:
+def _differences(off: list[HoleInHand]) -> Iterator[Said]:
     """What is wrong, with the names of all holes that it is wrong with."""
-    listed: dict[str, list[str]] = {}
+    listed: dict[Said, list[str]] = {}
     for one in off:
-        named = one.wanted or one.made
-        assert named is not None  # a pair has one of them
-        listed.setdefault(_difference(one, unit), []).append(named.name)
+        for what in _difference(one):
+            named = one.wanted or one.made
+            if named is not None:
+                listed.setdefault(what, []).append(named.name)
     for what, names in listed.items():
-        yield f"{', '.join(names)}: {what}"
+        yield said("T803.holes", holes=Listed(tuple(names), ","), what=what)
 
 
-def _difference(one: HoleInHand, unit: Unit) -> str:
+def _difference(one: HoleInHand) -> Iterator[Said]:
     if one.made is None:
-        return "not in it"
-    if one.wanted is None:
-        return "not of this job"
-    said = [f"{length_words(one.off_in, unit)} off its place"] if one.off_in >= FLOAT_NOISE else []
-    made_in, wanted_in = one.made.diameter_in, one.wanted.diameter_in
-    if abs(made_in - wanted_in) >= FLOAT_NOISE:
-        said.append(
-            f"{length_words(made_in, unit, fine=True)}, not {length_words(wanted_in, unit, fine=True)}"
-        )
-    return ", ".join(said)
+        yield said("T803.not_in_it")
+    elif one.wanted is None:
+        yield said("T803.not_of_job")
+    else:
+        if one.off_in >= FLOAT_NOISE:
+            yield said("T803.off", by=inch(one.off_in))
+        made_in, wanted_in = one.made.diameter_in, one.wanted.diameter_in
+        if abs(made_in - wanted_in) >= FLOAT_NOISE:
+            yield said("T803.size", made=inch(made_in, fine=True), wanted=inch(wanted_in, fine=True))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.units import Unit, length_words
+from hatchwright.said import Said, missing, room, said
 
 CLAMP_IN = 0.75
 """Room that a clamp takes at an edge of the blank [in]. Common practice, no source."""
@@ -33,16 +33,13 @@ class Room:
         """Whether clamps fit too, at two opposite sides."""
         return self.holds and self.ample_in >= 2.0 * CLAMP_IN - FLOAT_NOISE
 
-    def words(self, unit: Unit) -> str:
-        """What is left, in words.
-
-        Returns:
-            str: such as ``only .425 in and .725 in to spare: clamps at the edges collide``.
-        """
+    @property
+    def words(self) -> Said:
+        """What is left."""
         if not self.holds:
-            return f"the template is {length_words(-self.tight_in, unit)} too large"
-        spare = f"{length_words(self.tight_in, unit)} and {length_words(self.ample_in, unit)} to spare"
-        return spare if self.holds_clamps else f"only {spare}: clamps at the edges collide"
+            return said("room.too_large", by=missing(-self.tight_in))
+        id = "room.spare" if self.holds_clamps else "room.no_clamps"
+        return said(id, tight=room(self.tight_in), ample=room(self.ample_in))
 
 
 def room_for(outline_in: tuple[float, float], given_in: tuple[float, float]) -> Room:
@@ -54,8 +51,9 @@ def room_for(outline_in: tuple[float, float], given_in: tuple[float, float]) -> 
     Returns:
         Room: long side along long side, which is never the worse way for a rectangle.
 
-    >>> room_for((11.375, 6.375), (11.8, 7.1)).words("in")
-    'only .425 in and .725 in to spare: clamps at the edges collide'
+    >>> found = room_for((11.375, 6.375), (11.8, 7.1))
+    >>> round(found.tight_in, 4), round(found.ample_in, 4), found.holds_clamps
+    (0.425, 0.725, False)
     """
     spare = [given - needed for needed, given in zip(sorted(outline_in), sorted(given_in), strict=True)]
     return Room(min(spare), max(spare))

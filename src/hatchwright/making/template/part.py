@@ -13,8 +13,7 @@ import numpy as np
 
 from hatchwright.job.frame import Frame
 from hatchwright.layout.flat_pattern import Stretch, template_stretch
-from hatchwright.layout.layout import Layout
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making, once
 from hatchwright.making.template.holes import WALL_IN, template_holes
 from hatchwright.making.template.stroke_letters import Mark
 from hatchwright.shapes.distance import distances
@@ -72,43 +71,44 @@ class TemplatePart:
         return Profile((*self.material.loops, *holes))
 
 
-def template_part(layout: Layout, chain: GuideChain) -> TemplatePart:
+@once
+def template_part(making: Making) -> TemplatePart:
     """Lay a job's template face up, flat as it is made.
 
     Returns:
         TemplatePart: with the pilot holes that keep material enough round them; stretched along the curved axis when
             it is bent onto the skin afterwards.
     """
-    return _part(layout, chain, template_stretch(layout))
+    return _part(making, template_stretch(making.layout))
 
 
-def part_on_skin(layout: Layout, chain: GuideChain) -> TemplatePart:
+@once
+def part_on_skin(making: Making) -> TemplatePart:
     """Lay a job's template face up, as it lies on the skin.
 
     Returns:
         TemplatePart: lengths along a curved skin are those on its outer face.
     """
-    return _part(layout, chain, None)
+    return _part(making, None)
 
 
-def _part(layout: Layout, chain: GuideChain, stretch: Stretch | None) -> TemplatePart:
-    frame, template = layout.frame, layout.job.template
-    assert template is not None  # a chain comes from a template
+def _part(making: Making, stretch: Stretch | None) -> TemplatePart:
+    frame, chain = making.layout.frame, making.chain
     made = (
         Profile(tuple(stretch.loop(loop) for loop in chain.machinable.loops)) if stretch else chain.machinable
     )
     edges = made.transformed(frame.matrix)
     plate: Loop | None = None
     key: PartHole | None = None
-    if chain.guide.kind == "female":
+    if making.is_window:
         x_min, y_min, x_max, y_max = edges.bounds
-        border_in = template.border.inch
+        border_in = making.template.border.inch
         bounds = (x_min - border_in, y_min - border_in, x_max + border_in, y_max + border_in)
         plate = plate_edge(bounds, border_in=border_in, frame=frame)
         material = profile_of(plate, *edges.loops)
     else:
         key, material = key_hole(edges, chain.guide.end_mill_in, frame), edges
-    pilots = _pilots(layout, chain, material, stretch)
+    pilots = _pilots(making, material, stretch)
     holes = (*(pilot for pilot in pilots if not key or _apart(pilot, key)), *((key,) if key else ()))
     return TemplatePart(material, edges.loops, plate, holes)
 
@@ -173,14 +173,14 @@ def _first_is_level(frame: Frame) -> bool:
     return first[0] != 0.0
 
 
-def _pilots(layout: Layout, chain: GuideChain, material: Profile, stretch: Stretch | None) -> list[PartHole]:
-    found = template_holes(layout, chain)
+def _pilots(making: Making, material: Profile, stretch: Stretch | None) -> list[PartHole]:
+    found = template_holes(making)
     if not found:
         return []
     places = [(one.hole.x_in, one.hole.y_in) for one in found]
     if stretch:
         places = [stretch.place(*place) for place in places]
-    centers = [layout.frame.to_page(*place) for place in places]
+    centers = [making.layout.frame.to_page(*place) for place in places]
     off = distances(material, np.array(centers))
     return [
         PartHole(f"{one.hole.kind} {one.hole.number}", center, one.pilot_in)

@@ -3,39 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
-from hatchwright.making.answer import answer
 from hatchwright.making.hole_work import hole_work
-from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Listed, inch, said
 from hatchwright.tables.drills import Drill
-from hatchwright.units import length_words
-from hatchwright.workings import Source
+from hatchwright.workings import Grade, Source
 
 _WORK = Source("PRACTICE", "a hole is opened from its pilot; it cannot be made smaller")
 
+T106 = enter(Entry("T106", Shelf.HOLDS, step="template", reads=("cover", "holes", "rows", "template")))
 
-def pilot_findings(layout: Layout, chain: GuideChain) -> tuple[Finding, ...]:
+
+def pilot_findings(making: Making) -> tuple[Finding, ...]:
     """Judge the pilot holes of a job's template.
 
     Returns:
         tuple: T106 for each size that is drilled through the template too large, one that passes when none is; empty
             without pilot holes.
     """
-    holes = template_holes(layout, chain)
+    holes = template_holes(making)
     if not holes:
         return ()
-    return tuple(_too_large(layout, holes)) or (
-        answer(
+    return tuple(_too_large(making.layout, holes)) or (
+        stated(
             "T106",
             Status.PASS,
-            "largest pilot hole of the template",
-            value=max(one.pilot_in for one in holes),
+            said("T106.largest"),
             source=_WORK,
+            grade=Grade.COMPUTED,
+            value=max(one.pilot_in for one in holes),
+            unit="in",
         ),
     )
 
@@ -47,22 +50,27 @@ def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Find
         drill = None if one.hole.is_made else _limit(layout, one)
         if drill and one.pilot_in > drill.diameter_in + FLOAT_NOISE:
             judged.setdefault((one.pilot_in, drill), []).append(one)
-    unit = layout.job.unit
     for (size_in, drill), found in judged.items():
-        rows = ", ".join(dict.fromkeys(f'"{one.hole.row}"' for one in found))
-        made = answer(
+        rows = tuple(dict.fromkeys(one.hole.row for one in found))
+        yield held(
             "T106",
-            Status.STOP,
-            f"{len(found)} holes of {length_words(size_in, unit, fine=True)} in the template, where drill {drill}, "
-            f"{length_words(drill.diameter_in, unit, fine=True)}, goes first: rows {rows}",
-            value=size_in,
-            limit=drill.diameter_in,
-            source=_WORK,
-            advice="Metal that is gone cannot be put back: take a smaller template.pin or leave it away, then every "
-            "hole takes its own pilot; or enter in each row the pilot that is drilled.",
+            Judgement(
+                Measure("pilot", size_in),
+                (Bound(drill.diameter_in, _WORK, Grade.COMPUTED),),
+                at_least=False,
+            ),
+            said(
+                "T106.too_large",
+                n=len(found),
+                size=inch(size_in, fine=True),
+                drill=str(drill),
+                first=inch(drill.diameter_in, fine=True),
+                rows=Listed(rows, ","),
+            ),
+            said("T106.do"),
+            holes=tuple(one.hole.number for one in found),
             place=(found[0].hole.x_in, found[0].hole.y_in),
         )
-        yield replace(made, holes=tuple(one.hole.number for one in found))
 
 
 def _limit(layout: Layout, one: TemplateHole) -> Drill | None:

@@ -7,6 +7,7 @@ import math
 from hatchwright.errors import GeometryError
 from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.layout import Layout
+from hatchwright.said import said
 
 
 def rigid_edge_in(layout: Layout) -> float | None:
@@ -38,9 +39,5 @@ def rigid_over_in(layout: Layout) -> float:
         return 0.0
     skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     if edge_in >= skin.radius_in:
-        raise GeometryError(
-            "a flat template wider than the skin is round does not guide a cut on it",
-            where="template.flexed",
-            remedy="Bend a thin template onto the skin, or mark and cut on the skin itself",
-        )
+        raise GeometryError(said("rigid.too_wide"), where="template.flexed", remedy=said("rigid.too_wide.do"))
     return skin.radius_in * math.asin(edge_in / skin.radius_in) - edge_in

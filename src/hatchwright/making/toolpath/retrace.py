@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import NoReturn
 
 from hatchwright.errors import ExportError
+from hatchwright.said import Listed, Said, said
 
 ARC_RULE = {"G20": 2e-4, "G21": 2e-3}
 """By how much the two radii of an arc may differ, in the unit of the file. [NISTIR-6556], the rule for arcs."""
@@ -132,7 +133,7 @@ def retrace(text: str) -> Trace:
     return control.trace()
 
 
-def refuse(line: int, why: str) -> NoReturn:
+def refuse(line: int, why: Said) -> NoReturn:
     """Say that a toolpath is not what was planned.
 
     Args:
@@ -140,18 +141,15 @@ def refuse(line: int, why: str) -> NoReturn:
     Raises:
         ExportError: always.
     """
-    where = f"line {line}" if line else "the file"
-    raise ExportError(
-        f"the toolpath did not trace back as it was planned: {where}: {why}",
-        remedy="Nothing was written. Please report this with the job file and the machine file",
-    )
+    where = said("trace.line", line=line) if line else said("trace.file")
+    raise ExportError(said("trace.refused", where=where, why=why), remedy=said("trace.report"))
 
 
 def _lines(text: str) -> Iterator[tuple[int, dict[str, str]]]:
     """The words of each line by letter, G and M words by their whole; remarks and the outer % are left out."""
     lines = text.split("\n")
     if lines[-1:] != [""] or lines[0] != "%" or lines[-2] != "%" or len(lines) < 4:
-        refuse(0, "it does not begin and end with %")
+        refuse(0, said("trace.frame"))
     for number, line in enumerate(lines[1:-2], start=2):
         if re.fullmatch(r"\(- [^()]*\)", line):
             continue
@@ -159,11 +157,11 @@ def _lines(text: str) -> Iterator[tuple[int, dict[str, str]]]:
         for part in line.split(" "):
             found = _WORD.fullmatch(part)
             if found is None:
-                refuse(number, f"'{part}' is not a word")
+                refuse(number, said("trace.no_word", word=part))
             letter, value = found[1] or found[3], found[2] or found[4]
             key = part if letter in "GM" else letter
             if key in words:
-                refuse(number, f"{key} is said twice")
+                refuse(number, said("trace.twice", word=key))
             words[key] = value
         yield number, words
 
@@ -182,13 +180,13 @@ class _Control:
 
     def trace(self) -> Trace:
         if not self._ended:
-            refuse(0, "it does not end")
+            refuse(0, said("trace.no_end"))
         unit = "in" if self._unit == "G20" else "mm"
         return Trace(unit, self._tool, self._spindle, tuple(self._actions), self._first_height)
 
     def follow(self, number: int, words: dict[str, str]) -> None:
         if self._ended:
-            refuse(number, "it goes on after its end")
+            refuse(number, said("trace.after_end"))
         if not self._unit:
             self._set(number, words)
         elif not self._tool:
@@ -211,24 +209,24 @@ class _Control:
         """The start block, all in one line and before anything else."""
         units = [word for word in words if word in _INCHES]
         if len(units) != 1 or set(words) != {*_MUST_BE_SET, *units}:
-            refuse(number, "the start block is not G17 G20/G21 G40 G49 G54 G80 G90 G91.1 G94")
+            refuse(number, said("trace.start_block"))
         self._unit = units[0]
 
     def _told(self, number: int, words: dict[str, str], code: str, letter: str) -> int:
         if set(words) != {code, letter} or not words[letter].isdigit() or int(words[letter]) < 1:
-            refuse(number, f"{letter} and {code} are expected here")
+            refuse(number, said("trace.expected", letter=letter, word=code))
         return int(words[letter])
 
     def _end(self, number: int, words: dict[str, str]) -> None:
         if set(words) != {"M2"}:
-            refuse(number, "it goes on with the spindle at rest")
+            refuse(number, said("trace.spindle_at_rest"))
         self._ended = True
 
     def _lift(self, number: int, height: float) -> None:
         if self._height is None:
             self._first_height = height
         elif height < self._height:
-            refuse(number, "the tool is lowered where it should be drawn up")
+            refuse(number, said("trace.lowered"))
         elif self._place is not None and height > self._height:
             self._go(Stroke(number, True, self._place, (*self._place[:2], height)))
         self._height, self._is_lifted = height, True
@@ -237,15 +235,15 @@ class _Control:
         """A move with all of its axes, or a drilling cycle."""
         is_cycle = "G98" in words
         codes = [word for word in words if word in (_CYCLES if is_cycle else _MOVES)]
-        code = codes[0] if len(codes) == 1 else refuse(number, "it has no move that is known here")
+        code = codes[0] if len(codes) == 1 else refuse(number, said("trace.unknown_move"))
         needed = {code, *_KNOWN[code], *(("G98",) if is_cycle else ())}
         if set(words) != needed:
-            refuse(number, f"{code} needs {', '.join(_KNOWN[code])} and nothing else")
+            refuse(number, said("trace.needs", word=code, letters=Listed(tuple(_KNOWN[code]), ",")))
         if self._height is None or (self._in_cycle and not is_cycle):
-            refuse(number, "the cycle is not ended, or the tool not drawn up before its first move")
+            refuse(number, said("trace.cycle_open"))
         inches = {letter: float(words[letter]) * _INCHES[self._unit] for letter in _KNOWN[code]}
         if max(abs(value) for value in inches.values()) > _LONGEST_IN or inches.get("F", 1.0) <= 0.0:
-            refuse(number, "a value is out of all reason")
+            refuse(number, said("trace.out_of_reason"))
         if is_cycle:
             self._drill(number, inches, self._height)
         else:
@@ -253,7 +251,7 @@ class _Control:
 
     def _drill(self, number: int, values: dict[str, float], top: float) -> None:
         if not values["Z"] < values["R"] <= top or values.get("Q", 1.0) <= 0.0:
-            refuse(number, "the height before the cycle, R and Z do not go down in this order, or Q is 0")
+            refuse(number, said("trace.cycle_heights"))
         self._in_cycle = True
         at = values["X"], values["Y"]
         self._actions.append(
@@ -265,10 +263,10 @@ class _Control:
         start, end = self._place, (values["X"], values["Y"], values["Z"])
         if start is None:
             if code != "G0" or end[2] != height:
-                refuse(number, "the first move is not across at the height that the tool was drawn up to")
+                refuse(number, said("trace.first_move"))
             self._place = end
         elif start == end:
-            refuse(number, "the move goes nowhere")
+            refuse(number, said("trace.nowhere"))
         elif code in ("G0", "G1"):
             self._go(Stroke(number, code == "G0", start, end, feed_in=values.get("F", 0.0)))
         else:
@@ -278,14 +276,14 @@ class _Control:
         hub = start[0] + values["I"], start[1] + values["J"]
         radii = math.dist(start[:2], hub), math.dist(end[:2], hub)
         if abs(radii[0] - radii[1]) > ARC_RULE[self._unit] * _INCHES[self._unit] or min(radii) == 0.0:
-            refuse(number, "the radii of the arc at its two ends differ")
+            refuse(number, said("trace.arc_radii"))
         if start[:2] == end[:2]:
-            refuse(number, "the arc is a full circle")
+            refuse(number, said("trace.full_circle"))
         angles = [math.atan2(y - hub[1], x - hub[0]) for x, y, _ in (start, end)]
         turn = (angles[1] - angles[0]) % (2.0 * math.pi)
         sweep = turn if code == "G3" else turn - 2.0 * math.pi
         if abs(sweep) > math.pi + _HALF_CIRCLE_NOISE:
-            refuse(number, "the arc turns through more than a half circle")
+            refuse(number, said("trace.over_half_circle"))
         return Stroke(number, False, start, end, hub, sweep, values["F"])
 
     def _go(self, stroke: Stroke) -> None:

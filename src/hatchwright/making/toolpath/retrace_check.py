@@ -16,6 +16,7 @@ from hatchwright.making.template.stroke_letters import Mark
 from hatchwright.making.toolpath.retrace import DrilledHole, Stroke, Trace, refuse
 from hatchwright.making.toolpath.retrace_edges import TracedEdge
 from hatchwright.making.toolpath.retrace_marks import refuse_wrong_mark
+from hatchwright.said import inch, missing, said
 from hatchwright.shapes.profile import Loop
 
 ON_PATH_IN = 1e-5
@@ -56,18 +57,18 @@ def refuse_wrong_trace(trace: Trace, wanted: Wanted) -> None:
     machine, tool = wanted.machine, wanted.tool
     safe = machine.safe_height.inch
     if (trace.unit, trace.tool, trace.spindle) != (machine.units, tool.number, tool.spindle):
-        refuse(0, "its unit, its tool or its spindle speed is not the one that was chosen")
+        refuse(0, said("trace.other_tool"))
     if not _same(trace.first_height_in, safe):
-        refuse(0, "the tool is not drawn up to the safe height first")
+        refuse(0, said("trace.not_safe_first"))
     count = len(wanted.holes)
     holes, rest = trace.actions[:count], trace.actions[count:]
     if len(holes) != count:
-        refuse(0, f"{len(holes)} holes are drilled, wanted are {count}")
+        refuse(0, said("trace.holes", n=len(holes), wanted=count))
     for done, hole in zip(holes, wanted.holes, strict=True):
         _refuse_wrong_hole(done, hole, wanted)
     runs = list(_runs(rest, wanted))
     if len(runs) != len(wanted.edges) + len(wanted.marks):
-        refuse(0, f"{len(runs)} runs are cut, wanted are {len(wanted.edges) + len(wanted.marks)}")
+        refuse(0, said("trace.runs", n=len(runs), wanted=len(wanted.edges) + len(wanted.marks)))
     for strokes, mark in zip(runs, wanted.marks, strict=False):
         refuse_wrong_mark(strokes, mark, tool, machine)
     for strokes, edge in zip(runs[len(wanted.marks) :], wanted.edges, strict=True):
@@ -86,19 +87,19 @@ def _bottom(wanted: Wanted) -> float:
 
 def _refuse_wrong_hole(done: Stroke | DrilledHole, hole: PartHole, wanted: Wanted) -> None:
     if not isinstance(done, DrilledHole):
-        refuse(done.line, f"{hole.name} should be drilled here")
+        refuse(done.line, said("trace.hole_missing", hole=hole.name))
     if math.dist(done.at, hole.center) > 2.0 * ON_PATH_IN:
-        refuse(done.line, f"{hole.name} is not where it belongs")
+        refuse(done.line, said("trace.hole_place", hole=hole.name))
     tool, machine, bottom = wanted.tool, wanted.machine, _bottom(wanted)
     if not isinstance(tool, Drill | EndMill):
-        refuse(done.line, f"{hole.name} is drilled with a tool that does not drill")
+        refuse(done.line, said("trace.hole_tool", hole=hole.name))
     heights = (done.top_in, machine.safe_height.inch), (done.approach_in, machine.approach.inch)
     if not all(_same(*pair) for pair in (*heights, (done.bottom_in, bottom))):
-        refuse(done.line, f"{hole.name} is drilled between other heights than it should be")
+        refuse(done.line, said("trace.hole_heights", hole=hole.name))
     peck = tool.peck.inch if isinstance(tool, Drill) else tool.pass_depth.inch
     pecked = _same(done.peck_in, peck) if done.peck_in is not None else peck >= -bottom
     if not pecked or not _same(done.feed_in, tool.plunge.inch):
-        refuse(done.line, f"{hole.name} is drilled with another peck or feed")
+        refuse(done.line, said("trace.hole_feed", hole=hole.name))
 
 
 def _runs(actions: Sequence[Stroke | DrilledHole], wanted: Wanted) -> Iterator[list[Stroke]]:
@@ -107,26 +108,24 @@ def _runs(actions: Sequence[Stroke | DrilledHole], wanted: Wanted) -> Iterator[l
     run: list[Stroke] = []
     for stroke in actions:
         if isinstance(stroke, DrilledHole):
-            refuse(stroke.line, "a hole is drilled after an edge was cut, or one too many")
+            refuse(stroke.line, said("trace.late_hole"))
         if not stroke.is_rapid:
             run.append(stroke)
             continue
         rises, is_across = stroke.end[2] - stroke.start[2], stroke.run_in > 0.0
         if is_across and (rises or not _same(stroke.start[2], safe)):
-            refuse(stroke.line, "a rapid across is not at the safe height")
+            refuse(stroke.line, said("trace.rapid_across"))
         if rises < 0.0 and (run or not _same(stroke.end[2], approach)):
-            refuse(stroke.line, "a rapid down does not end where feed begins")
+            refuse(stroke.line, said("trace.rapid_down"))
         if rises > 0.0:
             if not run or not _same(stroke.end[2], safe):
-                refuse(
-                    stroke.line, "a rapid up does not end at the safe height, or nothing was cut before it"
-                )
+                refuse(stroke.line, said("trace.rapid_up"))
             yield run
             run = []
         if is_across and run:
-            refuse(stroke.line, "a rapid across while the tool is in the blank")
+            refuse(stroke.line, said("trace.rapid_in_blank"))
     if run:
-        refuse(run[-1].line, "the tool is not drawn up at the end")
+        refuse(run[-1].line, said("trace.not_up_at_end"))
 
 
 def _refuse_wrong_run(strokes: list[Stroke], edge: Loop, wanted: Wanted) -> None:
@@ -135,9 +134,9 @@ def _refuse_wrong_run(strokes: list[Stroke], edge: Loop, wanted: Wanted) -> None
     assert isinstance(mill, EndMill)  # a drill has no edges
     first, *cutting = strokes
     if first.run_in or not _same(first.end[2], 0.0) or not _same(first.start[2], machine.approach.inch):
-        refuse(first.line, "feed does not begin straight down to the top of the blank")
+        refuse(first.line, said("trace.feed_start"))
     if not _same(first.feed_in, mill.plunge.inch):
-        refuse(first.line, "the feed is not the tool's plunge feed")
+        refuse(first.line, said("trace.plunge_feed"))
     traced = TracedEdge(edge.rows.tolist())
     is_window = traced.area_sq_in < 0.0
     length = traced.length_in + (-1.0 if is_window else 1.0) * math.pi * mill.diameter.inch
@@ -147,18 +146,19 @@ def _refuse_wrong_run(strokes: list[Stroke], edge: Loop, wanted: Wanted) -> None
         _refuse_off_path(stroke, traced, mill, is_window=is_window)
         if stroke.run_in == 0.0:
             if stroke.end[2] <= stroke.start[2] or not _same(stroke.feed_in, mill.plunge.inch):
-                refuse(stroke.line, "a move straight down into the blank, or a lift at another feed")
+                refuse(stroke.line, said("trace.straight_down"))
             continue
         if not _same(stroke.feed_in, mill.feed.inch):
-            refuse(stroke.line, "the feed is not the tool's own")
+            refuse(stroke.line, said("trace.feed"))
         sinks = stroke.start[2] - stroke.end[2]
         if sinks > heights.slope * stroke.run_in + _SLOPE_IN:
-            refuse(stroke.line, "the way down is steeper than the ramp")
+            refuse(stroke.line, said("trace.ramp"))
         heights.refuse_wrong(stroke, along)
         along += stroke.run_in
     if abs(along - heights.total) > _LENGTH_IN:
         refuse(
-            strokes[-1].line, f"the edge is followed for {along:.4f} in, wanted are {heights.total:.4f} in"
+            strokes[-1].line,
+            said("trace.edge_length", length=inch(along, fine=True), wanted=inch(heights.total, fine=True)),
         )
 
 
@@ -167,17 +167,17 @@ def _refuse_off_path(stroke: Stroke, edge: TracedEdge, mill: EndMill, *, is_wind
     for share in _SHARES:
         off = abs(edge.nearest(stroke.at(share)[:2]).distance_in - radius)
         if off > ON_PATH_IN:
-            refuse(stroke.line, f"the tool leaves its path by {off:.6f} in")
+            refuse(stroke.line, said("trace.off_path", by=missing(off)))
     middle = stroke.at(0.5)[:2]
     if edge.has_inside(middle) != is_window:
-        refuse(stroke.line, "the tool is on the wrong side of the edge")
+        refuse(stroke.line, said("trace.wrong_side"))
     ahead, along = stroke.at(0.501)[:2], edge.nearest(middle).along
     if (
         stroke.run_in and along is not None
     ):  # with the material on the left of the edge, the cut runs against it
         onward = (ahead[0] - middle[0]) * along[0] + (ahead[1] - middle[1]) * along[1]
         if onward >= 0.0:
-            refuse(stroke.line, "the edge is cut the wrong way round")
+            refuse(stroke.line, said("trace.wrong_way"))
 
 
 class _Heights:
@@ -204,7 +204,12 @@ class _Heights:
             if not min(near) - self._spare <= height <= max(near) + self._spare:
                 refuse(
                     stroke.line,
-                    f"the tool is at {height:.5f} in after {here:.4f} in, not at {near[1]:.5f} in",
+                    said(
+                        "trace.height",
+                        height=inch(height, fine=True),
+                        along=inch(here, fine=True),
+                        wanted=inch(near[1], fine=True),
+                    ),
                 )
 
     def _wanted(self, along: float) -> float:

@@ -11,10 +11,12 @@ from itertools import pairwise
 
 from hatchwright.errors import Fault
 from hatchwright.job.machine import CLEAR_IN, Clamp, Machine
-from hatchwright.making.answer import place_words, size_words
+from hatchwright.making.size import size
 from hatchwright.making.template.blank import Blank
 from hatchwright.making.toolpath.retrace import DrilledHole, Place, Stroke, Trace
-from hatchwright.units import Unit, length_words
+from hatchwright.said import Place as At
+from hatchwright.said import inch, missing, said
+from hatchwright.units import Unit
 
 _NOISE_IN = 1e-5
 _FINEST_RAD = 0.02
@@ -32,15 +34,15 @@ def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine)
         tuple[Fault, ...]: the worst of each kind; empty when there is room.
     """
     lines = [line for action in trace.actions for line in _lines_of(action)]
-    name = f"tool {trace.tool}"
+    tool = trace.tool
     return (
-        *_out_of_blank(lines, name, tool_in / 2.0, blank, machine.units),
-        *_out_of_travel(lines, name, machine),
-        *_too_deep(lines, name, blank, machine),
+        *_out_of_blank(lines, tool, tool_in / 2.0, blank, machine.units),
+        *_out_of_travel(lines, tool, machine),
+        *_too_deep(lines, tool, blank, machine),
         *(
             fault
             for clamp in machine.clamps
-            for fault in _into(clamp, lines, name, tool_in / 2.0, machine.units)
+            for fault in _into(clamp, lines, tool, tool_in / 2.0, machine.units)
         ),
     )
 
@@ -56,26 +58,27 @@ def _lines_of(action: Stroke | DrilledHole) -> Iterator[Line]:
 
 
 def _out_of_blank(
-    lines: list[Line], name: str, radius_in: float, blank: Blank, unit: Unit
+    lines: list[Line], tool: int, radius_in: float, blank: Blank, unit: Unit
 ) -> Iterator[Fault]:
     cut = [place for line in lines for place in line if min(line[0][2], line[1][2]) < 0.0]
     if not cut:
         return
     over = max(
-        max(radius_in - low, high + radius_in - size)
+        max(radius_in - low, high + radius_in - across)
         for place in cut
-        for low, high, size in zip(place[:2], place[:2], blank.size_in, strict=True)
+        for low, high, across in zip(place[:2], place[:2], blank.size_in, strict=True)
     )
     if over > _NOISE_IN:
         yield Fault(
             "template.blank",
-            f"the path of {name} leaves the blank by {length_words(over, unit)}",
-            size_words(blank.size_in, unit),
-            "Take a larger blank or a narrower border; the tool needs its own diameter round the template.",
+            said("machine.off_blank", tool=tool, by=missing(over)),
+            size(blank.size_in),
+            said("machine.off_blank.do"),
+            unit=unit,
         )
 
 
-def _out_of_travel(lines: list[Line], name: str, machine: Machine) -> Iterator[Fault]:
+def _out_of_travel(lines: list[Line], tool: int, machine: Machine) -> Iterator[Fault]:
     unit, places = machine.units, [place for line in lines for place in line]
     for axis, letter in enumerate("XY"):
         at = machine.blank_at[axis].inch
@@ -84,34 +87,36 @@ def _out_of_travel(lines: list[Line], name: str, machine: Machine) -> Iterator[F
         if over > _NOISE_IN:
             yield Fault(
                 f"travel.{axis}",
-                f"the path of {name} leaves the travel along {letter} by {length_words(over, unit)}",
+                said("machine.off_travel", tool=tool, axis=letter, by=missing(over)),
                 machine.travel[axis].text,
-                "Move blank_at, or cut this template on a larger machine.",
+                said("machine.off_travel.do"),
+                unit=unit,
             )
     rise = max(place[2] for place in places) - min(place[2] for place in places)
     if rise > machine.travel[2].inch + _NOISE_IN:
         yield Fault(
             "travel.2",
-            f"{name} goes up and down by {length_words(rise, unit)}, more than the travel along Z",
+            said("machine.off_travel_z", tool=tool, rise=missing(rise)),
             machine.travel[2].text,
-            "Lower safe_height.",
+            said("machine.off_travel_z.do"),
+            unit=unit,
         )
 
 
-def _too_deep(lines: list[Line], name: str, blank: Blank, machine: Machine) -> Iterator[Fault]:
-    unit = machine.units
+def _too_deep(lines: list[Line], tool: int, blank: Blank, machine: Machine) -> Iterator[Fault]:
     lowest = min(place[2] for line in lines for place in line)
     over = -lowest - blank.thickness_in - machine.spoil_board.inch
     if over > -_NOISE_IN:
         yield Fault(
             "spoil_board",
-            f"{name} goes {length_words(-lowest, unit)} deep, through the blank and the spoil board",
+            said("machine.too_deep", tool=tool, depth=inch(-lowest)),
             machine.spoil_board.text,
-            "Give less cut_below, or a thicker spoil board.",
+            said("machine.too_deep.do"),
+            unit=machine.units,
         )
 
 
-def _into(clamp: Clamp, lines: list[Line], name: str, radius_in: float, unit: Unit) -> Iterator[Fault]:
+def _into(clamp: Clamp, lines: list[Line], tool: int, radius_in: float, unit: Unit) -> Iterator[Fault]:
     """Whether the tool comes too near to a clamp, beside it or over it."""
     reach = radius_in + CLEAR_IN
     box = (
@@ -122,8 +127,9 @@ def _into(clamp: Clamp, lines: list[Line], name: str, radius_in: float, unit: Un
         if min(start[2], end[2]) < clamp.height.inch + CLEAR_IN - _NOISE_IN and _crosses(start, end, box):
             yield Fault(
                 f"clamps ({clamp.name})" if clamp.name else "clamps",
-                f"{name} runs into it near {place_words(start[:2], unit)} from the blank's corner",
-                remedy=f"Move the clamp: {length_words(CLEAR_IN, unit)} round the tool must be free of it.",
+                said("machine.clamp", tool=tool, place=At(*start[:2])),
+                remedy=said("machine.clamp.do", clear=inch(CLEAR_IN)),
+                unit=unit,
             )
             return
 

@@ -14,16 +14,16 @@ from dataclasses import dataclass, replace
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.job.cutter import Template
 from hatchwright.job.machine import Drill, EndMill, Engraver, Machine, Tool
-from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making
 from hatchwright.making.template.blank import Blank, laid_on_blank
-from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.template.part import PartHole, template_part
 from hatchwright.making.template.stroke_letters import Mark
 from hatchwright.making.toolpath.edge_laps import Laps, lap_moves
 from hatchwright.making.toolpath.tool_moves import Drilling, Move, Rapid, Straight
+from hatchwright.said import Amount, Listed, Said, inch, missing, room, said
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Loop, Profile
-from hatchwright.units import Unit, inches, length_words
+from hatchwright.units import Unit
 
 POINT_RATIO = 0.5 / math.tan(math.radians(59.0))
 """Length of a drill's point of 118 degrees for each unit of its diameter [-]. Common practice, no source."""
@@ -68,7 +68,7 @@ class Toolpath:
     runs: tuple[ToolRun, ...]
 
 
-def toolpath(layout: Layout, chain: GuideChain, machine: Machine, marks: tuple[Mark, ...] = ()) -> Toolpath:
+def toolpath(making: Making, machine: Machine, marks: tuple[Mark, ...] = ()) -> Toolpath:
     """Plan the making of a job's template.
 
     Args:
@@ -80,10 +80,8 @@ def toolpath(layout: Layout, chain: GuideChain, machine: Machine, marks: tuple[M
         GeometryError: the tabs do not fit round an edge.
     Method: docs/theory/toolpath.md.
     """
-    template = layout.job.template
-    assert template is not None  # a chain comes from a template
-    blank = laid_on_blank(replace(template_part(layout, chain), marks=marks), layout)
-    return Toolpath(blank, tool_runs(blank, machine, _end_mill(machine, template)))
+    blank = laid_on_blank(replace(template_part(making), marks=marks), making)
+    return Toolpath(blank, tool_runs(blank, machine, _end_mill(machine, making.template)))
 
 
 def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, ...]:
@@ -118,13 +116,12 @@ def depth_in(tool: Tool, blank: Blank, machine: Machine) -> float:
 def _end_mill(machine: Machine, template: Template) -> EndMill:
     mill = machine.end_mill(template.end_mill.inch)
     if mill is None:
-        kept = ", ".join(tool.diameter.text for tool in machine.tools if isinstance(tool, EndMill)) or "none"
-        raise _lacking(
-            "template.end_mill",
-            f"the machine has no end mill of that diameter; it has {kept}",
-            template.end_mill.text,
-            "Name one of them in the job, so that the template allows for it, or add the tool to the machine file.",
+        kept = tuple(tool.diameter.text for tool in machine.tools if isinstance(tool, EndMill))
+        what = (
+            said("toolpath.other_end_mills", kept=Listed(kept, ",")) if kept else said("toolpath.no_end_mill")
         )
+        do = said("toolpath.end_mill.do" if kept else "toolpath.no_end_mill.do")
+        raise _lacking("template.end_mill", what, template.end_mill.text, do, machine.units)
     return mill
 
 
@@ -140,16 +137,18 @@ def _drills(
         if tool is None:
             raise _lacking(
                 "tools",
-                f"the machine has no drill for {hole.name}",
-                inches(hole.diameter_in).text,
-                "Add it to the machine file, or give another template.pin in the job.",
+                said("toolpath.no_drill", hole=hole.name),
+                inch(hole.diameter_in, fine=True),
+                said("toolpath.no_drill.do"),
+                machine.units,
             )
         chosen.setdefault(tool, []).append(hole)
     return chosen
 
 
-def _lacking(field: str, what: str, given: str, remedy: str) -> JobError:
-    return JobError((Fault(field, what, given, remedy),))
+def _lacking(field: str, what: Said, given: Amount | str, remedy: Said, unit: Unit) -> JobError:
+    given_there = said("toolpath.given", size=given) if isinstance(given, Amount) else given
+    return JobError((Fault(field, what, given_there, remedy, unit=unit),))
 
 
 def _tool_run(
@@ -162,9 +161,10 @@ def _tool_run(
     if deep_in / peck_in > MOST_PASSES:
         raise _lacking(
             f"tools (number {tool.number}).{key}",
-            f"to go {length_words(deep_in, machine.units)} deep takes more than {MOST_PASSES} of it",
+            said("toolpath.too_many_passes", depth=inch(deep_in), most=MOST_PASSES),
             peck.text,
-            "Check it and its unit.",
+            said("toolpath.too_many_passes.do"),
+            machine.units,
         )
     first_peck_in = peck_in if peck_in < deep_in else None
     moves: list[Move] = [
@@ -184,9 +184,10 @@ def _reached_in(tool: Tool, blank: Blank, machine: Machine) -> float:
     if deep_in > tool.reach.inch:
         raise _lacking(
             f"tools (number {tool.number})",
-            f"it must go {length_words(deep_in, machine.units)} deep and does not reach that far",
+            said("toolpath.too_short", depth=missing(deep_in)),
             tool.reach.text,
-            "Take a longer tool, or a thinner blank.",
+            said("toolpath.too_short.do"),
+            machine.units,
         )
     return deep_in
 
@@ -197,9 +198,10 @@ def _engraving(tool: Engraver, blank: Blank, machine: Machine) -> ToolRun:
     if deep_in > DEEPEST_RATIO * blank.thickness_in:
         raise _lacking(
             f"tools (number {tool.number}).depth",
-            "it would engrave deeper than half of the blank",
+            said("toolpath.mark_too_deep"),
             tool.depth.text,
-            f"Give no more than {length_words(DEEPEST_RATIO * blank.thickness_in, machine.units)}.",
+            said("toolpath.mark_too_deep.do", most=room(DEEPEST_RATIO * blank.thickness_in)),
+            machine.units,
         )
     marks = tuple(mark for mark in map(_without_stops, blank.part.marks) if len(mark) > 1)
     safe_in, approach_in = machine.safe_height.inch, machine.approach.inch
@@ -228,9 +230,10 @@ def _laps(mill: EndMill, deep_in: float, blank: Blank, machine: Machine) -> Laps
     if tab_in >= blank.thickness_in:
         raise _lacking(
             "tabs.height",
-            "the tabs are as high as the blank is thick",
+            said("toolpath.tabs_too_high"),
             machine.tabs.height.text,
-            f"Give less than {length_words(blank.thickness_in, machine.units)}.",
+            said("toolpath.tabs_too_high.do", thickness=inch(blank.thickness_in)),
+            machine.units,
         )
     return Laps(
         levels_in=tuple(-deep_in * (k + 1) / count for k in range(count)),
@@ -251,19 +254,25 @@ def _edge_moves(edge: Loop, mill: EndMill, laps: Laps, unit: Unit) -> Iterator[M
     is_window = edge.area_sq_in < 0.0
     region = Profile((edge.reversed() if is_window else edge,))
     paths = (erode(region, radius_in) if is_window else grow(region, radius_in)).cleaned().loops
-    word = "window" if is_window else "outline"
+    edge_of = "window" if is_window else "outline"
     if len(paths) != 1:
         raise GeometryError(
-            f"the end mill does not get round a {word} of the template in one run",
+            said(f"toolpath.mill_stuck_{edge_of}"),
             where="template.end_mill",
-            remedy="Use a smaller end mill",
+            remedy=said("toolpath.mill_stuck.do"),
+            unit=unit,
         )
     path = paths[0] if is_window else paths[0].reversed()
     if laps.tab_count * laps.tab_foot_in > 0.5 * path.length_in:
         raise GeometryError(
-            f"{laps.tab_count} tabs, {length_words(laps.tab_foot_in, unit)} long at the foot with their ramps, take "
-            f"more than half of a {word} of {length_words(path.length_in, unit)}",
+            said(
+                f"toolpath.tabs_too_long_{edge_of}",
+                n=laps.tab_count,
+                foot=inch(laps.tab_foot_in),
+                length=inch(path.length_in),
+            ),
             where="tabs",
-            remedy="Give fewer, narrower or lower tabs, or a steeper ramp",
+            remedy=said("toolpath.tabs_too_long.do"),
+            unit=unit,
         )
     return lap_moves(path, laps)

@@ -5,20 +5,27 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, stated
 from hatchwright.judged import FLOAT_NOISE, Status
-from hatchwright.making.answer import answer
 from hatchwright.making.cutter.misplacement import misplaced
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.corner import TrialCorner
 from hatchwright.making.trial.trial import Trial
 from hatchwright.metrology.edge_fit import EdgeFit, SideTurn
 from hatchwright.metrology.real_offset import GUM, Effect
-from hatchwright.units import Unit, length_words
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Listed, Said, inch, missing, said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-_METHOD = Source(GUM, "5.1.2 and G.2b; docs/theory/trial.md")
+_THEORY = "docs/theory/trial.md"
+_METHOD = Source(GUM, f"5.1.2 and G.2b; {_THEORY}")
 _SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
+_READS = ("cutter", "template", "wanted")
+
+T205 = enter(Entry("T205", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T206 = enter(Entry("T206", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T210 = enter(Entry("T210", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T211 = enter(Entry("T211", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
 
 
 def edge_findings(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
@@ -39,36 +46,19 @@ def _edges(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     fit = trial.edges
     if fit is None:
         return
+    on_the_job = tuple(_on_the_job(fit, template))
     if fit.eccentricity is None:
-        yield _off_center(
-            "T205",
-            "shift of the template and eccentricity of the cut together",
-            fit.shift,
-            "Align the template's marks again. A second trial with the template turned half round tells a shift of "
-            f"the template from an eccentric cut; one trial cannot.{_on_the_job(trial, fit, template)}",
-            trial.unit,
-        )
+        advice = (said("T205.align"), said("T205.second_trial"), *on_the_job)
+        yield _off_center("T205", "T205.together", fit.shift, *advice)
         return
-    yield _off_center(
-        "T205",
-        "shift of the template",
-        fit.shift,
-        f"Align the template's marks again, or make them anew.{_on_the_job(trial, fit, template)}",
-        trial.unit,
-    )
-    yield _off_center(
-        "T206",
-        "eccentricity of the cut",
-        fit.eccentricity,
-        "Keep the tool's heading to the room and shift the template by as much the other way.",
-        trial.unit,
-    )
+    yield _off_center("T205", "T205.shift", fit.shift, said("T205.align_or_remake"), *on_the_job)
+    yield _off_center("T206", "T206.subject", fit.eccentricity, said("T206.do"))
 
 
-def _on_the_job(trial: Trial, fit: EdgeFit, template: GuideChain | None) -> str:
+def _on_the_job(fit: EdgeFit, template: GuideChain | None) -> Iterator[Said]:
     """What the same shift and turn would do to the opening."""
     if template is None:
-        return ""
+        return
     x_min, y_min, x_max, y_max = template.wanted.bounds
     turn = fit.turn_rad if fit.turn_rad and not fit.sides_disagree else None
     off = misplaced(
@@ -78,9 +68,7 @@ def _on_the_job(trial: Trial, fit: EdgeFit, template: GuideChain | None) -> str:
         turn_deg=math.degrees(turn.size_in) if turn else 0.0,
         pivot=((x_min + x_max) / 2.0, (y_min + y_max) / 2.0),
     )
-    return (
-        f" On the job it would cut {length_words(off.over_cut.depth_in, trial.unit)} beyond the rough line."
-    )
+    yield said("T205.on_the_job", by=inch(off.over_cut.depth_in))
 
 
 def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
@@ -90,103 +78,101 @@ def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
         return
     turn_deg = math.degrees(fit.turn_rad.size_in)
     within_deg = math.degrees(fit.turn_rad.expanded_in)
+    advice: tuple[Said, ...]
     if fit.sides_disagree:
-        status, subject = Status.UNKNOWN, f"turn of the template: the sides disagree ({_side_words(fit)})"
-        advice = _disagreement(fit)
+        sides = tuple(said(f"T210.side_{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
+        status, subject = Status.UNKNOWN, said("T210.disagree", sides=Listed(sides, ","))
+        advice = tuple(_disagreement(fit))
     else:
         status = Status.CAUTION if fit.turn_rad.shows else Status.PASS
-        subject = f"turn of the template: {_turned(turn_deg)} deg, +- {within_deg:.2f} deg"
-        advice = (
-            "Scribe the cross square, align both lines of the template's marks with it, pin, and try again. It is "
-            f"taken out of shift and eccentricity.{_turn_on_the_job(trial, fit.turn_rad, template)}"
-        )
-    yield answer(
+        subject = _turned(turn_deg, within_deg)
+        advice = (said("T210.do"), *_turn_on_the_job(fit.turn_rad, template))
+    passes = status is Status.PASS
+    yield stated(
         "T210",
         status,
         subject,
+        source=_METHOD,
+        grade=Grade.COMPUTED,
         value=turn_deg,
         limit=0.0,
         unit="deg",
-        source=_METHOD,
-        advice=advice,
+        shortfall=0.0 if passes else abs(turn_deg),
+        advice=() if passes else advice,
         uncertainty=within_deg,
     )
 
 
-def _turned(turn_deg: float) -> str:
-    way = "to the left" if turn_deg > 0.0 else "to the right"
-    figures = f"{abs(turn_deg):.2f}"
-    return figures if float(figures) == 0.0 else f"{figures} {way}"
+def _degrees(angle_rad: float) -> Amount:
+    """A turn to a hundredth of a degree, which is all that the readings are worth."""
+    return Amount(round(math.degrees(angle_rad), 2), "deg")
 
 
-def _turn_on_the_job(trial: Trial, turn: Effect, template: GuideChain | None) -> str:
+def _turned(turn_deg: float, within_deg: float) -> Said:
+    size, within = Amount(abs(round(turn_deg, 2)), "deg"), Amount(round(within_deg, 2), "deg")
+    if size.value == 0.0:
+        return said("T210.not_turned", within=within)
+    return said("T210.left" if turn_deg > 0.0 else "T210.right", turn=size, within=within)
+
+
+def _turn_on_the_job(turn: Effect, template: GuideChain | None) -> Iterator[Said]:
     """How far the same turn moves the point of the job's rough line that is farthest from its middle."""
     if template is None:
-        return ""
+        return
     x_min, y_min, x_max, y_max = template.wanted.bounds
     moved_in = abs(turn.size_in) * math.hypot(x_max - x_min, y_max - y_min) / 2.0
-    return f" On the job it would move a corner of the opening by up to {length_words(moved_in, trial.unit)}."
-
-
-def _side_words(fit: EdgeFit) -> str:
-    return ", ".join(f"{_side(side)} {math.degrees(side.turn_rad):+.2f} deg" for side in fit.sides)
+    yield said("T210.on_the_job", by=inch(moved_in))
 
 
 def _side(side: SideTurn) -> str:
     return _SIDES[(round(side.normal[0]), round(side.normal[1]))]
 
 
-def _disagreement(fit: EdgeFit) -> str:
+def _disagreement(fit: EdgeFit) -> Iterator[Said]:
     left = [side for side in fit.sides if side.turn_rad > 0.0]
     right = [side for side in fit.sides if side.turn_rad < 0.0]
     fewer = min(left, right, key=len)
     sizes = [abs(side.turn_rad) for side in fit.sides]
     middle = sum(sizes) / len(sizes)
     told = max(side.against_all.expanded_in for side in fit.sides)
-    advice = "The four sides of one cut are square to each other, so these readings contradict each other. "
+    yield said("T210.contradict")
     if fewer and max(abs(size - middle) for size in sizes) <= told:
-        names = " and ".join(_side(side) for side in fewer)
-        others = ", or those of the other two," if len(left) == len(right) else ""
-        advice += (
-            f"A turn of {math.degrees(middle):.2f} deg reads like this when the places on the {names} side"
-            f"{'s' if len(fewer) > 1 else ''}{others} are written in the opposite order: the numbers run "
-            "counter-clockwise round the cut. "
-        )
-    return (
-        advice
-        + "Compare each place with the sheet and measure again. If it stays, the cut itself is not square: "
-        "measure its diagonals and look at the template."
-    )
+        sides = Listed(tuple(said(f"T210.on_{_side(side)}") for side in fewer))
+        id = "T210.opposite_order_either" if len(left) == len(right) else "T210.opposite_order"
+        yield said(id, turn=_degrees(middle), n=len(fewer), sides=sides)
+    yield said("T210.measure_again")
 
 
 def _corner(trial: Trial) -> Iterator[Finding]:
     """T211: the corners have the radius that the cutter was to leave, and metal is left in them."""
-    if trial.corner is None:
+    corner = trial.corner
+    if corner is None:
         if trial.piece.kind == "corner":
-            yield answer(
+            yield stated(
                 "T211",
                 Status.UNKNOWN,
-                "radius of the corners",
-                limit=trial.piece.corner_in,
+                said("T211.not_measured"),
                 source=_METHOD,
-                advice="This piece was cut for its corners, and they were not measured. Measure both diagonals from "
-                "corner to corner, as far apart as the inside jaws go, and the widths along X and Y; write them in "
-                "diagonals, x and y.",
+                grade=Grade.COMPUTED,
+                limit=trial.piece.corner_in,
+                unit="in",
+                advice=(said("T211.measure"),),
             )
         return
-    corner, unit = trial.corner, trial.unit
-    yield answer(
+    is_over = corner.left_in < -FLOAT_NOISE
+    status = Status.STOP if is_over else Status.CAUTION if corner.beyond.shows else Status.PASS
+    passes = status is Status.PASS
+    yield stated(
         "T211",
-        Status.STOP
-        if corner.left_in < -FLOAT_NOISE
-        else Status.CAUTION
-        if corner.beyond.shows
-        else Status.PASS,
-        f"radius of the corners from {corner.count} diagonal{'s' if corner.count > 1 else ''}",
+        status,
+        said("T211.subject", n=corner.count),
+        source=_METHOD,
+        grade=Grade.COMPUTED,
         value=corner.radius_in,
         limit=corner.predicted_in,
-        source=_METHOD,
-        advice=_corner_advice(corner, unit),
+        unit="in",
+        shortfall=0.0 if passes else abs(corner.radius_in - corner.predicted_in),
+        advice=() if passes else tuple(_corner_advice(corner, is_over=is_over)),
         working=(
             Working(
                 "R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))",
@@ -200,33 +186,37 @@ def _corner(trial: Trial) -> Iterator[Finding]:
     )
 
 
-def _corner_advice(corner: TrialCorner, unit: Unit) -> str:
-    sizes = (
-        f"R {length_words(corner.radius_in, unit)} +- {length_words(corner.beyond.expanded_in, unit)} instead of "
-        f"{length_words(corner.predicted_in, unit)}. "
+def _corner_advice(corner: TrialCorner, *, is_over: bool) -> Iterator[Said]:
+    if is_over:
+        yield said("T211.over", by=missing(-corner.left_in))
+    yield said(
+        "T211.radius",
+        radius=inch(corner.radius_in),
+        within=inch(corner.beyond.expanded_in),
+        predicted=inch(corner.predicted_in),
     )
-    if corner.left_in < -FLOAT_NOISE:
-        return sizes + (
-            f"The cut reaches {length_words(-corner.left_in, unit)} beyond the finished corner, which cannot be filed "
-            "back. Measure again; if it is so, look at guide and template corner, and prove another trial piece."
+    if is_over:
+        yield said("T211.over.do")
+    else:
+        yield said(
+            "T211.rounder" if corner.beyond.size_in > 0.0 else "T211.sharper", left=inch(corner.left_in)
         )
-    way = "rounder" if corner.beyond.size_in > 0.0 else "sharper"
-    return sizes + (
-        f"The corners come out {way} than the template was made for; {length_words(corner.left_in, unit)} is left to "
-        "file along the diagonal. Look at the corner of the template and whether the guide touched it all the way."
-    )
+        yield said("T211.do")
 
 
-def _off_center(code: str, subject: str, along: tuple[Effect, Effect], advice: str, unit: Unit) -> Finding:
+def _off_center(code: str, subject: str, along: tuple[Effect, Effect], *advice: Said) -> Finding:
     x, y = along
-    shows = x.shows or y.shows
-    return answer(
+    shows, size_in = x.shows or y.shows, math.hypot(x.size_in, y.size_in)
+    return stated(
         code,
         Status.CAUTION if shows else Status.PASS,
-        f"{subject}: X {length_words(x.size_in, unit, fine=True)}, Y {length_words(y.size_in, unit, fine=True)}",
-        value=math.hypot(x.size_in, y.size_in),
-        limit=0.0,
+        said(subject, x=inch(x.size_in, fine=True), y=inch(y.size_in, fine=True)),
         source=_METHOD,
-        advice=advice,
+        grade=Grade.COMPUTED,
+        value=size_in,
+        limit=0.0,
+        unit="in",
+        shortfall=size_in if shows else 0.0,
+        advice=advice if shows else (),
         uncertainty=max(x.expanded_in, y.expanded_in),
     )

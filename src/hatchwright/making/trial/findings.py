@@ -1,28 +1,47 @@
-"""T2xx: what a trial on scrap says of the cutter, the template, the metal left to file and its own readings."""
+"""T2xx: what a trial on scrap says of the cutter, the template, the metal left to file and its own readings.
+
+Most of these ask whether an effect shows in the readings at all, which is no bound that a value is held to: the answer
+is stated, with its value, its interval and its working.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
-from hatchwright.making.answer import answer
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.edge_findings import edge_findings
 from hatchwright.making.trial.trial import Stray, Trial
 from hatchwright.metrology.real_offset import GUM, LEVEL, Effect
 from hatchwright.metrology.students_t import t_quantile
-from hatchwright.units import Unit, length_words
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Said, inch, said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 MADE_WITHIN_IN = 0.010
 """A template as made that is farther from its size was misread or mismade [in]. Common practice, no source."""
 
-_METHOD = Source(GUM, "5.1.2, G.2b and G.6.4; docs/theory/trial.md")
-_GRUBBS = Source("GRUBBS-1969", "greatest residual; docs/theory/trial.md")
-_MADE = Source("PRACTICE", "template as made within .010 in (0.25 mm); docs/theory/trial.md")
+_THEORY = "docs/theory/trial.md"
+_METHOD = Source(GUM, f"5.1.2, G.2b and G.6.4; {_THEORY}")
+_GRUBBS = Source("GRUBBS-1969", f"greatest residual; {_THEORY}")
+_MADE = Source("PRACTICE", f"template as made within .010 in (0.25 mm); {_THEORY}")
 _ENOUGH = 5
+"""Readings from which on the offset is taken for known [-]. Common practice, no source."""
+
+_SEEN_IN = 0.0005
+"""Half of the last figure that a length is told to [in]."""
+
+_READS = ("cutter", "template")
+
+T201 = enter(Entry("T201", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T202 = enter(Entry("T202", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T203 = enter(Entry("T203", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T204 = enter(Entry("T204", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T207 = enter(Entry("T207", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T208 = enter(Entry("T208", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+T209 = enter(Entry("T209", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
 
 
 def trial_findings(
@@ -51,56 +70,48 @@ def trial_findings(
 
 def _offset(trial: Trial, allowance_in: float) -> Finding:
     """T201: the offset that the template was made for is the real one, within what the readings are worth."""
-    real, guide, unit = trial.offset, trial.piece.chain.guide, trial.unit
+    real, guide = trial.offset, trial.piece.chain.guide
     off_in = abs(real.offset_in - guide.offset_in)
     is_off, is_known = off_in > real.expanded_in, real.count >= _ENOUGH
-    advice = (
-        f"The cut comes out {_size(trial)} across: real width of cut "
-        f"{length_words(trial.cut_in, unit, fine=True)}{_along(trial)} instead of "
-        f"{length_words(guide.cut_in, unit, fine=True)}. "
-    )
     if off_in > allowance_in + FLOAT_NOISE and allowance_in > 0.0:
         status = Status.STOP
-        advice += (
-            f"The offset would change by {length_words(off_in, unit, fine=True)}, more than the "
-            f"{length_words(allowance_in, unit)} left to file. Measure template and cut again. If it is so, enter the "
-            "real width of cut in the job, make a new trial template for it, and prove that one."
-        )
+        what_to_do = said("T201.far_off", off=inch(off_in, fine=True), allowance=inch(allowance_in))
     else:
         status = Status.CAUTION if is_off else Status.PASS if is_known else Status.UNKNOWN
-        advice += (
-            "Take the new offset over and make the template anew, or check the blade and the width of cut."
-        )
-    if not is_known:
-        advice += (
-            f" With {real.count} readings the offset is only known to +- "
-            f"{length_words(real.expanded_in, unit, fine=True)}: take {_ENOUGH} or more."
-        )
-    return answer(
+        what_to_do = said("T201.take_over")
+    few = said("T201.few", n=real.count, within=inch(real.expanded_in, fine=True), enough=_ENOUGH)
+    passes = status is Status.PASS
+    advice = (_size(trial), _width(trial), what_to_do, *(() if is_known else (few,)))
+    return stated(
         "T201",
         status,
-        f"offset of the cutter from {real.count} readings",
+        said("T201.subject", n=real.count),
+        source=_METHOD,
+        grade=Grade.COMPUTED,
         value=real.offset_in,
         limit=guide.offset_in,
-        source=_METHOD,
-        advice=advice,
+        unit="in",
+        shortfall=0.0 if passes else off_in,
+        advice=() if passes else advice,
         working=(_working(trial),),
         uncertainty=real.expanded_in,
     )
 
 
-def _size(trial: Trial) -> str:
-    over_in = length_words(abs(trial.over_size_in), trial.unit)
-    if float(over_in.split()[0]) == 0.0:
-        return "as planned"
-    return f"about {over_in} {'large' if trial.over_size_in > 0.0 else 'small'}"
+def _size(trial: Trial) -> Said:
+    """How much larger or smaller than planned the cut comes out; as planned where nobody can tell."""
+    over_in = trial.over_size_in
+    if abs(over_in) < _SEEN_IN:
+        return said("T201.as_planned")
+    return said("T201.large" if over_in > 0.0 else "T201.small", by=inch(abs(over_in)))
 
 
-def _along(trial: Trial) -> str:
+def _width(trial: Trial) -> Said:
+    cut, planned = inch(trial.cut_in, fine=True), inch(trial.piece.chain.guide.cut_in, fine=True)
     x_in, y_in = trial.cut_along_in
     if x_in is None or y_in is None:
-        return ""
-    return f" ({length_words(x_in, trial.unit)} along X, {length_words(y_in, trial.unit)} along Y)"
+        return said("T201.width", cut=cut, planned=planned)
+    return said("T201.width_each_way", cut=cut, planned=planned, x=inch(x_in), y=inch(y_in))
 
 
 def _working(trial: Trial) -> Working:
@@ -127,119 +138,94 @@ def _working(trial: Trial) -> Working:
 def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
     """T202: with the template as it is, metal is left outside the next cut everywhere."""
     left_in, within_in = allowance_in - trial.over_size_in / 2.0, trial.offset.next_cut_expanded_in
-    status = judge_at_least(left_in, 0.0, uncertainty=within_in)
-    return answer(
-        "T202",
-        status,
-        "metal left to file by the next cut with this template",
-        value=left_in,
-        limit=0.0,
-        source=_METHOD,
-        advice="It would cut beyond the finished line, which cannot be filed back. This template must not be used."
-        if status is Status.STOP
-        else f"About {length_words(left_in, trial.unit, fine=True)} is left, and the next cut is only known to +- "
-        f"{length_words(within_in, trial.unit, fine=True)}: the readings cannot show that metal is left everywhere. "
-        "Take more readings, or make the template anew.",
-        working=(
-            Working(
-                "left = allowance - (cut - planned) / 2",
-                (
-                    Quantity("allowance", allowance_in, "in"),
-                    Quantity("cut - planned", trial.over_size_in, "in"),
-                ),
-                Quantity("left", left_in, "in"),
-                _METHOD,
-                Grade.COMPUTED,
-            ),
-        ),
-        uncertainty=within_in,
+    working = Working(
+        "left = allowance - (cut - planned) / 2",
+        (Quantity("allowance", allowance_in, "in"), Quantity("cut - planned", trial.over_size_in, "in")),
+        Quantity("left", left_in, "in"),
+        _METHOD,
+        Grade.COMPUTED,
     )
+    judged = Judgement(
+        Measure("left", left_in, within_in), (Bound(0.0, _METHOD, Grade.COMPUTED),), more=(working,)
+    )
+    advice = said("T202.do_not_use") if judged.status is Status.STOP else said("T202.not_shown")
+    return held("T202", judged, said("T202.subject"), advice)
 
 
 def _wear(trial: Trial, allowance_in: float) -> Iterator[Finding]:
     """T203: the width of the cut does not drift while it is cut; on each side it drifts by half."""
     if trial.wear:
         is_far = allowance_in > 0.0 and abs(trial.wear.size_in) / 2.0 > allowance_in + FLOAT_NOISE
-        yield _effect(
-            "T203",
-            "change of the width of the cut from the first reading to the last",
-            trial.wear,
-            f"The width of the cut drifts by {_within(trial.wear, trial.unit)}: let the tool warm up, look at blade "
-            "and punch, and try again.",
-            shown=Status.STOP if is_far else Status.CAUTION,
-        )
+        shown = Status.STOP if is_far else Status.CAUTION
+        yield _effect("T203", trial.wear, shown, said("T203.drifts", **_within(trial.wear)), said("T203.do"))
 
 
 def _directions(trial: Trial) -> Iterator[Finding]:
     """T204: the cut is as wide along X as along Y."""
     if trial.directions:
-        yield _effect(
-            "T204",
-            "width of the cut along X less that along Y",
-            trial.directions,
-            f"They differ by {_within(trial.directions, trial.unit)}, more than the readings can be off: one template "
-            "size or one direction was misread, the template or the guide is not true, or it leaned on one side. "
-            "Measure template and cut again; if it stays, cut a new trial piece. No offset can be taken from this one.",
-            shown=Status.STOP,
-        )
+        differ = said("T204.differ", **_within(trial.directions))
+        yield _effect("T204", trial.directions, Status.STOP, differ, said("T204.do"))
 
 
 def _next_cut(trial: Trial, allowance_in: float) -> Finding:
     """T207: the next cut is known to less than the metal that is left to file."""
-    within_in, unit = trial.offset.next_cut_expanded_in, trial.unit
-    is_known = within_in <= allowance_in + FLOAT_NOISE
-    return answer(
-        "T207",
-        Status.PASS if is_known else Status.STOP if allowance_in > 0.0 else Status.UNKNOWN,
-        "what the next cut is known to, against the metal left to file",
-        value=within_in,
-        limit=allowance_in,
-        source=_METHOD,
-        advice=f"The next cut is only known to +- {length_words(within_in, unit, fine=True)}, and "
-        f"{length_words(allowance_in, unit)} is left to file: it could go beyond the finished line. "
-        + (
-            "Enter a filing allowance in the job, or ask an engineer whether the opening may be that much larger."
-            if allowance_in == 0.0
-            else f"{trial.offset.count} readings are too few; take {_ENOUGH} or more along X and along Y."
-            if trial.offset.count < _ENOUGH
-            else f"The readings scatter by s = {length_words(trial.offset.scatter_in, unit, fine=True)}. Look for "
-            "one that was misread, take more, or cut a new trial piece."
+    within_in = trial.offset.next_cut_expanded_in
+    working = Working(
+        "u = 1/2 sqrt(s^2 (1 + 1/n) + a^2/3 + u_T^2); U = t u",
+        (
+            Quantity("s", trial.offset.scatter_in, "in"),
+            Quantity("n", float(trial.offset.count), ""),
+            Quantity("u", trial.offset.next_cut_in, "in"),
         ),
-        working=(
-            Working(
-                "u = 1/2 sqrt(s^2 (1 + 1/n) + a^2/3 + u_T^2); U = t u",
-                (
-                    Quantity("s", trial.offset.scatter_in, "in"),
-                    Quantity("n", float(trial.offset.count), ""),
-                    Quantity("u", trial.offset.next_cut_in, "in"),
-                ),
-                Quantity("U95", within_in, "in"),
-                _METHOD,
-                Grade.COMPUTED,
-            ),
-        ),
+        Quantity("U95", within_in, "in"),
+        _METHOD,
+        Grade.COMPUTED,
     )
+    judged = Judgement(
+        Measure("U95", within_in),
+        (Bound(allowance_in, _METHOD, Grade.COMPUTED),),
+        at_least=False,
+        fails_as=Status.STOP if allowance_in > 0.0 else Status.UNKNOWN,
+        more=(working,),
+    )
+    known = said("T207.known", within=inch(within_in, fine=True), allowance=inch(allowance_in))
+    return held("T207", judged, said("T207.subject"), known, _more_readings(trial, allowance_in))
+
+
+def _more_readings(trial: Trial, allowance_in: float) -> Said:
+    if allowance_in == 0.0:
+        return said("T207.no_allowance")
+    if trial.offset.count < _ENOUGH:
+        return said("T207.few", n=trial.offset.count, enough=_ENOUGH)
+    return said("T207.scatter", scatter=inch(trial.offset.scatter_in, fine=True))
 
 
 def _as_made(trial: Trial) -> Finding:
     """T208: the trial template as made is the one that was asked for."""
-    asked_in, unit = trial.piece.template_in, trial.unit
+    asked_in = trial.piece.template_in
     off_in = max(abs(made_in - asked_in) for made_in in trial.made_in)
     within_in = t_quantile(0.5 + LEVEL / 2.0, math.inf) * trial.template_standard_in
-    x, y, asked, tolerance = (
-        length_words(value_in, unit) for value_in in (*trial.made_in, asked_in, MADE_WITHIN_IN)
+    passes = off_in + within_in <= MADE_WITHIN_IN + FLOAT_NOISE
+    x_in, y_in = trial.made_in
+    entered = said(
+        "T208.entered",
+        x=inch(x_in),
+        y=inch(y_in),
+        asked=inch(asked_in),
+        tolerance=inch(MADE_WITHIN_IN),
+        u=inch(trial.template_standard_in, fine=True),
     )
-    return answer(
+    return stated(
         "T208",
-        Status.PASS if off_in + within_in <= MADE_WITHIN_IN + FLOAT_NOISE else Status.STOP,
-        "trial template as made, off the size that was asked for",
-        value=off_in,
-        limit=MADE_WITHIN_IN,
+        Status.PASS if passes else Status.STOP,
+        said("T208.subject"),
         source=_MADE,
         grade=Grade.PRACTICE,
-        advice=f"It was entered as X {x}, Y {y}; {asked} was asked for, and a machined part is within {tolerance} of "
-        f"its size, measured to a standard uncertainty of {length_words(trial.template_standard_in, unit, fine=True)}. "
-        "Measure the template again along both; every error there goes into the offset. If it is so, make it anew.",
+        value=off_in,
+        limit=MADE_WITHIN_IN,
+        unit="in",
+        shortfall=0.0 if passes else abs(off_in - MADE_WITHIN_IN),
+        advice=() if passes else (entered, said("T208.do")),
         uncertainty=within_in,
     )
 
@@ -247,24 +233,24 @@ def _as_made(trial: Trial) -> Finding:
 def _strays(trial: Trial) -> Iterator[Finding]:
     """T209: no reading stands apart from the others."""
     for stray in trial.strays:
-        yield _stray(stray, trial.unit)
+        yield _stray(stray)
     if not trial.strays:
-        yield answer("T209", Status.PASS, "no reading stands apart from the others", source=_GRUBBS)
+        yield stated("T209", Status.PASS, said("T209.none"), source=_GRUBBS, grade=Grade.COMPUTED, unit="in")
 
 
-def _stray(stray: Stray, unit: Unit) -> Finding:
+def _stray(stray: Stray) -> Finding:
     apart = stray.apart
     word, status = ("outlier", Status.STOP) if apart.is_outlier else ("straggler", Status.CAUTION)
-    way = "more" if apart.beyond_in > 0.0 else "less"
-    return answer(
+    by = inch(abs(apart.beyond_in), fine=True)
+    return stated(
         "T209",
         status,
-        f"{stray.said} ({stray.text}) stands apart from the others: {word}",
-        value=abs(apart.beyond_in),
+        said(f"T209.{word}", reading=stray.named, text=stray.text),
         source=_GRUBBS,
-        advice=f"It reads {length_words(abs(apart.beyond_in), unit, fine=True)} {way} than the others bear out "
-        f"({stray.field}). Measure that place again and look for transposed digits. If it stays, the edge has a step "
-        "or a burr there: look why. It was not left out of anything.",
+        grade=Grade.COMPUTED,
+        value=abs(apart.beyond_in),
+        unit="in",
+        advice=(said("T209.more" if apart.beyond_in > 0.0 else "T209.less", by=by), said("T209.do")),
         working=(
             Working(
                 "G = |residual| / sqrt(s^2 + a^2/3)",
@@ -277,23 +263,21 @@ def _stray(stray: Stray, unit: Unit) -> Finding:
     )
 
 
-def _within(found: Effect, unit: Unit) -> str:
-    return (
-        f"{length_words(abs(found.size_in), unit, fine=True)} +- "
-        f"{length_words(found.expanded_in, unit, fine=True)}"
-    )
+def _within(found: Effect) -> dict[str, Amount]:
+    return {"by": inch(abs(found.size_in), fine=True), "within": inch(found.expanded_in, fine=True)}
 
 
-def _effect(
-    code: str, subject: str, found: Effect, advice: str, *, shown: Status = Status.CAUTION
-) -> Finding:
-    return answer(
+def _effect(code: str, found: Effect, shown: Status, *advice: Said) -> Finding:
+    return stated(
         code,
         shown if found.shows else Status.PASS,
-        subject,
+        said(f"{code}.subject"),
+        source=_METHOD,
+        grade=Grade.COMPUTED,
         value=found.size_in,
         limit=0.0,
-        source=_METHOD,
-        advice=advice,
+        unit="in",
+        shortfall=abs(found.size_in) if found.shows else 0.0,
+        advice=advice if found.shows else (),
         uncertainty=found.expanded_in,
     )

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hatchwright.job.cutter import Cutter, Template
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import starter_diameter_in
 from hatchwright.making.trial.piece import TrialPiece
@@ -46,18 +47,16 @@ class TrialHoles:
     are_clear: bool | None
 
 
-def trial_holes(layout: Layout, piece: TrialPiece, *, plate_half_in: float) -> TrialHoles:
+def trial_holes(
+    layout: Layout, piece: TrialPiece, cutter: Cutter, template: Template, *, plate_half_in: float
+) -> TrialHoles:
     """Find room for the holes of a trial.
 
     Args:
-        layout: of the job whose cutter is tried.
         plate_half_in: from the datum cross to the edge of the plate round a window, or of the plug [in].
     Returns:
         TrialHoles: round the datum cross.
     """
-    cutter, template = layout.job.cutter, layout.job.template
-    assert cutter is not None  # a trial piece comes from both
-    assert template is not None
     starter_in, is_window = starter_diameter_in(cutter), piece.chain.guide.kind == "female"
     clear_in = layout.limit("starter_from_cut_min").value
     at = _in_the_middle(piece, starter_in, clear_in) if is_window else _on_the_path(piece, starter_in)

@@ -9,11 +9,12 @@ import numpy as np
 
 from hatchwright.errors import GeometryError
 from hatchwright.making.template.guide_template import Guide, GuideChain, guide_chain
+from hatchwright.said import inch, missing, said
 from hatchwright.shapes.offset import erode
 from hatchwright.shapes.outlines import circle, rounded_rectangle
 from hatchwright.shapes.pieces import Floats
 from hatchwright.shapes.profile import Loop, profile_of
-from hatchwright.units import Unit, length_words
+from hatchwright.units import Unit
 
 PieceKind = Literal["square", "disc", "corner"]
 
@@ -72,9 +73,10 @@ def trial_piece(
     radius_in = max(corner_in if kind == "corner" else 0.0, sharpest_in)
     if size_in <= 4.0 * (radius_in + allowance_in):
         raise GeometryError(
-            f"a trial piece of {length_words(size_in, unit)} has no straight sides to measure",
+            said("trial.no_sides", size=inch(size_in)),
             where="size",
-            remedy=f"Make it larger than {length_words(4.0 * (radius_in + allowance_in), unit)}",
+            remedy=said("trial.no_sides.do", size=missing(4.0 * (radius_in + allowance_in))),
+            unit=unit,
         )
     rough = erode(profile_of(_finished(kind, size_in, radius_in + allowance_in)), allowance_in)
     width_in = size_in - 2.0 * allowance_in
@@ -87,7 +89,7 @@ def trial_piece(
         size_in=size_in,
         width_in=width_in,
         finished_corner_in=0.0 if kind == "disc" else radius_in + allowance_in,
-        chain=guide_chain(rough, guide),
+        chain=guide_chain(rough, guide, unit=unit),
         places=places,
         normals=normals,
     )

@@ -21,11 +21,16 @@ from hatchwright.making.trial.piece import PieceKind, TrialPiece, trial_piece
 from hatchwright.metrology.edge_fit import EdgeFit, EdgeRun, fit_edges
 from hatchwright.metrology.real_offset import Effect, RealOffset, between_directions, drift, real_offset
 from hatchwright.metrology.standing_apart import StandingApart, standing_apart
+from hatchwright.said import Said, inch, said
 from hatchwright.shapes.pieces import Floats
-from hatchwright.units import MM_PER_IN, Length, Unit, decimal_inch, length_words, parse_length
+from hatchwright.units import MM_PER_IN, Length, Unit, decimal_inch, parse_length
+from hatchwright.words.tell import tell
 
 _PLAUSIBLE_RATIO = 1.25
 """A reading farther from what is expected than this factor is not a cutter's doing [-]."""
+
+USUAL_GAUGE: dict[Unit, str] = {"in": ".001 in", "mm": "0.03 mm"}
+"""Largest error of a usual caliper, as it is typed. Common practice, no source."""
 
 _FINEST_GAUGE_IN = 0.00005
 """A finer limit than half a tenth is a slip of the unit [in]. Common practice, no source."""
@@ -37,12 +42,12 @@ class Stray:
 
     Args:
         field: its place in the readings, such as "cuts.0.x.2".
-        said: the same for people, such as "x, reading 3 of cut 1".
+        named: the same for people, such as "x, reading 3 of cut 1".
         apart: by how much, and how surely.
     """
 
     field: str
-    said: str
+    named: Said
     text: str
     apart: StandingApart
 
@@ -98,7 +103,7 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
         JobError: the job has no cutter or no template.
         GeometryError: the piece is too small for the cutter.
     """
-    cutter, template = _cutter_of(layout.job)
+    cutter, template = cutter_and_template(layout.job)
     corner = layout.rough_corner
     return trial_piece(
         kind,
@@ -110,9 +115,14 @@ def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
     )
 
 
-def _cutter_of(job: Job) -> tuple[Cutter, Template]:
+def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
+    """What a trial is made with.
+
+    Raises:
+        JobError: the job lacks one of them.
+    """
     faults = [
-        Fault(name, "a trial needs this section", remedy=f"Add [{name}] to the job.")
+        Fault(name, said("trial.needs"), remedy=said(f"making.add_{name}"))
         for name in ("cutter", "template")
         if getattr(job, name) is None
     ]
@@ -205,7 +215,7 @@ def _stray(name: str, listed: list[tuple[int, int, Length]], apart: StandingApar
     kind = "place" if name == "edges" else "reading"
     return Stray(
         field=f"cuts.{cut}.{name}.{number}",
-        said=f"{name}, {kind} {number + 1} of cut {cut + 1}",
+        named=said(f"trial.{kind}", list=name, number=number + 1, cut=cut + 1),
         text=length.text,
         apart=apart,
     )
@@ -253,7 +263,13 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
             (f"cuts.{number}.diagonals.{k}", across, across_in) for k, across in enumerate(cut.diagonals)
         ]
     faults = tuple(
-        Fault(field, _slip(length.inch / size_in), given=length.text, remedy=_expectation(size_in, unit))
+        Fault(
+            field,
+            _slip(length.inch / size_in),
+            given=length.text,
+            remedy=said("trial.expected", size=inch(size_in)),
+            unit=unit,
+        )
         for field, length, size_in in expected
         if not _is_plausible(length.inch / size_in)
     )
@@ -264,9 +280,9 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
             (
                 Fault(
                     "gauge_limit",
-                    "no gauge of a shop is that good",
+                    said("trial.gauge_too_good"),
                     given=readings.gauge_limit.text,
-                    remedy="Give the largest error by its maker, and check the unit.",
+                    remedy=said("trial.gauge_too_good.do"),
                 ),
             )
         )
@@ -275,9 +291,9 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
             (
                 Fault(
                     "gauge_limit",
-                    "a caliper is far better than that",
+                    said("trial.gauge_too_coarse"),
                     given=readings.gauge_limit.text,
-                    remedy=f"Give its largest error, such as {'0.03 mm' if unit == 'mm' else '.001 in'}.",
+                    remedy=said("trial.gauge_too_coarse.do", such_as=USUAL_GAUGE[unit]),
                 ),
             )
         )
@@ -287,16 +303,12 @@ def _is_plausible(ratio: float) -> bool:
     return 1.0 / _PLAUSIBLE_RATIO < ratio < _PLAUSIBLE_RATIO
 
 
-def _slip(ratio: float) -> str:
+def _slip(ratio: float) -> Said:
     if _is_plausible(ratio / MM_PER_IN):
-        return "this is 25.4 times too large: read in millimetres, entered as inches"
+        return said("trial.mm_as_inches")
     if _is_plausible(ratio * MM_PER_IN):
-        return "this is 25.4 times too small: read in inches, entered as millimetres"
-    return "this is far from the size of the trial piece"
-
-
-def _expectation(size_in: float, unit: Unit) -> str:
-    return f"About {length_words(size_in, unit)} is expected; write the unit beside it."
+        return said("trial.inches_as_mm")
+    return said("trial.far_off")
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,22 +336,22 @@ def regenerated(job: Job, trial: Trial) -> Regenerated:
     Raises:
         JobError: the job has no cutter or no template.
     """
-    cutter, template = _cutter_of(job)
+    cutter, template = cutter_and_template(job)
     unit = job.unit
     cut_text = decimal_inch(trial.cut_in, 4) if unit == "in" else f"{trial.cut_in * MM_PER_IN:.3f} mm"
     revision = next_revision(template.revision)
-    offset, within, cut, instead = (
-        length_words(value_in, unit, fine=True)
-        for value_in in (
-            trial.offset.offset_in,
-            trial.offset.expanded_in,
-            trial.cut_in,
-            cutter.cut_width.inch,
-        )
-    )
-    reason = (
-        f"Trial {trial.piece.kind} {length_words(trial.piece.size_in, unit)}: {trial.offset.count} readings give an "
-        f"offset of {offset} +- {within} (95 %), a cut of {cut} instead of {instead}."
+    # The reason is kept with the job as text, so it is made here and not where it is shown.
+    reason = tell(
+        said(
+            f"trial.reason.{trial.piece.kind}",
+            size=inch(trial.piece.size_in),
+            n=trial.offset.count,
+            offset=inch(trial.offset.offset_in, fine=True),
+            within=inch(trial.offset.expanded_in, fine=True),
+            cut=inch(trial.cut_in, fine=True),
+            planned=inch(cutter.cut_width.inch, fine=True),
+        ),
+        unit,
     )
     cut_width = parse_length(cut_text, unit=unit)
     return Regenerated(

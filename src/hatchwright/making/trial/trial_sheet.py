@@ -2,98 +2,100 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from textwrap import wrap
+
+from hatchwright.job.job import Job
 from hatchwright.job.trial_readings import SCHEMA
 from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.piece import TrialPiece
-from hatchwright.units import Unit, figure, length_words
+from hatchwright.making.trial.trial import USUAL_GAUGE
+from hatchwright.said import Said, inch, said
+from hatchwright.units import Unit, figure
+from hatchwright.words.tell import tell
 
-_HEAD = """# Trial cut on scrap: {title}
-# Scrap of the same alloy and thickness as the skin: {sheet}.
-# {kind} template: make its {edge} {template} {unit} along X and Y, corner {corner}; scribe the datum cross on scrap and
-# template, align them, pin the template, cut.
-# Expected cut: {width} {unit} across before filing. Measure at five places or more along X and along Y, in the order of
-# the cut, burrs off. Write what the caliper shows; a reading in the other unit gets {other} behind it.
-schema = {schema}
-units = "{unit}"
-piece = "{kind_word}"
-size = "{size}"
+_WIDEST = 116
+"""Letters of a line, so that an editor shows it whole."""
 
-template_x = ""             # the trial template as made, measured
-template_y = ""
-template_uncertainty = ""   # standard uncertainty of these two sizes, such as {fine}
-gauge_limit = ""            # largest error of the caliper by its maker, such as {coarse}
+_USUAL_U: dict[Unit, str] = {"in": ".0005", "mm": "0.01"}
+"""Standard uncertainty of a caliper's reading, as it is typed. Common practice, no source."""
 
-[[cuts]]
-turned = false              # true when the template was turned half round from the first cut
-x = []                      # such as ["{width}", "{width}", "{width}"]
-y = []
-{corners}# From the datum cross to the edge at the numbered places, in their order, counter-clockwise; or leave the list
-# empty. They show whether the template lay off or turned; a second cut with the template turned half round tells a
-# template that lay off from an eccentric cut.
-{places}
-edges = []
-"""
+_SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
 
 
-_CORNERS = """# From corner to corner, both diagonals, as far apart as the inside jaws go: they give the corner radius.
-diagonals = []              # about ["{across}", "{across}"]; R {radius} {unit} in the cut is expected
-"""
-
-
-def trial_sheet(piece: TrialPiece, *, title: str, sheet: str, unit: Unit) -> str:
+def trial_sheet(piece: TrialPiece, job: Job) -> str:
     """Write the sheet of a trial.
 
     Args:
-        unit: of every bare number of the sheet.
+        job: whose unit every bare number of the sheet is in.
     Returns:
         str: a readings file in TOML, its readings still empty.
     """
-    guide = piece.chain.guide
-    sides = {
-        (1, 0): "right, measured along X",
-        (0, 1): "top, along Y",
-        (-1, 0): "left, along X",
-        (0, -1): "bottom, along Y",
-    }
-    lines = []
+    unit = job.unit
+    return "\n".join((*_head(piece, job), *_keys(piece, unit), *_cut(piece, unit), ""))
+
+
+def _comment(what: Said, unit: Unit) -> Iterator[str]:
+    """A sentence as a comment of the file, in as many lines as it takes."""
+    yield from (f"# {line}" for line in wrap(tell(what, unit), _WIDEST))
+
+
+def _head(piece: TrialPiece, job: Job) -> Iterator[str]:
+    skin, unit = job.skin, job.unit
+    yield from _comment(said("sheet.title", title=job.title.replace("\n", " ")), unit)
+    clad = "sheet.scrap_clad" if skin.clad else "sheet.scrap"
+    scrap = said(clad, alloy=skin.alloy, temper=skin.temper, thickness=inch(skin.thickness.inch))
+    yield from _comment(scrap, unit)
+    yield from _comment(said("sheet.template", what=_template(piece)), unit)
+    other = "in" if unit == "mm" else "mm"
+    yield from _comment(said("sheet.measure", width=inch(piece.width_in), other=other), unit)
+
+
+def _template(piece: TrialPiece) -> Said:
+    of = "window" if piece.chain.guide.kind == "female" else "plug"
+    size, corner = inch(piece.template_in), piece.chain.machinable_corner
+    if piece.kind == "disc":
+        return said(f"sheet.{of}_round", size=size)
+    if corner is None:
+        return said(f"sheet.{of}_sharp", size=size)
+    return said(f"sheet.{of}", size=size, corner=inch(corner.radius_in))
+
+
+def _keys(piece: TrialPiece, unit: Unit) -> Iterator[str]:
+    yield f"schema = {SCHEMA}"
+    yield f'units = "{unit}"'
+    yield f'piece = "{piece.kind}"'
+    yield f'size = "{figure(piece.size_in, unit)}"'
+    yield ""
+    for key, note in (
+        ("template_x", said("sheet.as_made")),
+        ("template_y", said("sheet.as_made")),
+        ("template_uncertainty", said("sheet.template_u", such_as=_USUAL_U[unit])),
+        ("gauge_limit", said("sheet.gauge", such_as=USUAL_GAUGE[unit])),
+    ):
+        yield f'{key} = ""'.ljust(27) + f" # {tell(note, unit)}"
+    yield ""
+
+
+def _cut(piece: TrialPiece, unit: Unit) -> Iterator[str]:
+    width = figure(piece.width_in, unit)
+    yield "[[cuts]]"
+    yield "turned = false".ljust(27) + f" # {tell(said('sheet.turned'), unit)}"
+    yield "x = []".ljust(27) + f" # {tell(said('sheet.such_as', reading=width), unit)}"
+    yield "y = []"
+    if piece.kind != "disc":
+        across_in = diagonal_in(piece.width_in, piece.corner_in)
+        yield from _comment(said("sheet.diagonals"), unit)
+        expected = said(
+            "sheet.expected", across=figure(across_in, unit), radius=inch(piece.corner_in, fine=True)
+        )
+        yield "diagonals = []".ljust(27) + f" # {tell(expected, unit)}"
+    yield from _comment(said("sheet.edges"), unit)
     for number, (place, normal) in enumerate(zip(piece.places, piece.normals, strict=True), start=1):
         heading = (round(float(normal[0])), round(float(normal[1])))
-        way = "square to the edge" if piece.kind == "disc" else sides[heading]
-        lines.append(f"#   {number:2d}  X {_signed(place[0], unit)}  Y {_signed(place[1], unit)}  {way}")
-    return _HEAD.format(
-        title=title.replace("\n", " "),
-        sheet=sheet,
-        kind="Female" if guide.kind == "female" else "Male",
-        edge="window" if guide.kind == "female" else "plug",
-        template=figure(piece.template_in, unit),
-        corner=_corner_words(piece, unit),
-        width=figure(piece.width_in, unit),
-        unit=unit,
-        other="in" if unit == "mm" else "mm",
-        fine=".0005" if unit == "in" else "0.01",
-        coarse=".001" if unit == "in" else "0.03",
-        schema=SCHEMA,
-        kind_word=piece.kind,
-        size=figure(piece.size_in, unit),
-        places="\n".join(lines),
-        corners=_corner_lines(piece, unit),
-    )
-
-
-def _corner_words(piece: TrialPiece, unit: Unit) -> str:
-    corner = piece.chain.machinable_corner
-    if piece.kind == "disc":
-        return "none, it is round"
-    return length_words(corner.radius_in, unit) if corner else "none"
-
-
-def _corner_lines(piece: TrialPiece, unit: Unit) -> str:
-    if piece.kind == "disc":
-        return ""
-    across_in = diagonal_in(piece.width_in, piece.corner_in)
-    return _CORNERS.format(
-        across=figure(across_in, unit), radius=figure(piece.corner_in, unit, fine=True), unit=unit
-    )
+        way = said("sheet.square" if piece.kind == "disc" else f"sheet.{_SIDES[heading]}")
+        yield f"#   {number:2d}  X {_signed(place[0], unit)}  Y {_signed(place[1], unit)}  {tell(way, unit)}"
+    yield "edges = []"
 
 
 def _signed(value_in: float, unit: Unit) -> str:

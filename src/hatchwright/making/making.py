@@ -1,0 +1,89 @@
+"""The making of a job as one value: its layout, the cutter in hand, and all that follows from the two.
+
+It is built once and handed down. What takes time to work out, such as the plan of pins, is kept with it the first time
+that it is asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TypeVar, cast
+
+from hatchwright.job.cutter import Cutter, Template
+from hatchwright.layout.layout import Layout
+from hatchwright.making.template.guide_template import GuideChain, job_chain
+from hatchwright.shapes.profile import Profile
+from hatchwright.units import Unit
+
+
+@dataclass(frozen=True, eq=False)
+class Cutting:
+    """What follows from a layout and a cutter, whether there is a template or not.
+
+    Args:
+        rough: the rough line [in].
+        chain: the template that guides the cutter, None without one.
+    """
+
+    layout: Layout
+    cutter: Cutter
+    rough: Profile
+    chain: GuideChain | None
+    _kept: dict[str, object] = field(default_factory=dict, init=False, repr=False)
+
+    @property
+    def unit(self) -> Unit:
+        """That of the job."""
+        return self.layout.job.unit
+
+
+@dataclass(frozen=True, eq=False)
+class Making(Cutting):
+    """The same with the template that guides the cutter."""
+
+    chain: GuideChain
+    template: Template
+
+    @property
+    def is_window(self) -> bool:
+        """Whether the cutter is guided inside a window; round a plug otherwise."""
+        return self.chain.guide.kind == "female"
+
+
+def cutting_of(layout: Layout) -> Cutting | None:
+    """What follows from a layout and its cutter alone; None without a cutter."""
+    cutter, rough = layout.job.cutter, layout.rough_cut
+    return Cutting(layout, cutter, rough, None) if cutter and rough else None
+
+
+def making_of(layout: Layout) -> Making | None:
+    """The making of a job.
+
+    Returns:
+        Making | None: None when the job has no cutter or no template.
+    Raises:
+        GeometryError: the cutter or the guide does not fit the opening, or the guide is as wide as in a wrong unit.
+    """
+    cutter, rough, template = layout.job.cutter, layout.rough_cut, layout.job.template
+    chain = job_chain(layout)
+    if chain is None or cutter is None or rough is None or template is None:
+        return None
+    return Making(layout, cutter, rough, chain, template)
+
+
+_C = TypeVar("_C", bound=Cutting)
+_T = TypeVar("_T")
+
+
+def once(work: Callable[[_C], _T]) -> Callable[[_C], _T]:
+    """Let a function of a making keep what it worked out with the making, so that it is worked out once."""
+    key = f"{work.__module__}.{work.__qualname__}"
+
+    def asked(making: _C) -> _T:
+        if key not in making._kept:
+            making._kept[key] = work(making)
+        return cast("_T", making._kept[key])
+
+    asked.__doc__, asked.__name__, asked.__module__ = work.__doc__, work.__name__, work.__module__
+    return asked
