@@ -10,6 +10,7 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, PlainSerializer, Pla
 from pydantic_core import PydanticCustomError
 
 from hatchwright.errors import EntryError
+from hatchwright.said import Said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import Length, parse_length
 from hatchwright.words.tell import tell
@@ -26,18 +27,19 @@ class Entered(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
 
-def refusal(what: str, remedy: str) -> PydanticCustomError:
+def refusal(what: Said | str, remedy: Said | str = "") -> PydanticCustomError:
     """Make a fault of one field.
 
     Args:
-        remedy: what would do instead, a whole sentence.
+        what: what is wrong.
+        remedy: what would do instead, "" for nothing.
     Returns:
         PydanticCustomError: to be raised by a validator.
     """
-    return PydanticCustomError("entry", "{what}", {"what": what, "remedy": remedy})
+    return PydanticCustomError("entry", "entry", {"what": what, "remedy": remedy})
 
 
-def matching(pattern: str, what: str, remedy: str) -> AfterValidator:
+def matching(pattern: str, what: Said | str, remedy: Said | str) -> AfterValidator:
     """Take only text of one form.
 
     Args:

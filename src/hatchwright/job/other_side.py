@@ -45,6 +45,7 @@ def other_side(job: Job) -> MirroredJob:
         "bay": job.bay.model_copy(update={"corners": None}),
         "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
         "gate": _open_again(job.gate),
+        "acknowledged": (),
         "as_made": None,
     }
     kept = {name: getattr(job, name) for name in Job.model_fields if name not in changed}

@@ -22,7 +22,7 @@ HEAD = ("title", "revision", "units")
 STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("Mandate", ("mandate", "aircraft", "gate")),
     ("Site", ("frame", "skin", "bay")),
-    ("Layout", ("opening", "doubler", "rows", "cover", "mount", "choices")),
+    ("Layout", ("opening", "doubler", "rows", "cover", "mount", "choices", "acknowledged", "samples")),
     ("Strength", ("loads",)),
     ("Template", ("cutter", "template", "scatter")),
     ("Measure", ("as_made",)),
@@ -38,6 +38,8 @@ _TITLES = {
     "bay.corners": "Four-corner survey",
     "rows": "Rows of rivets",
     "choices": "Readings chosen",
+    "acknowledged": "Cautions acknowledged",
+    "samples": "Sample values to confirm",
     "scatter": "Scatter of the shop",
     "as_made": "As made",
     "as_made.opening": "Opening as filed",

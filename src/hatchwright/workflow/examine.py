@@ -24,7 +24,7 @@ from hatchwright.search.strength_answer import answer_of
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.report import StrengthReport
 from hatchwright.tables.table import ShopTables
-from hatchwright.verdict import StrengthState, Verdict, judge_all
+from hatchwright.verdict import Acknowledgement, StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
 from hatchwright.workings import Grade, Source
 
@@ -72,6 +72,10 @@ class Examination:
             self.findings,
             side=self.job.aircraft.side,
             strength=self.strength_state,
+            acknowledged=(
+                Acknowledgement(one.code, one.number, one.reason, one.initials)
+                for one in self.job.acknowledged
+            ),
         )
 
     @cached_property
