@@ -10,6 +10,7 @@ from fem.models import MODULUS_PSI, reinforced
 from hatchwright.errors import SolveError
 from hatchwright.fem import Fastener, Fineness, Sheet, analyze
 from hatchwright.shapes.outlines import rounded_rectangle
+from tests.told import remedy_of
 
 MODEL = reinforced()
 COARSE = Fineness().coarser()
@@ -19,7 +20,7 @@ def refused(model, match):
     with pytest.raises(SolveError, match=match) as caught:
         analyze(model, fineness=COARSE)
     assert caught.value.where
-    assert caught.value.remedy
+    assert remedy_of(caught.value)
 
 
 def frame(width, height, radius=0.5, **more):

@@ -13,6 +13,7 @@ from hatchwright.job.file import edited, read_job
 from hatchwright.job.machine import read_machine
 from job_text import job_text
 from tests.conftest import EXAMPLES
+from tests.told import remedy_of, what_of
 
 STRANGE = (
     "", "x", "yes", "../x", "x" * 5000, 5, -1, 1.5, True, datetime.date(2020, 1, 1),
@@ -59,8 +60,8 @@ def test_no_strange_value_is_told_in_the_library_s_words(example, read, value):
     faults = [fault for changed in replaced for fault in told_of(read, changed)]
     assert faults
     for fault in faults:
-        assert fault.remedy.endswith("."), fault
-        assert not NOT_OURS.search(f"{fault.what} {fault.remedy}"), fault
+        assert remedy_of(fault).endswith("."), fault
+        assert not NOT_OURS.search(f"{what_of(fault)} {remedy_of(fault)}"), fault
 
 
 @pytest.mark.parametrize(
@@ -81,15 +82,15 @@ def test_what_would_do_is_told(alder_text, old, new, field, what, remedy):
     with pytest.raises(JobError) as caught:
         read_job(text)
     (fault,) = [fault for fault in caught.value.faults if fault.field == field]
-    assert what in fault.what
-    assert remedy in fault.remedy
+    assert what in what_of(fault)
+    assert remedy in remedy_of(fault)
 
 
 @pytest.mark.parametrize(
     ("opening", "field", "what", "remedy"),
     [
         ('shape = "polygon"\ncorners = [["3", "2"], ["8", "2"]]\nradii = ["0"]',
-         "opening.corners", "2 given, and 3", "at least 3"),
+         "opening.corners", "2 entered, and 3", "at least 3"),
         ('shape = "dxf"\nfile = "/etc/passwd"', "opening.file", "without a folder", "its name alone"),
         ('shape = "dxf"\nfile = "../a.toml"', "opening.file", "without a folder", "its name alone"),
         ('shape = "dxf"\nfile = "a\\\\b.dxf"', "opening.file", "without a folder", "its name alone"),
@@ -103,8 +104,8 @@ def test_an_opening_that_cannot_be_is_told_with_what_would_do(
         read_job(f"{alder_text[:start]}[opening]\n{opening}\n\n{alder_text[end:]}", folder=tmp_path)
     (fault,) = caught.value.faults
     assert fault.field == field
-    assert what in fault.what
-    assert remedy in fault.remedy
+    assert what in what_of(fault)
+    assert remedy in remedy_of(fault)
 
 
 def test_a_fillet_that_does_not_fit_is_told_without_a_stray_comma(alder_text):

@@ -8,6 +8,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from hatchwright.job.entry import Coordinate, Diameter, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.said import said
 
 
 class LandmarkRow(Entered):
@@ -24,7 +25,7 @@ class LandmarkRow(Entered):
     @model_validator(mode="after")
     def _one_axis(self) -> LandmarkRow:
         if (self.x is None) == (self.y is None):
-            raise refusal("a row runs along one axis", "Give either x or y.")
+            raise refusal(said("job.row_axis"), said("job.row_axis.do"))
         return self
 
 
@@ -41,9 +42,9 @@ class Region(Entered):
     def _has_extent(self) -> Region:
         x_from, y_from, x_to, y_to = self.bounds_in
         if not any(math.isfinite(bound) for bound in self.bounds_in):
-            raise refusal("the region has no bounds", "Give at least one of x_from, x_to, y_from, y_to.")
+            raise refusal(said("job.no_bounds"), said("job.no_bounds.do"))
         if x_to < x_from or y_to < y_from:
-            raise refusal("a 'from' bound lies beyond its 'to' bound", "Swap them.")
+            raise refusal(said("job.bounds_crossed"), said("job.bounds_crossed.do"))
         return self
 
     @property

@@ -12,6 +12,7 @@ from pydantic import Field, model_validator
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Point, Positive, Size, matching, refusal
 from hatchwright.job.tool_kinds import BY_HAND, GUIDED, KINDS, ToolKind
 from hatchwright.job.yes_no import YesNo
+from hatchwright.said import said
 
 if TYPE_CHECKING:
     CutterName = str
@@ -66,13 +67,11 @@ class Cutter(Tool):
     @model_validator(mode="after")
     def _bites(self) -> Cutter:
         if self.advance and not self.what.bites:
-            raise refusal(f"a {self.kind} has no bite advance", "Leave advance out.")
+            raise refusal(said("job.no_bites", kind=self.kind), said("job.no_bites.do"))
         if self.advance and self.advance.exact_in >= self.cut_width.exact_in:
-            raise refusal("the bites would not overlap", "Advance less per bite than the cut is wide.")
+            raise refusal(said("job.bites_apart"), said("job.bites_apart.do"))
         if self.starter and self.starter.exact_in < self.cut_width.exact_in:
-            raise refusal(
-                "the cutter does not go into its starter hole", "Give a starter no less than cut_width."
-            )
+            raise refusal(said("job.starter_small"), said("job.starter_small.do"))
         return self
 
 
@@ -94,8 +93,8 @@ class HandTool(Tool):
     def _sizes(self) -> HandTool:
         if self.what.round_holes != bool(self.diameters):
             raise refusal(
-                "a tool for round holes has diameters, other tools have none",
-                "Give diameters, or leave them out.",
+                said("job.tool_diameters"),
+                said("job.tool_diameters.do"),
             )
         return self
 
@@ -122,9 +121,9 @@ class Template(Entered):
     pin_clearance: Positive | None = Field(
         default=None, description="How much larger than its fastener a pilot hole may be"
     )
-    revision: Annotated[
-        str, matching("[A-Z]{1,3}", "a revision is one to three capital letters", "Write it as B.")
-    ] = Field(default="A", description="Revision of the template")
+    revision: Annotated[str, matching("[A-Z]{1,3}", said("job.revision"), said("job.revision.do"))] = Field(
+        default="A", description="Revision of the template"
+    )
     reason: str = Field(default="", max_length=600, description="Why the template was made anew")
 
     @model_validator(mode="after")
@@ -133,9 +132,7 @@ class Template(Entered):
             blank = sorted(side.exact_in for side in self.blank)
             envelope = sorted(side.exact_in for side in self.envelope)
             if any(b > e for b, e in zip(blank, envelope, strict=True)):
-                raise refusal("the blank is larger than the machine's travel", "Take a smaller blank.")
+                raise refusal(said("job.blank_large"), said("job.blank_large.do"))
         if self.pin and self.pin_body and self.pin_body.exact_in < self.pin.exact_in:
-            raise refusal(
-                "a temporary fastener's body is wider than its hole", "Give pin_body no less than pin."
-            )
+            raise refusal(said("job.pin_body"), said("job.pin_body.do"))
         return self

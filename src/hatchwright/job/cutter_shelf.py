@@ -11,6 +11,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import Count, Entered
+from hatchwright.said import said
 
 SCHEMA = 1
 """Number of the shelf file's own schema."""
@@ -62,9 +63,7 @@ def _not_named(shelf: CutterShelf) -> Iterator[Fault]:
         for number, tool in enumerate(tools):
             field = f"{kind}.{number}.name"
             if not tool.name:
-                yield Fault(field, "this tool has no name", remedy="Give every tool of the shelf a name.")
+                yield Fault(field, said("job.tool_nameless"), remedy=said("job.tool_nameless.do"))
             elif tool.name in seen:
-                yield Fault(
-                    field, "two tools have the same name", given=tool.name, remedy="Name each its own."
-                )
+                yield Fault(field, said("job.tool_twice"), given=tool.name, remedy=said("job.name_each"))
             seen.add(tool.name)

@@ -10,8 +10,8 @@ from pydantic import AfterValidator, Field, model_validator
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import Count, Diameter, Entered, NotNegative, Point, Positive, Size, refusal
 from hatchwright.job.yes_no import YesNo
+from hatchwright.said import said
 from hatchwright.tables.rivet_part import parse_rivet
-from hatchwright.words.tell import tell
 
 Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 """All sheets dimpled; all countersunk; or the outer dimpled into a countersunk one below."""
@@ -22,10 +22,10 @@ def _without_length(text: str) -> str:
     try:
         part = parse_rivet(text)
     except EntryError as error:
-        raise refusal(tell(error.what), f"{tell(error.remedy)}.") from None
+        raise refusal(error.what, error.remedy) from None
     if part.length_16ths is not None:
         bare = replace(part, length_16ths=None)
-        raise refusal("its length does not belong here: it follows from the grip", f"Write {bare}.")
+        raise refusal(said("job.rivet_length"), said("job.rivet_length.do", rivet=str(bare)))
     return str(part)
 
 
@@ -75,7 +75,7 @@ class LineRow(_Row):
     @model_validator(mode="after")
     def _pitch_or_count(self) -> LineRow:
         if (self.pitch is None) == (self.count is None):
-            raise refusal("a line row takes a pitch or a count", "Give either pitch or count.")
+            raise refusal(said("job.line_row"), said("job.pitch_or_count"))
         return self
 
 
@@ -130,7 +130,7 @@ class Screws(Entered):
     @model_validator(mode="after")
     def _pitch_or_count(self) -> Screws:
         if (self.pitch is None) == (self.count is None):
-            raise refusal("screws take a pitch or a count", "Give either pitch or count.")
+            raise refusal(said("job.screw_row"), said("job.pitch_or_count"))
         if self.straights_only and self.pitch is None:
-            raise refusal("screws on straight sides are spaced by pitch", "Give pitch instead of count.")
+            raise refusal(said("job.screw_pitch"), said("job.screw_pitch.do"))
         return self

@@ -8,6 +8,7 @@ from pydantic import Field, model_validator
 
 from hatchwright.job.amount import Amount, Factor, Force, Pressure, RunningLoad
 from hatchwright.job.entry import Entered, refusal
+from hatchwright.said import said
 
 
 class LoadCase(Entered):
@@ -25,7 +26,7 @@ class LoadCase(Entered):
     @model_validator(mode="after")
     def _some_load(self) -> LoadCase:
         if not (self.nx or self.ny or self.q):
-            raise refusal("this case has no load", "Give nx, ny or q, or take the case away.")
+            raise refusal(said("job.no_load"), said("job.no_load.do"))
         return self
 
 
@@ -74,20 +75,14 @@ class Loads(Entered):
     @model_validator(mode="after")
     def _agrees(self) -> Loads:
         if self.basis == "running loads" and not self.cases:
-            raise refusal(
-                "known running loads need at least one case", "Add [[loads.cases]], or choose another basis."
-            )
+            raise refusal(said("job.no_case"), said("job.no_case.do"))
         if self.basis == "running loads" and not self.source.strip():
-            raise refusal(
-                "it is not said where the loads come from", 'Write source = "the report and its page".'
-            )
+            raise refusal(said("job.no_load_source"), said("job.no_load_source.do"))
         if self.basis != "running loads" and self.cases:
-            raise refusal(
-                f"cases are given but the basis is '{self.basis}'", "Write basis = 'running loads'."
-            )
+            raise refusal(said("job.cases_unused", basis=self.basis), said("job.cases_unused.do"))
         if self.statistical_basis == "B" and not self.statistical_reason.strip():
-            raise refusal("B basis is for redundant structure only", "Give statistical_reason, or take A.")
+            raise refusal(said("job.b_basis"), said("job.b_basis.do"))
         names = [case.name for case in self.cases]
         if len(set(names)) < len(names):
-            raise refusal("two load cases have the same name", "Name each its own.")
+            raise refusal(said("job.case_twice"), said("job.name_each"))
         return self

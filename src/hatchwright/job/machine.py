@@ -17,6 +17,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import AngleDeg, Coordinate, Count, Diameter, Entered, NotNegative, Positive
 from hatchwright.job.file import load_text
+from hatchwright.said import inch, said
 
 SCHEMA = 1
 """Number of the machine file's own schema."""
@@ -152,43 +153,41 @@ def _impossible(machine: Machine) -> Iterator[Fault]:
     if machine.cut_below.exact_in >= machine.spoil_board.exact_in:
         yield Fault(
             "cut_below",
-            "the cut would go through the spoil board",
+            said("job.spoil_board"),
             machine.cut_below.text,
-            "Give less, or a thicker spoil_board.",
+            said("job.spoil_board.do"),
         )
     if machine.approach.exact_in > machine.safe_height.exact_in:
-        yield Fault(
-            "approach", "this lies above safe_height", machine.approach.text, "Give no more than safe_height."
-        )
+        yield Fault("approach", said("job.approach"), machine.approach.text, said("job.approach.do"))
     if not 0.0 < machine.ramp <= _STEEPEST_DEG:
         yield Fault(
             "ramp",
-            "the way down is level, or too steep",
+            said("job.ramp"),
             f"{machine.ramp:g}",
-            f"Give more than 0 and at most {_STEEPEST_DEG:g} degrees.",
+            said("job.ramp.do", most=f"{_STEEPEST_DEG:g}"),
         )
     numbers = Counter(tool.number for tool in machine.tools)
     for index, tool in enumerate(machine.tools):
         if numbers[tool.number] > 1:
             yield Fault(
                 f"tools.{index}.number",
-                "two tools have it",
+                said("job.tool_number_twice"),
                 str(tool.number),
-                "Give every tool its own number.",
+                said("job.tool_number_twice.do"),
             )
     for index, clamp in enumerate(machine.clamps):
         if clamp.x_to.exact_in <= clamp.x_from.exact_in or clamp.y_to.exact_in <= clamp.y_from.exact_in:
             yield Fault(
                 f"clamps.{index}",
-                "it ends where it begins, or before",
-                remedy="Give x_from < x_to and y_from < y_to.",
+                said("job.clamp"),
+                remedy=said("job.clamp.do"),
             )
         if machine.safe_height.inch < clamp.height.inch + CLEAR_IN:
             yield Fault(
                 "safe_height",
-                f"this is not {CLEAR_IN:g} in above the clamp {clamp.name}".rstrip(),
+                said("job.safe_height", least=inch(CLEAR_IN), clamp=clamp.name or str(index + 1)),
                 machine.safe_height.text,
-                "Raise it, or take a lower clamp.",
+                said("job.safe_height.do"),
             )
 
 

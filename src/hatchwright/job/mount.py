@@ -10,6 +10,7 @@ from hatchwright.job.amount import Area, Force, Speed, Weight
 from hatchwright.job.entry import AngleDeg, Entered, Positive, Size, refusal
 from hatchwright.job.skin import Sheet
 from hatchwright.job.yes_no import YesNo
+from hatchwright.said import said
 
 
 class StaticTest(Entered):
@@ -36,7 +37,7 @@ class Bracket(Sheet):
     @model_validator(mode="after")
     def _bends(self) -> Bracket:
         if not 0.0 < self.angle < 180.0:
-            raise refusal("a bend is through more than 0 and less than 180 degrees", "Write it as 90.")
+            raise refusal(said("job.bend"), said("job.bend.do"))
         return self
 
 

@@ -20,10 +20,10 @@ from hatchwright.job.entry import (
     matching,
     refusal,
 )
+from hatchwright.said import said
 from hatchwright.shapes import outlines
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import Length
-from hatchwright.words.tell import tell
 
 
 class RoundedRectangle(Entered):
@@ -56,9 +56,7 @@ class FiledEdges(Entered):
         """The closed loop [in]; the edges carry their own place, so the center is not used."""
         x_from, x_to, y_from, y_to = (edge.inch for edge in (self.x_from, self.x_to, self.y_from, self.y_to))
         if x_to <= x_from or y_to <= y_from:
-            raise GeometryError(
-                "the edges leave nothing between them", remedy="The 'to' edges must be the greater"
-            )
+            raise GeometryError(said("job.edges_crossed"), remedy=said("job.edges_crossed.do"))
         return outlines.rounded_rectangle(
             width_in=x_to - x_from,
             height_in=y_to - y_from,
@@ -123,8 +121,8 @@ class Polygon(Entered):
         radii = self.radii if len(self.radii) > 1 else self.radii * len(self.corners)
         if len(radii) != len(self.corners):
             raise GeometryError(
-                f"{len(self.corners)} corners but {len(radii)} radii",
-                remedy="Give one radius, or one for each corner",
+                said("job.radii", corners=len(self.corners), radii=len(radii)),
+                remedy=said("job.radii.do"),
             )
         points = [(x.inch, y.inch) for x, y in self.corners]
         return outlines.polygon(points, [radius.inch for radius in radii])
@@ -138,8 +136,8 @@ class DxfLoop(Entered):
         str,
         matching(
             r"[^/\\]+",
-            "a DXF file is named without a folder",
-            'Put it beside the job file and write its name alone, as "outline.dxf".',
+            said("job.dxf_folder"),
+            said("job.dxf_folder.do"),
         ),
     ] = Field(description="DXF file beside the job file")
     layer: str = Field(default="", description="Layer that holds the loop; any layer when left away")
@@ -150,11 +148,11 @@ class DxfLoop(Entered):
         """Read the loop once, when the job is read; `context["folder"]` is the folder of the job file."""
         folder = (context or {}).get("folder")
         if folder is None:
-            raise refusal("a DXF loop can only be read beside a job file", "Save the job in a folder first.")
+            raise refusal(said("job.dxf_alone"), said("job.dxf_alone.do"))
         try:
             self._loop = read_loop(Path(folder) / self.file, layer=self.layer)
         except HatchwrightError as error:
-            raise refusal(tell(error.what), tell(error.remedy)) from None
+            raise refusal(error.what, error.remedy) from None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; the DXF carries its own place, so the center is not used."""

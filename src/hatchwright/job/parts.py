@@ -10,6 +10,7 @@ from hatchwright.job.entry import NotNegative, Positive, refusal
 from hatchwright.job.fasteners import Screws
 from hatchwright.job.outline import Outline
 from hatchwright.job.skin import Sheet
+from hatchwright.said import said
 
 
 class Doubler(Sheet):
@@ -34,10 +35,10 @@ class Cover(Sheet):
     @model_validator(mode="after")
     def _one_outline(self) -> Cover:
         if self.fit == "flush" and self.lap is not None:
-            raise refusal("a flush cover has a gap, not a lap", "Give gap, or write fit = 'lapped'.")
+            raise refusal(said("job.flush_lap"), said("job.flush_lap.do"))
         if self.fit == "lapped" and self.gap is not None:
-            raise refusal("a lapped cover has a lap, not a gap", "Give lap, or write fit = 'flush'.")
+            raise refusal(said("job.lapped_gap"), said("job.lapped_gap.do"))
         given = [size for size in (self.gap, self.lap, self.outline) if size is not None]
         if len(given) != 1:
-            raise refusal("the outline of the cover is not settled", "Give one of gap, lap and outline.")
+            raise refusal(said("job.cover_open"), said("job.cover_open.do"))
         return self

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from hatchwright.job.as_typed import raw_data, standing_at
@@ -47,7 +47,7 @@ def without_line(text: str, path: str) -> str:
     return _listed(text, raw_data(text), moved)
 
 
-def _listed(text: str, data: dict[str, Any], kept: Callable[[str], str | None]) -> str:
+def _listed(text: str, data: Mapping[str, Any], kept: Callable[[str], str | None]) -> str:
     """The text with each name of the list kept, renamed or, for None, taken out."""
     names = data.get("samples")
     if not isinstance(names, list) or not all(isinstance(name, str) for name in names):

@@ -11,6 +11,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import Count, Entered, NotNegative, Positive, refusal
 from hatchwright.job.yes_no import YesNo
+from hatchwright.said import said
 
 SCHEMA = 1
 """Number of the readings file's own schema."""
@@ -21,15 +22,13 @@ PLACES = 12
 
 def _filled_in(value: Any) -> Any:
     if isinstance(value, str) and not value.strip():
-        raise refusal("this is still empty", "Fill it in with what was measured, such as 2.970 or 75.44 mm.")
+        raise refusal(said("job.empty"), said("job.empty.measured"))
     return value
 
 
 def _known(value: Any) -> Any:
     if isinstance(value, str) and not value.strip():
-        raise refusal(
-            "this is still empty", "Fill it in with what the gauge is good for, such as .001 or 0.03 mm."
-        )
+        raise refusal(said("job.empty"), said("job.empty.gauge"))
     return value
 
 
@@ -96,19 +95,17 @@ def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
         if cut.edges and len(cut.edges) != PLACES:
             yield Fault(
                 f"cuts.{number}.edges",
-                f"{len(cut.edges)} distances for {PLACES} places",
-                remedy=f"Measure all {PLACES} numbered places of the sheet, or leave edges away.",
+                said("job.edge_places", given=len(cut.edges), places=PLACES),
+                remedy=said("job.edge_places.do", places=PLACES),
             )
         if cut.diagonals and readings.piece == "disc":
-            yield Fault(
-                f"cuts.{number}.diagonals", "a disc has no corners", remedy="Leave diagonals away, or empty."
-            )
+            yield Fault(f"cuts.{number}.diagonals", said("job.disc"), remedy=said("job.disc.do"))
     if all(cut.turned for cut in readings.cuts):
         yield Fault(
             "cuts.0.turned",
-            "no cut is left that this one could be turned from",
+            said("job.all_turned"),
             given="true",
-            remedy="Write turned = false for the first cut; true is for a second one, the template turned half round.",
+            remedy=said("job.all_turned.do"),
         )
     if not any(cut.x or cut.y for cut in readings.cuts):
-        yield Fault("cuts", "no widths were read", remedy="Measure the cut along X and along Y.")
+        yield Fault("cuts", said("job.no_widths"), remedy=said("job.no_widths.do"))

@@ -53,7 +53,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spoilt_holes,
 )
 from hatchwright.rules.rule import Rule, all_rules
-from hatchwright.words.tell import tell
+from hatchwright.said import Listed, Said, said
 from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
@@ -105,8 +105,8 @@ def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
     except HatchwrightError as error:
         yield _cannot_tell(
             rule.code,
-            tell(error.what),
-            f"{tell(error.remedy)}.",
+            error.what,
+            error.remedy,
             Source("PRACTICE", f"what no table gives: {error.where}"),
         )
 
@@ -121,29 +121,19 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
     for choice in job.choices:
         rule = rules.get(choice.rule)
         names = offered.get(choice.rule, rule.readings if rule else ())
-        subject = f"the choice '{choice.reading}' for {choice.rule}"
+        subject = said("choice.subject", reading=choice.reading, rule=choice.rule)
         if rule is None:
-            yield _cannot_tell(
-                choice.rule, f"{subject}: there is no such rule", "Take it out, or mend the code."
-            )
+            yield _cannot_tell(choice.rule, subject, said("choice.no_rule"))
         elif not names:
-            yield _cannot_tell(
-                choice.rule, f"{subject}: this rule has one reading only", "Take the choice out."
-            )
+            yield _cannot_tell(choice.rule, subject, said("choice.one_reading"))
         elif choice.rule in seen:
-            yield _cannot_tell(
-                choice.rule, f"{subject}: the job chose for this rule before", "Keep one of the two."
-            )
+            yield _cannot_tell(choice.rule, subject, said("choice.twice"))
         elif choice.reading not in names:
-            yield _cannot_tell(
-                choice.rule,
-                f"{subject}: there is no such reading here",
-                f"Choose one of: {'; '.join(names)}.",
-            )
+            yield _cannot_tell(choice.rule, subject, said("choice.no_reading", readings=Listed(names, ";")))
         seen.add(choice.rule)
 
 
-def _cannot_tell(code: str, subject: str, advice: str, source: Source = _PRACTICE) -> Finding:
+def _cannot_tell(code: str, subject: Said | str, advice: Said | str, source: Source = _PRACTICE) -> Finding:
     return stated(
         code=code,
         status=Status.UNKNOWN,
@@ -153,5 +143,5 @@ def _cannot_tell(code: str, subject: str, advice: str, source: Source = _PRACTIC
         unit="",
         source=source,
         grade=Grade.PRACTICE,
-        advice=advice,
+        advice=(advice,) if advice else (),
     )

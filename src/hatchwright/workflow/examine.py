@@ -213,7 +213,7 @@ def _strength(layout: Layout) -> tuple[StrengthReport | None, Finding | None]:
         return None, stated(
             REFUSED.code,
             Status.UNKNOWN,
-            said("S100.subject", why=str(error.what)),
+            said("S100.subject", why=error.what),
             source=Source("PRACTICE", "what no table gives"),
             grade=Grade.PRACTICE,
             advice=(said("S100.do"),),
