@@ -42,7 +42,7 @@ types: setup-dev
 test: setup-dev
 	@cd "$(ROOT)" && "$(ROOT)tools/browser"
 	@cd "$(ROOT)" && "$(VENV)/bin/ruff" check . && "$(VENV)/bin/mypy"
-	@cd "$(ROOT)" && "$(PY)" -m pytest -n 2 --dist loadfile
+	@cd "$(ROOT)" && "$(PY)" -m pytest -n 2 --dist worksteal
 
 bench: setup-dev
 	@cd "$(ROOT)" && for b in benchmarks/bench_*.py; do echo "== $$b"; "$(PY)" "$$b"; done

@@ -5,14 +5,35 @@ from __future__ import annotations
 import os
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
+os.environ.setdefault(
+    "HATCHWRIGHT_NICE", "0"
+)  # or a test waits for a process that yields to every other test
 
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from hatchwright.job.file import load_job, load_text
+from tests.made_once import MadeOnce
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
+
+# A case may take as long as it takes: how fast the machine is says nothing about what is tested.
+settings.register_profile(
+    "any machine", settings(), deadline=None, suppress_health_check=[HealthCheck.too_slow]
+)
+settings.load_profile("any machine")
+
+
+@pytest.fixture(scope="session")
+def made_once(tmp_path_factory, request):
+    """Papers of a job, made once for all tests of a session: `made_once(papers, job, stamp=STAMP)`."""
+    base = tmp_path_factory.getbasetemp()
+    is_one_of_many = hasattr(
+        request.config, "workerinput"
+    )  # then each process has its folder in the session's
+    return MadeOnce((base.parent if is_one_of_many else base) / "made_once")
 
 
 @pytest.fixture(scope="session")

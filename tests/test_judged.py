@@ -43,16 +43,22 @@ FAILS = st.sampled_from([STOP, UNKNOWN, CAUTION])
 # --- the oracle
 
 
-def by_hand(k: int, low: int, high: int | None, u: int, at_least: bool, fails_as: Status) -> Status:
-    """One value, its limit or the range that it is known within, and its uncertainty, all in 1024ths."""
+def by_hand(
+    k: int, low: int, high: int | None, u: int, at_least: bool, fails_as: Status, strict: bool = False
+) -> Status:
+    """One value, its limit or the range that it is known within, and its uncertainty, all in 1024ths.
+
+    Where a limit is strict a drawn value that stands just on it has not cleared it.
+    """
     value, first, last = Fraction(k), Fraction(low), Fraction(low if high is None else high)
     if at_least:
         inside_hard, inside_easy = value - max(first, last), value - min(first, last)
     else:
         inside_hard, inside_easy = min(first, last) - value, max(first, last) - value
-    if inside_hard >= u:
+    only_touches = strict and u == 0 and inside_hard == 0
+    if inside_hard >= u and not only_touches:
         return PASS
-    if inside_easy < -u:
+    if inside_easy < -u or (only_touches and high is None):
         return fails_as
     return CAUTION if fails_as is CAUTION else UNKNOWN
 
@@ -113,13 +119,18 @@ def by_words(
     st.lists(st.tuples(KS, US, KS, KS), min_size=1, max_size=8),
     st.booleans(),
     st.booleans(),
+    st.booleans(),
     FAILS,
 )
-def test_a_number_and_an_array_of_numbers_have_the_answers_of_the_oracle(many, is_range, at_least, fails_as):
+def test_a_number_and_an_array_have_the_answers_of_the_oracle(many, is_range, at_least, strict, fails_as):
     ordered = [(k, u, min(a, b), max(a, b)) for k, u, a, b in many]
-    expected = [by_hand(k, a, b if is_range else None, u, at_least, fails_as) for k, u, a, b in ordered]
+    expected = [
+        by_hand(k, a, b if is_range else None, u, at_least, fails_as, strict) for k, u, a, b in ordered
+    ]
     value, u, low, high = (np.array(column) / 1024 for column in zip(*ordered, strict=True))
-    ranks = judge(value, low, high if is_range else None, u=u, at_least=at_least, fails_as=fails_as)
+    ranks = judge(
+        value, low, high if is_range else None, u=u, at_least=at_least, strict=strict, fails_as=fails_as
+    )
     assert [RANKED[rank] for rank in ranks] == expected
     for one, (k, u_k, a, b) in zip(expected, ordered, strict=True):
         rank = judge(
@@ -128,6 +139,7 @@ def test_a_number_and_an_array_of_numbers_have_the_answers_of_the_oracle(many, i
             part(b) if is_range else None,
             u=part(u_k),
             at_least=at_least,
+            strict=strict,
             fails_as=fails_as,
         )
         assert RANKED[int(rank)] is one
@@ -206,7 +218,7 @@ def judgement(
         "e", np.array([part(k) for k, _ in values]), np.array([part(u) for _, u in values]), with_=()
     )
     choice = Chosen(chosen, "because") if chosen else None
-    return Judgement(measure, bounds, at_least, fails_as, choice, differ)
+    return Judgement(measure, bounds, at_least=at_least, fails_as=fails_as, chosen=choice, differ=differ)
 
 
 QUESTIONS = st.tuples(

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.finding import Finding
+from hatchwright.said import Said
 from hatchwright.strength.margin import Margin
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
@@ -19,7 +22,12 @@ def advice_of(judged: Finding | Margin, unit: Unit = "in") -> str:
     """By how much it misses, what to do, and what is to be said of readings, in words."""
     if isinstance(judged, Finding):
         return advice_text(judged, unit)
-    return judged.advice if isinstance(judged.advice, str) else tell_all(judged.advice, unit)
+    return tell_all(judged.advice, unit)
+
+
+def lines_of(told: Iterable[Said], unit: Unit = "in") -> list[str]:
+    """Lines of a report in words."""
+    return [tell(line, unit) for line in told]
 
 
 def what_of(fault: Fault | HatchwrightError, unit: Unit | None = None) -> str:

@@ -251,6 +251,7 @@ class Judgement:
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
         more: further workings.
         strict: whether a drawn value at its limit misses it.
+        doubtful_as: the answer where a value misses a limit from memory and no document stands beside it.
     """
 
     measure: Measure
@@ -261,6 +262,7 @@ class Judgement:
     differ: Status | None = None
     more: tuple[Working, ...] = ()
     strict: bool = False
+    doubtful_as: Status = Status.CAUTION
 
     def ranks(self) -> Ranks:
         """The answer on each measured value."""
@@ -281,8 +283,12 @@ class Judgement:
         if not by.grade.may_stop and by.to is None:
             # A figure from memory neither passes nor stops by itself: it cautions, or leaves it to the default.
             standing = self._ranks_by(default, value, u) if default.grade.may_stop else None
-            caution = np.uint8(Status.CAUTION.rank)
-            ranks = caution + 0 * ranks if standing is None else np.where(ranks * standing, standing, caution)
+            caution, missed = np.uint8(Status.CAUTION.rank), np.uint8(self.doubtful_as.rank)
+            ranks = (
+                np.where(ranks > 0, missed, caution)
+                if standing is None
+                else np.where(ranks * standing, standing, caution)
+            )
         if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
             ranks = np.where(self._differs(value, u), np.uint8(self.differ.rank), ranks)
         if ranks is asked:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from hatchwright.said import Said
+
 
 class Grade(StrEnum):
     """How far the number behind an answer is to be trusted."""
@@ -55,6 +57,7 @@ class Working:
         result: what came out, symbol, value and unit.
         source: where the formula or the limit is published.
         grade: how far that is to be trusted.
+        note: what the symbols cannot say, such as which column of a table was read; None for nothing.
     """
 
     formula: str
@@ -62,6 +65,7 @@ class Working:
     result: Quantity
     source: Source
     grade: Grade
+    note: Said | None = None
 
     def __str__(self) -> str:
         put_in = ", ".join(str(value) for value in self.values)

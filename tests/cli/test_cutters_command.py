@@ -65,7 +65,7 @@ def test_words_for_people(shell, alder_file, shelf):
     _, out, _ = shell("cutters", alder_file, shelf)
     lines = out.splitlines()
     assert lines[0].strip() == "OK  punch head A (round-punch nibbler)"
-    thick = "STOP  T301  skin thickness for the double-cut shear old shear: .0320 in, limit .0250 in"
+    thick = "STOP  T301  Skin thickness for the double-cut shear old shear: .0320 in, limit .0250 in"
     assert thick in [line.strip() for line in lines]
 
 
@@ -75,7 +75,7 @@ def test_what_was_not_measured_of_a_tool_is_told(shell, alder_file, shelf):
     status, out, _ = shell("cutters", alder_file, shelf)
     assert status == 0
     assert out.splitlines()[0].strip() == "CAUTION  punch head A (round-punch nibbler)"
-    assert "T306  not measured of the round-punch nibbler punch head A: reach" in out
+    assert "T306  Round-punch nibbler punch head A not fully measured: reach" in out
 
 
 JUDGED = {"T101", "T303", "T403", "T404", "T501", "T601"}

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 
 import pypdfium2
 import pytest
@@ -38,7 +37,7 @@ def test_plan_for_people(shell, alder_file):
 def test_the_other_side_is_cut_the_other_way_round(shell, alder_file):
     here, there = shell("pins", alder_file)[1], shell("pins", alder_file, "--other-side")[1]
     assert "Cut clockwise" in here
-    assert "Cut counter-clockwise" in there
+    assert "Cut counterclockwise" in there
 
 
 def test_missing_sizes_are_refused(shell, alder_file):
@@ -57,7 +56,7 @@ def test_tool_too_large_for_any_plan_stops(shell, alder_file):
     status, out, _ = shell("pins", alder_file)
     assert status == 1
     # 4.5 + 1/8 + 1/16 from the path, less half the guide, and half a foot
-    assert "a border of 4.5625 in or more round the window (it has 1.500 in)" in out
+    assert "a border of 4.563 in or more around the window (it has 1.500 in)" in out
 
 
 def test_the_pin_sheet_is_written_for_both_sides(shell, alder_file, tmp_path):
@@ -79,5 +78,4 @@ def test_the_pin_sheet_is_written_for_both_sides(shell, alder_file, tmp_path):
         with pypdfium2.PdfDocument(out / f"alder_PIN_SHEET_{side}_A4.pdf") as pdf:
             stages[side] = ["".join(page.get_textpage().get_text_range().split()) for page in pdf]
     assert ["Cutclockwise" in page for page in stages["LEFT"]] == [True, True]
-    # a hyphen at the end of a line is read back as another character
-    assert [bool(re.search("Cutcounter.clockwise", page)) for page in stages["RIGHT"]] == [True, True]
+    assert ["Cutcounterclockwise" in page for page in stages["RIGHT"]] == [True, True]

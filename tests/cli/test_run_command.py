@@ -9,17 +9,31 @@ import signal
 import socket
 import subprocess
 import sys
-import time
 
 import pytest
 
 from tests.conftest import EXAMPLES
+from tests.patience import PATIENCE_S, until
 
-_MOST_S = 30.0
+SIGNALS = ["SIGINT", "SIGTERM", "SIGHUP", "SIGKILL"]
 
 
 @pytest.fixture
-def running(tmp_path):
+def heard():
+    """No signal is ignored here, so none in what is started: who starts the tests in the background has some ignored,
+    and that is inherited."""
+    before = {
+        number: signal.signal(number, signal.SIG_DFL)
+        for number in (getattr(signal, name) for name in SIGNALS if name != "SIGKILL")
+        if signal.getsignal(number) is signal.SIG_IGN
+    }
+    yield
+    for number, handler in before.items():
+        signal.signal(number, handler)
+
+
+@pytest.fixture
+def running(tmp_path, heard):
     """The command in a session of its own, and the port that it serves at."""
     call = [sys.executable, "-m", "hatchwright", "run", str(EXAMPLES / "alder.toml")]
     environment = {**os.environ, "XDG_STATE_HOME": str(tmp_path / "state")}
@@ -36,20 +50,17 @@ def running(tmp_path):
 
 def is_served(port):
     try:
-        socket.create_connection(("127.0.0.1", port), timeout=5).close()
+        socket.create_connection(("127.0.0.1", port), timeout=PATIENCE_S).close()
     except ConnectionRefusedError:
         return False
     return True
 
 
 @pytest.mark.skipif(os.name != "posix", reason="signals of POSIX")
-@pytest.mark.parametrize("name", ["SIGINT", "SIGTERM", "SIGHUP", "SIGKILL"])
+@pytest.mark.parametrize("name", SIGNALS)
 def test_the_server_ends_with_the_command(running, name):
     command, port = running
     assert is_served(port)
     command.send_signal(getattr(signal, name))
-    command.wait(timeout=_MOST_S)
-    until = time.monotonic() + _MOST_S
-    while is_served(port):
-        assert time.monotonic() < until, f"port {port} is still served after {name}"
-        time.sleep(0.1)
+    command.wait(timeout=PATIENCE_S)
+    until(lambda: not is_served(port), f"the end of what is served after {name}")

@@ -10,7 +10,7 @@ import pytest
 from hatchwright.documents.work_card import work_card
 from hatchwright.workflow.examine import examine_file
 from tests.conftest import EXAMPLES
-from tests.search.test_sweep import JOB as SQUARE
+from tests.search.test_sweep import BY_HAND as SQUARE
 
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
 CITATION = "source,place,edition,basis"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import pytest
 
 from tests.strength.jobs import ANSWERED, SYMMETRIC, running
@@ -10,22 +12,30 @@ PRESSED = SYMMETRIC + ANSWERED + running({"nx": -60.0, "q": 60.0})
 SAME = "doubler.thickness=.040"
 
 
-@pytest.fixture
-def job(tmp_path):
-    path = tmp_path / "pressed.toml"
-    path.write_text(PRESSED, encoding="utf-8")
-    return path
-
-
-@pytest.fixture
-def sweep(job, tmp_path, shell, monkeypatch):
+@pytest.fixture(scope="module")
+def sweep_into(tmp_path_factory, shell):
     """Sweep the job on a screen of 80 columns."""
-    monkeypatch.setenv("COLUMNS", "80")
+    job = tmp_path_factory.mktemp("pressed") / "pressed.toml"
+    job.write_text(PRESSED, encoding="utf-8")
 
-    def run(*more: object) -> tuple[int, str, str]:
-        return shell("sweep", job, "--processes", 1, "--out", tmp_path / "out", *more)
+    def run(folder, *more: object) -> tuple[int, str, str]:
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setenv("COLUMNS", "80")
+            return shell("sweep", job, "--processes", 1, "--out", folder, *more)
 
     return run
+
+
+@pytest.fixture
+def sweep(sweep_into, tmp_path):
+    return partial(sweep_into, tmp_path / "out")
+
+
+@pytest.fixture(scope="module")
+def looked_for(sweep_into, tmp_path_factory):
+    """The folder of a sweep that looks for buckling, and what was printed."""
+    folder = tmp_path_factory.mktemp("looked") / "out"
+    return folder, sweep_into(folder, "--vary", SAME)[1]
 
 
 def words(out: str) -> str:
@@ -43,24 +53,24 @@ def test_it_writes_table_and_picture_and_goes_on(sweep, tmp_path):
     assert (tmp_path / "out" / "sweep.svg").stat().st_size < 30_000
 
 
-def test_buckling_is_looked_for_unless_it_is_left_out_and_then_named(sweep):
-    _, out, _ = sweep("--vary", SAME)
+def test_buckling_is_looked_for_unless_it_is_left_out_and_then_named(sweep_into, looked_for):
+    folder, out = looked_for
     assert "STOP" in out
     assert "Stops: S803." in out
     assert "looked for" not in out.lower()
-    _, out, _ = sweep("--vary", SAME, "--no-buckling", "--overwrite")
+    _, out, _ = sweep_into(folder, "--vary", SAME, "--no-buckling", "--overwrite")
     assert "S803" not in words(out).split("Lowest:")[1].split(".")[0]
     assert "Not looked for: buckling of the reinforced panel (S803, S812)." in words(out)
     assert "NOT LOOKED FOR, though strength does: buckling of the reinforced panel" in words(out)
 
 
-def test_no_word_of_the_table_is_cut_short(sweep):
-    _, out, _ = sweep("--vary", SAME)
+def test_no_word_of_the_table_is_cut_short(looked_for):
+    _, out = looked_for
     assert "…" not in out
     # the table only, not the folder's long name
     table = [line for line in out.splitlines() if line.startswith(tuple("┏┃┡│├└"))]
     assert max(map(len, table)) <= 80
-    assert "buckling of the reinforced panel" in words(out)
+    assert "Buckling of the reinforced panel" in words(out)
 
 
 @pytest.mark.parametrize(

@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import json
 import re
+import shutil
+from datetime import UTC, datetime
 from pathlib import Path
 
 import ezdxf
 import pypdfium2
 import pytest
 
+from hatchwright.drawings.writers import Paper
+from hatchwright.workflow.papers import papers
+
+STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
+"""As of the papers that `tests/workflow/test_papers.py` reads: they are made once for both."""
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
@@ -86,11 +93,19 @@ def test_template_for_programs(shell, alder_file, tmp_path):
         assert {"T101", "T102", "T103"} <= {finding["code"] for finding in one["findings"]}
 
 
+@pytest.fixture(scope="module")
+def written(shell, alder_text, tmp_path_factory):
+    """What the command writes for the job ALDER."""
+    place = tmp_path_factory.mktemp("written")
+    (place / "alder.toml").write_text(alder_text, encoding="utf-8")
+    assert shell("template", place / "alder.toml", "--out", place / "shop")[0] == 1
+    return place / "shop"
+
+
 @pytest.fixture
-def made(shell, alder_file, tmp_path):
-    out = tmp_path / "shop"
-    assert shell("template", alder_file, "--out", out)[0] == 1
-    return out
+def made(written, tmp_path):
+    """The same for a test that may change it."""
+    return shutil.copytree(written, tmp_path / "shop")
 
 
 def test_the_template_in_hand_is_that_of_its_own_job_and_side(shell, alder_file, made):
@@ -130,7 +145,7 @@ def test_rivets_that_were_moved_since_are_told_hole_by_hole(shell, alder_file, m
     assert status == 1
     assert "OK  T802" in out
     named = ", ".join(f"rivet {number}" for number in range(71, 79))
-    assert f": {named}: .080 in off its place." in out
+    assert f"{named.capitalize()}: .080 off its place." in out
 
 
 def test_an_opening_that_was_moved_leaves_every_hole_off(shell, alder_file, made):
@@ -143,7 +158,7 @@ def test_an_opening_that_was_moved_leaves_every_hole_off(shell, alder_file, made
     status, out, _ = shell("template", alder_file, "--in-hand", held, "--json")
     edges, holes = json.loads(out)["findings"]
     assert (status, edges["status"], holes["status"]) == (1, "pass", "stop")
-    assert "64 of which differ" in holes["subject"]
+    assert "64 of 64 differ" in holes["subject"]
     assert holes["value"] == pytest.approx(0.01)
 
 
@@ -151,7 +166,7 @@ def test_a_pilot_of_another_size_is_told_with_both_sizes(shell, alder_file, made
     text = alder_file.read_text(encoding="utf-8").replace("[template]\n", '[template]\npin = "#51"\n')
     alder_file.write_text(text, encoding="utf-8")
     status, out, _ = shell("template", alder_file, "--in-hand", made / "alder_TEMPLATE_LEFT_IN.dxf")
-    assert (status, ": .0980 in, not .0670 in. " in out) == (1, True)
+    assert (status, ": .0980, not .0670." in out) == (1, True)
 
 
 def test_holes_that_are_missing_or_too_many_are_named(shell, alder_file, made):
@@ -167,7 +182,7 @@ def test_holes_that_are_missing_or_too_many_are_named(shell, alder_file, made):
     drawing.saveas(held)
     status, out, _ = shell("template", alder_file, "--in-hand", held)
     assert status == 1
-    assert "rivet 1, rivet 6: not in it; a hole at X 20.000 Y -4.000 of the file: not of this job" in out
+    assert "Rivet 1, rivet 6: not in it. A hole at X 20.000 Y -4.000 of the file: not of this job." in out
 
 
 def test_a_file_without_holes_cannot_be_told_from_the_right_one(shell, alder_file, made):
@@ -175,7 +190,7 @@ def test_a_file_without_holes_cannot_be_told_from_the_right_one(shell, alder_fil
     held.write_text(held.read_text(encoding="utf-8").replace("DRILL_PILOT", "NOTES"), encoding="utf-8")
     status, out, _ = shell("template", alder_file, "--in-hand", held)
     assert status == 1
-    assert "NOT SHOWN  T803  holes not compared" in out
+    assert "NOT SHOWN  T803  Holes of the template in hand: none to compare" in out
 
 
 def test_what_stops_is_printed_and_told_by_the_exit_status(shell, alder_file, tmp_path):
@@ -204,9 +219,10 @@ def test_what_is_no_template_is_refused(shell, alder_file, tmp_path, name, text,
     assert words in err
 
 
-def test_a_layout_is_no_template(shell, alder_file, tmp_path):
-    assert shell("papers", alder_file, "--out", tmp_path / "p")[0] == 1
-    layout = tmp_path / "p" / "alder_LAYOUT_LEFT_IN.dxf"
+def test_a_layout_is_no_template(shell, alder, alder_file, made_once, tmp_path):
+    files = made_once(papers, alder, stamp=STAMP, paper=Paper.LETTER, stem="alder")
+    layout = tmp_path / "layout.dxf"
+    layout.write_bytes(files["alder_LAYOUT_LEFT_IN.dxf"])
     status, _, err = shell("template", alder_file, "--in-hand", layout)
     assert status == 2
     assert "no closed edge on the layer TEMPLATE" in err

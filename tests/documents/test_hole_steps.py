@@ -82,7 +82,7 @@ def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
 
 def test_what_no_table_lists_is_left_to_the_trial_and_said():
     found = steps(RING, rows__0__rivet="MS20426AD6", rows__0__preparation="dimple")
-    assert "NOT SHOWN of MS20426AD6, skin + doubler: no chain of drills is listed for a dimpled" in said(
+    assert "NOT SHOWN of MS20426AD6: skin + doubler: No chain of drills is listed for a dimpled" in said(
         found, "Dimple"
     )
     assert "hole before the dimple, MS20426AD6" in found[place(found, "Dimple")].blanks
@@ -102,7 +102,9 @@ def test_a_hole_stays_at_the_pilot_until_it_is_said_how_its_head_is_taken():
     assert "10-32: stays at the pilot until it is said how its head is taken." in said(
         found, "Open to the final size"
     )
-    assert "NOT SHOWN of 10-32, cover + doubler: how the flush head is taken" in said(found, "Dimple or")
+    assert "NOT SHOWN of 10-32: cover + doubler: Neither dimple nor countersink is known" in said(
+        found, "Dimple or"
+    )
 
 
 def said_lines(found, title):

@@ -61,7 +61,7 @@ def test_answer_4_the_ring_will_not_go_straight_through(made):
     # hypot(5.00 - 1.50, 4.00 - 1.50) + 1.50
     assert ring.limit == pytest.approx(5.80, abs=0.005)
     assert ring.status is Status.CAUTION
-    assert "threads in by one limb" in advice_of(ring)
+    assert "works in one leg first" in advice_of(ring)
     assert "split ring" in advice_of(ring)
 
 

@@ -47,31 +47,37 @@ def test_answer_2_nineteen_and_fifteen_rivets_are_needed(birch):
 
 def test_answer_2_one_row_would_clear_but_only_fifteen_fit(birch):
     along_x, along_y = found(birch, "R704")
-    assert "clear the flanges by .14 and .14" in subject_of(along_x)
+    assert "clearing the flanges by .140 and .140" in subject_of(along_x)
     assert (along_x.value, along_x.limit, along_x.status) == (15, 19, Status.STOP)
-    assert "clear the flanges by .29 and .24" in subject_of(along_y)
-    overlap = {value.symbol: value.value for value in along_x.working[0].values}["overlap"]
+    assert "clearing the flanges by .290 and .240" in subject_of(along_y)
+    overlap = {value.symbol: value.value for value in along_x.working[-1].values}["overlap"]
     assert overlap == pytest.approx(0.56)
 
 
 def test_answer_3_the_largest_x_for_two_rows_and_for_one(birch):
     largest = one(birch, "R703", "along X")
     assert largest.limit == pytest.approx(3.35)
-    assert "3.35 as drawn, 4.03 with one row" in subject_of(largest)
+    assert "3.350 as drawn, 4.030 with one row" in subject_of(largest)
     assert largest.status is Status.STOP
 
 
 def test_answer_4_the_bay_is_not_the_one_in_the_picture(birch):
     bay = one(birch, "R908")
-    assert (bay.value, bay.limit, bay.status) == (pytest.approx(6.0), 8.0, Status.STOP)
+    assert (bay.value, bay.limit, bay.status) == (pytest.approx(6.0), 7.75, Status.STOP)
     assert "Wrong bay" in advice_of(bay)
-    assert "Ask before anything else" in advice_of(bay)
+    assert "mandate shows 8.000" in subject_of(bay)
+    assert "Do nothing else" in advice_of(bay)
     assert birch.worst_first()[0] == bay
 
 
 def test_answer_5_the_options_are_things_to_ask_for(birch):
     said = advice_of(one(birch, "R703", "along X"))
-    for option in ("picking up the existing rows", "a doubler outside", "a smaller opening", "their holder"):
+    for option in (
+        "picking up the existing rows",
+        "a doubler outside",
+        "a smaller opening",
+        "design approval holder",
+    ):
         assert option in said
     assert "alternative method" in said
 
@@ -84,9 +90,10 @@ def test_answer_5_a_mandated_size_may_not_be_changed():
 
 
 def test_answer_6_the_bay_is_out_of_square(birch):
-    sides, diagonals = one(birch, "R909", "sides"), one(birch, "R909", "diagonals")
-    assert (sides.value, diagonals.value) == (pytest.approx(0.12), pytest.approx(0.13))
-    assert {sides.status, diagonals.status} == {Status.CAUTION}
+    """Sides differ by .12 and diagonals by .13: one line, the worse of the two named."""
+    bay = one(birch, "R909")
+    assert (bay.value, bay.status) == (pytest.approx(0.13), Status.CAUTION)
+    assert "diagonals" in subject_of(bay)
 
 
 def test_answer_7_a_five_thirty_seconds_rivet_stands_on_rib_6(birch):

@@ -41,7 +41,7 @@ def test_answer_3_twelve_clip_nuts_on_the_straights(dogwood):
 def test_answer_4_the_drain_line_behind(dogwood):
     line = one(dogwood, "R702")
     assert line.value == pytest.approx(0.60)
-    assert "drill stop well under .60" in advice_of(line)
+    assert "drill stop .165 in from the outer face, never past .475 in" in advice_of(line)
     assert "starter hole away" in advice_of(line)
 
 

@@ -29,6 +29,7 @@ from hatchwright.fem.sheet import edge_loads, give
 from hatchwright.fem.triangles import _GAUSS_AT, _GAUSS_WEIGHT, TriangleMesh, shape_slopes, shapes
 from hatchwright.shapes.outlines import circle, polygon, rounded_rectangle
 from hatchwright.shapes.profile import profile_of
+from hatchwright.words.tell import tell
 
 CHANNEL = polygon(
     [(-2, -1.5), (2, -1.5), (2, 1.5), (1, 1.5), (1, -0.5), (-1, -0.5), (-1, 1.5), (-2, 1.5)], 0.2
@@ -143,7 +144,7 @@ def test_an_opening_that_cannot_be_mapped_is_solved_on_triangles_and_said():
     model = channel_model()
     unit = analyze(model)
     assert isinstance(unit.gives["skin"].mesh, TriangleMesh)
-    assert any("skin: meshed with triangles" in caution for caution in unit.cautions)
+    assert any("Skin: meshed with triangles" in tell(caution) for caution in unit.cautions)
     x, y = model.centers.T[..., None]
     assert np.abs(unit.fastener_in.sum(axis=0)).max() < 1e-9
     assert np.abs((x * unit.fastener_in[:, 1] - y * unit.fastener_in[:, 0]).sum(axis=0)).max() < 1e-9

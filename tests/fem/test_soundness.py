@@ -10,6 +10,7 @@ from fem.models import MODULUS_PSI, reinforced
 from hatchwright.errors import SolveError
 from hatchwright.fem import Fastener, Fineness, Sheet, analyze
 from hatchwright.shapes.outlines import rounded_rectangle
+from hatchwright.words.tell import tell
 from tests.told import remedy_of
 
 MODEL = reinforced()
@@ -115,7 +116,7 @@ def test_a_sharp_corner_of_the_opening():
 def test_a_disc_short_of_room_is_made_smaller_and_said():
     unit = analyze(moved(3, x_in=2.56 + 0.13, y_in=0.0), fineness=COARSE)
     assert unit.patch_radius_in[3] == pytest.approx(0.13)
-    assert any("rivet 4" in caution for caution in unit.cautions)
+    assert any("Rivet 4" in tell(caution) for caution in unit.cautions)
     assert analyze(MODEL, fineness=COARSE).cautions == ()
 
 

@@ -202,7 +202,7 @@ class Case:
         assert findings, "the rule found nothing"
         for found in findings:
             assert found.source.key
-            assert found.advice or found.status is PASS, found
+            assert advice_of(found, unit) or found.status is PASS, found
             if found.grade is Grade.MEMORY:
                 assert found.status in (PASS, CAUTION), "a value from memory never fails a job"
         worst = min(findings, key=lambda found: found.status.severity)

@@ -23,8 +23,8 @@ CASES = (
     Case("R926", PASS, RING, bracket(".128"), value=0.128, limit=0.128),
     Case("R926", CAUTION, RING, bracket(".1279"), said="Some batches crack"),
     Case("R926", CAUTION, RING, bracket(".064"), said="Some batches crack"),
-    Case("R926", STOP, RING, bracket(".0639"), limit=0.064, said="Short .001"),
-    Case("R926", CAUTION, RING, bracket(".128", angle=91), said="for 90 degrees"),
+    Case("R926", STOP, RING, bracket(".0639"), limit=0.064, said=".001 short"),
+    Case("R926", CAUTION, RING, bracket(".128", angle=91), said="for 90 deg"),
 )
 
 

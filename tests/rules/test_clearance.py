@@ -41,11 +41,11 @@ def closed(*, without: str = "", row: float | None = None) -> dict:
 
 CASES = (
     Case("R701", PASS, RING, flange("3.125"), of=FLANGE, value=0.125, limit=0.125),
-    Case("R701", STOP, RING, flange("3.124"), said="Short .001"),
+    Case("R701", STOP, RING, flange("3.124"), said=".001 short"),
     Case("R701", STOP, RING, flange("2.9"), value=-0.1, said="They overlap by .100"),
     Case("R701", PASS, RING, made("3.13"), of=FLANGE),
-    Case("R701", UNKNOWN, RING, made("3.1299"), of=FLANGE, said="cannot be shown to pass"),
-    Case("R701", UNKNOWN, RING, said="no flange of the bay"),
+    Case("R701", UNKNOWN, RING, made("3.1299"), of=FLANGE, said="can't be shown to pass"),
+    Case("R701", UNKNOWN, RING, said="none entered"),
     # without a doubler the lapped cover's edge counts, here at X = 2.75; without either the opening's
     Case("R701", PASS, LAPPED, flange("2.875"), of=FLANGE, value=0.125),
     Case("R701", STOP, LAPPED, flange("2.874")),
@@ -59,7 +59,7 @@ CASES = (
     Case("R701", PASS, RING, closed(without="X+", row=4.0)),
     Case("R701", UNKNOWN, RING, closed(without="X+", row=3.999), said="on side X+"),
     Case("R701", UNKNOWN, RING, closed(without="X-", row=4.0), said="on side X-"),
-    Case("R701", UNKNOWN, RING, flange("3.5"), said="on side X-, Y-, Y+"),
+    Case("R701", UNKNOWN, RING, flange("3.5"), said="on sides X-, Y- and Y+"),
     # what lies against the skin is kept clear of as a flange is
     Case(
         "R701", STOP, RING, {**flange("4"), "bay.keep_outs": [{"name": "wire", "x_from": "3.1"}]}, of="wire"
@@ -68,6 +68,26 @@ CASES = (
     Case("R702", CAUTION, PLAIN, behind("2.425"), said="rivet 1"),
     Case("R702", PASS, PLAIN, behind("2.426")),
     Case("R702", CAUTION, PLAIN, behind("1.9"), said="the opening"),
+    # skin .032, .125 for the drill's point, .125 kept free: nearer it stops; the point itself comes out at .157
+    Case("R702", CAUTION, PLAIN, behind("2.3", ".282"), value=0.282, limit=0.282, said="drill stop .157 in"),
+    Case("R702", STOP, PLAIN, behind("2.3", ".281"), value=0.281, limit=0.282, said="only .124 in to it"),
+    Case("R702", STOP, PLAIN, behind("2.3", ".158"), said="Don't drill before that"),
+    Case("R702", STOP, PLAIN, behind("2.3", ".157"), said="strikes it"),
+    Case("R702", STOP, PLAIN, behind("1.9", ".281"), said="the opening"),
+    # through a doubler of .040 inside as well; one outside is drilled before the skin
+    Case("R702", CAUTION, RING, behind("2.3", ".322"), limit=0.322),
+    Case("R702", STOP, RING, behind("2.3", ".321"), limit=0.322),
+    Case("R702", CAUTION, RING, {"doubler.face": "outside", **behind("2.3", ".282")}, limit=0.282),
+    # a skin that measures thicker than it should brings everything behind it nearer
+    Case("R702", STOP, PLAIN, {"skin.measured": ".034", **behind("2.3", ".283")}, limit=0.284),
+    # what is no deeper than the skin is thick lies against it, and is kept clear of as a flange is
+    Case(
+        "R701",
+        STOP,
+        RING,
+        {**flange("4"), "bay.keep_outs": [{"name": "wire", "x_from": "3.1", "depth": ".032"}]},
+        of="wire",
+    ),
 )
 
 
@@ -79,4 +99,8 @@ def test_clearance(case):
 def test_the_drill_stop_is_set_by_the_depth():
     (finding,) = judged("R702", PLAIN, behind("2.3", depth=".6"))
     assert finding.value == 0.6
-    assert "well under .6," in advice_of(finding)
+    assert "never past .475 in" in advice_of(finding)
+
+
+def test_what_lies_against_the_skin_is_no_matter_of_a_drill_stop():
+    assert judged("R702", PLAIN, behind("2.3", depth=".032")) == []

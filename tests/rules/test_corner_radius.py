@@ -17,9 +17,9 @@ def filed(radius: str) -> dict:
 
 CASES = (
     Case("R301", PASS, PLAIN, {"opening.radius": ".5"}, limit=0.25),
-    Case("R301", CAUTION, PLAIN, {"opening.radius": ".499"}, limit=0.5, said="below the aim"),
+    Case("R301", CAUTION, PLAIN, {"opening.radius": ".499"}, limit=0.5, said="under the aim"),
     Case("R301", CAUTION, PLAIN, {"opening.radius": ".25"}),
-    Case("R301", STOP, PLAIN, {"opening.radius": ".249"}, limit=0.25, said="Short .001"),
+    Case("R301", STOP, PLAIN, {"opening.radius": ".249"}, limit=0.25, said=".001 short"),
     Case("R301", CAUTION, PLAIN, filed(".255")),
     Case("R301", UNKNOWN, PLAIN, filed(".2549"), said="your u is .005"),
     Case("R301", STOP, PLAIN, filed(".2449")),

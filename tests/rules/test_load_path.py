@@ -7,8 +7,8 @@ import pytest
 from rules.cases import LAPPED, PASS, PLAIN, RING, UNKNOWN, Case, cases, judged
 
 CASES = (
-    Case("R927", PASS, RING, said="all round"),
-    Case("R927", UNKNOWN, PLAIN, said="no doubler"),
+    Case("R927", PASS, RING, said="all around"),
+    Case("R927", UNKNOWN, PLAIN, said="without a doubler"),
     Case("R927", PASS, LAPPED, said="as entered"),
     Case("R927", UNKNOWN, LAPPED, {"skin.stressed": True}, said="an engineer"),
 )

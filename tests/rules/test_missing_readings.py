@@ -34,17 +34,17 @@ CASES = (
         UNKNOWN,
         PLAIN,
         rows(*INNER[:1], *INNER[2:]),
-        said="rivet 2 of row 'inner' (4 holes) has no reading",
+        said="rivet 2 of row inner (4 holes), place not measured",
     ),
-    Case("R928", UNKNOWN, PLAIN, rows(*INNER[1:3]), said="rivets 1 and 4 of row 'inner'"),
-    Case("R928", UNKNOWN, PLAIN, rows(*INNER, [5, "2.7", "-.8"]), said="rivets 6, 7 and 8 of row 'outer'"),
+    Case("R928", UNKNOWN, PLAIN, rows(*INNER[1:3]), said="rivets 1 and 4 of row inner"),
+    Case("R928", UNKNOWN, PLAIN, rows(*INNER, [5, "2.7", "-.8"]), said="rivets 6, 7 and 8 of row outer"),
     Case("R928", PASS, PLAIN, rows(*(place(n, ".130") for n in (1, 2, 3, 4))), of="holes"),
     Case(
         "R928",
         UNKNOWN,
         PLAIN,
         rows(*(place(n, ".130") for n in (1, 2, 3)), place(4)),
-        said="rivet 4 of row 'inner' (4 holes) has no measured size",
+        said="rivet 4 of row inner (4 holes), size not measured",
     ),
 )
 

@@ -30,13 +30,13 @@ HELD = {"down": "46.2", "up": "21", "forward": "63", "side": "10.5"}
 AREA = {"frontal_area": ".135", "speed": "250"}
 
 CASES = (
-    Case("R924", UNKNOWN, RING, mount(), said="Enter mount.weight"),
-    Case("R924", CAUTION, RING, seven(), limit=63.0, said="63.0 lbf forward"),
+    Case("R924", UNKNOWN, RING, mount(), said="enter the weight"),
+    Case("R924", CAUTION, RING, seven(), limit=63.0, said="63 lbf forward"),
     Case("R924", CAUTION, RING, seven(**HELD), said="from memory: confirm"),
-    Case("R924", CAUTION, RING, seven(**{**HELD, "up": "20.9"}), said="21.0 lbf up (held 20.9)"),
-    Case("R925", UNKNOWN, RING, mount(frontal_area=".135"), said="mount.speed"),
+    Case("R924", CAUTION, RING, seven(**{**HELD, "up": "20.9"}), said="21 lbf up (held 20.9 lbf)"),
+    Case("R925", UNKNOWN, RING, mount(frontal_area=".135"), said="greatest speed"),
     # .000327 x .135 x 250^2 = 2.7591, and half as much again
-    Case("R925", CAUTION, RING, mount(**AREA), limit=1.5 * 0.000327 * 0.135 * 250**2, said="4.2 lbf aft"),
+    Case("R925", CAUTION, RING, mount(**AREA), limit=1.5 * 0.000327 * 0.135 * 250**2, said="4.139 lbf aft"),
     Case("R925", CAUTION, RING, mount(**AREA, test={"aft": "4.2"}), said="from memory: confirm"),
 )
 
@@ -85,7 +85,7 @@ def test_figures_that_the_shop_confirms_pass_and_stop_at_the_limit(confirmed, ch
 def test_what_was_not_tested_is_named_whatever_the_grade(confirmed):
     finding = by_shop("R924", seven(down="46.2", up="21", forward="63"), confirmed)
     assert finding.status is CAUTION
-    assert "hold 10.5 lbf side." in advice_of(finding)
+    assert "hold 10.5 lbf to the side." in advice_of(finding)
 
 
 def test_drag_that_was_held_passes_and_less_stops(confirmed):
@@ -95,7 +95,7 @@ def test_drag_that_was_held_passes_and_less_stops(confirmed):
 
 def test_while_the_category_is_not_given_the_hardest_counts():
     (finding,) = judged("R924", RING, mount(weight="1"))
-    assert "down 9.0 lbf, up 4.5 lbf, forward 9.0 lbf, side 1.5 lbf" in subject_of(finding)
+    assert "9 lbf down, 4.5 lbf up, 9 lbf forward, 1.5 lbf to the side" in subject_of(finding)
 
 
 def test_units_of_the_mount_change_nothing():

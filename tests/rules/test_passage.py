@@ -1,7 +1,7 @@
 """R303, R304: room for a hand, the doubler through the opening.
 
-3.5 in square: [BUILDER-LOGS], one cardboard trial, seen only restated. Longest chord of a rounded rectangle
-hypot(W - 2 r, H - 2 r) + 2 r: geometry.
+3.5 in square and an oval of 74 x 104 mm, which both passed a hand: [BUILDER-LOGS], seen only restated. Longest
+chord of a rounded rectangle hypot(W - 2 r, H - 2 r) + 2 r: geometry.
 """
 
 from __future__ import annotations
@@ -14,9 +14,28 @@ from hatchwright.rules.passage import least_width, longest_chord
 from hatchwright.shapes.outlines import obround, polygon, rounded_rectangle
 from rules.cases import CAUTION, PASS, PLAIN, RING, Case, cases, judged
 
+
+def narrow(width: str) -> dict:
+    return {"opening.width": width, "opening.radius": ".5"}
+
+
 CASES = (
+    # by the square: 3.5 both ways; by the oval of 74 x 104 mm: 2.9134 one way and 4.0945 the other
     Case("R303", PASS, PLAIN, {"opening.width": "3.5"}, limit=3.5),
-    Case("R303", CAUTION, PLAIN, {"opening.width": "3.499"}, said="cardboard"),
+    Case("R303", CAUTION, PLAIN, {"opening.width": "3.499"}, value=4.0, limit=104 / 25.4, said="cardboard"),
+    Case("R303", PASS, PLAIN, {**narrow("3.499"), "opening.height": "4.095"}),
+    Case("R303", CAUTION, PLAIN, {**narrow("3.499"), "opening.height": "4.094"}, value=4.094),
+    Case("R303", PASS, PLAIN, {**narrow("2.914"), "opening.height": "8"}, value=2.914, limit=74 / 25.4),
+    Case("R303", CAUTION, PLAIN, {**narrow("2.913"), "opening.height": "8"}, value=2.913, limit=74 / 25.4),
+    # the opening that was called too small for a hand: 8.00 x 3.00
+    Case("R303", PASS, PLAIN, {**narrow("3"), "opening.height": "8"}, said="3.000 x 8.000"),
+    Case(
+        "R303",
+        CAUTION,
+        PLAIN,
+        {**narrow("2"), "opening.height": "3"},
+        said="an oval 2.913 x 4.094, or a square 3.5",
+    ),
     Case(
         "R303",
         CAUTION,
@@ -26,8 +45,14 @@ CASES = (
     ),
     # 4 x 4 with R 1: longest chord 2 sqrt 2 + 2 = 4.8284
     Case("R304", PASS, RING, {"doubler.outer.width": "4.828"}, limit=4.828427, value=4.828),
-    Case("R304", CAUTION, RING, {"doubler.outer.width": "4.829"}, said="threads in by one limb"),
-    Case("R304", CAUTION, RING, {"mount": {"kind": "other", "base": ["3", "3"]}}, said="split it"),
+    Case("R304", CAUTION, RING, {"doubler.outer.width": "4.829"}, said="works in one leg first"),
+    Case(
+        "R304",
+        CAUTION,
+        RING,
+        {"mount": {"kind": "other", "base": ["3", "3"]}},
+        said="Cut nothing until you know",
+    ),
 )
 
 

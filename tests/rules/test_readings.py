@@ -4,39 +4,40 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.judged import Status, judge_at_least
+from hatchwright.finding import held
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.survey import survey
 from hatchwright.rules.check import check
-from hatchwright.rules.readings import Reading, by_readings, choose, choose_at_least, reading
-from hatchwright.words.tell import tell
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.words.findings import reading_notes
+from hatchwright.words.tell import tell, tell_all
+from hatchwright.workings import Grade, Source
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, job_of, rules
 from told import advice_of, subject_of
 
 
-def one(name: str, limit: float, grade: Grade = Grade.PUBLISHED) -> Reading:
-    return reading(name, limit, "v >= limit", (), Quantity("v", 0.0, "in"), Source("PRACTICE", name), grade)
+def one(name: str, limit: float, grade: Grade = Grade.PUBLISHED) -> Bound:
+    return Bound(limit, Source("PRACTICE", name), grade, reading=name)
 
 
 STRICT, LOOSE = one("strict", 3.0), one("loose", 2.0)
 FROM_MEMORY = one("from memory", 1.0, Grade.MEMORY)
 
 
-def job(reading: str = "", rule: str = "R202"):
-    choices = [{"rule": rule, "reading": reading, "reason": "as beside it"}] if reading else []
-    return job_of(PLAIN, choices=choices)
+def judged(value: float, *bounds: Bound, chosen: str = "", rule: str = "R202", differ: Status | None = None):
+    choices = [{"rule": rule, "reading": chosen, "reason": "as beside it"}] if chosen else []
+    found = survey(lay_out(job_of(PLAIN, choices=choices))).chosen("R202")
+    return Judgement(Measure("v", value), bounds, chosen=found, differ=differ)
 
 
-def judged(value: float, *readings: Reading, chosen: str = "", differ: Status | None = None):
-    return choose_at_least(job(chosen), "R202", readings, value, differ=differ)
+def notes(judgement: Judgement) -> str:
+    return tell_all(reading_notes(held("R202", judgement, "a row")))
 
 
 def test_the_default_is_the_first_reading():
     found = judged(2.5, STRICT, LOOSE)
-    assert (found.by, found.status, found.differ) == (STRICT, STOP, True)
-    assert found.words("R202") == (
-        'Documents differ: choose under [[choices]] (rule = "R202", reading and reason), or ask the holder of the data.'
-    )
+    assert (found.by, found.status, found.documents_differ) == (STRICT, STOP, True)
+    assert notes(found).startswith("References differ: choose one and give the reason")
 
 
 def test_a_rule_may_leave_it_open_where_the_readings_differ():
@@ -48,21 +49,21 @@ def test_a_rule_may_leave_it_open_where_the_readings_differ():
 def test_the_choice_decides_and_its_reason_is_told():
     found = judged(2.5, STRICT, LOOSE, chosen="loose", differ=UNKNOWN)
     assert (found.by, found.status) == (LOOSE, PASS)
-    assert found.words("R202") == "Chosen: loose. as beside it"
+    assert notes(found) == "Chosen: loose. as beside it"
     assert judged(1.9, STRICT, LOOSE, chosen="loose", differ=UNKNOWN).status is STOP
 
 
 def test_a_choice_for_another_rule_does_not_count():
-    assert choose_at_least(job("loose", rule="R204"), "R202", (STRICT, LOOSE), 2.5).by is STRICT
+    assert judged(2.5, STRICT, LOOSE, chosen="loose", rule="R204").by is STRICT
 
 
 def test_a_reading_from_memory_neither_passes_silently_nor_stops():
     found = judged(2.5, STRICT, FROM_MEMORY, chosen="from memory")
     assert (found.by, found.status) == (FROM_MEMORY, CAUTION)
-    assert "from memory, so confirm it" in found.words("R202")
+    assert "from memory: confirm it" in notes(found)
     # short even of that: the default, which was seen, is what stops
     found = judged(0.9, STRICT, FROM_MEMORY, chosen="from memory")
-    assert (found.by, found.status, found.words("R202")) == (STRICT, STOP, "")
+    assert (found.by, found.status, notes(found)) == (STRICT, STOP, "")
 
 
 def test_a_default_from_memory_cautions_whether_it_is_met_or_not():
@@ -72,24 +73,24 @@ def test_a_default_from_memory_cautions_whether_it_is_met_or_not():
 
 def test_a_reading_from_memory_does_not_make_the_documents_differ():
     found = judged(2.5, STRICT, FROM_MEMORY, differ=UNKNOWN)
-    assert (found.status, found.differ) == (STOP, False)
+    assert (found.status, found.documents_differ) == (STOP, False)
 
 
 def test_a_passing_default_says_so_where_another_reading_would_not_pass():
-    found = choose(job(), "R202", (LOOSE, STRICT), lambda r: judge_at_least(2.5, r.limit))
+    found = judged(2.5, LOOSE, STRICT)
     assert found.status is PASS
-    assert found.words("R202") == "Documents differ; loose is the default."
+    assert notes(found) == "References differ; loose is the default."
 
 
 def test_a_finding_shows_every_reading_in_order():
-    finding = by_readings("R202", "a row", judged(2.5, STRICT, LOOSE), value=2.5, unit="in", shortfall=0.5)
+    finding = held("R202", judged(2.5, STRICT, LOOSE), "a row")
     assert finding.readings == ("strict", "loose")
     assert [working.formula for working in finding.working] == ["strict: v >= limit", "loose: v >= limit"]
     assert (finding.limit, finding.shortfall) == (3.0, 0.5)
 
 
 def test_a_single_reading_leaves_nothing_to_choose():
-    assert by_readings("R202", "a row", judged(3.0, STRICT), value=3.0, unit="in").readings == ()
+    assert held("R202", judged(3.0, STRICT), "a row").readings == ()
 
 
 def findings_of(code: str, **choices: object):
@@ -105,13 +106,13 @@ def chose(rule: str, reading: str) -> dict[str, str]:
     [
         ([chose("R401", "the old book")], "R401", "Choose one of: circular; Navy manual."),
         ([chose("R101", "two diameters")], "R101", "Take the choice out."),
-        ([chose("R999", "circular")], "R999", "there is no such rule"),
+        ([chose("R999", "circular")], "R999", "no such rule"),
         ([chose("R401", "circular"), chose("R401", "Navy manual")], "R401", "Keep one of the two."),
     ],
 )
 def test_a_choice_that_cannot_be_honoured_is_a_cannot_tell(choices, code, said):
     unknown = [
-        finding for finding in findings_of(code, choices=choices) if "the choice" in subject_of(finding)
+        finding for finding in findings_of(code, choices=choices) if subject_of(finding).startswith("choice ")
     ]
     assert len(unknown) == 1
     assert unknown[0].status is UNKNOWN

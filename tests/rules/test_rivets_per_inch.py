@@ -30,9 +30,9 @@ SIDE = "side X+"
 CASES = (
     # nothing chosen: enough for every reading, for some, for none
     Case("R601", PASS, RING, beyond(25), of=SIDE, limit=25),
-    Case("R601", UNKNOWN, RING, beyond(24), of=SIDE, said="Documents differ"),
+    Case("R601", UNKNOWN, RING, beyond(24), of=SIDE, said="References differ"),
     Case("R601", UNKNOWN, RING, beyond(15), of=SIDE),
-    Case("R601", STOP, RING, beyond(14), of=SIDE, said="11 more on this side"),
+    Case("R601", STOP, RING, beyond(14), of=SIDE, said="11 rivets short"),
     Case(
         "R601", PASS, RING, {**beyond(15), **chosen("table 4-10, note c")}, of=SIDE, limit=15, said="Chosen:"
     ),
@@ -41,7 +41,7 @@ CASES = (
     Case("R601", STOP, RING, {**beyond(19), **chosen("table 4-10, no reduction")}, of=SIDE),
     Case("R601", PASS, RING, {**beyond(19), **chosen("table 4-9, note c")}, of=SIDE, limit=19),
     # nothing passes by tables that are headed for protruding heads
-    Case("R601", UNKNOWN, RING, beyond(25, "MS20426AD4"), of=SIDE, said="ask for data"),
+    Case("R601", UNKNOWN, RING, beyond(25, "MS20426AD4"), of=SIDE, said="Get data"),
     Case("R601", STOP, RING, beyond(14, "MS20426AD4"), of=SIDE),
     # a material, and a rivet, that no table has
     Case(
@@ -59,7 +59,7 @@ CASES = (
         of="no rivet count is listed for a rivet of 0.0625 in",
     ),
     # a side that nothing holds stops, whatever the tables give; one rivet on it is a number to be asked about
-    Case("R601", STOP, RING, beyond(25, "MS20470AD2"), of="side X-", value=0, said="Enter the rows"),
+    Case("R601", STOP, RING, beyond(25, "MS20470AD2"), of="side X-", value=0, said="Enter the rivet rows"),
     *(
         Case("R601", STOP, RING, {"rows": []}, of=f"side {side}", value=0)
         for side in ("X+", "X-", "Y+", "Y-")

@@ -19,7 +19,7 @@ CASES = (
     # 3 x 1/24 = 1/8: the size of both documents; at .0416 only the circular's, whose default it is
     Case("R401", PASS, PLAIN, {"skin.thickness": "1/24"}, limit=0.125),
     Case("R401", PASS, PLAIN, {"skin.thickness": ".0416"}, said="References differ; circular is the default"),
-    Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0417"}, said="enter which reference"),
+    Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0417"}, said="Match the rivets beside the opening"),
     # the example of [AC43.13-1B] par. 4-58g(2), page 4-27: .032 clad 2024, 3 x .032 = .096, use 1/8; 5/32 would be
     # satisfactory; the size after that, 3/16, is not. On .020, 3 x .020 = .060: 3/32, and 1/8 is the next
     Case("R401", PASS, PLAIN, {"skin.thickness": ".032"}, value=0.125, said="References differ"),

@@ -22,9 +22,11 @@ from hatchwright.search.variation import parse_variation
 from hatchwright.strength.report import Elements
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.sweep_folder import run_sweep, write_picture
+from tests.patience import PATIENCE_S
 from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of, running
 
 JOB = SYMMETRIC + ANSWERED + RESTORE
+BY_HAND = JOB.replace('width = "7"\nheight = "7"', 'width = "12"\nheight = "7"')
 THICKNESS = "doubler.thickness=.032:.050"
 COUNT = "rows.count=6,8"
 SAME = "doubler.thickness=.040"
@@ -40,6 +42,15 @@ def here(tasks: Sequence[Task]) -> Iterator[list[dict[str, object]]]:
 def job(tmp_path: Path) -> Path:
     path = tmp_path / "square.toml"
     path.write_text(JOB, encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def by_hand(tmp_path: Path) -> Path:
+    """The same with a doubler that reaches beyond its bay, which the elements refuse at once: for tests of who does
+    what, and where it is written; margins by hand stand in every row."""
+    path = tmp_path / "by_hand.toml"
+    path.write_text(BY_HAND, encoding="utf-8")
     return path
 
 
@@ -149,19 +160,17 @@ def test_what_nothing_stops_stands_first() -> None:
     assert [row.lowest_margin for row in best_first(rows)] == [0.3, 0.1, 2.0, None]
 
 
-def test_worker_processes_give_the_same_table(job: Path, tmp_path: Path) -> None:
-    whole = sweep(job, THICKNESS, COUNT)
+def test_worker_processes_give_the_same_table(by_hand: Path, tmp_path: Path) -> None:
+    whole = sweep(by_hand, THICKNESS, COUNT)
     alone = {row.variant: row for row in run_sweep(whole, tmp_path / "one", here)}
     many = {row.variant: row for row in run_sweep(whole, tmp_path / "two", in_processes(2))}
-    assert alone.keys() == many.keys()
-    for variant, row in alone.items():
-        assert many[variant].lowest_margin == pytest.approx(row.lowest_margin, rel=1e-6)
-        assert many[variant].governs.split(":")[0] == row.governs.split(":")[0]
+    assert many == alone
+    assert len({row.lowest_margin for row in alone.values()}) == 4
     assert len(table(tmp_path / "two")) == 6
 
 
-def test_a_stopped_sweep_goes_on_where_it_stopped(job: Path, tmp_path: Path) -> None:
-    whole, folder = sweep(job, THICKNESS, COUNT), tmp_path / "out"
+def test_a_stopped_sweep_goes_on_where_it_stopped(by_hand: Path, tmp_path: Path) -> None:
+    whole, folder = sweep(by_hand, THICKNESS, COUNT), tmp_path / "out"
     running = run_sweep(whole, folder, here)
     first = [next(running), next(running)]
     running.close()
@@ -181,8 +190,8 @@ def test_a_stopped_sweep_goes_on_where_it_stopped(job: Path, tmp_path: Path) -> 
     assert done == [3]
 
 
-def test_a_line_that_was_cut_off_is_done_again(job: Path, tmp_path: Path) -> None:
-    whole, folder = sweep(job, THICKNESS), tmp_path / "out"
+def test_a_line_that_was_cut_off_is_done_again(by_hand: Path, tmp_path: Path) -> None:
+    whole, folder = sweep(by_hand, THICKNESS), tmp_path / "out"
     list(run_sweep(whole, folder, here))
     path = folder / "sweep.csv"
     text = path.read_text(encoding="utf-8")
@@ -192,23 +201,23 @@ def test_a_line_that_was_cut_off_is_done_again(job: Path, tmp_path: Path) -> Non
     assert path.read_text(encoding="utf-8") == text
 
 
-def test_another_sweep_in_the_folder_is_kept(job: Path, tmp_path: Path) -> None:
+def test_another_sweep_in_the_folder_is_kept(by_hand: Path, tmp_path: Path) -> None:
     folder = tmp_path / "out"
-    list(run_sweep(sweep(job, "doubler.thickness=.040"), folder, here))
+    list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
     kept = (folder / "sweep.csv").read_bytes()
     with pytest.raises(ExportError, match="another sweep"):
-        list(run_sweep(sweep(job, "doubler.thickness=.050"), folder, here))
+        list(run_sweep(sweep(by_hand, "doubler.thickness=.050"), folder, here))
     assert (folder / "sweep.csv").read_bytes() == kept
-    assert len(list(run_sweep(sweep(job, "doubler.thickness=.050"), folder, here, overwrite=True))) == 1
+    assert len(list(run_sweep(sweep(by_hand, "doubler.thickness=.050"), folder, here, overwrite=True))) == 1
     assert "0.050" not in kept.decode()
 
 
-def test_a_changed_job_is_another_sweep(job: Path, tmp_path: Path) -> None:
+def test_a_changed_job_is_another_sweep(by_hand: Path, tmp_path: Path) -> None:
     folder = tmp_path / "out"
-    list(run_sweep(sweep(job, "doubler.thickness=.040"), folder, here))
-    job.write_text(JOB.replace('thickness = ".032"', 'thickness = ".025"'), encoding="utf-8")
+    list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
+    by_hand.write_text(BY_HAND.replace('thickness = ".032"', 'thickness = ".025"'), encoding="utf-8")
     with pytest.raises(ExportError, match="the job was changed"):
-        list(run_sweep(sweep(job, "doubler.thickness=.040"), folder, here))
+        list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
 
 
 def test_a_refused_variant_says_why_and_the_rest_goes_on(job: Path, tmp_path: Path) -> None:
@@ -226,7 +235,7 @@ def test_a_variant_without_finite_elements_cannot_be_told(job: Path, tmp_path: P
     """A doubler larger than its bay of ten inches cannot be meshed; hand methods still give margins."""
     rows = list(run_sweep(sweep(job, "doubler.outer.width=7,12"), tmp_path / "out", here))
     assert rows[0].error == ""
-    assert rows[1].error.startswith("finite elements:")
+    assert rows[1].error.startswith("Finite elements stopped:")
     assert rows[1].lowest_margin is not None
     assert rows[1].answer in ("NOT SHOWN", "STOP")
     assert not rows[1].is_clear
@@ -264,9 +273,10 @@ def test_the_picture_shows_every_variant_and_the_front(job: Path, tmp_path: Path
     assert write_picture(whole, [], tmp_path / "out") is None
 
 
-def test_a_cluster_of_two_workers_gives_the_same_table(job: Path, tmp_path: Path) -> None:
+@pytest.mark.outside
+def test_a_cluster_of_two_workers_gives_the_same_table(by_hand: Path, tmp_path: Path) -> None:
     distributed = pytest.importorskip("distributed")
-    whole = sweep(job, THICKNESS, COUNT)
+    whole = sweep(by_hand, THICKNESS, COUNT)
     alone = {row.variant: row for row in run_sweep(whole, tmp_path / "one", here)}
     cluster = distributed.LocalCluster(
         n_workers=2,
@@ -277,15 +287,18 @@ def test_a_cluster_of_two_workers_gives_the_same_table(job: Path, tmp_path: Path
         silence_logs=50,
     )
     try:
-        rows = list(run_sweep(whole, tmp_path / "cluster", on_cluster(cluster.scheduler_address)))
+        do = on_cluster(cluster.scheduler_address, patience_s=PATIENCE_S)
+        rows = list(run_sweep(whole, tmp_path / "cluster", do))
     finally:
         cluster.close()
-    assert {row.variant for row in rows} == alone.keys()
-    for row in rows:
-        assert row.lowest_margin == pytest.approx(alone[row.variant].lowest_margin, rel=1e-6)
+    assert {row.variant: row for row in rows} == alone
 
 
-def test_no_cluster_at_the_address(job: Path, tmp_path: Path) -> None:
+def test_no_cluster_at_the_address(by_hand: Path, tmp_path: Path) -> None:
     pytest.importorskip("distributed")
     with pytest.raises(ExportError, match="no cluster answers"):
-        list(run_sweep(sweep(job, THICKNESS), tmp_path / "out", on_cluster("tcp://127.0.0.1:1")))
+        list(
+            run_sweep(
+                sweep(by_hand, THICKNESS), tmp_path / "out", on_cluster("tcp://127.0.0.1:1", patience_s=0.2)
+            )
+        )

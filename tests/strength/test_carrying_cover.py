@@ -11,7 +11,7 @@ from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.report import Elements, StrengthReport, strength_report
 from tests.strength.jobs import ANSWERED, SYMMETRIC, layout_of, running
 from tests.strength.jobs import COVER as NEAR
-from told import advice_of
+from told import advice_of, lines_of
 
 COVER = NEAR.replace('lap = ".6"', 'lap = "1.0"').replace('inset = ".3"', 'inset = ".25"')
 """Screws midway between the two rows of rivets."""
@@ -47,7 +47,7 @@ def test_a_cover_carries_nothing_unless_chosen(idle: StrengthReport) -> None:
     assert [rivet.huth_lbf for rivet in found.rivets] == pytest.approx(
         [rivet.huth_lbf for rivet in alone.rivets]
     )
-    assert any(line.startswith("the cover carries nothing;") for line in idle.assumptions)
+    assert any(line.startswith("The cover carries nothing;") for line in lines_of(idle.assumptions))
     assert not {margin.code for margin in idle.margins} & {"S804", "S805"}
     assert "S815" not in {finding.code for finding in idle.findings}
 
@@ -90,26 +90,27 @@ def test_screws_are_judged_by_what_they_may_carry(carrying: StrengthReport) -> N
     for margin in unknown.margins:
         if margin.code == "S804":
             assert margin.status is Status.UNKNOWN
-            assert "loads.cover.screw_shear" in advice_of(margin)
+            assert "Enter the shear strength of one screw" in advice_of(margin)
+            assert margin.enter == ("loads.cover.screw_shear",)
 
 
 def test_that_it_carries_is_always_a_caution_and_is_said(carrying: StrengthReport) -> None:
     (said,) = [finding for finding in carrying.findings if finding.code == "S815"]
     assert said.status is Status.CAUTION
-    assert "never be loaded without its cover" in advice_of(said)
+    assert "Never load the opening without its cover" in advice_of(said)
     assert any(
-        line.startswith("the cover carries load in the finite elements") for line in carrying.assumptions
+        line.startswith("The cover carries load in the FE model") for line in lines_of(carrying.assumptions)
     )
-    assert any("buckling of a cover that carries" in line for line in carrying.not_analyzed)
+    assert any("Buckling of a cover that carries" in line for line in lines_of(carrying.not_analyzed))
 
 
 def test_without_finite_elements_it_gets_no_credit_and_that_is_said() -> None:
     by_hand = report(COVER, LOADS, CARRIES, elements=None)
-    assert any(line.startswith("the cover carries nothing, though") for line in by_hand.assumptions)
+    assert any(line.startswith("The cover carries nothing, though") for line in lines_of(by_hand.assumptions))
 
 
-def test_a_known_geometry_is_not_solved_again() -> None:
-    first = report(COVER, LOADS, CARRIES)
+def test_a_known_geometry_is_not_solved_again(carrying: StrengthReport) -> None:
+    first = carrying
     thicker = COVER.replace('thickness = ".032"', 'thickness = ".050"')
     again = report(thicker, LOADS, CARRIES, elements=Elements(buckling=False, like=first.analysis))
     fresh = report(thicker, LOADS, CARRIES)
@@ -123,7 +124,7 @@ def test_a_known_geometry_is_not_solved_again() -> None:
 def test_a_screw_in_the_way_of_a_rivet_is_named() -> None:
     found = report(NEAR, LOADS, CARRIES)
     assert found.analysis is None
-    assert any("rivet 1: its hole overlaps that of 'screw" in line for line in found.not_analyzed)
+    assert any("rivet 1: its hole overlaps that of 'screw" in line for line in lines_of(found.not_analyzed))
 
 
 def test_another_word_is_refused() -> None:

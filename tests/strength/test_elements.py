@@ -19,8 +19,9 @@ from hatchwright.strength.load_case import cases_of
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.report import Elements, strength_report
 from hatchwright.strength.site import Site, site_of
+from hatchwright.words.tell import tell
 from tests.strength.jobs import ANSWERED, RESTORE, SQUARE, SYMMETRIC, layout_of, running
-from told import advice_of, subject_of
+from told import advice_of, lines_of, subject_of
 
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 
@@ -44,7 +45,7 @@ def plain() -> OpeningAnalysis:
 
 def test_every_rivet_is_in_the_model(plain: OpeningAnalysis) -> None:
     assert [rivet.number for rivet in plain.cases[0].rivets] == list(range(1, 65))
-    assert plain.panel.startswith("bay of 10.000 x 10.000 in")
+    assert tell(plain.panel).startswith("bay of 10.000 in x 10.000 in")
 
 
 def test_the_doubler_is_in_balance(plain: OpeningAnalysis) -> None:
@@ -123,7 +124,7 @@ def test_a_job_without_rows_on_four_sides_gets_a_wide_panel() -> None:
     x_min, _, x_max, _ = fem_model(where).skin.outer.bounds
     assert x_max - x_min > 300.0
     found = analyze_opening(where, cases_of(where.layout.job.loads, where.skin), buckling=False)
-    assert found.panel.startswith("wide panel")
+    assert tell(found.panel).startswith("wide panel")
 
 
 def test_the_bare_opening_agrees_with_the_chart_in_a_wide_panel() -> None:
@@ -146,7 +147,7 @@ def test_in_a_bay_the_hand_screen_of_tension_is_never_below_the_elements(plain: 
         assert screen.value is not None
         assert screen.value * 1.5 >= abs(found.before.stress_psi) * 0.999
     assert screens[2].status is Status.CAUTION
-    assert "finite elements" in advice_of(screens[2])
+    assert "finite-element result" in advice_of(screens[2])
 
 
 def test_in_tension_the_rivets_nearest_the_corners_work_hardest(plain: OpeningAnalysis) -> None:
@@ -198,7 +199,8 @@ def test_buckling_that_cannot_be_looked_for_cannot_be_told() -> None:
     assert [margin.case for margin in margins] == ["case 2", "case 3"]
     for margin in margins:
         assert (margin.status, margin.ratio) == (Status.UNKNOWN, None)
-        assert "Give bay.rows on all four sides" in advice_of(margin)
+        assert "enter the rows on all four sides" in advice_of(margin)
+        assert margin.enter == ("bay.rows",)
 
 
 def test_a_panel_that_cannot_be_laid_out_says_why(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -208,19 +210,19 @@ def test_a_panel_that_cannot_be_laid_out_says_why(monkeypatch: pytest.MonkeyPatc
     monkeypatch.setattr("hatchwright.strength.opening_analysis.panel", refuse)
     found = strength_report(layout_of(ANSWERED, running({"q": 50.0}), base=SYMMETRIC))
     advice = next(advice_of(margin) for margin in found.margins if margin.code == "S803")
-    assert advice == "Buckling was not looked for: skin: its rings cross. A rounder opening."
+    assert advice == "Buckling not analyzed: skin: its rings cross. A rounder opening."
 
 
 def test_buckling_that_cannot_be_compared_cannot_be_told_on_the_restore_basis() -> None:
     found = strength_report(layout_of(ANSWERED, RESTORE, base=NO_ROWS))
     compared = [finding for finding in found.findings if finding.code == "S812"]
     assert [finding.status for finding in compared] == [Status.UNKNOWN] * 3
-    assert all("bay.rows" in advice_of(finding) for finding in compared)
+    assert all(finding.enter == ("bay.rows",) for finding in compared)
 
 
 def test_buckling_that_was_not_asked_for_is_no_answer_either_way() -> None:
     cases = analyzed({"q": 50.0}, base=NO_ROWS).cases
-    assert [(one.buckling, one.not_buckled) for one in cases] == [((), "")]
+    assert [(one.buckling, one.not_buckled) for one in cases] == [((), None)]
 
 
 def test_the_restore_basis_compares_buckling_before_and_after() -> None:
@@ -239,7 +241,7 @@ def test_a_model_that_cannot_be_solved_is_said_and_hand_methods_stand() -> None:
     base = SQUARE.replace('width = "7"\nheight = "7"', 'width = "12"\nheight = "12"')
     found = strength_report(layout_of(ANSWERED, RESTORE, base=base))
     assert found.analysis is None
-    assert any(line.startswith("finite elements:") for line in found.not_analyzed)
+    assert any(line.startswith("Finite elements:") for line in lines_of(found.not_analyzed))
     (said,) = [finding for finding in found.findings if finding.code == "S816"]
     assert said.status is Status.UNKNOWN
     assert "it reaches beyond 'skin'" in subject_of(said)

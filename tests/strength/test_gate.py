@@ -59,4 +59,5 @@ def test_an_unknown_bay_refers() -> None:
     answers = gate(layout_of(ANSWERED, base=base))
     assert answers[6].status is Status.PASS
     assert answers[7].status is Status.UNKNOWN
-    assert "bay.rows" in advice_of(answers[7])
+    assert answers[7].enter == ("bay.rows",)
+    assert "rows on both sides of the opening along Y" in advice_of(answers[7])

@@ -6,10 +6,14 @@ import pytest
 
 from hatchwright.job.loads import Loads
 from hatchwright.judged import Status
+from hatchwright.said import said
 from hatchwright.strength.factors import factors_of
 from hatchwright.strength.margin import Level, Margin, worst_first
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.workings import Grade, Quantity, Source
+from told import advice_of, subject_of
+
+RIVETS = said("S201.no_doubler_subject")
 
 
 def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:
@@ -19,7 +23,7 @@ def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:
 def margin(applied: float, allowable: float | None, grade: Grade = Grade.PUBLISHED) -> Margin:
     return Margin(
         "S201",
-        "rivets",
+        RIVETS,
         "gust",
         Level.ULTIMATE,
         strength(applied),
@@ -51,10 +55,30 @@ def test_a_number_from_memory_neither_passes_nor_stops(
     assert margin(100.0, allowable, grade).status is status
 
 
+@pytest.mark.parametrize(
+    ("allowable", "grade"),
+    [(125.0, Grade.PUBLISHED), (99.9, Grade.PUBLISHED), (99.9, Grade.MEMORY), (None, Grade.SHOP)],
+)
+def test_its_finding_has_the_same_answer(allowable: float | None, grade: Grade) -> None:
+    one = margin(100.0, allowable, grade)
+    assert (one.finding.code, one.finding.status) == (one.code, one.status)
+    if allowable is not None:
+        assert (one.finding.value, one.finding.limit, one.finding.unit) == (100.0, allowable, "lbf")
+        assert set(one.working) < set(one.finding.working)
+
+
+def test_its_finding_says_by_how_much_it_is_over_and_in_which_case() -> None:
+    """100 against 90: over by 10 lbf, which are 44.48 N [NIST SP 811]; what is over is rounded up."""
+    one = margin(100.0, 90.0).finding
+    assert subject_of(one) == "Load past the opening; gust, ultimate load"
+    assert advice_of(one) == "10 lbf over."
+    assert advice_of(one, "mm") == "44.49 N over."
+
+
 def test_one_step_from_memory_makes_the_whole_margin_so() -> None:
     shaky = work_out(0.96, "", "K", "remembered", source=Source("MIL-HDBK-5H"), grade=Grade.MEMORY)
     allowable = work_out(96.0, "lbf", "P", "K Ps", shaky, strength(100.0))
-    found = Margin("S201", "rivets", "gust", Level.ULTIMATE, strength(90.0), allowable)
+    found = Margin("S201", RIVETS, "gust", Level.ULTIMATE, strength(90.0), allowable)
     assert found.grade is Grade.MEMORY
     assert [step.result.symbol for step in found.from_memory] == ["K"]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, datetime
+from functools import cache
 
 import pytest
 
@@ -65,6 +66,7 @@ SHAPES = {
 }
 
 
+@cache
 def analyzed(name: str) -> StrengthAnswer:
     opening, outer = SHAPES[name]
     bay = HEAD.replace('"-5"', '"-6"').replace('"5"', '"6"')

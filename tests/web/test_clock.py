@@ -6,6 +6,8 @@ import os
 import subprocess
 import sys
 
+from tests.patience import PATIENCE_S
+
 SCRIPT = """
 import os, time
 from datetime import datetime
@@ -21,5 +23,5 @@ print("same clock")
 def test_serving_does_not_change_the_clock(tmp_path):
     place = os.environ | {"TZ": "HANGAR-5:45", "XDG_STATE_HOME": str(tmp_path)}
     call = [sys.executable, "-c", SCRIPT]
-    done = subprocess.run(call, capture_output=True, text=True, cwd=tmp_path, env=place, timeout=60)
+    done = subprocess.run(call, capture_output=True, text=True, cwd=tmp_path, env=place, timeout=PATIENCE_S)
     assert done.stdout.strip() == "same clock", done.stderr

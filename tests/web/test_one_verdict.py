@@ -109,7 +109,7 @@ def plain_job(draw: random.Random) -> str:
 def printed(examination) -> str:
     card = work_card(
         examination.layout,
-        examination.chain,
+        examination.making,
         examination.worst_first(),
         verdict=examination.verdict,
         not_checked=[tell(one) for one in examination.not_checked()],

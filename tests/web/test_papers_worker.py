@@ -9,6 +9,7 @@ import threading
 import pytest
 
 from hatchwright.web.papers_worker import WORKER
+from tests.patience import until, until_async
 
 HTMX = {"HX-Request": "true"}
 ADDRESS = "/job/dogwood.toml/papers"
@@ -16,14 +17,6 @@ ADDRESS = "/job/dogwood.toml/papers"
 
 def makings() -> list:
     return [child for child in multiprocessing.active_children() if child.name == "papers"]
-
-
-async def until(is_so) -> None:
-    for _ in range(1200):
-        if is_so():
-            return
-        await asyncio.sleep(0.05)
-    raise AssertionError("it never came to that")
 
 
 @pytest.fixture
@@ -48,7 +41,7 @@ def left_when(folder, client):
         async def receive():
             if messages:
                 return messages.pop()
-            await until(is_time_to_leave)
+            await until_async(is_time_to_leave)
             return {"type": "http.disconnect"}
 
         async def send(message):
@@ -80,7 +73,7 @@ def asked(monkeypatch):
 def test_a_making_ends_with_its_page(left_when, asked):
     async def leave():
         assert not await left_when(makings)
-        await until(lambda: asked[0])
+        await until_async(lambda: asked[0])
 
     asyncio.run(leave())
     assert asked == [(None,)]  # ended, not made
@@ -102,13 +95,14 @@ def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch
     monkeypatch.setattr(
         settings, "ALLOWED_HOSTS", ["testserver"]
     )  # as the asynchronous client calls its host
-    most = 0
-    is_over = threading.Event()
+    at_once, start = [], WORKER._started
 
-    def count():
-        nonlocal most
-        while not is_over.wait(0.02):
-            most = max(most, len(makings()))
+    def started():
+        begun = start()
+        at_once.append(len(makings()))  # what overlaps is seen as the later of the two begins
+        return begun
+
+    monkeypatch.setattr(WORKER, "_started", started)
 
     async def ask_twice():
         from django.test import AsyncClient
@@ -118,24 +112,17 @@ def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch
             page.cookies = client.cookies
         return await asyncio.gather(*(page.get(ADDRESS, headers=HTMX) for page in pages))
 
-    counting = threading.Thread(target=count)
-    counting.start()
-    try:
-        answers = asyncio.run(ask_twice())
-    finally:
-        is_over.set()
-        counting.join()
+    answers = asyncio.run(ask_twice())
     for answer in answers:
         assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in answer.content.decode()
-    assert most == 1
+    assert at_once == [1, 1]
     assert not makings()
 
 
 def test_a_making_ended_from_outside_is_told_and_the_next_one_works(client):
     def end():
-        while not (found := makings()):
-            threading.Event().wait(0.05)
-        found[0].kill()
+        until(makings)
+        makings()[0].kill()
 
     ending = threading.Thread(target=end)
     ending.start()

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from hatchwright.tables.shop import load_shop_tables
+from tests.patience import PATIENCE_S
 from tests.workflow.test_open_job import strange_sheet
 
 LIMITS = "key,value,unit,note,source,place,edition,basis"
@@ -55,7 +56,7 @@ def test_a_refused_table_ends_the_program_before_anything_is_served(folder, tabl
     (tables / "rule_limits.csv").write_text(f"{LIMITS}\nedge_max,50,D,,{OURS}\n", encoding="utf-8")
     start = [sys.executable, "-c", "from hatchwright.cli.main import main; main()"]
     call = [*start, "run", str(folder / "alder.toml"), "--shop", str(tables)]
-    ended = subprocess.run(call, capture_output=True, text=True, timeout=60)
+    ended = subprocess.run(call, capture_output=True, text=True, timeout=PATIENCE_S)
     assert ended.returncode == 2
     assert ended.stdout == ""
     assert "rule_limits.csv, line 2" in ended.stderr

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
+import signal
+from pathlib import Path
+
 import pytest
 
 from web.test_browser import (  # noqa: F401
@@ -37,7 +42,7 @@ def loaded(page, folder, server):  # noqa: F811
     file.write_text(file.read_text(encoding="utf-8") + LOADS, encoding="utf-8")
     page.asked.clear()
     page.goto(f"http://127.0.0.1:{server.port}/job/alder.toml/")
-    expect(page.locator("#strength .margins"), timeout=60_000).to_be_visible()
+    expect(page.locator("#strength .margins")).to_be_visible()
     return page
 
 
@@ -46,7 +51,7 @@ def asked_strength(page):  # noqa: F811
 
 
 def test_without_loads_no_claim_is_made(page):  # noqa: F811
-    expect(page.locator("#strength .basis"), timeout=60_000).to_contain_text(
+    expect(page.locator("#strength .basis")).to_contain_text(
         "No loads are given, so nothing is said about strength."
     )
     assert page.locator("#strength .gate li").count() >= 7
@@ -69,16 +74,23 @@ def test_the_gate_comes_first_then_margins_and_picture(loaded, server):  # noqa:
 
 
 def test_strength_follows_the_entry_but_only_after_a_rest(loaded):
+    """By a clock of its own: the page's time passes only where the test lets it pass."""
     unfold(loaded, "doubler")
     before = loaded.locator("#strength .margins").text_content()
+    loaded.clock.install()
+    loaded.clock.pause_at(loaded.evaluate("Date.now()") + 60_000)
     loaded.asked.clear()
     box = loaded.locator("#f-doubler-thickness")
+    answer = loaded.locator("#answer-data")
     for text in (".03", ".032", ".04", ".040", ".05", ".050", ".06", ".063"):
+        earlier = answer.get_attribute("data-version")
         box.fill(text)
-        loaded.wait_for_timeout(120)
+        expect(answer).not_to_have_attribute("data-version", earlier)
+        loaded.clock.run_for(120)
     expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
     assert asked_strength(loaded) == []
-    expect(loaded.locator("#strength"), timeout=60_000).to_have_attribute("data-state", "fresh")
+    loaded.clock.run_for(5_000)
+    expect(loaded.locator("#strength")).to_have_attribute("data-state", "fresh")
     assert len(asked_strength(loaded)) == 1
     version = loaded.locator("#answer-data").get_attribute("data-version")
     assert asked_strength(loaded)[0].endswith(f"version={version}")
@@ -87,16 +99,33 @@ def test_strength_follows_the_entry_but_only_after_a_rest(loaded):
     assert loaded.troubles == []
 
 
-def test_a_drawing_asked_for_meanwhile_does_not_wait(loaded):
+@contextlib.contextmanager
+def workers_at_rest(server):  # noqa: F811
+    """The processes beside the page do nothing meanwhile, so that no strength can be worked out."""
+    tasks = Path(f"/proc/{server.process.pid}/task").glob("*/children")
+    workers = [int(number) for task in tasks for number in task.read_text(encoding="ascii").split()]
+    assert workers
+    for worker in workers:
+        os.kill(worker, signal.SIGSTOP)
+    try:
+        yield
+    finally:
+        for worker in workers:
+            os.kill(worker, signal.SIGCONT)
+
+
+def test_a_drawing_asked_for_meanwhile_does_not_wait(loaded, server):  # noqa: F811
     """While strength is being worked out an entry is answered as ever, and the overtaken answer is not shown."""
     unfold(loaded, "doubler")
     box = loaded.locator("#f-doubler-thickness")
-    with loaded.expect_request(lambda request: "/strength?" in request.url):
-        box.fill(".063")
-    overtaken = loaded.locator("#answer-data").get_attribute("data-version")
-    box.fill(".071")
-    expect(loaded.locator("#answer-data"), timeout=1_500).not_to_have_attribute("data-version", overtaken)
-    expect(loaded.locator("#strength"), timeout=60_000).to_have_attribute("data-state", "fresh")
+    with workers_at_rest(server):
+        with loaded.expect_request(lambda request: "/strength?" in request.url):
+            box.fill(".063")
+        overtaken = loaded.locator("#answer-data").get_attribute("data-version")
+        box.fill(".071")
+        expect(loaded.locator("#answer-data")).not_to_have_attribute("data-version", overtaken)
+        expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
+    expect(loaded.locator("#strength")).to_have_attribute("data-state", "fresh")
     assert asked_strength(loaded)[-1].endswith(loaded.locator("#answer-data").get_attribute("data-version"))
     assert loaded.troubles == []
 
@@ -107,7 +136,7 @@ def test_a_faulty_entry_grays_strength_and_says_so(loaded):
     expect(loaded.locator("#strength-said")).to_contain_text("waits until the entries are mended")
     expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
     loaded.locator("#f-opening-radius").fill(".75")
-    expect(loaded.locator("#strength"), timeout=60_000).to_have_attribute("data-state", "fresh")
+    expect(loaded.locator("#strength")).to_have_attribute("data-state", "fresh")
 
 
 def test_nothing_of_it_is_cut_off(loaded):
@@ -123,7 +152,7 @@ def test_nothing_of_it_is_cut_off(loaded):
 
 
 def test_the_report_can_be_taken(loaded, tmp_path):
-    with loaded.expect_download(timeout=60_000) as taken:
+    with loaded.expect_download() as taken:
         loaded.locator(".reports a", has_text="A4").click()
     assert taken.value.suggested_filename == "alder_STRENGTH_LEFT_A4.pdf"
     taken.value.save_as(tmp_path / "report.pdf")

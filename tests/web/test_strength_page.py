@@ -9,6 +9,7 @@ import pytest
 
 from hatchwright.page.strength_screen import StrengthRequest, print_strength, view_strength
 from hatchwright.workflow.job_folder import version_of
+from tests.patience import until
 from told import subject_of
 
 LOADS = """
@@ -34,7 +35,7 @@ def test_only_the_version_on_the_page_is_answered(client, folder):
     assert client.get("/job/alder.toml/strength?version=0000").status_code == 204
     answer = client.get(f"/job/alder.toml/strength?version={version_of(text_of(folder))}")
     assert answer.status_code == 200
-    assert b"No loads are given, so nothing is said about strength." in answer.content
+    assert b"No loads entered, so nothing is said about strength." in answer.content
     assert b"Margins of safety" not in answer.content
     assert client.get("/job/none.toml/strength?version=0").status_code == 404
 
@@ -62,8 +63,7 @@ def test_of_several_questions_at_once_the_last_is_answered(folder):
         for number in range(3):
             waiting.append(threading.Thread(target=ask, args=(number,)))
             waiting[-1].start()
-            while strength_worker.WORKER._newest < before + number + 1:
-                threading.Event().wait(0.01)
+            until(lambda asked=number + 1: strength_worker.WORKER._newest >= before + asked)
     for one in waiting:
         one.join()
     assert [answers[number] is None for number in range(3)] == [True, True, False]

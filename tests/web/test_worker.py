@@ -9,7 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.web.worker import Worker, WorkerError
+from hatchwright.web.worker import NICE, Worker, WorkerError
+from tests.patience import until
 from tests.told import remedy_of
 
 POLL_S = 0.05
@@ -28,16 +29,12 @@ def wait_for_file(begun: Path, go: Path) -> int:
     return os.getpid()
 
 
+def niceness() -> int:
+    return os.getpriority(os.PRIO_PROCESS, 0)
+
+
 def fail() -> None:
     raise KeyError("no such drill")
-
-
-def until(is_so) -> None:
-    for _ in range(1200):
-        if is_so():
-            return
-        threading.Event().wait(POLL_S)
-    raise AssertionError("it never came to that")
 
 
 def processes(name: str) -> list:
@@ -72,6 +69,15 @@ def test_each_answer_of_a_fresh_process_gives_its_memory_back(fresh):
 
 def test_a_kept_process_answers_again(kept):
     assert kept.ask(number_of_this_process) == kept.ask(number_of_this_process) != os.getpid()
+
+
+@pytest.mark.parametrize(("asked", "yields"), [(None, 19), ("", 19), ("as you like", 19), ("0", 0), ("3", 3)])
+def test_a_process_yields_to_all_others_unless_it_is_told_how_far(fresh, monkeypatch, asked, yields):
+    """19 is the most that POSIX systems know, so nothing is added to it."""
+    monkeypatch.delenv(NICE)
+    if asked is not None:
+        monkeypatch.setenv(NICE, asked)
+    assert fresh.ask(niceness) == min(19, niceness() + yields)
 
 
 def test_a_second_question_waits_for_the_first(fresh, tmp_path):

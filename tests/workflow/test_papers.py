@@ -37,8 +37,8 @@ def drawn(alder_drawn):
 
 
 @pytest.fixture(scope="module")
-def files(drawn):
-    return papers(drawn, stamp=STAMP, stem="alder")
+def files(alder_drawn, made_once):
+    return made_once(papers, alder_drawn, stamp=STAMP, stem="alder")
 
 
 def read(data):
@@ -152,9 +152,9 @@ def test_no_paper_prints_a_result_word(files):
         assert RESULT_WORDS.findall(left) == [], name
 
 
-def test_the_same_time_makes_the_same_bytes(dogwood):
-    first, again = (papers(examine(dogwood), stamp=STAMP, stem="dogwood") for _ in range(2))
-    assert first == again
+def test_the_same_time_makes_the_same_bytes(dogwood, made_once):
+    first = made_once(papers, dogwood, stamp=STAMP, stem="dogwood")
+    assert papers(examine(dogwood), stamp=STAMP, stem="dogwood") == first
 
 
 def test_a_job_on_the_center_line_has_one_set(dogwood):
@@ -178,18 +178,19 @@ def test_names_are_plain_whatever_the_title(dogwood, title, stem, expected):
 
 
 @pytest.mark.parametrize(("name", "count"), [("birch", 4), ("cypress", 7), ("elder", 4)])
-def test_every_example_job_has_papers(name, count):
+def test_every_example_job_has_papers(made_once, name, count):
     """On the curved skin of cypress the flat doubler is made too."""
     job = load_job(EXAMPLES / f"{name}.toml")
-    files = papers(examine(job), stamp=STAMP, paper=Paper.A4, stem=name)
+    files = made_once(papers, job, stamp=STAMP, paper=Paper.A4, stem=name)
     assert len(files) == count * (2 if job.aircraft.both_sides else 1)
 
 
-def test_the_flat_doubler_is_cut_and_drilled_where_it_meets_the_skin_once_rolled():
+def test_the_flat_doubler_is_cut_and_drilled_where_it_meets_the_skin_once_rolled(made_once):
     """Radius 8^2/(8 x .583) + .583/2 = 14.0136; middle of the doubler over outer face of the skin along Y:
     (14.0136 - .025 - .016) / 14.0136 = .997074. On this page FWD is up, Y runs to the left."""
     examination = examine(load_job(EXAMPLES / "cypress.toml"))
-    doc = read(papers(examination, stamp=STAMP, stem="cypress")["cypress_FLAT_DOUBLER_CENTER_IN.dxf"])
+    files = made_once(papers, examination.job, stamp=STAMP, paper=Paper.A4, stem="cypress")
+    doc = read(files["cypress_FLAT_DOUBLER_CENTER_IN.dxf"])
     radius = 8.0**2 / (8.0 * 0.583) + 0.583 / 2.0
     ratio = (radius - 0.025 - 0.016) / radius
     assert ratio == pytest.approx(0.997074, abs=1e-6)
@@ -213,16 +214,18 @@ def test_a_skin_curved_both_ways_has_no_flat_doubler():
 
 
 STOPPED = {"alder": "2 STOP", "birch": "11 STOP", "elder": "4 STOP"}
+PRINTED_ON = {"alder": Paper.LETTER, "birch": Paper.A4, "elder": Paper.A4}
 
 
 @pytest.mark.parametrize("name", STOPPED)
-def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(name):
-    examination = examine(load_job(EXAMPLES / f"{name}.toml"))
-    made = papers(examination, stamp=STAMP, stem=name)
+def test_what_stops_stands_on_every_page_that_goes_to_the_aircraft(made_once, name):
+    job = load_job(EXAMPLES / f"{name}.toml")
+    examination, how = examine(job), {"stamp": STAMP, "paper": PRINTED_ON[name], "stem": name}
+    made = made_once(papers, job, **how)
     if examination.making:
-        made |= template_files(examination, stamp=STAMP, stem=name)
+        made |= made_once(template_files, job, **how)
     if examination.making and examination.job.template.pin_body:
-        made |= pin_files(examination, stamp=STAMP, stem=name)
+        made |= made_once(pin_files, job, **how)
     (first,) = examination.sides[:1]
     box = f"DO NOT CUT, DRILL OR RIVET: {STOPPED[name]}"
     checked = {file: data for file, data in made.items() if f"_{side_word(first.job)}_" in file}

@@ -33,8 +33,8 @@ def job_on(tmp_path):
 @pytest.mark.parametrize(
     ("rise", "other_rise", "words"),
     [
-        ("1/2", "1/4", "T701.*double curvature"),
-        ("1.3", "0", r"T702, the cut along a rigid flat template goes \.0293 in beyond"),
+        ("1/2", "1/4", "T701.*Double curvature"),
+        ("1.3", "0", r"T702, Cut along a rigid flat template, \.0293 past the rough line"),
     ],
 )
 def test_neither_template_nor_pins_are_offered(job_on, rise, other_rise, words):

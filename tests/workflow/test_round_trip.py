@@ -44,8 +44,15 @@ def examination(alder_drawn):
 
 
 @pytest.fixture(scope="module")
-def files(examination):
-    return template_files(examination, stamp=STAMP, stem="alder", paper=Paper.ELEVEN_BY_SEVENTEEN)
+def files(alder_drawn, made_once):
+    return made_once(
+        template_files,
+        alder_drawn,
+        stamp=STAMP,
+        stem="alder",
+        paper=Paper.ELEVEN_BY_SEVENTEEN,
+        printable=True,
+    )
 
 
 def arc(start, end, bulge):

@@ -9,8 +9,10 @@ import pytest
 from hatchwright.job.file import load_job
 from hatchwright.job.loads import Loads
 from hatchwright.judged import Status
+from hatchwright.words.tell import tell
 from hatchwright.workflow.strength import strength_of, strength_values
 from tests.conftest import EXAMPLES
+from told import lines_of
 
 
 @pytest.fixture
@@ -31,16 +33,16 @@ def test_with_loads_the_mount_stands_among_the_findings(cypress):
 def test_without_loads_it_is_only_named_among_what_is_not_analyzed(cypress):
     report = strength_of(cypress, elements=None).report
     assert report.findings == ()
-    named = [line for line in report.not_analyzed if line.startswith("mounted part")]
+    named = [line for line in lines_of(report.not_analyzed) if line.startswith("Mounted part")]
     assert named[0] == (
-        "mounted part, R924: static test loads: down 5.0 lbf, up 2.5 lbf, forward 5.0 lbf, side 0.9 lbf"
+        "Mounted part, R924: static test loads: down 5.0 lbf, up 2.5 lbf, forward 5.0 lbf, side 0.9 lbf"
     )
-    assert named[1].startswith("mounted part, R925: drag 1.95 lbf")
+    assert named[1].startswith("Mounted part, R925: drag 1.95 lbf")
 
 
 def test_a_job_without_a_mount_says_nothing_of_it(alder):
     report = strength_of(alder.model_copy(update={"loads": Loads(basis="none")}), elements=None).report
-    assert not any("mounted part" in line for line in report.not_analyzed)
+    assert not any("Mounted part" in line for line in lines_of(report.not_analyzed))
 
 
 def test_the_inputs_name_the_shops_rows(tmp_path: Path):
@@ -51,4 +53,4 @@ def test_the_inputs_name_the_shops_rows(tmp_path: Path):
     (tmp_path / "rule_limits.csv").write_text(f"{heading}\n{row}\n", encoding="utf-8")
     job = load_job(EXAMPLES / "alder.toml").model_copy(update={"loads": Loads(basis="restore")})
     report = strength_of(job, load_shop_tables(tmp_path), elements=None).report
-    assert report.inputs[-1] == "the shop's own rows: 1 of rule_limits (OUR-HANDBOOK, 2024)"
+    assert tell(report.inputs[-1]) == "The shop's own rows: 1 of rule_limits (OUR-HANDBOOK, 2024)"

@@ -5,10 +5,12 @@ from __future__ import annotations
 import io
 import re
 from datetime import UTC, datetime
+from functools import cache
 
 import ezdxf
 import pytest
 
+from hatchwright.drawings.writers import Paper
 from hatchwright.errors import ExportError, JobError
 from hatchwright.job.machine import load_machine
 from hatchwright.making.toolpath.retrace import DrilledHole
@@ -21,9 +23,12 @@ STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
 MACHINE = EXAMPLES / "machine.toml"
 
 
+examined = cache(examine_file)  # each test writes its jobs to a folder of its own
+
+
 def toolpath_files(job, machine, *, stamp):
     used = load_machine(machine)
-    return used, machine_files(examine_file(job), used, stamp=stamp, stem=job.stem, name=machine.name)
+    return used, machine_files(examined(job), used, stamp=stamp, stem=job.stem, name=machine.name)
 
 
 @pytest.fixture(scope="module")
@@ -89,32 +94,39 @@ def test_what_stops_stands_at_the_top_of_every_file_in_the_words_of_the_language
             assert re.search(r"NOT SHOWN\. [^.]*R915", said)
 
 
-def test_a_job_with_nothing_to_stop_for_has_no_such_remark(tmp_path):
+@pytest.fixture(scope="module")
+def drawn(tmp_path_factory):
+    """The same job before anything was made."""
     text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
-    drawn = tmp_path / "drawn.toml"
-    drawn.write_text(text[: text.index("# What was really made")], encoding="utf-8")
-    _, files = toolpath_files(drawn, MACHINE, stamp=STAMP)
+    job = tmp_path_factory.mktemp("drawn") / "drawn.toml"
+    job.write_text(text[: text.index("# What was really made")], encoding="utf-8")
+    return toolpath_files(job, MACHINE, stamp=STAMP)
+
+
+def test_a_job_with_nothing_to_stop_for_has_no_such_remark(drawn):
+    files = drawn[1]
     assert [("DO NOT CUT" in file.text, file.side) for file in files] == [
         *[(False, "LEFT")] * 3,
         *[(True, "RIGHT")] * 3,
     ]
 
 
-def test_the_right_template_is_the_mirror_of_the_left(tmp_path):
-    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
-    drawn = tmp_path / "drawn.toml"
-    drawn.write_text(text[: text.index("# What was really made")], encoding="utf-8")
-    _, files = toolpath_files(drawn, MACHINE, stamp=STAMP)
+def test_the_right_template_is_the_mirror_of_the_left(drawn):
+    files = drawn[1]
     left, right = ([complex(*hole.at) for hole in files[k].trace.actions] for k in (0, 3))
     assert len(left) == len(right) == 64
     for hole, other in zip(left, right, strict=True):
         assert abs(complex(12.0 - hole.real, hole.imag) - other) < 2e-5
 
 
-def test_the_machine_cuts_the_part_that_the_drawing_shows(made):
+@pytest.fixture(scope="module")
+def drawings(alder, made_once):
+    return made_once(template_files, alder, stamp=STAMP, stem="alder", paper=Paper.LETTER)
+
+
+def test_the_machine_cuts_the_part_that_the_drawing_shows(made, drawings):
     """Windows and plate of the DXF file, read by ezdxf: same sizes, same distances between them, as the path has."""
-    examination = examine_file(EXAMPLES / "alder.toml")
-    data = template_files(examination, stamp=STAMP, stem="alder")["alder_TEMPLATE_LEFT_IN.dxf"]
+    data = drawings["alder_TEMPLATE_LEFT_IN.dxf"]
     drawing = ezdxf.read(io.StringIO(data.decode("utf-8")))
     boxes = []
     for line in drawing.modelspace().query('LWPOLYLINE[layer=="TEMPLATE"]'):
@@ -149,11 +161,10 @@ def test_report_for_programs(made):
     assert all(isinstance(action, DrilledHole) for action in made[1][0].trace.actions)
 
 
-def test_the_marks_are_engraved_where_the_drawing_has_them(made):
+def test_the_marks_are_engraved_where_the_drawing_has_them(made, drawings):
     """Lines of the layer ENGRAVE, read by ezdxf: each is followed, and on the same place from the drilled holes."""
-    examination = examine_file(EXAMPLES / "alder.toml")
     for side, drill, engraver in (("LEFT", 0, 1), ("RIGHT", 3, 4)):
-        data = template_files(examination, stamp=STAMP, stem="alder")[f"alder_TEMPLATE_{side}_IN.dxf"]
+        data = drawings[f"alder_TEMPLATE_{side}_IN.dxf"]
         space = ezdxf.read(io.StringIO(data.decode("utf-8"))).modelspace()
         drawn = [
             complex(hole.dxf.center.x, hole.dxf.center.y)

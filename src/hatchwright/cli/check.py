@@ -17,6 +17,7 @@ from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, not_checked_said
+from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.report import report
 
@@ -86,4 +87,4 @@ def _in_full(finding: Finding, unit: Unit) -> Iterator[str]:
         yield f"    {advice}"
     yield f"    [{finding.source}; {tell(finding.grade)}]"
     for working in finding.working:
-        yield f"    {working}"
+        yield f"    {working_text(working, unit)}"

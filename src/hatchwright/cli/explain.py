@@ -26,12 +26,16 @@ def command(code: str, as_json: bool) -> None:
         return
     click.echo(f"{entry.code}  {entry.title}  ({entry.family})\n")
     click.echo(click.wrap_text(entry.says, width=100))
-    for line in (*entry.examples, *entry.limits, *entry.rests_on):
-        click.echo(f"\n  {line}")
+    for limit in (*entry.limits, *entry.rests_on):
+        click.echo(f"\n  {limit}")
+    for id, line in zip(
+        ("explain.passes", "explain.fails", "explain.boundary"), entry.examples, strict=False
+    ):
+        click.echo(f"\n  {tell(said(id, example=line))}")
     if entry.theory:
-        click.echo(f"\n  {tell(said('book.theory', page=entry.theory))}")
+        click.echo(f"\n  {tell(said('explain.theory', page=entry.theory))}")
     if entry.forbids_template:
-        click.echo(f"\n  {tell(said('book.template_waits'))}")
+        click.echo(f"\n  {tell(said('explain.template_waits'))}")
     if entry.readings:
         click.echo("\nReadings that a job may choose from, the default first:")
         for reading in entry.readings:

@@ -17,9 +17,11 @@ from hatchwright.cli.shop_option import shop_option
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.words.amounts import four_figures
+from hatchwright.said import Amount, Listed, Value, said
+from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
-from hatchwright.words.tell import tell
+from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.workings import working_text
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -30,7 +32,9 @@ if TYPE_CHECKING:
 
 @click.command(name="strength")
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Print for programs (docs/strength-json.md).")
+@click.option(
+    "--json", "as_json", is_flag=True, help="Machine-readable output (JSON), see docs/strength-json.md."
+)
 @click.option(
     "--all", "show_all", is_flag=True, help="Show every margin and its working, not the lowest only."
 )
@@ -39,7 +43,7 @@ if TYPE_CHECKING:
 @click.option(
     "--cover-carries",
     is_flag=True,
-    help="Let the cover carry load in the finite elements, as loads.cover.carries.",
+    help="Let the cover carry load in the FE model.",
 )
 @shop_option
 @click.option("--other-side", is_flag=True, help="Analyse the mirrored job of the other side.")
@@ -109,32 +113,48 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
 
     console = Console(highlight=False, markup=False)
     job, report = found.job, found.report
+
+    def put(id: str, **values: Value) -> None:
+        console.print(tell(said(id, **values), job.unit))
+
+    craft = job.aircraft
     console.print(job.title)
-    console.print(
-        f"{job.aircraft.registration or 'aircraft not named'}, {job.aircraft.side.upper()} side, "
-        f"{job.aircraft.surface} skin, revision {job.revision}"
+    put(
+        "command.aircraft" if craft.registration else "command.aircraft_not_named",
+        registration=craft.registration,
+        side=craft.side.upper(),
+        surface=craft.surface,
+        revision=job.revision,
     )
-    console.print("Before anything else:")
+    put("screen.gate")
     for answer in report.gate:
-        console.print(f"  {tell(answer.status)} {answer.code} {answer.subject}. {answer.advice}".rstrip())
-    console.print(f"Loads: {report.basis}. {report.summary}")
+        words = f"{subject_text(answer, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
+        console.print(f"  {tell(answer.status)} {answer.code} {words}")
+    console.print(
+        f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}"
+    )
     if report.must_refer:
-        console.print("The gate sends this job to an engineer.")
+        put("gate.sends_to_an_engineer")
     for line in report.inputs:
-        console.print(f"  {line}")
-    _margins(console, report.margins, show_all=show_all)
-    _findings(console, "Compared and screened", report.findings, show_all=show_all)
+        console.print(f"  {tell(line, job.unit)}")
+    _margins(console, report.margins, show_all=show_all, unit=job.unit)
+    _findings(console, report.findings, show_all=show_all, unit=job.unit)
     for summary in report.summaries:
-        console.print(f"Finite elements, ultimate load, {summary.case}:")
-        for heading, words in summary.lines:
-            console.print(f"  {heading}: {words}")
-    for title, lines in (("Assumed", report.assumptions), ("Not analysed", report.not_analyzed)):
+        put("screen.elements", case=summary.case)
+        for heading, line in summary.lines:
+            console.print(f"  {tell(heading, job.unit)}: {tell(line, job.unit)}")
+    for title, lines in (
+        ("screen.assumed", report.assumptions),
+        ("screen.not_analyzed", report.not_analyzed),
+    ):
         if lines:
-            console.print(f"{title}: {'; '.join(lines)}.")
-    console.print("Calculation aid: not approved data.")
+            put(title)
+            for line in lines:
+                console.print(f"  {tell(line, job.unit)}")
+    put("strength.aid")
 
 
-def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -> None:
+def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool, unit: Unit) -> None:
     from hatchwright.strength.margin import leading
     from hatchwright.strength.margin_words import margin_words
 
@@ -146,58 +166,59 @@ def _margins(console: Console, margins: tuple[Margin, ...], *, show_all: bool) -
             tell(margin.status),
             margin.code,
             margin_words(margin.ratio),
-            "\n".join(_margin_lines(margin, show_all=show_all)),
+            "\n".join(_margin_lines(margin, show_all=show_all, unit=unit)),
         )
         for margin in shown
     )
-    title = f"Margins of safety, the worst first ({len(shown)} of {len(margins)})"
-    console.print(
-        answer_table(("", "Check", "MS", "What, its load and what it may carry"), rows, title=title)
-    )
+    title = tell(said("screen.margins", shown=len(shown), of=len(margins)))
+    headings = ("", *(tell(said(id)) for id in ("command.check", "report.margin", "command.margin_what")))
+    console.print(answer_table(headings, rows, title=title))
 
 
-def _margin_lines(margin: Margin, *, show_all: bool) -> Iterator[str]:
+def _margin_lines(margin: Margin, *, show_all: bool, unit: Unit) -> Iterator[str]:
     """What is said of a margin, line by line."""
-    yield margin.subject
-    yield f"{margin.case}, {margin.level}"
-    amounts = [
-        f"{word} {four_figures(worked.value, worked.unit)}"
-        for word, worked in (("Applied", margin.applied), ("may carry", margin.allowable))
-        if worked
-    ]
-    if amounts:
-        yield f"{', '.join(amounts)}."
+    yield tell(margin.subject, unit)
+    yield tell(said("margin.case", case=margin.case, level=margin.level), unit)
+    applied, allowable = (
+        None if worked is None else Amount(worked.value, worked.unit)
+        for worked in (margin.applied, margin.allowable)
+    )
+    if applied and allowable:
+        yield tell(said("margin.applied_and_allowable", applied=applied, allowable=allowable), unit)
+    elif applied:
+        yield tell(said("margin.applied", applied=applied), unit)
     if margin.advice:
-        yield margin.advice
-    yield f"[{margin.grade}]"
+        yield tell_all(margin.advice, unit)
+    yield f"[{tell(margin.grade)}]"
     if show_all:
-        yield from map(str, margin.working)
+        yield from (working_text(step, unit) for step in margin.working)
     elif margin.from_memory and margin.ratio is not None:
-        yield f"From memory: {'; '.join(step.result.symbol for step in margin.from_memory)}."
+        symbols = Listed(tuple(step.result.symbol for step in margin.from_memory), ",")
+        yield tell(said("margin.from_memory", symbols=symbols), unit)
 
 
-def _findings(console: Console, title: str, findings: tuple[Finding, ...], *, show_all: bool) -> None:
+def _findings(console: Console, findings: tuple[Finding, ...], *, show_all: bool, unit: Unit) -> None:
     shown = [finding for finding in findings if show_all or finding.status is not Status.PASS]
     if not shown:
         return
     rows = (
-        (tell(finding.status), finding.code, "\n".join(_finding_lines(finding, show_all=show_all)))
+        (tell(finding.status), finding.code, "\n".join(_finding_lines(finding, show_all=show_all, unit=unit)))
         for finding in sorted(shown, key=lambda finding: finding.status.severity)
     )
-    console.print(answer_table(("", "Check", "What, its value and limit, and what to do"), rows, title=title))
+    headings = ("", *(tell(said(id)) for id in ("command.check", "command.finding_what")))
+    console.print(answer_table(headings, rows, title=tell(said("screen.compared"))))
 
 
-def _finding_lines(finding: Finding, *, show_all: bool) -> Iterator[str]:
-    yield subject_text(finding, "in")
-    amounts = [
-        f"{word} {four_figures(value, finding.unit)}"
-        for word, value in (("Is", finding.value), ("limit", finding.limit))
-        if value is not None
-    ]
-    if amounts:
-        yield f"{', '.join(amounts)}."
-    if advice := advice_text(finding, "in"):
+def _finding_lines(finding: Finding, *, show_all: bool, unit: Unit) -> Iterator[str]:
+    yield subject_text(finding, unit)
+    if finding.value is not None and finding.limit is not None:
+        value = Amount(finding.value, finding.unit, beside=finding.limit)
+        limit = Amount(finding.limit, finding.unit, beside=finding.value)
+        yield tell(said("command.is_and_limit", value=value, limit=limit), unit)
+    elif finding.value is not None:
+        yield tell(said("command.is", value=Amount(finding.value, finding.unit)), unit)
+    if advice := advice_text(finding, unit):
         yield advice
-    yield f"[{finding.source}; {finding.grade}]"
+    yield f"[{finding.source}; {tell(finding.grade)}]"
     if show_all:
-        yield from map(str, finding.working)
+        yield from (working_text(step, unit) for step in finding.working)

@@ -9,7 +9,7 @@ from hatchwright.documents.step import cited
 from hatchwright.drawings.figures import Unit, figure
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.words.amounts import four_figures
+from hatchwright.said import Amount
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 
@@ -92,4 +92,4 @@ def _amount(value: float | None, unit: str, shown: Unit, beside: float | None) -
         return ""
     if unit == "in":
         return f"{figure(value, shown, fine=True, beside_in=beside)} {shown}"
-    return four_figures(value, unit)
+    return tell(Amount(value, unit), shown)

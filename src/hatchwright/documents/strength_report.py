@@ -15,17 +15,68 @@ from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Amount, Said, said
 from hatchwright.strength.case_summary import CaseSummary
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
-from hatchwright.words.amounts import four_figures
-from hatchwright.words.tell import tell
+from hatchwright.words.amounts import in_unit_of
+from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Working
 
-REFER = "The gate sends this job to an engineer. No margin below stands in for that."
+_HEADINGS = (
+    "title",
+    "gate",
+    "loads",
+    "basis",
+    "assumed",
+    "not_analyzed",
+    "margins",
+    "findings",
+    "elements",
+    "fasteners",
+    "steps",
+    "sources",
+    "answer",
+    "what",
+    "is",
+    "limit",
+    "margin",
+    "margin_what",
+    "applied",
+    "allowable",
+    "margin_steps",
+    "number",
+    "step",
+    "result",
+    "formula",
+    "source",
+    "checked_by",
+)
+"""Headings of the paper; `report.<name>` of the catalogue."""
+
+_ONLY_WITH = {
+    "assumed": "assumptions",
+    "margins": "margins",
+    "margin": "margins",
+    "margin_what": "margins",
+    "applied": "margins",
+    "allowable": "margins",
+    "margin_steps": "margins",
+    "findings": "findings",
+    "elements": "summaries",
+    "fasteners": "summaries",
+    "number": "summaries",
+    "steps": "margins",
+    "step": "margins",
+    "result": "margins",
+    "formula": "margins",
+    "source": "margins",
+}
+"""Headings that stand only where the report holds what they head."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +127,7 @@ class StrengthPaper:
     """Everything that a strength report says.
 
     Args:
+        words: headings of the paper, by name.
         job: title of the job.
         side: LEFT, RIGHT or CENTER.
         not_data: what every page says of itself.
@@ -89,6 +141,7 @@ class StrengthPaper:
         sources: each document that is cited, key and title.
     """
 
+    words: dict[str, str]
     job: str
     aircraft: str
     side: str
@@ -111,7 +164,7 @@ class StrengthPaper:
 
 
 def strength_paper(
-    layout: Layout, report: StrengthReport, *, captions: Iterable[str], date: str
+    layout: Layout, report: StrengthReport, *, captions: Iterable[Said], date: str
 ) -> StrengthPaper:
     """Gather the strength report of a job.
 
@@ -123,27 +176,43 @@ def strength_paper(
     """
     job, unit = layout.job, unit_of(layout.job)
     numbers = _numbered(report)
+
+    def told(lines: Iterable[Said]) -> tuple[str, ...]:
+        return tuple(tell(line, unit) for line in lines)
+
     return StrengthPaper(
+        words=_headings(report, unit),
         job=job.title,
         aircraft=aircraft_words(job),
         side=side_word(job),
         revision=job.revision,
         date=date,
         not_data=NOT_DATA,
-        basis=report.basis,
-        summary=report.summary,
-        refer=REFER if report.must_refer and report.basis != "none" else "",
+        basis=tell(report.basis_said, unit),
+        summary=tell_all(report.summary, unit),
+        refer=tell(said("gate.no_margin_stands_in"), unit)
+        if report.must_refer and report.basis != "none"
+        else "",
         gate=tuple(finding_line(finding, unit) for finding in report.gate),
-        inputs=report.inputs,
-        assumptions=report.assumptions,
-        margins=tuple(_margin_line(margin, numbers) for margin in report.margins),
+        inputs=told(report.inputs),
+        assumptions=told(report.assumptions),
+        margins=tuple(_margin_line(margin, unit, numbers) for margin in report.margins),
         findings=tuple(_finding_line(finding, unit, numbers) for finding in report.findings),
-        cases=tuple(map(_case_line, report.summaries)),
-        captions=tuple(captions),
-        steps=tuple(_step_line(number, step) for step, number in numbers.items()),
-        not_analyzed=report.not_analyzed,
+        cases=tuple(_case_line(summary, unit) for summary in report.summaries),
+        captions=told(captions),
+        steps=tuple(_step_line(number, step, unit) for step, number in numbers.items()),
+        not_analyzed=told(report.not_analyzed),
         sources=tuple(_sources(report, numbers)),
     )
+
+
+def _headings(report: StrengthReport, unit: Unit) -> dict[str, str]:
+    force = in_unit_of(1.0, "lbf", unit)[1]
+    return {
+        name: tell(said(f"report.{name}", force=force), unit)
+        for name in _HEADINGS
+        if name not in _ONLY_WITH or getattr(report, _ONLY_WITH[name])
+    }
 
 
 def strength_paper_pdf(
@@ -176,17 +245,17 @@ def _numbered(report: StrengthReport) -> dict[Working, int]:
     return steps
 
 
-def _margin_line(margin: Margin, numbers: Mapping[Working, int]) -> MarginLine:
+def _margin_line(margin: Margin, unit: Unit, numbers: Mapping[Working, int]) -> MarginLine:
     return MarginLine(
         answer=tell(margin.status),
         code=margin.code,
         ratio=margin_words(margin.ratio, places=3),
-        subject=margin.subject,
-        case=f"{margin.case}, {margin.level}",
-        applied=_amount(margin.applied),
-        allowable=_amount(margin.allowable),
-        grade=str(margin.grade),
-        advice=margin.advice,
+        subject=tell(margin.subject, unit),
+        case=tell(said("margin.case", case=margin.case, level=margin.level), unit),
+        applied=_amount(margin.applied, unit),
+        allowable=_amount(margin.allowable, unit),
+        grade=tell(margin.grade, unit),
+        advice=tell_all(margin.advice, unit),
         steps=_ranges([numbers[step] for step in margin.working]),
     )
 
@@ -197,36 +266,42 @@ def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) 
     if not steps:
         return line
     return FindingLine(
-        **{**asdict(line), "advice": f"{line.advice} Steps {steps}.".strip()},
+        **{
+            **asdict(line),
+            "advice": f"{line.advice} {tell(said('report.steps_told', steps=steps), unit)}".strip(),
+        },
     )
 
 
-def _case_line(summary: CaseSummary) -> CaseLine:
+def _case_line(summary: CaseSummary, unit: Unit) -> CaseLine:
     return CaseLine(
-        summary.case,
-        summary.lines,
+        tell(summary.case, unit),
+        tuple((tell(heading, unit), tell(line, unit)) for heading, line in summary.lines),
         tuple(
             (
                 str(one.number),
-                *(f"{load:.1f}" for load in (one.x_lbf, one.y_lbf, one.huth_lbf, one.swift_lbf)),
+                *(
+                    f"{in_unit_of(load_lbf, 'lbf', unit)[0]:.1f}"
+                    for load_lbf in (one.x_lbf, one.y_lbf, one.huth_lbf, one.swift_lbf)
+                ),
             )
             for one in (*summary.rivets, *summary.screws)
         ),
     )
 
 
-def _step_line(number: int, step: Working) -> StepLine:
-    values = ", ".join(str(value) for value in step.values)
+def _step_line(number: int, step: Working, unit: Unit) -> StepLine:
+    parts = (step.formula, values_text(step, unit), note_text(step, unit))
     return StepLine(
         number=str(number),
-        result=str(step.result),
-        formula=f"{step.formula}; {values}" if values else step.formula,
+        result=quantity_text(step.result, unit),
+        formula="; ".join(filter(None, parts)),
         source=cited(step.source, step.grade),
     )
 
 
-def _amount(worked: Worked | None) -> str:
-    return four_figures(worked.value, worked.unit) if worked else ""
+def _amount(worked: Worked | None, unit: Unit) -> str:
+    return tell(Amount(worked.value, worked.unit), unit) if worked else ""
 
 
 def _ranges(numbers: Iterable[int]) -> str:

@@ -14,14 +14,17 @@ from numpy.typing import NDArray
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
+from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Amount, Said, said
 from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField, farthest
 from hatchwright.strength.opening_analysis import CaseAnalysis
-from hatchwright.words.amounts import four_figures
+from hatchwright.units import Unit
+from hatchwright.words.amounts import in_unit_of
+from hatchwright.words.tell import tell
 
 Floats = NDArray[np.float64]
 
-NOT_DATA = "CALCULATION AID: NOT APPROVED DATA"
 _DRAWN = 560
 _KEY = 150
 _EDGE_IN = 1e-3
@@ -53,15 +56,17 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     Returns:
         bytes: an SVG picture.
     """
-    picture, view, box = _map(layout, f"Stress in the skin, {found.name}")
-    ksi = np.ma.masked_invalid(field.stress_psi / 1000.0)
+    unit = layout.job.unit
+    picture, view, box = _map(layout, tell(said("picture.stress_title", case=found.name), unit))
+    scale, _ = _stress_scale(unit)
+    stress = np.ma.masked_invalid(field.stress_psi * scale)
     shown = _inside(view(field.places_in), box)
-    top = float(ksi[shown].max()) if shown.any() else float(ksi.max())
+    top = float(stress[shown].max()) if shown.any() else float(stress.max())
     step = round_step(top)
     levels = np.arange(0.0, top + step, step)
     clip = picture.window(*box)
     x, y = np.moveaxis(view(field.places_in), -1, 0)
-    lines = contour_generator(x, y, ksi, line_type=LineType.Separate, fill_type=FillType.OuterOffset)
+    lines = contour_generator(x, y, stress, line_type=LineType.Separate, fill_type=FillType.OuterOffset)
     grays = [1.0 - 0.6 * k / max(len(levels) - 2, 1) for k in range(len(levels) - 1)]
     for low, high, gray in zip(levels, levels[1:], grays, strict=False):
         filled: Any = lines.filled(low, high)
@@ -73,8 +78,8 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
         runs = [np.asarray(run) for run in lines.lines(level)]
         _number_line(picture, runs, box, f"{level:g}")
     longest = _arrows(picture, layout, view, found)
-    _key_bands(picture, box, levels, grays, longest)
-    _foot(picture, f"Von Mises stress in the skin [ksi], elastic, ultimate load: {found.name}")
+    _key_bands(picture, box, levels, grays, longest, unit)
+    _foot(picture, said("picture.stress_foot", unit=_stress_scale(unit)[1], case=found.name), unit)
     return picture.svg()
 
 
@@ -86,7 +91,9 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     Returns:
         bytes: an SVG picture.
     """
-    picture, view, box = _map(layout, f"Buckling, {found.name}", around=mode.points_in)
+    unit = layout.job.unit
+    title = tell(said("picture.buckling_title", case=found.name), unit)
+    picture, view, box = _map(layout, title, around=mode.points_in)
     clip = picture.window(*box)
     points = view(mode.points_in)
     levels = (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8)
@@ -101,78 +108,90 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
         seen = [run[~_surrounded(run, hole)] for run in runs[level]]
         _number_line(picture, seen, box, f"{level:+.1f}")
     right = box[2] + 14
-    for row, (words, dash) in enumerate((("one way", ""), ("other way", "6 4"), ("at rest", "1 4"))):
+    for row, (way, dash) in enumerate((("out", ""), ("in", "6 4"), ("at_rest", "1 4"))):
         level = box[3] - 20 - 22 * row
         picture.line(np.array([(right, level), (right + 36, level)]), dash=dash)
-        picture.words((right + 42, level - 4), words, height=8)
-    for row, words in enumerate(
-        (f"buckles at {four_figures(mode.factor, '')}", "times the load,", "lower bound")
+        picture.words((right + 42, level - 4), tell(said(f"picture.{way}")), height=8)
+    factor = Amount(mode.factor, "", toward="down")
+    for row, line in enumerate(
+        (said("picture.buckles_at", factor=factor), said("picture.times_load"), said("picture.lower_bound"))
     ):
-        picture.words((right, box[3] - 110 - 14 * row), words, height=8)
-    _foot(
-        picture,
-        f"Buckling of the reinforced panel, sheets bending apart; greatest deflection = 1: {found.name}",
-    )
+        picture.words((right, box[3] - 110 - 14 * row), tell(line, unit), height=8)
+    _foot(picture, said("picture.buckling_foot", case=found.name), unit)
     return picture.svg()
 
 
-def rivet_picture(found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: float | None) -> bytes:
+def rivet_picture(
+    found: CaseAnalysis, *, safety_ratio: float, allowed_lbf: float | None, unit: Unit = "in"
+) -> bytes:
     """Load of every rivet at limit load, as a band of two formulas.
 
     Args:
         safety_ratio: ultimate over limit load [-].
         allowed_lbf: lowest that a rivet may carry at limit load, None when it is not known [lbf].
+        unit: of the job.
     Returns:
         bytes: an SVG picture.
     """
-    picture = Picture(760, 380, f"Rivet loads, {found.name}")
+    picture = Picture(760, 380, tell(said("picture.rivets_title", case=found.name), unit))
+    scale, named = in_unit_of(1.0, "lbf", unit)
+    allowed = None if allowed_lbf is None else allowed_lbf * scale
     left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
     rivets = found.rivets
     most = max(
-        [rivet.greater_lbf / safety_ratio for rivet in rivets]
-        + ([allowed_lbf] if allowed_lbf else [])
+        [rivet.greater_lbf * scale / safety_ratio for rivet in rivets]
+        + ([allowed] if allowed else [])
         + [1.0]
     )
     step = round_step(most, bands=6)
     high = (top - bottom) / (np.ceil(most / step) * step)
-    _axis(picture, (left, bottom, right, top), step, most, "lbf")
+    _axis(picture, (left, bottom, right, top), step, most, named)
     pitch = (right - left) / max(len(rivets), 1)
     for place, rivet in enumerate(rivets):
         x = left + (place + 0.5) * pitch
         half = 0.36 * pitch
-        huth, swift = (bottom + value / safety_ratio * high for value in (rivet.huth_lbf, rivet.swift_lbf))
+        huth, swift = (
+            bottom + value * scale / safety_ratio * high for value in (rivet.huth_lbf, rivet.swift_lbf)
+        )
         picture.area([_box(x - half, bottom, x + half, huth)], gray=0.55)
         picture.line(_box(x - half, bottom, x + half, swift), width=0.8, closed=True)
         if len(rivets) <= 30 or place % 2 == 0:
             picture.words((x + 4, bottom - 8), str(rivet.number), height=7, anchor="end", turned=True)
-    if allowed_lbf:
-        level = bottom + allowed_lbf * high
+    if allowed and allowed_lbf:
+        level = bottom + allowed * high
         picture.line(np.array([(left, level), (right, level)]), width=1.6, dash="8 4")
         picture.words(
             (right, level + 4),
-            f"lowest bearing yield {four_figures(allowed_lbf, 'lbf')}",
+            tell(said("picture.lowest_yield", strength=Amount(allowed_lbf, "lbf", toward="down")), unit),
             height=8,
             anchor="end",
             halo=True,
         )
-    picture.words((left, top + 14), "grey: formula of Huth   outline: formula of Swift", height=8)
-    picture.words(((left + right) / 2, 38), "number of the rivet", height=8, anchor="middle")
-    _foot(picture, f"Load of each rivet [lbf], limit load, elastic: {found.name}")
+    picture.words((left, top + 14), tell(said("picture.formulas")), height=8)
+    picture.words(((left + right) / 2, 38), tell(said("picture.rivet_number")), height=8, anchor="middle")
+    _foot(picture, said("picture.rivets_foot", unit=named, case=found.name), unit)
     return picture.svg()
 
 
-def edge_picture(curve: EdgeCurve, found: CaseAnalysis) -> bytes:
+def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> bytes:
     """Stress along the edge of the opening before and after the doubler.
 
     Args:
         curve: at ultimate load.
         found: the same case.
+        unit: of the job.
     Returns:
         bytes: an SVG picture.
     """
-    picture = Picture(760, 380, f"Stress along the edge, {found.name}")
+    picture = Picture(760, 380, tell(said("picture.edge_title", case=found.name), unit))
     left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
-    before, after = curve.before_psi / 1000.0, curve.after_psi / 1000.0
+    of_stress, stress_unit = _stress_scale(unit)
+    of_length, length_unit = in_unit_of(1.0, "in", unit)
+    before, after, along_edge = (
+        curve.before_psi * of_stress,
+        curve.after_psi * of_stress,
+        curve.way_in * of_length,
+    )
     low, most = (
         min(0.0, float(before.min()), float(after.min())),
         max(0.0, float(before.max()), float(after.max())),
@@ -180,39 +199,39 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis) -> bytes:
     step = round_step(most - low)
     floor, ceiling = np.floor(low / step) * step, np.ceil(most / step) * step
     scale = (top - bottom) / (ceiling - floor)
-    across = (right - left) / float(curve.way_in[-1])
+    across = (right - left) / float(along_edge[-1])
     for level in np.arange(floor, ceiling + step / 2, step):
         y = bottom + (level - floor) * scale
         picture.line(np.array([(left, y), (right, y)]), width=1.2 if abs(level) < step / 2 else 0.3)
         picture.words((left - 6, y - 4), f"{level:g}", height=8, anchor="end")
     for side, along in (("X+", (1, 0)), ("Y+", (0, 1)), ("X-", (-1, 0)), ("Y-", (0, -1))):
-        tick = left + curve.way_in[farthest(curve.places_in, np.array(along, dtype=float))] * across
+        tick = left + along_edge[farthest(curve.places_in, np.array(along, dtype=float))] * across
         picture.line(np.array([(tick, bottom), (tick, top)]), width=0.8, dash="1 4")
         picture.words((tick, top + 8), side, height=8, anchor="middle")
-    for way in np.arange(0.0, curve.way_in[-1], round_step(float(curve.way_in[-1]))):
+    for way in np.arange(0.0, along_edge[-1], round_step(float(along_edge[-1]))):
         tick = left + way * across
         picture.line(np.array([(tick, bottom), (tick, bottom - 5)]), width=0.8)
         picture.words((tick, bottom - 18), f"{way:g}", height=8, anchor="middle")
-    for values, dash, words in ((before, "7 4", "without doubler"), (after, "", "with doubler")):
-        x, y = left + curve.way_in * across, bottom + (values - floor) * scale
+    for values, dash, id in ((before, "7 4", "picture.without_doubler"), (after, "", "picture.with_doubler")):
+        x, y = left + along_edge * across, bottom + (values - floor) * scale
         picture.line(np.column_stack([x, y]), width=1.6, dash=dash)
         peak = int(np.argmax(np.abs(values)))
         anchor = "end" if x[peak] > (left + right) / 2 else "start"
         shift = 6 if anchor == "start" else -6
         picture.words(
             (x[peak] + shift, y[peak] - 4),
-            f"{words}: {values[peak]:.1f}",
+            tell(said(id, stress=f"{values[peak]:.1f}")),
             height=9,
             anchor=anchor,
             halo=True,
         )
     picture.words(
         ((left + right) / 2, 38),
-        "way along the edge, anticlockwise in X and Y, from the middle of the side at the greatest X [in]",
+        tell(said("picture.way", unit=length_unit)),
         height=8,
         anchor="middle",
     )
-    _foot(picture, f"Stress along the edge of the opening [ksi], elastic, ultimate load: {found.name}")
+    _foot(picture, said("picture.edge_foot", unit=stress_unit, case=found.name), unit)
     return picture.svg()
 
 
@@ -267,8 +286,9 @@ def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) 
         forces = np.array([(rivet.x_lbf, rivet.y_lbf) for rivet in found.rivets]) @ turn.T / most
         tips = places + forces * longest
         picture.arrows(zip(places, tips, strict=True), width=1.3, head=7)
+    scale, _ = in_unit_of(1.0, "lbf", layout.job.unit)
     labels = {
-        row: f"{rivet.number}: {rivet.huth_lbf:.0f}"
+        row: f"{rivet.number}: {rivet.huth_lbf * scale:.0f}"
         for row, rivet in enumerate(found.rivets)
         if rivet in hardest
     }
@@ -282,18 +302,27 @@ def _key_bands(
     levels: Floats,
     grays: Sequence[float],
     arrow: tuple[float, float],
+    unit: Unit,
 ) -> None:
+    _, stress_unit = _stress_scale(unit)
     right = box[2] + 14
     for row, (low, high, gray) in enumerate(zip(levels, levels[1:], grays, strict=False)):
         level = box[3] - 18 * (row + 1)
         picture.area([_box(right, level, right + 26, level + 14)], gray=gray)
         picture.line(_box(right, level, right + 26, level + 14), width=0.6, closed=True)
-        picture.words((right + 32, level + 3), f"{low:g} to {high:g} ksi", height=8)
+        picture.words(
+            (right + 32, level + 3),
+            tell(said("picture.band", low=f"{low:g}", high=f"{high:g}", unit=stress_unit)),
+            height=8,
+        )
     level = box[3] - 18 * (len(levels) + 1)
     length, load = arrow
     picture.arrows([(np.array([right, level]), np.array([right + length, level]))], width=1.3, head=7)
-    picture.words((right, level - 16), f"{load:.0f} lbf on the doubler", height=7)
-    picture.words((right, level - 30), "numbers: rivet: lbf", height=7)
+    picture.words(
+        (right, level - 16), tell(said("picture.on_doubler", load=Amount(load, "lbf")), unit), height=7
+    )
+    force_unit = in_unit_of(1.0, "lbf", unit)[1]
+    picture.words((right, level - 30), tell(said("picture.numbers", unit=force_unit)), height=7)
 
 
 def _number_line(
@@ -337,9 +366,14 @@ def _axis(
     picture.words((left - 6, top + 14), unit, height=8, anchor="end")
 
 
-def _foot(picture: Picture, words: str) -> None:
-    picture.words((10, 20), words, height=8)
+def _foot(picture: Picture, line: Said, unit: Unit) -> None:
+    picture.words((10, 20), tell(line, unit), height=8)
     picture.words((10, 6), NOT_DATA, height=7)
+
+
+def _stress_scale(unit: Unit) -> tuple[float, str]:
+    """From psi to what a picture of stress is lettered in, and its name."""
+    return (1e-3, "ksi") if unit == "in" else in_unit_of(1.0, "psi", unit)
 
 
 def _box(left: float, bottom: float, right: float, top: float) -> Floats:
@@ -373,7 +407,10 @@ def pictures_of(
         tuple: name and SVG picture.
     """
     yield "STRESS", stress_picture(layout, field, found)
-    yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf)
-    yield "EDGE", edge_picture(curve, found)
+    yield (
+        "RIVETS",
+        rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=layout.job.unit),
+    )
+    yield "EDGE", edge_picture(curve, found, layout.job.unit)
     if mode is not None:
         yield "BUCKLING", mode_picture(layout, mode, found)

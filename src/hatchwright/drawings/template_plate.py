@@ -33,8 +33,6 @@ def part_marks(part: TemplatePart) -> Iterator[Entity]:
 def plate_box(making: Making, page: PageFrame) -> Box:
     """The plate of a window, or the blank of a plug, on the page.
 
-    Args:
-        template: its border.
     Returns:
         Box: the guide edges and the border round them [in].
     """

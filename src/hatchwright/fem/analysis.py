@@ -16,6 +16,7 @@ from hatchwright.fem.solution import UnitSolution, couple
 from hatchwright.fem.soundness import patch_radii, profile, refuse_unsound, surrounds
 from hatchwright.fem.stations import Fineness
 from hatchwright.fem.triangles import TriangleMesh
+from hatchwright.said import said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.offset import grow
 from hatchwright.shapes.outlines import circle
@@ -44,9 +45,7 @@ def analyze(model: OpeningModel, *, fineness: Fineness | None = None, formula: s
         own = model.holds(sheet)
         mesh = _mesh(model, sheet, radius[own], fineness)
         if isinstance(mesh, TriangleMesh):
-            cautions += (
-                f"{sheet.name}: meshed with triangles, since no rings can be mapped between its edges",
-            )
+            cautions += (said("fem.triangles", sheet=sheet.name),)
         means = patch_means(mesh, model.centers[own], radius[own])
         loads = edge_loads(mesh) if sheet is model.skin else None
         gives[sheet.name] = give(

@@ -12,6 +12,7 @@ from hatchwright.fem.coupling import fastener_forces, flexibilities, signs
 from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.sheet import CASES, Give, rigid_motions
+from hatchwright.said import Said
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -34,7 +35,7 @@ class UnitSolution:
     patch_radius_in: Array
     fastener_in: Array
     motions: Mapping[str, Array]
-    cautions: tuple[str, ...] = ()
+    cautions: tuple[Said, ...] = ()
 
     def combine(self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0) -> Response:
         """Superpose the unit cases.
@@ -253,7 +254,7 @@ def couple(
     gives: Mapping[str, Give],
     patch_radius_in: Array,
     formula: str,
-    cautions: tuple[str, ...] = (),
+    cautions: tuple[Said, ...] = (),
 ) -> UnitSolution:
     """Join sheets that are already factorized.
 

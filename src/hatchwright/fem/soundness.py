@@ -9,6 +9,7 @@ import numpy as np
 from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem.curve import Array, Curve
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet
+from hatchwright.said import Amount, Said, said
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
@@ -88,7 +89,7 @@ def surrounds(outer: Loop, inner: Loop) -> bool:
     return bool(Profile((anticlockwise,)).contains(inner.points(1e-3 * inner.length_in)).all())
 
 
-def patch_radii(model: OpeningModel) -> tuple[Array, tuple[str, ...]]:
+def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
     """Radius of the disc of each fastener.
 
     Args:
@@ -130,8 +131,12 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[str, ...]]:
             if gap < both:
                 radius[i], radius[j] = radius[i] * gap / both, radius[j] * gap / both
     cautions = tuple(
-        f"{model.fasteners[k].name}: for want of room the sheet is held over "
-        f"{2 * radius[k] / diameter[k]:.1f} diameters instead of {PATCH_RATIO:g}; its load is less sure"
+        said(
+            "fem.small_patch",
+            fastener=model.fasteners[k].name,
+            held=Amount(float(2 * radius[k] / diameter[k]), "D", beside=PATCH_RATIO),
+            usual=Amount(PATCH_RATIO, "D"),
+        )
         for k in working
         if radius[k] < 0.999 * PATCH_RATIO * diameter[k] / 2
     )

@@ -172,8 +172,8 @@ def rivet_layer(
         if entered:
             is_thin = entered == "countersink" != how
             is_thick = entered == "dimple" and thickness_in > limit("dimple_best_max_thickness", shop).value
-            though = "_thin" if is_thin else "_thick" if is_thick else ""
-            how, why = entered, said(f"head.entered{though}")
+            though = "head.entered_thin" if is_thin else "head.entered_thick" if is_thick else "head.entered"
+            how, why = entered, said(though)
     if not how:
         return LayerWork(part, thickness_in, how, why, (), (said("lacks.head"),))
     try:

@@ -10,6 +10,7 @@ from hatchwright.drawings.strength_pictures import stress_picture
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.file import read_job
 from hatchwright.job.other_side import other_side
+from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import stress_field
 from hatchwright.strength.margin import Margin, leading
@@ -52,13 +53,13 @@ class StrengthView:
 
     report: StrengthReport | None
     picture: str = ""
-    case: str = ""
+    case: Said | str = ""
     faults: tuple[Fault, ...] = ()
     unit: Unit = "in"
 
     @property
     def margins(self) -> tuple[Margin, ...]:
-        """The margins that lead: the lowest of every check, and all that stop or cannot be had."""
+        """The margins that lead: the lowest of every check, and all that stop or could not be computed."""
         return leading(self.report.margins) if self.report else ()
 
 

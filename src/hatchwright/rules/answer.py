@@ -1,4 +1,4 @@
-"""Make a finding from one value and its limit, the way most rules need it."""
+"""Make a finding of what a document asks for in words, and tell the worse of several judgements."""
 
 from __future__ import annotations
 
@@ -6,69 +6,8 @@ from dataclasses import replace
 
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import Judgement, Status
-from hatchwright.rules.wording import sentence
 from hatchwright.said import Said, said
-from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
-from hatchwright.workings import Quantity, Working
-
-
-def against(
-    code: str,
-    status: Status,
-    subject: str,
-    *,
-    value: float | None,
-    limit: float | None,
-    unit: str,
-    cited: Cited,
-    formula: str = "",
-    values: tuple[Quantity, ...] = (),
-    more: tuple[Working, ...] = (),
-    advice: str = "",
-    holes: tuple[int, ...] = (),
-    place: tuple[float, float] | None = None,
-    shortfall: float = 0.0,
-    uncertainty: float = 0.0,
-) -> Finding:
-    """Make a finding whose limit comes from one cited number.
-
-    Args:
-        subject: what was judged.
-        value: what it is [unit].
-        limit: what it was judged against [unit].
-        unit: of both.
-        cited: the published number behind the limit.
-        formula: how value and limit compare; no working when empty.
-        values: what goes into the formula.
-        more: further workings, such as the other reading of a conflict.
-        holes: numbers of the holes concerned.
-        place: point concerned [in].
-        shortfall: by how much it misses, never below 0 in the finding [unit].
-        uncertainty: of the value [unit].
-    Returns:
-        Finding: with source and grade of the cited number.
-    """
-    working: tuple[Working, ...] = ()
-    if formula and value is not None:
-        result = Quantity("value", value, unit)
-        working = (Working(formula, values, result, cited.source, cited.grade),)
-    return stated(
-        code=code,
-        status=status,
-        subject=subject,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=cited.source,
-        grade=cited.grade,
-        working=(*working, *more),
-        advice=sentence(advice),
-        holes=holes,
-        place=place,
-        shortfall=max(0.0, shortfall) if status is not Status.PASS else 0.0,
-        uncertainty=uncertainty,
-    )
 
 
 def in_words(
@@ -76,8 +15,7 @@ def in_words(
     status: Status,
     subject: Said | str,
     asked: Instruction,
-    *told: Said,
-    advice: tuple[Said | str, ...] | str = (),
+    *told: Said | str,
     holes: tuple[int, ...] = (),
     place: tuple[float, float] | None = None,
     cause: str = "",
@@ -88,8 +26,7 @@ def in_words(
     Args:
         subject: what was judged.
         asked: what the document asks for.
-        told: what to do; where it does not pass, the document's own words when left away.
-        advice: the same as words.
+        told: what to do; where it does not pass, the document's own words when left out.
         holes: numbers of the holes concerned.
         cause: see `Finding`.
         enter: entries whose absence kept it from being judged.
@@ -97,14 +34,13 @@ def in_words(
         Finding: without value or limit.
     """
     own = () if status is Status.PASS else (said("document.asks", text=asked.text),)
-    given = (sentence(advice),) if isinstance(advice, str) and advice else tuple(advice)
     return stated(
         code,
         status,
         subject,
         source=asked.source,
         grade=asked.grade,
-        advice=told or given or own,
+        advice=told or own,
         holes=holes,
         place=place,
         cause=cause,

@@ -53,7 +53,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     spoilt_holes,
 )
 from hatchwright.rules.rule import Rule, all_rules
-from hatchwright.said import Listed, Said, said
+from hatchwright.said import Listed, Said, Value, said
 from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
@@ -99,15 +99,15 @@ def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
 
 
 def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
-    """What a rule finds; where it needs a number that no table has, it cannot tell."""
+    """What a rule finds; where it needs a number that no table has, it is not shown."""
     try:
         yield from rule.check(measured)
     except HatchwrightError as error:
-        yield _cannot_tell(
+        yield _not_shown(
             rule.code,
-            error.what,
-            error.remedy,
-            Source("PRACTICE", f"what no table gives: {error.where}"),
+            said("no_value.subject", what=error.what),
+            said("no_value.remedy", remedy=error.remedy),
+            source=Source("PRACTICE", f"what no table gives: {error.where}"),
         )
 
 
@@ -119,29 +119,22 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
             offered[finding.code] = tuple(dict.fromkeys((*offered.get(finding.code, ()), *finding.readings)))
     seen: set[str] = set()
     for choice in job.choices:
-        rule = rules.get(choice.rule)
-        names = offered.get(choice.rule, rule.readings if rule else ())
-        subject = said("choice.subject", reading=choice.reading, rule=choice.rule)
+        code, rule = choice.rule, rules.get(choice.rule)
+        names = offered.get(code, rule.readings if rule else ())
+        chosen: dict[str, Value] = {"reading": choice.reading, "code": code}
         if rule is None:
-            yield _cannot_tell(choice.rule, subject, said("choice.no_rule"))
+            yield _not_shown(code, said("choice.no_rule", **chosen), said("choice.correct_code"))
         elif not names:
-            yield _cannot_tell(choice.rule, subject, said("choice.one_reading"))
-        elif choice.rule in seen:
-            yield _cannot_tell(choice.rule, subject, said("choice.twice"))
+            yield _not_shown(code, said("choice.one_reading", **chosen), said("choice.take_out"))
+        elif code in seen:
+            yield _not_shown(code, said("choice.twice", **chosen), said("choice.keep_one"))
         elif choice.reading not in names:
-            yield _cannot_tell(choice.rule, subject, said("choice.no_reading", readings=Listed(names, ";")))
-        seen.add(choice.rule)
+            offers = Listed(names, ";")
+            yield _not_shown(
+                code, said("choice.no_reading", **chosen), said("choice.choose_one", names=offers)
+            )
+        seen.add(code)
 
 
-def _cannot_tell(code: str, subject: Said | str, advice: Said | str, source: Source = _PRACTICE) -> Finding:
-    return stated(
-        code=code,
-        status=Status.UNKNOWN,
-        subject=subject,
-        value=None,
-        limit=None,
-        unit="",
-        source=source,
-        grade=Grade.PRACTICE,
-        advice=(advice,) if advice else (),
-    )
+def _not_shown(code: str, subject: Said, advice: Said, *, source: Source = _PRACTICE) -> Finding:
+    return stated(code, Status.UNKNOWN, subject, source=source, grade=Grade.PRACTICE, advice=(advice,))

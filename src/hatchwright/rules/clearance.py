@@ -4,25 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, held, stated
 from hatchwright.job.bay import Flange, KeepOut
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
+from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
 from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
-from hatchwright.layout.layout import Edge
+from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named, inch, short_text
+from hatchwright.rules.wording import edge_named, some_numbered
+from hatchwright.said import Listed, Said, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 FLANGE_IN = 1.0
 """A flange seldom reaches farther from the rivets that hold it; common practice, no source [in]."""
 
 _FLANGE = Cited(FLANGE_IN, "in", Source("PRACTICE", "flanges round their rivets"), Grade.PRACTICE)
 _BEHIND = Cited(0.0, "in", Source("PRACTICE", "hidden-hazard survey"), Grade.PRACTICE)
-_NAMED_HOLES = 3
+_DRILL = Cited(THROUGH_IN + BEFORE_IN, "in", Source("PRACTICE", "drill stop"), Grade.PRACTICE)
 
 
 def outermost_edge(survey: Survey) -> Edge:
@@ -45,7 +46,7 @@ def outermost_edge(survey: Survey) -> Edge:
     Shelf.HOLDS,
     limits=("clearance_to_adjacent_structure",),
     rests_on=(_FLANGE,),
-    reads=("bay", "cover", "parts"),
+    reads=("bay", "cover", "parts", "skin"),
     marks_holes=True,
     cause="room",
 )
@@ -54,42 +55,35 @@ def clearance(survey: Survey) -> Iterator[Finding]:
     least = survey.limit("clearance_to_adjacent_structure")
     bay, edge = survey.layout.job.bay, outermost_edge(survey)
     regions: list[Flange | KeepOut] = [*bay.flanges]
-    regions += [keep_out for keep_out in bay.keep_outs if _depth_in(keep_out) == 0.0]
+    regions += [keep_out for keep_out in bay.keep_outs if lies_on_skin(keep_out, survey.layout)]
     for region in regions:
         gap_in, place = gap_to_region(edge.loop, region)
-        u_in = edge.uncertainty_in
-        status = judge_at_least(gap_in, least.value, uncertainty=u_in)
-        overlap = f"They overlap by {inch(-gap_in)} in; " if gap_in < 0 else ""
-        yield against(
+        judged = Judgement(Measure("gap", gap_in, edge.uncertainty_in), (bound(least),))
+        overlap = (said("clearance.overlap", by=missing(-gap_in)),) if gap_in < 0 else ()
+        yield held(
             "R701",
-            status,
-            f"{edge.name} to {region.name}",
-            value=gap_in,
-            limit=least.value,
-            unit="in",
-            cited=least,
-            formula=f"gap >= {inch(least.value)} in",
-            values=(Quantity("gap", gap_in, "in"),),
-            advice=""
-            if status is Status.PASS
-            else f"{overlap}{short_text(least.value - gap_in, u_in)} Shift or shrink the parts, or ask for data.",
+            judged,
+            said("clearance.gap", edge=edge_named(edge), name=region.name),
+            *overlap,
+            said("clearance.too_near"),
             place=place,
-            shortfall=least.value - gap_in,
-            uncertainty=u_in,
+            cause=region.name,
         )
     sides = _sides_without_flange(survey, edge)
     if sides or not bay.flanges:
-        yield against(
+        cited = _FLANGE if bay.flanges else least
+        yield stated(
             "R701",
             Status.UNKNOWN,
-            f"no flange has been entered on side {', '.join(sides)}"
+            said("clearance.no_flange_on", n=len(sides), sides=Listed(tuple(sides)))
             if bay.flanges
-            else "no flange of the bay has been entered",
-            value=None,
+            else said("clearance.no_flange"),
+            source=cited.source,
+            grade=cited.grade,
             limit=None if bay.flanges else least.value,
             unit="in",
-            cited=_FLANGE if bay.flanges else least,
-            advice="Find the free edges of the flanges round the opening and enter them.",
+            advice=(said("clearance.find_flanges"),),
+            enter=("bay.flanges",),
         )
 
 
@@ -108,40 +102,109 @@ def _sides_without_flange(survey: Survey, edge: Edge) -> list[str]:
     return [side for side in ("X-", "X+", "Y-", "Y+") if side not in closed]
 
 
-@rule("R702", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay", "holes", "opening"), marks_holes=True)
+@rule(
+    "R702",
+    Shelf.BEHIND,
+    rests_on=(_BEHIND, _DRILL),
+    reads=("bay", "doubler", "holes", "opening", "parts", "skin"),
+    marks_holes=True,
+    step="drill",
+)
 def behind(survey: Survey) -> Iterator[Finding]:
-    """R702: what lies behind the drill and the cutter."""
+    """R702: what lies behind the drill and the cutter; what lies against the skin is judged by R701."""
     layout = survey.layout
-    points = points_of(layout.holes)
     for keep_out in layout.job.bay.keep_outs:
-        depth = keep_out.depth
-        if depth is None or depth.inch == 0.0:
+        if lies_on_skin(keep_out, layout):
             continue
-        beside = gaps_to_points(keep_out, points)
-        holes = tuple(
-            hole for hole, off_in in zip(layout.holes, beside, strict=True) if off_in <= hole.diameter_in
-        )
+        holes = holes_before(survey, keep_out)
         over_opening = gap_to_region(layout.opening, keep_out)[0] <= 0.0
-        said = [holes_named(*holes) if len(holes) <= _NAMED_HOLES else f"{len(holes)} holes"] if holes else []
-        said += ["the opening"] if over_opening else []
-        yield against(
-            "R702",
-            Status.CAUTION if said else Status.PASS,
-            f"{keep_out.name} lies {depth.text} behind {' and '.join(said)}"
-            if said
-            else f"{keep_out.name} lies behind no hole and not behind the opening",
-            value=depth.inch,
-            limit=None,
-            unit="in",
-            cited=_BEHIND,
-            advice=f"Set the drill stop well under {depth.text}, shield it, and keep the starter hole away from it."
-            if said
-            else "",
-            holes=tuple(hole.number for hole in holes),
-            place=(holes[0].x_in, holes[0].y_in) if holes else None,
+        if holes or over_opening:
+            yield _drilled_before(survey, keep_out, holes, over_opening=over_opening)
+        else:
+            yield stated(
+                "R702",
+                Status.PASS,
+                said("behind.nothing_before", name=keep_out.name),
+                source=_BEHIND.source,
+                grade=_BEHIND.grade,
+                value=keep_out.depth.inch if keep_out.depth else None,
+                unit="in",
+            )
+
+
+def holes_before(survey: Survey, keep_out: KeepOut) -> tuple[Hole, ...]:
+    """The holes within a diameter of something behind the skin, as near as they may lie."""
+    holes = survey.layout.holes
+    beside = gaps_to_points(keep_out, points_of(holes)).tolist()
+    return tuple(
+        hole
+        for hole, off_in in zip(holes, beside, strict=True)
+        if off_in <= hole.diameter_in + hole.uncertainty_in
+    )
+
+
+def inside_doubler_in(survey: Survey, holes: tuple[Hole, ...]) -> float:
+    """Thickness of the doubler behind the skin that any of the holes goes through, 0 for none [in]."""
+    job, doubler = survey.layout.job, survey.layout.part("doubler")
+    inside = doubler is not None and job.doubler is not None and job.doubler.face == "inside"
+    through = any("doubler" in hole.stack for hole in holes)
+    return doubler.thickness_in if doubler and inside and through else 0.0
+
+
+def _drilled_before(
+    survey: Survey, keep_out: KeepOut, holes: tuple[Hole, ...], *, over_opening: bool
+) -> Finding:
+    """What a drill on its stop may reach stops; what lies deeper is a matter of setting the stop."""
+    assert keep_out.depth is not None  # else it lies on the skin
+    doubler_in = inside_doubler_in(survey, holes)
+    sheets_in = skin_in(survey.layout) + doubler_in
+    judged = Judgement(
+        Measure(
+            "depth",
+            keep_out.depth.inch,
+            with_=(
+                ("skin", skin_in(survey.layout), "in"),
+                ("doubler", doubler_in, "in"),
+                ("point through", THROUGH_IN, "in"),
+                ("kept free", BEFORE_IN, "in"),
+            ),
+        ),
+        (
+            Bound(
+                sheets_in + _DRILL.value,
+                _DRILL.source,
+                _DRILL.grade,
+                "skin + doubler + point through + kept free",
+            ),
+        ),
+    )
+    before: tuple[Value, ...] = (some_numbered(*holes),) if holes else ()
+    before += (said("behind.opening"),) if over_opening else ()
+    reaches = judged.status is not Status.PASS
+    return stated(
+        "R702",
+        Status.STOP if reaches else Status.CAUTION,
+        said("behind.depth", name=keep_out.name, depth=inch(keep_out.depth.inch), before=Listed(before)),
+        source=judged.source,
+        grade=judged.grade,
+        value=judged.value,
+        limit=judged.limit,
+        unit="in",
+        working=judged.working,
+        advice=_stop_advice(sheets_in + THROUGH_IN, keep_out.depth.inch, reaches=reaches),
+        holes=tuple(hole.number for hole in holes),
+        place=(holes[0].x_in, holes[0].y_in) if holes else None,
+        shortfall=judged.shortfall,
+        cause=keep_out.name,
+    )
+
+
+def _stop_advice(stop_in: float, depth_in: float, *, reaches: bool) -> tuple[Said, ...]:
+    if depth_in <= stop_in + FLOAT_NOISE:
+        return (said("behind.drill_strikes", reach=inch(stop_in)), said("behind.move_it"))
+    if reaches:
+        return (
+            said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN)),
+            said("behind.move_it"),
         )
-
-
-def _depth_in(keep_out: KeepOut) -> float:
-    """Distance behind the skin, 0 against it [in]."""
-    return keep_out.depth.inch if keep_out.depth else 0.0
+    return (said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN)),)

@@ -48,7 +48,7 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
         Status.PASS if on_straights else Status.STOP,
         said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
         instruction("sheet_spring_nuts"),
-        advice=() if on_straights else (said("clip_nuts.keep_off_arcs"),),
+        *(() if on_straights else (said("clip_nuts.keep_off_arcs"),)),
         cause="arc",
     )
     yield from _not_entered(found.screws)
@@ -173,5 +173,5 @@ def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
             Status.STOP if is_stressed else Status.PASS,
             said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),
             instruction("sheet_spring_nuts"),
-            advice=(said("clip_nuts.use_nutplates"),) if is_stressed else (),
+            *((said("clip_nuts.use_nutplates"),) if is_stressed else ()),
         )

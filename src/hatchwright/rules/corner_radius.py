@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch, short_text
+from hatchwright.rules.wording import edge_named
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
-from hatchwright.workings import Quantity, Working
 
 
 @rule(
@@ -44,31 +44,18 @@ def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[
     corner = edge.corner
     if corner is None:
         return
-    radius_in, u_in, bound = corner.radius_in, edge.uncertainty_in, least
-    radius = Quantity("R", radius_in, "in")
-    status, advice = judge_at_least(radius_in, least.value, uncertainty=u_in), ""
-    if status is not Status.PASS:
-        advice = (
-            f"{short_text(least.value - radius_in, u_in)} Enlarge it, or ask for an engineering disposition."
-        )
-    elif aim and radius_in < aim.value - FLOAT_NOISE:
-        bound, status = aim, Status.CAUTION
-        advice = f"Over the least of {inch(least.value)} in, below the aim; a larger radius is better."
-    yield against(
+    radius = Measure("R", corner.radius_in, edge.uncertainty_in)
+    judged = Judgement(radius, (bound(least),))
+    advice = said("corner.larger" if edge.uncertainty_in == 0.0 else "ask.disposition")
+    if judged.status is Status.PASS and aim and judge(corner.radius_in, aim.value):
+        aimed_at = Judgement(Measure("R", corner.radius_in), (bound(aim),), fails_as=Status.CAUTION)
+        judged = replace(aimed_at, more=judged.working)
+        advice = said("corner.over_the_least")
+    yield held(
         code,
-        status,
-        f"smallest corner of the {edge.name}",
-        value=radius_in,
-        limit=bound.value,
-        unit="in",
-        cited=bound,
-        formula=f"R >= {inch(bound.value)} in",
-        values=(radius,),
-        more=(Working(f"least R >= {inch(least.value)} in", (radius,), radius, least.source, least.grade),)
-        if bound is aim
-        else (),
-        advice=advice,
+        judged,
+        said("corner.smallest", edge=edge_named(edge)),
+        advice,
         place=corner.place,
-        shortfall=bound.value - radius_in,
-        uncertainty=u_in,
+        cause=edge.name,
     )

@@ -137,7 +137,7 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
         Status.CAUTION if advice else Status.PASS,
         said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin)),
         instruction("cover_material"),
-        advice=tuple(advice),
+        *tuple(advice),
     )
 
 

@@ -51,7 +51,7 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
             Status.PASS,
             said("self_locking.nuts", nut=nut_named(found.screws.nut)),
             instruction("self_locking_nut_access_panels"),
-            advice=(said("self_locking.not_each_flight"),) if is_locking else (),
+            *((said("self_locking.not_each_flight"),) if is_locking else ()),
         )
 
 
@@ -110,7 +110,7 @@ class NotKnown:
             Status.UNKNOWN,
             self.subject,
             instruction("nutplate_rivets"),
-            advice=(self.advice,),
+            self.advice,
             enter=self.enter,
         )
 

@@ -214,7 +214,7 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
             Status.UNKNOWN,
             said("screw_torque.not_listed", size=found.screws.size),
             instruction("torque_when_no_maker_value"),
-            advice=(said("screw_torque.take_manufacturers"),),
+            said("screw_torque.take_manufacturers"),
         )
         return
     least, greatest = known.least_in_lbf, known.greatest_in_lbf

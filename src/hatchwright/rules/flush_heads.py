@@ -53,7 +53,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
                 Status.UNKNOWN,
                 said("countersink.not_listed", row=row.name, diameter=inch(row.hole.diameter_in)),
                 instruction("rule_head_vs_sheet"),
-                advice=(said("countersink.thicker_than_head"),),
+                said("countersink.thicker_than_head"),
                 holes=row.numbers,
                 cause=row.name,
             )
@@ -109,7 +109,7 @@ def preparation_stated(survey: Survey) -> Iterator[Finding]:
                 Status.UNKNOWN,
                 said("flush.not_entered", row=row.name),
                 asked,
-                advice=(said("flush.enter_preparation"),),
+                said("flush.enter_preparation"),
                 holes=row.numbers,
                 cause=row.name,
                 enter=(f"{row.entry}.preparation",),

@@ -105,9 +105,9 @@ def _heads(
         subject = said("R210.ends_on", **names) if count == 1 else said("R210.ends_on_several", **names)
     advice = said("R210.pick_up" if covered else "R210.move_edge")
     cause = "covered" if covered else "edge"
-    if judged.status is not Status.PASS:
+    if not covered:
         return held("R210", judged, subject, advice, place=place, cause=cause)
-    # A row on the very edge of a part, its diameter unknown, has no gap that could fail.
+    # What is covered is picked up or it is not: it lies short of nothing.
     return stated(
         "R210",
         Status.UNKNOWN,
@@ -120,6 +120,7 @@ def _heads(
         working=judged.working,
         advice=(advice,),
         place=place,
+        shortfall=judged.shortfall,
         cause=cause,
     )
 

@@ -130,7 +130,7 @@ def oversize_count(survey: Survey) -> Iterator[Finding]:
     most = Bound(
         float(min(int(share.value * len(every) + FLOAT_NOISE), int(count.value))), cited.source, cited.grade
     )
-    n = Measure("n", float(len(oversize)), unit="rivets", with_=(("pattern", float(len(every)), "rivets"),))
+    n = Measure("n", float(len(oversize)), unit="", with_=(("pattern", float(len(every)), "rivets"),))
     yield held(
         "R405",
         Judgement(n, (most,), at_least=False),
@@ -151,7 +151,7 @@ def oversize_side_by_side(survey: Survey) -> Iterator[Finding]:
     longest = runs[0] if runs else ()
     # Every run that is too long is named, not the longest alone: each of them goes beyond the standard repair.
     named = [run for run in runs if len(run) > most.value] or ([longest] if longest else [])
-    n = Measure("run", float(len(longest)), unit="rivets")
+    n = Measure("run", float(len(longest)), unit="")
     yield held(
         "R406",
         Judgement(n, (bound(most),), at_least=False),

@@ -4,25 +4,43 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_most
+from hatchwright.finding import Finding, held
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
-from hatchwright.rules.rivets_per_inch import judged_sides
+from hatchwright.rules.edge_distance import FLUSH_READINGS
+from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch
-from hatchwright.units import decimal_inch
-from hatchwright.workings import Quantity
+from hatchwright.rules.wording import is_flush
+from hatchwright.said import Said, Value, inch, room, said
+from hatchwright.workings import Quantity, Working
+
+_LIMITS = ("clearance_to_adjacent_structure", "edge_min_countersunk", "edge_min_single_row_protruding")
 
 
-def room(layout: Layout) -> tuple[float, float, float, float]:
-    """The free field round the opening's centre, between the flanges that close it on each side.
+@dataclass(frozen=True, slots=True)
+class Overlaps:
+    """Width that the doubler needs beside the opening; never less than two least edge distances [in].
+
+    Args:
+        least_in: two least edge distances.
+        one_row_in: with one row, at the job's own edge distances.
+        as_drawn_in: as drawn, the least of the four sides.
+    """
+
+    least_in: float
+    one_row_in: float
+    as_drawn_in: float
+
+
+def free_field(layout: Layout) -> tuple[float, float, float, float]:
+    """The free field around the opening's center, between the flanges that close it on each side.
 
     Returns:
         tuple: x_from, y_from, x_to, y_to; infinite where no flange closes it [in].
@@ -42,137 +60,188 @@ def room(layout: Layout) -> tuple[float, float, float, float]:
     return x_low, y_low, x_high, y_high
 
 
-def overlaps(survey: Survey) -> tuple[float, float] | None:
-    """Width of the doubler's overlap with one row, and as drawn.
+def overlaps(survey: Survey) -> Overlaps | None:
+    """Width that the doubler needs beside the opening.
 
-    Args:
-        survey: of a layout with a doubler.
+    A rivet too near to an edge (R101, R102) leaves no room that could be reckoned with.
+
     Returns:
-        tuple: one row at the job's own edge distances; the least as drawn. None without rivets or doubler [in].
+        Overlaps | None: None without rivets or doubler.
     """
     layout = survey.layout
     edges = {row.edge.name: row for row in survey.edges}
     opening_edge, outer_edge = edges.get("opening edge"), edges.get("doubler outer edge")
-    if opening_edge is None or outer_edge is None or not layout.holes_of("rivet"):
+    rivets = layout.holes_of("rivet")
+    if opening_edge is None or outer_edge is None or not rivets:
         return None
+    protruding = survey.limit("edge_min_single_row_protruding").value
+    chosen = survey.chosen("R102")
+    by_circular = chosen is not None and chosen.reading == FLUSH_READINGS[1]
+    flush = protruding if by_circular else survey.limit("edge_min_countersunk").value
+    least_in = min((flush if is_flush(hole) else protruding) * hole.diameter_in for hole in rivets)
     drawn, opening = outer_edge.edge.loop.bounds, layout.wanted.bounds
-    as_drawn = min(opening[0] - drawn[0], drawn[2] - opening[2], opening[1] - drawn[1], drawn[3] - opening[3])
-    is_rivet = np.array([hole.kind == "rivet" for hole in outer_edge.holes])
-    nearest = [hole.kind == "rivet" for hole in opening_edge.holes]
-    to_opening = float(opening_edge.distance_in[nearest].min())
-    to_outer = float(outer_edge.distance_in[is_rivet].min())
-    return to_opening + to_outer, as_drawn
+    as_drawn_in = min(
+        opening[0] - drawn[0], drawn[2] - opening[2], opening[1] - drawn[1], drawn[3] - opening[3]
+    )
+    near = [
+        max(
+            least_in,
+            float(row.distance_in[np.array([hole.kind == "rivet" for hole in row.holes])].min()),
+        )
+        for row in (opening_edge, outer_edge)
+    ]
+    return Overlaps(2.0 * least_in, sum(near), max(2.0 * least_in, as_drawn_in))
 
 
 @rule(
     "R703",
     Shelf.HOLDS,
-    limits=("clearance_to_adjacent_structure",),
+    limits=_LIMITS,
     reads=("bay", "edges", "holes", "mandate", "row_spacings", "wanted"),
     cause="room",
 )
 def largest_that_fits(survey: Survey) -> Iterator[Finding]:
     """R703: largest opening that fits the bay."""
-    layout = survey.layout
-    widths = overlaps(survey)
+    layout, widths = survey.layout, overlaps(survey)
     if widths is None or not layout.job.bay.flanges:
         return
     least = survey.limit("clearance_to_adjacent_structure")
-    x_low, y_low, x_high, y_high = room(layout)
+    x_low, y_low, x_high, y_high = free_field(layout)
     x_min, y_min, x_max, y_max = layout.wanted.bounds
-    one_row_in, as_drawn_in = widths
-    options = _options(layout)
     for axis, free_in, wanted_in in (
         ("X", x_high - x_low, x_max - x_min),
         ("Y", y_high - y_low, y_max - y_min),
     ):
         if not math.isfinite(free_in):
             continue
-        fits = {"as drawn": free_in - 2.0 * least.value - 2.0 * as_drawn_in}
-        if survey.row_spacings:
-            fits["with one row"] = free_in - 2.0 * least.value - 2.0 * one_row_in
-        status = judge_at_most(wanted_in, fits["as drawn"])
-        yield against(
-            "R703",
-            status,
-            f"largest opening along {axis} between the flanges: "
-            + ", ".join(f"{size:.2f} {name}" for name, size in fits.items()),
-            value=wanted_in,
-            limit=fits["as drawn"],
-            unit="in",
-            cited=least,
-            formula=f"room - 2 x {inch(least.value)} - 2 x overlap",
-            values=(
-                Quantity("room", free_in, "in"),
-                Quantity("overlap, one row", one_row_in, "in"),
-                Quantity("overlap, as drawn", as_drawn_in, "in"),
-            ),
-            advice=""
-            if status is Status.PASS
-            else f"Too large by {wanted_in - fits['as drawn']:.2f}. {options}".strip(),
-            shortfall=wanted_in - fits["as drawn"],
+        as_drawn_in, one_row_in = (
+            free_in - 2.0 * least.value - 2.0 * overlap_in
+            for overlap_in in (widths.as_drawn_in, widths.one_row_in)
         )
-        options = options if status is Status.PASS else ""
+        judged = Judgement(
+            Measure(
+                "opening",
+                wanted_in,
+                with_=(
+                    ("room", free_in, "in"),
+                    ("clearance", least.value, "in"),
+                    ("overlap", widths.as_drawn_in, "in"),
+                    ("overlap, one row", widths.one_row_in, "in"),
+                ),
+            ),
+            (Bound(as_drawn_in, least.source, least.grade, "room - 2 clearance - 2 overlap"),),
+            at_least=False,
+        )
+        yield held(
+            "R703",
+            judged,
+            _largest(axis, as_drawn_in, one_row_in if survey.row_spacings else None),
+            *_to_ask(layout),
+        )
 
 
-def _options(layout: Layout) -> str:
-    said = (
-        "To ask for: picking up the existing rows, a doubler outside, fewer rows with the strength shown, a smaller "
-        "opening, or data from their holder."
-    )
-    if layout.job.mandate.kind == "directive":
-        said += " A mandated size or place may only be departed from by an accepted alternative method (14 CFR 39.19)."
-    return said
+def _largest(axis: str, as_drawn_in: float, one_row_in: float | None) -> Said:
+    """What fits; an opening of no size fits nowhere, and is not told as one."""
+    fits: dict[str, Value] = {"axis": axis, "drawn": room(as_drawn_in)}
+    if one_row_in is not None and one_row_in > 0.0:
+        fits["one_row"] = room(one_row_in)
+        return said("largest.two_ways" if as_drawn_in > 0.0 else "largest.only_one_row", **fits)
+    return said("largest.as_drawn" if as_drawn_in > 0.0 else "largest.none", **fits)
+
+
+def _to_ask(layout: Layout) -> tuple[Said, ...]:
+    ask = said("largest.ask")
+    return (said("largest.directive"), ask) if layout.job.mandate.kind == "directive" else (ask,)
 
 
 @rule(
     "R704",
     Shelf.HOLDS,
-    limits=("pitch_min_single_row",),
+    limits=("pitch_min_single_row", *_LIMITS),
     reads=("bay", "edges", "holes", "row_spacings", "skin", "wanted"),
     cause="room",
 )
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     """R704: rivets that fit in one row."""
-    layout = survey.layout
-    widths = overlaps(survey)
+    layout, widths = survey.layout, overlaps(survey)
     if widths is None or not layout.job.bay.flanges or not survey.row_spacings:
         return
-    x_low, y_low, x_high, y_high = room(layout)
+    x_low, y_low, x_high, y_high = free_field(layout)
     x_min, y_min, x_max, y_max = layout.wanted.bounds
-    least, clear = survey.limit("pitch_min_single_row"), survey.limit("clearance_to_adjacent_structure")
-    one_row_in, as_drawn_in = widths
+    clear_in = survey.limit("clearance_to_adjacent_structure").value
     tight = {
         axis: gaps_in
         for axis, gaps_in in (("X", (x_min - x_low, x_high - x_max)), ("Y", (y_min - y_low, y_high - y_max)))
-        if math.isfinite(sum(gaps_in)) and min(gaps_in) - as_drawn_in < clear.value - FLOAT_NOISE
+        if math.isfinite(sum(gaps_in)) and min(gaps_in) - widths.as_drawn_in < clear_in - FLOAT_NOISE
     }
     if not tight:
         return
     try:
         sides = {side.side.name[0]: side for side in judged_sides(survey)}
     except TableError:
-        return  # R601 says so
-    diameter_in = min(hole.diameter_in for hole in layout.holes_of("rivet"))
+        sides = {}  # R601 says so
     for axis, gaps_in in tight.items():
-        side = sides[axis]
-        fit = math.floor((side.side.cut_in + one_row_in) / (least.value * diameter_in) + FLOAT_NOISE) + 1
-        low, high = (decimal_inch(gap_in - one_row_in, 2) for gap_in in gaps_in)
-        yield against(
-            "R704",
-            Status.STOP if fit < side.needed else Status.PASS,
-            f"one row on the sides along {axis} would clear the flanges by {low} and {high}: {fit} rivets fit in it, "
-            f"{side.needed} by {side.judged.by.name}",
-            value=float(fit),
-            limit=float(side.needed),
-            unit="rivets",
-            cited=least,
-            formula=f"n = (cut + overlap) / {least.value:g} D, rounded down, + 1",
-            values=(
-                Quantity("cut", side.side.cut_in, "in"),
-                Quantity("overlap", one_row_in, "in"),
-                Quantity("D", diameter_in, "in"),
-            ),
-            advice="One row does not hold what the cut asks for." if fit < side.needed else "",
-            shortfall=float(side.needed - fit),
-        )
+        fits = _one_row_fits(survey, axis, min(gaps_in), widths)
+        if fits.status is not Status.PASS:
+            yield fits
+        elif axis in sides:
+            yield _rivets_in_it(survey, axis, sides[axis], gaps_in, widths)
+
+
+def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) -> Finding:
+    """Whether the land of one row clears the flange; of rivets in a row that does not nothing is said."""
+    least = survey.limit("clearance_to_adjacent_structure")
+    judged = Judgement(
+        Measure(
+            "gap",
+            gap_in,
+            with_=(("overlap, one row", widths.one_row_in, "in"), ("clearance", least.value, "in")),
+        ),
+        (Bound(widths.one_row_in + least.value, least.source, least.grade, "overlap + clearance"),),
+    )
+    return held(
+        "R704",
+        judged,
+        said("one_row.too_wide", axis=axis, gap=inch(gap_in), overlap=inch(widths.one_row_in)),
+        said("one_row.none_clears"),
+    )
+
+
+def _rivets_in_it(
+    survey: Survey, axis: str, side: JudgedSide, gaps_in: tuple[float, float], widths: Overlaps
+) -> Finding:
+    least = survey.limit("pitch_min_single_row")
+    diameter_in = min(hole.diameter_in for hole in survey.layout.holes_of("rivet"))
+    length_in = side.side.cut_in + widths.one_row_in
+    fit = math.floor(length_in / (least.value * diameter_in) + FLOAT_NOISE) + 1
+    counted = Working(
+        f"n = (cut + overlap) / {least.value:g} D, rounded down, + 1",
+        (
+            Quantity("cut", side.side.cut_in, "in"),
+            Quantity("overlap", widths.one_row_in, "in"),
+            Quantity("D", diameter_in, "in"),
+        ),
+        Quantity("n", float(fit), "rivets"),
+        least.source,
+        least.grade,
+    )
+    judged = Judgement(
+        Measure("n", float(fit), unit="rivets"),
+        (Bound(float(side.needed), least.source, least.grade),),
+        more=(counted,),
+    )
+    low_in, high_in = (gap_in - widths.one_row_in for gap_in in gaps_in)
+    return held(
+        "R704",
+        judged,
+        said(
+            "one_row.fit",
+            axis=axis,
+            low=room(low_in),
+            high=room(high_in),
+            n=fit,
+            needed=side.needed,
+            reading=side.judged.by.reading,
+        ),
+        said("one_row.does_not_hold"),
+    )

@@ -1,4 +1,4 @@
-"""R927: the way of the load round the opening."""
+"""R927: the load path around the opening."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
+from hatchwright.said import said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.instructions import instruction
@@ -19,25 +20,24 @@ _CHORD_IN = 1e-4
 
 @rule("R927", Shelf.PLACE, rests_on=(instruction("door_parts"),), reads=("opening", "parts", "skin"))
 def load_path(survey: Survey) -> Iterator[Finding]:
-    """R927: load path round the opening."""
+    """R927: load path around the opening."""
     layout = survey.layout
     doubler = layout.part("doubler")
     if not layout.job.skin.stressed:
-        status, subject = Status.PASS, "the skin carries no flight loads, as entered"
+        status, subject = Status.PASS, said("load_path.unstressed")
     elif doubler is None:
-        status, subject = Status.UNKNOWN, "the skin carries flight loads, and the opening has no doubler"
+        status, subject = Status.UNKNOWN, said("load_path.no_doubler")
     elif not bool(
         distances(Profile((doubler.edges[0].loop,)), layout.opening.points(_CHORD_IN)).inside.all()
     ):
-        status, subject = Status.UNKNOWN, "the doubler does not run all round the opening"
+        status, subject = Status.UNKNOWN, said("load_path.not_all_around")
     else:
-        status, subject = Status.PASS, "the doubler runs all round the opening"
+        status, subject = Status.PASS, said("load_path.all_around")
+    advice = () if status is Status.PASS else (said("load_path.ask"),)
     yield in_words(
         "R927",
         status,
         subject,
         instruction("door_parts"),
-        advice=""
-        if status is Status.PASS
-        else "Let a doubler run all round, or let an engineer or the holder of the data answer for the load.",
+        *advice,
     )

@@ -65,7 +65,8 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
             Status.UNKNOWN,
             subject,
             asked,
-            advice=(said("doubler_sheet.no_strength"), said("ask.disposition")),
+            said("doubler_sheet.no_strength"),
+            said("ask.disposition"),
         )
         return
     judged = Judgement(
@@ -114,7 +115,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
         Status.PASS if is_fine else Status.CAUTION,
         said(subjects[where], sheet=_named(doubler)),
         instruction("clad_external" if is_outside else "doubler_clad"),
-        advice=() if is_fine else (said(words[where]),),
+        *(() if is_fine else (said(words[where]),)),
     )
 
 

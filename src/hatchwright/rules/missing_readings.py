@@ -11,7 +11,8 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import holes_named
+from hatchwright.rules.wording import numbered
+from hatchwright.said import said
 from hatchwright.tables.instructions import Instruction
 from hatchwright.workings import Grade, Source
 
@@ -22,7 +23,7 @@ _MEASURING = Instruction(
 )
 
 
-@rule("R928", Shelf.PLACE, rests_on=(_MEASURING,), reads=("as_made", "rows"))
+@rule("R928", Shelf.KNOW, rests_on=(_MEASURING,), reads=("as_made", "rows"), step="measure")
 def measured_in_part(survey: Survey) -> Iterator[Finding]:
     """R928: rows measured in part."""
     made = survey.layout.job.as_made
@@ -30,43 +31,61 @@ def measured_in_part(survey: Survey) -> Iterator[Finding]:
         yield in_words(
             "R928",
             Status.CAUTION,
-            "the opening as filed is not entered: every distance to its edge is to the edge as drawn",
+            said("readings.opening_not_entered"),
             _MEASURING,
-            advice="Once it is cut and filed, measure its edges and enter them as as_made.opening.",
+            said("readings.measure_opening"),
+            enter=("as_made.opening",),
         )
     measured = [holes for holes in survey.rows.values() if any(hole.is_made for hole in holes)]
     whole = True
     for holes in measured:
-        for word, missing in (
-            ("reading", [hole for hole in holes if not hole.is_made]),
-            ("measured size", _without_size(holes)),
+        for what, missing in (
+            ("place", tuple(hole for hole in holes if not hole.is_made)),
+            ("size", _without_size(holes)),
         ):
             if missing:
                 whole = False
-                yield in_words(
-                    "R928",
-                    Status.UNKNOWN,
-                    f"{holes_named(*missing)} of row '{holes[0].row}' ({len(holes)} holes) "
-                    f"{'has' if len(missing) == 1 else 'have'} no {word}",
-                    _MEASURING,
-                    advice="Measure them, or say why they are not there: until then they are judged as drawn."
-                    if word == "reading"
-                    else "Measure them and enter the diameter behind X and Y.",
-                    holes=tuple(hole.number for hole in missing),
-                )
+                yield _missing(what, missing, holes)
     if measured and whole:
-        rest = len(survey.rows) - len(measured)
-        yield in_words(
-            "R928",
-            Status.PASS,
-            f"all {sum(map(len, measured))} holes of {len(measured)} row{'s' * (len(measured) > 1)} measured"
-            + (f"; {rest} row{'s' * (rest > 1)} judged as drawn" if rest else ""),
-            _MEASURING,
-        )
+        yield _all_measured(survey, measured)
 
 
-def _without_size(holes: tuple[Hole, ...]) -> list[Hole]:
+def _missing(what: str, missing: tuple[Hole, ...], holes: tuple[Hole, ...]) -> Finding:
+    no_place = what == "place"
+    return in_words(
+        "R928",
+        Status.UNKNOWN,
+        said(
+            "readings.no_place" if no_place else "readings.no_size",
+            holes=numbered(*missing),
+            row=holes[0].row,
+            total=len(holes),
+        ),
+        _MEASURING,
+        said("readings.measure_place" if no_place else "readings.measure_size"),
+        holes=tuple(hole.number for hole in missing),
+        cause=holes[0].row,
+        enter=("as_made.holes",),
+    )
+
+
+def _all_measured(survey: Survey, measured: list[tuple[Hole, ...]]) -> Finding:
+    rest = len(survey.rows) - len(measured)
+    return in_words(
+        "R928",
+        Status.PASS,
+        said(
+            "readings.some_rows" if rest else "readings.all_rows",
+            holes=sum(map(len, measured)),
+            measured=said("readings.rows", n=len(measured)),
+            drawn=said("readings.rows", n=rest),
+        ),
+        _MEASURING,
+    )
+
+
+def _without_size(holes: tuple[Hole, ...]) -> tuple[Hole, ...]:
     """Measured holes without a diameter in a row where others have one."""
     if all(hole.hole_in is None for hole in holes):
-        return []
-    return [hole for hole in holes if hole.is_made and hole.hole_in is None]
+        return ()
+    return tuple(hole for hole in holes if hole.is_made and hole.hole_in is None)

@@ -7,22 +7,23 @@ from dataclasses import replace
 
 import numpy as np
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, held, stated
 from hatchwright.job.mount import Mount
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
-from hatchwright.rules.wording import inch, short_text
+from hatchwright.rules.wording import edge_named, part_named
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.screws import screw_size
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 NEAR_MEMBER_IN = 0.5
 """A doubler that ends nearer to a frame or stringer than this makes a hard edge; common practice, no source [in]."""
@@ -31,6 +32,8 @@ NEAR_MEMBER_IN = 0.5
 _MANUALS = Cited(0.0, "in", Source("PRACTICE", "manuals of both antennas, as entered"), Grade.PRACTICE)
 _HARD_EDGE = Cited(NEAR_MEMBER_IN, "in", Source("PRACTICE", "doubler edges"), Grade.PRACTICE)
 _BONDING = Instruction("bonding", Source("AVIONICS-MANUAL", "bonding"), Grade.RESTATED)
+_TO_EDGE_WHOLE = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
+_TO_HOLE_WHOLE = Cited(1.0, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
 
 
 def _antenna(survey: Survey) -> Mount | None:
@@ -45,16 +48,24 @@ def bonding(survey: Survey) -> Iterator[Finding]:
     if mount is None:
         return
     if mount.bonded is None:
-        subject, status = "it is not said whether the base is bonded", Status.UNKNOWN
-        advice = "Look in the antenna's manual, and enter it."
+        yield in_words(
+            "R917",
+            Status.UNKNOWN,
+            said("bonding.not_entered"),
+            _BONDING,
+            said("bonding.look_up"),
+            enter=("mount.bonded",),
+        )
     elif mount.bonded:
-        subject, status = "bonding against paint", Status.CAUTION
-        advice = (
-            "Mask the contact, paint the rest, seal round it, and measure (under 3 milliohm in one manual)."
+        yield in_words(
+            "R917",
+            Status.CAUTION,
+            said("bonding.bonded"),
+            _BONDING,
+            said("bonding.mask"),
         )
     else:
-        subject, status, advice = "the base is not bonded, as entered", Status.PASS, ""
-    yield in_words("R917", status, subject, _BONDING, advice=advice)
+        yield in_words("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
 
 
 @rule("R919", Shelf.KNOW, rests_on=(instruction("rivets_not_watertight"),), reads=("mount",), step="mount")
@@ -63,17 +74,18 @@ def sealing(survey: Survey) -> Iterator[Finding]:
     mount = _antenna(survey)
     if mount is None:
         return
-    if mount.sealed is None:
-        status, subject = Status.UNKNOWN, "it is not said whether the base is sealed"
-    else:
-        status = Status.PASS if mount.sealed else Status.CAUTION
-        subject = f"the base is {'' if mount.sealed else 'not '}sealed, as entered"
+    status, subject, advice = {
+        None: (Status.UNKNOWN, "sealing.not_entered", "sealing.seal"),
+        False: (Status.CAUTION, "sealing.not_sealed", "sealing.seal"),
+        True: (Status.PASS, "sealing.sealed", "sealing.drain"),
+    }[mount.sealed]
     yield in_words(
         "R919",
         status,
-        subject,
+        said(subject),
         instruction("rivets_not_watertight"),
-        advice="Leave a drain path at the low point." if mount.sealed else "Seal it, and leave a drain path.",
+        said(advice),
+        enter=("mount.sealed",) if mount.sealed is None else (),
     )
 
 
@@ -84,85 +96,81 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     if mount is None:
         return
     given, least = mount.nearest_antenna, mount.least_distance
-    least_in = least.inch if least else None
-    if given is None:
-        subject, status = "the distance to the next antenna is not given", Status.UNKNOWN
-        advice = "Enter it, and the least distance in the manuals of both."
-    elif least is None:
-        subject, status = f"the next antenna is {given.text} away", Status.CAUTION
-        advice = "Compare it with the least distance in the manuals of both, and enter that."
-    else:
-        subject, status = f"the next antenna is {given.text} away", judge_at_least(given.inch, least.inch)
-        advice = "" if status is Status.PASS else f"{short_text(least.inch - given.inch)} Move one of them."
-    yield against(
+    if given and least:
+        asked = replace(_MANUALS, value=least.inch, grade=Grade.SHOP)
+        judged = Judgement(Measure("distance", given.inch), (bound(asked),))
+        yield held("R920", judged, said("antenna.next", distance=inch(given.inch)), said("antenna.move_one"))
+        return
+    yield stated(
         "R920",
-        status,
-        subject,
+        Status.CAUTION if given else Status.UNKNOWN,
+        said("antenna.next", distance=inch(given.inch)) if given else said("antenna.next_not_entered"),
+        source=_MANUALS.source,
+        grade=Grade.SHOP if least else _MANUALS.grade,
         value=given.inch if given else None,
-        limit=least_in,
+        limit=least.inch if least else None,
         unit="in",
-        cited=replace(_MANUALS, grade=Grade.SHOP) if least else _MANUALS,
-        formula="distance >= the larger of both manuals" if least else "",
-        values=(Quantity("distance", given.inch, "in"),) if given else (),
-        advice=advice,
-        shortfall=least_in - given.inch if least_in and given else 0.0,
+        advice=(said("antenna.look_up" if given else "antenna.measure"),),
+        enter=(
+            *(() if given else ("mount.nearest_antenna",)),
+            *(() if least else ("mount.least_distance",)),
+        ),
     )
 
 
-@rule("R921", Shelf.KNOW, rests_on=(instruction("antenna_doubler"),), reads=("bay", "mount", "parts"))
+@rule("R921", Shelf.HOLDS, rests_on=(instruction("antenna_doubler"),), reads=("bay", "mount", "parts"))
 def drag_load(survey: Survey) -> Iterator[Finding]:
     """R921: antenna: drag load."""
     if _antenna(survey) is None:
         return
     layout = survey.layout
     doubler = layout.part("doubler")
-    reached = [
+    reached = tuple(
         row.name
         for row in layout.job.bay.rows
         if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
-    ]
+    )
     yield in_words(
         "R921",
         Status.PASS if reached else Status.CAUTION,
-        f"drag load: the doubler reaches {', '.join(reached) or 'no member that was entered'}",
+        said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
         instruction("antenna_doubler"),
-        advice=""
-        if reached
-        else "Let the drag load reach a frame or stringer, or show that the skin carries it.",
+        *(() if reached else (said("drag.reach_a_member"),)),
     )
 
 
-@rule("R922", Shelf.KNOW, rests_on=(_HARD_EDGE,), reads=("bay", "mount", "parts"))
+@rule("R922", Shelf.HOLDS, rests_on=(_HARD_EDGE,), reads=("bay", "mount", "parts"))
 def hard_edge(survey: Survey) -> Iterator[Finding]:
-    """R922: hard edge beside a member."""
+    """R922: hard edge beside a member; a row that the doubler reaches is picked up by it."""
     doubler = survey.layout.part("doubler")
     if survey.layout.job.mount is None or doubler is None:
         return
     for row in survey.layout.job.bay.rows:
         gap_in, place = gap_to_row(doubler.edges[0].loop, row)
-        near = gap_in > 0.0 and judge_at_least(gap_in, NEAR_MEMBER_IN) is not Status.PASS
-        yield against(
-            "R922",
-            Status.CAUTION if near else Status.PASS,
-            f"doubler edge to {row.name}",
-            value=gap_in,
-            limit=NEAR_MEMBER_IN,
-            unit="in",
-            cited=_HARD_EDGE,
-            formula=f"gap >= {inch(NEAR_MEMBER_IN)} in, or the row is picked up",
-            values=(Quantity("gap", gap_in, "in"),),
-            advice="Take the doubler to the member and pick up its row, or end it well clear."
-            if near
-            else "",
-            place=place,
-            shortfall=NEAR_MEMBER_IN - gap_in,
-        )
+        judged = Judgement(Measure("gap", gap_in), (bound(_HARD_EDGE),), fails_as=Status.CAUTION)
+        subject = said("hard_edge.gap", name=row.name)
+        if gap_in > 0.0:
+            yield held("R922", judged, subject, said("hard_edge.pick_up"), place=place, cause=row.name)
+        else:
+            yield stated(
+                "R922",
+                Status.PASS,
+                subject,
+                source=judged.source,
+                grade=judged.grade,
+                value=gap_in,
+                limit=judged.limit,
+                unit="in",
+                working=judged.working,
+                place=place,
+            )
 
 
 @rule(
     "R923",
-    Shelf.KNOW,
+    Shelf.HOLDS,
     limits=("cover_screw_edge_distance", "new_to_existing_spacing"),
+    rests_on=(_TO_EDGE_WHOLE, _TO_HOLE_WHOLE),
     reads=("holes", "mount", "opening", "parts"),
 )
 def base_screws(survey: Survey) -> Iterator[Finding]:
@@ -170,33 +178,37 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
     layout, mount = survey.layout, survey.layout.job.mount
     if mount is None:
         return
+    to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
     if mount.screw_pattern is None or not mount.screw_size:
-        yield against(
+        yield stated(
             "R923",
             Status.UNKNOWN,
-            "the screws of the mounted base are not given",
-            value=None,
-            limit=None,
+            said("base_screws.not_entered"),
+            source=to_edge.source,
+            grade=to_edge.grade,
             unit="in",
-            cited=survey.limit("cover_screw_edge_distance"),
-            advice="Enter mount.screw_size and mount.screw_pattern.",
+            advice=(said("base_screws.measure"),),
+            enter=("mount.screw_size", "mount.screw_pattern"),
         )
         return
     diameter_in = screw_size(mount.screw_size, survey.shop).major_diameter_in
     half = np.array([length.inch / 2.0 for length in mount.screw_pattern])
     points = np.array(layout.center_in) + half * np.array([[1, 1], [1, -1], [-1, -1], [-1, 1]])
-    to_edge, to_rivet = survey.limit("cover_screw_edge_distance"), survey.limit("new_to_existing_spacing")
     for part in layout.parts:
         for edge in part.edges:
             if part.name == "cover" or (part.name == "doubler" and edge.loop == layout.opening):
                 continue
             found = distances(Profile((edge.loop,)), points)
             signed = np.where(found.inside == edge.metal_inside, found.distance_in, -found.distance_in)
-            limit_in, e_in = to_edge.value * diameter_in, float(signed.min())
-            is_cut = bool(found.distance_in.min() < diameter_in / 2.0 - FLOAT_NOISE)
-            in_air = part.name == "skin" and e_in < 0.0
+            # Off the skin there is no metal at all; clear of the doubler a screw goes through the skin alone.
+            metal_in = signed if part.name == "skin" else found.distance_in
             yield _apart(
-                f"{edge.name} ({part.name})", e_in, limit_in, diameter_in, to_edge, broken=is_cut or in_air
+                said("base_screws.to_edge", edge=edge_named(edge), part=part_named(part)),
+                float(signed.min()),
+                float(metal_in.min()),
+                diameter_in,
+                (to_edge, _TO_EDGE_WHOLE),
+                cause=edge.name,
             )
     rivets = layout.holes_of("rivet")
     if rivets:
@@ -204,32 +216,37 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
         apart_in = float(np.hypot(off[..., 0], off[..., 1]).min())
         larger_in = max(diameter_in, *(hole.diameter_in for hole in rivets))
         yield _apart(
-            "the nearest rivet",
+            said("base_screws.to_rivet"),
             apart_in,
-            to_rivet.value * larger_in,
+            apart_in,
             larger_in,
-            to_rivet,
-            broken=apart_in < larger_in - FLOAT_NOISE,
+            (to_rivet, _TO_HOLE_WHOLE),
+            cause="rivets",
         )
 
 
 def _apart(
-    what: str, distance_in: float, limit_in: float, diameter_in: float, cited: Cited, *, broken: bool
+    subject: Said,
+    distance_in: float,
+    metal_in: float,
+    diameter_in: float,
+    asked: tuple[Cited, Cited],
+    *,
+    cause: str,
 ) -> Finding:
-    """Judge the least distance of the base's screws; `broken` where a hole has no metal all round."""
-    status = Status.STOP if broken else judge_at_least(distance_in, limit_in, short=Status.CAUTION)
-    return against(
+    """Judge the least distance of the base's screws; a hole without metal all around stops."""
+    per = ("D", diameter_in, "in")
+    apart = Judgement(
+        Measure("distance", distance_in, per=per),
+        (bound(asked[0], diameter_in, "D"),),
+        fails_as=Status.CAUTION,
+    )
+    whole = Judgement(Measure("distance", metal_in, per=per), (bound(asked[1], diameter_in, "D"),))
+    broken = whole.status is not Status.PASS
+    return held(
         "R923",
-        status,
-        f"screws of the base to {what}",
-        value=distance_in,
-        limit=limit_in,
-        unit="in",
-        cited=cited,
-        formula=f"distance >= {cited.value:g} D",
-        values=(Quantity("D", diameter_in, "in"), Quantity("distance", distance_in, "in")),
-        advice=""
-        if status is Status.PASS
-        else f"{short_text(limit_in - distance_in)} Shift the base, or the rivets.",
-        shortfall=limit_in - distance_in,
+        whole if broken else apart,
+        subject,
+        said("base_screws.breaks_out" if broken else "base_screws.shift"),
+        cause=cause,
     )

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import FLOAT_NOISE, Status
+import numpy as np
+
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
 from hatchwright.layout.survey import Survey, survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import sentence
+from hatchwright.said import Amount, Listed, Said, said
 from hatchwright.tables.catalog import STATIC_TEST_FACTORS
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
@@ -20,7 +21,7 @@ from hatchwright.workings import Grade, Source
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
-@rule("R924", Shelf.KNOW, rests_on=(STATIC_TEST_FACTORS, _ENTRY), reads=("mount",))
+@rule("R924", Shelf.HOLDS, rests_on=(STATIC_TEST_FACTORS, _ENTRY), reads=("mount",), step="mount")
 def static_test(survey: Survey) -> Iterator[Finding]:
     """R924: mounted part: static test loads."""
     mount = survey.layout.job.mount
@@ -28,17 +29,18 @@ def static_test(survey: Survey) -> Iterator[Finding]:
         return
     loads = static_loads(mount, survey.shop)
     if not loads:
-        yield _not_given("R924", "the weight of the mounted part is not given", "Enter mount.weight.")
+        yield _not_given("R924", "mount_load.no_weight", "mount_load.weigh", ("mount.weight",))
         return
-    yield _held("R924", "static test loads", loads)
+    yield _held("R924", said("mount_load.static", loads=_asked(loads)), loads)
 
 
 @rule(
     "R925",
-    Shelf.KNOW,
+    Shelf.HOLDS,
     limits=("antenna_drag_coefficient", "factor_of_safety"),
     rests_on=(_ENTRY,),
     reads=("mount",),
+    step="mount",
 )
 def drag(survey: Survey) -> Iterator[Finding]:
     """R925: antenna: drag."""
@@ -47,13 +49,14 @@ def drag(survey: Survey) -> Iterator[Finding]:
         return
     load = drag_load(mount, survey.shop)
     if load is None:
-        yield _not_given(
-            "R925",
-            "frontal area or speed of the antenna is not given",
-            "Enter mount.frontal_area and mount.speed.",
+        missing = (
+            *(() if mount.frontal_area else ("mount.frontal_area",)),
+            *(() if mount.speed else ("mount.speed",)),
         )
+        yield _not_given("R925", "mount_load.no_drag", "mount_load.find_drag", missing)
         return
-    yield _held("R925", f"drag {load.working.result.value:.2f} lbf, at ultimate load", (load,))
+    limit = Amount(load.working.result.value, "lbf", toward="up")
+    yield _held("R925", said("mount_load.drag", drag=limit, loads=_asked((load,))), (load,))
 
 
 def mount_findings(layout: Layout) -> tuple[Finding, ...]:
@@ -66,51 +69,90 @@ def mount_findings(layout: Layout) -> tuple[Finding, ...]:
     return (*static_test(measured), *drag(measured))
 
 
-def _held(code: str, what: str, loads: Sequence[MountLoad]) -> Finding:
-    """Judge what was held in each direction; the worst direction speaks for all."""
-    worst = min(loads, key=lambda load: (_status(load).severity, -load.load_lbf))
-    status, grade = _status(worst), worst.working.grade
-    open_points = [load for load in loads if load.held_lbf is None or _is_short(load)]
-    asked = ", ".join(f"{load.direction} {load.words}" for load in loads)
-    advice = [
-        f"Show by test or analysis that part, base and skin hold {_told(open_points)}."
-        if open_points
-        else "",
-        "The figures are from memory: confirm them in the circular." if not grade.may_stop else "",
-    ]
+def _held(code: str, subject: Said, loads: Sequence[MountLoad]) -> Finding:
+    """Judge what was held in each direction: the worst speaks for all, and a load that was not tested cautions."""
+    tested = [load for load in loads if load.held_lbf is not None]
+    untested = [load for load in loads if load.held_lbf is None]
+    judged = _judged(tested) if tested else None
+    show = _show([load for load in loads if load.held_lbf is None or _is_short(load)])
+    if judged is not None and (judged.status is Status.STOP or not untested):
+        return held(code, judged, subject, *(show or (said("mount_load.confirm"),)))
+    most = max(untested, key=lambda load: load.load_lbf)
+    from_memory = () if most.working.grade.may_stop else (said("reading.from_memory"),)
     return stated(
-        code=code,
-        status=status,
-        subject=f"{what}: {asked}",
-        value=worst.held_lbf,
-        limit=worst.load_lbf,
+        code,
+        Status.CAUTION,
+        subject,
+        source=most.working.source,
+        grade=most.working.grade,
+        limit=most.load_lbf,
         unit="lbf",
-        source=worst.working.source,
-        grade=grade,
         working=tuple(load.working for load in loads),
-        advice=sentence(" ".join(filter(None, advice))),
-        shortfall=worst.load_lbf - (worst.held_lbf or 0.0) if _is_short(worst) else 0.0,
+        advice=(*show, *from_memory),
     )
 
 
-def _told(loads: Sequence[MountLoad]) -> str:
-    return ", ".join(
-        f"{load.words} {load.direction}" + ("" if load.held_lbf is None else f" (held {load.held_lbf:g})")
+def _judged(tested: Sequence[MountLoad]) -> Judgement:
+    """What was held, direction by direction, and of these the least sure."""
+    first = tested[0].working
+    judged = Judgement(
+        Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf"),
+        (
+            Bound(
+                np.array([load.load_lbf for load in tested]),
+                first.source,
+                first.grade,
+            ),
+        ),
+        more=tuple(load.working for load in tested),
+    )
+    return judged.at(judged.worst())
+
+
+def _asked(loads: Sequence[MountLoad]) -> Listed:
+    return Listed(
+        tuple(
+            said("mount_load.one", load=_load(load), direction=said(f"direction.{load.direction}"))
+            for load in loads
+        ),
+        ",",
+    )
+
+
+def _show(loads: Sequence[MountLoad]) -> tuple[Said, ...]:
+    """What is still to be shown, None of it where every load was held."""
+    if not loads:
+        return ()
+    told = tuple(
+        said("mount_load.one", load=_load(load), direction=said(f"direction.{load.direction}"))
+        if load.held_lbf is None
+        else said(
+            "mount_load.one_held",
+            load=_load(load),
+            direction=said(f"direction.{load.direction}"),
+            held=Amount(load.held_lbf, "lbf", toward="down"),
+        )
         for load in loads
     )
+    return (said("mount_load.show", loads=Listed(told, ",")),)
+
+
+def _load(load: MountLoad) -> Amount:
+    return Amount(load.load_lbf, "lbf", toward="up")
 
 
 def _is_short(load: MountLoad) -> bool:
     return load.held_lbf is not None and load.held_lbf < load.load_lbf - FLOAT_NOISE
 
 
-def _status(load: MountLoad) -> Status:
-    if load.held_lbf is None or not load.working.grade.may_stop:
-        return Status.CAUTION
-    return Status.STOP if _is_short(load) else Status.PASS
-
-
-def _not_given(code: str, subject: str, advice: str) -> Finding:
-    return against(
-        code, Status.UNKNOWN, subject, value=None, limit=None, unit="lbf", cited=_ENTRY, advice=advice
+def _not_given(code: str, subject: str, advice: str, enter: tuple[str, ...]) -> Finding:
+    return stated(
+        code,
+        Status.UNKNOWN,
+        said(subject),
+        source=_ENTRY.source,
+        grade=_ENTRY.grade,
+        unit="lbf",
+        advice=(said(advice),),
+        enter=enter,
     )

@@ -229,8 +229,8 @@ def edge_distance_at_next_size(survey: Survey) -> Iterator[Finding]:
     found = NextSizes(sizes, _numbers(survey, sizes), tuple(_edges(survey, sizes)), None)
     for hole in _too_large(survey):
         if hole.fastener not in sizes:
-            subject, advice = said("R105.no_larger", hole=numbered(hole)), said("ask.disposition")
-            yield in_words("R105", Status.CAUTION, subject, _NO_LARGER, advice, holes=(hole.number,))
+            subject, advice = said("R105.no_larger", hole=numbered(hole)), (said("ask.disposition"),)
+            yield in_words("R105", Status.CAUTION, subject, _NO_LARGER, *advice, holes=(hole.number,))
         elif worst := found.worst_edge(hole):
             row, judged = worst
             yield held(

@@ -3,27 +3,37 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Status, judge_at_least
+from hatchwright.finding import Finding, held
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
 from hatchwright.rules.rule import rule
+from hatchwright.said import inch, said
 from hatchwright.shapes.profile import Loop
 from hatchwright.tables.cited import Cited
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.units import MM_PER_IN
+from hatchwright.workings import Grade, Quantity, Source, Working
 
 _CHORD_IN = 1e-4
 _GEOMETRY = Cited(0.0, "in", Source("GEOMETRY", "longest chord of the opening"), Grade.COMPUTED)
 
-HAND_IN = 3.5
+HAND_SQUARE_IN = 3.5
 """Square that passed a hand in one builder's cardboard trial [in]. Source: [BUILDER-LOGS]."""
 
-_HAND = Cited(HAND_IN, "in", Source("BUILDER-LOGS", "tail hatch and hand-hole notes"), Grade.RESTATED)
+HAND_OVAL_IN = (74.0 / MM_PER_IN, 104.0 / MM_PER_IN)
+"""Least and greatest size of an oval tail hatch, 74 x 104 mm, that passed a hand [in]. Source: [BUILDER-LOGS]."""
+
+_LOGS = Source("BUILDER-LOGS", "tail hatch and hand-hole notes")
+_SQUARE = Cited(HAND_SQUARE_IN, "in", _LOGS, Grade.RESTATED, "a square opening that passed a hand")
+_OVAL_LEAST, _OVAL_GREATEST = (
+    Cited(size_in, "in", _LOGS, Grade.RESTATED, f"an oval opening that passed a hand, {which} size")
+    for size_in, which in zip(HAND_OVAL_IN, ("least", "greatest"), strict=True)
+)
 
 Floats = npt.NDArray[np.float64]
 
@@ -80,31 +90,51 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
 
 
-@rule("R303", Shelf.SETTLE, rests_on=(_HAND,), reads=("mount", "opening", "parts"), step="doubler")
+@rule(
+    "R303",
+    Shelf.SETTLE,
+    rests_on=(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE),
+    reads=("mount", "opening", "parts"),
+    step="doubler",
+)
 def hand_room(survey: Survey) -> Iterator[Finding]:
-    """R303: clear opening inside the land."""
+    """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
     layout = survey.layout
     if layout.job.mount is not None:
         return
     doubler = layout.part("doubler")
     loop = doubler.edges[1].loop if doubler else layout.opening
     x_min, y_min, x_max, y_max = loop.bounds
-    least_in = min(x_max - x_min, y_max - y_min)
-    status = judge_at_least(least_in, HAND_IN, short=Status.CAUTION)
-    yield against(
+    along = (("along X", x_max - x_min, "in"), ("along Y", y_max - y_min, "in"))
+    size_in = sorted((x_max - x_min, y_max - y_min))
+    least, greatest, square = (
+        Judgement(Measure(name, value_in, with_=along), (bound(passed),), fails_as=Status.CAUTION)
+        for name, value_in, passed in (
+            ("least size", size_in[0], _OVAL_LEAST),
+            ("greatest size", size_in[1], _OVAL_GREATEST),
+            ("least size", size_in[0], _SQUARE),
+        )
+    )
+    judged, others = least, (greatest, square)
+    if square.status is Status.PASS:
+        judged, others = square, (least, greatest)
+    elif least.status is Status.PASS is not greatest.status:
+        judged, others = greatest, (least, square)
+    judged = replace(judged, more=tuple(step for other in others for step in other.working))
+    yield held(
         "R303",
-        status,
-        f"clear opening {x_max - x_min:.2f} x {y_max - y_min:.2f}{' inside the land' if doubler else ''}",
-        value=least_in,
-        limit=HAND_IN,
-        unit="in",
-        cited=_HAND,
-        formula="least clear size >= what passed one hand",
-        values=(Quantity("along X", x_max - x_min, "in"), Quantity("along Y", y_max - y_min, "in")),
-        advice=""
-        if status is Status.PASS
-        else "Smaller than the 3.5 square that passed one hand: try it in cardboard with the tool before cutting.",
-        shortfall=HAND_IN - least_in,
+        judged,
+        said(
+            "passage.inside_land" if doubler else "passage.clear_opening",
+            x=inch(x_max - x_min),
+            y=inch(y_max - y_min),
+        ),
+        said(
+            "passage.try_cardboard",
+            least=inch(HAND_OVAL_IN[0]),
+            greatest=inch(HAND_OVAL_IN[1]),
+            square=inch(HAND_SQUARE_IN),
+        ),
     )
 
 
@@ -118,28 +148,26 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
     if doubler is None or layout.job.doubler is None or layout.job.doubler.face == "outside":
         return
     chord_in, width_in = longest_chord(layout.wanted), least_width(doubler.edges[0].loop)
-    passes = width_in < chord_in
-    if passes:
-        advice = ""
-    elif layout.job.mount:
-        advice = (
-            "It cannot come in by this opening: find another way in, or split it; before anything is cut."
-        )
-    else:
-        advice = (
-            "It does not go straight through. Show on a cardboard ring that it threads in by one limb, ask for a split "
-            "ring, or find another way in; before anything is cut."
-        )
-    yield against(
+    judged = Judgement(
+        Measure("least width of the doubler", width_in),
+        (replace(bound(_GEOMETRY), limit=chord_in, asks="longest chord of the opening"),),
+        at_least=False,
+        strict=True,
+        fails_as=Status.CAUTION,
+        more=(
+            Working(
+                "longest chord of the opening",
+                (),
+                Quantity("chord", chord_in, "in"),
+                _GEOMETRY.source,
+                _GEOMETRY.grade,
+            ),
+        ),
+    )
+    yield held(
         "R304",
-        Status.PASS if passes else Status.CAUTION,
-        f"doubler at least {width_in:.2f} wide, longest chord of the opening {chord_in:.2f}",
-        value=width_in,
-        limit=chord_in,
-        unit="in",
-        cited=_GEOMETRY,
-        formula="least width of the doubler < longest chord of the opening",
-        values=(Quantity("width", width_in, "in"), Quantity("chord", chord_in, "in")),
-        advice=advice,
-        shortfall=width_in - chord_in,
+        judged,
+        said("passage.doubler", width=inch(width_in, beside_in=chord_in), chord=inch(chord_in)),
+        said("passage.wont_pass"),
+        said("passage.mount_way_in" if layout.job.mount else "passage.way_in"),
     )

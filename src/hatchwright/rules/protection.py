@@ -25,7 +25,7 @@ def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
             Status.PASS,
             said("steel_screws.in_aluminum" if is_steel else "steel_screws.none"),
             instruction("corrosion_step_5"),
-            advice=(said("steel_screws.install_wet"),) if is_steel else (),
+            *((said("steel_screws.install_wet"),) if is_steel else ()),
         )
 
 
@@ -39,5 +39,5 @@ def drains(survey: Survey) -> Iterator[Finding]:
             Status.STOP if is_covered else Status.PASS,
             said("drain.covered" if is_covered else "drain.clear"),
             instruction("drain_holes"),
-            advice=(said("drain.keep_it_open"),) if is_covered else (),
+            *((said("drain.keep_it_open"),) if is_covered else ()),
         )

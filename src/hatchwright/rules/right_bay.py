@@ -4,17 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+import numpy as np
+
+from hatchwright.finding import Finding, held, stated
+from hatchwright.job.bay import ExistingFastener, LandmarkRow
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
-from hatchwright.judged import Status, judge_at_most
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against
+from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
-from hatchwright.rules.wording import inch, over_text
+from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.workings import Grade, Source
 
 SAME_BAY_IN = 0.25
 """A bay that differs from the mandate's picture by more is not taken for the same; common practice, no source [in]."""
@@ -42,7 +45,6 @@ _EXISTING = _practice(0.0, "existing rows")
 def right_bay(survey: Survey) -> Iterator[Finding]:
     """R908: the right bay."""
     job, center_in = survey.layout.job, survey.layout.center_in
-    practice = _PICTURE
     for axis, shown, at_in, middle_in in (
         ("X", job.mandate.bay_x, [row.x.inch for row in job.bay.rows if row.x], center_in[0]),
         ("Y", job.mandate.bay_y, [row.y.inch for row in job.bay.rows if row.y], center_in[1]),
@@ -52,122 +54,139 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
         if shown is None:
             continue
         if before is None or behind is None:
-            yield against(
-                "R908",
-                Status.UNKNOWN,
-                f"the mandate shows a bay of {shown.inch:.2f} along {axis}, and its rows on both sides are not entered",
-                value=None,
-                limit=shown.inch,
-                unit="in",
-                cited=practice,
-                advice=f"Enter the rivet rows on both sides of the opening along {axis}, as found.",
+            yield _not_found(
+                said("right_bay.rows_not_entered", axis=axis, shown=inch(shown.inch)),
+                shown.inch,
+                said("right_bay.enter_rows", axis=axis),
+                enter=("bay.rows",),
             )
-            continue
-        found_in = behind - before
-        if isinstance(job, MirroredJob):
-            yield against(
-                "R908",
-                Status.UNKNOWN,
-                f"bay along {axis}: {found_in:.2f} on the other side, not yet found on this one",
-                value=None,
-                limit=shown.inch,
-                unit="in",
-                cited=practice,
-                advice=f"Measure it on the {job.aircraft.side} side; the mandate shows {shown.inch:.2f}.",
+        elif isinstance(job, MirroredJob):
+            side = said(f"side.{job.aircraft.side}")
+            yield _not_found(
+                said("right_bay.other_side", axis=axis, found=inch(behind - before)),
+                shown.inch,
+                said("right_bay.measure_there", side=side, shown=inch(shown.inch)),
             )
-            continue
-        off_in = abs(found_in - shown.inch)
-        same = judge_at_most(off_in, SAME_BAY_IN) is Status.PASS
-        yield against(
-            "R908",
-            Status.PASS if same else Status.STOP,
-            f"bay along {axis}: found {found_in:.2f}, the mandate shows {shown.inch:.2f}",
-            value=found_in,
-            limit=shown.inch,
-            unit="in",
-            cited=practice,
-            formula=f"off by no more than {inch(SAME_BAY_IN)} in",
-            values=(Quantity("off", off_in, "in"),),
-            advice=""
-            if same
-            else "Wrong bay, wrong side or wrong serial number? Ask before anything else is done.",
-            shortfall=off_in,
-        )
+        else:
+            yield _found(axis, behind - before, shown.inch)
+
+
+def _within(
+    symbol: str, size_in: float, of: str, wanted_in: float, by: Cited, *, fails_as: Status = Status.STOP
+) -> Judgement:
+    """Hold a size to another that it may differ from by so much, smaller or larger; the side that it misses is told."""
+    measure = Measure(symbol, size_in, with_=((of, wanted_in, "in"), ("off", by.value, "in")))
+    least = Bound(wanted_in - by.value, by.source, by.grade, f"{of} - off")
+    greatest = Bound(wanted_in + by.value, by.source, by.grade, f"{of} + off")
+    return worse(
+        Judgement(measure, (least,), fails_as=fails_as),
+        Judgement(measure, (greatest,), at_least=False, fails_as=fails_as),
+    )
+
+
+def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
+    return stated(
+        "R908",
+        Status.UNKNOWN,
+        subject,
+        source=_PICTURE.source,
+        grade=_PICTURE.grade,
+        limit=shown_in,
+        unit="in",
+        advice=(advice,),
+        enter=enter,
+    )
+
+
+def _found(axis: str, found_in: float, shown_in: float) -> Finding:
+    return held(
+        "R908",
+        _within("found", found_in, "shown", shown_in, _PICTURE),
+        said(
+            "right_bay.found",
+            axis=axis,
+            found=inch(found_in, beside_in=shown_in),
+            shown=inch(shown_in, beside_in=found_in),
+        ),
+        said("right_bay.wrong_bay"),
+    )
 
 
 @rule("R909", Shelf.SETTLE, rests_on=(_SURVEY,), reads=("bay",), step="measure")
 def out_of_square(survey: Survey) -> Iterator[Finding]:
-    """R909: bay out of square."""
+    """R909: bay out of square; of its pairs the one that differs most speaks for all."""
     bay = survey.layout.job.bay
     corners = bay.corners
     if corners is None:
         if any(row.x for row in bay.rows) and any(row.y for row in bay.rows):
-            yield against(
+            yield stated(
                 "R909",
                 Status.CAUTION,
-                "whether the bay is square was not measured",
-                value=None,
-                limit=None,
+                said("square.not_measured"),
+                source=_SURVEY.source,
+                grade=_SURVEY.grade,
                 unit="in",
-                cited=_SURVEY,
-                advice="Measure opposite sides and both diagonals between its rows, and enter [bay.corners].",
+                advice=(said("square.measure"),),
+                enter=("bay.corners",),
             )
         return
     sides, diagonals = [side.inch for side in corners.sides], [d.inch for d in corners.diagonals]
-    pairs = [("opposite sides", sides[:2]), ("other sides", sides[2:]), ("diagonals", diagonals)]
-    practice = _SURVEY
-    for name, pair in pairs:
-        if len(pair) < 2:
-            continue
-        differ_in = abs(pair[0] - pair[1])
-        status = judge_at_most(differ_in, SQUARE_IN, over=Status.CAUTION)
-        yield against(
-            "R909",
-            status,
-            f"{name} of the bay differ by {differ_in:.3f} in",
-            value=differ_in,
-            limit=SQUARE_IN,
-            unit="in",
-            cited=practice,
-            formula=f"difference <= {inch(SQUARE_IN)} in",
-            values=(Quantity("one", pair[0], "in"), Quantity("other", pair[1], "in")),
-            advice=""
-            if status is Status.PASS
-            else "The bay is out of square: state the corner that rules, and check the centre from two sides.",
-            shortfall=differ_in - SQUARE_IN,
-        )
+    pairs = [("square.sides", sides[:2]), ("square.other_sides", sides[2:]), ("square.diagonals", diagonals)]
+    pairs = [(name, pair) for name, pair in pairs if len(pair) == 2]
+    one, other = np.array([pair for _, pair in pairs]).T
+    judged = Judgement(
+        Measure("difference", np.abs(one - other), with_=(("one", one, "in"), ("other", other, "in"))),
+        (bound(_SURVEY),),
+        at_least=False,
+        fails_as=Status.CAUTION,
+    )
+    worst = judged.worst()
+    yield held(
+        "R909",
+        judged.at(worst),
+        said(pairs[worst][0], one=inch(one[worst]), other=inch(other[worst])),
+        said("square.from_one_corner"),
+    )
 
 
 @rule("R910", Shelf.PLACE, rests_on=(_EXISTING,), reads=("bay",))
 def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
     """R910: existing rivets as assumed."""
-    job, practice = survey.layout.job, _EXISTING
-    bay = job.bay
+    job = survey.layout.job
     if isinstance(job, MirroredJob):
         return  # none has been found on this side: R915 asks for the survey
-    for index, there in enumerate(bay.existing, start=1):
-        for row in bay.rows:
+    for index, there in enumerate(job.bay.existing, start=1):
+        for row in job.bay.rows:
             at, axis = (row.x, 0) if row.x else (row.y, 1)
             if row.diameter is None or at is None:
                 continue
-            if abs(there.at[axis].inch - at.inch) > row.diameter.inch / 2.0:
-                continue
-            same = there.diameter.exact_in == row.diameter.exact_in
-            yield against(
-                "R910",
-                Status.PASS if same else Status.CAUTION,
-                f"existing fastener {index} on the row of {row.name}: {there.diameter.text}, assumed "
-                f"{row.diameter.text}",
-                value=there.diameter.inch,
-                limit=row.diameter.inch,
-                unit="in",
-                cited=practice,
-                advice=""
-                if same
-                else "An oversize or a repair is there already. Look at the whole row and its records first.",
-                place=(there.at[0].inch, there.at[1].inch),
-                shortfall=abs(there.diameter.inch - row.diameter.inch),
-            )
+            if abs(there.at[axis].inch - at.inch) <= row.diameter.inch / 2.0:
+                yield _as_assumed(index, there, row)
+
+
+def _as_assumed(index: int, there: ExistingFastener, row: LandmarkRow) -> Finding:
+    assert row.diameter is not None  # asked before
+    same = there.diameter.exact_in == row.diameter.exact_in
+    return stated(
+        "R910",
+        Status.PASS if same else Status.CAUTION,
+        said(
+            "existing.on_row",
+            number=index,
+            row=row.name,
+            found=there.diameter.text,
+            assumed=row.diameter.text,
+        ),
+        source=_EXISTING.source,
+        grade=_EXISTING.grade,
+        value=there.diameter.inch,
+        limit=row.diameter.inch,
+        unit="in",
+        advice=() if same else (said("existing.look_at_row"),),
+        place=(there.at[0].inch, there.at[1].inch),
+        shortfall=abs(there.diameter.inch - row.diameter.inch),
+        cause=row.name,
+    )
 
 
 @rule("R911", Shelf.PLACE, rests_on=(_LAW, _FILED), reads=("as_made", "mandate", "opening", "wanted"))
@@ -176,15 +195,15 @@ def mandated_size(survey: Survey) -> Iterator[Finding]:
     layout = survey.layout
     mandate, made = layout.job.mandate, layout.job.as_made
     if mandate.kind != "owner" and mandate.opening_x is None and mandate.opening_y is None:
-        yield against(
+        yield stated(
             "R911",
             Status.CAUTION,
-            f"the size that the {mandate.kind} asks for was not entered",
-            value=None,
-            limit=None,
+            said("mandated.not_entered", kind=said(f"mandate.{mandate.kind}")),
+            source=_LAW.source,
+            grade=_LAW.grade,
             unit="in",
-            cited=_LAW,
-            advice="Enter mandate.opening_x and opening_y if it names them, so that the drawing is held against them.",
+            advice=(said("mandated.enter"),),
+            enter=("mandate.opening_x", "mandate.opening_y"),
         )
     for axis, low, high, asked in (("X", 0, 2, mandate.opening_x), ("Y", 1, 3, mandate.opening_y)):
         if asked is None:
@@ -200,47 +219,57 @@ def _departs(mandate: Mandate) -> Status:
 
 
 def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -> Finding:
-    off_in = abs(asked_in - drawn_in)
-    same = judge_at_most(off_in, 0.0) is Status.PASS
-    return against(
+    judged = _within("drawn", drawn_in, "asked for", asked_in, _LAW, fails_as=_departs(mandate))
+    return held(
         "R911",
-        Status.PASS if same else _departs(mandate),
-        f"opening along {axis}: drawn {drawn_in:.3f} in, asked for {asked_in:.3f} in",
-        value=drawn_in,
-        limit=asked_in,
-        unit="in",
-        cited=_LAW,
-        advice=""
-        if same
-        else "A departure: it needs an accepted alternative method before the work starts."
-        if mandate.kind == "directive"
-        else "Not the size asked for: settle it with whoever asked.",
-        shortfall=off_in,
+        judged,
+        said(
+            "mandated.drawn",
+            axis=axis,
+            drawn=inch(drawn_in, beside_in=asked_in),
+            asked=inch(asked_in, beside_in=drawn_in),
+        ),
+        said("mandated.departure" if mandate.kind == "directive" else "mandated.not_that_size"),
     )
 
 
 def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandate: Mandate) -> Finding:
-    """As filed no size is met to the last thousandth: within practice it is for the holder of the mandate to say."""
-    off_in = abs(asked_in - filed_in)
-    status = judge_at_most(off_in, FILED_IN, uncertainty=u_in, over=_departs(mandate))
-    near = status is Status.PASS
-    if near and mandate.kind != "owner":
-        status = Status.CAUTION
-    return against(
-        "R911",
-        status,
-        f"opening along {axis}: filed {filed_in:.3f} in, asked for {asked_in:.3f} in",
-        value=off_in,
-        limit=FILED_IN,
-        unit="in",
-        cited=_FILED,
-        formula=f"difference <= {inch(FILED_IN)} in",
-        values=(Quantity("filed", filed_in, "in"), Quantity("asked for", asked_in, "in")),
-        advice=""
-        if status is Status.PASS
-        else f"Off by {off_in:.3f} in: see what tolerance the {mandate.kind} leaves, or ask its holder."
-        if near
-        else f"{over_text(off_in - FILED_IN, u_in)} Not the size asked for: settle it with its holder before going on.",
-        shortfall=0.0 if near else off_in - FILED_IN,
-        uncertainty=u_in,
+    """As filed no size is met to the last thousandth: within practice it is for whoever asked to say."""
+    judged = Judgement(
+        Measure(
+            "difference",
+            abs(asked_in - filed_in),
+            u_in,
+            with_=(("filed", filed_in, "in"), ("asked for", asked_in, "in")),
+        ),
+        (bound(_FILED),),
+        at_least=False,
+        fails_as=_departs(mandate),
     )
+    subject = said(
+        "mandated.filed",
+        axis=axis,
+        filed=inch(filed_in, beside_in=asked_in),
+        asked=inch(asked_in, beside_in=filed_in),
+    )
+    if judged.status is Status.PASS and mandate.kind != "owner":
+        return stated(
+            "R911",
+            Status.CAUTION,
+            subject,
+            source=judged.source,
+            grade=judged.grade,
+            value=judged.value,
+            limit=judged.limit,
+            unit="in",
+            working=judged.working,
+            advice=(
+                said(
+                    "mandated.near_enough",
+                    off=inch(abs(asked_in - filed_in)),
+                    kind=said(f"mandate.{mandate.kind}"),
+                ),
+            ),
+            uncertainty=u_in,
+        )
+    return held("R911", judged, subject, said("mandated.resolve"))

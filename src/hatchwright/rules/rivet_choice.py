@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -91,7 +91,14 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
             yield in_words("R418", Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
         else:
             subject = said("R418.icebox", rivet=text, alloy=alloy)
-            yield in_words("R418", Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
+            yield in_words(
+                "R418",
+                Status.CAUTION,
+                subject,
+                cold,
+                said("R418.keep_cold"),
+                _substitute(part),
+            )
 
 
 def _substitute(part: RivetPart) -> Said:
@@ -162,18 +169,5 @@ def _pilot(subject: Said, pilot_in: float, final_in: float) -> Finding:
     left = Measure(
         "left to open", final_in - pilot_in, with_=(("pilot", pilot_in, "in"), ("final", final_in, "in"))
     )
-    judged = Judgement(left, (bound(_PILOT),), fails_as=Status.CAUTION)
-    fits = pilot_in < final_in - FLOAT_NOISE
-    return stated(
-        "R419",
-        Status.PASS if fits else Status.CAUTION,
-        subject,
-        source=_PILOT.source,
-        grade=_PILOT.grade,
-        value=pilot_in,
-        limit=final_in,
-        unit="in",
-        working=judged.working,
-        advice=() if fits else (said("R419.nothing_to_open"),),
-        shortfall=max(0.0, pilot_in - final_in),
-    )
+    judged = Judgement(left, (bound(_PILOT),), strict=True, fails_as=Status.CAUTION)
+    return held("R419", judged, subject, said("R419.nothing_to_open"))

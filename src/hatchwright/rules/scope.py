@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding
+from hatchwright.finding import Finding, stated
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import against, in_words
+from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
+from hatchwright.said import Amount, Listed, Said, Value, said
 from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.workings import Grade, Source
 
-_TO_ENGINEER = "Stop. This goes to the holder of the data or an engineer before anything is drilled or cut."
+_TO_ENGINEER = said("scope.to_engineer")
 
 MEMBERS = ("rib", "spar", "stringer", "frame", "longeron")
 """Kinds of structure that are never cut, and that take a load up."""
@@ -36,20 +37,18 @@ _READING = _practice("reading the mandate")
 
 @rule("R901", Shelf.PLACE, limits=("scope_weight_max",), reads=("gate", "skin"))
 def pressurized(survey: Survey) -> Iterator[Finding]:
-    """R901: pressurised skin."""
+    """R901: pressurized skin."""
     job, scope = survey.layout.job, survey.limit("scope_weight_max")
     answer = True if job.skin.pressurized else job.gate.pressure_skin
     if answer is None:
         return
-    yield against(
+    yield stated(
         "R901",
         Status.STOP if answer else Status.PASS,
-        "the skin holds cabin pressure" if answer else "the skin holds no cabin pressure, as answered",
-        value=None,
-        limit=None,
-        unit="",
-        cited=scope,
-        advice=f"The circulars are for areas without pressure. {_TO_ENGINEER}" if answer else "",
+        said("scope.pressurized" if answer else "scope.not_pressurized"),
+        source=scope.source,
+        grade=scope.grade,
+        advice=(_TO_ENGINEER, said("scope.without_pressure")) if answer else (),
     )
 
 
@@ -59,30 +58,28 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     answer, scope = survey.layout.job.gate.over_12500_lb, survey.limit("scope_weight_max")
     if answer is None:
         return
-    yield against(
+    yield stated(
         "R902",
         Status.STOP if answer else Status.PASS,
-        f"the aircraft is over the {scope.value:,.0f} lb of the circulars"
-        if answer
-        else f"the aircraft is not over {scope.value:,.0f} lb, as answered",
-        value=None,
+        said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb")),
+        source=scope.source,
+        grade=scope.grade,
         limit=scope.value,
         unit="lb",
-        cited=scope,
-        advice=_TO_ENGINEER if answer else "",
+        advice=(_TO_ENGINEER,) if answer else (),
     )
 
 
 @rule("R903", Shelf.PLACE, rests_on=(instruction("approved_data_conditions"),), reads=("gate",))
 def maker_data(survey: Survey) -> Iterator[Finding]:
-    """R903: the maker's own data."""
+    """R903: the manufacturer's own data."""
     yield from _answered(
         "R903",
         survey.layout.job.gate.maker_data,
-        "the maker's data cover this job",
-        "the maker's data do not cover this job, as answered",
+        "scope.data_cover_it",
+        "scope.data_do_not_cover_it",
         instruction("approved_data_conditions"),
-        "Work to the maker's data. Where this job departs from them, their holder must accept it.",
+        said("scope.work_to_data"),
     )
 
 
@@ -92,11 +89,11 @@ def movable_surface(survey: Survey) -> Iterator[Finding]:
     yield from _answered(
         "R904",
         survey.layout.job.gate.movable_surface,
-        "the opening is in a movable surface",
-        "the opening is in no movable surface, as answered",
+        "scope.movable",
+        "scope.not_movable",
         _MOVABLE,
-        "Added or removed mass changes balance and flutter speed. Do not start without the maker's limits, and "
-        f"rebalance by the maker's method. {_TO_ENGINEER}",
+        said("scope.balance"),
+        _TO_ENGINEER,
     )
 
 
@@ -106,10 +103,11 @@ def tank_wall(survey: Survey) -> Iterator[Finding]:
     yield from _answered(
         "R905",
         survey.layout.job.gate.tank_wall,
-        "the skin is the wall of a fuel tank",
-        "the skin is not the wall of a fuel tank, as answered",
+        "scope.tank",
+        "scope.no_tank",
         _TANK,
-        f"Fuel, vapour and sealing need the maker's data. {_TO_ENGINEER}",
+        _TO_ENGINEER,
+        said("scope.fuel_and_vapor"),
     )
 
 
@@ -117,31 +115,25 @@ def tank_wall(survey: Survey) -> Iterator[Finding]:
 def spar_or_fitting(survey: Survey) -> Iterator[Finding]:
     """R906: spar or fitting in the load path."""
     gate = survey.layout.job.gate
-    for answer, what in (
-        (gate.spar_web_or_cap, "in the web or a cap of a spar"),
-        (gate.fitting_path, "in the load path of a strut or fitting"),
+    for answer, yes, no in (
+        (gate.spar_web_or_cap, "scope.in_spar", "scope.not_in_spar"),
+        (gate.fitting_path, "scope.in_fitting_path", "scope.not_in_fitting_path"),
     ):
-        yield from _answered(
-            "R906",
-            answer,
-            f"the opening is {what}",
-            f"the opening is not {what}, as answered",
-            _LOAD_PATH,
-            _TO_ENGINEER,
-        )
+        yield from _answered("R906", answer, yes, no, _LOAD_PATH, _TO_ENGINEER)
 
 
 def _answered(
-    code: str, answer: bool | None, yes: str, no: str, asked: Instruction, advice: str
+    code: str, answer: bool | None, yes: str, no: str, asked: Instruction, *advice: Said
 ) -> Iterator[Finding]:
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
+        status, subject = (Status.STOP, said(yes)) if answer else (Status.PASS, said(no))
         yield in_words(
             code,
-            Status.STOP if answer else Status.PASS,
-            yes if answer else no,
+            status,
+            subject,
             asked,
-            advice=advice if answer else "",
+            *(advice if answer else ()),
         )
 
 
@@ -150,22 +142,32 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     """R907: members are not cut."""
     layout = survey.layout
     bay = layout.job.bay
-    cut = ["a member, as answered"] if layout.job.gate.member_cut else []
+    cut: list[Value] = [said("scope.member_as_answered")] if layout.job.gate.member_cut else []
     for row in bay.rows:
         if row.member in MEMBERS and gap_to_row(layout.opening, row)[0] <= 0.0:
-            cut.append(f"{row.name} ({row.member})")
+            cut.append(said("scope.member", name=row.name, member=said(f"member.{row.member}")))
     cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
     if cut:
-        status, subject = Status.STOP, f"the opening cuts {', '.join(cut)}"
-        advice = f"Move or shrink the opening. {_TO_ENGINEER}"
-    elif bay.rows or bay.flanges:
-        status, subject, advice = Status.PASS, "no member that was entered runs through the opening", ""
-    else:
-        status, subject = Status.CAUTION, "no row or flange was entered that the opening could cut"
-        advice = (
-            "Enter the bay's rows ([[bay.rows]]) and flanges ([[bay.flanges]]), which the cut is kept from."
+        subject = said("scope.cuts", what=Listed(tuple(cut)))
+        yield in_words(
+            "R907",
+            Status.STOP,
+            subject,
+            _CUT,
+            _TO_ENGINEER,
+            said("scope.clear_the_member"),
         )
-    yield in_words("R907", status, subject, _CUT, advice=advice)
+    elif bay.rows or bay.flanges:
+        yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)
+    else:
+        yield in_words(
+            "R907",
+            Status.CAUTION,
+            said("scope.no_member_entered"),
+            _CUT,
+            said("scope.find_members"),
+            enter=("bay.rows", "bay.flanges"),
+        )
 
 
 @rule("R914", Shelf.BEHIND, rests_on=(_BEHIND,), reads=("bay", "gate"))
@@ -175,28 +177,35 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
     answer, entered = job.gate.fuel_or_controls_behind, [keep_out.name for keep_out in job.bay.keep_outs]
     if answer is None:
         return
-    status = Status.PASS
+    names = Listed(tuple(entered))
+    advice: tuple[Said, ...] = ()
     if answer and not entered:
-        status = Status.STOP
-        subject, advice = (
-            "lines run behind, but none has been entered",
-            "Enter each as a keep-out with its place and depth before anything is drilled.",
+        status, subject, advice = (
+            Status.STOP,
+            said("scope.lines_not_entered"),
+            (said("scope.enter_lines"),),
         )
     elif answer:
-        subject, advice = (
-            f"lines behind, entered: {', '.join(entered)}",
-            "Look from inside, shield or move each of them, and cut with air tools near fuel; R702 names the holes.",
+        status, subject, advice = (
+            Status.PASS,
+            said("scope.lines_entered", names=names),
+            (said("scope.shield_lines"),),
         )
     elif entered:
-        status = Status.CAUTION
-        subject, advice = (
-            f"nothing runs behind, as answered, yet entered behind: {', '.join(entered)}",
-            "Look from inside once more: mend the answer (gate.fuel_or_controls_behind) if any of them is "
-            "a line of fuel, controls, wiring or instruments.",
+        status, subject, advice = (
+            Status.CAUTION,
+            said("scope.no_lines_but_entered", names=names),
+            (said("scope.look_again"),),
         )
     else:
-        subject, advice = "no lines run behind, as answered", ""
-    yield in_words("R914", status, subject, _BEHIND, advice=advice)
+        status, subject = Status.PASS, said("scope.no_lines")
+    yield in_words(
+        "R914",
+        status,
+        subject,
+        _BEHIND,
+        *advice,
+    )
 
 
 @rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
@@ -204,28 +213,26 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     """R915: questions that are still open."""
     job = survey.layout.job
     gate = job.gate
-    fields = type(gate).model_fields
-    still_open = [
-        f"{name} ({info.description})" for name, info in fields.items() if getattr(gate, name) is None
-    ]
-    mirrored = isinstance(job, MirroredJob)
-    where = f"again on the {job.aircraft.side} side" if mirrored else "in [gate], true or false"
-    advice = f"Answer each {where}: {'; '.join(still_open)}." if still_open else ""
+    questions = tuple(type(gate).model_fields)
+    still_open = [name for name in questions if getattr(gate, name) is None]
+    mirrored, side = isinstance(job, MirroredJob), said(f"side.{job.aircraft.side}")
+    answer = said("ask_gate.answer_there", side=side) if mirrored else said("ask_gate.answer")
     yield in_words(
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
-        f"{len(still_open)} of {len(fields)} questions of the gate are open",
+        said("ask_gate.open", n=len(still_open), total=len(questions)),
         _GATE,
-        advice=advice,
+        *((answer, *(said(f"ask_gate.{name}") for name in still_open)) if still_open else ()),
+        enter=tuple(f"gate.{name}" for name in still_open),
     )
     if mirrored:
         yield in_words(
             "R915",
             Status.UNKNOWN,
-            "rows, flanges, keep-outs, existing fasteners and curvature here are mirrored, not seen",
+            said("ask_gate.not_surveyed"),
             _GATE,
-            advice=f"Survey the {job.aircraft.side} side, measure its skin, and give it a job file of its own: a copy "
-            f'of this one with side = "{job.aircraft.side}", both_sides = false, and what was found there.',
+            said("ask_gate.survey", side=side),
+            cause="survey",
         )
 
 
@@ -235,15 +242,25 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
     mandate = survey.layout.job.mandate
     if mandate.kind == "owner":
         return
-    missing = [
-        word
-        for word, value in (("its number", mandate.reference), ("the bulletin's revision", mandate.revision))
-        if not value.strip() and (word == "its number" or mandate.bulletin)
-    ]
+    no_number, no_revision = (
+        not mandate.reference.strip(),
+        bool(mandate.bulletin) and not mandate.revision.strip(),
+    )
+    kind = said(f"mandate.{mandate.kind}")
+    advice = (
+        *((said("mandate.enter_number", kind=kind),) if no_number else ()),
+        *((said("mandate.enter_revision", bulletin=mandate.bulletin),) if no_revision else ()),
+    )
     yield in_words(
         "R916",
-        Status.UNKNOWN if missing else Status.PASS,
-        f"the {mandate.kind} {mandate.reference or 'without a number'}",
+        Status.UNKNOWN if advice else Status.PASS,
+        said("mandate.without_number", kind=kind)
+        if no_number
+        else said("mandate.number", kind=kind, number=mandate.reference),
         _READING,
-        advice=f"Enter {' and '.join(missing)} as the {mandate.kind} names it." if missing else "",
+        *advice,
+        enter=(
+            *(("mandate.reference",) if no_number else ()),
+            *(("mandate.revision",) if no_revision else ()),
+        ),
     )

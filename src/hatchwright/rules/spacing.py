@@ -131,12 +131,15 @@ def worst_pitch(
         subject: id of the sentence that names the pair.
     """
     i = judged.worst()
-    pair = pairs[i]
+    pair, one = pairs[i], judged.at(i)
+    # Where only documents differ there is one to choose first, and nothing to ask of anybody yet.
+    undecided = one.status is judged.differ and one.documents_differ
+    told = () if undecided else (advice(pair),)
     return held(
         code,
-        judged.at(i),
+        one,
         said(subject, row=row, holes=numbered(pair.first, pair.second)),
-        advice(pair),
+        *told,
         holes=(pair.first.number, pair.second.number),
         place=pair.middle,
     )

@@ -9,7 +9,7 @@ import numpy.typing as npt
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
@@ -69,7 +69,7 @@ def _new_to_new(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
         np.array([finished_in[pair.second.number] for pair in near]),
         np.array([pair.uncertainty_in for pair in near]),
     )
-    for i in _broken(judged):
+    for i in np.flatnonzero(judged.ranks()).tolist():
         pair = near[i]
         yield _overlap(
             judged.at(i),
@@ -105,7 +105,7 @@ def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
             continue  # not even near, as most of a bay's fasteners are
         theirs_in = np.full(len(holes), old_in)
         judged = _metal(apart, ours_in, theirs_in, u_in, fails_as=fails_as)
-        for i in _broken(judged):
+        for i in np.flatnonzero(judged.ranks()).tolist():
             hole = holes[i]
             subject = said("R209.into_old", hole=numbered(hole), there=there)
             yield _overlap(judged.at(i), subject, (hole.number,), (hole.x_in, hole.y_in))
@@ -137,32 +137,9 @@ def _metal(
             ("second hole", second_in, "in"),
         ),
     )
-    return Judgement(metal, (bound(_PRACTICE),), fails_as=fails_as)
-
-
-def _broken(judged: Judgement) -> list[int]:
-    """Which leave no metal; drawn holes that just touch leave none either."""
-    touching = np.logical_and(
-        np.equal(judged.measure.u, 0.0), np.less_equal(judged.measure.value, FLOAT_NOISE)
-    )
-    return np.flatnonzero(np.logical_or(judged.ranks() > 0, touching)).tolist()
+    return Judgement(metal, (bound(_PRACTICE),), strict=True, fails_as=fails_as)
 
 
 def _overlap(judged: Judgement, subject: Said, holes: tuple[int, ...], place: tuple[float, float]) -> Finding:
     advice = (said("R209.leave_it"), said("ask.disposition"))
-    if judged.status is not Status.PASS:
-        return held("R209", judged, subject, *advice, holes=holes, place=place)
-    return stated(
-        "R209",
-        judged.fails_as,
-        subject,
-        source=judged.source,
-        grade=judged.grade,
-        value=judged.value,
-        limit=judged.limit,
-        unit="in",
-        working=judged.working,
-        advice=advice,
-        holes=holes,
-        place=place,
-    )
+    return held("R209", judged, subject, *advice, holes=holes, place=place)

@@ -8,6 +8,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.mount_loads import mount_findings
+from hatchwright.said import said
 from hatchwright.strength.report import WHOLE, Elements, StrengthReport, strength_report
 
 
@@ -24,7 +25,7 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
     """Analyze the strength of what is laid out already.
 
     Args:
-        elements: how the finite elements are asked, None to leave them away.
+        elements: how the finite elements are asked, None to leave them out.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
     Raises:
@@ -32,13 +33,13 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
     """
     report = strength_report(layout, layout.shop, elements)
     if layout.shop and report.inputs:
-        report = replace(report, inputs=(*report.inputs, f"the shop's own rows: {layout.shop.words}"))
+        report = replace(report, inputs=(*report.inputs, said("input.shop_rows", rows=layout.shop.words)))
     return StrengthAnswer(layout.job, layout, _with_mount(report, mount_findings(layout)))
 
 
 def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthReport:
     """What a mounted part must be shown to hold; without loads of the skin it is only named among what is left out."""
     if report.basis == "none":
-        lines = tuple(f"mounted part, {one.code}: {one.subject}" for one in asked)
+        lines = tuple(said("left_out.mount", code=one.code, subject=one.subject) for one in asked)
         return replace(report, not_analyzed=(*report.not_analyzed, *lines))
     return replace(report, findings=(*report.findings, *asked))

@@ -13,12 +13,15 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.mass import sheet_masses
+from hatchwright.said import said
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.search.variation import Variant, changes_of
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
+from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 
 
@@ -118,7 +121,7 @@ def _row(
         variant=variant,
         answer=tell(_worst(report, has_elements=analysis is not None)),
         lowest_margin=lowest.ratio if lowest else None,
-        governs=f"{lowest.code} {lowest.subject}, {lowest.case}, {lowest.level}" if lowest else "",
+        governs=_governs(lowest, job.unit) if lowest else "",
         left_out="; ".join(left_out(job, buckling=task.buckling)),
         gate=_codes(report.gate, *(status for status in Status if status is not Status.PASS)),
         stops=_codes(answers, Status.STOP),
@@ -127,10 +130,18 @@ def _row(
         doubler_lb=next((mass.mass_lb for mass in sheet_masses(layout) if mass.name == "doubler"), None),
         hardest_rivet_lbf=max(loads_lbf) / safety if loads_lbf else None,
         edge_psi=max(edges_psi) / safety if edges_psi else None,
-        not_analyzed=" | ".join(report.not_analyzed),
-        error="" if analysis else _refusal(report),
+        not_analyzed=" | ".join(tell(line, job.unit) for line in report.not_analyzed),
+        error="" if analysis else _refusal(report, job.unit),
     )
     return row, analysis or like
+
+
+def _governs(lowest: Margin, unit: Unit) -> str:
+    """Code, subject, case and level of the lowest margin."""
+    told = said(
+        "margin.governs", code=lowest.code, subject=lowest.subject, case=lowest.case, level=lowest.level
+    )
+    return tell(told, unit)
 
 
 def _worst(report: StrengthReport, *, has_elements: bool) -> Status:
@@ -173,5 +184,7 @@ def _refused(error: HatchwrightError) -> str:
     return " ".join([*map(str, reversed(kinds.values())), *([f"And {more} more like it."] if more else [])])
 
 
-def _refusal(report: StrengthReport) -> str:
-    return next((line for line in report.not_analyzed if line.startswith("finite elements")), "")
+def _refusal(report: StrengthReport, unit: Unit) -> str:
+    """Why there are no finite elements."""
+    found = next((finding for finding in report.findings if finding.code == "S816"), None)
+    return f"{subject_text(found, unit)}. {advice_text(found, unit)}" if found else ""

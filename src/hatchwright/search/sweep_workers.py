@@ -42,11 +42,12 @@ def in_processes(count: int) -> Doer:
     return do
 
 
-def on_cluster(address: str) -> Doer:
+def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
     """Do tasks on a Dask cluster that has this program installed.
 
     Args:
         address: of its scheduler, such as ``tcp://10.0.0.5:8786``.
+        patience_s: how long its scheduler may take to answer [s].
     Returns:
         Doer: over all its workers.
     Raises:
@@ -65,7 +66,7 @@ def on_cluster(address: str) -> Doer:
         if not tasks:
             return
         try:
-            client = cluster.Client(address, timeout="5s")
+            client = cluster.Client(address, timeout=f"{patience_s}s")
         except (OSError, ValueError, TimeoutError) as error:
             raise ExportError(
                 f"no cluster answers at {address} ({type(error).__name__})",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import Amount, inch, said
+from hatchwright.strength.refusal import Refusal
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
@@ -23,30 +24,28 @@ def bearing_stress(allowed: Allowables, *, edge_ratio: float, at_yield: bool = F
     Returns:
         Worked: straight between e/D 1.5 and 2.0, and no more beyond 2.0 [psi].
     Raises:
-        TableError: e/D below 1.5, where only tests speak.
+        Refusal: e/D below 1.5, where only tests speak.
     Method: docs/theory/bearing.md, eq. 1.   Source: [MIL-HDBK-5J], 1.4.7.1.
     """
     symbol = "Fbry" if at_yield else "Fbru"
     if edge_ratio < _LEAST_EDGE - FLOAT_NOISE:
-        raise TableError(
-            f"edge distance {edge_ratio:.2f} D has no published bearing strength",
-            where="bearing",
-            remedy="Bearing is tabulated from 1.5 D; move the hole, or ask for test data",
+        raise Refusal(
+            said("bearing.edge_too_short", ratio=Amount(edge_ratio, "D", beside=_LEAST_EDGE)), where="bearing"
         )
     low_psi, high_psi = (
         (allowed.fbry_15_psi, allowed.fbry_20_psi) if at_yield else (allowed.fbru_15_psi, allowed.fbru_20_psi)
     )
     share = (min(edge_ratio, _FULL_EDGE) - _LEAST_EDGE) / (_FULL_EDGE - _LEAST_EDGE)
     ends = tuple(
-        work_out(value, "psi", f"{symbol} at {at:g} D", "tabulated, dry pin",
-                 source=allowed.source, grade=allowed.grade)
+        work_out(value, "psi", f"{symbol} at {at:g} D", symbol,
+                 source=allowed.source, grade=allowed.grade, note=said("working.dry_pin"))
         for at, value in ((_LEAST_EDGE, low_psi), (_FULL_EDGE, high_psi))
     )  # fmt: skip
     return work_out(
         low_psi + share * (high_psi - low_psi),
         "psi",
         symbol,
-        f"{symbol} at e/D, straight from 1.5 to 2.0, no more beyond",
+        f"{symbol} at 1.5 D + (min(e/D, 2) - 1.5) / 0.5 ({symbol} at 2 D - {symbol} at 1.5 D)",
         Quantity("e/D", edge_ratio, ""),
         *ends,
         source=_HANDBOOK,
@@ -76,7 +75,7 @@ def bearing_strength(
     Returns:
         Worked: strength, a tenth taken off because tabulated values are of dry pins [lbf].
     Raises:
-        TableError: outside what is published: e/D below 1.5 or t/D below 0.18.
+        Refusal: outside what is published: e/D below 1.5 or t/D below 0.18.
     Method: docs/theory/bearing.md, eq. 2.   Source: [MIL-HDBK-5J], 1.4.7; [MIL-HDBK-5H], 8.1.2.
     """
     least, most = (
@@ -86,10 +85,15 @@ def bearing_strength(
     wet = limit("bearing_wet_pin_factor", shop)
     ratio = thickness_in / diameter_in
     if ratio < least.value - FLOAT_NOISE:
-        raise TableError(
-            f"{sheet} of {thickness_in:g} in is thinner than {least.value:g} D of a {diameter_in:g} fastener",
+        raise Refusal(
+            said(
+                "bearing.too_thin",
+                part=said(f"part.{sheet}"),
+                thickness=inch(thickness_in),
+                least=inch(least.value * diameter_in, fine=True, beside_in=thickness_in),
+                ratio=Amount(least.value, "D"),
+            ),
             where="bearing",
-            remedy="Bearing is not tabulated there; take smaller fasteners, or ask for test data",
         )
     stress = bearing_stress(allowed, edge_ratio=edge_in / diameter_in, at_yield=at_yield)
     counted_in = min(thickness_in, most.value * diameter_in)
@@ -97,13 +101,21 @@ def bearing_strength(
         counted_in,
         "in",
         "t",
-        f"thickness that counts, at most {most.value:g} D",
+        f"min(t {sheet}, {most.value:g} D)",
         Quantity(f"t {sheet}", thickness_in, "in"),
         Quantity("D", diameter_in, "in"),
         source=most.source,
         grade=most.grade,
     )
-    factor = work_out(wet.value, "", "wet pin", "on dry-pin values", source=wet.source, grade=wet.grade)
+    factor = work_out(
+        wet.value,
+        "",
+        "wet pin",
+        "wet pin",
+        source=wet.source,
+        grade=wet.grade,
+        note=said("working.on_dry_pin"),
+    )
     name = f"P bearing {'yield ' if at_yield else ''}{sheet}"
     return work_out(
         factor.value * stress.value * counted_in * hole_in,

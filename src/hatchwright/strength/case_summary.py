@@ -1,22 +1,15 @@
-"""What the finite elements found in one case, in words and figures for everybody who reads the report."""
+"""What the finite elements found in one case, for everybody who reads the report."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 
-from hatchwright.fem.buckling import State
+from hatchwright.said import Amount, Listed, Place, Said, inch, said
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.opening_analysis import BucklingFactor, CaseAnalysis
 from hatchwright.strength.side_share import SideShare
-
-_SHORT = {
-    State.AS_IT_WAS: "as it was",
-    State.CUT: "cut",
-    State.SHEETS_APART: "reinforced, sheets apart",
-    State.SHEETS_TOGETHER: "reinforced, sheets as one",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,76 +18,106 @@ class CaseSummary:
 
     Args:
         case: its name, and how the screws sit when the cover carries.
-        lines: heading and words, in the order to be read.
+        lines: heading and what is told under it, in the order to be read.
         screws: loads of the screws of a cover that carries.
     """
 
-    case: str
-    lines: tuple[tuple[str, str], ...]
+    case: Said | str
+    lines: tuple[tuple[Said, Said], ...]
     rivets: tuple[FastenerLoad, ...]
     screws: tuple[FastenerLoad, ...]
 
 
 def case_summary(found: CaseAnalysis) -> CaseSummary:
-    """Put one case in words.
+    """Sum up one case.
 
     Returns:
         CaseSummary: loads and stresses at ultimate load, elastic.
     """
-    x, y = found.after.place_in
     along_x, along_y = found.pick_up_lbf
     error = found.grid_error
     lines = [
         (
-            "greatest stress at the edge",
-            f"{found.before.stress_psi:.0f} psi without doubler, {found.after.stress_psi:.0f} psi with it, "
-            f"at X {x:.3f}, Y {y:.3f} in",
+            said("case.edge"),
+            said(
+                "case.edge_told",
+                bare=Amount(found.before.stress_psi, "psi"),
+                with_doubler=Amount(found.after.stress_psi, "psi"),
+                place=Place(*found.after.place_in),
+            ),
         ),
         (
-            "doubler carries across the middle",
-            f"{round(along_x)} lbf along X, {round(along_y)} lbf along Y",
+            said("case.doubler"),
+            said("case.along_both", x=Amount(along_x, "lbf"), y=Amount(along_y, "lbf")),
         ),
-        ("rivets of each side carry", "; ".join(map(_carries, found.sides)) or "nothing"),
-        ("hardest worked rivet", _hardest(found.rivets)),
+        (said("case.sides"), _of_sides(found.sides)),
+        (said("case.hardest_rivet"), _hardest(found.rivets)),
         *(_of_cover(found.cover) if found.cover else ()),
-        ("opening deflects", f"{found.deflection_in:.5f} in, its mean shift and turn left out"),
+        (said("case.deflection"), said("case.deflection_told", by=inch(found.deflection_in, fine=True))),
         (
-            "error of the grid, by two grids, below",
-            f"{error.edge_ratio:.1%} of the stress at the edge, {error.fastener_ratio:.1%} of the rivet loads, "
-            f"{error.deflection_ratio:.1%} of the deflection",
+            said("case.grid"),
+            said(
+                "case.grid_told",
+                edge=_percent(error.edge_ratio),
+                rivets=_percent(error.fastener_ratio),
+                deflection=_percent(error.deflection_ratio),
+            ),
         ),
     ]
     if found.buckling:
-        lines.append(("panel buckles at", ", ".join(map(_buckles, found.buckling)) + ", times the load"))
+        factors = Listed(tuple(map(_buckles, found.buckling)), ",")
+        lines.append((said("case.buckling"), said("case.buckling_told", factors=factors)))
     return CaseSummary(found.name, tuple(lines), found.rivets, found.cover.screws if found.cover else ())
 
 
-def _hardest(loads: tuple[FastenerLoad, ...]) -> str:
-    if not loads:
-        return "none"
-    most = max(loads, key=lambda load: load.greater_lbf)
-    return f"{most.number}: {most.huth_lbf:.1f} lbf by Huth, {most.swift_lbf:.1f} lbf by Swift"
+def _of_sides(sides: tuple[SideShare, ...]) -> Said:
+    if not sides:
+        return said("case.none")
+    return said("case.sides_told", sides=Listed(tuple(map(_carries, sides)), ";"))
 
 
-def _of_cover(share: CoverShare) -> tuple[tuple[str, str], ...]:
+def _carries(one: SideShare) -> Said:
+    return said(
+        "case.side_told",
+        side=one.side,
+        half=one.half,
+        half_load=Amount(one.half_lbf, "lbf"),
+        ahead=one.ahead,
+        ahead_load=Amount(one.ahead_lbf, "lbf"),
+        share=Amount(100.0 * one.ratio, "%"),
+    )
+
+
+def _of_cover(share: CoverShare) -> tuple[tuple[Said, Said], ...]:
     x_lbf, y_lbf = share.direct_lbf
-    return (
-        (
-            "cover carries across its middle",
-            f"{round(x_lbf)} lbf along X, {round(y_lbf)} lbf along Y, {round(share.shear_lbf)} lbf in shear",
-        ),
-        ("hardest worked screw", _hardest(share.screws)),
+    carried = said(
+        "case.cover_told",
+        x=Amount(x_lbf, "lbf"),
+        y=Amount(y_lbf, "lbf"),
+        shear=Amount(share.shear_lbf, "lbf"),
+    )
+    return (said("case.cover"), carried), (said("case.hardest_screw"), _hardest(share.screws))
+
+
+def _hardest(loads: tuple[FastenerLoad, ...]) -> Said:
+    if not loads:
+        return said("case.none")
+    most = max(loads, key=lambda load: load.greater_lbf)
+    return said(
+        "case.hardest_told",
+        number=most.number,
+        huth=Amount(most.huth_lbf, "lbf"),
+        swift=Amount(most.swift_lbf, "lbf"),
     )
 
 
-def _carries(one: SideShare) -> str:
-    return (
-        f"{one.side} {one.half_lbf:.0f} lbf by all {one.half} of the half, "
-        f"{one.ahead_lbf:.0f} lbf ({one.ratio:.0%}) of it by the {one.ahead} ahead of the edge"
-    )
+def _percent(ratio: float) -> Amount:
+    """An error, never told smaller than it is."""
+    return Amount(100.0 * ratio, "%", toward="up")
 
 
-def _buckles(one: BucklingFactor) -> str:
-    return (
-        f"{one.factor:.2f} {_SHORT[one.state]}" if math.isfinite(one.factor) else f"never {_SHORT[one.state]}"
-    )
+def _buckles(one: BucklingFactor) -> Said:
+    state = said(f"state.{one.state.name.lower()}")
+    if not math.isfinite(one.factor):
+        return said("case.never_buckles", state=state)
+    return said("case.buckles", factor=Amount(one.factor, "", toward="down"), state=state)

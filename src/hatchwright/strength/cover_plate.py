@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.workings import Quantity, Source
 
@@ -39,12 +40,13 @@ def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_
         max(across, along),
         "in-lbf/in",
         "M",
-        "greatest moment of a plate on simple supports under p",
+        "M(p, a, b, nu)",
         Quantity("p", pressure_psi, "psi"),
         Quantity("a", a, "in"),
         Quantity("b", b, "in"),
         Quantity("nu", poisson_ratio, ""),
         source=_PLATE,
+        note=said("working.plate_moment"),
     )
 
 
@@ -74,13 +76,14 @@ def plate_deflection(
         16 * pressure_psi / (np.pi**6 * stiffness) * series,
         "in",
         "w",
-        "deflection of a plate on simple supports under p, bending only",
+        "w(p, a, b, E, t)",
         Quantity("p", pressure_psi, "psi"),
         Quantity("a", a, "in"),
         Quantity("b", b, "in"),
         Quantity("E", modulus_psi, "psi"),
         Quantity("t", thickness_in, "in"),
         source=_PLATE,
+        note=said("working.plate_deflection"),
     )
 
 
@@ -99,10 +102,11 @@ def plate_edge_reaction(*, sides_in: tuple[float, float], pressure_psi: float) -
         _EDGE_REACTION * pressure_psi * short_in,
         "lbf/in",
         "V",
-        f"{_EDGE_REACTION:g} p b, the most of any ratio of sides",
+        f"{_EDGE_REACTION:g} p b",
         Quantity("p", pressure_psi, "psi"),
         Quantity("b", short_in, "in"),
         source=_PLATE,
+        note=said("working.plate_reaction"),
     )
 
 

@@ -18,8 +18,8 @@ from hatchwright.strength.site import Site, finished_hole_in
 class CoverFit(StrEnum):
     """How the screws of a cover that carries sit in their holes."""
 
-    CENTERED = "cover screws centred in their holes"
-    TIGHT = "cover screws without clearance"
+    CENTERED = "centered"
+    TIGHT = "tight"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.job.loads import Loads
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
@@ -42,7 +43,13 @@ def factors_of(loads: Loads, shop: ShopTables | None = None) -> Factors:
     safety, fitting = limit("factor_of_safety", shop), limit("special_factor_fitting", shop)
     return Factors(
         of_safety=work_out(
-            safety.value, "", "f", "ultimate load / limit load", source=safety.source, grade=safety.grade
+            safety.value,
+            "",
+            "f",
+            "f",
+            source=safety.source,
+            grade=safety.grade,
+            note=said("working.factor_of_safety"),
         ),
         joint=_highest(loads, "doubler joint", Quantity("continuous joint", 1.0, ""), Grade.RESTATED),
         screws=_highest(loads, "cover screws", Quantity("fitting", fitting.value, ""), fitting.grade),
@@ -57,8 +64,11 @@ def _highest(loads: Loads, on: str, built_in: Quantity, grade: Grade) -> Worked:
         governing.value,
         "",
         "FF",
-        "highest special factor, " + on,
+        f"max({', '.join(one.symbol for one in values)})",
         *values,
         source=SPECIAL,
         grade=grade if governing is built_in else Grade.SHOP,
+        note=said(
+            "working.special_factor_of_joint" if on == "doubler joint" else "working.special_factor_of_screws"
+        ),
     )

@@ -1,27 +1,38 @@
-"""S1xx: the questions that send a job to an engineer; they come before every margin."""
+"""S101 to S107: the questions that send a job to an engineer; they come before every margin."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Said, inch, said
 from hatchwright.strength.site import bay_along
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Source
+
+_THEORY = "docs/theory/gate.md"
+_PRACTICE = Source("PRACTICE", "when a hand method is not used")
+
+S101 = enter(Entry("S101", Shelf.PLACE, reads=("gate",), theory=_THEORY))
+S102 = enter(Entry("S102", Shelf.PLACE, reads=("gate", "skin"), theory=_THEORY))
+S103 = enter(Entry("S103", Shelf.PLACE, reads=("gate",), theory=_THEORY))
+S104 = enter(Entry("S104", Shelf.PLACE, reads=("gate",), theory=_THEORY))
+S105 = enter(Entry("S105", Shelf.PLACE, reads=("gate",), theory=_THEORY))
+S106 = enter(Entry("S106", Shelf.PLACE, reads=("gate",), theory=_THEORY))
+S107 = enter(Entry("S107", Shelf.PLACE, reads=("bay", "opening"), theory=_THEORY))
 
 _QUESTIONS = (
-    ("S101", "spar_web_or_cap", "opening in the web or a cap of a spar"),
-    ("S102", "pressure_skin", "skin that holds cabin pressure"),
-    ("S103", "tank_wall", "wall of a fuel tank"),
-    ("S104", "movable_surface", "control surface, tab or flap"),
-    ("S105", "fitting_path", "load path of a strut or fitting"),
-    ("S106", "member_cut", "stringer, frame or rib flange cut"),
+    (S101, "spar_web_or_cap"),
+    (S102, "pressure_skin"),
+    (S103, "tank_wall"),
+    (S104, "movable_surface"),
+    (S105, "fitting_path"),
+    (S106, "member_cut"),
 )
-_PRACTICE = Source("PRACTICE", "when a hand method is not used")
-_REFER = "Refer the job to an engineer; no margin of this report stands in for that."
 
 
 def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
@@ -47,28 +58,22 @@ def must_refer(answers: tuple[Finding, ...]) -> bool:
 
 def _answered(layout: Layout) -> Iterator[Finding]:
     given = layout.job.gate.model_dump()
-    for code, field, subject in _QUESTIONS:
+    for entry, field in _QUESTIONS:
         answer = True if field == "pressure_skin" and layout.job.skin.pressurized else given[field]
+        advice: tuple[Said, ...] = ()
+        status, told = Status.PASS, "gate.no"
         if answer is None:
-            status, advice = (
-                Status.UNKNOWN,
-                f"Not answered: write gate.{field} = true or false. Until then: {_REFER}",
-            )
+            status, told, advice = Status.UNKNOWN, "gate.open", (said("gate.answer"), said("gate.until_then"))
         elif answer:
-            status, advice = Status.STOP, _REFER
-        else:
-            status, advice = Status.PASS, ""
-        said = "not answered" if answer is None else "yes" if answer else "no"
+            status, told, advice = Status.STOP, "gate.yes", (said("gate.refer"),)
         yield stated(
-            code=code,
-            status=status,
-            subject=f"{subject}: {said}",
-            value=None,
-            limit=None,
-            unit="",
+            entry.code,
+            status,
+            said(told, question=said(f"gate.{field}")),
             source=_PRACTICE,
             grade=Grade.PRACTICE,
             advice=advice,
+            enter=(f"gate.{field}",) if answer is None else (),
         )
 
 
@@ -78,36 +83,28 @@ def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
     for axis, letter in ((0, "X"), (1, "Y")):
         opening_in = bounds[axis + 2] - bounds[axis]
         bay_in = bay_along(layout.job.bay.rows, layout.opening, axis)
-        ratio = opening_in / bay_in if bay_in else None
-        if ratio is None:
-            status = Status.UNKNOWN
-            advice = f"Give the landmark rows on both sides along {letter} (bay.rows). Until then: {_REFER}"
-        elif ratio <= most.value + 1e-9:
-            status, advice = Status.PASS, ""
-        else:
-            status, advice = Status.STOP, f"More than half of the bay. {_REFER}"
-        working: tuple[Working, ...] = ()
-        if ratio is not None and bay_in is not None:
-            working = (
-                Working(
-                    f"opening / bay along {letter}",
-                    (Quantity("opening", opening_in, "in"), Quantity("bay", bay_in, "in")),
-                    Quantity("ratio", ratio, ""),
-                    most.source,
-                    most.grade,
-                ),
+        if bay_in is None:
+            yield stated(
+                S107.code,
+                Status.UNKNOWN,
+                said("S107.open", opening=inch(opening_in), axis=letter),
+                source=most.source,
+                grade=most.grade,
+                limit=most.value,
+                advice=(said("S107.enter_rows", axis=letter), said("gate.until_then")),
+                enter=("bay.rows",),
             )
-        yield stated(
-            code="S107",
-            status=status,
-            subject=f"opening of {opening_in:.3f} in along {letter} in a bay of "
-            + (f"{bay_in:.3f} in" if bay_in else "unknown size"),
-            value=ratio,
-            limit=most.value,
-            unit="of the bay",
-            source=most.source,
-            grade=most.grade,
-            working=working,
-            advice=advice,
-            shortfall=max(0.0, (ratio or 0.0) - most.value),
+            continue
+        ratio = Measure(
+            "opening / bay",
+            opening_in / bay_in,
+            unit="",
+            with_=(("opening", opening_in, "in"), ("bay", bay_in, "in")),
+        )
+        yield held(
+            S107.code,
+            Judgement(ratio, (bound(most),), at_least=False),
+            said("S107.subject", opening=inch(opening_in), bay=inch(bay_in), axis=letter),
+            said("S107.more_than_half"),
+            said("gate.refer"),
         )

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.said import said
+from hatchwright.strength.worked import LOWER_DIRECTION, Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import inter_rivet_end, strength_value
 from hatchwright.tables.table import ShopTables
@@ -32,8 +33,8 @@ def inter_rivet_stress(
     end = inter_rivet_end(is_flush=is_flush, shop=shop)
     elastic = strength_value("inter_rivet_elastic_limit", shop)
     fixity = work_out(
-        end.value, "", "c", f"{'flush' if is_flush else 'protruding'} heads; {end.note}",
-        source=end.source, grade=end.grade,
+        end.value, "", "c", "c", source=end.source, grade=end.grade,
+        note=said("working.fixity_flush" if is_flush else "working.fixity_protruding", note=end.note),
     )  # fmt: skip
     column_psi = fixity.value * _COLUMN * allowed.ec_psi * (thickness_in / pitch_in) ** 2
     column = work_out(
@@ -52,9 +53,9 @@ def inter_rivet_stress(
     if column_psi <= cap_psi:
         return column
     fcy = work_out(
-        allowed.fcy_psi, "psi", "Fcy", "lower of L and LT", source=allowed.source, grade=allowed.grade
+        allowed.fcy_psi, "psi", "Fcy", "Fcy", source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
     )
     return work_out(
-        cap_psi, "psi", "F allowed", f"lower of Fir and {elastic.value:g} Fcy", column, fcy,
+        cap_psi, "psi", "F allowed", f"min(Fir, {elastic.value:g} Fcy)", column, fcy,
         source=elastic.source, grade=elastic.grade,
     )  # fmt: skip

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hatchwright.job.loads import Loads
+from hatchwright.said import Said, said
 from hatchwright.strength.site import SheetPart
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
@@ -19,14 +20,14 @@ class Case:
     """One case of ultimate running loads in the skin, away from the opening.
 
     Args:
-        name: of the case.
+        name: as somebody typed it, or an id.
         nx: along X, tension positive [lbf/in].
         ny: along Y [lbf/in].
         q: shear flow [lbf/in].
         is_restored: whether it stands for the strength of the metal removed, not for a load that really acts.
     """
 
-    name: str
+    name: Said | str
     nx: Worked
     ny: Worked
     q: Worked
@@ -60,11 +61,11 @@ def cases_of(loads: Loads, skin: SheetPart) -> tuple[Case, ...]:
     if loads.basis == "restore":
         pull, shear = _restored(skin, "Ftu"), _restored(skin, "Fsu")
         return (
-            Case("restore tension along X", pull, _nothing("Ny"), _nothing("q"), True),
-            Case("restore tension along Y", _nothing("Nx"), pull, _nothing("q"), True),
-            Case("restore shear", _nothing("Nx"), _nothing("Ny"), shear, True),
+            Case(said("case.restore_tension_x"), pull, _nothing("Ny"), _nothing("q"), True),
+            Case(said("case.restore_tension_y"), _nothing("Nx"), pull, _nothing("q"), True),
+            Case(said("case.restore_shear"), _nothing("Nx"), _nothing("Ny"), shear, True),
         )
-    given = f"ultimate, given: {loads.source}"
+    given = said("working.given_load", source=loads.source)
     return tuple(
         Case(
             case.name,
@@ -84,19 +85,22 @@ def _restored(skin: SheetPart, strength: str) -> Worked:
         stress_psi,
         "psi",
         strength,
-        f"{allowed.statistical_basis} basis, lower of L and LT"
-        if strength == "Ftu"
-        else f"{allowed.statistical_basis} basis",
+        strength,
         source=allowed.source,
         grade=allowed.grade,
+        note=said(
+            "working.basis_lower_direction" if strength == "Ftu" else "working.basis",
+            basis=allowed.statistical_basis,
+        ),
     )
     thickness = work_out(
         skin.thickness_in,
         "in",
         "t",
-        "of the metal removed",
+        "t",
         source=Source("JOB-FILE", "skin"),
         grade=Grade.SHOP,
+        note=said("working.metal_removed"),
     )
     symbol = "N" if strength == "Ftu" else "q"
     return work_out(
@@ -105,13 +109,17 @@ def _restored(skin: SheetPart, strength: str) -> Worked:
     )  # fmt: skip
 
 
-def _given(symbol: str, value: float, text: str) -> Worked:
+def _given(symbol: str, value: float, note: Said) -> Worked:
     return work_out(
-        float(value), "lbf/in", symbol, text, source=Source("JOB-FILE", "loads"), grade=Grade.SHOP
+        float(value),
+        "lbf/in",
+        symbol,
+        symbol,
+        source=Source("JOB-FILE", "loads"),
+        grade=Grade.SHOP,
+        note=note,
     )
 
 
 def _nothing(symbol: str) -> Worked:
-    return work_out(
-        0.0, "lbf/in", symbol, "not in this case", source=Source("JOB-FILE", "loads"), grade=Grade.SHOP
-    )
+    return _given(symbol, 0.0, said("working.not_in_this_case"))

@@ -146,8 +146,9 @@ def peak_factor(found: Sequence[float], slide: Worked) -> Worked:
         max(found) * len(found),
         "",
         "peak",
-        "greatest share x rows",
+        f"n max({', '.join(row.symbol for row in rows)})",
         slide,
+        Quantity("n", float(len(rows)), ""),
         *rows,
         source=slide.source,
         grade=Grade.RESTATED,
@@ -164,5 +165,5 @@ def capacity(strengths: Sequence[Worked]) -> Worked:
     Method: docs/theory/load_sharing.md, eq. 5: near failure the load spreads in proportion to strength.
     """
     return work_out(
-        sum(one.value for one in strengths), "lbf", "P joint", "sum of what each carries", *strengths
+        sum(one.value for one in strengths), "lbf", "P joint", f"sum({strengths[0].symbol})", *strengths
     )

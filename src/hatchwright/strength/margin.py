@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.finding import Finding, Stated
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.said import Said, said
 from hatchwright.strength.worked import Worked, weakest
 from hatchwright.workings import Grade, Source, Working
 
@@ -22,27 +24,30 @@ class Margin:
     """One line of the strength report.
 
     Args:
-        code: stable code of the check, such as ``S201``.
-        subject: what is loaded, in the trade's words.
-        case: name of the load case.
+        code: of the register, such as ``S201``.
+        subject: what is loaded.
+        case: the load case: a name that somebody typed, or an id.
         level: ultimate, or limit against yield.
         applied: what it carries, factors included; None when it could not be had.
         allowable: what it may carry; None when no value may be used.
+        advice: what to do; where a value could not be computed, why.
         holes: numbers of the holes concerned.
+        enter: entries of the job whose absence kept it from being computed, such as ``loads.cover.screw_shear``.
     """
 
     code: str
-    subject: str
-    case: str
+    subject: Said
+    case: Said | str
     level: Level
     applied: Worked | None
     allowable: Worked | None
-    advice: str = ""
+    advice: tuple[Said | str, ...] = ()
     holes: tuple[int, ...] = ()
+    enter: tuple[str, ...] = ()
 
     @property
     def ratio(self) -> float | None:
-        """Margin of safety, allowable / applied - 1; None when it cannot be had [-]."""
+        """Margin of safety, allowable / applied - 1; None when it could not be computed [-]."""
         if self.applied is None or self.allowable is None:
             return None
         if self.applied.value <= FLOAT_NOISE:
@@ -67,12 +72,34 @@ class Margin:
     @property
     def status(self) -> Status:
         """Pass at zero or above; a number from memory neither passes nor fails silently."""
-        if self.ratio is None:
-            return Status.UNKNOWN
-        from_memory = self.grade is Grade.MEMORY
-        if self.ratio >= -FLOAT_NOISE:
-            return Status.CAUTION if from_memory else Status.PASS
-        return Status.UNKNOWN if from_memory else Status.STOP
+        return self.judged.status
+
+    @property
+    def judged(self) -> Judgement | Stated:
+        """The load held to what may be carried; not shown where either could not be computed."""
+        if self.applied is None or self.allowable is None:
+            return Stated(Status.UNKNOWN, self.source, self.grade, working=self.working)
+        return Judgement(
+            Measure(self.applied.symbol, self.applied.value, unit=self.applied.unit),
+            (Bound(self.allowable.value, self.source, self.grade),),
+            at_least=False,
+            more=self.working,
+            doubtful_as=Status.UNKNOWN,
+        )
+
+    @property
+    def finding(self) -> Finding:
+        """The same as one answer among those of rules and making."""
+        passes = self.status is Status.PASS
+        subject = said("margin.subject", subject=self.subject, case=self.case, level=self.level)
+        return Finding(
+            self.code,
+            self.judged,
+            subject,
+            () if passes else self.advice,
+            holes=() if passes else self.holes,
+            enter=self.enter,
+        )
 
     @property
     def working(self) -> tuple[Working, ...]:
@@ -90,7 +117,7 @@ class Margin:
 
 
 def leading(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
-    """The lowest margin of every check, and all that stop or cannot be had.
+    """The lowest margin of every check, and all that stop or could not be computed.
 
     Args:
         margins: the worst first.
@@ -100,14 +127,14 @@ def leading(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
     seen: set[str] = set()
     shown = []
     for margin in margins:
-        if margin.code not in seen or margin.status in (Status.STOP, Status.UNKNOWN):
+        if margin.code not in seen or margin.status.holds_back:
             shown.append(margin)
         seen.add(margin.code)
     return tuple(shown)
 
 
 def worst_first(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
-    """Sort margins: those that cannot be had, then the lowest first.
+    """Sort margins: those that could not be computed, then the lowest first.
 
     Args:
         margins: in any order.
@@ -115,5 +142,5 @@ def worst_first(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
         tuple: sorted.
     """
     return tuple(
-        sorted(margins, key=lambda m: (float("-inf") if m.ratio is None else m.ratio, m.code, m.case))
+        sorted(margins, key=lambda m: (float("-inf") if m.ratio is None else m.ratio, m.code, str(m.case)))
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from hatchwright.errors import GeometryError
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import LOWER_DIRECTION, TABULATED, Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.workings import Quantity
 
@@ -24,9 +24,7 @@ def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
     """
     if pitch_in <= hole_in:
         raise GeometryError(
-            f"holes of {hole_in:g} at a pitch of {pitch_in:g} run into each other",
-            where="net section",
-            remedy="Give a longer pitch",
+            "the holes of a row run into each other", where="net section", remedy="Space them out"
         )
     values = (Quantity("p", pitch_in, "in"), Quantity("Dh", hole_in, "in"))
     return work_out(1.0 - hole_in / pitch_in, "", "efficiency", "(p - Dh) / p", *values)
@@ -46,7 +44,7 @@ def row_running_strength(
     """
     symbol, stress_psi = ("Fty", allowed.fty_psi) if at_yield else ("Ftu", allowed.ftu_psi)
     stress = work_out(
-        stress_psi, "psi", symbol, "lower of L and LT", source=allowed.source, grade=allowed.grade
+        stress_psi, "psi", symbol, symbol, source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
     )
     left = row_efficiency(pitch_in=pitch_in, hole_in=hole_in)
     return work_out(
@@ -81,7 +79,13 @@ def strap_strength(
     """
     stress_psi = {"Ftu": allowed.ftu_psi, "Fty": allowed.fty_psi, "Fcy": allowed.fcy_psi}[strength]
     stress = work_out(
-        stress_psi, "psi", strength, "lower of L and LT", source=allowed.source, grade=allowed.grade
+        stress_psi,
+        "psi",
+        strength,
+        strength,
+        source=allowed.source,
+        grade=allowed.grade,
+        note=LOWER_DIRECTION,
     )
     net = _net_width(width_in, holes_in)
     return work_out(
@@ -108,7 +112,9 @@ def strap_shear_strength(
         Worked: shear in the doubler [lbf].
     Method: docs/theory/net_section.md, eq. 4.
     """
-    stress = work_out(allowed.fsu_psi, "psi", "Fsu", "tabulated", source=allowed.source, grade=allowed.grade)
+    stress = work_out(
+        allowed.fsu_psi, "psi", "Fsu", "Fsu", source=allowed.source, grade=allowed.grade, note=TABULATED
+    )
     net = _net_width(width_in, holes_in)
     return work_out(
         net.value * thickness_in * allowed.fsu_psi,
@@ -126,7 +132,8 @@ def _net_width(width_in: float, holes_in: tuple[float, ...]) -> Worked:
         max(width_in - sum(holes_in), 0.0),
         "in",
         "w net",
-        "w - sum of holes",
+        "w - holes",
         Quantity("w", width_in, "in"),
-        Quantity(f"{len(holes_in)} holes", sum(holes_in), "in"),
+        Quantity("holes", sum(holes_in), "in"),
+        Quantity("n holes", float(len(holes_in)), ""),
     )

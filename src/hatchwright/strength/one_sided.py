@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
@@ -31,9 +32,10 @@ def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
         6 * offset.value / 2 / skin_in,
         "",
         "fb/f",
-        "6 (e/2) / t skin, half of the moment on each side of the end of the doubler",
+        "6 (e/2) / t skin",
         offset,
         Quantity("t skin", skin_in, "in"),
+        note=said("working.half_of_the_moment"),
     )
 
 

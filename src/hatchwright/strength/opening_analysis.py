@@ -10,6 +10,7 @@ from hatchwright.fem import OpeningModel, Response, Sheet, UnitSolution, analyze
 from hatchwright.fem.bound import GridError, TwiceSolved, analyze_twice
 from hatchwright.fem.buckling import Panel, State, panel
 from hatchwright.fem.curve import Array
+from hatchwright.said import Said, inch, said
 from hatchwright.strength.cover_share import (
     Band,
     CoverFit,
@@ -24,6 +25,9 @@ from hatchwright.strength.fem_model import fem_model
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.side_share import SideShare, side_shares
 from hatchwright.strength.site import Site
+
+NO_SUPPORTS = said("S803.no_supports")
+"""Why buckling cannot be looked for in a wide panel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +66,7 @@ class CaseAnalysis:
         buckling: by state, the cover idle; empty when it was not asked for, or nothing is compressed.
         cover: what the cover carries; None when it carries nothing.
         sides: what the rivets of each side that it loads hand over.
-        not_buckled: why a state of a case that may buckle could not be looked at, "" when all were.
+        not_buckled: why a state of a case that may buckle could not be looked at, None when all were.
     """
 
     case: Case
@@ -77,12 +81,14 @@ class CaseAnalysis:
     buckling: tuple[BucklingFactor, ...]
     sides: tuple[SideShare, ...]
     cover: CoverShare | None = None
-    not_buckled: str = ""
+    not_buckled: Said | None = None
 
     @property
-    def name(self) -> str:
+    def name(self) -> Said | str:
         """Name of the case, and how the screws sit when the cover carries."""
-        return f"{self.case.name}, {self.cover.fit}" if self.cover else self.case.name
+        if self.cover is None:
+            return self.case.name
+        return said("case.with_cover", case=self.case.name, fit=self.cover.fit)
 
     def buckling_factor(self, state: State) -> BucklingFactor | None:
         """The factor of one state, or None."""
@@ -94,15 +100,15 @@ class OpeningAnalysis:
     """The finite-element analysis of one layout.
 
     Args:
-        panel: what was taken as the panel, in words.
+        panel: what was taken as the panel.
         cautions: what makes the answer less sure.
         idle: reinforced, the cover carrying nothing.
         covered: reinforced, with a cover that carries, its screws without clearance; None when it carries nothing.
         cases: answers; each case twice when the cover carries, with its screws centered and without clearance.
     """
 
-    panel: str
-    cautions: tuple[str, ...]
+    panel: Said
+    cautions: tuple[Said, ...]
     idle: TwiceSolved
     covered: TwiceSolved | None
     bare: UnitSolution
@@ -134,11 +140,11 @@ def analyze_opening(
         raise SolveError("there is no doubler to analyse", where="doubler", remedy="Add one")
     model = fem_model(site, missing=missing)
     idle, covered, bare = _solved(model, like)
-    plates = _plates(site, idle.fine) if buckling else _Plates({}, "")
+    plates = _plates(site, idle.fine) if buckling else _Plates({}, None)
     band = band_of(covered, CoverFit.TIGHT) if covered else band_of(idle)
     slide_in = slides_in(site, model)
     return OpeningAnalysis(
-        panel=_panel_words(site),
+        panel=_panel_taken(site),
         cautions=band.huth.fine.cautions,
         idle=idle,
         covered=covered,
@@ -194,11 +200,10 @@ def _same_geometry(one: OpeningModel, other: OpeningModel) -> bool:
     ]
 
 
-def _panel_words(site: Site) -> str:
+def _panel_taken(site: Site) -> Said:
     if site.cells is None:
-        return "wide panel, since bay.rows does not give rows on all four sides; even running loads far away"
-    size = f"{site.cells.width_in:.3f} x {site.cells.height_in:.3f} in"
-    return f"bay of {size} from row to row, even running loads at its edge"
+        return said("panel.wide")
+    return said("panel.bay", width=inch(site.cells.width_in), height=inch(site.cells.height_in))
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,7 +211,7 @@ class _Plates:
     """The panel in every state that could be had, and why another could not."""
 
     by_state: Mapping[State, Panel]
-    refusal: str
+    refusal: Said | None
 
 
 def _plates(site: Site, unit: UnitSolution) -> _Plates:
@@ -216,10 +221,10 @@ def _plates(site: Site, unit: UnitSolution) -> _Plates:
         try:
             plates[state] = panel(unit, state)
         except SolveError as error:
-            refusals.append(f"Buckling was not looked for: {error}.")
+            refusals.append(said("S803.not_looked_for", why=str(error)))
     if refusals and site.cells is None:
-        refusals = ["Give bay.rows on all four sides: a wide panel has no supports to buckle between."]
-    return _Plates(plates, refusals[0] if refusals else "")
+        refusals = [NO_SUPPORTS]
+    return _Plates(plates, refusals[0] if refusals else None)
 
 
 def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: _Plates) -> CaseAnalysis:
@@ -244,7 +249,7 @@ def _case(site: Site, case: Case, band: Band, bare: UnitSolution, plates: _Plate
         grid_error=band.huth.grid_error(nx_lbf_in=nx, ny_lbf_in=ny, q_lbf_in=q),
         buckling=_buckling(case, plates.by_state) if once else (),
         sides=side_shares(site, case, rivets),
-        not_buckled=plates.refusal if once and case.may_buckle else "",
+        not_buckled=plates.refusal if once and case.may_buckle else None,
         cover=cover_share(band.fit, response, swift, center_in=(x, y)) if band.fit else None,
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import shear_buckling_coefficient
@@ -32,7 +33,7 @@ def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
         value,
         "",
         "Kc",
-        "least of (m w/L + L/(m w))^2",
+        "min over m (m w/L + L/(m w))^2",
         Quantity("L", length_in, "in"),
         Quantity("w", width_in, "in"),
         Quantity("m", float(wave), ""),
@@ -71,11 +72,12 @@ def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[
         found.value,
         "",
         "Ks",
-        "chart, simply supported",
+        "Ks(a/b)",
         Quantity("a", long_in, "in"),
         Quantity("b", short_in, "in"),
         source=found.source,
         grade=found.grade,
+        note=said("working.plate_chart"),
     )
     return _critical("Fs cr", coefficient, allowed, thickness_in, short_in, allowed.fsu_psi)
 
@@ -97,7 +99,7 @@ def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
         factor,
         "",
         "growth",
-        "k with k Rc + (k Rs)^2 = 1",
+        "growth Rc + (growth Rs)^2 = 1",
         Quantity("Rc", rc, ""),
         Quantity("Rs", rs, ""),
         source=Source("NACA-TN-3781", "combined loads"),
@@ -121,12 +123,13 @@ def _critical(
         min(elastic, most_psi),
         "psi",
         symbol,
-        f"{coefficient.symbol} pi^2 Ec / (12 (1 - nu^2)) (t/b)^2, at most {most_psi:g} psi",
+        f"min({coefficient.symbol} pi^2 Ec / (12 (1 - nu^2)) (t/b)^2, limit)",
         coefficient,
         Quantity("Ec", allowed.ec_psi, "psi"),
         Quantity("nu", nu, ""),
         Quantity("t", thickness_in, "in"),
         Quantity("b", width_in, "in"),
+        Quantity("limit", most_psi, "psi"),
         source=_PLATES,
         grade=coefficient.grade,
     )

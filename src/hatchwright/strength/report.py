@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
 from hatchwright.finding import Finding
-from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
@@ -17,21 +17,19 @@ from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
 from hatchwright.strength.factors import Factors, factors_of
 from hatchwright.strength.gate import gate, must_refer
+from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
 from hatchwright.strength.margin import Margin, worst_first
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
-from hatchwright.strength.site import Site, site_of
+from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.table import ShopTables
 
-NO_LOADS = (
-    "No loads are given, so nothing is said about strength. Choose a basis under [loads]: known running loads with "
-    "their source, or the strength of the metal removed."
-)
+NO_LOADS = said("strength.no_loads")
 """What a report says when the job has no loads."""
 
-AID = "Calculation aid: not approved data."
+AID = said("strength.aid")
 """What every report says of itself."""
 
 
@@ -51,13 +49,13 @@ class StrengthReport:
     """
 
     basis: str
-    inputs: tuple[str, ...]
-    assumptions: tuple[str, ...]
+    inputs: tuple[Said, ...]
+    assumptions: tuple[Said, ...]
     gate: tuple[Finding, ...]
     cases: tuple[Case, ...]
     margins: tuple[Margin, ...]
     findings: tuple[Finding, ...]
-    not_analyzed: tuple[str, ...]
+    not_analyzed: tuple[Said, ...]
     analysis: OpeningAnalysis | None = None
     summaries: tuple[CaseSummary, ...] = ()
 
@@ -68,32 +66,59 @@ class StrengthReport:
 
     @property
     def must_stop(self) -> bool:
-        """Whether there is something to stop for: the gate, or a margin or finding that fails or cannot be
-        shown.
-        """
+        """Whether there is something to stop for: the gate, or a margin or finding that fails or is not shown."""
         statuses = [*(m.status for m in self.margins), *(f.status for f in self.findings)]
-        return self.must_refer or any(status in (Status.STOP, Status.UNKNOWN) for status in statuses)
+        return self.must_refer or any(status.holds_back for status in statuses)
+
+    @property
+    def basis_said(self) -> Said:
+        """The basis of the loads in words."""
+        return said(f"basis.{self.basis.replace(' ', '_')}")
 
     @property
     def lowest(self) -> Margin | None:
-        """The lowest margin that could be had, or None."""
+        """The lowest margin that could be computed, or None."""
         return next((margin for margin in self.margins if margin.ratio is not None), None)
 
     @property
-    def summary(self) -> str:
-        """One sentence; without loads it says only that."""
+    def summary(self) -> tuple[Said, ...]:
+        """One or two sentences; without loads they say only that."""
         if self.basis == "none":
-            return NO_LOADS
+            return (NO_LOADS,)
         lowest = self.lowest
         unknown = sum(margin.ratio is None for margin in self.margins)
-        parts = []
-        if lowest and lowest.ratio is not None:
-            parts.append(
-                f"Lowest margin {margin_words(lowest.ratio)}: {lowest.subject}, {lowest.case}, {lowest.level}."
+        told = []
+        if lowest:
+            told.append(
+                said(
+                    "strength.lowest",
+                    margin=margin_words(lowest.ratio),
+                    subject=lowest.subject,
+                    case=lowest.case,
+                    level=lowest.level,
+                )
             )
         if unknown:
-            parts.append(f"{unknown} margins could not be had.")
-        return " ".join(parts) or "No margin could be had."
+            told.append(said("strength.not_computed", n=unknown))
+        return tuple(told) or (said("strength.no_margin"),)
+
+
+ASKED_BY_RULES = ("S101", "S102", "S103", "S104", "S105", "S106")
+"""Questions of the gate that the rules of scope ask too: counted once, there."""
+
+
+def strength_findings(report: StrengthReport) -> tuple[Finding, ...]:
+    """Every answer of a report as a finding, to be counted with those of rules and making in one verdict.
+
+    Returns:
+        tuple: what the gate alone asks, margins and comparisons, in the order of their code.
+    """
+    found = (
+        *(finding for finding in report.gate if finding.code not in ASKED_BY_RULES),
+        *(margin.finding for margin in report.margins),
+        *report.findings,
+    )
+    return tuple(sorted(found, key=lambda finding: finding.code))
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +146,7 @@ def strength_report(
     """Analyze a layout by hand methods and by finite elements.
 
     Args:
-        elements: how the finite elements are asked, None to leave them away.
+        elements: how the finite elements are asked, None to leave them out.
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.
     Raises:
@@ -131,7 +156,7 @@ def strength_report(
     loads = layout.job.loads
     answers = gate(layout, shop)
     if loads.basis == "none":
-        return StrengthReport("none", (), (), answers, (), (), (), _NOT_ANALYZED)
+        return StrengthReport("none", (), (), answers, (), (), (), not_analyzed(layout, ()))
     site = site_of(layout, shop)
     factors = factors_of(loads, shop)
     cases = cases_of(loads, site.skin)
@@ -152,6 +177,7 @@ def strength_report(
         *(element_findings(site, joints, analysis, factors) if analysis else ()),
         *((refused_finding(refused),) if refused else ()),
     )
+    codes = {one.code for one in (*margins, *findings)}
     return StrengthReport(
         basis=loads.basis,
         inputs=_inputs(site, cases, factors),
@@ -160,7 +186,7 @@ def strength_report(
         cases=cases,
         margins=worst_first(margins),
         findings=findings,
-        not_analyzed=(*_NOT_ANALYZED, *_left_out(site), *_without_elements(analysis, refused)),
+        not_analyzed=not_analyzed(layout, codes, None if analysis else _no_elements(refused)),
         analysis=analysis,
         summaries=tuple(map(case_summary, analysis.cases)) if analysis else (),
     )
@@ -183,91 +209,72 @@ def _analyzed(
     return analysis, None
 
 
-def _without_elements(analysis: OpeningAnalysis | None, refused: SolveError | None) -> tuple[str, ...]:
-    return () if analysis else (f"finite elements: {refused or 'not asked for'}",)
-
-
-_NOT_ANALYZED = (
-    "fatigue life and damage tolerance; the screens are no life",
-    "flutter and stiffness of the surface",
-    "nutplate rivets and their holes, and pull-through of heads",
-    "corrosion, heat, impact and sonic load",
-    "the quality of the work",
-    "the aircraft maker's own data, which come first",
-)
-
-
-def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[str, ...]:
-    sheets = tuple(
-        f"{name}: {sheet.part.alloy}-{sheet.part.temper}{' clad' if sheet.part.clad else ''}, "
-        f"{sheet.thickness_in:g} in, "
-        f"{sheet.allowed.statistical_basis} basis{f' ({sheet.allowed.note})' if sheet.allowed.note else ''}, "
-        f"[{sheet.allowed.source}]"
-        for name, sheet in site.sheets.items()
+def _no_elements(refused: SolveError | None) -> Said:
+    return (
+        said("left_out.elements_refused", why=str(refused)) if refused else said("left_out.elements_not_run")
     )
-    loads = tuple(
-        f"{case.name}: Nx {case.nx.value:g}, Ny {case.ny.value:g}, q {case.q.value:g} lbf/in ultimate"
-        for case in cases
-    )
+
+
+def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said, ...]:
     width_in, height_in = site.opening_in
-    made = "measured" if site.layout.job.as_made else "drawn"
-    size = f"opening {width_in:.3f} x {height_in:.3f} in, holes and edges as {made} where measured"
-    given = (
-        f"ultimate = {factors.of_safety.value:g} x limit [14CFR23, 23.303; 23.2230 now]",
-        f"special factor {factors.joint.value:g} on the riveted joint, {factors.screws.value:g} on cover screws "
-        "[14CFR23, 23.619 and 23.625]",
+    size = {"width": inch(width_in), "height": inch(height_in)}
+    is_made = site.layout.job.as_made is not None
+    return (
+        said("input.opening_measured" if is_made else "input.opening_drawn", **size),
+        *(_sheet(name, sheet) for name, sheet in site.sheets.items()),
+        said("input.factor_of_safety", factor=Amount(factors.of_safety.value, "")),
+        said(
+            "input.special_factors",
+            joint=Amount(factors.joint.value, ""),
+            screws=Amount(factors.screws.value, ""),
+        ),
+        *(
+            said(
+                "input.case",
+                case=case.name,
+                nx=Amount(case.nx.value, "lbf/in"),
+                ny=Amount(case.ny.value, "lbf/in"),
+                q=Amount(case.q.value, "lbf/in"),
+            )
+            for case in cases
+        ),
     )
-    return (size, *sheets, *given, *loads)
 
 
-def _assumptions(site: Site, analysis: OpeningAnalysis | None) -> tuple[str, ...]:
+def _sheet(name: str, sheet: SheetPart) -> Said:
+    part, allowed = sheet.part, sheet.allowed
+    return said(
+        "input.sheet_with_note" if allowed.note else "input.sheet",
+        part=said(f"part.{name}"),
+        material=said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper),
+        thickness=inch(sheet.thickness_in),
+        basis=allowed.statistical_basis,
+        note=allowed.note,
+        source=str(allowed.source),
+    )
+
+
+def _assumptions(site: Site, analysis: OpeningAnalysis | None) -> tuple[Said, ...]:
     loads = site.layout.job.loads
-    said = [
-        "the weaker direction of the sheet counts, since the grain is not given",
-        "bearing takes the least edge distance, less its uncertainty, and a tenth off for wet pins",
-        "at ultimate load the rivets of one side share equally, at most four rows in line; at limit load elastically",
-        _cover_words(site, analysis),
-        "panels are held as on simple supports",
+    taken = [
+        said("assumed.weaker_direction"),
+        said("assumed.bearing"),
+        said("assumed.sharing"),
+        _of_cover(site, analysis),
+        said("assumed.supports"),
     ]
     if loads.basis == "restore":
-        said.insert(
-            0, "restore: t Ftu and t Fsu of the metal removed stand for the loads, each direction by itself"
-        )
+        taken.insert(0, said("assumed.restore"))
     if analysis:
-        said.append(
-            f"finite elements: {analysis.panel}; flat sheets, rivets that give, no bending, slip or yielding"
-        )
+        taken.append(said("assumed.elements", panel=analysis.panel))
     if loads.statistical_basis == "B":
-        said.append(f"B basis, redundant structure [14CFR23, 23.613(b)(2)]: {loads.statistical_reason}")
-    return tuple(said)
+        taken.append(said("assumed.b_basis", reason=loads.statistical_reason))
+    return tuple(taken)
 
 
-def _cover_words(site: Site, analysis: OpeningAnalysis | None) -> str:
+def _of_cover(site: Site, analysis: OpeningAnalysis | None) -> Said:
     if analysis and analysis.covered:
-        return (
-            "the cover carries load in the finite elements, as chosen (loads.cover.carries): each case stands twice, "
-            "its screws centred in their holes and without clearance; hand methods and buckling give it no credit"
-        )
-    chosen = ", though it was let carry, since no finite elements stand behind it"
-    return (
-        f"the cover carries nothing{chosen if site.cover_may_carry else ''}; "
-        "the load that its screws would draw is checked by itself"
-    )
-
-
-def _left_out(site: Site) -> tuple[str, ...]:
-    found = []
-    if site.layout.job.loads.basis == "restore":
-        found.append("buckling: the restore basis names no compression or shear that really acts")
-        found.append(
-            "load that the cover draws through its screws: the restore basis names none that really acts"
-        )
-    if site.cells is None:
-        found.append("the sheared bay: bay.rows does not give rows on all four sides")
-    if site.layout.job.loads.cover.air_pressure is None and site.cover:
-        found.append("air load on the cover: loads.cover.air_pressure is not given")
+        return said("assumed.cover_carries")
     if site.cover_may_carry:
-        found.append("buckling of a cover that carries, and how evenly its screws really sit in their holes")
-    if site.layout.job.skin.curvature:
-        found.append("curvature of the skin: all panels are taken flat")
-    return tuple(found)
+        return said("assumed.cover_carries_nothing_without_elements")
+    return said("assumed.cover_carries_nothing")

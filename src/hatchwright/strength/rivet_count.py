@@ -1,4 +1,4 @@
-"""Rivets on each side of the opening: by load and strength, and by the circular's tables beside it."""
+"""Rivets on each side of the opening: by load and strength, and by the tables of AC 43.13-1B beside it."""
 
 from __future__ import annotations
 
@@ -23,14 +23,14 @@ def rivets_for_load(*, load_lbf: float, one: Worked) -> Worked:
         float(math.ceil(load_lbf / one.value - 1e-9)),
         "rivets",
         "n",
-        "P / P one, rounded up",
+        "ceil(P / P one)",
         Quantity("P", load_lbf, "lbf"),
         one,
     )
 
 
 def rivets_by_table(*, width_in: float, per_inch: Cited, note: Cited | None = None) -> Worked:
-    """Rivets that the circular's tables ask for.
+    """Rivets that the tables of AC 43.13-1B ask for.
 
     Args:
         width_in: width of the cut [in].
@@ -41,14 +41,14 @@ def rivets_by_table(*, width_in: float, per_inch: Cited, note: Cited | None = No
     Source: [AC43.13-1B], tables 4-9 to 4-11.
     """
     share = note.value if note else 1.0
-    values = [Quantity("w", width_in, "in"), Quantity("n table", per_inch.value, "per in")]
+    values = [Quantity("w", width_in, "in"), Quantity("n table", per_inch.value, "1/in")]
     if note:
         values.append(Quantity("note", note.value, ""))
     return work_out(
         float(math.ceil(width_in * per_inch.value * share - 1e-9)),
         "rivets",
         "n",
-        f"w x n table{' x note' if note else ''}, rounded up",
+        "ceil(w n table note)" if note else "ceil(w n table)",
         *values,
         source=per_inch.source,
         grade=per_inch.grade,

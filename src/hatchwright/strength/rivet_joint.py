@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.layout.layout import Hole
+from hatchwright.said import Said, inch, said
 from hatchwright.strength.bearing import bearing_strength
+from hatchwright.strength.refusal import Refusal, entries_of, told_of
 from hatchwright.strength.rivet_shear import shear_strength
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, work_out
@@ -26,13 +28,15 @@ class RivetJoint:
     Args:
         ultimate: at ultimate load, None when no value may be used [lbf].
         at_yield: at limit load, None when no value may be used [lbf].
-        refusal: why there is no value, "" when there is.
+        refusal: why there is no value, and what to do; nothing when there is.
+        enter: entries of the job that would mend it.
     """
 
     hole: Hole
     ultimate: Worked | None
     at_yield: Worked | None
-    refusal: str = ""
+    refusal: tuple[Said | str, ...] = ()
+    enter: tuple[str, ...] = ()
 
 
 def rivet_joints(site: Site) -> dict[int, RivetJoint]:
@@ -63,13 +67,16 @@ def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
             return _flush(site, hole, rivet)
         return _protruding(site, hole, rivet)
     except HatchwrightError as error:
-        return RivetJoint(hole, None, None, str(error))
+        return RivetJoint(hole, None, None, told_of(error), entries_of(error))
 
 
 def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
-    drill = hole_drill(rivet.diameter_in, use="strength basis", shop=site.shop)
     thinnest_in = min(site.sheets[name].thickness_in for name in hole.stack)
-    shear = shear_strength(rivet, thickness_in=thinnest_in, shop=site.shop)
+    try:
+        drill = hole_drill(rivet.diameter_in, use="strength basis", shop=site.shop)
+        shear = shear_strength(rivet, thickness_in=thinnest_in, shop=site.shop)
+    except TableError as error:
+        raise Refusal(said("strength.refused_rivet", rivet=str(rivet)), where="rivet shear") from error
 
     def bearing(at_yield: bool) -> list[Worked]:
         return [
@@ -92,33 +99,42 @@ def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
 def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
     """Only the shop's own confirmed values will do; what is remembered never feeds a statement of strength."""
     row = next(row for row in site.layout.job.rows if row.name == hole.row)
+    name = str(rivet)
+    if not row.preparation:
+        unknown = said("strength.flush_preparation_unknown", rivet=name)
+        raise Refusal(unknown, where="flush rivet strength", enter=("rows.preparation",))
     if row.preparation not in _TABLED:
-        raise TableError(
-            f"there is no table for {rivet} in {row.preparation or 'sheets whose preparation is not said'}",
-            where="rows.preparation",
-            remedy="Write dimple or countersink, and confirm the strength of that joint",
-        )
-    preparation = _TABLED[row.preparation]
+        raise Refusal(said("strength.flush_no_table", rivet=name), where="flush rivet strength")
+    tabled = _TABLED[row.preparation]
+    preparation = said(f"preparation.{tabled}")
     thinnest_in = min(site.sheets[name].thickness_in for name in hole.stack)
+    thickness = inch(thinnest_in)
     found = []
     for kind in ("ultimate", "yield"):
-        one = flush_rivet_strength(
-            preparation,
-            diameter_in=rivet.diameter_in,
-            thickness_in=thinnest_in,
-            strength=kind,
-            shop=site.shop,
-        )
-        if one.grade is not Grade.SHOP:
-            raise TableError(
-                f"the strength of a {preparation} {rivet} in {thinnest_in:g} in sheet is not confirmed ({one.grade})",
+        try:
+            one = flush_rivet_strength(
+                tabled, diameter_in=rivet.diameter_in, thickness_in=thinnest_in, strength=kind, shop=site.shop
+            )
+        except TableError as error:
+            raise Refusal(
+                said("strength.flush_not_listed", rivet=name, preparation=preparation, thickness=thickness),
                 where="flush rivet strength",
-                remedy="Add the shop's own row from MIL-HDBK-5 table 8.1.2.2, or take protruding heads",
+            ) from error
+        if one.grade is not Grade.SHOP:
+            raise Refusal(
+                said(
+                    "strength.flush_not_confirmed",
+                    rivet=name,
+                    preparation=preparation,
+                    thickness=thickness,
+                    grade=one.grade,
+                ),
+                where="flush rivet strength",
             )
+        note = said("working.flush_joint", rivet=name, preparation=preparation)
+        symbol = f"P {kind}"
         found.append(
-            work_out(
-                one.value, "lbf", f"P {kind}", f"{preparation} {rivet}", source=one.source, grade=one.grade
-            )
+            work_out(one.value, "lbf", symbol, symbol, source=one.source, grade=one.grade, note=note)
         )
     return RivetJoint(hole, found[0], found[1])
 
@@ -133,5 +149,11 @@ def lowest(symbol: str, *values: Worked) -> Worked:
     """
     least = min(values, key=lambda one: one.value)
     return work_out(
-        least.value, least.unit, symbol, f"lowest; {least.symbol} governs", *values, source=least.source
+        least.value,
+        least.unit,
+        symbol,
+        f"min({', '.join(one.symbol for one in values)})",
+        *values,
+        source=least.source,
+        note=said("working.governs", symbol=least.symbol),
     )

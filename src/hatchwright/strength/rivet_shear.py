@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.rivet_shear import rivet_shear
@@ -53,9 +54,10 @@ def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | 
         full.value,
         "lbf",
         "Ps",
-        f"single shear of {rivet} on its nominal hole, {full.note}",
+        "Ps",
         source=full.source,
         grade=full.grade,
+        note=said("working.rivet_shear", rivet=str(rivet), note=full.note),
     )
     kept = thin_sheet_factor(diameter_in=rivet.diameter_in, thickness_in=thickness_in, shop=shop)
     return work_out(kept.value * whole.value, "lbf", "P shear", "K Ps", kept, whole, source=full.source)

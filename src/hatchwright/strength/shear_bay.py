@@ -106,7 +106,7 @@ def _end_load(axis: str, beyond: Worked, corner: Worked, length_in: float) -> Wo
         abs(beyond.value - corner.value) * length_in,
         "lbf",
         f"P frame {axis}",
-        f"|{beyond.symbol} - q corner| x length of the corner cell",
+        f"|{beyond.symbol} - q corner| L",
         beyond,
         corner,
         Quantity("L", length_in, "in"),

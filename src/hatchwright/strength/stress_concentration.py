@@ -5,8 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from hatchwright.errors import TableError
+from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop
+from hatchwright.strength.refusal import Refusal
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import opening_concentration
 from hatchwright.workings import Quantity, Source
@@ -54,7 +55,7 @@ def rounded_box(loop: Loop) -> RoundedBox:
     Returns:
         RoundedBox: when it is one.
     Raises:
-        TableError: it is another shape, which only the finite elements cover.
+        Refusal: it is another shape, which only the finite elements cover.
     """
     arcs = [piece for piece in loop.pieces() if isinstance(piece, Arc)]
     x_min, y_min, x_max, y_max = loop.bounds
@@ -66,11 +67,7 @@ def rounded_box(loop: Loop) -> RoundedBox:
         or not same_radius
         or abs(abs(loop.area_sq_in) - (box.width_in * box.height_in - corner)) > 1e-4
     ):
-        raise TableError(
-            "the opening is no rectangle with equal round corners",
-            where="stress concentration",
-            remedy="The charts do not cover it; see the finite-element result",
-        )
+        raise Refusal(said("S701.not_in_the_charts"), where="stress concentration")
     return box
 
 
@@ -101,7 +98,7 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
             max(abs(3 * high - low), abs(3 * low - high)),
             "lbf/in",
             "N peak",
-            "larger of |3 N1 - N2| and |3 N2 - N1|; N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2)",
+            "max(|3 N1 - N2|, |3 N2 - N1|); N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2)",
             *loads,
             source=Source("KIRSCH-INGLIS", "circle"),
         )
@@ -113,7 +110,14 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
         found = opening_concentration(name, side_ratio=box.side_ratio, radius_ratio=box.radius_ratio)
         factors.append(
             work_out(
-                found.value, "", symbol, f"chart, {name}", *shape, source=found.source, grade=found.grade
+                found.value,
+                "",
+                symbol,
+                f"{symbol}(a/b, r/b)",
+                *shape,
+                source=found.source,
+                grade=found.grade,
+                note=said(f"chart.{name.replace(' ', '_')}"),
             )
         )
     peak = sum(factor.value * abs(load.value) for factor, load in zip(factors, loads, strict=True))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import TABULATED, Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.workings import Quantity
 
@@ -19,7 +19,9 @@ def tear_out_strength(
         Worked: two shear planes from the rim of the hole, the lowest of the forms in use [lbf].
     Method: docs/theory/bearing.md, eq. 3.
     """
-    fsu = work_out(allowed.fsu_psi, "psi", "Fsu", "tabulated", source=allowed.source, grade=allowed.grade)
+    fsu = work_out(
+        allowed.fsu_psi, "psi", "Fsu", "Fsu", source=allowed.source, grade=allowed.grade, note=TABULATED
+    )
     return work_out(
         2.0 * allowed.fsu_psi * thickness_in * max(edge_in - hole_in / 2.0, 0.0),
         "lbf",

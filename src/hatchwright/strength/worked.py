@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from hatchwright.said import Said, said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 STATICS = Source("STATICS")
 """For formulas that are equilibrium or elementary strength of materials."""
+
+LOWER_DIRECTION = said("working.lower_direction")
+"""Beside a tabulated strength: the grain is not given, so the weaker direction counts."""
+
+TABULATED = said("working.tabulated")
 
 _BY_TRUST = (Grade.PUBLISHED, Grade.COMPUTED, Grade.SHOP, Grade.RESTATED, Grade.PRACTICE, Grade.MEMORY)
 
@@ -66,6 +72,7 @@ def work_out(
     *values: Quantity | Worked,
     source: Source = STATICS,
     grade: Grade = Grade.COMPUTED,
+    note: Said | None = None,
 ) -> Worked:
     """Write down one step.
 
@@ -75,6 +82,7 @@ def work_out(
         values: what was put in; the workings of those that have any come first.
         source: where the formula is published.
         grade: how far the formula is to be trusted.
+        note: what the symbols cannot say.
     Returns:
         Worked: the result with all steps.
     """
@@ -86,5 +94,5 @@ def work_out(
             put_in.append(one.quantity)
         else:
             put_in.append(one)
-    step = Working(formula, tuple(put_in), Quantity(symbol, value, unit), source, grade)
+    step = Working(formula, tuple(put_in), Quantity(symbol, value, unit), source, grade, note)
     return Worked(value, unit, (*before, step))

@@ -11,15 +11,16 @@ from jinja2 import Environment, StrictUndefined
 from hatchwright.errors import Fault
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.said import Value, said
+from hatchwright.said import Amount, Value, said
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
 from hatchwright.web.static_files import static_address
-from hatchwright.words.amounts import four_figures
+from hatchwright.words.amounts import amount_text
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.refusals import fault_sentences
-from hatchwright.words.tell import tell
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import headline, line_text
+from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Working
 
 WORDS = {status: tell(status) for status in Status}
@@ -55,15 +56,17 @@ def environment(**options: Any) -> Environment:
         headline=lambda verdict, unit: tell(headline(verdict), unit),
         number=number_text,
         working=working_words,
+        told=tell,
+        told_all=tell_all,
         fault=fault_words,
         safety=margin_words,
     )
     return made
 
 
-def page_text(what: str | Value, /, **values: Value) -> str:
-    """A sentence of the catalogue by its id, or a value such as a grade, in words."""
-    return tell(said(what, **values) if type(what) is str else what)
+def page_text(what: str | Value, unit: Unit = "in", /, **values: Value) -> str:
+    """A sentence of the catalogue by its id, or a value such as a grade, in words and in the unit of the job."""
+    return tell(said(what, **values) if type(what) is str else what, unit)
 
 
 def number_text(finding: Finding, unit: Unit) -> str:
@@ -110,7 +113,7 @@ def figure(value: float | None, unit: str, job_unit: str = "in", beside: float |
     if value is None:
         return ""
     if unit != "in":
-        return four_figures(value, unit)
+        return amount_text(Amount(value, unit), "mm" if job_unit == "mm" else "in")
     places = places_to_tell(value, beside, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)
     inch = f"{decimal_inch(value, places)} in"
     if job_unit == "in":
@@ -137,21 +140,23 @@ def missed_by(finding: Finding, job_unit: str = "in") -> str:
     return by
 
 
-def working_words(working: Working) -> dict[str, str]:
+def working_words(working: Working, unit: Unit) -> dict[str, str]:
     """A working in the lines that a person follows.
 
     Args:
-        working: of a finding.
+        unit: of the job.
     Returns:
         dict: heading to line.
     """
-    return {
-        "Formula": working.formula,
-        "With": "; ".join(str(value) for value in working.values),
-        "Result": str(working.result),
-        "Source": str(working.source),
-        "Grade": str(working.grade),
+    lines = {
+        "formula": working.formula,
+        "with": values_text(working, unit),
+        "result": quantity_text(working.result, unit),
+        "note": note_text(working, unit),
+        "source": str(working.source),
+        "grade": tell(working.grade, unit),
     }
+    return {tell(said(f"working_line.{name}")): line for name, line in lines.items() if line}
 
 
 def fault_words(fault: Fault) -> str:

@@ -17,6 +17,8 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.search.worker_environment import set_worker_environment
 
 _YIELDS = 19
+NICE = "HATCHWRIGHT_NICE"
+"""Variable of the environment: how far the processes beside the page yield to all others, 19 when it is not set."""
 _LOOKS_EVERY_S = 0.2
 
 Answer = TypeVar("Answer")
@@ -129,7 +131,8 @@ def _work(line: Connection) -> None:
     """Answer one question after the other until the program at the other end is gone."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     if hasattr(os, "nice"):
-        os.nice(_YIELDS)
+        asked = os.environ.get(NICE, "")
+        os.nice(int(asked) if asked.isdecimal() else _YIELDS)
     try:
         while True:
             call, values = line.recv()

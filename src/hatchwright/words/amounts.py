@@ -16,6 +16,8 @@ _METRIC = {
     "in/lbf": ("mm/N", MM_PER_IN / N_PER_LBF),
     "lbf/in^2": ("MPa", 1e-3 / PSI_PER_KPA),
     "psi": ("MPa", 1e-3 / PSI_PER_KPA),
+    "1/in": ("1/mm", 1.0 / MM_PER_IN),
+    "in-lbf/in": ("N·mm/mm", N_PER_LBF),
     "in-lbf": ("N·m", N_PER_LBF * MM_PER_IN / 1000.0),
     "lb": ("kg", 1.0 / LB_PER_KG),
     "lb/in^3": ("g/cm³", 1e3 / LB_PER_KG / (MM_PER_IN / 10.0) ** 3),
@@ -46,14 +48,36 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False) -> str:
     if amount.unit == "in":
         mark = " mm" if unit == "mm" else " in" if marked else ""
         return f"{_length_figure(amount, unit)}{mark}"
+    if amount.unit == "%":
+        return _percent(amount)
     if amount.unit in ("D", "t"):
         return f"{amount.value:.{places_to_tell(amount.value, amount.beside, 2)}f}{amount.unit}"
     if amount.unit == "times":
         return f"{amount.value:.5f}"
-    if amount.unit == "%":
-        return f"{four_figures(amount.value, '', amount.toward)}%"
-    named, factor = _METRIC.get(amount.unit, (amount.unit, 1.0)) if unit == "mm" else (amount.unit, 1.0)
-    return four_figures(amount.value * factor, named, amount.toward)
+    value, named = in_unit_of(amount.value, amount.unit, unit)
+    return four_figures(value, named, amount.toward)
+
+
+def in_unit_of(value: float, of: str, unit: Unit) -> tuple[float, str]:
+    """A value and its unit as a job has them.
+
+    Args:
+        of: the unit inside, such as "lbf/in".
+        unit: that of the job, "in" or "mm".
+
+    >>> in_unit_of(100.0, "psi", "in"), in_unit_of(2.0, "in", "mm")
+    ((100.0, 'psi'), (50.8, 'mm'))
+    """
+    named, factor = _METRIC.get(of, (of, 1.0)) if unit == "mm" else (of, 1.0)
+    return value * factor, named
+
+
+def _percent(amount: Amount) -> str:
+    tenths = amount.value * 10.0
+    whole = {"up": math.ceil(tenths - _SHORT_OF), "down": math.floor(tenths + _SHORT_OF)}.get(
+        amount.toward, round(tenths)
+    )
+    return f"{whole / 10.0:.1f}%"
 
 
 def _length_figure(amount: Amount, unit: Unit) -> str:
@@ -92,11 +116,11 @@ def four_figures(value: float, unit: str, toward: str = "near") -> str:
     return f"{figures} {unit}" if unit not in ("", "-") else figures
 
 
-def place_text(place: Place, unit: Unit) -> str:
+def place_text(place: Place, unit: Unit, *, marked: bool = False) -> str:
     """Write a point of the job's frame.
 
     >>> place_text(Place(5.5, 4.5), "in"), place_text(Place(5.5, 4.5), "mm")
     ('X 5.500 Y 4.500', 'X 139.70 Y 114.30 mm')
     """
-    mark = " mm" if unit == "mm" else ""
+    mark = " mm" if unit == "mm" else " in" if marked else ""
     return f"X {figure(place.x_in, unit)} Y {figure(place.y_in, unit)}{mark}"

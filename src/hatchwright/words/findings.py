@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Status
 from hatchwright.said import Amount, Said, Value, inch, missing, room, said
@@ -13,6 +15,19 @@ from hatchwright.words.tell import tell, tell_all
 def subject_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
     """What was judged."""
     return tell(finding.subject, unit, tongue)
+
+
+_COUNTED = {
+    "rivets": "kind.rivet.counted",
+    "screws": "kind.screw.counted",
+    "holes": "kind.hole.counted",
+}
+"""Units that are pieces: how many of them are said with their plural."""
+
+
+def _missing(by: float, unit: str) -> Value:
+    counted = _COUNTED.get(unit)
+    return said(counted, n=math.ceil(by - FLOAT_NOISE)) if counted else missing(by, unit)
 
 
 def missed(finding: Finding) -> Said | None:
@@ -29,7 +44,7 @@ def missed(finding: Finding) -> Said | None:
     short = "short" if judged.at_least else "over"
     unsure = 0.0 < judged.uncertainty >= abs(by) - FLOAT_NOISE
     if by > FLOAT_NOISE:
-        by_how_much: Value = missing(by, judged.unit)
+        by_how_much: Value = _missing(by, judged.unit)
         id = f"missed.{short}"
     else:
         by_how_much, id = room(-by, judged.unit), "missed.within"
@@ -75,8 +90,10 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
 def advice(finding: Finding) -> tuple[Value, ...]:
     """Everything that is said after the subject: by how much it misses, what to do, what is to be said of readings."""
     by, of = missed(finding), ratio(finding)
-    told = said("missed.with_ratio", ratio=of, missed=by) if by and of else by
-    return (*((told,) if told else ()), *finding.advice, *reading_notes(finding))
+    if by is None:
+        return (*finding.advice, *reading_notes(finding))
+    told = said("missed.with_ratio", ratio=of, missed=by) if of else said("missed.alone", missed=by)
+    return (told, *finding.advice, *reading_notes(finding))
 
 
 def advice_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:

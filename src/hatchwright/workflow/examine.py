@@ -21,8 +21,7 @@ from hatchwright.register import Entry, Shelf, enter
 from hatchwright.rules.check import check, check_holes
 from hatchwright.said import Said, said
 from hatchwright.search.strength_answer import answer_of
-from hatchwright.strength.margin import Margin
-from hatchwright.strength.report import StrengthReport
+from hatchwright.strength.report import StrengthReport, strength_findings
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Acknowledgement, StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
@@ -111,34 +110,6 @@ class Examination:
     def not_checked(self) -> tuple[Said, ...]:
         """What no answer speaks of, worked out from what was asked and answered."""
         return tuple(_not_checked(self.job, self.strength_state))
-
-
-def strength_findings(report: StrengthReport) -> tuple[Finding, ...]:
-    """The answers of a strength report that count in the verdict; its questions of the gate are asked by the rules.
-
-    Returns:
-        tuple: in the order of their code.
-    """
-    found = (
-        *(finding for finding in report.gate if finding.code == "S107"),
-        *(_of_margin(margin) for margin in report.margins),
-        *report.findings,
-    )
-    return tuple(sorted(found, key=lambda finding: finding.code))
-
-
-def _of_margin(margin: Margin) -> Finding:
-    return stated(
-        margin.code,
-        margin.status,
-        margin.subject,
-        source=margin.source,
-        grade=margin.grade,
-        value=margin.ratio,
-        working=margin.working,
-        advice=margin.advice,
-        holes=margin.holes,
-    )
 
 
 def _not_checked(job: Job, strength: StrengthState) -> Iterator[Said]:

@@ -95,7 +95,7 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
                 "name": mass.name,
                 "mass_lb": mass.mass_lb,
                 "uncertainty_lb": mass.uncertainty_lb,
-                "working": working_values(mass.working),
+                "working": working_values(mass.working, report.job.unit),
             }
             for mass in report.weight.masses
         ],

@@ -7,6 +7,7 @@ from typing import Any
 from hatchwright.finding import Finding
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.workings import note_text
 from hatchwright.workings import Working
 
 
@@ -31,11 +32,11 @@ def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:
         "grade": str(finding.grade),
         "advice": advice_text(finding, unit),
         "readings": list(finding.readings),
-        "working": [working_values(working) for working in finding.working],
+        "working": [working_values(working, unit) for working in finding.working],
     }
 
 
-def working_values(working: Working) -> dict[str, Any]:
+def working_values(working: Working, unit: Unit) -> dict[str, Any]:
     """Turn one working into plain values.
 
     Args:
@@ -45,6 +46,7 @@ def working_values(working: Working) -> dict[str, Any]:
     """
     return {
         "formula": working.formula,
+        "note": note_text(working, unit),
         "values": [{"symbol": q.symbol, "value": q.value, "unit": q.unit} for q in working.values],
         "result": {
             "symbol": working.result.symbol,

@@ -74,7 +74,7 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
     layout = open_job(path, shop=shop, other_side=other_side)
     making = making_of(layout)
     if making is None:
-        fault = Fault("cutter", said("pins.no_template"), remedy=said("making.add_cutter_and_template"))
+        fault = Fault("cutter", said("pins.no_template"), remedy=said("making.add.cutter_and_template"))
         raise JobError((fault,), where=path.name)
     forbidding = (*template_findings(layout, making), *curved_findings(layout))
     refuse_forbidden(forbidding, side=layout.job.aircraft.side, unit=layout.job.unit)

@@ -1,4 +1,4 @@
-"""The list of codes, for the command line and for the documentation pages made from the same register and words."""
+"""The list of rules, for the command line and for the documentation page made from the same docstrings."""
 
 from __future__ import annotations
 
@@ -8,15 +8,12 @@ from dataclasses import dataclass
 from hatchwright.errors import EntryError
 from hatchwright.making import making_findings  # noqa: F401  enters every code of the making
 from hatchwright.making.trial import findings as trial_findings  # noqa: F401  and those of a trial
-from hatchwright.register import Entry, entries
+from hatchwright.register import entries
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
-from hatchwright.rules.wording import sentence
 from hatchwright.said import said
 from hatchwright.tables.limits import limit
-from hatchwright.words.catalog import language
 from hatchwright.words.tell import tell
-from hatchwright.workflow.finding_codes import STRENGTH
 
 FAMILIES = {
     "R1": "Edge distance",
@@ -42,8 +39,8 @@ class RuleEntry:
         limits: each number that it judges by, with source and grade.
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: what else it rests on, with source and grade.
-        examples: what passes, what does not, and the boundary between the two.
-        theory: page with its method, "" for none.
+        theory: page of the documentation with its method, "" for none.
+        examples: what passes, what fails, and what happens at the limit.
         forbids_template: whether no template is made while it stops.
     """
 
@@ -54,34 +51,9 @@ class RuleEntry:
     limits: tuple[str, ...]
     readings: tuple[str, ...]
     rests_on: tuple[str, ...] = ()
-    examples: tuple[str, ...] = ()
     theory: str = ""
+    examples: tuple[str, ...] = ()
     forbids_template: bool = False
-
-
-def making_book() -> tuple[RuleEntry, ...]:
-    """Every code of the making in its order."""
-    return tuple(_of_making(entry) for code, entry in entries().items() if code.startswith("T"))
-
-
-def _of_making(entry: Entry) -> RuleEntry:
-    return RuleEntry(
-        code=entry.code,
-        family=tell(said(f"family.{entry.family}")),
-        title=tell(entry.title),
-        says=tell(entry.asks),
-        limits=tuple(f"{key}: {limit(key)}" for key in entry.limits),
-        readings=entry.readings,
-        examples=_examples(entry.code),
-        theory=entry.theory,
-        forbids_template=entry.forbids_template,
-    )
-
-
-def _examples(code: str) -> tuple[str, ...]:
-    """Those that the catalogue holds."""
-    kinds = [kind for kind in ("passes", "fails", "boundary") if f"{code}.{kind}" in language().forms]
-    return tuple(tell(said(f"book.{kind}", example=said(f"{code}.{kind}"))) for kind in kinds)
 
 
 def rule_book() -> tuple[RuleEntry, ...]:
@@ -95,10 +67,64 @@ def rule_book() -> tuple[RuleEntry, ...]:
             limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
             rests_on=tuple(f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rule.bases()),
             readings=rule.readings,
-            examples=_examples(rule.code),
         )
         for rule in all_rules()
     )
+
+
+def making_book() -> tuple[RuleEntry, ...]:
+    """Every code of the making in order, from the register."""
+    return tuple(
+        RuleEntry(
+            code=code,
+            family=tell(said(f"family.{entry.family}")),
+            title=tell(entry.title),
+            says=tell(entry.asks),
+            limits=tuple(f"{key}: {limit(key)}" for key in entry.limits),
+            readings=entry.readings,
+            theory=entry.theory,
+            examples=_examples(code),
+            forbids_template=entry.forbids_template,
+        )
+        for code, entry in entries().items()
+        if code.startswith("T")
+    )
+
+
+def _examples(code: str) -> tuple[str, ...]:
+    return tuple(tell(said(f"{code}.{one}")) for one in ("passes", "fails", "boundary"))
+
+
+def strength_book() -> tuple[RuleEntry, ...]:
+    """Every code of strength in order, from the register."""
+    from hatchwright.strength import report  # noqa: F401  enters them; heavy, so only when asked for
+    from hatchwright.workflow import examine  # noqa: F401  enters strength that could not be computed
+
+    return tuple(
+        RuleEntry(
+            code=code,
+            family="Strength",
+            title=tell(entry.title),
+            says=tell(entry.asks),
+            limits=(),
+            readings=entry.readings,
+            theory=entry.theory,
+            examples=_examples(code),
+        )
+        for code, entry in entries().items()
+        if code.startswith("S")
+    )
+
+
+def strength_codes() -> str:
+    """The list of the codes of strength for the documentation page, in Markdown."""
+    lines = ["| code | what | theory |", "|---|---|---|"]
+    for entry in strength_book():
+        page = entry.theory.rpartition("/")[2]
+        name = page.removesuffix(".md").replace("_", " ")
+        theory = f"[{name}](theory/{page})" if page else ""
+        lines.append(f"| {entry.code} | {entry.title}. {entry.says} | {theory} |")
+    return "\n".join(lines) + "\n"
 
 
 def rule_entry(code: str) -> RuleEntry:
@@ -112,14 +138,11 @@ def rule_entry(code: str) -> RuleEntry:
         EntryError: there is no such code.
     """
     code = code.strip().upper()
-    if judged := STRENGTH.get(code):
-        where = f"Its working stands in the strength report; how it is judged in {judged[1]}."
-        return RuleEntry(code, "Strength", sentence(judged[0]), where, (), ())
-    book = (*rule_book(), *making_book())
-    for entry in book:
+    known = (*rule_book(), *making_book(), *strength_book())
+    for entry in known:
         if entry.code == code:
             return entry
-    near = difflib.get_close_matches(code, [*(entry.code for entry in book), *STRENGTH], n=3)
+    near = difflib.get_close_matches(code, [entry.code for entry in known], n=3)
     raise EntryError(
         "no finding has this code",
         where=code[:40],
@@ -163,9 +186,15 @@ def making_page() -> str:
             family = entry.family
             lines += [f"## {entry.code[:2]}xx {family}", ""]
         lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
-        stands = [*entry.examples, *entry.limits]
+        passes, fails, boundary = entry.examples
+        stands = [
+            tell(said("explain.passes", example=passes)),
+            tell(said("explain.fails", example=fails)),
+            tell(said("explain.boundary", example=boundary)),
+            *entry.limits,
+        ]
         if entry.theory:
-            lines_of = entry.theory.removeprefix("docs/")
-            stands.append(tell(said("book.theory", page=f"[{lines_of}]({lines_of})")))
+            page = entry.theory.removeprefix("docs/")
+            stands.append(tell(said("explain.theory", page=f"[{page}]({page})")))
         lines += [*(f"- {line}" for line in stands), ""]
     return "\n".join(lines)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -11,6 +12,7 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Said
 from hatchwright.search.strength_answer import StrengthAnswer, answer_of
 from hatchwright.strength.cover_share import CoverShare
 from hatchwright.strength.fastener_load import FastenerLoad
@@ -19,6 +21,8 @@ from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.strength.report import AID, WHOLE, Elements, StrengthReport
 from hatchwright.strength.side_share import SideShare
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.finding_values import finding_values, working_values
 from hatchwright.workflow.open_job import open_job
 
@@ -39,7 +43,7 @@ def analyze_strength(
     Args:
         path: the job file.
         other_side: whether to analyze the mirrored job of the other side.
-        elements: how the finite elements are asked, None to leave them away.
+        elements: how the finite elements are asked, None to leave them out.
         shop: folder of a shop's own tables, when there is one.
         cover_carries: whether to let the cover carry load, whatever the job says.
     Returns:
@@ -66,7 +70,7 @@ def strength_of(
     """Analyze the strength of a job.
 
     Args:
-        elements: how the finite elements are asked, None to leave them away.
+        elements: how the finite elements are asked, None to leave them out.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
     Raises:
@@ -83,6 +87,11 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
         dict: as documented; margins, findings and elements stay empty without loads.
     """
     job, report = answer.job, answer.report
+    unit = job.unit
+
+    def told(lines: Iterable[Said]) -> list[str]:
+        return [tell(line, unit) for line in lines]
+
     return {
         "schema": SCHEMA,
         "job": {
@@ -93,17 +102,21 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
             "surface": job.aircraft.surface,
             "units": job.units,
         },
-        "note": AID,
+        "note": tell(AID, unit),
         "basis": report.basis,
-        "summary": {"words": report.summary, "must_refer": report.must_refer, "must_stop": report.must_stop}
+        "summary": {
+            "words": tell_all(report.summary, unit),
+            "must_refer": report.must_refer,
+            "must_stop": report.must_stop,
+        }
         | _count(report),
-        "gate": [finding_values(finding, job.unit) for finding in report.gate],
-        "inputs": list(report.inputs),
-        "assumptions": list(report.assumptions),
-        "margins": [_margin(margin) for margin in report.margins],
-        "findings": [finding_values(finding, job.unit) for finding in report.findings],
-        "elements": _elements(report.analysis) if report.analysis else None,
-        "not_analyzed": list(report.not_analyzed),
+        "gate": [finding_values(finding, unit) for finding in report.gate],
+        "inputs": told(report.inputs),
+        "assumptions": told(report.assumptions),
+        "margins": [_margin(margin, unit) for margin in report.margins],
+        "findings": [finding_values(finding, unit) for finding in report.findings],
+        "elements": _elements(report.analysis, unit) if report.analysis else None,
+        "not_analyzed": told(report.not_analyzed),
     }
 
 
@@ -115,43 +128,43 @@ def _count(report: StrengthReport) -> dict[str, int]:
     }
 
 
-def _margin(margin: Margin) -> dict[str, Any]:
+def _margin(margin: Margin, unit: Unit) -> dict[str, Any]:
     ratio = margin.ratio
     return {
         "code": margin.code,
         "status": str(margin.status),
-        "subject": margin.subject,
-        "case": margin.case,
+        "subject": tell(margin.subject, unit),
+        "case": tell(margin.case, unit),
         "level": str(margin.level),
         "margin": ratio if ratio is not None and math.isfinite(ratio) else None,
         "applied": margin.applied.value if margin.applied else None,
         "allowable": margin.allowable.value if margin.allowable else None,
         "unit": margin.applied.unit if margin.applied else "",
         "grade": str(margin.grade),
-        "advice": margin.advice,
+        "advice": tell_all(margin.advice, unit),
         "holes": list(margin.holes),
-        "working": [working_values(step) for step in margin.working],
+        "working": [working_values(step, unit) for step in margin.working],
     }
 
 
-def _elements(analysis: OpeningAnalysis) -> dict[str, Any]:
+def _elements(analysis: OpeningAnalysis, unit: Unit) -> dict[str, Any]:
     return {
-        "panel": analysis.panel,
-        "cautions": list(analysis.cautions),
-        "cases": [_case(found) for found in analysis.cases],
+        "panel": tell(analysis.panel, unit),
+        "cautions": [tell(caution, unit) for caution in analysis.cautions],
+        "cases": [_case(found, unit) for found in analysis.cases],
     }
 
 
-def _case(found: CaseAnalysis) -> dict[str, Any]:
+def _case(found: CaseAnalysis, unit: Unit) -> dict[str, Any]:
     peaks = {
         name: {"stress": peak.stress_psi, "place": list(peak.place_in)}
         for name, peak in (("before", found.before), ("after", found.after))
     }
     return {
-        "case": found.case.name,
+        "case": tell(found.case.name, unit),
         "rivets": [_load(rivet) for rivet in found.rivets],
         "sides": [_side(one) for one in found.sides],
-        "cover": _cover(found.cover) if found.cover else None,
+        "cover": _cover(found.cover, unit) if found.cover else None,
         "edge": peaks,
         "pick_up": list(found.pick_up_lbf),
         "deflection": found.deflection_in,
@@ -179,9 +192,9 @@ def _side(one: SideShare) -> dict[str, Any]:
     }
 
 
-def _cover(share: CoverShare) -> dict[str, Any]:
+def _cover(share: CoverShare, unit: Unit) -> dict[str, Any]:
     return {
-        "screws_sit": str(share.fit),
+        "screws_sit": tell(share.fit, unit),
         "screws": [_load(screw) for screw in share.screws],
         "direct": list(share.direct_lbf),
         "shear": share.shear_lbf,

@@ -9,6 +9,7 @@ from hatchwright.documents.strength_report import strength_paper, strength_paper
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.strength_pictures import pictures_of
 from hatchwright.errors import SolveError
+from hatchwright.said import Said, said
 from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
@@ -17,13 +18,6 @@ from hatchwright.workflow.printing import paper_of
 
 MOST_CASES = 4
 """Cases that get pictures: those with the hardest worked rivets; the rest are in the table."""
-
-_CAPTIONS = {
-    "STRESS": "Stress in the skin with the load of each rivet on the doubler, seen from outside.",
-    "RIVETS": "Load of each rivet at limit load by two formulas, which scatter by 30 percent and more against tests.",
-    "EDGE": "Stress along the edge of the opening before and after.",
-    "BUCKLING": "How the reinforced panel buckles, each sheet bending by itself.",
-}
 
 
 def strength_papers(
@@ -46,11 +40,11 @@ def strength_papers(
     start = f"{start}_STRENGTH_{side_word(answer.job)}"
     analysis = answer.report.analysis
     pictures: dict[str, bytes] = {}
-    captions = []
+    captions: list[Said] = []
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
         for name, svg in _pictures(answer, analysis, found):
             pictures[f"{start}_{number}_{name}.svg"] = svg
-            captions.append(f"{found.name}. {_CAPTIONS[name]}")
+            captions.append(said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}")))
     date = stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
     report = strength_paper(answer.layout, answer.report, captions=captions, date=date)
     made = strength_paper_pdf(report, pictures=pictures.values(), size=size, stamp=stamp)

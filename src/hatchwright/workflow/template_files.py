@@ -111,7 +111,7 @@ def sound_making(examination: Examination) -> Making:
     refuse_forbidden(examination.findings, side=examination.job.aircraft.side, unit=examination.job.unit)
     if examination.making is None:
         missing = "cutter" if examination.job.cutter is None else "template"
-        raise ExportError(said("template.none"), where=missing, remedy=said(f"making.add_{missing}"))
+        raise ExportError(said("template.none"), where=missing, remedy=said(f"making.add.{missing}"))
     return examination.making
 
 
@@ -134,7 +134,7 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
                     why=advice_text(finding, unit).rstrip("."),
                 ),
                 where=f"template, {side} side",
-                remedy=said(f"{finding.code}.instead"),
+                remedy=said(f"instead.{finding.code}"),
                 unit=unit,
             )
 

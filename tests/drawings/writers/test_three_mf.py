@@ -9,20 +9,22 @@ from __future__ import annotations
 import io
 import math
 import zipfile
+from datetime import UTC, datetime
 from xml.etree import ElementTree
 
 import numpy as np
 import pytest
 
+from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.readback import verify_three_mf
 from hatchwright.drawings.writers.three_mf import three_mf_of
 from hatchwright.errors import ExportError
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Profile
 from hatchwright.shapes.solid import plate_solid
-from hatchwright.workflow.examine import examine
 from hatchwright.workflow.template_files import template_files
 
+STAMP = datetime(2026, 3, 1, tzinfo=UTC)
 CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 
 
@@ -41,11 +43,15 @@ def body_of(data):
 
 
 @pytest.fixture(scope="module")
-def files(alder_drawn):
-    from datetime import UTC, datetime
-
-    made = template_files(
-        examine(alder_drawn), stamp=datetime(2026, 3, 1, tzinfo=UTC), stem="alder", printable=True
+def files(alder_drawn, made_once):
+    """Made with all other files of the template, which `tests/workflow/test_round_trip.py` reads."""
+    made = made_once(
+        template_files,
+        alder_drawn,
+        stamp=STAMP,
+        stem="alder",
+        paper=Paper.ELEVEN_BY_SEVENTEEN,
+        printable=True,
     )
     return {name: data for name, data in made.items() if name.endswith(".3mf")}
 

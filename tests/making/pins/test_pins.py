@@ -274,7 +274,7 @@ def test_plug_too_small_for_its_pins_is_told_what_would_hold(layout_of):
     assert findings["T501"].status is Status.STOP
     widest = widest_body_in(making_of(layout))
     told = math.floor(1000.0 * widest) / 1000.0
-    assert f"a tool whose body is {figure(told, 'in')} or less" in advice_of(findings["T501"])
+    assert f"a tool whose body is {figure(told, 'in')} in or less" in advice_of(findings["T501"])
     assert "Use a window template" in advice_of(findings["T501"])
     assert "clamp it" not in advice_of(findings["T501"]).lower()
     for wider, held in ((0.0, True), (1.0 / 64.0, False)):
@@ -358,7 +358,9 @@ def test_a_window_without_holes_is_clamped_on_a_border_that_is_wide_enough(layou
     assert len(pins.clamps) == 4
     assert findings["T501"].status is Status.CAUTION
     for pin in pins.clamps:
-        assert f"X {figure(pin.place[0], 'in')} Y {figure(pin.place[1], 'in')}" in advice_of(findings["T501"])
+        assert f"X {figure(pin.place[0], 'in')} Y {figure(pin.place[1], 'in')} in" in advice_of(
+            findings["T501"]
+        )
     assert "T502" not in findings  # a clamp has no play
     to_path, to_edge = clear_of(layout, pins)
     assert to_path >= 1.0625
@@ -374,7 +376,7 @@ def test_a_border_too_narrow_for_clamps_is_told_how_wide(layout_of, border, is_h
     assert (pins.plan is not None) is is_held
     if not is_held:
         assert findings["T501"].status is Status.STOP
-        assert "a border of .938 or more around the window (it has .930)" in advice_of(findings["T501"])
+        assert "a border of .938 in or more around the window (it has .930 in)" in advice_of(findings["T501"])
 
 
 def test_a_millimetre_job_is_told_in_millimetres(layout_of):
@@ -392,7 +394,7 @@ def test_notes_name_pins_and_runs_as_a_person_sees_them(layout_of):
     assert len(notes) == 2
     assert notes[0].startswith("Stage 1 of 2: pin holes ")
     assert "Cut clockwise, seen from outside" in notes[0]  # the job's X and Y show mirrored from below
-    assert "Run in straight through the waste from S (X 5.500 Y 4.500)" in notes[0]
+    assert "Run in straight through the waste from S (X 5.500 Y 4.500 in)" in notes[0]
     assert "Put the new pins in first, then pull holes" in notes[1]
     assert "Run in" not in notes[1]
     assert "The run-ins split the waste in 2 pieces" in notes[1]
@@ -437,7 +439,7 @@ def test_beside_a_plug_the_cut_begins_in_the_starter_hole(layout_of):
 def test_without_a_starter_no_way_is_named(layout_of):
     layout = layout_of("plain", cutter__starter="3.7", **SIZES)
     (note,) = notes_of(layout, pins_of(layout)[0])
-    assert "The starter hole is not settled (T601)" in note
+    assert "The starter hole is not resolved (T601)" in note
 
 
 def with_stages(pins, *stages):

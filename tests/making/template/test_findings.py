@@ -125,7 +125,7 @@ def test_lengths_are_told_in_the_unit_of_the_job(layout_of):
     for finding in found:
         said = f"{subject_of(finding, 'mm')} {advice_of(finding, 'mm')}"
         assert not re.search(r"\d in\b", said), finding
-        told = re.sub(r"-?\d+\.\d+(( Y )-?\d+\.\d+)? mm²?", "", said)
+        told = re.sub(r"-?\d+\.\d+(( x | Y )-?\d+\.\d+)? mm²?", "", said)
         assert not re.search(r"\d\.\d|\.\d", told), told
 
 

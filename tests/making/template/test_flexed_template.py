@@ -157,7 +157,7 @@ def test_findings_agree_with_what_is_drawn(bent, rigid):
     assert "T702" not in found
     assert found["T703"].status is Status.PASS
     assert "1.00309" in subject_of(found["T703"])
-    assert "5.293 x 4.277 flat" in subject_of(found["T105"])
+    assert "5.293 x 4.277 in flat" in subject_of(found["T105"])
     codes = {finding.code for finding in rigid.findings}
     assert "T702" in codes
     assert not {"T703", "T707"} & codes

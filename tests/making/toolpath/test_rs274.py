@@ -22,6 +22,7 @@ from hatchwright.making.toolpath.retrace import DrilledHole, retrace
 from hatchwright.making.toolpath.toolpath import toolpath
 from hatchwright.units import inches
 from making.machines import machine
+from tests.patience import PATIENCE_S
 
 pytestmark = pytest.mark.outside
 
@@ -34,7 +35,7 @@ MOVE = re.compile(r"(STRAIGHT_TRAVERSE|STRAIGHT_FEED|ARC_FEED)\(([^)]*)\)")
 
 @pytest.fixture(scope="module")
 def interpret(tmp_path_factory):
-    done = subprocess.run([TOOL], capture_output=True, text=True, timeout=300)
+    done = subprocess.run([TOOL], capture_output=True, text=True, timeout=PATIENCE_S)
     if done.returncode == 3:
         pytest.skip(done.stdout.strip())
     assert done.returncode == 0, done.stderr
@@ -44,7 +45,7 @@ def interpret(tmp_path_factory):
         (folder / "tools.tbl").write_text("T1 P1 D0.098\nT2 P2 D0.125\nT3 P3 D0.010\n", encoding="ascii")
         (folder / "path.ngc").write_text(text, encoding="ascii")
         call = [command, "-t", "tools.tbl", "-g", "path.ngc", "said.txt"]
-        told = subprocess.run(call, cwd=folder, capture_output=True, text=True, timeout=60)
+        told = subprocess.run(call, cwd=folder, capture_output=True, text=True, timeout=PATIENCE_S)
         assert told.returncode == 0, told.stdout + told.stderr
         said = (folder / "said.txt").read_text(encoding="utf-8")
         assert "PROGRAM_END()" in said

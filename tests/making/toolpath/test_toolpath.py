@@ -197,7 +197,7 @@ def test_a_job_without_a_blank_or_with_too_small_a_one_is_refused(job_of):
     shop, layout = machine(), lay_out(job_of("plain"))
     with pytest.raises(JobError, match=r"template\.blank: the size of the blank is not entered"):
         toolpath(making_of(layout), shop)
-    with pytest.raises(JobError, match=r"7\.277 x 8\.277, does not fit"):
+    with pytest.raises(JobError, match=r"7\.277 x 8\.277 in, does not fit"):
         planned(job_of("plain"), shop, blank_in=(8.0, 7.5))
 
 

@@ -82,10 +82,11 @@ def _metal(left: Filing, over_in: float) -> Finding:
     least_in = left.least_in - over_in
     judged = Judgement(Measure("least", 0.0 if -_SAME_IN <= least_in < 0.0 else least_in), (_NOTHING,))
     least, most = inch(least_in, fine=True), inch(most_in, fine=True)
-    of = "T402.rigid" if over_in else "T402.metal"
-    subject = said(of, least=least, most=most)
-    if left.most.place:
-        subject = said(f"{of}_at", least=least, most=most, place=Place(*left.most.place))
+    if left.most.place is None:
+        subject = said("T402.rigid" if over_in else "T402.metal", least=least, most=most)
+    else:
+        id = "T402.rigid_at" if over_in else "T402.metal_at"
+        subject = said(id, least=least, most=most, place=Place(*left.most.place))
     return held("T402", judged, subject, said("T402.do"))
 
 

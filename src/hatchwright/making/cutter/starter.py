@@ -12,6 +12,8 @@ import numpy as np
 
 from hatchwright.job.bay import KeepOut, LandmarkRow
 from hatchwright.job.cutter import Cutter
+from hatchwright.layout.behind_skin import BEFORE_IN as BEFORE_IN
+from hatchwright.layout.behind_skin import THROUGH_IN as THROUGH_IN
 from hatchwright.layout.gaps import gap_to_point
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Cutting, once
@@ -25,12 +27,6 @@ from hatchwright.shapes.stations import places_at
 
 BESIDE_IN = 0.25
 """What is to stay between a drilled hole and what lies behind, seen from outside [in]. Common practice, no source."""
-
-THROUGH_IN = 0.125
-"""How far a drill's point may come out behind the skin: the stop's setting [in]. Common practice, no source."""
-
-BEFORE_IN = 0.125
-"""What is to stay between the drill's point and what lies behind [in]. Common practice, no source."""
 
 BACKING = "wood block held against the skin from behind; pilot 1/8 in first"
 """How thin sheet is drilled. Common practice, no source."""

@@ -28,7 +28,7 @@ def stage_lines(making: Making, pins: PinLayout) -> tuple[tuple[Said, ...], ...]
             first = said("stage.then_free", hold=first, freed=named(freed))
         way = "clockwise" if way_round(making) == "clockwise" else "counterclockwise"
         tabs = _tabs([run for some in runs for run in some]) if number == len(stages) else ()
-        lines.append((first, said(f"stage.cut_{way}"), *_each(making, of_stage), *tabs))
+        lines.append((first, said(f"stage.cut.{way}"), *_each(making, of_stage), *tabs))
     return tuple(lines)
 
 

@@ -53,11 +53,11 @@ def _ways(making: Making, wanted_in: float) -> Iterator[Said]:
 
 
 def _corner_holes(making: Making, drill_in: float) -> Said:
-    id = "T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug"
-    is_64th = abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
+    drill, is_64th = inch(drill_in, fine=True), abs(64.0 * drill_in - round(64.0 * drill_in)) < _SAME_IN
     if making.unit == "in" and is_64th:
-        return said(f"{id}_64ths", drill=inch(drill_in, fine=True), fraction=nearest_64th(drill_in))
-    return said(id, drill=inch(drill_in, fine=True))
+        id = "T102.corner_holes_64ths" if making.is_window else "T102.corner_holes_before_plug_64ths"
+        return said(id, drill=drill, fraction=nearest_64th(drill_in))
+    return said("T102.corner_holes" if making.is_window else "T102.corner_holes_before_plug", drill=drill)
 
 
 def _are_apart(drills: tuple[CornerDrill, ...]) -> bool:

@@ -257,7 +257,7 @@ def _edge_moves(edge: Loop, mill: EndMill, laps: Laps, unit: Unit) -> Iterator[M
     edge_of = "window" if is_window else "outline"
     if len(paths) != 1:
         raise GeometryError(
-            said(f"toolpath.mill_stuck_{edge_of}"),
+            said(f"toolpath.mill_stuck.{edge_of}"),
             where="template.end_mill",
             remedy=said("toolpath.mill_stuck.do"),
             unit=unit,
@@ -266,7 +266,7 @@ def _edge_moves(edge: Loop, mill: EndMill, laps: Laps, unit: Unit) -> Iterator[M
     if laps.tab_count * laps.tab_foot_in > 0.5 * path.length_in:
         raise GeometryError(
             said(
-                f"toolpath.tabs_too_long_{edge_of}",
+                f"toolpath.tabs_too_long.{edge_of}",
                 n=laps.tab_count,
                 foot=inch(laps.tab_foot_in),
                 length=inch(path.length_in),

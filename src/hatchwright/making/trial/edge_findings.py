@@ -80,7 +80,7 @@ def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     within_deg = math.degrees(fit.turn_rad.expanded_in)
     advice: tuple[Said, ...]
     if fit.sides_disagree:
-        sides = tuple(said(f"T210.side_{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
+        sides = tuple(said(f"T210.side.{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
         status, subject = Status.UNKNOWN, said("T210.disagree", sides=Listed(sides, ","))
         advice = tuple(_disagreement(fit))
     else:
@@ -137,7 +137,7 @@ def _disagreement(fit: EdgeFit) -> Iterator[Said]:
     told = max(side.against_all.expanded_in for side in fit.sides)
     yield said("T210.contradict")
     if fewer and max(abs(size - middle) for size in sizes) <= told:
-        sides = Listed(tuple(said(f"T210.on_{_side(side)}") for side in fewer))
+        sides = Listed(tuple(said(f"T210.on.{_side(side)}") for side in fewer))
         id = "T210.opposite_order_either" if len(left) == len(right) else "T210.opposite_order"
         yield said(id, turn=_degrees(middle), n=len(fewer), sides=sides)
     yield said("T210.measure_again")

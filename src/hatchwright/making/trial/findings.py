@@ -271,7 +271,7 @@ def _effect(code: str, found: Effect, shown: Status, *advice: Said) -> Finding:
     return stated(
         code,
         shown if found.shows else Status.PASS,
-        said(f"{code}.subject"),
+        said(f"effect.{code}"),
         source=_METHOD,
         grade=Grade.COMPUTED,
         value=found.size_in,

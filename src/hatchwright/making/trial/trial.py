@@ -122,7 +122,7 @@ def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
         JobError: the job lacks one of them.
     """
     faults = [
-        Fault(name, said("trial.needs"), remedy=said(f"making.add_{name}"))
+        Fault(name, said("trial.needs"), remedy=said(f"making.add.{name}"))
         for name in ("cutter", "template")
         if getattr(job, name) is None
     ]

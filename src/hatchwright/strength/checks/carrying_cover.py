@@ -6,16 +6,23 @@ from collections.abc import Iterator
 
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Numbered, said
 from hatchwright.strength.checks.cover import screw_strength
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.site import Site, section_width_in
-from hatchwright.strength.worked import work_out
+from hatchwright.strength.worked import LOWER_DIRECTION, work_out
 from hatchwright.workings import Grade, Quantity, Source
 
 _ELEMENTS = Source("ELASTICITY", "finite elements, docs/theory/fem.md")
+_THEORY = "docs/theory/cover.md"
+
+S804 = enter(Entry("S804", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
+S805 = enter(Entry("S805", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
+S815 = enter(Entry("S815", Shelf.KNOW, reads=("loads", "cover"), theory=_THEORY))
 
 
 def carrying_cover_margins(site: Site, found: CaseAnalysis, factors: Factors) -> Iterator[Margin]:
@@ -38,7 +45,7 @@ def _hardest_screw(site: Site, screw: FastenerLoad, found: CaseAnalysis, factors
         screw.greater_lbf * (1 + found.grid_error.fastener_ratio) * factors.screws.value,
         "lbf",
         "P screw",
-        "greater of Huth and Swift, raised by the difference of two grids, x FF",
+        "max(P Huth, P Swift) (1 + grid) FF",
         found.case.nx,
         found.case.ny,
         found.case.q,
@@ -48,11 +55,21 @@ def _hardest_screw(site: Site, screw: FastenerLoad, found: CaseAnalysis, factors
         factors.screws,
         source=_ELEMENTS,
         grade=Grade.RESTATED,
+        note=said("working.two_grids"),
     )
     hole = next(hole for hole in site.layout.holes_of("screw") if hole.number == screw.number)
-    allowed, advice = screw_strength(site, [hole])
-    subject = f"hardest worked cover screw, elastic: {screw.number}"
-    return Margin("S804", subject, found.name, Level.ULTIMATE, load, allowed, advice, (screw.number,))
+    strength = screw_strength(site, [hole])
+    return Margin(
+        S804.code,
+        said("S804.subject", screw=Numbered("screw", (screw.number,))),
+        found.name,
+        Level.ULTIMATE,
+        load,
+        strength.value,
+        strength.why,
+        (screw.number,),
+        strength.enter,
+    )
 
 
 def _middle(site: Site, found: CaseAnalysis) -> Margin:
@@ -65,29 +82,31 @@ def _middle(site: Site, found: CaseAnalysis) -> Margin:
         for axis in (0, 1)
     ]
     loads = [
-        (abs(load_lbf) / width_in, width_in, "Ftu", cover.allowed.ftu_psi)
+        (abs(load_lbf), width_in, "Ftu", cover.allowed.ftu_psi)
         for load_lbf, width_in in zip(share.direct_lbf, widths_in, strict=True)
     ]
-    loads.append((share.shear_lbf / min(widths_in), min(widths_in), "Fsu", cover.allowed.fsu_psi))
-    load_lbf_in, width_in, symbol, allowed_psi = max(loads, key=lambda one: one[0] / one[3])
+    loads.append((share.shear_lbf, min(widths_in), "Fsu", cover.allowed.fsu_psi))
+    load_lbf, width_in, symbol, allowed_psi = max(loads, key=lambda one: one[0] / one[1] / one[3])
     applied = work_out(
-        load_lbf_in, "lbf/in", "N cover", "load of the screws beyond the middle, over the width there",
-        found.case.nx, found.case.ny, found.case.q, Quantity("width", width_in, "in"),
-        source=_ELEMENTS, grade=Grade.RESTATED,
+        load_lbf / width_in, "lbf/in", "N cover", "P screws / width",
+        found.case.nx, found.case.ny, found.case.q, Quantity("P screws", load_lbf, "lbf"),
+        Quantity("width", width_in, "in"),
+        source=_ELEMENTS, grade=Grade.RESTATED, note=said("working.screws_beyond_the_middle"),
     )  # fmt: skip
     strength = work_out(
         allowed_psi,
         "psi",
         symbol,
-        "lower of L and LT",
+        symbol,
         source=cover.allowed.source,
         grade=cover.allowed.grade,
+        note=LOWER_DIRECTION,
     )
     allowed = work_out(
         strength.value * cover.thickness_in, "lbf/in", "N allowed", f"{symbol} t", strength,
         Quantity("t", cover.thickness_in, "in"),
     )  # fmt: skip
-    return Margin("S805", "cover across its middle", found.name, Level.ULTIMATE, applied, allowed, "")
+    return Margin(S805.code, said("S805.subject"), found.name, Level.ULTIMATE, applied, allowed)
 
 
 def carrying_cover_finding() -> Finding:
@@ -97,14 +116,10 @@ def carrying_cover_finding() -> Finding:
         Finding: S815, always a caution.
     """
     return stated(
-        code="S815",
-        status=Status.CAUTION,
-        subject="the cover carries load, as chosen",
-        value=None,
-        limit=None,
-        unit="",
+        S815.code,
+        Status.CAUTION,
+        said("S815.subject"),
         source=Source("JOB-FILE", "loads.cover.carries"),
         grade=Grade.SHOP,
-        advice="The opening may then never be loaded without its cover and every screw of it: an engineer must say how "
-        "that is seen to.",
+        advice=(said("S815.never_open"), said("S815.engineer")),
     )

@@ -5,10 +5,13 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.checks.sheets import at_level, doubler_section
 from hatchwright.strength.cover_plate import plate_edge_reaction, plate_moment, plate_stress
@@ -17,12 +20,34 @@ from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, flexibility
 from hatchwright.strength.margin import Level, Margin
+from hatchwright.strength.refusal import entries_of, told_of
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import LOWER_DIRECTION, Worked, work_out
 from hatchwright.workings import Grade, Quantity, Source
 
 _OF_JOB = Source("JOB-FILE", "loads.cover")
+_THEORY = "docs/theory/cover.md"
+
+S601 = enter(Entry("S601", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
+S602 = enter(Entry("S602", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
+S603 = enter(Entry("S603", Shelf.HOLDS, reads=("loads", "cover", "doubler"), theory=_THEORY))
+S604 = enter(Entry("S604", Shelf.HOLDS, reads=("loads", "cover", "doubler"), theory=_THEORY))
+
+
+@dataclass(frozen=True, slots=True)
+class ScrewStrength:
+    """What each of some cover screws may carry at ultimate load.
+
+    Args:
+        value: the lowest of shear and of bearing in each sheet, None where it could not be computed [lbf].
+        why: why not, and what to do.
+        enter: entries of the job that would mend it.
+    """
+
+    value: Worked | None
+    why: tuple[Said | str, ...] = ()
+    enter: tuple[str, ...] = ()
 
 
 def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
@@ -52,7 +77,7 @@ def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 def _air_load(
     site: Site, cover: SheetPart, screws: tuple[Hole, ...], given: CoverLoads, factors: Factors
 ) -> Iterator[Margin]:
-    name = "air load on the cover"
+    name = said("case.air_load")
     pressure = abs(float(given.air_pressure or 0.0))
     sides_in = _span(screws)
     nu = cover.allowed.poisson_ratio
@@ -66,26 +91,35 @@ def _air_load(
             allowed_psi,
             "psi",
             symbol,
-            "lower of L and LT",
+            symbol,
             source=cover.allowed.source,
             grade=cover.allowed.grade,
+            note=LOWER_DIRECTION,
         )
-        yield Margin("S601", "cover in bending", name, level, at_level(stress, level, factors), allowed)
+        yield Margin(S601.code, said("S601.subject"), name, level, at_level(stress, level, factors), allowed)
     reaction = plate_edge_reaction(sides_in=sides_in, pressure_psi=pressure)
     pitch_in = _greatest_gap(screws)
     pull = work_out(
-        reaction.value * pitch_in * factors.screws.value, "lbf", "T each", "V x greatest spacing x FF", reaction,
+        reaction.value * pitch_in * factors.screws.value, "lbf", "T each", "V spacing FF", reaction,
         Quantity("spacing", pitch_in, "in"), factors.screws,
     )  # fmt: skip
-    strength = _of_screw("T screw", given.screw_tension, "ultimate tension of screw and nut, given")
-    advice = "" if strength else "Give loads.cover.screw_tension from the standard of screw and nut."
-    yield Margin("S602", "cover screws in tension", name, Level.ULTIMATE, pull, strength, advice)
+    strength = _of_screw("T screw", given.screw_tension, said("working.screw_tension"))
+    yield Margin(
+        S602.code,
+        said("S602.subject"),
+        name,
+        Level.ULTIMATE,
+        pull,
+        strength,
+        () if strength else (said("S602.enter_tension"),),
+        enter=() if strength else ("loads.cover.screw_tension",),
+    )
 
 
-def _of_screw(symbol: str, value: float | None, text: str) -> Worked | None:
+def _of_screw(symbol: str, value: float | None, note: Said) -> Worked | None:
     if value is None:
         return None
-    return work_out(float(value), "lbf", symbol, text, source=_OF_JOB, grade=Grade.SHOP)
+    return work_out(float(value), "lbf", symbol, symbol, source=_OF_JOB, grade=Grade.SHOP, note=note)
 
 
 def _span(screws: tuple[Hole, ...]) -> tuple[float, float]:
@@ -126,40 +160,38 @@ def _drawn(
     )
     direct = case.along(axis)
     load = work_out(
-        direct.value * site.opening_in[1 - axis], "lbf", "P", "N x cut", direct,
+        direct.value * site.opening_in[1 - axis], "lbf", "P", "N cut", direct,
         Quantity("cut", site.opening_in[1 - axis], "in"),
     )  # fmt: skip
-    allowed, advice = screw_strength(site, on_side)
+    strength = screw_strength(site, on_side)
     hole_in = max(finished_hole_in(site, hole) for hole in on_side)
     clearance_in = max(0.0, (hole_in - on_side[0].diameter_in) / 2)
-    for code, slack_in, how in (
-        ("S603", 0.0, "without clearance"),
-        ("S604", clearance_in, f"centred in holes of {hole_in:.4f} in"),
+    for code, slack_in, subject in (
+        (S603.code, 0.0, said("S603.subject", axis=letter)),
+        (S604.code, clearance_in, said("S604.subject", axis=letter, hole=inch(hole_in, fine=True))),
     ):
         drawn = drawn_load(path, load_lbf=load.value, clearance_in=slack_in)
         each = work_out(
-            drawn.value / len(on_side) * factors.screws.value, "lbf", "P screw", "P cover / n x FF", load, drawn,
+            drawn.value / len(on_side) * factors.screws.value, "lbf", "P screw", "P cover / n FF", load, drawn,
             Quantity("n", float(len(on_side)), ""), factors.screws,
         )  # fmt: skip
-        subject = f"cover screws {how}, drawn load along {letter}"
-        yield Margin(code, subject, case.name, Level.ULTIMATE, each, allowed, advice)
+        yield Margin(
+            code, subject, case.name, Level.ULTIMATE, each, strength.value, strength.why, enter=strength.enter
+        )
 
 
-def screw_strength(site: Site, screws: Sequence[Hole]) -> tuple[Worked | None, str]:
+def screw_strength(site: Site, screws: Sequence[Hole]) -> ScrewStrength:
     """What each of some cover screws may carry at ultimate load.
 
     Args:
         site: with the job, which gives the shear of one screw.
     Returns:
-        tuple: the lowest of shear and of bearing in each sheet [lbf], None when it cannot be had; and then why.
+        ScrewStrength: the lowest of shear and of bearing in each sheet.
     """
     given = site.layout.job.loads.cover
-    shear = _of_screw("P screw shear", given.screw_shear, "ultimate shear of one screw, given")
+    shear = _of_screw("P screw shear", given.screw_shear, said("working.screw_shear"))
     if shear is None:
-        return (
-            None,
-            "Give loads.cover.screw_shear from the standard of the screw, or leave clearance in the cover.",
-        )
+        return ScrewStrength(None, (said("S603.enter_shear"),), ("loads.cover.screw_shear",))
     found = [shear]
     try:
         for hole in screws:
@@ -177,5 +209,8 @@ def screw_strength(site: Site, screws: Sequence[Hole]) -> tuple[Worked | None, s
                     )
                 )
     except HatchwrightError as error:
-        return None, f"Screw {hole.number}: {error}."
-    return lowest("P one", *found), ""
+        screw = Numbered("screw", (hole.number,))
+        return ScrewStrength(
+            None, (said("S603.screw_at_fault", screw=screw), *told_of(error)), entries_of(error)
+        )
+    return ScrewStrength(lowest("P one", *found))

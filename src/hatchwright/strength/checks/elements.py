@@ -4,25 +4,41 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
 from hatchwright.fem.running import row_loads
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, judge
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.opening_analysis import CaseAnalysis, EdgePeak, OpeningAnalysis
+from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, EdgePeak, OpeningAnalysis
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import LOWER_DIRECTION, Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Grade, Quantity, Source
 
 ELEMENTS = Source("ELASTICITY", "finite elements, docs/theory/fem.md")
+_THEORY = "docs/theory/fem.md"
+_READS = ("loads", "bay", "opening", "rows", "skin", "doubler")
+
+_ASK = said("ask.disposition")
+
+S801 = enter(Entry("S801", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+S802 = enter(Entry("S802", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+S803 = enter(Entry("S803", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+S811 = enter(Entry("S811", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+S812 = enter(Entry("S812", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+S813 = enter(Entry("S813", Shelf.KNOW, reads=_READS, theory=_THEORY))
+S814 = enter(Entry("S814", Shelf.KNOW, reads=_READS, theory=_THEORY))
+S816 = enter(Entry("S816", Shelf.HOLDS, reads=_READS, theory=_THEORY))
 
 
 def element_margins(
@@ -52,50 +68,51 @@ def _hardest(found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
         (rivet, strength) for rivet in found.rivets if (strength := joints[rivet.number].at_yield) is not None
     ]
     if not known:
-        refusal = next(iter(joints.values())).refusal if joints else "there is no rivet"
-        return Margin("S801", "hardest worked rivet, elastic", case, Level.LIMIT, None, None, f"{refusal}.")
+        refusal = next(iter(joints.values())).refusal if joints else (said("S801.no_rivet"),)
+        return Margin(S801.code, said("S801.unknown"), case, Level.LIMIT, None, None, refusal)
     rivet, strength = max(known, key=lambda pair: pair[0].greater_lbf / pair[1].value)
     peak = work_out(
         rivet.greater_lbf * (1 + found.grid_error.fastener_ratio),
         "lbf",
         "P rivet",
-        "greater of Huth and Swift, raised by the difference of two grids",
+        "max(P Huth, P Swift) (1 + grid)",
         *_loads(found),
         Quantity("P Huth", rivet.huth_lbf, "lbf"),
         Quantity("P Swift", rivet.swift_lbf, "lbf"),
         Quantity("grid", found.grid_error.fastener_ratio, ""),
         source=ELEMENTS,
         grade=Grade.RESTATED,
+        note=said("working.two_grids"),
     )
     at_limit = work_out(
         peak.value * factors.joint.value / factors.of_safety.value,
         "lbf",
         "P limit",
-        "P rivet x FF / f",
+        "P rivet FF / f",
         peak,
         factors.joint,
         factors.of_safety,
     )
-    subject = f"hardest worked rivet, elastic: {rivet.number}"
-    return Margin("S801", subject, case, Level.LIMIT, at_limit, strength, "", (rivet.number,))
+    subject = said("S801.subject", rivet=Numbered("rivet", (rivet.number,)))
+    return Margin(S801.code, subject, case, Level.LIMIT, at_limit, strength, (), (rivet.number,))
 
 
 def _hardest_at_full_strength(margin: Margin) -> Finding:
     """With the whole skin at its own strength metal yields and rivets even out, so the elastic load only
     cautions.
     """
+    subject = said("S814.subject", case=margin.case, subject=margin.subject)
+    if isinstance(margin.judged, Judgement):
+        judged = replace(margin.judged, fails_as=Status.CAUTION, doubtful_as=Status.CAUTION)
+        return held(S814.code, judged, subject, said("S814.no_margin"), holes=margin.holes)
     return stated(
-        code="S814",
-        status=Status.PASS if margin.ratio is not None and margin.ratio >= 0 else Status.CAUTION,
-        subject=f"{margin.case}: {margin.subject}, limit load",
-        value=margin.applied.value if margin.applied else None,
-        limit=margin.allowable.value if margin.allowable else None,
-        unit="lbf",
+        S814.code,
+        Status.CAUTION,
+        subject,
         source=margin.source,
         grade=margin.grade,
         working=margin.working,
-        advice="Elastic, the whole skin loaded to its own strength, where metal yields and rivets even out: it "
-        "compares rivets with each other and is no margin.",
+        advice=margin.advice,
         holes=margin.holes,
     )
 
@@ -121,28 +138,36 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     load, name, number = worst
     allowed = site.skin.allowed
     applied = work_out(
-        load, "lbf/in", "N net", "mean over the bay of one rivet, over the metal between holes", *_loads(found),
-        source=ELEMENTS, grade=Grade.RESTATED,
+        load, "lbf/in", "N net", "N net", *_loads(found),
+        source=ELEMENTS, grade=Grade.RESTATED, note=said("working.net_at_a_rivet"),
     )  # fmt: skip
     ftu = work_out(
-        allowed.ftu_psi, "psi", "Ftu", "lower of L and LT", source=allowed.source, grade=allowed.grade
+        allowed.ftu_psi, "psi", "Ftu", "Ftu", source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
     )
     strength = work_out(
         ftu.value * site.skin.thickness_in, "lbf/in", "N allowed", "Ftu t", ftu,
         Quantity("t", site.skin.thickness_in, "in"),
     )  # fmt: skip
-    subject = f"skin between the rivets of row '{name}', at rivet {number}"
-    yield Margin("S802", subject, found.name, Level.ULTIMATE, applied, strength, "", (number,))
+    subject = said("S802.subject", row=name, rivet=Numbered("rivet", (number,)))
+    yield Margin(S802.code, subject, found.name, Level.ULTIMATE, applied, strength, (), (number,))
 
 
 def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     apart = found.buckling_factor(State.SHEETS_APART)
     together = found.buckling_factor(State.SHEETS_TOGETHER)
-    applied = work_out(1.0, "", "load", "the case at ultimate load", *_loads(found))
-    subject = "buckling of the reinforced panel"
+    applied = work_out(1.0, "", "load", "load", *_loads(found), note=said("working.case_at_ultimate"))
     if apart is None or together is None:
         if found.not_buckled:
-            yield Margin("S803", subject, found.case.name, Level.ULTIMATE, applied, None, found.not_buckled)
+            yield Margin(
+                S803.code,
+                said("S803.unknown"),
+                found.case.name,
+                Level.ULTIMATE,
+                applied,
+                None,
+                (found.not_buckled,),
+                enter=_enter(found),
+            )
         return
     if not math.isfinite(apart.factor):
         return
@@ -150,25 +175,28 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
         apart.lowered,
         "",
         "factor",
-        "lower bound, each sheet bending by itself, lowered by the last step of the grid",
+        "sheets apart (1 - grid)",
         Quantity("sheets apart", apart.factor, ""),
         Quantity("sheets together", together.factor, ""),
         Quantity("grid", apart.grid_error_ratio, ""),
         source=ELEMENTS,
         grade=Grade.COMPUTED,
-    )
-    advice = (
-        "A buckled skin is not a broken one, but its edges and rivets then carry more: refer to an engineer."
+        note=said("working.lower_bound_of_buckling"),
     )
     yield Margin(
-        "S803",
-        f"{subject}; {together.factor:.2f} if the sheets bent as one",
+        S803.code,
+        said("S803.subject", together=Amount(together.factor, "", toward="down")),
         found.case.name,
         Level.ULTIMATE,
         applied,
         factor,
-        advice if factor.value < 1 else "",
+        (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else (),
     )
+
+
+def _enter(found: CaseAnalysis) -> tuple[str, ...]:
+    """What to enter so that buckling can be looked for."""
+    return ("bay.rows",) if found.not_buckled == NO_SUPPORTS else ()
 
 
 def element_findings(
@@ -194,10 +222,7 @@ def element_findings(
     if analysis.covered:
         yield carrying_cover_finding()
     for caution in analysis.cautions:
-        yield stated(
-            code="S813", status=Status.CAUTION, subject=caution, value=None, limit=None, unit="",
-            source=ELEMENTS, grade=Grade.COMPUTED,
-        )  # fmt: skip
+        yield stated(S813.code, Status.CAUTION, caution, source=ELEMENTS, grade=Grade.COMPUTED)
 
 
 def refused_finding(error: SolveError) -> Finding:
@@ -209,15 +234,15 @@ def refused_finding(error: SolveError) -> Finding:
         Finding: S816, unknown: what hand methods cannot see stays open.
     """
     return stated(
-        code="S816",
-        status=Status.UNKNOWN,
-        subject=f"the finite elements could not be carried through: {error.where}: {error.what}",
-        value=None,
-        limit=None,
-        unit="",
+        S816.code,
+        Status.UNKNOWN,
+        said("S816.subject", where=error.where, why=error.what),
         source=ELEMENTS,
         grade=Grade.COMPUTED,
-        advice=f"{error.remedy}. Until then the load of each rivet, the stress at the edge and buckling are not known.",
+        advice=(
+            *((said("S816.remedy", remedy=error.remedy),) if error.remedy else ()),
+            said("S816.not_known"),
+        ),
     )
 
 
@@ -226,36 +251,38 @@ def _edge(found: CaseAnalysis, limit_psi: float, source: Source, grade: Grade, f
         _at_limit(peak, name, found, factors)
         for peak, name in ((found.before, "bare"), (found.after, "ringed"))
     )
-    over = after.value > limit_psi
-    x, y = found.after.place_in
-    return stated(
-        code="S811",
-        status=Status.CAUTION if over else Status.PASS,
-        subject=f"{found.name}: stress at the edge with the doubler, limit load; {before.value:.0f} psi without",
-        value=after.value,
-        limit=limit_psi,
-        unit="psi",
-        source=source,
-        grade=grade,
-        working=(*before.working, after.working[-1]),
-        advice=f"Highest at X {x:.3f}, Y {y:.3f}."
-        + (" A larger radius there, or a doubler that reaches nearer." if over else ""),
+    return held(
+        S811.code,
+        Judgement(
+            Measure(after.symbol, after.value, unit="psi"),
+            (Bound(limit_psi, source, grade),),
+            at_least=False,
+            fails_as=Status.CAUTION,
+            more=(*before.working, after.working[-1]),
+        ),
+        said(
+            "S811.subject",
+            case=found.name,
+            place=Place(*found.after.place_in),
+            bare=Amount(before.value, "psi"),
+        ),
+        said("ask.disposition"),
         place=found.after.place_in,
-        shortfall=max(0.0, after.value - limit_psi),
     )
 
 
 def _at_limit(peak: EdgePeak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
     ultimate = work_out(
         abs(peak.stress_psi) * (1 + found.grid_error.edge_ratio), "psi", f"f {name}",
-        "greatest stress along the edge, raised by the difference of two grids", *_loads(found),
+        "|f edge| (1 + grid)", *_loads(found), Quantity("f edge", peak.stress_psi, "psi"),
         Quantity("grid", found.grid_error.edge_ratio, ""), source=ELEMENTS, grade=Grade.RESTATED,
+        note=said("working.two_grids"),
     )  # fmt: skip
     return work_out(
         ultimate.value / factors.of_safety.value,
         "psi",
         f"f {name} limit",
-        "f / f safety",
+        f"f {name} / f",
         ultimate,
         factors.of_safety,
     )
@@ -269,43 +296,43 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
     if any(one is None or not math.isfinite(one.factor) for one in factors):
         return
     was, _, apart, together = (one.factor for one in factors if one)
-    if apart >= was:
-        status, advice = Status.PASS, ""
-    elif together < was:
-        status = Status.STOP if found.case.is_restored else Status.CAUTION
-        advice = "Less stable than before: a stiffer doubler, or members along the opening."
-    else:
-        status = Status.UNKNOWN if found.case.is_restored else Status.CAUTION
-        advice = "As stable as before only if the sheets bent as one, which rivets alone do not warrant."
+    # The sheets bend neither quite apart nor quite as one, so that what the panel stands lies between the two.
+    fails_as = Status.STOP if found.case.is_restored else Status.CAUTION
+    status = RANKED[int(judge(was, apart, together, at_least=False, fails_as=fails_as))]
     ratio = work_out(
-        apart / was, "", "after / before", "buckling load reinforced, sheets apart / as it was",
+        apart / was, "", "after / before", "sheets apart / as it was",
         *(Quantity(one.state.name.lower().replace("_", " "), one.factor, "") for one in factors if one),
         source=ELEMENTS, grade=Grade.COMPUTED,
     )  # fmt: skip
+    advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), _ASK)
     yield stated(
-        code="S812",
-        status=status,
-        subject=_compared(found),
-        value=ratio.value,
-        limit=1.0,
-        unit="of what it was",
+        S812.code,
+        status,
+        _compared(found),
         source=ELEMENTS,
         grade=Grade.COMPUTED,
+        value=ratio.value,
+        limit=1.0,
         working=ratio.working,
         advice=advice,
         shortfall=max(0.0, 1.0 - ratio.value),
     )
 
 
-def _compared(found: CaseAnalysis) -> str:
-    turned = ", in compression" if found.case.is_restored and not found.case.q.value else ""
-    return f"{found.case.name}{turned}: buckling load of the panel after against before"
+def _compared(found: CaseAnalysis) -> Said:
+    is_turned = found.case.is_restored and not found.case.q.value
+    return said("S812.subject_in_compression" if is_turned else "S812.subject", case=found.case.name)
 
 
 def _not_compared(found: CaseAnalysis) -> Finding:
-    """Without a margin beside it, as on the restore basis, what could not be compared cannot be told."""
+    """Without a margin beside it, as on the restore basis, what could not be compared is not shown."""
     return stated(
-        code="S812", status=Status.UNKNOWN if found.case.is_restored else Status.CAUTION, subject=_compared(found),
-        value=None, limit=1.0, unit="of what it was", source=ELEMENTS, grade=Grade.COMPUTED,
-        advice=found.not_buckled,
-    )  # fmt: skip
+        S812.code,
+        Status.UNKNOWN if found.case.is_restored else Status.CAUTION,
+        _compared(found),
+        source=ELEMENTS,
+        grade=Grade.COMPUTED,
+        limit=1.0,
+        advice=(found.not_buckled,) if found.not_buckled else (),
+        enter=_enter(found),
+    )

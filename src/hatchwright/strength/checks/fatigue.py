@@ -5,18 +5,35 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Said, inch, said
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.one_sided import first_row_stress, rigid_bending_ratio
+from hatchwright.strength.refusal import told_of
 from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box
 from hatchwright.strength.worked import Worked, work_out
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Quantity, Source
+from hatchwright.workings import Quantity
+
+S701 = enter(
+    Entry(
+        "S701",
+        Shelf.HOLDS,
+        reads=("loads", "opening", "skin", "bay"),
+        theory="docs/theory/stress_concentration.md",
+    )
+)
+S702 = enter(
+    Entry("S702", Shelf.HOLDS, reads=("loads", "skin", "doubler"), theory="docs/theory/one_sided.md")
+)
+S703 = enter(Entry("S703", Shelf.HOLDS, reads=("skin", "doubler"), theory="docs/theory/one_sided.md"))
 
 
 def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
@@ -30,9 +47,9 @@ def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> I
     """
     try:
         box: RoundedBox | None = rounded_box(site.layout.opening)
-        why = ""
+        why: tuple[Said | str, ...] = ()
     except TableError as error:
-        box, why = None, str(error)
+        box, why = None, told_of(error)
     for case in cases:
         if not case.is_restored:
             yield _edge(site, box, why, case, factors)
@@ -40,45 +57,44 @@ def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> I
     yield from _one_sided(site)
 
 
-def _edge(site: Site, box: RoundedBox | None, why: str, case: Case, factors: Factors) -> Finding:
+def _edge(
+    site: Site, box: RoundedBox | None, why: tuple[Said | str, ...], case: Case, factors: Factors
+) -> Finding:
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
-    subject = f"{case.name}: peak stress at the edge of the bare opening, limit load"
+    subject = said("S701.subject", case=case.name)
     if box is not None:
         try:
             peak = _peak(site, box, case)
         except TableError as error:
-            box, why = None, str(error)
+            box, why = None, told_of(error)
     if box is None:
         return stated(
-            code="S701", status=Status.UNKNOWN, subject=subject, value=None, limit=limit_psi, unit="psi",
-            source=cap.source, grade=cap.grade, advice=f"{why}.",
+            S701.code, Status.UNKNOWN, subject, source=cap.source, grade=cap.grade, limit=limit_psi, unit="psi",
+            advice=why,
         )  # fmt: skip
     stress = work_out(
         peak.value / site.skin.thickness_in / factors.of_safety.value, "psi", "f peak", "N peak / t / f", peak,
         Quantity("t", site.skin.thickness_in, "in"), factors.of_safety,
     )  # fmt: skip
-    over = stress.value > limit_psi
-    frames = bool(case.q.value) and site.cells is not None
-    said = []
-    if over:
-        said.append("Without the doubler, which lowers it. A larger corner radius, a smooth edge.")
-    if frames:
-        said.append(
-            "In a sheared bay the opening bends like a frame and the chart may be too low: see the finite elements."
-        )
-    return stated(
-        code="S701",
-        status=Status.CAUTION if over or frames else Status.PASS,
-        subject=subject,
-        value=stress.value,
-        limit=limit_psi,
-        unit="psi",
-        source=cap.source,
-        grade=cap.grade,
-        working=stress.working,
-        advice=" ".join(said),
-        shortfall=max(0.0, stress.value - limit_psi),
+    judged = _screened(stress, limit_psi, cap)
+    frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
+    if frames and judged.status is Status.PASS:
+        return stated(
+            S701.code, Status.CAUTION, subject, source=cap.source, grade=cap.grade, value=stress.value,
+            limit=limit_psi, unit="psi", working=judged.working, advice=frames,
+        )  # fmt: skip
+    return held(S701.code, judged, subject, said("S701.without_doubler"), *frames, said("ask.disposition"))
+
+
+def _screened(stress: Worked, limit_psi: float, cap: Cited) -> Judgement:
+    """A stress at limit load held to the cap of the screen; over it cautions."""
+    return Judgement(
+        Measure(stress.symbol, stress.value, unit="psi"),
+        (Bound(limit_psi, cap.source, cap.grade),),
+        at_least=False,
+        fails_as=Status.CAUTION,
+        more=stress.working,
     )
 
 
@@ -105,18 +121,11 @@ def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
             Quantity("t", site.skin.thickness_in, "in"), factors.of_safety,
         )  # fmt: skip
         raised = first_row_stress(stress, site.shop)
-        yield stated(
-            code="S702",
-            status=Status.CAUTION if raised.value > limit_psi else Status.PASS,
-            subject=f"{case.name}: skin at its first row with bending, load along {letter}, limit load",
-            value=raised.value,
-            limit=limit_psi,
-            unit="psi",
-            source=cap.source,
-            grade=cap.grade,
-            working=raised.working,
-            advice="Taper or stagger the ends of the doubler." if raised.value > limit_psi else "",
-            shortfall=max(0.0, raised.value - limit_psi),
+        yield held(
+            S702.code,
+            _screened(raised, limit_psi, cap),
+            said("S702.subject", case=case.name, axis=letter),
+            said("ask.disposition"),
         )
 
 
@@ -125,19 +134,16 @@ def _one_sided(site: Site) -> Iterator[Finding]:
         return
     most = strength_value("doubler_over_skin_max", site.shop)
     skin_in, doubler_in = site.skin.thickness_in, site.doubler.thickness_in
-    ratio = doubler_in / skin_in
-    over = ratio > most.value + 1e-9
     bending = rigid_bending_ratio(skin_in=skin_in, doubler_in=doubler_in)
-    yield stated(
-        code="S703",
-        status=Status.CAUTION if over else Status.PASS,
-        subject=f"one-sided doubler of {doubler_in:g} in on skin of {skin_in:g} in",
-        value=ratio,
-        limit=most.value,
-        unit="of the skin",
-        source=Source(most.source.key, most.source.place),
-        grade=most.grade,
-        working=bending.working,
-        advice="Taper its edge, or take a thinner doubler." if over else "",
-        shortfall=max(0.0, ratio - most.value),
+    ratio = Measure(
+        "t doubler / t skin",
+        doubler_in / skin_in,
+        unit="t",
+        with_=(("t doubler", doubler_in, "in"), ("t skin", skin_in, "in")),
+    )
+    yield held(
+        S703.code,
+        Judgement(ratio, (bound(most),), at_least=False, fails_as=Status.CAUTION, more=bending.working),
+        said("S703.subject", doubler=inch(doubler_in), skin=inch(skin_in)),
+        said("ask.disposition"),
     )

@@ -11,6 +11,8 @@ from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Listed, Numbered, Said, inch, said
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
@@ -25,8 +27,16 @@ from hatchwright.workings import Quantity, Source, Working
 
 Joints = Mapping[int, RivetJoint]
 
+_READS = ("loads", "rows", "opening")
+S201 = enter(Entry("S201", Shelf.HOLDS, reads=(*_READS, "edges"), theory="docs/theory/rivet.md"))
+S202 = enter(Entry("S202", Shelf.HOLDS, reads=(*_READS, "edges"), theory="docs/theory/load_sharing.md"))
+S203 = enter(Entry("S203", Shelf.KNOW, reads=_READS, theory="docs/theory/rivet.md"))
+
+_NAMED_SINGLY = 4
+"""Rivets that are named one by one; more are told from the first to the last."""
+
 RIVET_MODULUS_PSI = 10.3e6
-"""Modulus of aluminium rivets, as in the worked numbers of the flexibility formulas [psi]."""
+"""Modulus of aluminum rivets, as in the worked numbers of the flexibility formulas [psi]."""
 
 
 def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
@@ -41,8 +51,15 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
     """
     if site.doubler is None:
         for case in cases:
-            subject, why = "load past the opening", "There is no doubler that carries it round the opening."
-            yield Margin("S201", subject, case.name, Level.ULTIMATE, None, None, why)
+            yield Margin(
+                S201.code,
+                said("S201.no_doubler_subject"),
+                case.name,
+                Level.ULTIMATE,
+                None,
+                None,
+                (said("S201.no_doubler"),),
+            )
         return
     for side in site.sides:
         own = [joints[hole.number] for hole in side.rivets]
@@ -54,16 +71,17 @@ def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: 
 def _side_margins(
     site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
 ) -> Iterator[Margin]:
-    subject = (
-        f"rivets on side {side.name}, {len(side.rivets)} for a cut of {side.cut_in:.3f} in, {side.reading}"
+    subject = said(
+        "S201.subject", side=side.name, n=len(side.rivets), cut=inch(side.cut_in), reading=str(side.reading)
     )
     counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
     left_out = [joint for joint in joints if not joint.ultimate]
     advice = _left_out(left_out)
     if not counted:
-        why = advice or "There is no rivet on this side that joins skin and doubler."
-        for code, level in (("S201", Level.ULTIMATE), ("S202", Level.LIMIT)):
-            yield Margin(code, subject, case.name, level, None, None, why, _numbers(joints))
+        why = advice or (said("S201.no_rivet"),)
+        enter_ = tuple(dict.fromkeys(entry for joint in left_out for entry in joint.enter))
+        for code, level in ((S201.code, Level.ULTIMATE), (S202.code, Level.LIMIT)):
+            yield Margin(code, subject, case.name, level, None, None, why, _numbers(joints), enter_)
         return
     load = side_load(side, case, factors)
     strengths = [joint.ultimate for joint in counted if joint.ultimate]
@@ -71,29 +89,38 @@ def _side_margins(
     joint_strength = _in_few_rows(site, side, capacity(strengths))
     if load.value > joint_strength.value:
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
-        short = f"{needed.value:.0f} are needed on this side for this load: add rivets, a row or a size."
-        advice = f"{short} {advice}".strip()
-    yield Margin("S201", subject, case.name, Level.ULTIMATE, load, joint_strength, advice, _numbers(counted))
+        advice = (said("S201.needed", n=round(needed.value)), *advice, said("ask.disposition"))
+    yield Margin(
+        S201.code, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, _numbers(counted)
+    )
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
     alike = _sharing_alike(side, counted)
     if alike.value <= 0.0:
-        why = "No rivet of this half lies where the load meets the edge."
-        yield Margin("S202", subject, case.name, Level.LIMIT, None, None, why, _numbers(counted))
+        yield Margin(
+            S202.code,
+            subject,
+            case.name,
+            Level.LIMIT,
+            None,
+            None,
+            (said("S202.no_rivet_at_the_load"),),
+            _numbers(counted),
+        )
         return
     at_limit = work_out(
         load.value / alike.value * peak.value / factors.of_safety.value,
         "lbf",
         "P limit",
-        "P / n x peak / f",
+        "P / n peak / f",
         load,
         alike,
         peak,
         factors.of_safety,
     )
-    hardest = f"hardest worked row on side {side.name}"
+    hardest = said("S202.subject", side=side.name)
     yield Margin(
-        "S202", hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, "", (softest.hole.number,)
+        S202.code, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (softest.hole.number,)
     )
 
 
@@ -103,7 +130,7 @@ def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
     Ahead of a straight edge that is all of them; round a half each works square to the edge.
     """
     if side.reading is CountReading.AHEAD:
-        return work_out(float(len(counted)), "", "n", "rivets ahead of the edge")
+        return work_out(float(len(counted)), "", "n", "n", note=said("working.ahead_of_the_edge"))
     own = {joint.hole.number for joint in counted}
     squareness = [
         cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in own
@@ -112,18 +139,21 @@ def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
         sum(cosine**2 for cosine in squareness),
         "",
         "n",
-        "sum of cos^2 of the angle between load and way from the edge, rivets of the half",
+        "sum(cos^2)",
         Quantity("rivets", float(len(counted)), ""),
+        note=said("working.half"),
     )
 
 
-def _left_out(joints: list[RivetJoint]) -> str:
+def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
     if not joints:
-        return ""
+        return ()
     numbers = [joint.hole.number for joint in joints]
-    many = f"{len(numbers)} rivets, {min(numbers)} to {max(numbers)}"
-    said = many if len(numbers) > 4 else ", ".join(map(str, numbers))
-    return f"Not counted: {said}. {joints[0].refusal}."
+    if len(numbers) > _NAMED_SINGLY:
+        which = said("S201.not_counted_many", n=len(numbers), first=min(numbers), last=max(numbers))
+    else:
+        which = said("S201.not_counted", rivets=Numbered("rivet", tuple(numbers)))
+    return (which, *joints[0].refusal)
 
 
 def _numbers(joints: list[RivetJoint]) -> tuple[int, ...]:
@@ -145,7 +175,7 @@ def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
         math.hypot(direct.value, case.q.value) * side.cut_in * factors.joint.value,
         "lbf",
         "P",
-        "sqrt(N^2 + q^2) x cut x FF",
+        "sqrt(N^2 + q^2) cut FF",
         direct,
         case.q,
         Quantity("cut", side.cut_in, "in"),
@@ -163,7 +193,7 @@ def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
         whole.value * most.value / rows,
         "lbf",
         "P joint",
-        f"P joint x {most.value:g} / rows",
+        f"P joint {most.value:g} / rows",
         whole,
         Quantity("rows", float(rows), ""),
         source=most.source,
@@ -184,7 +214,7 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
     rows = side.rows[::-1]
     doubler = site.doubler
     if len(rows) < 2 or doubler is None:
-        return work_out(1.0, "", "peak", "one row: equal sharing")
+        return work_out(1.0, "", "peak", "1", note=said("working.one_row"))
     pitch_in = min((row.pitch_in for row in rows if row.pitch_in), default=side.cut_in)
     skin_strip = Strip(site.skin.thickness_in, pitch_in, site.skin.allowed.e_psi)
     doubler_strip = Strip(doubler.thickness_in, pitch_in, doubler.allowed.e_psi)
@@ -213,14 +243,19 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
         worst.value,
         "",
         "peak",
-        f"larger of the band {min(p.value for p in peaks):.3f} to {worst.value:.3f}, Huth and Swift",
+        "max(peak, peak)",
         *peaks,
         source=worst.source,
+        note=said(
+            "working.band",
+            low=Amount(min(peak.value for peak in peaks), ""),
+            high=Amount(worst.value, "", toward="up"),
+        ),
     )
 
 
 def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
-    """Number on each side: what there is, what the load asks for, and what the circular's tables ask for.
+    """Number on each side: what there is, what the load asks for, and what the tables of AC 43.13-1B ask for.
 
     Args:
         site: with the four sides.
@@ -250,22 +285,23 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
         if not rows:
             continue
         has, most = len(side.rivets), max(row.value for row in rows)
+        asked = Listed(tuple(str(round(row.value)) for row in rows), ",")
         yield stated(
-            code="S203",
-            status=Status.PASS if has >= most else Status.CAUTION,
-            subject=f"side {side.name}: {has} rivets, {side.reading}; "
-            f"asked for: {', '.join(f'{row.value:.0f}' for row in rows)}",
+            S203.code,
+            Status.PASS if has >= most else Status.CAUTION,
+            said("S203.subject", side=side.name, n=has, reading=str(side.reading), asked=asked),
+            source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
+            grade=weakest(row.grade for row in rows),
             value=float(has),
             limit=most,
             unit="rivets",
-            source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
-            grade=weakest(row.grade for row in rows),
             working=(*(row.working[-1] for row in rows), *(_counted(side, one) for one in side.readings)),
-            advice="" if has >= most else "Table readings and load differ; the margins and rule R601 judge.",
+            advice=() if has >= most else (said("S203.differ"),),
             shortfall=max(0.0, most - has),
         )
 
 
 def _counted(side: CutSide, one: CountReading) -> Working:
     number = Quantity("rivets", float(len(side.counted(one))), "")
-    return Working(f"rivets on side {side.name}, {one}", (), number, one.basis.source, one.basis.grade)
+    note = said("working.counted", side=side.name, reading=str(one))
+    return Working("rivets", (), number, one.basis.source, one.basis.grade, note)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from typing import Literal
 
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Numbered, said
 from hatchwright.strength.checks.rivets import side_load
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
@@ -24,6 +25,15 @@ from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section
 from hatchwright.strength.tear_out import tear_out_strength
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.workings import Grade, Quantity, Source
+
+_THEORY = "docs/theory/net_section.md"
+
+S301 = enter(Entry("S301", Shelf.HOLDS, reads=("loads", "rows", "skin"), theory=_THEORY))
+S302 = enter(Entry("S302", Shelf.HOLDS, reads=("loads", "rows", "doubler", "opening"), theory=_THEORY))
+S303 = enter(Entry("S303", Shelf.HOLDS, reads=("loads", "rows", "doubler", "opening"), theory=_THEORY))
+S304 = enter(Entry("S304", Shelf.HOLDS, reads=("loads", "edges"), theory="docs/theory/bearing.md"))
+S305 = enter(Entry("S305", Shelf.KNOW, reads=("loads", "rows", "skin"), theory=_THEORY))
+S306 = enter(Entry("S306", Shelf.HOLDS, reads=("loads", "doubler", "opening", "skin"), theory=_THEORY))
 
 _LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
 
@@ -61,7 +71,7 @@ def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Itera
             at_yield=at_yield,
         )
         applied = at_level(direct, level, factors)
-        yield Margin("S301", f"skin at its first row, side {side.name}", case.name, level, applied, allowed)
+        yield Margin(S301.code, said("S301.subject", side=side.name), case.name, level, applied, allowed)
 
 
 def _outermost(side: CutSide) -> RivetRow | None:
@@ -91,10 +101,9 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
             continue
         width_in, holes_in = doubler_section(site, axis)
         cut_in = site.opening_in[1 - axis]
-        subject = f"doubler across the opening, load along {letter}"
         cut = Quantity("cut", cut_in, "in")
         if direct.value:
-            load = work_out(abs(direct.value) * cut_in, "lbf", "P", "|N| x cut", direct, cut)
+            load = work_out(abs(direct.value) * cut_in, "lbf", "P", "|N| cut", direct, cut)
             for level, strength in _strap_levels(compressed=direct.value < 0):
                 strap = strap_strength(
                     doubler.allowed,
@@ -103,18 +112,23 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                     holes_in=holes_in,
                     strength=strength,
                 )
-                advice = (
-                    "More doubler beside the opening, or a thicker one." if strap.value < load.value else ""
+                yield Margin(
+                    S302.code,
+                    said("S302.subject", axis=letter),
+                    case.name,
+                    level,
+                    at_level(load, level, factors),
+                    strap,
+                    (said("ask.disposition"),) if strap.value < load.value else (),
                 )
-                yield Margin("S302", subject, case.name, level, at_level(load, level, factors), strap, advice)
         if case.q.value:
-            load = work_out(abs(case.q.value) * cut_in, "lbf", "P", "q x cut", case.q, cut)
+            load = work_out(abs(case.q.value) * cut_in, "lbf", "P", "|q| cut", case.q, cut)
             sheared = strap_shear_strength(
                 doubler.allowed, thickness_in=doubler.thickness_in, width_in=width_in, holes_in=holes_in
             )
             yield Margin(
-                "S303",
-                f"doubler in shear, section across {letter}",
+                S303.code,
+                said("S303.subject", axis=letter),
                 case.name,
                 Level.ULTIMATE,
                 load,
@@ -162,7 +176,7 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
         return
     load = side_load(side, case, factors)
     each = work_out(
-        load.value / len(side.rivets), "lbf", "P each", "P / n, equal sharing", load,
+        load.value / len(side.rivets), "lbf", "P each", "P / n", load,
         Quantity("n", float(len(side.rivets)), ""),
     )  # fmt: skip
     weakest: tuple[Worked, Hole] | None = None
@@ -180,8 +194,8 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
                 weakest = found, hole
     if weakest:
         strength, hole = weakest
-        subject = f"tear-out on side {side.name}, rivet {hole.number}"
-        yield Margin("S304", subject, case.name, Level.ULTIMATE, each, strength, "", (hole.number,))
+        subject = said("S304.subject", side=side.name, rivet=Numbered("rivet", (hole.number,)))
+        yield Margin(S304.code, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
 
 
 def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
@@ -199,17 +213,16 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
                 hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
                 left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
                 yield stated(
-                    code="S305",
-                    status=Status.CAUTION,
-                    subject=f"first row of side {side.name} leaves {left.value:.2f} of the skin",
-                    value=left.value,
-                    limit=None,
-                    unit="of the solid skin",
+                    S305.code,
+                    Status.CAUTION,
+                    said(
+                        "S305.subject", side=side.name, share=Amount(100.0 * left.value, "%", toward="down")
+                    ),
                     source=Source("STATICS"),
                     grade=Grade.COMPUTED,
+                    value=left.value,
                     working=left.working,
-                    advice="No row leaves solid sheet. Compare with the rows beside the bay: the new row must not be "
-                    "closer than they are, nor end in one straight line with them.",
+                    advice=(said("S305.compare"),),
                 )
     if site.doubler is None:
         return
@@ -224,17 +237,10 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
             Quantity("t skin", site.skin.thickness_in, "in"), Quantity("cut", site.opening_in[1 - axis], "in"),
             source=Source("AC43.13-1B", "par. 4-58k"), grade=Grade.PUBLISHED,
         )  # fmt: skip
-        enough = ratio.value >= 1.0 or math.isclose(ratio.value, 1.0)
-        yield stated(
-            code="S306",
-            status=Status.PASS if enough else short,
-            subject=f"metal of the doubler against metal removed, section for a load along {letter}",
-            value=ratio.value,
-            limit=1.0,
-            unit="of the section removed",
-            source=ratio.source,
-            grade=ratio.grade,
-            working=ratio.working,
-            advice="" if enough else "Wider or thicker doubler beside the opening.",
-            shortfall=max(0.0, 1.0 - ratio.value),
+        put = Measure("put back / removed", ratio.value, unit="")
+        yield held(
+            S306.code,
+            Judgement(put, (Bound(1.0, ratio.source, ratio.grade),), fails_as=short, more=ratio.working),
+            said("S306.subject", axis=letter),
+            said("ask.disposition"),
         )

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.finding import Finding, held, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.inter_rivet import inter_rivet_stress
@@ -14,10 +16,23 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.panel_buckling import compression_buckling, interaction, shear_buckling
 from hatchwright.strength.shear_bay import BayCells, cell_flows
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import LOWER_DIRECTION, TABULATED, Worked, work_out
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Quantity
+
+_STABILITY = "docs/theory/stability.md"
+_BAY = "docs/theory/shear_bay.md"
+
+S401 = enter(Entry("S401", Shelf.HOLDS, reads=("loads", "rows"), theory=_STABILITY))
+S402 = enter(Entry("S402", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_STABILITY))
+S501 = enter(Entry("S501", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_BAY))
+S502 = enter(Entry("S502", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_BAY))
+S503 = enter(Entry("S503", Shelf.HOLDS, reads=("loads", "bay", "opening"), theory=_BAY))
+S504 = enter(
+    Entry("S504", Shelf.KNOW, reads=("loads", "bay", "opening"), theory="docs/theory/diagonal_tension.md")
+)
+S505 = enter(Entry("S505", Shelf.KNOW, reads=("loads", "bay", "skin"), theory=_STABILITY))
 
 
 def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
@@ -96,15 +111,14 @@ def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
                 is_flush=parse_rivet(row.holes[0].fastener).is_flush,
                 shop=site.shop,
             )
-            advice = "Closer pitch." if allowed.value < stress.value else ""
             yield Margin(
-                "S401",
-                f"sheet between rivets of row '{row.name}'",
+                S401.code,
+                said("S401.subject", row=row.name),
                 case.name,
                 Level.ULTIMATE,
                 stress,
                 allowed,
-                advice,
+                (said("ask.disposition"),) if allowed.value < stress.value else (),
             )
 
 
@@ -122,7 +136,7 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
             critical = compression_buckling(
                 site.skin.allowed, thickness_in=site.skin.thickness_in, length_in=length_in, width_in=width_in
             )
-            subject = f"skin strip of {width_in:.3f} in beside the opening, compressed along {letter}"
+            subject = said("S402.subject", width=inch(width_in), axis=letter)
             allowed = critical
             if case.q.value:
                 shear_stress = _stress(flow, site.skin.thickness_in, "fs")
@@ -134,22 +148,24 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
                     shear_ratio=shear_stress.value / shear_critical.value,
                 )
                 allowed = work_out(
-                    growth.value * stress.value, "psi", "f with shear", "growth x f", growth, stress, critical,
+                    growth.value * stress.value, "psi", "f with shear", "growth f", growth, stress, critical,
                     shear_stress, shear_critical, source=growth.source, grade=growth.grade,
                 )  # fmt: skip
-            advice = (
-                "The doubler is not counted here; see the finite-element result."
-                if allowed.value < stress.value
-                else ""
-            )
-            yield Margin("S402", subject, case.name, Level.ULTIMATE, stress, allowed, advice)
+            advice = (said("S402.doubler_not_counted"),) if allowed.value < stress.value else ()
+            yield Margin(S402.code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
 
 def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Iterator[Margin]:
     flows = cell_flows(cells, shear_lbf_in=abs(case.q.value))
-    for code, flow, widths, length_in, where in (
-        ("S501", flows.beside, (cells.columns_in[0], cells.columns_in[2]), cells.rows_in[1], "beside"),
-        ("S502", flows.over, (cells.rows_in[0], cells.rows_in[2]), cells.columns_in[1], "over and under"),
+    for code, id, flow, widths, length_in in (
+        (
+            S501.code,
+            "S501.subject",
+            flows.beside,
+            (cells.columns_in[0], cells.columns_in[2]),
+            cells.rows_in[1],
+        ),
+        (S502.code, "S502.subject", flows.over, (cells.rows_in[0], cells.rows_in[2]), cells.columns_in[1]),
     ):
         stress = _stress(flow, site.skin.thickness_in, "tau")
         for width_in in {widths[0], widths[1]}:
@@ -157,28 +173,28 @@ def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Itera
                 site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(width_in, length_in)
             )
             allowed, advice = _web_allowable(site, stress, critical)
-            subject = f"skin {where} the opening, cell of {width_in:.3f} in, in shear"
+            subject = said(id, width=inch(width_in))
             yield Margin(code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
 
-def _web_allowable(site: Site, stress: Worked, critical: Worked) -> tuple[Worked, str]:
+def _web_allowable(site: Site, stress: Worked, critical: Worked) -> tuple[Worked, tuple[Said, ...]]:
     allowed = site.skin.allowed
     if stress.value <= critical.value:
-        fsu = work_out(allowed.fsu_psi, "psi", "Fsu", "tabulated", source=allowed.source, grade=allowed.grade)
-        return work_out(fsu.value, "psi", "F web", "Fsu, the web does not buckle", fsu, critical), ""
+        fsu = work_out(
+            allowed.fsu_psi, "psi", "Fsu", "Fsu", source=allowed.source, grade=allowed.grade, note=TABULATED
+        )
+        flat = said("working.web_does_not_buckle")
+        return work_out(fsu.value, "psi", "F web", "Fsu", fsu, critical, note=flat), ()
     part = strength_value("buckled_web_allowable", site.shop)
     ftu = work_out(
-        allowed.ftu_psi, "psi", "Ftu", "lower of L and LT", source=allowed.source, grade=allowed.grade
+        allowed.ftu_psi, "psi", "Ftu", "Ftu", source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
     )
     factor = tension_factor(stress_psi=stress.value, critical_psi=critical.value)
     web = work_out(
-        part.value * ftu.value, "psi", "F web", f"{part.value:g} Ftu, the web buckles", ftu, critical, factor,
-        source=part.source, grade=part.grade,
+        part.value * ftu.value, "psi", "F web", f"{part.value:g} Ftu", ftu, critical, factor,
+        source=part.source, grade=part.grade, note=said("working.web_buckles"),
     )  # fmt: skip
-    return (
-        web,
-        "The skin buckles in shear: it pulls its edges together and needs members along the opening, not only a ring.",
-    )
+    return web, (said("S501.buckles"), said("S501.members"))
 
 
 def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
@@ -202,47 +218,35 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
         factor = tension_factor(stress_psi=stress.value, critical_psi=critical.value)
         unframed = Status.UNKNOWN if factor.value > 0 else Status.CAUTION
         for member, along in ((flows.frame_x, "X"), (flows.frame_y, "Y")):
-            yield _told(
-                "S503",
-                unframed,
-                f"{case.name}: members along the opening in {along} must carry an end load of {member.value:.0f} lbf",
-                member,
-                "Members must run along every edge of the opening from row to row; a flat ring is none. Name them, or "
-                "refer to an engineer.",
-            )
+            subject = said("S503.subject", case=case.name, axis=along, load=Amount(member.value, "lbf"))
+            yield _told(S503.code, unframed, subject, member, said("S503.members"), said("S503.engineer"))
         rivets = edge_rivet_load(shear_lbf_in=worst.value, factor=factor, shop=site.shop)
-        yield _told(
-            "S504",
-            Status.CAUTION,
-            f"{case.name}: the rows of the bay must carry {rivets.value:.0f} lbf/in",
-            rivets,
-            "Compare with the rivets of the rows beside the bay, which this job does not describe.",
-        )
+        subject = said("S504.subject", case=case.name, load=Amount(rivets.value, "lbf/in"))
+        yield _told(S504.code, Status.CAUTION, subject, rivets, said("S504.compare"))
         before = _stress(case.q, site.skin.thickness_in, "tau before")
-        holds = before.value <= critical.value
-        yield stated(
-            code="S505",
-            status=Status.PASS if holds else Status.CAUTION,
-            subject=f"{case.name}: the bay as it was {'does not buckle' if holds else 'buckles'} in shear",
-            value=before.value,
-            limit=critical.value,
-            unit="psi",
-            source=critical.source,
-            grade=critical.grade,
-            working=(*critical.working, *before.working),
+        yield held(
+            S505.code,
+            Judgement(
+                Measure(before.symbol, before.value, unit="psi"),
+                (Bound(critical.value, critical.source, critical.grade),),
+                at_least=False,
+                fails_as=Status.CAUTION,
+                more=(*critical.working, *before.working),
+            ),
+            said("S505.subject", case=case.name),
+            said("S505.buckled_before"),
         )
 
 
-def _told(code: str, status: Status, subject: str, worked: Worked, advice: str) -> Finding:
+def _told(code: str, status: Status, subject: Said, worked: Worked, *advice: Said) -> Finding:
     return stated(
-        code=code,
-        status=status,
-        subject=subject,
-        value=worked.value,
-        limit=None,
-        unit=worked.unit,
+        code,
+        status,
+        subject,
         source=worked.source,
         grade=worked.grade,
+        value=worked.value,
+        unit=worked.unit,
         working=worked.working,
         advice=advice,
     )

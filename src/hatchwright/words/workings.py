@@ -1,0 +1,40 @@
+"""How a working is put into words, the same everywhere: symbol = value unit, in the unit of the job."""
+
+from __future__ import annotations
+
+from hatchwright.units import Unit
+from hatchwright.words.amounts import in_unit_of
+from hatchwright.words.catalog import HOME
+from hatchwright.words.tell import tell
+from hatchwright.workings import Quantity, Working
+
+
+def quantity_text(quantity: Quantity, unit: Unit) -> str:
+    """One value of a working, with figures enough to recompute it.
+
+    >>> quantity_text(Quantity("Ftu", 59000.0, "psi"), "mm"), quantity_text(Quantity("n", 4.0, ""), "in")
+    ('Ftu = 406.791 MPa', 'n = 4')
+    """
+    value, named = in_unit_of(quantity.value, quantity.unit.removeprefix("-"), unit)
+    return f"{quantity.symbol} = {value:.6g} {named}".rstrip()
+
+
+def values_text(working: Working, unit: Unit) -> str:
+    """What was put in; "" for nothing."""
+    return ", ".join(quantity_text(value, unit) for value in working.values)
+
+
+def note_text(working: Working, unit: Unit, tongue: str = HOME) -> str:
+    """What the symbols cannot say; "" for nothing."""
+    return tell(working.note, unit, tongue) if working.note else ""
+
+
+def working_text(working: Working, unit: Unit, tongue: str = HOME) -> str:
+    """A working in one line: formula, values put in, result, what is to be said of it, source and grade."""
+    parts = (
+        working.formula,
+        values_text(working, unit),
+        quantity_text(working.result, unit),
+        note_text(working, unit, tongue),
+    )
+    return f"{'; '.join(filter(None, parts))} [{working.source}; {tell(working.grade, unit, tongue)}]"
