@@ -211,3 +211,27 @@ def _without_key(text: str, field: str) -> str:
     except (KeyError, IndexError, ValueError, TypeError):
         return text
     return tomlkit.dumps(document)
+
+
+def relisted(text: str, field: str, values: Sequence[str | None]) -> str:
+    """Change a list of texts at the top of the document value by value.
+
+    Args:
+        text: a TOML document.
+        field: name of the list.
+        values: what each of its values becomes, None for one that goes.
+    Returns:
+        str: the changed document; without the list when none is left.
+    """
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    listed: Any = document[field]
+    for index in reversed(range(len(values))):
+        if values[index] is None:
+            del listed[index]
+        elif values[index] != listed[index]:
+            listed[index] = values[index]
+    if not listed:
+        del document[field]
+    return tomlkit.dumps(document)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection, Mapping
 from typing import Any
 
 from hatchwright.job.as_typed import raw_data, standing_at
+from hatchwright.job.job_text import relisted
 
 
 def confirmed(text: str, typed: Collection[str]) -> str:
@@ -55,16 +56,4 @@ def _listed(text: str, data: Mapping[str, Any], kept: Callable[[str], str | None
     now = [kept(name) for name in names]
     if now == names:
         return text
-
-    import tomlkit
-
-    document = tomlkit.parse(text)
-    listed: Any = document["samples"]
-    for index in reversed(range(len(now))):
-        if now[index] is None:
-            del listed[index]
-        elif now[index] != names[index]:
-            listed[index] = now[index]
-    if not listed:
-        del document["samples"]
-    return tomlkit.dumps(document)
+    return relisted(text, "samples", now)

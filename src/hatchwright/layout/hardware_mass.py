@@ -16,6 +16,7 @@ from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import Mass, sheet_masses
 from hatchwright.layout.rivet_length import STEP_IN, rivet_length
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.hardware_weights import hardware_weight
 from hatchwright.tables.materials import density
@@ -144,7 +145,9 @@ def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[
 
 def _screws(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ...]:
     if screws.length is None:
-        raise TableError("the screw length is not given", where="cover.screws.length", remedy="Enter it")
+        raise TableError(
+            said("error.screw_length"), where="cover.screws.length", remedy=said("error.screw_length.do")
+        )
     name = f"{screws.size} x {screws.length.text}"
     if known := hardware_weight(name, shop):
         return (_weighed(name, count, known),)

@@ -24,13 +24,12 @@ _OWN_VALUES = Instruction(
 def samples_left(survey: Survey) -> Iterator[Finding]:
     """R930: sample values left."""
     left = survey.layout.job.samples
-    if left:
-        yield stated(
-            "R930",
-            Status.UNKNOWN,
-            said("R930.subject", n=len(left)),
-            source=_OWN_VALUES.source,
-            grade=_OWN_VALUES.grade,
-            advice=(said("R930.do"),),
-            enter=left,
-        )
+    yield stated(
+        "R930",
+        Status.UNKNOWN if left else Status.PASS,
+        said("R930.subject", n=len(left)) if left else said("R930.none"),
+        source=_OWN_VALUES.source,
+        grade=_OWN_VALUES.grade,
+        advice=(said("R930.do"),) if left else (),
+        enter=left,
+    )
