@@ -11,9 +11,9 @@ CASES = (
 )
 
 
-@cases(CASES)
-def test_samples(case: Case) -> None:
-    case.check()
+@cases(*CASES)
+def test_samples(case):
+    case.holds()
 
 
 def test_each_sample_is_an_entry_to_be_made():

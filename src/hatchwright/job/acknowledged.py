@@ -13,11 +13,7 @@ from hatchwright.said import said
 class Acknowledged(Entered):
     """A caution that may stand; it is open again as soon as its number changes."""
 
-    code: Annotated[str, matching(r"[RTS]\d{3}", said("job.no_code"), said("job.no_code.do"))] = Field(
-        description="Code of the caution"
-    )
-    number: str = Field(
-        min_length=1, max_length=60, description="The number that 'hatchwright check --more' prints for it"
-    )
-    reason: str = Field(min_length=3, max_length=600, description="Why it may stand")
-    initials: str = Field(min_length=1, max_length=12, description="Initials of the person who decided")
+    code: Annotated[str, matching(r"[RTS]\d{3}", said("job.no_code"), said("job.no_code.do"))]
+    number: str = Field(min_length=1, max_length=60)
+    reason: str = Field(min_length=3, max_length=600)
+    initials: str = Field(min_length=1, max_length=12)

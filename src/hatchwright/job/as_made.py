@@ -48,9 +48,7 @@ Hole = Annotated[MadeHole, PlainValidator(_made_hole), PlainSerializer(_as_typed
 class AsMade(Entered):
     """The measurements, all with the same expanded uncertainty."""
 
-    uncertainty: Positive = Field(description="Expanded uncertainty u of every measurement")
-    opening: Outline | None = Field(default=None, description="Opening as filed")
-    doubler_outer: Outline | None = Field(default=None, description="Outer outline of the doubler as made")
-    holes: tuple[Hole, ...] = Field(
-        default=(), max_length=5000, description="Drilled holes: number, X, Y, diameter"
-    )
+    uncertainty: Positive
+    opening: Outline | None = None
+    doubler_outer: Outline | None = None
+    holes: tuple[Hole, ...] = Field(default=(), max_length=5000)

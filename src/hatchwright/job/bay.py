@@ -14,13 +14,11 @@ from hatchwright.said import said
 class LandmarkRow(Entered):
     """A straight row of existing rivets along X or Y; give `x` for a row that runs along Y, `y` for one along X."""
 
-    name: str = Field(min_length=1, max_length=80, description="Name of the structure under the row")
-    member: Literal["rib", "spar", "stringer", "frame", "longeron", "other"] = Field(
-        default="other", description="Kind of structure under the row"
-    )
-    x: Coordinate | None = Field(default=None, description="X of a row that runs along Y")
-    y: Coordinate | None = Field(default=None, description="Y of a row that runs along X")
-    diameter: Diameter | None = Field(default=None, description="Rivet diameter of the row")
+    name: str = Field(min_length=1, max_length=80)
+    member: Literal["rib", "spar", "stringer", "frame", "longeron", "other"] = "other"
+    x: Coordinate | None = None
+    y: Coordinate | None = None
+    diameter: Diameter | None = None
 
     @model_validator(mode="after")
     def _one_axis(self) -> LandmarkRow:
@@ -32,11 +30,11 @@ class LandmarkRow(Entered):
 class Region(Entered):
     """A rectangle that may be open to any side; give only the bounds that it has."""
 
-    name: str = Field(min_length=1, max_length=80, description="What is there")
-    x_from: Coordinate | None = Field(default=None, description="Bound at the least X")
-    x_to: Coordinate | None = Field(default=None, description="Bound at the greatest X")
-    y_from: Coordinate | None = Field(default=None, description="Bound at the least Y")
-    y_to: Coordinate | None = Field(default=None, description="Bound at the greatest Y")
+    name: str = Field(min_length=1, max_length=80)
+    x_from: Coordinate | None = None
+    x_to: Coordinate | None = None
+    y_from: Coordinate | None = None
+    y_to: Coordinate | None = None
 
     @model_validator(mode="after")
     def _has_extent(self) -> Region:
@@ -65,32 +63,28 @@ class Flange(Region):
 class KeepOut(Region):
     """Something behind the skin that nothing may touch."""
 
-    depth: NotNegative | None = Field(
-        default=None, description="Distance from the outer face of the skin; on the skin when left blank"
-    )
+    depth: NotNegative | None = None
 
 
 class ExistingFastener(Entered):
     """One fastener that is there already."""
 
-    at: Point = Field(description="Its centre")
-    diameter: Diameter = Field(description="Its shank diameter")
+    at: Point
+    diameter: Diameter
 
 
 class Corners(Entered):
     """The four-corner survey of the bay."""
 
-    sides: tuple[Positive, ...] = Field(min_length=2, max_length=4, description="Lengths of opposite sides")
-    diagonals: tuple[Positive, Positive] = Field(description="Both diagonals")
+    sides: tuple[Positive, ...] = Field(min_length=2, max_length=4)
+    diagonals: tuple[Positive, Positive]
 
 
 class Bay(Entered):
     """What surrounds the opening."""
 
-    rows: tuple[LandmarkRow, ...] = Field(default=(), max_length=100, description="Landmark rivet rows")
-    flanges: tuple[Flange, ...] = Field(default=(), max_length=100, description="Flanges against the skin")
-    keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100, description="What lies behind")
-    existing: tuple[ExistingFastener, ...] = Field(
-        default=(), max_length=2000, description="Existing fasteners"
-    )
-    corners: Corners | None = Field(default=None, description="Four-corner survey")
+    rows: tuple[LandmarkRow, ...] = Field(default=(), max_length=100)
+    flanges: tuple[Flange, ...] = Field(default=(), max_length=100)
+    keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100)
+    existing: tuple[ExistingFastener, ...] = Field(default=(), max_length=2000)
+    corners: Corners | None = None

@@ -25,39 +25,25 @@ else:  # the names that the table of kinds holds, checked at the door like any o
 class Tool(Entered):
     """What any tool that cuts skin is measured for."""
 
-    name: str = Field(default="", max_length=80, description="Name by which the shop keeps it")
-    capacity: Positive | None = Field(
-        default=None, description="Thickest aluminium sheet that it cuts cleanly"
-    )
-    behind: NotNegative | None = Field(
-        default=None, description="How far it reaches in behind, from the outer face of the skin"
-    )
-    body: Diameter | None = Field(
-        default=None, description="Diameter of its body or foot where it stands on the skin"
-    )
-    reach: Positive | None = Field(
-        default=None, description="Farthest that it gets from the hole it starts in"
-    )
-    starter: Diameter | None = Field(default=None, description="Hole that it needs to start in")
+    name: str = Field(default="", max_length=80)
+    capacity: Positive | None = None
+    behind: NotNegative | None = None
+    body: Diameter | None = None
+    reach: Positive | None = None
+    starter: Diameter | None = None
 
 
 class Cutter(Tool):
     """A cutter guided by a template, as measured in the shop."""
 
-    kind: CutterName = Field(description="Kind of cutter")
-    cut_width: Diameter = Field(description="Width of the cut, measured on scrap")
-    guide: Diameter = Field(description="Diameter of the guide collar, bush or bearing")
-    filing_allowance: NotNegative = Field(description="Metal left to be filed to the line")
-    template: Literal["female", "male"] = Field(
-        description="female: guided inside a window; male: round a plug"
-    )
-    advance: Positive | None = Field(
-        default=None, description="Advance per bite, for a cutter that takes bites"
-    )
-    eccentricity: NotNegative | None = Field(
-        default=None, description="How far the middle of the cut lies off that of the guide"
-    )
-    starter_at: Point | None = Field(default=None, description="Where the starter hole is wanted")
+    kind: CutterName
+    cut_width: Diameter
+    guide: Diameter
+    filing_allowance: NotNegative
+    template: Literal["female", "male"]
+    advance: Positive | None = None
+    eccentricity: NotNegative | None = None
+    starter_at: Point | None = None
 
     @property
     def what(self) -> ToolKind:
@@ -78,11 +64,9 @@ class Cutter(Tool):
 class HandTool(Tool):
     """A tool that follows a line or makes a round hole, without a template."""
 
-    kind: HandToolName = Field(description="Kind of tool")
-    least_radius: NotNegative | None = Field(default=None, description="Tightest inside corner that it turns")
-    diameters: tuple[Diameter, ...] = Field(
-        default=(), max_length=60, description="Round holes that it makes"
-    )
+    kind: HandToolName
+    least_radius: NotNegative | None = None
+    diameters: tuple[Diameter, ...] = Field(default=(), max_length=60)
 
     @property
     def what(self) -> ToolKind:
@@ -102,29 +86,22 @@ class HandTool(Tool):
 class Template(Entered):
     """The guide template, the temporary fasteners that hold it, and the machine that cuts it."""
 
-    material: str = Field(default="", max_length=80, description="Material")
-    thickness: Positive = Field(description="Thickness")
-    end_mill: Diameter = Field(description="Diameter of the machine's end mill")
-    border: Positive = Field(description="Width left around the window, or around the plug")
+    material: str = Field(default="", max_length=80)
+    thickness: Positive
+    end_mill: Diameter
+    border: Positive
     flexed: YesNo | None = Field(
         default=None,
-        description="On a curved skin: yes when it is bent onto it, and then drawn stretched; no when it stays flat",
     )
-    blank: Size | None = Field(default=None, description="Blank, along X and Y")
-    envelope: Size | None = Field(default=None, description="Travel of the machine, along X and Y")
-    pin: Diameter | None = Field(
-        default=None, description="Pilot hole of the temporary fasteners that hold it"
-    )
-    pin_body: Diameter | None = Field(
-        default=None, description="Diameter of a temporary fastener's body over the template"
-    )
-    pin_clearance: Positive | None = Field(
-        default=None, description="How much larger than its fastener a pilot hole may be"
-    )
+    blank: Size | None = None
+    envelope: Size | None = None
+    pin: Diameter | None = None
+    pin_body: Diameter | None = None
+    pin_clearance: Positive | None = None
     revision: Annotated[str, matching("[A-Z]{1,3}", said("job.revision"), said("job.revision.do"))] = Field(
-        default="A", description="Revision of the template"
+        default="A"
     )
-    reason: str = Field(default="", max_length=600, description="Why the template was made anew")
+    reason: str = Field(default="", max_length=600)
 
     @model_validator(mode="after")
     def _blank_fits(self) -> Template:

@@ -20,14 +20,10 @@ SCHEMA = 1
 class CutterShelf(Entered):
     """All cutters and hand tools of a shop, each with a name of its own."""
 
-    schema_number: Count = Field(alias="schema", description="Number of the shelf file's schema")
-    units: Literal["in", "mm"] = Field(default="in", description="Unit of bare numbers, in or mm")
-    cutters: tuple[Cutter, ...] = Field(
-        default=(), max_length=200, description="Cutters guided by a template"
-    )
-    hand_tools: tuple[HandTool, ...] = Field(
-        default=(), max_length=200, description="Tools that need no template"
-    )
+    schema_number: Count = Field(alias="schema")
+    units: Literal["in", "mm"] = "in"
+    cutters: tuple[Cutter, ...] = Field(default=(), max_length=200)
+    hand_tools: tuple[HandTool, ...] = Field(default=(), max_length=200)
 
     @property
     def tools(self) -> tuple[Cutter | HandTool, ...]:

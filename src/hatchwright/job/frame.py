@@ -30,11 +30,9 @@ _OPPOSITE: dict[str, Direction] = {
 class FrameEntry(Entered):
     """Origin and axes of the job, in words."""
 
-    origin: str = Field(
-        min_length=1, description="What the origin is on the structure, such as two rivet rows"
-    )
-    x: Direction = Field(description="Which way X runs")
-    y: Direction = Field(description="Which way Y runs")
+    origin: str = Field(min_length=1)
+    x: Direction
+    y: Direction
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,29 +27,26 @@ from hatchwright.units import Unit
 class Choice(Entered):
     """The user's choice where documents conflict, kept with its reason."""
 
-    rule: Annotated[str, matching(r"R\d{3}", said("job.no_rule"), said("job.no_rule.do"))] = Field(
-        description="Code of the rule"
-    )
-    reading: str = Field(min_length=1, max_length=120, description="The reading chosen")
-    reason: str = Field(min_length=3, max_length=600, description="Why")
+    rule: Annotated[str, matching(r"R\d{3}", said("job.no_rule"), said("job.no_rule.do"))]
+    reading: str = Field(min_length=1, max_length=120)
+    reason: str = Field(min_length=3, max_length=600)
 
 
 class Job(Entered):
     """One job: everything that a mechanic enters, in the order of the work."""
 
-    schema_number: int = Field(alias="schema", description="Number of the job file's schema")
-    title: str = Field(min_length=1, max_length=200, description="Title of the job")
+    schema_number: int = Field(alias="schema")
+    title: str = Field(min_length=1, max_length=200)
     units: Annotated[str, matching("in|mm", said("job.no_unit"), said("job.no_unit.do"))] = Field(
-        default="in", description="Unit of bare numbers, in or mm"
+        default="in"
     )
-    revision: str = Field(default="A", max_length=12, description="Revision of this job")
+    revision: str = Field(default="A", max_length=12)
     samples: tuple[
         Annotated[str, matching(r"\w+(\.\w+)*", said("job.no_entry_name"), said("job.no_entry_name.do"))],
         ...,
     ] = Field(
         default=(),
         max_length=400,
-        description="Entries that still hold the sample values of a new job; delete one from the list to confirm it",
     )
     aircraft: Aircraft
     mandate: Mandate = Mandate()

@@ -30,10 +30,10 @@ class RoundedRectangle(Entered):
     """A rectangle along the job's axes, the same radius at each corner."""
 
     shape: Literal["rounded rectangle"]
-    width: Positive = Field(description="Size along X")
-    height: Positive = Field(description="Size along Y")
-    radius: NotNegative = Field(description="Corner radius")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    width: Positive
+    height: Positive
+    radius: NotNegative
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -46,11 +46,11 @@ class FiledEdges(Entered):
     """A rectangle given by its four measured edges and the corner radius."""
 
     shape: Literal["edges"]
-    x_from: Coordinate = Field(description="Edge at the least X")
-    x_to: Coordinate = Field(description="Edge at the greatest X")
-    y_from: Coordinate = Field(description="Edge at the least Y")
-    y_to: Coordinate = Field(description="Edge at the greatest Y")
-    radius: NotNegative = Field(description="Corner radius")
+    x_from: Coordinate
+    x_to: Coordinate
+    y_from: Coordinate
+    y_to: Coordinate
+    radius: NotNegative
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; the edges carry their own place, so the center is not used."""
@@ -69,8 +69,8 @@ class Circle(Entered):
     """A round shape."""
 
     shape: Literal["circle"]
-    diameter: Positive = Field(description="Diameter")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    diameter: Positive
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -81,10 +81,10 @@ class Obround(Entered):
     """Two half rounds joined by straights."""
 
     shape: Literal["obround"]
-    length: Positive = Field(description="Over-all length")
-    width: Positive = Field(description="Over-all width")
-    angle: AngleDeg = Field(default=0.0, description="Turn of the length from X towards Y [deg]")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    length: Positive
+    width: Positive
+    angle: AngleDeg = 0.0
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -97,10 +97,10 @@ class DShape(Entered):
     """A rectangle whose side at the greatest X is a half round."""
 
     shape: Literal["D"]
-    width: Positive = Field(description="Size along X")
-    height: Positive = Field(description="Size along Y")
-    radius: NotNegative = Field(description="Radius of the two corners of the straight side")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    width: Positive
+    height: Positive
+    radius: NotNegative
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -113,8 +113,8 @@ class Polygon(Entered):
     """Straight sides between corners, each corner with its own radius; corners carry their own place."""
 
     shape: Literal["polygon"]
-    corners: tuple[Point, ...] = Field(min_length=3, max_length=200, description="Corners in order")
-    radii: tuple[NotNegative, ...] = Field(min_length=1, description="One radius for all, or one a corner")
+    corners: tuple[Point, ...] = Field(min_length=3, max_length=200)
+    radii: tuple[NotNegative, ...] = Field(min_length=1)
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; corners carry their own place, so the center is not used."""
@@ -139,9 +139,9 @@ class DxfLoop(Entered):
             said("job.dxf_folder"),
             said("job.dxf_folder.do"),
         ),
-    ] = Field(description="DXF file beside the job file")
-    layer: str = Field(default="", description="Layer that holds the loop; any layer when left away")
-    place: Point | None = Field(default=None, description="Where the DXF origin lies in the job's frame")
+    ]
+    layer: str = ""
+    place: Point | None = None
     _loop: Loop = PrivateAttr()
 
     def model_post_init(self, context: Any) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from hatchwright.job.entry import NotNegative, Positive, refusal
 from hatchwright.job.fasteners import Screws
@@ -16,21 +16,19 @@ from hatchwright.said import said
 class Doubler(Sheet):
     """The reinforcing ring."""
 
-    face: Literal["inside", "outside"] = Field(default="inside", description="Face of the skin it lies on")
-    outer: Outline = Field(description="Outer outline")
-    inner: Outline | None = Field(
-        default=None, description="Inner outline; that of the opening when left away"
-    )
+    face: Literal["inside", "outside"] = "inside"
+    outer: Outline
+    inner: Outline | None = None
 
 
 class Cover(Sheet):
     """The cover: flush inside the opening, or lapped over it."""
 
-    fit: Literal["flush", "lapped"] = Field(description="flush: inside the opening; lapped: over it")
-    gap: NotNegative | None = Field(default=None, description="Gap all round of a flush cover")
-    lap: Positive | None = Field(default=None, description="Lap all round of a lapped cover")
-    outline: Outline | None = Field(default=None, description="Outline of its own, instead of a gap or lap")
-    screws: Screws | None = Field(default=None, description="The screws that hold it")
+    fit: Literal["flush", "lapped"]
+    gap: NotNegative | None = None
+    lap: Positive | None = None
+    outline: Outline | None = None
+    screws: Screws | None = None
 
     @model_validator(mode="after")
     def _one_outline(self) -> Cover:

@@ -40,37 +40,28 @@ ErrorOrNone = Annotated[NotNegative, BeforeValidator(_known)]
 class TrialCut(Entered):
     """One trial cut as measured."""
 
-    turned: YesNo = Field(
-        default=False, description="Whether the template was turned half round from the first cut"
-    )
-    x: tuple[Measured, ...] = Field(
-        default=(), max_length=50, description="Widths along X, in the order of the cut"
-    )
-    y: tuple[Measured, ...] = Field(
-        default=(), max_length=50, description="Widths along Y, in the order of the cut"
-    )
+    turned: YesNo = False
+    x: tuple[Measured, ...] = Field(default=(), max_length=50)
+    y: tuple[Measured, ...] = Field(default=(), max_length=50)
     edges: tuple[Measured, ...] = Field(
         default=(),
         max_length=PLACES,
-        description="Distances from the datum cross to the edge, at the numbered places",
     )
-    diagonals: tuple[Measured, ...] = Field(
-        default=(), max_length=10, description="Widths from corner to corner, as far apart as they go"
-    )
+    diagonals: tuple[Measured, ...] = Field(default=(), max_length=10)
 
 
 class TrialReadings(Entered):
     """All trial cuts with one template, and what they were measured with."""
 
-    schema_number: Count = Field(alias="schema", description="Number of the readings file's schema")
-    units: Literal["in", "mm"] = Field(description="Unit of bare numbers, in or mm")
-    piece: Literal["square", "disc", "corner"] = Field(description="Shape of the trial piece")
-    size: Measured = Field(description="Finished size that the trial template was made for")
-    template_x: Measured = Field(description="Size of the trial template along X, measured")
-    template_y: Measured = Field(description="Size of the trial template along Y, measured")
-    template_uncertainty: ErrorOrNone = Field(description="Standard uncertainty of the two sizes")
-    gauge_limit: Error = Field(description="Largest error of the caliper by its maker, either way")
-    cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10, description="The trial cuts")
+    schema_number: Count = Field(alias="schema")
+    units: Literal["in", "mm"]
+    piece: Literal["square", "disc", "corner"]
+    size: Measured
+    template_x: Measured
+    template_y: Measured
+    template_uncertainty: ErrorOrNone
+    gauge_limit: Error
+    cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10)
 
 
 def read_trial(text: str, *, name: str = "readings") -> TrialReadings:

@@ -9,12 +9,14 @@ from typing import Any
 
 from hatchwright.errors import EntryError, Fault
 from hatchwright.job.as_typed import raw_data
+from hatchwright.job.entry_words import about
 from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
 from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Listing, Section, Stage
 from hatchwright.page.job_fields import JobField, fields_of, fresh
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length
+from hatchwright.words.tell import tell
 
 HEAD = ("title", "revision", "units")
 """Fields of the job itself, which stand before its first section."""
@@ -173,8 +175,8 @@ class _Writer:
                 parts.append(self.part(at, inner, held))
             else:
                 boxes += self.boxes(at, inner, held)
-        about = " ".join((forms[0].__doc__ or "").split()) if forms else ""
-        return Section(path, "", about, tuple(boxes), tuple(parts), variant=variant, faults=self.take(path))
+        holds = tell(about(forms[0])) if forms else ""
+        return Section(path, "", holds, tuple(boxes), tuple(parts), variant=variant, faults=self.take(path))
 
     def listing(self, path: str, title: str, field: JobField, raw: Any) -> Listing:
         """A list: of sections, of points, or of single values."""
