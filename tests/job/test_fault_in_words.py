@@ -113,7 +113,7 @@ def test_a_fillet_that_does_not_fit_is_told_without_a_stray_comma(alder_text):
     start, end = alder_text.index("[opening]"), alder_text.index("[doubler]")
     corners = '[["3", "2.5"], ["8", "2.5"], ["8", "6.5"], ["3", "6.5"]]'
     opening = f'[opening]\nshape = "polygon"\ncorners = {corners}\nradii = ["3"]\n\n'
-    with pytest.raises(JobError, match=r"does not fit, by 2 in\. Move the corner"):
+    with pytest.raises(JobError, match=r"doesn't fit, by 2\.000 in\. Move the corner"):
         read_job(alder_text[:start] + opening + alder_text[end:])
 
 
