@@ -94,7 +94,7 @@ def test_new_starts_a_sound_job_and_touches_no_file_that_is_there(shell, tmp_pat
 def test_rules_and_explain(shell):
     entries = json.loads(shell("rules", "--json")[1])
     assert len(entries) >= 45
-    assert "two diameters" in shell("explain", "R101")[1]
+    assert "2D from the center" in shell("explain", "R101")[1]
     assert shell("explain", "R000")[0] == 2
 
 

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import json
+import re
 
 import pypdfium2
 import pytest
+
+from hatchwright.page.unit_switch import with_unit
 
 
 def test_plan_for_programs(shell, alder_file):
@@ -32,6 +35,14 @@ def test_plan_for_people(shell, alder_file):
     assert status == 0
     assert "Stage 1 of 2: pin holes" in out
     assert "OK  T501" in out
+
+
+def test_the_plan_of_a_job_in_millimeters_tells_no_inch(shell, alder_file):
+    alder_file.write_text(with_unit(alder_file.read_text(encoding="utf-8"), "mm"), encoding="utf-8")
+    status, out, _ = shell("pins", alder_file)
+    assert status == 0
+    assert " mm" in out
+    assert not re.search(r"\d in\b", out), out
 
 
 def test_the_other_side_is_cut_the_other_way_round(shell, alder_file):

@@ -91,7 +91,7 @@ def test_missing_rivets_are_left_out(restored, shell):
 
 
 @pytest.mark.parametrize(
-    ("missing", "said"), [("four", "'four' is not the number of a rivet"), ("900", "there is no rivet 900")]
+    ("missing", "said"), [("four", "'four' is not a rivet number"), ("900", "there is no rivet 900")]
 )
 def test_a_wrong_number_is_refused(restored, shell, missing, said):
     status, out, err = shell("strength", restored, "--missing", missing)

@@ -14,11 +14,13 @@ MACHINE = EXAMPLES / "machine.toml"
 def test_files_for_people(shell, alder_file, tmp_path):
     status, out, _ = shell("toolpath", alder_file, "--machine", MACHINE, "--out", tmp_path / "shop")
     assert status == 1  # two holes of the example are short
-    assert "STOP  R101  rivet 6 to opening edge (skin)" in out
+    assert "STOP Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. And 1 more. [R101]" in " ".join(
+        out.split()
+    )
     names = sorted(path.name for path in (tmp_path / "shop").iterdir())
     assert len(names) == 6
     assert names[0] == "alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc"
-    assert "tool 2, end mill .1250 in: 0 holes, 0 marks, 2 edges, .135 in deep" in out
+    assert "tool 2, end mill .1250 in: holes 0, marks 0, edges 2; .135 in deep" in out
     assert "not approved data" in out
 
 

@@ -11,13 +11,19 @@ import pytest
 
 from hatchwright.documents.fastening_steps import fastening_steps
 from hatchwright.documents.gate import gate_items
+from hatchwright.documents.step import told_step
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from rules.cases import FLUSH, LAPPED, PLAIN, RING, changed, job_of, rivets
 
 
 def steps(job, **changes):
-    return list(fastening_steps(lay_out(job_of(job, **changes))))
+    return told(fastening_steps(lay_out(job_of(job, **changes))))
+
+
+def told(found):
+    return [told_step(step, "in") for step in found]
 
 
 def place(found, title):
@@ -31,33 +37,33 @@ def said(found, title):
 
 def test_a_dimpled_hole_is_piloted_dimpled_and_judged_last():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple")
-    order = [place(found, title) for title in ("Pin", "Take apart", "Dimple", "Open the dimpled")]
+    order = [place(found, title) for title in ("Pin", "Take apart", "Dimple", "Ream dimpled")]
     assert order == sorted(order)
     assert "1 x RIVET MS20426AD4 IN skin + doubler: #32, DIMPLE, FINAL #30 .1285" in said(found, "Pin")
-    assert "finished hole" not in said(found, "Take apart")
+    assert "inished hole" not in said(found, "Take apart")
     assert found[place(found, "Take apart")].blanks == ()
     dimple = said(found, "Dimple")
     assert dimple.startswith("Try it first on scrap of the same sheets")
-    assert "with the rivet itself set in it" in dimple
+    assert "Set the rivet itself in it" in dimple
     assert "skin .032 in dimpled from a #32 hole, opens the hole to No. 30 (as entered)" in dimple
     assert "doubler .040 in dimpled from a #32 hole" in dimple
-    judged = found[place(found, "Open the dimpled")]
-    assert "finished hole .125 to .135 in" in judged.lines[0]
+    judged = found[place(found, "Ream dimpled")]
+    assert "Finished hole .125 to .135 in" in judged.lines[0]
     assert "drill only a hole that is still tight" in judged.lines[0]
-    assert judged.blanks == ("holes over size, numbers",)
+    assert judged.blanks == ("oversize holes, numbers",)
 
 
 def test_an_undersize_chain_ends_with_the_final_drill():
     found = steps(RING, rows__0__rivet="MS20426AD3", rows__0__preparation="dimple")
-    assert said(found, "Open the dimpled").startswith(
-        "MS20426AD3: final drill #40 .0980, finished hole .093 to .103 in"
+    assert said(found, "Ream dimpled").startswith(
+        "MS20426AD3: final drill #40 .0980. Finished hole .093 to .103 in"
     )
 
 
 def test_a_countersink_goes_into_the_finished_hole_with_its_width():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="countersink")
-    assert place(found, "Open to the final size") < place(found, "Dimple or countersink")
-    assert not any(step.title.startswith("Open the dimpled") for step in found)
+    assert place(found, "Drill to final size") < place(found, "Dimple or countersink")
+    assert not any(step.title.startswith("Ream dimpled") for step in found)
     assert "doubler .040 in countersunk after the final drill, .222 to .228 in across" in said(
         found, "Dimple or"
     )
@@ -66,7 +72,7 @@ def test_a_countersink_goes_into_the_finished_hole_with_its_width():
 
 def test_over_a_countersink_each_sheet_is_told_its_own_work():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple over countersink")
-    assert "MS20426AD4: final drill #30 .1285, in the doubler alone." in said(found, "Open to the final size")
+    assert "MS20426AD4: final drill #30 .1285, in the doubler only." in said(found, "Drill to final size")
     assert "skin .032 in dimpled from a #32 hole" in said(found, "Dimple or")
     assert "doubler .040 in countersunk after the final drill" in said(found, "Dimple or")
 
@@ -82,7 +88,7 @@ def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
 
 def test_what_no_table_lists_is_left_to_the_trial_and_said():
     found = steps(RING, rows__0__rivet="MS20426AD6", rows__0__preparation="dimple")
-    assert "NOT SHOWN of MS20426AD6: skin + doubler: No chain of drills is listed for a dimpled" in said(
+    assert "NOT SHOWN for MS20426AD6: skin + doubler: No chain of drills is listed for a dimpled" in said(
         found, "Dimple"
     )
     assert "hole before the dimple, MS20426AD6" in found[place(found, "Dimple")].blanks
@@ -99,10 +105,10 @@ def test_rows_with_the_same_drills_and_other_heads_are_told_apart():
 
 def test_a_hole_stays_at_the_pilot_until_it_is_said_how_its_head_is_taken():
     found = steps(changed(FLUSH, {"cover.screws.preparation": None}))
-    assert "10-32: stays at the pilot until it is said how its head is taken." in said(
-        found, "Open to the final size"
+    assert "10-32: leave at pilot size. Enter first how its head is taken." in said(
+        found, "Drill to final size"
     )
-    assert "NOT SHOWN of 10-32: cover + doubler: Neither dimple nor countersink is known" in said(
+    assert "NOT SHOWN for 10-32: cover + doubler: Neither dimple nor countersink is known" in said(
         found, "Dimple or"
     )
 
@@ -125,11 +131,11 @@ def test_nutplates_are_drilled_for_and_riveted_on():
     assert places == sorted(places)
     ears = said(found, "Drill the doubler for the nutplates")
     assert "8 x two-lug nutplate 10-32 on the doubler, 16 rivet holes" in ears
-    assert "MS20426AD3: pilot 3/32, then final #40, then countersink; finished hole .093 to .103 in" in ears
+    assert "MS20426AD3: pilot 3/32, final #40, countersink. Finished hole .093 to .103 in" in ears
     fitted = said(found, "Fit the nutplates")
     assert "two rivets each: 16" in fitted
     assert "MS20426AD3-3.5" in fitted
-    assert "with the screw itself set in it" in said(found, "Dimple")
+    assert "Set the screw itself in it" in said(found, "Dimple")
     assert "Try each countersink with the rivet" not in said(found, "Dimple")
 
 
@@ -141,7 +147,7 @@ def test_nutplates_without_a_rivet_are_asked_about():
     found = steps(changed(FLUSH, {"cover.screws.nut_rivet": None}))
     for title in ("Drill the doubler for the nutplates", "Fit the nutplates"):
         assert "NOT SHOWN" in said(found, title)
-        assert "cover.screws.nut_rivet" in said(found, title)
+        assert "Enter the rivet of the nutplates" in said(found, title)
 
 
 def test_clip_nuts_are_pushed_on_and_take_no_rivets():
@@ -152,10 +158,10 @@ def test_clip_nuts_are_pushed_on_and_take_no_rivets():
 
 def test_doubler_and_cover_are_made_first():
     found = steps(FLUSH)
-    assert found[0].title == "Make the doubler and the cover"
+    assert found[0].title == "Make the doubler and cover"
     assert found[0].lines[0] == (
-        "Doubler of 2024-T3 CLAD .040 in: outer 6.000 x 6.000 in, least corner R 1.0000 in; inner 2.600 x 2.600 in, "
-        "least corner R .5000 in."
+        "Doubler of 2024-T3 CLAD .040 in: outer 6.000 x 6.000 in, smallest corner R 1.0000 in; inner 2.600 x 2.600 in, "
+        "smallest corner R .5000 in."
     )
     # the opening of 4 less a gap of 1/32 all round
     assert "Cover of 2024-T3 CLAD .032 in: 3.9375 x 3.9375 in" in found[0].lines[1]
@@ -168,19 +174,20 @@ def test_doubler_and_cover_are_made_first():
     ("size", "way"),
     [
         # the opening of 4 x 4 with corners of 1 has a longest chord of 2 sqrt(2) + 2 = 4.828
-        ("4.8", "goes straight through the opening, narrow side first"),
-        ("4.9", "threaded in, one limb through the opening"),
+        ("4.8", "passes straight through the opening, narrow side first"),
+        ("4.9", "work one leg in first and rotate the rest"),
     ],
 )
 def test_the_doubler_is_brought_in_by_a_way_that_it_passes(size, way):
     outer = {"shape": "rounded rectangle", "width": size, "height": "6", "radius": "1"}
     job = job_of(RING, doubler__outer=outer)
-    found = list(fastening_steps(lay_out(job)))
+    found = told(fastening_steps(lay_out(job)))
     assert place(found, "Bring the doubler in") < place(found, "Mark and pilot")
     assert way in said(found, "Bring the doubler in")
     assert "4.828" in said(found, "Bring the doubler in")
-    settled = [item for item in gate_items(job, examine(job).findings, has_template=False) if "R304" in item]
-    assert bool(settled) is ("threaded" in way)
+    gate = map(tell, gate_items(job, examine(job).findings, has_template=False))
+    settled = [item for item in gate if "R304" in item]
+    assert bool(settled) is ("one leg" in way)
 
 
 def test_a_doubler_that_lies_outside_is_not_brought_in():

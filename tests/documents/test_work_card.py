@@ -36,7 +36,7 @@ def card_of(job):
         examination.making,
         examination.worst_first(),
         verdict=examination.verdict,
-        not_checked=[tell(one) for one in examination.not_checked()],
+        not_checked=examination.not_checked(),
         date="2026-03-01 10:00 UTC",
     )
 
@@ -83,13 +83,13 @@ def test_the_numbers_of_the_job_are_printed(pages):
     whole = " ".join(pages)
     for said in (
         "Offset .1535 in = (guide .500 in - cut .193 in) / 2",
-        "1.4700 in across about X 3.750, Y 3.250 in",
-        "1.4700 in across about X 7.250, Y 5.750 in",
+        "1.4700 in across about X 3.750 Y 3.250 in",
+        "1.4700 in across about X 7.250 Y 5.750 in",
         "Rough cut 4.970 x 3.970 in",
-        "final drill #30 .1285, finished hole .125 to .135 in",
+        "final drill #30 .1285. Finished hole .125 to .135 in",
         "calculated length .2595 in",
-        "MS20470AD4-4 makes a head of 1.67 D",
-        "MS20470AD4-4.5 makes a head of",
+        "MS20470AD4-4 gives a .209 in dia. x .0625 in high shop head (1.67D)",
+        "MS20470AD4-4.5 gives a",
         "16 screws 8-32 x .500 in, 100 degree flush head",
         "directive M-101, bulletin B-7 revision C, kit K-7",
         "4: SHORT .002",
@@ -123,7 +123,7 @@ def test_findings_come_worst_first_each_with_its_source(card, pages):
 def test_a_job_with_nothing_to_stop_for_has_no_stop_box(alder_drawn):
     drawn = card_of(alder_drawn)
     assert drawn.before == ""
-    assert not any(line.startswith("Settled") for line in drawn.gate)
+    assert not any(line.startswith("Resolved") for line in drawn.gate)
 
 
 def test_the_gate_names_what_must_be_looked_at(card):
@@ -147,9 +147,9 @@ def test_steps_are_those_of_this_job_in_order(card, dogwood):
     titles = [one.title for one in card.steps]
     wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Lay on",
               "Drill the pilot holes through the template", "Drill the starter", "Cut", "File", "Measure the opening",
-              "Make the doubler", "Bring the doubler in", "Look at the pilot holes", "Pin",
-              "Open to", "Dimple", "Open the dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
-              "Rivet", "Inspect", "Fit the cover", "Clean out"]  # fmt: skip
+              "Make the doubler", "Bring the doubler in", "Check pilot holes", "Pin",
+              "Drill to final size", "Dimple", "Ream dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
+              "Rivet", "Inspect", "Fit the cover", "FOD check"]  # fmt: skip
     assert [title.startswith(word) for title, word in zip(titles, wanted, strict=True)] == [True] * len(
         wanted
     )
@@ -172,10 +172,10 @@ def test_expected_values_stand_beside_the_blanks(card):
         "window along Y (4.277 in)",
     )
     assert step(card, "Measure the opening").blanks == (
-        "least X (3.000 in)",
-        "greatest X (8.000 in)",
-        "least Y (2.500 in)",
-        "greatest Y (6.500 in)",
+        "INBD edge, X min (3.000 in)",
+        "OUTBD edge, X max (8.000 in)",
+        "FWD edge, Y min (2.500 in)",
+        "AFT edge, Y max (6.500 in)",
         "each corner R (.7500 in)",
     )
 
@@ -184,9 +184,9 @@ def test_a_wrong_corner_is_not_promised(dogwood):
     """Holes of .625 would lie partly under the plug, .1768 from whose corner their middles lie."""
     lines = " ".join(step(card_of(dogwood), "Drill the starter").lines)
     assert "No corner holes: they would lie under the plug" in lines
-    assert ".6250 in across about X 3.6875, Y 1.1875 in" in lines
+    assert ".6250 in across about X 3.6875 Y 1.1875 in" in lines
     assert "the cutter makes these corners by itself" not in lines
-    assert "smallest corner of R .4375" in " ".join(step(card_of(dogwood), "Trial").lines)
+    assert "Smallest corner: R .4375 in" in " ".join(step(card_of(dogwood), "Trial").lines)
 
 
 def order_of(card, *titles):
@@ -196,17 +196,17 @@ def order_of(card, *titles):
 
 def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_of_the_plan(card):
     order = order_of(
-        card, "Mark out", "Lay on", "Drill the pilot", "Drill the starter", "Cut", "File", "Look at"
+        card, "Mark out", "Lay on", "Drill the pilot", "Drill the starter", "Cut", "File", "Check pilot"
     )
     assert order == sorted(order)
     laid = " ".join(step(card, "Lay on").lines)
     # holes 11 and 51 hold in the first stage and lie farthest apart of its four; their places are those of the job
     assert (
-        "mark hole 11 at X 8.722, Y 2.331 in and hole 51 at X 2.280, Y 6.670 in on the skin from both" in laid
+        "Mark hole 11 at X 8.722 Y 2.331 in and hole 51 at X 2.280 Y 6.670 in on the skin from both" in laid
     )
     drilled = " ".join(step(card, "Drill the pilot").lines)
     assert "Through template and skin, .0980 in: no. 1 to 9, 11 to 18, 21 to 27" in drilled
-    assert "leave pins only for the first stage: holes 11, 31, 51, 71" in drilled
+    assert "leave pins only for stage 1: holes 11, 31, 51, 71" in drilled
     cut = step(card, "Cut to the rough line")
     firsts = [line.split(":")[0] for line in cut.lines]
     assert firsts[1:9] == [
@@ -228,7 +228,7 @@ def test_holes_off_the_template_are_marked_from_both_datums_later(alder):
     """A border of .6 in lets the inner rivet row lie on the template, at .28 from the edge, and no outer one at .72."""
     narrow = alder.template.model_copy(update={"border": parse_length(".5")})
     card = card_of(alder.model_copy(update={"template": narrow}))
-    (first, second, *_) = step(card, "Mark and pilot the skin first, then transfer").lines
+    (first, second, *_) = step(card, "Mark and pilot the skin, then back-drill").lines
     numbers = {int(n) for n in re.findall(r"\d+", first.split("no. ")[1].split(".")[0].replace(" to ", " "))}
     assert "Piloted through the template already: no. " in first
     assert "Mark no. 11 to 18" in second
@@ -250,10 +250,10 @@ def test_a_plug_is_laid_on_after_the_holes_that_it_would_cover(dogwood):
     starter = " ".join(step(card, "Drill the starter").lines)
     assert "before the plug is laid on" in starter
     # the rough line is at Y 1.5, the path half a cut of .25 inside it
-    assert re.search(r"S: \.2500 in at X \.000, Y -?1\.375 in", starter)
+    assert re.search(r"S: \.2500 in at X \.000 Y -?1\.375 in", starter)
     laid = " ".join(step(card, "Lay on").lines)
     # half the plug, 3.5625 x 1.0625, less .7 + .125 + .0625 - .3125 = .575, and a little
-    assert laid.count("(2.987 in along X and .487 in along Y from its centre lines)") == 4
+    assert laid.count("(2.987 in along X and .487 in along Y from its center lines)") == 4
     assert "Clamp" not in laid
 
 
@@ -276,7 +276,7 @@ def test_hostile_text_is_printed_as_it_was_typed(dogwood):
 
 def test_a_millimeter_job_is_printed_in_millimeters(alder_drawn):
     card = card_of(alder_drawn.model_copy(update={"units": "mm"}))
-    assert ("Lengths", "millimetres") in card.summary
+    assert ("Lengths", "millimeters") in card.summary
     assert step(card, "Make the template").blanks == (
         "window along X (134.04 mm)",
         "window along Y (108.64 mm)",
@@ -308,11 +308,12 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
 def test_the_card_orders_the_length_that_was_chosen(alder, reading, part):
     """Grip .072 and 1.5 x .125 is .2595 in, 4.152 sixteenths."""
     choice = Choice(rule="R501", reading=reading, reason="the shop's habit, heads measured")
-    (line, *_) = step(card_of(alder.model_copy(update={"choices": (choice,)})), "Rivet").lines
-    assert f"Chosen: {reading} (R501; the shop's habit, heads measured). {part}makes a head" in line
-    assert line.count("makes a head") == 1
-    (unchosen, *_) = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet").lines
-    assert unchosen.count("makes a head") == 3
+    (grip, line, *_) = step(card_of(alder.model_copy(update={"choices": (choice,)})), "Rivet").lines
+    assert grip == "Grip .072 in, calculated length .2595 in."
+    assert f"Chosen: {reading} (R501; the shop's habit, heads measured). {part}gives a" in line
+    assert line.count("gives a") == 1
+    (_, unchosen, *_) = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet").lines
+    assert unchosen.count("gives a") == 3
     assert "Documents differ on rounding" in unchosen
 
 
@@ -340,7 +341,7 @@ def test_a_template_that_nothing_holds_is_not_cut(dogwood, units):
     card = card_of(dogwood.model_copy(update={"cutter": cutter, "template": template, "units": units}))
     assert "STOP: nothing that is entered holds it (T501)" in " ".join(step(card, "Lay on").lines)
     cut = " ".join(step(card, "Cut").lines)
-    assert "STOP: do not cut before it is settled what holds the template (T501)" in cut
+    assert "STOP: don't cut before it is resolved what holds the template (T501)" in cut
     assert f"Leave a tab of {'.500 in' if units == 'in' else '12.70 mm'}" in cut
 
 
@@ -370,16 +371,16 @@ def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
     ("title", "words", "document"),
     [
         (
-            "Open to the final size",
+            "Drill to final size",
             "Deburr no deeper than 10% of the sheet, nor than .032 in.",
             "MIL-R-47196A",
         ),
-        ("Clean, treat, prime", "Treat bare aluminium with chemical conversion coating", "TM-1-1500-204-23"),
+        ("Clean, treat, prime", "Treat bare aluminum with chemical conversion coating", "TM-1-1500-204-23"),
         ("Clean, treat, prime", "Prime each faying surface with two coats", "TM-1-1500-204-23"),
         ("Clean, treat, prime", "Another document asks for one coat: two meet both", "AC43.13-1B, par. 6-40"),
         ("Rivet", "The cup of the rivet set is slightly flatter than the head", "AC43.13-1B, par. 4-58"),
         ("Inspect", "No cracks in a driven rivet", "AC43.13-1B, par. 4-58"),
-        ("Inspect", "a feeler of .002 in goes nowhere under", "TM-10-5410-223-14"),
+        ("Inspect", ".002 in feeler gauge will not enter under the head", "TM-10-5410-223-14"),
         (
             "Drill the doubler for",
             "Use a smaller pilot drill first when drilling through nutplates",
@@ -390,14 +391,17 @@ def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
     ],
 )
 def test_the_steps_quote_what_the_documents_ask_for(card, title, words, document):
-    said = next(line for line in step(card, title).lines if words in line)
-    assert f"[{document}" in said
+    """The step names no document in its sentences: they stand together where the sources are listed."""
+    found = step(card, title)
+    assert any(words in line for line in found.lines)
+    assert f"{document}" in found.rests_on
+    assert not any("[" in line for line in found.lines)
 
 
 def test_a_flush_head_lies_level_and_7075_is_dimpled_hot(alder):
     rows = tuple(row.model_copy(update={"rivet": "MS20426AD4"}) for row in alder.rows)
     flush = alder.model_copy(update={"rows": rows})
-    level = "A flush head stands neither above nor below the surface"
+    level = "Flush head: neither above nor below the surface"
     hot = "7075-T6 and other hard tempers need heated dies"
     said = " ".join(step(card_of(flush), "Dimple or countersink").lines)
     assert level in said

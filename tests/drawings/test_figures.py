@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.drawings.figures import figure, shortfall_figure, size_words
+from hatchwright.drawings.figures import bare, figure, size_of
+from hatchwright.said import missing
+from hatchwright.words.tell import tell
 
 
 @pytest.mark.parametrize(
@@ -36,9 +38,10 @@ def test_fine_figures_have_one_place_more():
     [(0.002, ".002", "0.06"), (0.0021, ".003", "0.06"), (0.007, ".007", "0.18"), (0.0, ".000", "0.00")],
 )
 def test_a_shortfall_never_reads_smaller_than_it_is(missing_in, inch, metric):
-    assert shortfall_figure(missing_in, "in") == inch
-    assert shortfall_figure(missing_in, "mm") == metric
+    assert tell(missing(missing_in), "in") == inch
+    assert tell(missing(missing_in), "mm") == f"{metric} mm"
 
 
 def test_sizes_go_along_x_then_y():
-    assert size_words((3.0, 2.5, 8.0, 6.5), "in") == "5.000 x 4.000"
+    assert bare(size_of((3.0, 2.5, 8.0, 6.5)), "in") == "5.000 x 4.000"
+    assert tell(size_of((3.0, 2.5, 8.0, 6.5)), "mm") == "127.00 x 101.60 mm"

@@ -6,9 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from hatchwright.drawings.hole_table import drills_of, fastener_words, hole_tables
+from hatchwright.drawings.hole_table import drills_of, fastener_said, hole_tables
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.units import parse_length
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from rules.cases import RING, job_of
 
@@ -54,19 +55,19 @@ def test_a_job_may_name_its_own_drills(layout):
     job = layout.job.model_copy(update={"rows": rows})
     hole = next(hole for hole in layout.holes if hole.row == "aft, inner")
     named = replace(layout, job=job)
-    assert fastener_words(hole, named) == "RIVET MS20470AD4 IN skin + doubler: PILOT 3/32, FINAL .1290"
+    assert tell(fastener_said(hole, named)) == "RIVET MS20470AD4 IN skin + doubler: PILOT 3/32, FINAL .1290"
     assert len(hole_tables(named, {})) == 3
 
 
 def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
     hole = replace(layout.holes[-1], fastener="1/4-28", diameter_in=0.25)
     assert drills_of(hole, layout).final is None
-    assert "FINAL DRILL NOT LISTED" in fastener_words(hole, layout)
+    assert "FINAL DRILL NOT LISTED" in tell(fastener_said(hole, layout))
 
 
 def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
     hole = replace(layout.holes[0], fastener="MS20470AD3", diameter_in=0.09375)
-    assert fastener_words(hole, layout).startswith("RIVET MS20470AD3 IN skin + doubler: FINAL #40 .0980")
+    assert tell(fastener_said(hole, layout)).startswith("RIVET MS20470AD3 IN skin + doubler: FINAL #40 .0980")
 
 
 @pytest.mark.parametrize(
@@ -83,7 +84,7 @@ def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
 def test_a_dimpled_hole_is_drilled_small_and_opened_after(rivet, words):
     layout = lay_out(job_of(RING, rows__0__rivet=rivet, rows__0__preparation="dimple"))
     (hole,) = layout.holes
-    assert fastener_words(hole, layout) == f"RIVET {rivet} IN skin + doubler: {words}"
+    assert tell(fastener_said(hole, layout)) == f"RIVET {rivet} IN skin + doubler: {words}"
     assert drills_of(hole, layout).is_dimpled
 
 

@@ -87,4 +87,4 @@ def test_the_table_names_cautions_by_their_rule_and_holes_of_long_lists_too():
 
 def test_millimeters_are_rounded_up_too():
     (one,) = short_holes((finding("R101", Status.STOP, (6,), value=0.243),), "mm")
-    assert one.words == ("6: SHORT 0.18",)
+    assert one.words == ("6: SHORT 0.18 mm",)

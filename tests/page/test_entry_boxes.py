@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from copy import deepcopy
 
 import pytest
 from hypothesis import given, settings
@@ -106,9 +107,9 @@ def test_faults_stand_at_their_box_at_their_section_or_are_left_over(alder_text)
     ("path", "name"),
     [
         ("opening.width", "Opening, Width"),
-        ("rows.2.rivet", "Rows of rivets 3, Rivet part number"),
-        ("rows.0.start", "Rows of rivets 1, First hole"),
-        ("doubler.outer.center.1", "Outer outline of the doubler, Center Y"),
+        ("rows.2.rivet", "Rivet rows 3, Rivet part number"),
+        ("rows.0.start", "Rivet rows 1, First hole"),
+        ("doubler.outer.center.1", "Doubler outer outline, Center Y"),
         ("as_made.holes.3.1", "Holes as made 4, X"),
         ("doubler", "Doubler"),
         ("title", "Title"),
@@ -120,7 +121,7 @@ def test_a_place_is_called_what_the_sheet_calls_it(alder_text, path, name):
 
 
 def test_of_a_point_the_end_that_is_no_length_is_the_faulty_one(alder_text):
-    data = raw_data(alder_text)
+    data = deepcopy(raw_data(alder_text))  # what is kept for the next who asks stays as it is
     data["rows"][0]["start"] = ["8.28", "x y"]
     boxes = entry_sheet(data, [Fault("rows.0.start", "pair")]).boxes()
     assert not boxes["rows.0.start.0"].faults
@@ -165,7 +166,7 @@ TYPED = st.one_of(
 def test_whatever_is_typed_into_whatever_box_is_kept_and_harms_nothing_else(alder_text, data):
     sheet = sheet_of(alder_text)
     forms = sheet.forms()
-    boxes = {path: box for path, box in sheet.boxes().items() if path not in forms}
+    boxes = {path: box for path, box in sheet.boxes().items() if path not in forms and path != "units"}
     path = data.draw(st.sampled_from(sorted(boxes)))
     value = data.draw(TYPED)
     after = sheet_of(fill_in(alder_text, {path: value})).boxes()

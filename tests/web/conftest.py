@@ -26,19 +26,32 @@ def outside_client(folder: Path):
     """A client that has not come through the door."""
     from hatchwright.web.server import application
 
-    application(folder)
+    _, site = application(folder)
     from django.conf import settings
-    from django.test import Client
 
     settings.ALLOWED_HOSTS = ["127.0.0.1"]
-    return Client(SERVER_NAME="127.0.0.1")
+    return client_of(site)
+
+
+def client_of(site, **how):
+    """A client whose requests come to one server, as its own browser's do."""
+    from django.test import Client
+
+    from hatchwright.web.site import SITE
+
+    return Client(SERVER_NAME="127.0.0.1", **{SITE: site}, **how)
+
+
+def site_behind(client):
+    """The server's value that the requests of a client carry."""
+    from hatchwright.web.site import SITE
+
+    return client.defaults[SITE]
 
 
 @pytest.fixture
 def client(outside_client):
     """A client that has come through the printed address."""
-    from hatchwright.web.door import TOKENS
-
-    answer = outside_client.get(f"/enter/{TOKENS.issue()}")
+    answer = outside_client.get(f"/enter/{site_behind(outside_client).tokens.issue()}")
     assert answer.status_code == 302
     return outside_client

@@ -164,6 +164,11 @@ def entered(page) -> None:
     expect(page.locator("#entries")).not_to_have_class(re.compile("htmx-request"))
 
 
+def judged(page) -> None:
+    """Wait until the findings are those of the last entry: a click while they come would fall on what is taken away."""
+    expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
+
+
 def unfold(page, *sections: str) -> None:
     for section in sections:
         page.locator(f"#s-{section} > summary").click()
@@ -297,6 +302,7 @@ def test_nothing_is_asked_of_another_host_and_the_policy_is_kept(page, server):
     unfold(page, "opening", "rows", "as_made")
     page.locator("#f-opening-radius").fill("1 in")
     expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
+    judged(page)
     page.locator("#passed > summary").click()
     expect(page.locator("#passed .finding").first).to_be_visible()
     assert all(url.startswith(f"http://127.0.0.1:{server.port}/") for url in page.asked)
@@ -351,7 +357,7 @@ def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(pag
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill(".80")
     expect(page.locator("#e-opening-radius")).to_contain_text("20.32 mm")
-    expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
+    judged(page)
     assert page.locator("#reason-R601").input_value() == "half typed"
     assert page.locator("#why-1").get_attribute("open") is not None
     assert page.locator(".sheet circle.marked").count() >= 1
@@ -373,7 +379,7 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     for request in held:
         request.continue_()
     page.unroute("**/judged?*")
-    expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
+    judged(page)
     expect(page.locator("#findings-said")).to_have_text("")
     expect(page.locator("#hole-said")).to_contain_text("Hole 6: STOP")
     expect(page.locator(".finding", has_text="Rivet 6 to opening edge").first).to_have_class(
@@ -396,7 +402,7 @@ def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill(".751")
     expect(page.locator("#e-opening-radius")).to_contain_text(".751")
-    expect(page.locator("#findings")).to_have_attribute("data-state", "fresh")
+    judged(page)
     assert abs(wanted.bounding_box()["y"] - before) < 2
 
 

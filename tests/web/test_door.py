@@ -6,8 +6,8 @@ import asyncio
 import re
 
 import pytest
-from django.test import Client
 
+from web.conftest import client_of, site_behind
 from web.job_pages import Document, JobPage
 
 PAGES = ("/", "/job/alder.toml/", "/job/dogwood.toml/", "/job/alder.toml/text", "/nowhere")
@@ -23,13 +23,11 @@ def test_nobody_is_let_in_without_the_printed_address(outside_client):
 
 
 def test_the_printed_address_works_once(outside_client):
-    from hatchwright.web.door import TOKENS
-
-    address = f"/enter/{TOKENS.issue()}"
+    address = f"/enter/{site_behind(outside_client).tokens.issue()}"
     assert outside_client.head(address).status_code == 403  # a look ahead does not use it up
     assert outside_client.get(address).status_code == 302
     assert outside_client.get("/").status_code == 200
-    assert Client(SERVER_NAME="127.0.0.1").get(address).status_code == 403
+    assert client_of(site_behind(outside_client)).get(address).status_code == 403
 
 
 def test_another_host_is_refused(client):
@@ -40,7 +38,7 @@ def test_another_host_is_refused(client):
 
 
 def test_a_form_from_elsewhere_is_refused(client, folder):
-    strict = Client(enforce_csrf_checks=True, SERVER_NAME="127.0.0.1")
+    strict = client_of(site_behind(client), enforce_csrf_checks=True)
     strict.cookies = client.cookies
     page = JobPage.opened(strict)
     before = (folder / "alder.toml").read_text()
@@ -154,9 +152,9 @@ def test_the_terminal_gets_one_line_with_the_place():
     [
         ("missing", None, "127.0.0.1", "no such folder"),
         ("", "no.toml", "127.0.0.1", "no such job"),
-        ("", None, "0.0.0.0", "this machine alone"),
-        ("", None, "192.168.1.7", "this machine alone"),
-        ("", None, "example.org", "this machine alone"),
+        ("", None, "0.0.0.0", "this machine only"),
+        ("", None, "192.168.1.7", "this machine only"),
+        ("", None, "example.org", "this machine only"),
     ],
 )
 def test_the_server_refuses_what_it_should_not_serve(folder, folder_given, job, host, words):

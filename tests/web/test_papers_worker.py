@@ -9,7 +9,9 @@ import threading
 import pytest
 
 from hatchwright.web.papers_worker import WORKER
+from hatchwright.web.site import SITE
 from tests.patience import until, until_async
+from web.conftest import site_behind
 
 HTMX = {"HX-Request": "true"}
 ADDRESS = "/job/dogwood.toml/papers"
@@ -32,7 +34,7 @@ def left_when(folder, client):
         "query_string": b"",
         "headers": [(b"host", b"127.0.0.1"), (b"hx-request", b"true"), (b"cookie", cookies.encode())],
     }
-    app = application(folder)
+    app, _ = application(folder)
     sent: list = []
 
     async def ask(is_time_to_leave) -> list:
@@ -106,9 +108,16 @@ def test_papers_asked_for_twice_are_made_one_after_the_other(client, monkeypatch
 
     async def ask_twice():
         from django.test import AsyncClient
+        from django.test.client import AsyncClientHandler
+
+        class ToTheServer(AsyncClientHandler):
+            async def get_response_async(self, request):
+                request.META[SITE] = site_behind(client)
+                return await super().get_response_async(request)
 
         pages = [AsyncClient() for _ in range(2)]
         for page in pages:
+            page.handler = ToTheServer()
             page.cookies = client.cookies
         return await asyncio.gather(*(page.get(ADDRESS, headers=HTMX) for page in pages))
 

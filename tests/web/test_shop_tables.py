@@ -4,13 +4,16 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from hatchwright.tables.shop import load_shop_tables
+from hatchwright.web.site import SITE
 from tests.patience import PATIENCE_S
 from tests.workflow.test_open_job import strange_sheet
+from web.conftest import site_behind
 
 LIMITS = "key,value,unit,note,source,place,edition,basis"
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
@@ -24,11 +27,14 @@ def tables(tmp_path: Path) -> Path:
     return place
 
 
-def test_findings_rest_on_the_shops_rows_and_the_page_names_them(client, folder, tables):
-    from django.conf import settings
+def judge_by(client, tables: Path) -> None:
+    """Let the server of a client judge by a shop's own tables."""
+    client.defaults[SITE] = replace(site_behind(client), shop=load_shop_tables(tables))
 
+
+def test_findings_rest_on_the_shops_rows_and_the_page_names_them(client, folder, tables):
     assert "OUR-HANDBOOK" not in client.get("/job/alder.toml/").content.decode()
-    settings.SHOP_TABLES = load_shop_tables(tables)
+    judge_by(client, tables)
     page = client.get("/job/alder.toml/").content.decode()
     assert "The shop's own rows: 1 of rule_limits (OUR-HANDBOOK, 2024)." in page
     passed = client.get("/job/alder.toml/passed").content.decode()
@@ -36,8 +42,6 @@ def test_findings_rest_on_the_shops_rows_and_the_page_names_them(client, folder,
 
 
 def test_a_job_of_a_sheet_that_only_the_shop_knows_is_drawn_and_listed_as_sound(client, folder, tmp_path):
-    from django.conf import settings
-
     text = (folder / "alder.toml").read_text(encoding="utf-8")
     head, mark, rest = text.partition("[doubler]")
     rest = rest.replace('alloy = "2024"', 'alloy = "6013"', 1).replace('temper = "T3"', 'temper = "T4"', 1)
@@ -45,7 +49,7 @@ def test_a_job_of_a_sheet_that_only_the_shop_knows_is_drawn_and_listed_as_sound(
     (folder / "alder.toml").write_text(strange, encoding="utf-8")
     unknown = "this sheet is not in the tables"
     assert unknown in client.get("/job/alder.toml/").content.decode().lower()
-    settings.SHOP_TABLES = load_shop_tables(strange_sheet(tmp_path))
+    judge_by(client, strange_sheet(tmp_path))
     page = client.get("/job/alder.toml/").content.decode()
     assert unknown not in page.lower()
     assert 'class="code">R101<' in page

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import os
+from dataclasses import replace
 from urllib.parse import quote
 
 import pytest
 
+from hatchwright.web.site import SITE, site_of_folder
+from web.conftest import client_of, site_behind
 from web.job_pages import Document, JobPage
 
 
@@ -24,12 +27,41 @@ def test_the_example_comes_first_with_its_open_points(client, folder):
     assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. And 1 more." in html
 
 
-def test_a_job_named_at_the_start_comes_before_the_example(folder, client):
-    from django.conf import settings
+def test_the_verdict_leads_and_the_three_worst_lines_follow(client, folder):
+    document = Document(client.get("/").content.decode())
+    heads = [one.text.strip() for one in document.by_class("headline")]
+    assert heads[0] == "DO NOT CUT, DRILL OR RIVET: 2 STOP"
+    assert len(heads) == 2
+    for points in document.by_class("points"):
+        lines = [line for line in points.text.splitlines() if line.strip()]
+        assert len(lines) <= 4  # three, and how many more
+    first = document.by_class("points")[0].text
+    assert first.index("Rivet 6 to opening edge") < first.index("Rivet 15 to doubler outer edge")
 
-    settings.FIRST_JOB = "dogwood.toml"
+
+def test_two_servers_of_one_program_know_nothing_of_each_other(client, folder, tmp_path):
+    """What one is asked for, shows and has made is not the other's, though a job is called the same in both."""
+    other = tmp_path / "other"
+    other.mkdir()
+    text = (folder / "alder.toml").read_text(encoding="utf-8")
+    (other / "alder.toml").write_text(text.replace("Inspection opening", "Another job"), encoding="utf-8")
+    second = client_of(site_of_folder(other))
+    assert second.get("/").status_code == 403  # its door is its own
+    assert second.get(f"/enter/{site_behind(client).tokens.issue()}").status_code == 403
+    assert second.get(f"/enter/{site_behind(second).tokens.issue()}").status_code == 302
+    JobPage.opened(client)
+    assert site_behind(second).marked.get("alder.toml") is None
+    assert site_behind(second).drawn.get("alder.toml") is None
+    assert "Another job" in second.get("/").content.decode()
+    assert "Another job" not in client.get("/").content.decode()
+    site_behind(client).made.put("key", {"alder.zip": b"its own"})
+    assert client.get("/job/alder.toml/papers/key/alder.zip").content == b"its own"
+    assert second.get("/job/alder.toml/papers/key/alder.zip").status_code == 404
+
+
+def test_a_job_named_at_the_start_comes_before_the_example(folder, client):
+    client.defaults[SITE] = replace(site_behind(client), first_job="dogwood.toml")
     assert names(client)[0] == "/job/dogwood.toml/"
-    settings.FIRST_JOB = ""
 
 
 def test_a_new_job_is_begun_and_opened(client, folder):

@@ -11,6 +11,7 @@ import click
 
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.cli.verdict_lines import terminal_width, verdict_lines
+from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
 from hatchwright.said import said
 from hatchwright.units import Unit
@@ -22,27 +23,17 @@ from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.report import report
 
 
-@click.command(name="check")
+@click.command(name="check", help=words("command.check.help"))
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Machine-readable output (docs/check-json.md).")
-@click.option(
-    "--more", is_flag=True, help="Show what to enter, choose and know too, and what to do about each line."
-)
-@click.option(
-    "--all", "show_all", is_flag=True, help="Show every answer, what passes too, with working and source."
-)
-@click.option("--other-side", is_flag=True, help="Check the mirrored job of the other side.")
+@click.option("--json", "as_json", is_flag=True, help=words("command.check.json"))
+@click.option("--more", is_flag=True, help=words("command.check.more"))
+@click.option("--all", "show_all", is_flag=True, help=words("command.check.all"))
+@click.option("--other-side", is_flag=True, help=words("command.check.other_side"))
 @shop_option
 def command(
     job: Path, as_json: bool, more: bool, show_all: bool, other_side: bool, shop: Path | None
 ) -> None:
-    """Judge a job: rules, making, and strength where loads are entered, in one verdict.
-
-    The verdict comes first, then one line a cause: what is short, by how much, and how many more of the same.
-    A measured value passes only by more than its uncertainty.
-
-    Exit status: 0 nothing to stop for, 1 do not cut, drill or rivet, 2 input refused.
-    """
+    """Judge a job: rules, making, and strength where loads are entered, in one verdict."""
     examination = examine_file(job, other_side=other_side, shop=shop)
     if as_json:
         click.echo(json.dumps(report(examination), indent=2, ensure_ascii=False))

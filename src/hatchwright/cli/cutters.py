@@ -9,34 +9,28 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.wording import put, words
 from hatchwright.judged import Status
-from hatchwright.words.tell import tell
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
 from hatchwright.workflow.finding_lines import finding_lines
 
 
-@click.command(name="cutters")
+@click.command(name="cutters", help=words("command.cutters.help"))
 @click.argument("job", type=click.Path(path_type=Path))
 @click.argument("shelf", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 @shop_option
 def command(job: Path, shelf: Path, as_json: bool, shop: Path | None) -> None:
-    """Judge every cutter and hand tool of the shop's SHELF file for the cut of JOB.
-
-    A shelf file lists each tool with a name and what the shop measured of it: width of cut, guide, capacity, reach
-    behind the skin. The best tool comes first.
-
-    Exit status: 0 some tool can make the cut, 1 none can, 2 input refused.
-    """
+    """Judge every cutter and hand tool of the shop's SHELF file for the cut of JOB."""
     answers = judge_shelf(job, shelf, shop=shop)
     if as_json:
         click.echo(json.dumps(shelf_values(answers), indent=2, ensure_ascii=False))
     else:
         for answer in answers:
-            click.echo(f"{tell(answer.worst):>12}  {answer.tool.name} ({answer.tool.kind})")
+            put("command.cutters.tool", status=answer.worst, tool=answer.tool.name, kind=answer.tool.kind)
             for finding in answer.findings:
                 if finding.status is not Status.PASS:
                     for line in finding_lines(finding, answer.unit):
-                        click.echo(f"              {line}")
-        click.echo("Calculation aid: not approved data.")
+                        click.echo(f"    {line}")
+        put("command.aid")
     sys.exit(0 if any(answer.worst in (Status.PASS, Status.CAUTION) for answer in answers) else 1)

@@ -7,24 +7,23 @@ from dataclasses import asdict
 
 import click
 
+from hatchwright.cli.wording import put, words
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.rule_book import rule_entry
 
 
-@click.command(name="explain")
+@click.command(name="explain", help=words("command.explain.help"))
 @click.argument("code")
-@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 def command(code: str, as_json: bool) -> None:
-    """Show what one rule says, with the numbers it judges by, their source and their grade.
-
-    CODE is a code as the findings bear it: R101 of the rules, T402 of the making, S803 of strength.
-    """
+    """Show what one rule says, with the numbers it judges by, their source and their grade."""
     entry = rule_entry(code)
     if as_json:
         click.echo(json.dumps(asdict(entry), indent=2, ensure_ascii=False))
         return
-    click.echo(f"{entry.code}  {entry.title}  ({entry.family})\n")
+    put("command.explain.head", code=entry.code, title=entry.title, family=entry.family)
+    click.echo()
     click.echo(click.wrap_text(entry.says, width=100))
     for limit in (*entry.limits, *entry.rests_on):
         click.echo(f"\n  {limit}")
@@ -37,6 +36,7 @@ def command(code: str, as_json: bool) -> None:
     if entry.forbids_template:
         click.echo(f"\n  {tell(said('explain.template_waits'))}")
     if entry.readings:
-        click.echo("\nReadings that a job may choose from, the default first:")
+        click.echo()
+        put("command.explain.readings")
         for reading in entry.readings:
             click.echo(f"  {reading}")

@@ -7,45 +7,29 @@ import sys
 
 import click
 
+from hatchwright.cli.wording import words
 from hatchwright.errors import HatchwrightError, JobError
 
 STOP, REFUSED = 1, 2
 """Exit status: findings to stop for; input refused."""
 
 _COMMANDS = {
-    "check": "Judge a job by every rule.",
-    "cutters": "Judge the shop's cutters for this cut.",
-    "explain": "Show what one rule says.",
-    "fasteners": "Say what to order, drill and drive.",
-    "new": "Start a job file.",
-    "papers": "Write the layout drawing and the work card.",
-    "pins": "Plan the temporary fasteners that hold the template.",
-    "rules": "List every rule.",
-    "run": "Open jobs in the browser.",
-    "strength": "Work out margins of the opened and reinforced skin.",
-    "sweep": "Compare many variants of a job by their margins.",
-    "template": "Write the guide template for the cutter in hand.",
-    "toolpath": "Write the machine files that make the template.",
-    "trial": "Prove the cutter's offset on scrap.",
+    "check": "command.check.brief",
+    "cutters": "command.cutters.brief",
+    "explain": "command.explain.brief",
+    "fasteners": "command.fasteners.brief",
+    "new": "command.new.brief",
+    "papers": "command.papers.brief",
+    "pins": "command.pins.brief",
+    "rules": "command.rules.brief",
+    "run": "command.run.brief",
+    "strength": "command.strength.brief",
+    "sweep": "command.sweep.brief",
+    "template": "command.template.brief",
+    "toolpath": "command.toolpath.brief",
+    "trial": "command.trial.brief",
 }
-
-_HELP = """Plan an opening in an aircraft's aluminium skin, before anything is cut.
-
-A job is one text file: the bay, the opening, doubler, rivets and cover, the cutter in hand, and later what was really
-made. Begin with a new one, or with the example:
-
-\b
-    hatchwright new wing.toml
-    hatchwright check wing.toml
-    hatchwright template wing.toml --out shop
-    hatchwright papers wing.toml --out shop
-    hatchwright run wing.toml
-
-What is printed is a calculation aid and not approved data. The aircraft's own data come first, and licensed judgement
-decides.
-
-Exit status: 0 nothing to stop for, 1 findings to stop for, 2 input refused.
-"""
+"""Every command and the id of its line in the list of commands."""
 
 
 class _Commands(click.Group):
@@ -62,13 +46,16 @@ class _Commands(click.Group):
         return command
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
-        with formatter.section("Commands"):
-            formatter.write_dl(list(_COMMANDS.items()))
+        with formatter.section(words("command.commands")):
+            formatter.write_dl([(name, words(brief)) for name, brief in _COMMANDS.items()])
+
+    def get_help(self, ctx: click.Context) -> str:
+        self.help = words("command.help")
+        return super().get_help(ctx)
 
 
 @click.group(
     cls=_Commands,
-    help=_HELP,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
 @click.version_option(package_name="hatchwright", message="%(prog)s %(version)s")
@@ -98,10 +85,15 @@ def say_refused(error: HatchwrightError) -> None:
     Args:
         error: what the workflow raised.
     """
-    if isinstance(error, JobError):
-        where = f" in {error.where}" if error.where else ""
-        click.echo(f"Refused: {len(error.faults)} fault{'s' * (len(error.faults) > 1)}{where}.", err=True)
-        for fault in error.faults:
-            click.echo(f"  {fault}", err=True)
-    else:
-        click.echo(f"Refused: {error}", err=True)
+    if not isinstance(error, JobError):
+        click.echo(words("command.refused_because", why=str(error)), err=True)
+        return
+    count = len(error.faults)
+    head = (
+        words("command.refused", n=count, where=error.where)
+        if error.where
+        else words("command.refused_nowhere", n=count)
+    )
+    click.echo(head, err=True)
+    for fault in error.faults:
+        click.echo(f"  {fault}", err=True)

@@ -6,16 +6,13 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.wording import put, words
 from hatchwright.workflow.new_job import new_job
 
 
-@click.command(name="new")
+@click.command(name="new", help=words("command.new.help"))
 @click.argument("job", type=click.Path(path_type=Path))
 def command(job: Path) -> None:
-    """Start a job file with every section, its fields explained, to be filled in.
-
-    The file holds a small sound job of round numbers, not yours: change each one. A file that is there already is never
-    touched.
-    """
+    """Start a job file with every section, its fields explained, to be filled in."""
     new_job(job)
-    click.echo(f"{job}: change every number to those of your job, then: hatchwright check {job}")
+    put("command.new.done", job=str(job))

@@ -8,25 +8,22 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.wording import words
 from hatchwright.workflow.printing import PAPERS, paper_of
 
 Command = Callable[..., None]
 
 _BARS = ("--bar-short-side", "--bar-long-side")
-_OVERWRITE = click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
+_OVERWRITE = click.option("--overwrite", is_flag=True, help=words("command.option.overwrite"))
 _PAPER = click.option(
-    "--paper", type=click.Choice(PAPERS), default=PAPERS[0], show_default=True, help="Paper to print on."
+    "--paper",
+    type=click.Choice(PAPERS),
+    default=PAPERS[0],
+    show_default=True,
+    help=words("command.option.paper"),
 )
-_SHORT = click.option(
-    _BARS[0],
-    "bar_short",
-    default="",
-    help="A printer that is off: what the 6.000 in bar along the short side of the paper measured, such as 5.97 or "
-    "151.6 mm.",
-)
-_LONG = click.option(
-    _BARS[1], "bar_long", default="", help="What the bar along the long side measured; give both, or neither."
-)
+_SHORT = click.option(_BARS[0], "bar_short", default="", help=words("command.option.bar_short"))
+_LONG = click.option(_BARS[1], "bar_long", default="", help=words("command.option.bar_long"))
 
 
 def paper_options(

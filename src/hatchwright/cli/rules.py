@@ -7,11 +7,12 @@ from dataclasses import asdict
 
 import click
 
+from hatchwright.cli.wording import put, words
 from hatchwright.workflow.rule_book import rule_book
 
 
-@click.command(name="rules")
-@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+@click.command(name="rules", help=words("command.rules.help"))
+@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 def command(as_json: bool) -> None:
     """List every rule by its code, with the numbers it judges by, their source and their grade."""
     entries = rule_book()
@@ -22,7 +23,8 @@ def command(as_json: bool) -> None:
     for entry in entries:
         if entry.family != family:
             family = entry.family
-            click.echo(f"\n{entry.code[:2]}xx {family}")
+            click.echo()
+            put("command.rules.family", codes=entry.code[:2], family=family)
         click.echo(f"  {entry.code}  {entry.title}")
         for limit in (*entry.limits, *entry.rests_on):
             click.echo(f"          {limit}")

@@ -9,18 +9,15 @@ from pathlib import Path
 import click
 
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.wording import words
 
 
-@click.command(name="run")
+@click.command(name="run", help=words("command.run.help"))
 @click.argument("job", type=click.Path(path_type=Path, exists=True), required=False)
-@click.option("--port", type=click.IntRange(0, 65535), default=0, help="Port; a free one when left away.")
+@click.option("--port", type=click.IntRange(0, 65535), default=0, help=words("command.run.port"))
 @shop_option
 def command(job: Path | None, port: int, shop: Path | None) -> None:
-    """Open the jobs of a folder in the browser of this machine; with JOB, that one.
-
-    Prints the address to open. Works without a network: nothing comes from or goes to another machine. Stop it with
-    Ctrl-C; every change is in the job files. However it ends, the pages end with it.
-    """
+    """Open the jobs of a folder in the browser of this machine; with JOB, that one."""
     folder = job.parent if job and job.is_file() else job or Path.cwd()
     call = [sys.executable, "-m", "hatchwright.web", "--folder", str(folder), "--port", str(port)]
     call.append("--until-input-closes")

@@ -10,11 +10,6 @@ from hatchwright.finding import Finding
 from hatchwright.units import Unit
 from hatchwright.workflow.finding_lines import finding_lines
 
-IN_INCHES = (
-    "Findings of the rules speak in inches, workings too: the unit of the documents that they rest on."
-)
-"""What a job in millimetres is told where findings of the rules are printed."""
-
 
 def say_findings(findings: Iterable[Finding], unit: Unit) -> None:
     """Print findings.

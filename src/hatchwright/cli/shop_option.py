@@ -6,9 +6,11 @@ from pathlib import Path
 
 import click
 
+from hatchwright.cli.wording import words
+
 shop_option = click.option(
     "--shop",
     type=click.Path(path_type=Path),
-    help="Folder of the shop's own tables (docs/shop-tables.md).",
+    help=words("command.option.shop"),
 )
-"""Gives a command the argument `shop`, None when it was left away."""
+"""Gives a command the argument `shop`, None when it was left out."""

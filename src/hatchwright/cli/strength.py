@@ -14,6 +14,7 @@ import click
 
 from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
@@ -30,30 +31,24 @@ if TYPE_CHECKING:
     from hatchwright.strength.margin import Margin
 
 
-@click.command(name="strength")
+@click.command(name="strength", help=words("command.strength.help"))
 @click.argument("job", type=click.Path(path_type=Path))
-@click.option(
-    "--json", "as_json", is_flag=True, help="Machine-readable output (JSON), see docs/strength-json.md."
-)
-@click.option(
-    "--all", "show_all", is_flag=True, help="Show every margin and its working, not the lowest only."
-)
-@click.option("--missing", default="", metavar="NUMBERS", help="Rivets that are left out, such as 4,17.")
-@click.option("--hand-only", is_flag=True, help="Hand methods only, without finite elements.")
-@click.option(
-    "--cover-carries",
-    is_flag=True,
-    help="Let the cover carry load in the FE model.",
-)
+@click.option("--json", "as_json", is_flag=True, help=words("command.strength.json"))
+@click.option("--all", "show_all", is_flag=True, help=words("command.strength.all"))
+@click.option("--missing", default="", metavar="NUMBERS", help=words("command.strength.missing"))
+@click.option("--hand-only", is_flag=True, help=words("command.strength.hand_only"))
+@click.option("--cover-carries", is_flag=True, help=words("command.strength.cover_carries"))
 @shop_option
-@click.option("--other-side", is_flag=True, help="Analyse the mirrored job of the other side.")
+@click.option("--other-side", is_flag=True, help=words("command.strength.other_side"))
+@click.option("--out", type=click.Path(path_type=Path), help=words("command.strength.out"))
 @click.option(
-    "--out", type=click.Path(path_type=Path), help="Folder for the report (PDF) and its pictures (SVG)."
+    "--paper",
+    type=click.Choice(["letter", "a4"]),
+    default="letter",
+    show_default=True,
+    help=words("command.option.paper"),
 )
-@click.option(
-    "--paper", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper."
-)
-@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
+@click.option("--overwrite", is_flag=True, help=words("command.option.overwrite"))
 def command(
     job: Path,
     as_json: bool,
@@ -67,15 +62,7 @@ def command(
     paper: str,
     overwrite: bool,
 ) -> None:
-    """Work out margins of the opened and reinforced skin.
-
-    The questions that send a job to an engineer come first. Margins stand at ultimate load and at limit load against
-    yield, the worst first, each with the source and grade of every number behind it. The loads are chosen in the
-    job file: known running loads, the strength of the metal removed, or none; without loads nothing is said about
-    strength.
-
-    Exit status: 0 nothing to stop for, 1 something to stop for, 2 input refused.
-    """
+    """Work out margins of the opened and reinforced skin."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
     from hatchwright.strength.report import Elements
     from hatchwright.workflow.strength import analyze_strength, strength_values
@@ -103,7 +90,9 @@ def _numbers(text: str) -> tuple[int, ...]:
     for part in parts:
         if not (part.isascii() and part.isdigit()):
             raise EntryError(
-                f"'{part}' is not the number of a rivet", where="--missing", remedy="Write it as 4,17"
+                words("command.strength.not_a_number", part=part),
+                where="--missing",
+                remedy=words("command.strength.write_as"),
             )
     return tuple(int(part) for part in parts)
 
@@ -128,8 +117,8 @@ def _print(found: StrengthAnswer, *, show_all: bool) -> None:
     )
     put("screen.gate")
     for answer in report.gate:
-        words = f"{subject_text(answer, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
-        console.print(f"  {tell(answer.status)} {answer.code} {words}")
+        told = f"{subject_text(answer, job.unit)}. {advice_text(answer, job.unit)}".rstrip()
+        console.print(f"  {tell(answer.status)} {answer.code} {told}")
     console.print(
         f"{tell(said('screen.loads', basis=report.basis_said))} {tell_all(report.summary, job.unit)}"
     )

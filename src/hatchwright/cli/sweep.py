@@ -12,6 +12,10 @@ import click
 
 from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.wording import words
+from hatchwright.said import Amount, Listed, said
+from hatchwright.units import Unit
+from hatchwright.words.tell import tell, tell_all
 
 if TYPE_CHECKING:
     from hatchwright.search.sweep import Sweep
@@ -22,24 +26,22 @@ SHOWN = 12
 """Variants that are printed, the highest margin first; all are in the table."""
 
 
-@click.command(name="sweep")
+@click.command(name="sweep", help=words("command.sweep.help"))
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option(
-    "--vary", multiple=True, required=True, metavar="FIELD=VALUES", help="What to vary; may be repeated."
+    "--vary", multiple=True, required=True, metavar="FIELD=VALUES", help=words("command.sweep.vary")
 )
-@click.option(
-    "--out", type=click.Path(path_type=Path), help="Folder of table and picture; JOB_sweep when left out."
-)
-@click.option("--processes", type=click.IntRange(1, 256), help="Worker processes; one a core when left out.")
-@click.option("--cluster", metavar="ADDRESS", help="Scheduler of a Dask cluster to work on instead.")
+@click.option("--out", type=click.Path(path_type=Path), help=words("command.sweep.out"))
+@click.option("--processes", type=click.IntRange(1, 256), help=words("command.sweep.processes"))
+@click.option("--cluster", metavar="ADDRESS", help=words("command.sweep.cluster"))
 @click.option(
     "--buckling/--no-buckling",
     default=True,
     show_default=True,
-    help="Look for buckling of the reinforced panel; without it a sweep is some times faster, and says so.",
+    help=words("command.sweep.buckling"),
 )
 @shop_option
-@click.option("--overwrite", is_flag=True, help="Throw away another sweep in that folder.")
+@click.option("--overwrite", is_flag=True, help=words("command.sweep.overwrite"))
 def command(
     job: Path,
     vary: tuple[str, ...],
@@ -50,20 +52,7 @@ def command(
     shop: Path | None,
     overwrite: bool,
 ) -> None:
-    """Compare many variants of a job by their margins.
-
-    \b
-        hatchwright sweep wing.toml --vary doubler.thickness=.025:.050 --vary rows.pitch=.5:.8:.1
-
-    A range of thicknesses takes every stock gauge between; other ranges are from:to:step; a list is parted by commas.
-    "rows.pitch" means the pitch of every row. The job is taken as drawn, without what was measured.
-
-    Stop it with Ctrl-C; the same command takes it up again where it stopped. The folder gets sweep.csv, one line a
-    variant, and sweep.svg, lowest margin against the mass of the doubler. Each variant is answered as
-    'hatchwright strength' answers it.
-
-    Exit status: 0 done, 1 stopped before the end, 2 input or every variant refused.
-    """
+    """Compare many variants of a job by their margins."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from hatchwright.search.sweep import sweep_of
     from hatchwright.search.sweep_workers import in_processes, on_cluster
@@ -82,10 +71,10 @@ def command(
     if picture:
         click.echo(picture)
     if stopped:
-        click.echo(f"Stopped: {len(rows)} of {len(sweep.variants)} done. The same command goes on.", err=True)
+        click.echo(words("command.sweep.stopped", done=len(rows), all=len(sweep.variants)), err=True)
         sys.exit(1)
     if all(row.error and row.lowest_margin is None for row in rows):
-        click.echo("Every variant was refused.", err=True)
+        click.echo(words("command.sweep.all_refused"), err=True)
         sys.exit(2)
 
 
@@ -100,7 +89,7 @@ def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[li
     console = Console(stderr=True)
     running = run_sweep(sweep, out, do, overwrite=overwrite)
     with Progress(BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(), console=console) as progress:
-        bar = progress.add_task("variants", total=len(sweep.variants))
+        bar = progress.add_task(words("command.sweep.running"), total=len(sweep.variants))
         try:
             for row in running:
                 rows.append(row)
@@ -114,45 +103,64 @@ def _followed(sweep: Sweep, out: Path, do: Doer, *, overwrite: bool) -> tuple[li
 def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     from rich.console import Console
 
+    from hatchwright.job.as_typed import raw_data
     from hatchwright.search.sweep_summary import best_first, notes_of
     from hatchwright.strength.margin_words import margin_words
 
+    unit: Unit = "mm" if raw_data(sweep.job_text).get("units") == "mm" else "in"
     console = Console(highlight=False, markup=False)
     ranked = best_first(rows)[:SHOWN]
     cells = (
         (
-            "REFUSED" if row.error and row.lowest_margin is None else row.answer,
+            words("command.sweep.refused") if row.error and row.lowest_margin is None else row.answer,
             margin_words(row.lowest_margin, places=3),
-            "" if row.doubler_lb is None else f"{row.doubler_lb:.3f}",
-            "\n".join(_words(row)),
+            "" if row.doubler_lb is None else tell(Amount(row.doubler_lb, "lb"), unit),
+            "\n".join(_words(row, unit)),
         )
         for row in ranked
     )
-    title = f"{len(ranked)} of {len(rows)} variants, those that nothing stops first, then by lowest margin"
-    console.print(
-        answer_table(("", "Lowest MS", "Doubler lb", "Variant, and what governs it"), cells, title=title)
+    headings = (
+        "",
+        words("command.sweep.margin"),
+        words("command.sweep.doubler"),
+        words("command.sweep.variant"),
     )
+    title = words("command.sweep.title", shown=len(ranked), all=len(rows))
+    console.print(answer_table(headings, cells, title=title))
     for note in notes_of(sweep, rows):
         console.print(note)
-    console.print("Rivet and edge at limit load, elastic. Calculation aid: not approved data.")
+    console.print(words("command.sweep.aid"))
 
 
-def _words(row: SweepRow) -> Iterator[str]:
+def _words(row: SweepRow, unit: Unit) -> Iterator[str]:
     """What is said of a variant, line by line."""
-    yield ", ".join(f"{field} {value}" for field, value in row.variant)
+    varied = Listed(
+        tuple(said("command.sweep.field", field=field, value=value) for field, value in row.variant), ","
+    )
+    yield tell(varied, unit)
     if row.error:
         yield row.error
     if row.governs:
-        yield f"Lowest: {row.governs}."
-    for said, codes in (("Stops", row.stops), ("Cannot tell", row.cannot_tell), ("Gate", row.gate)):
+        yield words("command.sweep.governs", governs=row.governs)
+    for id, codes in (
+        ("command.sweep.stops", row.stops),
+        ("command.sweep.not_shown", row.cannot_tell),
+        ("command.sweep.gate", row.gate),
+    ):
         if codes:
-            yield f"{said}: {codes.replace(' ', ', ')}."
+            yield words(id, codes=Listed(tuple(codes.split()), ","))
     if row.left_out:
-        yield f"Not looked for: {row.left_out}."
+        yield words("command.sweep.left_out", what=row.left_out)
+    yield from _facts(row, unit)
+
+
+def _facts(row: SweepRow, unit: Unit) -> Iterator[str]:
     facts = (
-        f"{row.rivets} rivets" if row.rivets else "",
-        "" if row.hardest_rivet_lbf is None else f"hardest worked rivet {row.hardest_rivet_lbf:.0f} lbf",
-        "" if row.edge_psi is None else f"edge {row.edge_psi / 1000:.1f} ksi",
+        said("command.sweep.rivets", n=row.rivets) if row.rivets else None,
+        None
+        if row.hardest_rivet_lbf is None
+        else said("command.sweep.hardest", load=Amount(row.hardest_rivet_lbf, "lbf")),
+        None if row.edge_psi is None else said("command.sweep.edge", stress=Amount(row.edge_psi, "psi")),
     )
-    if any(facts):
-        yield f"{', '.join(fact for fact in facts if fact)}."
+    if told := [fact for fact in facts if fact]:
+        yield tell_all(told, unit)

@@ -11,8 +11,9 @@ import click
 
 from hatchwright.cli.shop_option import shop_option
 from hatchwright.cli.verdict_lines import echo_verdicts
+from hatchwright.cli.wording import put, words
 from hatchwright.job.machine import load_machine
-from hatchwright.units import length_words
+from hatchwright.said import inch
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.template_files import template_stops
 from hatchwright.workflow.toolpath import (
@@ -25,31 +26,20 @@ from hatchwright.workflow.toolpath import (
 from hatchwright.workflow.write_files import write_files
 
 
-@click.command(name="toolpath")
+@click.command(name="toolpath", help=words("command.toolpath.help"))
 @click.argument("job", type=click.Path(path_type=Path))
 @click.option(
     "--machine",
     type=click.Path(path_type=Path),
     required=True,
-    help="Machine file: travel, tools, clamps (docs/machine-file.md).",
+    help=words("command.toolpath.machine"),
 )
-@click.option(
-    "--out", type=click.Path(path_type=Path), required=True, help="Folder to write to; made when missing."
-)
-@click.option("--json", "as_json", is_flag=True, help="Print for programs instead of people.")
+@click.option("--out", type=click.Path(path_type=Path), required=True, help=words("command.option.out"))
+@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 @shop_option
-@click.option("--overwrite", is_flag=True, help="Replace files of the same name.")
+@click.option("--overwrite", is_flag=True, help=words("command.option.overwrite"))
 def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | None, overwrite: bool) -> None:
-    """Write the machine files (RS-274/NGC) that make the guide template on the shop's machine.
-
-    One tool a file: holes first, then what is engraved, the window, the outline last. Each file is traced back word by
-    word and compared with the template. A path that would leave the blank or the travel, meet a clamp, or go through
-    the spoil board is refused, and nothing is written. Run every file once in the air before it cuts.
-
-    What stops the work is printed below the names of the files, and stands at the top of each of them.
-
-    Exit status: 0 nothing to stop for, 1 written with something to stop for, 2 input refused and nothing written.
-    """
+    """Write the machine files (RS-274/NGC) that make the guide template on the shop's machine."""
     used, examination = load_machine(machine), examine_file(job, shop=shop)
     files = machine_files(
         examination, used, stamp=datetime.now().astimezone(), stem=job.stem, name=machine.name
@@ -62,12 +52,19 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     for path, file in zip(written, files, strict=True):
         tool = file.run.tool
         click.echo(path)
-        click.echo(
-            f"    tool {tool.number}, {tool.kind} {length_words(tool.diameter.inch, used.units, fine=True)}: "
-            f"{len(file.run.holes)} holes, {len(file.run.marks)} marks, {len(file.run.edges)} edges, "
-            f"{length_words(deepest_in(file.trace), used.units)} deep, feeds for {feed_minutes(file.trace):.0f} min"
+        put(
+            "command.toolpath.file",
+            used.units,
+            tool=tool.number,
+            kind=tool.kind,
+            diameter=inch(tool.diameter.inch, fine=True),
+            holes=len(file.run.holes),
+            marks=len(file.run.marks),
+            edges=len(file.run.edges),
+            deep=inch(deepest_in(file.trace)),
+            minutes=round(feed_minutes(file.trace)),
         )
     if used.engraver is None:
         click.echo(f"{NOT_ENGRAVED}.")
-    click.echo("X0 Y0 is the blank's lower left corner, Z0 its top. Run each file in the air first.")
+    put("command.toolpath.zero")
     echo_verdicts(examination)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.documents.step import cited
 from hatchwright.drawings.figures import Unit, figure
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.said import Amount
+from hatchwright.said import Amount, said
+from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 
@@ -48,42 +48,55 @@ class Passed:
     lines: tuple[str, ...]
 
 
-def finding_line(finding: Finding, unit: Unit) -> FindingLine:
+def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLine:
     """Put a finding into words.
 
     Args:
         finding: of a rule or of the template.
+        tongue: the language.
     Returns:
         FindingLine: every cell as text.
     """
-    uncertainty = f" u {figure(finding.uncertainty, unit)}" if finding.uncertainty else ""
+    value = _amount(finding.value, finding.unit, unit, finding.limit)
+    if finding.uncertainty and value:
+        u = Amount(finding.uncertainty, finding.unit)
+        value = tell(said("card.value_with_u", value=value, u=u), unit, tongue)
     return FindingLine(
-        answer=tell(finding.status),
+        answer=tell(finding.status, unit, tongue),
         code=finding.code,
-        subject=subject_text(finding, unit),
-        value=f"{_amount(finding.value, finding.unit, unit, finding.limit)}{uncertainty}",
+        subject=subject_text(finding, unit, tongue),
+        value=value,
         limit=_amount(finding.limit, finding.unit, unit, finding.value),
-        source=cited(finding.source, finding.grade),
-        advice=advice_text(finding, unit),
+        source=tell(said("card.cited", source=str(finding.source), grade=finding.grade), unit, tongue),
+        advice=advice_text(finding, unit, tongue),
     )
 
 
-def passed(findings: Iterable[Finding], unit: Unit) -> tuple[Passed, ...]:
+def passed(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> tuple[Passed, ...]:
     """Gather what passed, by rule and source.
 
     Args:
         findings: in the order to print.
+        tongue: the language.
     Returns:
         tuple[Passed, ...]: one for each rule and source.
     """
     groups: dict[tuple[str, str], list[str]] = {}
     for finding in findings:
         if finding.status is Status.PASS:
-            line = finding_line(finding, unit)
-            limit = f" (limit {line.limit})" if line.limit else ""
-            said = f"{line.subject}: {line.value}{limit}" if line.value else line.subject
-            groups.setdefault((line.code, line.source), []).append(f"{said}. {line.advice}".rstrip())
+            line = finding_line(finding, unit, tongue)
+            groups.setdefault((line.code, line.source), []).append(_passed(line, tongue))
     return tuple(Passed(code, source, tuple(lines)) for (code, source), lines in groups.items())
+
+
+def _passed(line: FindingLine, tongue: str) -> str:
+    if not line.value:
+        told = said("card.passed", subject=line.subject)
+    elif not line.limit:
+        told = said("card.passed_value", subject=line.subject, value=line.value)
+    else:
+        told = said("card.passed_limit", subject=line.subject, value=line.value, limit=line.limit)
+    return f"{tell(told, tongue=tongue)} {line.advice}".rstrip()
 
 
 def _amount(value: float | None, unit: str, shown: Unit, beside: float | None) -> str:

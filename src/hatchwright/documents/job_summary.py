@@ -4,76 +4,103 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.gate import mandate_words
-from hatchwright.drawings.bay_structure import region_words
-from hatchwright.drawings.figures import figure, size_words, unit_of
-from hatchwright.drawings.page_frame import side_word
-from hatchwright.drawings.parts_table import sheet_words
-from hatchwright.layout.hardware_mass import weight_change
-from hatchwright.layout.layout import Layout
+from hatchwright.documents.gate import mandate_said
+from hatchwright.drawings.bay_structure import region_said
+from hatchwright.drawings.figures import size_of
+from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.layout.hardware_mass import WeightChange, weight_change
+from hatchwright.layout.layout import Edge, Layout
+from hatchwright.making.cutter.tool_named import kind_named
+from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 
 
-def job_summary(layout: Layout) -> Iterator[tuple[str, str]]:
+def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
     """What the job is.
 
     Yields:
-        tuple[str, str]: a label and its words.
+        tuple: a label and its words.
     """
-    job, unit = layout.job, unit_of(layout.job)
-    yield "What asks for it", mandate_words(job.mandate)
+    job, frame = layout.job, layout.frame
+    side, surface = said(f"side.{job.aircraft.side}"), said(f"surface.{job.aircraft.surface}")
+    yield said("card.job.mandate"), mandate_said(job.mandate)
     if job.mandate.purpose:
-        yield "Purpose", job.mandate.purpose
-    yield "Lengths", "inches" if unit == "in" else "millimetres"
-    yield "Where", f"{side_word(job)} side, {job.aircraft.surface} skin, seen from outside"
-    yield "Origin", f"{layout.frame.origin}; X runs {layout.frame.x}, Y runs {layout.frame.y}"
-    measured = f", measured {figure(job.skin.measured.inch, unit, fine=True)}" if job.skin.measured else ""
-    carries = "stressed" if job.skin.stressed else "not stressed"
-    yield "Skin", f"{sheet_words(layout.parts[0], unit)}{measured}, {carries}"
-    x, y = (figure(value, unit) for value in layout.center_in)
-    yield "Opening", f"{size_words(layout.wanted.bounds, unit)}, centre X {x}, Y {y}"
+        yield said("card.job.purpose"), job.mandate.purpose
+    yield said("card.job.lengths"), said(f"lengths.{job.unit}")
+    yield said("card.job.where"), said("card.job.where_is", side=side, surface=surface)
+    yield (
+        said("card.job.origin"),
+        said("card.job.origin_is", origin=frame.origin, x=frame.x, y=frame.y),
+    )
+    yield said("card.job.skin"), _skin(layout)
+    size, center = size_of(layout.wanted.bounds), Place(*layout.center_in)
+    yield said("card.job.opening"), said("card.job.opening_is", size=size, center=center)
     for part in layout.parts[1:]:
-        edges = "; ".join(
-            f"{edge.name.removesuffix(' edge')} {size_words(edge.loop.bounds, unit)}" for edge in part.edges
-        )
-        yield part.name.capitalize(), f"{sheet_words(part, unit)}; {edges}"
+        edges = Listed(tuple(_edge(edge) for edge in part.edges), ";")
+        told = said("card.job.part_is", sheet=sheet_said(part), edges=edges)
+        yield said("card.job.part", part=said(f"part.{part.name}")), told
     if job.cover and job.cover.screws:
         screws = job.cover.screws
-        yield "Screws", f"{len(layout.holes_of('screw'))} x {screws.size}, {screws.head}, {screws.nut}"
+        head = said(f"card.head_of_screw.{screws.head.replace(' ', '_')}")
+        nut = said(f"hardware.{screws.nut.replace(' ', '_').replace('-', '_')}", size=screws.size)
+        count = len(layout.holes_of("screw"))
+        told = said("card.job.screws_are", count=count, size=screws.size, head=head, nut=nut)
+        yield said("card.job.screws"), told
     for part_number in dict.fromkeys(hole.fastener for hole in layout.holes_of("rivet")):
         count = sum(hole.fastener == part_number for hole in layout.holes)
-        yield "Rivets", f"{count} x {part_number}"
-    yield "Weight", weight_change(layout).words
+        yield said("card.job.rivets"), said("card.job.rivets_are", count=count, rivet=part_number)
+    yield said("card.job.weight"), _weight(weight_change(layout))
     if job.cutter:
         cutter = job.cutter
-        yield (
-            "Cutter",
-            (
-                f"{cutter.kind}, cut {figure(cutter.cut_width.inch, unit)}, guide "
-                f"{figure(cutter.guide.inch, unit)}, "
-                f"{figure(cutter.filing_allowance.inch, unit)} left to file"
-            ),
+        told = said(
+            "card.job.cutter_is",
+            tool=kind_named(cutter.kind),
+            cut=inch(cutter.cut_width.inch),
+            guide=inch(cutter.guide.inch),
+            left=inch(cutter.filing_allowance.inch),
         )
+        yield said("card.job.cutter"), told
     if layout.shop:
-        yield "Shop's own tables", layout.shop.words
+        yield said("card.job.shop"), layout.shop.words
 
 
-def job_cautions(layout: Layout) -> Iterator[str]:
+def _skin(layout: Layout) -> Said:
+    skin, sheet = layout.job.skin, sheet_said(layout.parts[0])
+    stressed = "stressed" if skin.stressed else "unstressed"
+    if skin.measured is None:
+        return said(f"card.job.skin.{stressed}", sheet=sheet)
+    return said(
+        f"card.job.skin.{stressed}_measured", sheet=sheet, measured=inch(skin.measured.inch, fine=True)
+    )
+
+
+def _edge(edge: Edge) -> Said:
+    name = said(f"edge_of_part.{edge.name.removesuffix(' edge').replace(' ', '_')}")
+    return said("card.job.edge", edge=name, size=size_of(edge.loop.bounds))
+
+
+def _weight(change: WeightChange) -> Said:
+    out = Amount(change.uncertainty_lb, "lb", toward="up")
+    total = Amount(abs(change.total_lb), "lb")
+    way = "adds" if change.total_lb >= 0.0 else "takes_off"
+    if not change.not_weighed:
+        return said(f"card.weight.{way}", total=total, out=out)
+    return said(f"card.weight.{way}_without", total=total, out=out, left_out=Listed(change.not_weighed, ";"))
+
+
+def job_cautions(layout: Layout) -> Iterator[Said]:
     """What lies behind the skin, and what the skin itself asks for.
 
     Yields:
-        str: one sentence each, never none.
+        Said: one caution each, never none.
     """
-    job, unit = layout.job, unit_of(layout.job)
+    job = layout.job
     for keep_out in job.bay.keep_outs:
-        yield (
-            f"Behind the skin: {region_words(keep_out, unit)}. Set a drill stop, shield it, keep the "
-            "starter away."
-        )
+        yield said("card.caution.behind", region=region_said(keep_out))
     if job.skin.pressurized:
-        yield "The skin holds cabin pressure: nothing here covers that. Refer to an engineer."
+        yield said("card.caution.pressure")
     if job.skin.curvature:
-        yield "The skin is curved: flat patterns and rigid templates do not lie on it."
+        yield said("card.caution.curved")
     if job.skin.stressed:
-        yield "The skin carries flight loads: unload and support the structure before it is cut."
+        yield said("card.caution.stressed")
     if not job.bay.keep_outs:
-        yield "Nothing was entered that lies behind the skin. Look before drilling."
+        yield said("card.caution.nothing_behind")

@@ -6,22 +6,20 @@ import math
 from collections.abc import Iterator
 from itertools import combinations
 
-from hatchwright.documents.step import Step, led_holes, limit_words
-from hatchwright.drawings.bay_structure import region_words
-from hatchwright.drawings.figures import figure, unit_of
-from hatchwright.drawings.flexed_template import flexed_notes
-from hatchwright.drawings.template_holes_view import spans
+from hatchwright.documents.step import PRACTICE, Line, Step, led_holes, line
+from hatchwright.drawings.bay_structure import region_said
+from hatchwright.drawings.template_holes_view import spans_said
 from hatchwright.drawings.waste_holes import waste_holes
+from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.making.cutter.starter import BACKING, DrilledHole, drill_stop_in, shallowest
+from hatchwright.making.cutter.starter import BACKING_PILOT_IN, DrilledHole, drill_stop_in, shallowest
 from hatchwright.making.making import Making, cutting_of
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import Pin, PinLayout, planned_pins
 from hatchwright.making.template.guide_template import CornerDrill, corner_drills
 from hatchwright.making.template.holes import TemplateHole
-from hatchwright.units import length_words
-from hatchwright.words.tell import tell, tell_all
+from hatchwright.said import Listed, Place, Said, Value, inch, said
 
 
 def laying_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
@@ -35,62 +33,51 @@ def laying_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
     if making is not None:
         yield _lay_on(making)
         if led := led_holes(making):
-            yield _pilots(layout, led, planned_pins(making))
+            yield _pilots(led, planned_pins(making))
     if making is not None and making.is_window:
         yield _corners_and_starter(layout, making)
 
 
 def _lay_on(making: Making) -> Step:
-    side, pins = making.layout.job.aircraft.side.upper(), planned_pins(making)
-    ways = " and ".join(word for word, _ in making.layout.frame.directions())
-    lines = [
-        f"The {side} template, THIS SIDE OUT, arrows {ways}, its centre lines on the pencil lines.",
-        *flexed_notes(making.layout)[1:],
-    ]
-    blanks = ["read by a second person: side, face, arrows"]
+    layout, pins = making.layout, planned_pins(making)
+    ways = Listed(tuple(word for word, _ in layout.frame.directions()))
+    lines = [line(said("card.lay_on.face", side=said(f"side.{layout.job.aircraft.side}"), ways=ways))]
+    if template_stretch(layout) is not None:
+        lines += [line(said("card.lay_on.bend")), line(said("card.lay_on.reach_down"))]
+    blanks: list[Value] = [said("card.lay_on.read_out")]
     first = pins.plan.stages[0] if pins and pins.plan else None
     held = [pins.pins[index] for index in first.pins] if pins and first else []
     if pair := _far_apart(led_holes(making), held):
-        lines.append(
-            f"Locate it by two of its pilot holes: mark "
-            f"{' and '.join(_hole_at(making.layout, hole) for hole in pair)} on the "
-            "skin from both datums. The marks must show in the middle of both holes of the template; drill these two "
-            "through it, a temporary fastener in each, and look at the centre lines again."
-        )
-        blanks.append(
-            f"marks of {' and '.join(str(hole.number) for hole in pair)} in the middle of their holes"
-        )
+        one, other = (said("card.hole_at", number=hole.number, at=_place(hole)) for hole in pair)
+        lines += [
+            line(said("card.lay_on.mark_two", first=one, second=other)),
+            line(said("card.lay_on.marks_show"), said("card.lay_on.drill_two")),
+        ]
+        blanks.append(said("card.lay_on.marks", first=pair[0].number, second=pair[1].number))
     elif waste := [pin for pin in held if pin.hole is None and not pin.is_clamp]:
-        places = "; ".join(_from_center_lines(making.layout, pin) for pin in waste)
-        lines.append(
-            f"Mark the pins in the waste on the plug: {places}. Drill plug and skin together at pilot size: two "
-            "of them far apart first, a temporary fastener in each, then look at the centre lines again and drill the "
-            "others."
-        )
+        places = Listed(tuple(_from_center_lines(layout, pin) for pin in waste), ";")
+        lines += [
+            line(said("card.lay_on.mark_waste", places=places)),
+            line(said("card.lay_on.drill_waste")),
+        ]
     elif clamps := [pin for pin in held if pin.is_clamp]:
-        places = "; ".join(_at(making.layout, pin.place) for pin in clamps)
-        lines.append(
-            f"No hole of the job lies on it, so the centre lines alone locate it. Clamp it down at {places}, and look "
-            "at the centre lines again."
-        )
+        places = Listed(tuple(Place(*pin.place) for pin in clamps), ";")
+        lines.append(line(said("card.lay_on.clamp", places=places)))
     elif pins is not None:
-        ways = tell_all(what_would_hold(making, pins), making.unit)
-        lines.append(f"STOP: nothing that is entered holds it (T501). {ways}")
+        lines.append(line(said("card.lay_on.not_held"), *what_would_hold(making, pins)))
     else:
-        lines.append(
-            "Two pins or more, far apart, in the waste or at final holes at pilot size, and hold-downs. "
-            "[common practice, no source]"
-        )
-    return Step("Lay on the template and locate it", tuple(lines), tuple(blanks))
+        lines.append(line(said("card.lay_on.two_pins"), rests_on=(PRACTICE,)))
+    return Step(said("card.lay_on.title"), tuple(lines), tuple(blanks))
 
 
-def _from_center_lines(layout: Layout, pin: Pin) -> str:
+def _place(hole: Hole) -> Place:
+    return Place(hole.x_in, hole.y_in)
+
+
+def _from_center_lines(layout: Layout, pin: Pin) -> Said:
     """A pin in the waste from both datums, and from the center lines that the plug bears."""
-    unit = unit_of(layout.job)
-    off = [
-        length_words(abs(at - middle), unit) for at, middle in zip(pin.place, layout.center_in, strict=True)
-    ]
-    return f"{_at(layout, pin.place)} ({off[0]} along X and {off[1]} along Y from its centre lines)"
+    x, y = (inch(abs(at - middle)) for at, middle in zip(pin.place, layout.center_in, strict=True))
+    return said("card.lay_on.from_center_lines", at=Place(*pin.place), x=x, y=y)
 
 
 def _far_apart(holes: tuple[TemplateHole, ...], held: list[Pin]) -> tuple[Hole, ...]:
@@ -105,45 +92,22 @@ def _far_apart(holes: tuple[TemplateHole, ...], held: list[Pin]) -> tuple[Hole, 
     )
 
 
-def _pilots(layout: Layout, led: tuple[TemplateHole, ...], pins: PinLayout | None) -> Step:
+def _pilots(led: tuple[TemplateHole, ...], pins: PinLayout | None) -> Step:
     """What is drilled through the template while it lies on the skin, hole by hole of the template's own sizes."""
-    unit = unit_of(layout.job)
     sizes: dict[float, list[int]] = {}
     for one in led:
         sizes.setdefault(one.pilot_in, []).append(one.hole.number)
-    later = (
-        ("The doubler is not there yet: it is drilled later, through these holes of the skin.",)
-        if any("doubler" in one.through for one in led)
-        else ()
-    )
     first = [pins.pins[index] for index in pins.plan.stages[0].pins] if pins and pins.plan else []
-    stay = (
-        (f"When all are drilled, leave pins only for the first stage: {tell(named(first), unit)}.",)
-        if first
-        else ()
-    )
-    return Step(
-        "Drill the pilot holes through the template",
-        (
-            *(
-                f"Through template and skin, {length_words(size_in, unit, fine=True)}: no. {spans(numbers)}."
-                for size_in, numbers in sorted(sizes.items())
-            ),
-            "Temporary fasteners in as you go, from the two that locate it outward; the drill square to the skin.",
-            *stay,
-            *later,
-        ),
-        ("holes drilled off their place, numbers",),
-    )
-
-
-def _hole_at(layout: Layout, hole: Hole) -> str:
-    return f"hole {hole.number} at {_at(layout, (hole.x_in, hole.y_in))}"
-
-
-def _at(layout: Layout, place: tuple[float, float]) -> str:
-    unit = unit_of(layout.job)
-    return f"X {figure(place[0], unit)}, Y {figure(place[1], unit)} {unit}"
+    lines = [
+        line(said("card.pilot.of_size", size=inch(size_in, fine=True), numbers=spans_said(numbers)))
+        for size_in, numbers in sorted(sizes.items())
+    ]
+    lines.append(line(said("card.pilot.as_you_go")))
+    if first:
+        lines.append(line(said("card.pilot.leave", pins=named(first))))
+    if any("doubler" in one.through for one in led):
+        lines.append(line(said("card.pilot.doubler_later")))
+    return Step(said("card.pilot.title"), tuple(lines), (said("card.pilot.off_place"),))
 
 
 def _in_waste(layout: Layout, making: Making | None) -> tuple[DrilledHole, ...]:
@@ -152,57 +116,57 @@ def _in_waste(layout: Layout, making: Making | None) -> tuple[DrilledHole, ...]:
 
 
 def _corners_and_starter(layout: Layout, making: Making | None) -> Step:
-    unit, holes = unit_of(layout.job), _in_waste(layout, making)
+    holes = _in_waste(layout, making)
+    has_corners = any(hole.mark != "S" for hole in holes)
     lines = [
-        f"{hole.mark}: {length_words(hole.diameter_in, unit, fine=True)} at {_at(layout, hole.center)}."
+        line(
+            said(
+                "card.starter.hole",
+                mark=hole.mark,
+                size=inch(hole.diameter_in, fine=True),
+                at=Place(*hole.center),
+            )
+        )
         for hole in holes
     ]
-    if any(hole.mark != "S" for hole in holes):
-        lines.append(
-            "D: corner holes, twice the radius of the rough cut, at the centres of its arcs, which the cutter cannot "
-            "make."
-        )
+    if has_corners:
+        lines.append(line(said("card.starter.corner_holes")))
     elif layout.rough_cut is not None and (corners := corner_drills(layout.rough_cut)):
-        lines.append(_no_corner_holes(layout, making, corners))
+        lines.append(_no_corner_holes(making, corners))
     if any(hole.mark == "S" for hole in holes):
-        lines.append(_starter_words(layout, holes[0]))
+        lines.append(_starter_line(layout, holes[0]))
     elif layout.job.cutter is not None:
-        lines.append("S: STOP, the place of the starter hole is not settled (T601). Drill none.")
+        lines.append(line(said("card.starter.not_resolved")))
     if holes and making is not None and not making.is_window:
-        lines.append("All of them before the plug is laid on.")
+        lines.append(line(said("card.starter.before_plug")))
     nearest = shallowest(layout)
-    behind = f"; {region_words(nearest, unit)} {unit}" if nearest else ""
-    lines.append(
-        f"Drill stop {length_words(drill_stop_in(layout), unit)} from the outer face of the skin{behind}. "
-        f"{BACKING.capitalize()}. [common practice, no source]"
-    )
-    title = "Drill starter and corners" if any(hole.mark != "S" for hole in holes) else "Drill the starter"
-    return Step(title, tuple(lines), ("drill stop set",))
+    behind = (said("card.starter.behind", region=region_said(nearest)),) if nearest else ()
+    stop = said("card.starter.drill_stop", stop=inch(drill_stop_in(layout)))
+    backing = said("card.starter.backing", pilot=inch(BACKING_PILOT_IN))
+    lines.append(line(stop, *behind, backing, rests_on=(PRACTICE,)))
+    title = said("card.starter.title_with_corners") if has_corners else said("card.starter.title")
+    return Step(title, tuple(lines), (said("card.starter.stop_set"),))
 
 
-def _starter_words(layout: Layout, starter: DrilledHole) -> str:
-    least, unit = layout.limit("starter_from_cut_min"), unit_of(layout.job)
-    if starter.to_line_in < least.value - 1e-9:
-        return (
-            "S: starter, on the path of the cutter beside the plug, no wider than its cut: it touches the rough line "
-            f"(T601). {limit_words(least, unit)} inside it is not to be had here."
-        )
-    return f"S: starter, in the waste; its edge stays inside the rough cut by {limit_words(least, unit)}."
+def _starter_line(layout: Layout, starter: DrilledHole) -> Line:
+    least = layout.limit("starter_from_cut_min")
+    is_beside_plug = starter.to_line_in < least.value - 1e-9
+    id = "card.starter.beside_plug" if is_beside_plug else "card.starter.in_waste"
+    return line(said(id, least=inch(least.value)), rests_on=(least,))
 
 
-def _no_corner_holes(layout: Layout, making: Making | None, corners: tuple[CornerDrill, ...]) -> str:
+def _no_corner_holes(making: Making | None, corners: tuple[CornerDrill, ...]) -> Line:
     """Why the corners are not drilled, and where their arcs lie all the same, to be measured."""
-    unit = unit_of(layout.job)
-    arcs = "; ".join(
-        f"{length_words(arc.diameter_in, unit, fine=True)} across about {_at(layout, arc.center)}"
-        for arc in corners
+    arcs = Listed(
+        tuple(
+            said("card.starter.arc", size=inch(arc.diameter_in, fine=True), at=Place(*arc.center))
+            for arc in corners
+        ),
+        ";",
     )
     if making is not None and not _cutter_makes_corners(making):
-        return (
-            "No corner holes: they would lie under the plug, or in one another. The cutter does not make these corners "
-            f"on this template (T102): {arcs}."
-        )
-    return f"No corner holes: the cutter makes these corners by itself. Arcs of the rough cut: {arcs}."
+        return line(said("card.starter.no_corners_under_plug", arcs=arcs))
+    return line(said("card.starter.no_corners", arcs=arcs))
 
 
 def _cutter_makes_corners(making: Making) -> bool:

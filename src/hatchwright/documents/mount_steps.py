@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from hatchwright.documents.step import Step, cited, quoted
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.documents.step import PRACTICE, Step, asked, line
+from hatchwright.drawings.parts_table import sheet_of
 from hatchwright.layout.bracket import bracket_flat
 from hatchwright.layout.layout import Layout
-from hatchwright.layout.mount_loads import drag_load, static_loads
-from hatchwright.units import length_words
+from hatchwright.layout.mount_loads import MountLoad, drag_load, static_loads
+from hatchwright.said import Amount, Listed, Said, inch, said
+from hatchwright.tables.limits import limit
 
 
 def form_bracket(layout: Layout) -> Iterator[Step]:
@@ -18,28 +20,41 @@ def form_bracket(layout: Layout) -> Iterator[Step]:
     Yields:
         Step: one, with the setback, the bend allowance by each document and the width of the blank.
     """
-    mount, unit = layout.job.mount, unit_of(layout.job)
+    mount = layout.job.mount
     bracket = mount.bracket if mount else None
     if bracket is None:
         return
     flat = bracket_flat(bracket, layout.shop)
-    lines = " + bend + ".join(length_words(one, unit) for one in flat.flats_in)
-    radius, thickness = length_words(bracket.radius.inch, unit), length_words(bracket.thickness.inch, unit)
+    bend, flats = said("card.bracket.bend"), [inch(one) for one in flat.flats_in]
+    between = Listed((flats[0], *(piece for one in flats[1:] for piece in (bend, one))), "+")
+    sheet = sheet_of(bracket.alloy, bracket.temper, bracket.thickness.inch, clad=bracket.clad)
+    radius, angle = inch(bracket.radius.inch), Amount(bracket.angle, "")
+    setback = said("card.bracket.setback", setback=inch(flat.setback.value), formula=flat.setback.note)
     yield Step(
-        "Form the bracket of the mount",
+        said("card.bracket.title"),
         (
-            f"{bracket.alloy}-{bracket.temper}{' clad' if bracket.clad else ''} {thickness}, inside radius {radius}, "
-            f"each bend through {bracket.angle:g} degrees. Setback {figure(flat.setback.value, unit)} {unit}, "
-            f"{flat.setback.note} {cited(flat.setback.source, flat.setback.grade)}.",
-            f"Flats between the tangent lines: {lines}.",
+            line(
+                said("card.bracket.sheet", sheet=sheet, radius=radius, angle=angle),
+                setback,
+                rests_on=(flat.setback,),
+            ),
+            line(said("card.bracket.flats", flats=between)),
             *(
-                f"Bend allowance {length_words(one.value, unit)}, {one.note} {cited(one.source, one.grade)}: "
-                f"blank {figure(developed_in, unit)} {unit} wide."
+                line(
+                    said(
+                        "card.bracket.allowance",
+                        allowance=inch(one.value),
+                        formula=one.note,
+                        blank=inch(developed_in),
+                    ),
+                    rests_on=(one,),
+                )
                 for one, developed_in in zip(flat.allowances, flat.developed_in, strict=True)
             ),
-            f"{quoted('bend_across_grain')} Bend a trial piece first, and measure it.",
+            asked("bend_across_grain"),
+            line(said("card.bracket.trial")),
         ),
-        tuple(f"leg to the mould lines ({length_words(leg.inch, unit)})" for leg in bracket.legs),
+        tuple(said("card.bracket.leg", leg=inch(leg.inch)) for leg in bracket.legs),
     )
 
 
@@ -53,20 +68,50 @@ def prove_mount(layout: Layout) -> Iterator[Step]:
     if mount is None:
         return
     drag = drag_load(mount, layout.shop) if mount.kind == "antenna" else None
-    loads = (*static_loads(mount, layout.shop), *((drag,) if drag else ()))
-    if not loads:
+    static = static_loads(mount, layout.shop)
+    if not static and drag is None:
         return
+    lines = [line(_static(load), rests_on=(load.working,)) for load in static]
+    if drag is not None:
+        safety = limit("factor_of_safety", layout.shop)
+        lines.append(line(_drag(drag, safety.value), rests_on=(drag.working, safety)))
+    loads = (*static, *((drag,) if drag else ()))
+    how = line(said("card.mount.how"), rests_on=(PRACTICE,))
     yield Step(
-        "Show that the mount holds",
-        (
-            *(
-                f"{load.direction.capitalize()} {load.words}: {load.working.formula}, "
-                f"{', '.join(str(value) for value in load.working.values)} "
-                f"{cited(load.working.source, load.working.grade)}."
-                for load in loads
-            ),
-            "By a test with each load in its direction, or by analysis. Nothing lets go, nothing stays bent. "
-            "[common practice, no source]",
-        ),
-        tuple(f"held {load.direction} ({load.words})" for load in loads),
+        said("card.mount.title"),
+        (*lines, how),
+        tuple(said("card.mount.held", direction=_direction(load), load=_to_a_tenth(load)) for load in loads),
+    )
+
+
+def _direction(load: MountLoad) -> Said:
+    return said(f"card.direction.{load.direction}")
+
+
+def _to_a_tenth(load: MountLoad) -> Amount:
+    """The load, never rounded down."""
+    return Amount(math.ceil(10.0 * load.load_lbf - 1e-6) / 10.0, "lbf", toward="up")
+
+
+def _static(load: MountLoad) -> Said:
+    factor, weight = load.working.values
+    return said(
+        "card.mount.static",
+        direction=_direction(load),
+        load=_to_a_tenth(load),
+        factor=Amount(factor.value, ""),
+        weight=Amount(weight.value, weight.unit),
+    )
+
+
+def _drag(load: MountLoad, safety: float) -> Said:
+    area, speed = load.working.values
+    return said(
+        "card.mount.drag",
+        direction=_direction(load),
+        load=_to_a_tenth(load),
+        safety=Amount(safety, ""),
+        coefficient=f"{load.working.result.value / (area.value * speed.value**2):.4g}",
+        area=Amount(area.value, area.unit),
+        speed=Amount(speed.value, speed.unit),
     )

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.hole_steps import TRIAL, layer_words, rivet_range
-from hatchwright.documents.step import Step, quoted
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.documents.hole_lines import layer_line, limits_line, trial_line
+from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cover_hardware import cover_hardware
-from hatchwright.words.tell import tell
+from hatchwright.said import Listed, Said, inch, said
+from hatchwright.tables.drill_chain import DrillStep
 
 
 def nutplate_ears(layout: Layout) -> Iterator[Step]:
@@ -18,32 +18,42 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
     Yields:
         Step: one, with the drills in their order.
     """
-    cover, unit = cover_hardware(layout), unit_of(layout.job)
+    cover = cover_hardware(layout)
     if cover is None or cover.rivets is None:
         return
-    rivets, choice = cover.rivets, cover.rivets.choice
+    rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
+    part = said(f"part.{rivets.sheet.name}")
     lines = [
-        f"{cover.nuts.count} x {tell(cover.nuts.name, unit)} on the {rivets.sheet.name}, {rivets.count} rivet holes: "
-        "screw each one up against the sheet, its ears along the screw line, and drill through the ears; pin the first "
-        f"before the second. [common practice, no source] {quoted('nutplate_pilot_first')}"
+        line(
+            said("card.ears.count", count=nuts.count, nut=nuts.name, part=part, rivets=rivets.count),
+            said("card.ears.drill"),
+            rests_on=(PRACTICE,),
+        ),
+        asked("nutplate_pilot_first"),
     ]
     if choice is None:
-        lines.append(
-            f"NOT SHOWN which rivets hold them: enter cover.screws.nut_rivet. {quoted('nutplate_rivets')}"
-        )
+        lines += [line(said("card.ears.no_rivet")), asked("nutplate_rivets")]
     else:
         (layer,) = choice.layers
-        chain = ", then ".join(f"{step.operation} {step.drill or ''}".strip() for step in layer.steps)
-        hole = rivet_range(choice.part.diameter_in, layout.shop, unit)
-        lines.append(f"{choice.part}: {chain}; {hole}.")
-        if choice.part.is_flush:
-            lines.append(f"{layer_words(layer, None, layout.shop, unit)}. {TRIAL.format('rivet')}")
-        else:
-            lines.append(
-                "Protruding heads lie under the cover and hold it off: take flush rivets, or clear them."
+        chain = Listed(tuple(_drill_step(step) for step in layer.steps), ",")
+        limits = limits_line(choice.part.diameter_in, layout.shop)
+        lines.append(
+            Line(
+                (said("card.ears.chain", rivet=str(choice.part), chain=chain), *limits.words), limits.rests_on
             )
-        lines += [f"NOT SHOWN {tell(said, unit)}" for said in choice.lacks]
-    yield Step(f"Drill the {rivets.sheet.name} for the nutplates", tuple(lines))
+        )
+        if choice.part.is_flush:
+            lines += [layer_line(None, choice.layers, None, layout), trial_line(("rivet",))]
+        else:
+            lines.append(line(said("card.ears.protruding")))
+        lines += [line(said("card.ears.not_shown", lack=lack)) for lack in choice.lacks]
+    yield Step(said("card.ears.title", part=part), tuple(lines))
+
+
+def _drill_step(step: DrillStep) -> Said:
+    if step.drill is None:
+        return said(f"card.chain.{step.operation}")
+    return said(f"card.chain.{step.operation}_drill", drill=str(step.drill))
 
 
 def nutplate_rivets(layout: Layout) -> Iterator[Step]:
@@ -52,21 +62,22 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
     Yields:
         Step: one, with their number and the lengths that their grip asks for.
     """
-    cover, unit = cover_hardware(layout), unit_of(layout.job)
+    cover = cover_hardware(layout)
     if cover is None or cover.rivets is None:
         return
-    rivets, choice = cover.rivets, cover.rivets.choice
-    lines = [f"{cover.nuts.count} x {tell(cover.nuts.name, unit)}, two rivets each: {rivets.count}."]
+    rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
+    lines = [line(said("card.nutplate.count", count=nuts.count, nut=nuts.name, rivets=rivets.count))]
     if choice is None:
-        lines.append("NOT SHOWN which rivets, nor how long: enter cover.screws.nut_rivet.")
+        lines.append(line(said("card.nutplate.no_rivet")))
     else:
-        lengths = ", ".join(choice.numbered(head) for head in choice.lengths)
-        lines.append(
-            f"{lengths}: for a grip of {figure(choice.grip_in, unit)} {unit}, the {rivets.sheet.name} and an ear of "
-            f"{figure(rivets.ear_in, unit)} {unit}, common practice, no source. Measure the ear, and set two on scrap "
-            "first."
-        )
-    lines.append(
-        "Heads on the cover's side; the screw runs through each nut before and after. [common practice, no source]"
+        lengths = Listed(tuple(choice.numbered(head) for head in choice.lengths), ",")
+        part = said(f"part.{rivets.sheet.name}")
+        grip, ear = inch(choice.grip_in), inch(rivets.ear_in)
+        told = said("card.nutplate.lengths", lengths=lengths, grip=grip, part=part, ear=ear)
+        lines.append(line(told, said("card.nutplate.measure_ear"), rests_on=(PRACTICE,)))
+    lines.append(line(said("card.nutplate.heads"), rests_on=(PRACTICE,)))
+    yield Step(
+        said("card.nutplate.title"),
+        tuple(lines),
+        (said("card.rivet.length_chosen"), said("card.nutplate.screw_runs")),
     )
-    yield Step("Fit the nutplates", tuple(lines), ("length chosen", "screw runs in each"))

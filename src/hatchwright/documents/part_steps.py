@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.documents.step import Step, quoted
-from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
-from hatchwright.drawings.parts_table import sheet_words
-from hatchwright.layout.layout import Layout, Part
+from hatchwright.documents.step import PRACTICE, Step, asked, line
+from hatchwright.drawings.figures import size_of
+from hatchwright.drawings.parts_table import sheet_said
+from hatchwright.layout.layout import Edge, Layout, Part
 from hatchwright.rules.passage import least_width, longest_chord
-from hatchwright.units import length_words
+from hatchwright.said import Listed, Said, inch, said
 
 
 def part_steps(layout: Layout) -> Iterator[Step]:
@@ -21,66 +21,53 @@ def part_steps(layout: Layout) -> Iterator[Step]:
     parts = [part for part in layout.parts if part.name != "skin"]
     if not parts:
         return
-    unit = unit_of(layout.job)
     yield Step(
-        f"Make the {' and the '.join(part.name for part in parts)}",
+        said("card.make.title", parts=Listed(tuple(said(f"part.{part.name}") for part in parts))),
         (
-            *(_part_words(part, unit) for part in parts),
-            "Outlines are those of the layout drawing and its DXF; mark which face lies outside, and FWD. Cut outside "
-            "the line and file to it. A part that shall fit the opening is set against the opening as filed. [common "
-            "practice, no source]",
-            quoted("edge_finish"),
+            *(line(_part(part)) for part in parts),
+            line(said("card.make.outlines"), said("card.make.file"), rests_on=(PRACTICE,)),
+            asked("edge_finish"),
         ),
-        tuple(blank for part in parts for blank in _blanks(part, unit)),
+        tuple(blank for part in parts for blank in _blanks(part)),
     )
     if layout.job.doubler is not None and layout.job.doubler.face == "inside":
-        yield _bring_in(layout, unit)
+        yield _bring_in(layout)
 
 
-def _part_words(part: Part, unit: Unit) -> str:
-    edges = "; ".join(
-        f"{edge.name.removesuffix(' edge').removeprefix(part.name)} {size_words(edge.loop.bounds, unit)} {unit}".strip()
-        + (f", least corner R {length_words(corner.radius_in, unit, fine=True)}" if corner else "")
-        for edge in part.edges
-        for corner in (edge.corner,)
-    )
-    return f"{part.name.capitalize()} of {sheet_words(part, unit)} {unit}: {edges}."
+def _part(part: Part) -> Said:
+    edges = Listed(tuple(_edge(edge, part) for edge in part.edges), ";")
+    return said("card.make.part", part=said(f"part.{part.name}"), sheet=sheet_said(part), edges=edges)
 
 
-def _blanks(part: Part, unit: Unit) -> Iterator[str]:
+def _edge(edge: Edge, part: Part) -> Said:
+    which = edge.name.removesuffix(" edge").removeprefix(part.name).strip() or "whole"
+    size, corner = size_of(edge.loop.bounds), edge.corner
+    if corner is None:
+        return said(f"card.edge.{which}", size=size)
+    return said(f"card.edge.{which}_corner", size=size, radius=inch(corner.radius_in, fine=True))
+
+
+def _blanks(part: Part) -> Iterator[Said]:
     x_min, y_min, x_max, y_max = part.edges[0].loop.bounds
-    yield f"{part.name} along X ({length_words(x_max - x_min, unit)})"
-    yield f"{part.name} along Y ({length_words(y_max - y_min, unit)})"
+    name = said(f"part.{part.name}")
+    yield said("card.make.along_x", part=name, size=inch(x_max - x_min))
+    yield said("card.make.along_y", part=name, size=inch(y_max - y_min))
 
 
-def _bring_in(layout: Layout, unit: Unit) -> Step:
+def _bring_in(layout: Layout) -> Step:
     """Straight through the opening, or threaded in, split, or by another way, as rule R304 has it."""
     doubler = layout.part("doubler")
     assert doubler is not None  # asked before
     width_in, chord_in = least_width(doubler.edges[0].loop), longest_chord(layout.wanted)
-    sizes = (
-        f"at least {figure(width_in, unit)} {unit} wide, the longest chord of the opening is "
-        f"{figure(chord_in, unit)} {unit} (R304)"
-    )
+    sizes = line(said("card.bring_in.sizes", width=inch(width_in), chord=inch(chord_in)))
     if width_in < chord_in:
-        how = f"It goes straight through the opening, narrow side first, along the longest chord: {sizes}."
+        how = line(said("card.bring_in.straight"))
     elif layout.job.mount is not None:
-        how = (
-            f"It does not go through this opening: {sizes}. As settled before the cut: by another way, or in two "
-            "halves where the data allow a split."
-        )
+        how = line(said("card.bring_in.not_through"), said("card.bring_in.split_only"))
     else:
-        how = (
-            f"It does not go straight through: {sizes}. As settled before the cut, and tried with a cardboard ring of "
-            "its size: threaded in, one limb through the opening and the rest turned in after it; or split, where the "
-            "data allow that; or by another way. Bend nothing."
-        )
+        how = line(said("card.bring_in.one_leg"), said("card.bring_in.split"), said("card.bring_in.no_force"))
     return Step(
-        "Bring the doubler in",
-        (
-            how,
-            "Tie a cord to it. It comes out once more to be deburred and primed: try that way too. [common practice, "
-            "no source]",
-        ),
-        ("way in",),
+        said("card.bring_in.title"),
+        (sizes, how, line(said("card.bring_in.cord"), rests_on=(PRACTICE,))),
+        (said("card.bring_in.way"),),
     )

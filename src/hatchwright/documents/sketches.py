@@ -9,11 +9,13 @@ from typing import Any
 
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.sheet import Sheet, Text
-from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
-NOT_TO_SCALE = "NOT TO SCALE"
+_HEADINGS = ("revision", "page", "of", "name", "certificate", "date", "initials")
+"""Headings of a page; `paper.<name>` of the catalog."""
 
 
 def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: datetime) -> bytes:
@@ -37,10 +39,11 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
         "job": block.job,
         "aircraft": block.aircraft,
         "side": block.side,
-        "view": f"{block.view}, {NOT_TO_SCALE}",
+        "view": tell(said("paper.not_to_scale", view=block.view)),
+        "words": {name: tell(said(f"paper.{name}")) for name in _HEADINGS},
         "revision": block.revision,
         "date": block.date,
-        "not_data": NOT_DATA,
+        "not_data": tell(said("paper.not_data")),
         "stop": sheets[0].stop,
         "sketches": [_sketch(sheet) for sheet in sheets],
     }

@@ -11,7 +11,6 @@ from hatchwright.documents.step import cited
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.figures import Unit, unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
-from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
@@ -187,7 +186,7 @@ def strength_paper(
         side=side_word(job),
         revision=job.revision,
         date=date,
-        not_data=NOT_DATA,
+        not_data=tell(said("paper.not_data")),
         basis=tell(report.basis_said, unit),
         summary=tell_all(report.summary, unit),
         refer=tell(said("gate.no_margin_stands_in"), unit)
@@ -230,7 +229,8 @@ def strength_paper_pdf(
         ExportError: the file did not read back as it was written.
     """
     width_in, height_in = size.size_in
-    data = {"width": width_in, "height": height_in, "report": asdict(paper)}
+    sign = {name: tell(said(f"paper.{name}")) for name in ("name", "certificate", "date", "initials")}
+    data = {"width": width_in, "height": height_in, "sign": sign, "report": asdict(paper)}
     named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)}
     return pdf_from("strength_report.typ", data, pictures=named, stamp=stamp)
 

@@ -5,13 +5,15 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from hatchwright.drawings.figures import Unit, figure, unit_of
+from hatchwright.drawings.figures import unit_of
 from hatchwright.drawings.label_places import spread
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
 from hatchwright.drawings.sheet import Anchor, Box, Circle, Entity, Hatch, Layer, Line, Style, Text
 from hatchwright.job.bay import KeepOut, LandmarkRow, Region
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Listed, Said, Value, inch, said
+from hatchwright.words.tell import tell
 
 FAR_IN = 12.0
 """Structure farther than this from the new parts is not drawn but named in a note [in]. Common practice, no source."""
@@ -86,11 +88,11 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, 
             entities.append(
                 Line(((box.left, box.bottom), (box.right, box.top)), Layer.STRUCTURE, Style.CENTER, "row")
             )
-            outside.append((box, row_words(row, unit)))
+            outside.append((box, tell(row_said(row), unit)))
     for region in (*layout.job.bay.flanges, *layout.job.bay.keep_outs):
         if (band := _within(region.bounds_in, bounds)) is None:
             continue
-        box, words = page.box(band), region_words(region, unit)
+        box, words = page.box(band), tell(region_said(region), unit)
         entities.append(_region(box, css="keep-out" if isinstance(region, KeepOut) else "flange"))
         label = None if box.touches(parts) else _label_inside(box, words)
         if label is None:
@@ -116,9 +118,9 @@ def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[str, ...]:
         tuple[str, ...]: names with their places.
     """
     unit, bay = unit_of(layout.job), layout.job.bay
-    rows = [row_words(row, unit) for row in bay.rows if _within(_row_bounds(row), bounds) is None]
+    rows = [tell(row_said(row), unit) for row in bay.rows if _within(_row_bounds(row), bounds) is None]
     regions = (*bay.flanges, *bay.keep_outs)
-    return (*rows, *(region_words(r, unit) for r in regions if _within(r.bounds_in, bounds) is None))
+    return (*rows, *(tell(region_said(r), unit) for r in regions if _within(r.bounds_in, bounds) is None))
 
 
 def _row_bounds(row: LandmarkRow) -> Bounds:
@@ -135,44 +137,37 @@ def _within(band: Bounds, bounds: Bounds) -> Bounds | None:
     return (x_from, y_from, x_to, y_to) if x_from <= x_to and y_from <= y_to else None
 
 
-def row_words(row: LandmarkRow, unit: Unit) -> str:
-    """A landmark row by its name and place.
-
-    Args:
-        unit: of the figure.
-    Returns:
-        str: such as ``rib 4  X 11.000``.
-    """
+def row_said(row: LandmarkRow) -> Said:
+    """A landmark row by its name and place, such as rib 4 at X 11.000."""
     if row.x is not None:
-        return f"{row.name}  X {figure(row.x.inch, unit)}"
+        return said("row.at_x", name=row.name, at=inch(row.x.inch))
     assert row.y is not None  # a row runs along one axis
-    return f"{row.name}  Y {figure(row.y.inch, unit)}"
+    return said("row.at_y", name=row.name, at=inch(row.y.inch))
 
 
-def region_words(region: Region, unit: Unit) -> str:
-    """A flange or keep-out by its name, a keep-out with its place and how far it lies behind the skin.
-
-    Returns:
-        str: such as ``push-pull tube  X 8.200, 2.100 behind``.
-    """
+def region_said(region: Region) -> Value:
+    """A flange or keep-out by its name, a keep-out with its place and how far it lies behind the skin."""
     if not isinstance(region, KeepOut):
         return region.name
     x_from, y_from, x_to, y_to = region.bounds_in
-    places = [*_reach_words("X", x_from, x_to, unit), *_reach_words("Y", y_from, y_to, unit)]
-    depth = [f"{figure(region.depth.inch, unit)} behind"] if region.depth is not None else []
-    return f"{region.name}  {', '.join([*places, *depth])}"
+    reaches = Listed((*_reach("x", x_from, x_to), *_reach("y", y_from, y_to)), ",")
+    if region.depth is None:
+        return said("region.at", name=region.name, reaches=reaches)
+    if not reaches.items:
+        return said("region.behind", name=region.name, depth=inch(region.depth.inch))
+    return said("region.at_behind", name=region.name, reaches=reaches, depth=inch(region.depth.inch))
 
 
-def _reach_words(axis: str, low: float, high: float, unit: Unit) -> Iterator[str]:
+def _reach(axis: str, low: float, high: float) -> Iterator[Said]:
     """From where to where a region reaches along an axis, nothing for an axis on which it has no bound."""
     if low == high:
-        yield f"{axis} {figure(low, unit)}"
+        yield said(f"reach.{axis}_at", at=inch(low))
     elif math.isfinite(low) and math.isfinite(high):
-        yield f"{axis} {figure(low, unit)} to {figure(high, unit)}"
+        yield said(f"reach.{axis}_from_to", low=inch(low), high=inch(high))
     elif math.isfinite(low):
-        yield f"{axis} from {figure(low, unit)}"
+        yield said(f"reach.{axis}_from", low=inch(low))
     elif math.isfinite(high):
-        yield f"{axis} to {figure(high, unit)}"
+        yield said(f"reach.{axis}_to", high=inch(high))
 
 
 def _region(box: Box, *, css: str) -> Entity:

@@ -37,21 +37,23 @@ from hatchwright.drawings.short_holes import ShortHoles, remarks, short_holes
 from hatchwright.drawings.size_lines import CENTER_CROSS_IN, size_lines
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.shapes.profile import Loop
-
-TITLE = "LAYOUT DRAWING"
-"""Name of the sheet."""
+from hatchwright.words.tell import tell
 
 _DIMENSIONS_OFF_IN = 0.35
 _LEADER_SAMPLES = 24
-_LEGEND = (
-    (Style.FINISHED, "finished edge; hole as drilled"),
-    (Style.DIMENSION, "cover edge, dimension; hole as drawn, with cross"),
-    (Style.HIDDEN, "doubler behind the skin"),
-    (Style.CENTER, "existing rivet row, centre line"),
-    (Style.PHANTOM, "rough cut, existing fastener"),
-    (Style.KEEP_OUT, "flange or keep-out"),
-)
+
+
+def _legend() -> tuple[tuple[Style, str], ...]:
+    return (
+        (Style.FINISHED, tell(said("layout.finished"))),
+        (Style.DIMENSION, tell(said("layout.dimension"))),
+        (Style.HIDDEN, tell(said("layout.hidden"))),
+        (Style.CENTER, tell(said("layout.center"))),
+        (Style.PHANTOM, tell(said("layout.phantom"))),
+        (Style.KEEP_OUT, tell(said("layout.keep_out"))),
+    )
 
 
 def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
@@ -66,13 +68,13 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
     judged = tuple(findings)
     short = short_holes(judged, unit)
     return Sheet(
-        title=TITLE,
+        title=tell(said("layout.title")),
         title_block=PageFrame(layout.frame).title_block(layout.job, date=date),
         entities=tuple(_entities(layout, short)),
         unit=unit,
         notes=tuple(_notes(layout, short, structure_beyond(layout, drawn_bounds(layout)))),
         tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit))),
-        legend=_LEGEND,
+        legend=_legend(),
     )
 
 
@@ -86,7 +88,7 @@ def bay_picture(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     """
     unit = unit_of(layout.job)
     return Sheet(
-        title=TITLE,
+        title=tell(said("layout.title")),
         title_block=PageFrame(layout.frame).title_block(layout.job, date=""),
         entities=tuple(_entities(layout, short_holes(findings, unit))),
         unit=unit,
@@ -105,7 +107,7 @@ def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
     edges = tuple(_edges(layout, page))
     around = page.box(parts_bounds(layout))
     return Sheet(
-        title="HOLE MAP",
+        title=tell(said("layout.hole_map")),
         title_block=page.title_block(layout.job, date=""),
         entities=(
             *edges,
@@ -218,28 +220,22 @@ def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Dimensi
 
 
 def _notes(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -> Iterator[str]:
-    job, unit = layout.job, unit_of(layout.job)
-    yield (
-        f"ORIGIN: {layout.frame.origin}. X RUNS {layout.frame.x}, Y RUNS {layout.frame.y}. SEEN FROM OUTSIDE. "
-        "MEASURE EVERY HOLE FROM BOTH DATUMS, NEVER FROM HOLE TO HOLE."
-    )
-    yield "MARK WITH A SOFT PENCIL; DO NOT SCRIBE. DEBURR BOTH SIDES, BREAK SHARP EDGES. COMMON PRACTICE, NO SOURCE."
+    return (tell(one, unit_of(layout.job)) for one in _noted(layout, short, beyond))
+
+
+def _noted(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -> Iterator[Said]:
+    job, frame = layout.job, layout.frame
+    yield said("layout.origin", origin=frame.origin, x=frame.x, y=frame.y)
+    yield said("layout.mark")
     if job.cutter is not None and job.cutter.filing_allowance.inch:
-        yield (
-            f"ROUGH CUT {figure(job.cutter.filing_allowance.inch, unit)} INSIDE THE FINISHED EDGE OF THE OPENING; "
-            "FILE TO THE FINISHED EDGE."
-        )
+        yield said("layout.rough_cut", left=inch(job.cutter.filing_allowance.inch))
     if job.as_made is not None:
-        edge = "OPENING AS FILED; " if job.as_made.opening else ""
-        u, drilled = figure(job.as_made.uncertainty.inch, unit), sum(hole.is_made for hole in layout.holes)
-        yield f"{edge}{drilled} HOLES AS DRILLED, MEASURED TO u {u}; ALL OTHERS AS DRAWN."
+        id = "layout.as_filed_and_drilled" if job.as_made.opening else "layout.as_drilled"
+        drilled = sum(hole.is_made for hole in layout.holes)
+        yield said(id, drilled=drilled, u=inch(job.as_made.uncertainty.inch))
     if short:
-        more = " THE WORST ARE CALLED OUT, THE HOLE TABLE NAMES ALL." if len(short) > MOST_CALL_OUTS else ""
-        yield f"RINGED HOLES ARE SHORT OR CANNOT BE SHOWN TO PASS: SEE THE WORK CARD.{more}"
+        yield said("layout.ringed_worst" if len(short) > MOST_CALL_OUTS else "layout.ringed")
     if not origin_is_near(layout):
-        yield "THE ORIGIN LIES BEYOND THIS DRAWING; X AND Y ARE FROM IT."
+        yield said("layout.origin_beyond")
     if beyond:
-        yield f"BEYOND THIS DRAWING: {'; '.join(beyond)}."
-
-
-__all__ = ["TITLE", "bay_picture", "bay_sheet", "hole_map"]
+        yield said("layout.beyond", names=Listed(tuple(beyond), ";"))

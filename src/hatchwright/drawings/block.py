@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from hatchwright.drawings.ink import Ink, Line, Text, moved
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN, wrapped
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 _LINE_RATIO = 1.7
 _SAMPLE_IN = 0.8
@@ -62,7 +64,10 @@ def notes_block(words: Sequence[str], *, width_in: float) -> Block:
     """
     numbered = [f"{number}. {note}" for number, note in enumerate(words, start=1)]
     return stacked(
-        (paragraph(["NOTES"], width_in=width_in, bold=True), paragraph(numbered, width_in=width_in))
+        (
+            paragraph([tell(said("sheet.notes"))], width_in=width_in, bold=True),
+            paragraph(numbered, width_in=width_in),
+        )
     )
 
 

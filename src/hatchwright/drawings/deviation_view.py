@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.figures import bare, figure, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import CallOut, Entity, Layer, Line, Outline, Point, Sheet, Style, Table
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.exaggerated import Exaggerated, exaggerated
 from hatchwright.making.making import Making
 from hatchwright.making.template.rigid_template import rigid_over_in
-from hatchwright.units import length_words
+from hatchwright.said import inch, said
+from hatchwright.words.tell import tell
 
 _MOST_LABELS = 8
 _KNEE_IN = 0.55
@@ -31,9 +32,11 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
         exaggerated(making.chain),
     )
     is_true = picture.factor == 1
-    times = "DEVIATION" if is_true else f"DEVIATION DRAWN {picture.factor} TIMES AS LARGE"
+    exaggerated_id = "deviation.title" if is_true else "deviation.title_exaggerated"
+    title = said(exaggerated_id, factor=picture.factor) if picture.labels else said("deviation.title_none")
+    drawn = said("deviation.cut_exaggerated", factor=picture.factor)
     return Sheet(
-        title=f"PREDICTED CUT, {times if picture.labels else 'NO DEVIATION'}",
+        title=tell(title),
         title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *(
@@ -48,24 +51,19 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
         notes=(*_notes(picture), *_curved_note(making.layout)),
         tables=_table(making.layout, picture),
         legend=(
-            (Style.FINISHED, "rough line, wanted"),
-            (Style.PHANTOM, "predicted cut" if is_true else f"predicted cut, deviation x {picture.factor}"),
+            (Style.FINISHED, tell(said("deviation.wanted"))),
+            (Style.PHANTOM, tell(said("deviation.cut") if is_true else drawn)),
         ),
     )
 
 
 def _notes(picture: Exaggerated) -> tuple[str, ...]:
     if not picture.labels:
-        return (
-            "AS FAR AS THE TEMPLATE GUIDES IT THE CUT LIES ON THE ROUGH LINE. NEVER CUT TO THIS PICTURE.",
-        )
-    drawn = (
-        "" if picture.factor == 1 else f" THE CUT IS DRAWN {picture.factor} TIMES AS FAR OFF AS IT WILL BE."
-    )
-    return (
-        f"THE FIGURES ARE TRUE.{drawn} NEVER SCALE IT, NEVER CUT TO IT.",
-        "METAL THAT IS LEFT IS FILED. METAL THAT IS OVER-CUT IS GONE.",
-    )
+        return (tell(said("deviation.on_the_line")),)
+    true = said("deviation.true_figures")
+    if picture.factor != 1:
+        true = said("deviation.true_figures_exaggerated", factor=picture.factor)
+    return tell(true), tell(said("deviation.left_or_gone"))
 
 
 def _curved_note(layout: Layout) -> tuple[str, ...]:
@@ -73,11 +71,9 @@ def _curved_note(layout: Layout) -> tuple[str, ...]:
     over_in, curvature = rigid_over_in(layout), layout.job.skin.curvature
     if curvature is None or not over_in:
         return ()
-    over = length_words(over_in, unit_of(layout.job), fine=True)
-    return (
-        f"ON THIS CURVED SKIN A RIGID FLAT TEMPLATE CUTS FARTHER OUT THAN THE PICTURE, {over} AT THE FARTHEST SIDE "
-        f"ALONG {curvature.along.upper()}.",
-    )
+    over = inch(over_in, fine=True)
+    told = said("deviation.on_curved_skin", over=over, along=curvature.along.upper())
+    return (tell(told, unit_of(layout.job)),)
 
 
 def _runs(picture: Exaggerated, page: PageFrame) -> Iterator[Entity]:
@@ -95,11 +91,12 @@ def _labels(layout: Layout, picture: Exaggerated, page: PageFrame) -> Iterator[E
             x + (_KNEE_IN if x >= middle_x else -_KNEE_IN),
             y + (_KNEE_IN if y >= middle_y else -_KNEE_IN),
         )
-        said = "OVER-CUT" if one.is_over else "LEFT"
+        id = "deviation.label_over" if one.is_over else "deviation.label_left"
+        label = said(id, number=number, depth=inch(one.depth_in, fine=True))
         yield CallOut(
             (x, y),
             knee,
-            (f"{number}  {figure(one.depth_in, unit, fine=True)} {said}",),
+            (bare(label, unit),),
             boxed=one.is_over,
             css="deviation",
         )
@@ -111,12 +108,12 @@ def _table(layout: Layout, picture: Exaggerated) -> tuple[Table, ...]:
         (
             str(number),
             one.name,
-            "over-cut" if one.is_over else "left to file",
+            tell(said("deviation.over") if one.is_over else said("deviation.left")),
             figure(one.depth_in, unit, fine=True),
             figure(one.place[0], unit),
             figure(one.place[1], unit),
         )
         for number, one in enumerate(picture.labels, start=1)
     )
-    title = f"DEVIATION OF THE PREDICTED CUT, {unit}"
-    return (Table(title, ("NO.", "PLACE", "METAL", "DEPTH", "X", "Y"), rows),) if rows else ()
+    heads = tuple(tell(said(f"deviation.{name}")) for name in ("number", "place", "metal", "depth", "x", "y"))
+    return (Table(tell(said("deviation.table", unit=unit)), heads, rows),) if rows else ()

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import math
-
 from hatchwright.job.job import Job
-from hatchwright.units import MM_PER_IN, Unit, decimal_inch, figure
+from hatchwright.said import Said, Value, inch, said
+from hatchwright.units import Unit, figure
+from hatchwright.words.tell import tell
 
-__all__ = ["Unit", "figure", "shortfall_figure", "size_words", "unit_of"]
+__all__ = ["Unit", "bare", "figure", "size_of", "unit_of"]
 
 
 def unit_of(job: Job) -> Unit:
@@ -19,29 +19,19 @@ def unit_of(job: Job) -> Unit:
     return job.unit
 
 
-def shortfall_figure(missing_in: float, unit: Unit) -> str:
-    """Write by how much a value is short, rounded up, so that a shortfall never reads smaller than it is.
-
-    Args:
-        missing_in: the shortfall, not negative [in].
-        unit: thousandths of an inch, or hundredths of a millimeter.
-    Returns:
-        str: such as ``.002``.
-
-    >>> shortfall_figure(0.0021, "in"), shortfall_figure(0.002, "in")
-    ('.003', '.002')
-    """
-    if unit == "in":
-        return decimal_inch(math.ceil(missing_in * 1e3 - 1e-6) / 1e3)
-    return f"{math.ceil(missing_in * MM_PER_IN * 1e2 - 1e-6) / 1e2:.2f}"
-
-
-def size_words(bounds: tuple[float, float, float, float], unit: Unit) -> str:
-    """The over-all size of a box as it is said in the trade.
+def size_of(bounds: tuple[float, float, float, float]) -> Said:
+    """The over-all size of a box as it is said in the trade, along X by along Y.
 
     Args:
         bounds: x_min, y_min, x_max, y_max in the job's frame [in].
-    Returns:
-        str: along X by along Y, such as ``5.000 x 4.000``.
     """
-    return f"{figure(bounds[2] - bounds[0], unit)} x {figure(bounds[3] - bounds[1], unit)}"
+    return said("size.x_by_y", x=inch(bounds[2] - bounds[0]), y=inch(bounds[3] - bounds[1]))
+
+
+def bare(what: Value, unit: Unit) -> str:
+    """Write lengths without a unit mark, where the sheet or the head of the column names the unit.
+
+    >>> bare(size_of((0.0, 0.0, 5.0, 4.0)), "in")
+    '5.000 x 4.000'
+    """
+    return tell(said("drawing.bare", what=what), unit)

@@ -23,6 +23,8 @@ from hatchwright.drawings.sheet import (
 )
 from hatchwright.layout.flat_pattern import FlatPattern
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Amount, inch, said
+from hatchwright.words.tell import tell
 
 _CROSS_IN = 0.16
 _LETTER_IN = 0.09
@@ -38,7 +40,7 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
     """
     page, unit = PageFrame(layout.frame), unit_of(layout.job)
     return Sheet(
-        title="DOUBLER, FLAT, BEFORE ROLLING",
+        title=tell(said("flat.title")),
         title_block=page.title_block(layout.job, date=date),
         entities=(
             *(Outline(page.loop(edge), Layer.DOUBLER, css="flat-edge") for edge in flat.edges),
@@ -50,8 +52,8 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
         notes=tuple(_notes(layout, flat)),
         tables=(_table(layout, flat),),
         legend=(
-            (Style.FINISHED, "edge of the flat sheet; pilot hole"),
-            (Style.DIMENSION, "mark; centre lines of the opening"),
+            (Style.FINISHED, tell(said("flat.edge"))),
+            (Style.DIMENSION, tell(said("flat.mark"))),
         ),
     )
 
@@ -83,21 +85,15 @@ def _center_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterato
 
 
 def _notes(layout: Layout, flat: FlatPattern) -> Iterator[str]:
-    unit, along = unit_of(layout.job), flat.skin.along.upper()
-    outer, inner = (figure(radius_in, unit) for radius_in in flat.roll_in)
-    yield (
-        f"THIS IS NOT THE PATTERN ON THE SKIN: PLACES ALONG {along} ARE THOSE TIMES {flat.ratio:.5f} FROM THE CENTRE "
-        "LINE OF THE OPENING. NEVER MARK OR DRILL THE SKIN FROM THIS SHEET."
+    along = flat.skin.along.upper()
+    outer, inner = (inch(radius_in) for radius_in in flat.roll_in)
+    told = (
+        said("flat.not_on_skin", along=along, ratio=Amount(flat.ratio, "times")),
+        said("flat.drill_then_roll", along=along, outer=outer, inner=inner),
+        said("flat.safer_in_place"),
+        said("flat.try_first"),
     )
-    yield (
-        f"DRILL AT PILOT SIZE, THEN ROLL ALONG {along} TO RADIUS {outer} AT THE OUTER FACE, {inner} AT THE INNER "
-        "FACE."
-    )
-    yield (
-        "DRILLING IN PLACE THROUGH THE SKIN'S PILOT HOLES NEEDS NO SUCH SHEET AND IS THE SAFER WAY WHERE IT CAN BE "
-        "DONE."
-    )
-    yield "TRY THE ROLLED SHEET AGAINST THE SKIN WITH FOUR TEMPORARY FASTENERS BEFORE ANY HOLE IS OPENED UP."
+    return (tell(one, unit_of(layout.job)) for one in told)
 
 
 def _table(layout: Layout, flat: FlatPattern) -> Table:
@@ -112,6 +108,5 @@ def _table(layout: Layout, flat: FlatPattern) -> Table:
         )
         for hole, (x, y) in flat.holes
     )
-    return Table(
-        f"HOLES OF THE FLAT DOUBLER, {unit}", ("NO.", "FLAT X", "FLAT Y", "ON THE SKIN X", "Y"), rows
-    )
+    heads = tuple(tell(said(f"flat.{name}")) for name in ("number", "flat_x", "flat_y", "skin_x", "skin_y"))
+    return Table(tell(said("flat.table", unit=unit)), heads, rows)

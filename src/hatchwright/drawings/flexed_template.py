@@ -10,22 +10,21 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.holes import TemplateHole
+from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.words.tell import tell
 
 
-def bending_words(layout: Layout) -> str:
+def bending_said(layout: Layout) -> Said | None:
     """What is lettered on a template that is bent onto the skin.
 
     Returns:
-        str: along which axis, over which face and radius; "" for a template that stays flat.
+        Said | None: along which axis, over which face and radius; None for a template that stays flat.
     """
     stretch, curvature = template_stretch(layout), layout.job.skin.curvature
     if stretch is None or curvature is None:
-        return ""
+        return None
     skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
-    return (
-        f"DRAWN FLAT: BEND ALONG {stretch.along.upper()} ONTO THE OUTER FACE, RADIUS "
-        f"{figure(skin.radius_in, unit_of(layout.job))}"
-    )
+    return said("engraved.bend", along=stretch.along.upper(), radius=inch(skin.radius_in))
 
 
 def flexed_notes(layout: Layout) -> tuple[str, ...]:
@@ -37,12 +36,10 @@ def flexed_notes(layout: Layout) -> tuple[str, ...]:
     stretch = template_stretch(layout)
     if stretch is None:
         return ()
+    ratio = Amount(stretch.ratio, "times")
     return (
-        f"LENGTHS ALONG {stretch.along.upper()} ARE THOSE ON THE SKIN TIMES "
-        f"{stretch.ratio:.5f} FROM THE CENTRE LINE OF THE OPENING: NEVER MARK OR DRILL THE SKIN FROM THE FLAT SHEET, "
-        "NEVER USE IT FLAT. MEASURE SQUARE, CHECK LENGTH AND FLAT SIZES BEFORE IT IS BENT.",
-        "HOLD IT DOWN UNTIL IT TOUCHES THE SKIN ALL OVER, HOLD THE TOOL SQUARE TO THE SKIN, AND LET THE GUIDE REACH "
-        "DOWN TO THE SKIN: THE EDGE STANDS OPEN LIKE A FAN AND IS TRUE AT ITS FOOT ONLY.",
+        tell(said("flexed.never_mark_from_it", along=stretch.along.upper(), ratio=ratio)),
+        tell(said("flexed.hold_down")),
     )
 
 
@@ -58,10 +55,10 @@ def flexed_tables(making: Making, holes: tuple[TemplateHole, ...]) -> tuple[Tabl
     if stretch is None:
         return ()
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
-    word = "window" if making.chain.guide.kind == "female" else "plug"
-    sizes = ((f"{word}, size", flat_size(making), (x_max - x_min, y_max - y_min)),)
+    edge = said("flexed.window") if making.is_window else said("flexed.plug")
+    sizes = ((tell(edge), flat_size(making), (x_max - x_min, y_max - y_min)),)
     places = (
-        (f"{one.hole.kind} {one.hole.number}", stretch.place(*at), at)
+        (tell(Numbered(one.hole.kind, (one.hole.number,))), stretch.place(*at), at)
         for one in holes
         for at in ((one.hole.x_in, one.hole.y_in),)
     )
@@ -70,8 +67,8 @@ def flexed_tables(making: Making, holes: tuple[TemplateHole, ...]) -> tuple[Tabl
     )
     return (
         Table(
-            f"THE TEMPLATE FLAT, AND BENT ONTO THE SKIN, {unit}",
-            ("", "FLAT X", "FLAT Y", "BENT X", "BENT Y"),
+            tell(said("flexed.table", unit=unit)),
+            ("", *(tell(said(f"flexed.{name}")) for name in ("flat_x", "flat_y", "bent_x", "bent_y"))),
             rows,
         ),
     )

@@ -7,17 +7,20 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
 
-from hatchwright.drawings.figures import Unit, figure, unit_of
+from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
 from hatchwright.layout.layout import Hole, HoleKind, Layout
 from hatchwright.making.hole_work import entered_for, hole_work
+from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Length
+from hatchwright.words.catalog import HOME
+from hatchwright.words.tell import tell
 
 PILOT = "40"
 """Pilot drill of every larger hole. Common practice, no source."""
@@ -37,9 +40,11 @@ class Bore:
     name: str
     diameter_in: float
 
-    def words(self, unit: Unit) -> str:
+    @property
+    def said(self) -> Value:
         """Its name and size, such as ``#30 .1285``."""
-        return f"{self.name} {figure(self.diameter_in, unit, fine=True)}".strip()
+        size = inch(self.diameter_in, fine=True)
+        return said("drill.named", name=self.name, size=size) if self.name else size
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,30 +112,30 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
     Returns:
         tuple[Table, ...]: fastener, drills and parts in the title; number, row, X and Y in the job's frame below.
     """
-    groups: dict[str, list[Hole]] = {}
+    groups: dict[Said, list[Hole]] = {}
     for hole in layout.holes:
-        groups.setdefault(fastener_words(hole, layout), []).append(hole)
-    return tuple(_table(layout, words, holes, remarks) for words, holes in groups.items())
+        groups.setdefault(fastener_said(hole, layout), []).append(hole)
+    return tuple(_table(layout, fastener, holes, remarks) for fastener, holes in groups.items())
 
 
-def hole_remark(hole: Hole, remarks: Mapping[int, str]) -> str:
+def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> str:
     """What is to be said of a hole: whether it is drilled, and what was found.
 
     Args:
         remarks: words about single holes, by number.
+        tongue: the language.
     Returns:
         str: such as ``DRILLED; SHORT .007``, or "".
     """
-    return "; ".join(
-        word for word in ("DRILLED" if hole.is_made else "", remarks.get(hole.number, "")) if word
-    )
+    drilled = tell(said("remark.drilled"), tongue=tongue) if hole.is_made else ""
+    return "; ".join(filter(None, (drilled, remarks.get(hole.number, ""))))
 
 
-def _table(layout: Layout, words: str, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
+def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
     unit = unit_of(layout.job)
     rows: list[tuple[str, ...]] = []
     for hole in holes:
-        names, said = (
+        names, found = (
             wrapped(text, height_in=_LETTER_IN, width_in=width_in)
             for text, width_in in (
                 (hole.row, _ROW_WIDTH_IN),
@@ -138,30 +143,36 @@ def _table(layout: Layout, words: str, holes: Sequence[Hole], remarks: Mapping[i
             )
         )
         place = (str(hole.number), figure(hole.x_in, unit), figure(hole.y_in, unit))
-        for name, remark in zip_longest(names, said, fillvalue=""):
+        for name, remark in zip_longest(names, found, fillvalue=""):
             rows.append((place[0], name, *place[1:], remark))
             place = ("", "", "")
     columns = 5 if any(row[4] for row in rows) else 4
     return Table(
-        f"{words} {unit}",
-        ("NO.", "ROW", "X", "Y", "REMARK")[:columns],
+        tell(said("holes.title", fastener=fastener, unit=unit), unit),
+        tuple(tell(said(f"holes.{name}")) for name in ("number", "row", "x", "y", "remark")[:columns]),
         tuple(row[:columns] for row in rows),
     )
 
 
-def fastener_words(hole: Hole, layout: Layout) -> str:
+def fastener_said(hole: Hole, layout: Layout) -> Said:
     """What goes into a hole, with which drills, through what.
 
     Args:
         hole: any of its kind.
     Returns:
-        str: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``, or of a dimpled hole ``#42,
+        Said: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``, or of a dimpled hole ``#42,
             DIMPLE, FINAL #40 .0980`` behind the colon.
     """
-    drills, unit = drills_of(hole, layout), unit_of(layout.job)
-    pilot = (drills.pilot.name or drills.pilot.words(unit)) if drills.pilot else ""
-    final = f"FINAL {drills.final.words(unit)}" if drills.final else "FINAL DRILL NOT LISTED"
-    steps = (pilot, "DIMPLE", final) if drills.is_dimpled else (pilot and f"PILOT {pilot}", final)
-    return (
-        f"{hole.kind.upper()} {hole.fastener} IN {' + '.join(hole.stack)}: {', '.join(filter(None, steps))}"
+    drills = drills_of(hole, layout)
+    steps: list[Value] = []
+    if drills.pilot:
+        pilot: Value = drills.pilot.name or drills.pilot.said
+        steps.append(pilot if drills.is_dimpled else said("drill.pilot", drill=pilot))
+    if drills.is_dimpled:
+        steps.append(said("drill.dimple"))
+    final = drills.final
+    steps.append(said("drill.final", drill=final.said) if final else said("drill.unlisted"))
+    parts = Listed(tuple(said(f"part.{name}") for name in hole.stack), "+")
+    return said(
+        f"fastener.{hole.kind}", fastener=hole.fastener, parts=parts, drills=Listed(tuple(steps), ",")
     )

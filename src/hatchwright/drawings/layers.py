@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from enum import StrEnum
 
+from hatchwright.said import said
+from hatchwright.words.tell import tell
+
 
 class Layer(StrEnum):
     """Layers by operation; a machine follows the ones that are cut and no others."""
@@ -42,7 +45,7 @@ _CUT = frozenset(
 
 
 class Style(StrEnum):
-    """Line styles by what they stand for; each can be told from the others without colour.
+    """Line styles by what they stand for; each can be told from the others without color.
 
     Thick and thin lines and the runs of dashes are from memory, unverified (ASME Y14.2).
     """
@@ -68,7 +71,7 @@ class Style(StrEnum):
     @property
     def meaning(self) -> str:
         """What the line stands for, as the legend says it."""
-        return _MEANINGS[self]
+        return tell(said(f"style.{self.value.replace('-', '_')}"))
 
 
 _DASHES_IN: dict[Style, tuple[float, ...]] = {
@@ -79,13 +82,4 @@ _DASHES_IN: dict[Style, tuple[float, ...]] = {
     Style.PHANTOM: (0.40, 0.04, 0.08, 0.04, 0.08, 0.04),
     Style.KEEP_OUT: (),
     Style.JOIN: (0.02, 0.06),
-}
-_MEANINGS = {
-    Style.FINISHED: "finished edge",
-    Style.DIMENSION: "dimension, leader",
-    Style.HIDDEN: "behind the skin",
-    Style.CENTER: "centre line, rivet row",
-    Style.PHANTOM: "existing structure, rough cut, template edge",
-    Style.KEEP_OUT: "keep-out",
-    Style.JOIN: "join of two pages",
 }

@@ -12,8 +12,10 @@ import numpy as np
 from hatchwright.drawings.ink import Anchor, Ink, Line, Outline, Point, Solid, Text
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN
+from hatchwright.said import said
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import MM_PER_IN
+from hatchwright.words.tell import tell
 
 HEAD_IN = 0.13
 """Length of an arrowhead, three times its width [in]. From memory, unverified: ASME Y14.2."""
@@ -168,7 +170,7 @@ class CheckSquare:
         middle = x + 0.5 * side
         return (
             Outline(Loop(np.array(corners)), Layer.CHECK, Style.DIMENSION),
-            Text((middle, y + 0.55 * side), "CHECK", 0.1, anchor=Anchor.MIDDLE),
+            Text((middle, y + 0.55 * side), tell(said("sheet.check")), 0.1, anchor=Anchor.MIDDLE),
             Text((middle, y + 0.33 * side), words, 0.1, anchor=Anchor.MIDDLE),
         )
 

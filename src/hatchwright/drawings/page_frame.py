@@ -16,7 +16,9 @@ from hatchwright.drawings.sheet import Arrow, Box, Point, TitleBlock
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
 from hatchwright.layout.flat_pattern import Stretch
+from hatchwright.said import Said, said
 from hatchwright.shapes.profile import Loop, Profile
+from hatchwright.words.tell import tell
 
 Bounds = tuple[float, float, float, float]
 """x_from, y_from, x_to, y_to in the job's frame [in]."""
@@ -74,7 +76,7 @@ class PageFrame:
             job=job.title,
             aircraft=aircraft_words(job),
             side=side_word(job),
-            view=f"{job.aircraft.surface} skin, seen from outside".upper(),
+            view=tell(said(f"view.{job.aircraft.surface}")),
             revision=job.revision,
             date=date,
             directions=self.angles_deg(),
@@ -101,14 +103,19 @@ def side_word(job: Job) -> str:
     return job.aircraft.side.upper()
 
 
-def aircraft_words(job: Job) -> str:
-    """The aircraft as the mechanic wrote it.
+def aircraft_said(job: Job) -> Said:
+    """The aircraft as the mechanic wrote it, registration and serial number, or that it is not named."""
+    registration, serial = job.aircraft.registration, job.aircraft.serial
+    if registration and serial:
+        return said("aircraft.with_serial", registration=registration, serial=serial)
+    if registration:
+        return said("aircraft.registered", registration=registration)
+    return said("aircraft.serial", serial=serial) if serial else said("aircraft.not_named")
 
-    Returns:
-        str: registration and serial number, or that it is not named.
-    """
-    serial = f"s/n {job.aircraft.serial}" if job.aircraft.serial else ""
-    return ", ".join(part for part in (job.aircraft.registration, serial) if part) or "not named"
+
+def aircraft_words(job: Job) -> str:
+    """The same as words."""
+    return tell(aircraft_said(job))
 
 
 def rectangle(box: Box) -> Loop:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
+from hatchwright.drawings.figures import bare, figure, size_of, unit_of
 from hatchwright.drawings.table import Table
 from hatchwright.layout.layout import Layout, Part
+from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop
+from hatchwright.words.tell import tell
 
 
 def parts_table(layout: Layout) -> Table:
@@ -17,45 +19,42 @@ def parts_table(layout: Layout) -> Table:
     Returns:
         Table: one row for each edge, the opening as drawn and as filed, and the rough cut.
     """
+    unit = unit_of(layout.job)
     return Table(
-        f"PARTS, {unit_of(layout.job)}",
-        ("EDGE", "SHEET", "OVER ALL X x Y", "LEAST CORNER R"),
+        tell(said("parts.title", unit=unit)),
+        tuple(tell(said(f"parts.{name}")) for name in ("edge", "sheet", "over_all", "corner")),
         tuple(_rows(layout)),
     )
 
 
-def sheet_words(part: Part, unit: Unit) -> str:
-    """A sheet as it is ordered.
+def sheet_said(part: Part) -> Said:
+    """A sheet as it is ordered, such as 2024-T3 CLAD .032."""
+    return sheet_of(part.alloy, part.temper, part.thickness_in, clad=part.clad)
 
-    Args:
-        unit: of its thickness.
-    Returns:
-        str: such as ``2024-T3 CLAD .032``.
-    """
-    return f"{part.alloy}-{part.temper} {'CLAD ' if part.clad else ''}{figure(part.thickness_in, unit)}"
+
+def sheet_of(alloy: str, temper: str, thickness_in: float, *, clad: bool) -> Said:
+    """A sheet as it is ordered."""
+    id = "stock.clad" if clad else "stock.bare"
+    return said(id, alloy=alloy, temper=temper, thickness=inch(thickness_in))
 
 
 def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
-    unit = unit_of(layout.job)
-    made = layout.job.as_made
+    made, cutter = layout.job.as_made, layout.job.cutter
     for part in layout.parts:
         for edge in part.edges:
-            words = sheet_words(part, unit)
-            if part.name == "skin":
-                yield _row("opening, finished", words, layout.wanted, layout.wanted_corner, unit)
-                if made and made.opening:
-                    yield _row("opening, as filed", words, edge.loop, edge.corner, unit)
-                if (
-                    layout.rough_cut is not None
-                    and layout.job.cutter
-                    and layout.job.cutter.filing_allowance.inch
-                ):
-                    for loop in layout.rough_cut.loops:
-                        yield _row("opening, rough cut", words, loop, smallest_corner(loop), unit)
-            else:
-                yield _row(edge.name.removesuffix(" edge"), words, edge.loop, edge.corner, unit)
+            if part.name != "skin":
+                name = edge.name.removesuffix(" edge").replace(" ", "_")
+                yield _row(said(f"edge_of_part.{name}"), part, edge.loop, edge.corner, layout)
+                continue
+            yield _row(said("parts.opening_finished"), part, layout.wanted, layout.wanted_corner, layout)
+            if made and made.opening:
+                yield _row(said("parts.opening_filed"), part, edge.loop, edge.corner, layout)
+            if layout.rough_cut is not None and cutter and cutter.filing_allowance.inch:
+                for loop in layout.rough_cut.loops:
+                    yield _row(said("parts.opening_rough"), part, loop, smallest_corner(loop), layout)
 
 
-def _row(name: str, words: str, loop: Loop, corner: Corner | None, unit: Unit) -> tuple[str, ...]:
-    radius = figure(corner.radius_in, unit, fine=True) if corner else "none"
-    return name, words, size_words(loop.bounds, unit), radius
+def _row(name: Said, part: Part, loop: Loop, corner: Corner | None, layout: Layout) -> tuple[str, ...]:
+    unit = unit_of(layout.job)
+    radius = figure(corner.radius_in, unit, fine=True) if corner else tell(said("parts.no_corner"))
+    return tell(name), bare(sheet_said(part), unit), bare(size_of(loop.bounds), unit), radius

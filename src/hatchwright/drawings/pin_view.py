@@ -31,11 +31,12 @@ from hatchwright.making.cutter.starter import clear_starter
 from hatchwright.making.making import Making
 from hatchwright.making.pins.findings import what_would_hold
 from hatchwright.making.pins.notes import stage_lines
-from hatchwright.making.pins.pin_layout import PinLayout
+from hatchwright.making.pins.pin_layout import Pin, PinLayout
 from hatchwright.making.pins.plan import Stage
 from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.part import part_on_skin
-from hatchwright.words.tell import tell_all
+from hatchwright.said import said
+from hatchwright.words.tell import tell, tell_all
 
 _CROSS_IN = 0.16
 _ARROW_IN = 0.6
@@ -61,7 +62,7 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
     )
     return tuple(
         Sheet(
-            title=f"PINS, STAGE {number} OF {count}",
+            title=tell(said("pins.sheet", number=number, of=count)),
             title_block=page.title_block(making.layout.job, date=date),
             entities=(
                 *_template(making),
@@ -73,11 +74,11 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
             unit=unit,
             notes=(tell_all(lines, making.unit), _hold_words(pins, stage)),
             legend=(
-                (Style.FINISHED, "path of the cutter in this stage, from START the way of its arrow"),
-                (Style.JOIN, "run-in through the waste, from the starter hole S"),
-                (Style.PHANTOM, "template"),
-                (Style.HIDDEN, "fastener or clamp that holds"),
-                (Style.DIMENSION, "starter hole S; tab left to last; fastener out of the way, as a cross"),
+                (Style.FINISHED, tell(said("pins.path_in_stage"))),
+                (Style.JOIN, tell(said("pins.run_in"))),
+                (Style.PHANTOM, tell(said("pins.template"))),
+                (Style.HIDDEN, tell(said("pins.holds"))),
+                (Style.DIMENSION, tell(said("pins.marks"))),
             ),
         )
         for number, (stage, runs, lines) in enumerate(stages, start=1)
@@ -86,15 +87,15 @@ def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ..
 
 def _hold_words(pins: PinLayout, stage: Stage) -> str:
     if all(pins.pins[index].is_clamp for index in stage.pins):
-        return "CLAMPS HOLD BY THEIR GRIP ALONE: LOOK AT THE CENTRE LINES AGAIN BEFORE THE CUT."
-    return f"HOLD {stage.hold_ratio:.2f}: THE EDGE MOVES THAT FAR FOR EACH UNIT THAT THE PINS ARE LOOSE."
+        return tell(said("pins.clamps_alone"))
+    return tell(said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}"))
 
 
 def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     """The template and the path of the cutter, and what would hold."""
     page = PageFrame(making.layout.frame)
     return Sheet(
-        title="NO PLAN OF PINS",
+        title=tell(said("pins.no_plan")),
         title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *_template(making),
@@ -106,10 +107,13 @@ def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
         ),
         unit=unit_of(making.layout.job),
         notes=(
-            "DO NOT CUT: NOTHING THAT IS ENTERED HOLDS THIS TEMPLATE IN ONE, TWO OR THREE STAGES (T501).",
+            tell(said("pins.do_not_cut")),
             tell_all(what_would_hold(making, pins), making.unit),
         ),
-        legend=((Style.FINISHED, "path of the cutter"), (Style.PHANTOM, "template")),
+        legend=(
+            (Style.FINISHED, tell(said("pins.path"))),
+            (Style.PHANTOM, tell(said("pins.template"))),
+        ),
     )
 
 
@@ -151,11 +155,11 @@ def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
         yield Line((origin, start), Layer.DIMENSION, Style.JOIN, "run-in")
         yield _head(origin, (0.4 * origin[0] + 0.6 * start[0], 0.4 * origin[1] + 0.6 * start[1]))
     yield Circle(start, 0.5 * _CROSS_IN, Layer.DIMENSION, Style.FINISHED, css="start")
-    yield _beside(f"START {run.name}", start, making, page, row=0)
+    yield _beside(tell(said("pins.start", run=run.name)), start, making, page, row=0)
     if run.tab is not None:
         tab = page.point(*run.tab)
         yield Cross(tab, _CROSS_IN, Layer.DIMENSION, css="tab")
-        yield _beside("TAB", tab, making, page, row=1)
+        yield _beside(tell(said("pins.tab")), tab, making, page, row=1)
 
 
 def _head(tail: Point, tip: Point) -> Solid:
@@ -186,6 +190,12 @@ def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: i
     )
 
 
+def _pin_words(pin: Pin) -> str:
+    if pin.hole is not None and not pin.is_clamp:
+        return str(pin.hole)
+    return tell(said("pins.clamp") if pin.is_clamp else said("pins.in_waste"))
+
+
 def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -> Iterator[Entity]:
     template = layout.job.template
     body_in = template.pin_body.inch if template and template.pin_body else _CROSS_IN
@@ -193,7 +203,7 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
     for index, pin in enumerate(pins.pins):
         x, y = page.point(*pin.place)
         if index in stage.pins:
-            words = "CLAMP" if pin.is_clamp else str(pin.hole or "PIN IN THE WASTE")
+            words = _pin_words(pin)
             yield Circle(
                 (x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css="clamp" if pin.is_clamp else "pin"
             )

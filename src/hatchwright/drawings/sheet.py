@@ -34,7 +34,9 @@ from hatchwright.drawings.table import Table
 from hatchwright.drawings.tidy import tidied, without_repeats
 from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
+from hatchwright.words.tell import tell
 
 __all__ = [
     "BIG_IN",
@@ -168,4 +170,4 @@ class Sheet:
     @property
     def scale(self) -> str:
         """What the title block says of scale and unit."""
-        return f"FULL SIZE 1:1, {self.unit.upper()}"
+        return tell(said("sheet.full_size", unit=self.unit.upper()))

@@ -5,9 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from hatchwright.drawings.figures import Unit, shortfall_figure
+from hatchwright.drawings.figures import Unit
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
+from hatchwright.said import Said, missing, said
+from hatchwright.words.catalog import HOME
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +55,12 @@ def _marks(finding: Finding) -> bool:
     return finding.status in (Status.STOP, Status.UNKNOWN) and 0 < len(finding.holes) <= 2
 
 
-def remarks(findings: Iterable[Finding], unit: Unit) -> dict[int, str]:
+def remarks(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> dict[int, str]:
     """What the hole table says of single holes, cautions included.
 
     Args:
         findings: in any order.
+        tongue: the language.
     Returns:
         dict[int, str]: by number of the hole, the worst first; a finding of many holes is named by its code.
     """
@@ -64,10 +68,10 @@ def remarks(findings: Iterable[Finding], unit: Unit) -> dict[int, str]:
     for finding in sorted(findings, key=_badness):
         if finding.status is not Status.PASS:
             for number in finding.holes:
-                said = words.setdefault(number, [])
-                if (word := _remark(finding, unit)) not in said:
-                    said.append(word)
-    return {number: "; ".join(said) for number, said in words.items()}
+                told = words.setdefault(number, [])
+                if (word := tell(_remark(finding), unit, tongue)) not in told:
+                    told.append(word)
+    return {number: "; ".join(told) for number, told in words.items()}
 
 
 def _badness(finding: Finding) -> tuple[int, float, tuple[int, ...], str]:
@@ -75,24 +79,28 @@ def _badness(finding: Finding) -> tuple[int, float, tuple[int, ...], str]:
 
 
 def _lines(finding: Finding, unit: Unit) -> tuple[str, ...]:
-    named = "-".join(str(number) for number in finding.holes)
-    said = _by_how_much(finding, unit)
-    first = f"{named}: {said} {finding.code}" if said == "SEE" else f"{named}: {said}"
+    holes = "-".join(map(str, finding.holes))
+    by = _by_how_much(finding)
+    first = said("short.see", holes=holes, code=finding.code)
+    if by is not None:
+        first = said("short.by", holes=holes, by=by)
     if finding.status is Status.UNKNOWN and finding.uncertainty:
-        return first, f"WITHIN u {shortfall_figure(finding.uncertainty, unit)}"
-    return (first,)
+        return tell(first, unit), tell(said("short.within_u", u=missing(finding.uncertainty)), unit)
+    return (tell(first, unit),)
 
 
-def _remark(finding: Finding, unit: Unit) -> str:
+def _remark(finding: Finding) -> Said:
     """The code of the rule; before it by how much a single hole is short, when that is more than a caution."""
     if finding.status is Status.CAUTION or len(finding.holes) > 2:
-        return finding.code
-    within = f", u {shortfall_figure(finding.uncertainty, unit)}" if finding.status is Status.UNKNOWN else ""
-    return f"{_by_how_much(finding, unit)}{within} {finding.code}"
+        return said("remark.code", code=finding.code)
+    by = _by_how_much(finding) or said("short.see_plain")
+    if finding.status is Status.UNKNOWN:
+        return said("remark.within_u", by=by, u=missing(finding.uncertainty), code=finding.code)
+    return said("remark.by", by=by, code=finding.code)
 
 
-def _by_how_much(finding: Finding, unit: Unit) -> str:
+def _by_how_much(finding: Finding) -> Said | None:
     if finding.unit != "in" or finding.value is None or finding.limit is None or not finding.shortfall:
-        return "SEE"
-    word = "SHORT" if finding.value < finding.limit else "OVER"
-    return f"{word} {shortfall_figure(finding.shortfall, unit)}"
+        return None
+    id = "short.short" if finding.value < finding.limit else "short.over"
+    return said(id, by=missing(finding.shortfall))

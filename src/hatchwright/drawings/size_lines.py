@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.figures import bare, size_of, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
 from hatchwright.drawings.sheet import Anchor, Arrow, Cross, Layer, Text
 from hatchwright.layout.layout import Layout
+from hatchwright.said import Place, Said, said
 from hatchwright.shapes.profile import Loop, Profile
 
 CENTER_CROSS_IN = 0.4
@@ -45,13 +46,13 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
 
 def _lines(layout: Layout) -> list[str]:
     unit = unit_of(layout.job)
-    x, y = (figure(value, unit) for value in layout.center_in)
-    sizes = (
-        f"{edge.name.removesuffix(' edge').upper()} {size_words(edge.loop.bounds, unit)}"
-        for part in layout.parts
-        for edge in part.edges
-    )
-    return [*sizes, f"CENTRE X {x} Y {y}"]
+    sizes: list[Said] = []
+    for part in layout.parts:
+        for edge in part.edges:
+            name = edge.name.removesuffix(" edge").replace(" ", "_")
+            sizes.append(said(f"size.of.{name}", size=size_of(edge.loop.bounds)))
+    sizes.append(said("size.center", center=Place(*layout.center_in)))
+    return [bare(one, unit) for one in sizes]
 
 
 def _variants(lines: list[str]) -> Iterator[tuple[Text, ...]]:

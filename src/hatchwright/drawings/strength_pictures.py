@@ -14,7 +14,6 @@ from numpy.typing import NDArray
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
-from hatchwright.drawings.title_block import NOT_DATA
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Amount, Said, said
 from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField, farthest
@@ -368,7 +367,7 @@ def _axis(
 
 def _foot(picture: Picture, line: Said, unit: Unit) -> None:
     picture.words((10, 20), tell(line, unit), height=8)
-    picture.words((10, 6), NOT_DATA, height=7)
+    picture.words((10, 6), tell(said("paper.not_data")), height=7)
 
 
 def _stress_scale(unit: Unit) -> tuple[float, str]:

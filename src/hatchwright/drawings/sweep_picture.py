@@ -9,15 +9,13 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.drawings.picture import Floats, Picture, round_step
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 _LEFT, _BOTTOM, _RIGHT, _TOP = 70.0, 80.0, 745.0, 440.0
 _NAMED = 8
 _LINE = 14.0
 _WIDEST = 118
-_KEY = (
-    "Up: the lowest margin of safety that could be had. Filled mark: every answer was had and none stops; "
-    "open mark: something stops or could not be had."
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +43,10 @@ def sweep_picture(trades: Sequence[Trade], *, title: str, notes: Sequence[str] =
     Returns:
         bytes: an SVG picture.
     """
-    above = [line for note in (*notes, _KEY) for line in textwrap.wrap(note, _WIDEST)]
-    picture = Picture(760, round(_TOP + 40 + _LINE * (len(above) - 1)), f"Sweep: {title}")
+    above = [line for note in (*notes, tell(said("sweep.key"))) for line in textwrap.wrap(note, _WIDEST)]
+    picture = Picture(
+        760, round(_TOP + 40 + _LINE * (len(above) - 1)), tell(said("sweep.title", title=title))
+    )
     mass = np.array([trade.mass_lb for trade in trades])
     margin = np.array([trade.margin_ratio for trade in trades])
     x_of = _scale(picture, mass, across=True)
@@ -70,9 +70,9 @@ def sweep_picture(trades: Sequence[Trade], *, title: str, notes: Sequence[str] =
         picture.words(at, trade.words, height=7, anchor=anchor, halo=True)
     for place, line in enumerate(reversed(above)):
         picture.words((10, _TOP + 18 + _LINE * place), line, height=8)
-    picture.words(((_LEFT + _RIGHT) / 2, 42), "mass of the doubler [lb]", height=8, anchor="middle")
-    picture.words((10, 20), f"Sweep of {title}", height=8)
-    picture.words((10, 6), "CALCULATION AID: NOT APPROVED DATA", height=7)
+    picture.words(((_LEFT + _RIGHT) / 2, 42), tell(said("sweep.mass")), height=8, anchor="middle")
+    picture.words((10, 20), tell(said("sweep.of", title=title)), height=8)
+    picture.words((10, 6), tell(said("paper.not_data")), height=7)
     return picture.svg()
 
 

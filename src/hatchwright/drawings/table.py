@@ -9,6 +9,8 @@ from hatchwright.drawings.ink import Anchor, Ink, Line, Text
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import BOLD_RATIO, text_width_in, wrapped
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 _CELL_PAD_IN = 0.09
 _HEIGHT_IN = 0.11
@@ -83,7 +85,9 @@ class Table:
         starts = range(0, len(self.rows), most)
         return tuple(
             replace(
-                self, title=f"{self.title} ({part} of {len(starts)})", rows=self.rows[start : start + most]
+                self,
+                title=tell(said("sheet.part_of", title=self.title, part=part, of=len(starts))),
+                rows=self.rows[start : start + most],
             )
             for part, start in enumerate(starts, start=1)
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.figures import bare, unit_of
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, Style, Table, Text
 from hatchwright.layout.flat_pattern import template_stretch
@@ -12,6 +12,8 @@ from hatchwright.layout.layout import Layout, PartName
 from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole, template_holes
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
+from hatchwright.said import Listed, Value, inch, said
+from hatchwright.words.tell import tell
 
 _PARTS: tuple[PartName, ...] = ("skin", "doubler", "cover")
 _LETTER_IN = 0.12
@@ -29,7 +31,7 @@ def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
         return None
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
     return Sheet(
-        title="HOLES DRILLED THROUGH THE TEMPLATE",
+        title=tell(said("template_holes.title")),
         title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *(
@@ -40,12 +42,12 @@ def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
             *page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN),
         ),
         unit=unit_of(making.layout.job),
-        notes=(
-            "DRILL EACH PART ONLY THROUGH THE HOLES THAT ARE LISTED FOR IT, AT PILOT SIZE. A PART THAT IS NOT CLAMPED "
-            "UNDER THE TEMPLATE IS DRILLED LATER, THROUGH THE SKIN.",
-        ),
+        notes=(tell(said("template_holes.listed_only")),),
         tables=(_table(making.layout, found),),
-        legend=((Style.DIMENSION, "edge of the template"), (Style.FINISHED, "pilot hole with its number")),
+        legend=(
+            (Style.DIMENSION, tell(said("template_holes.edge"))),
+            (Style.FINISHED, tell(said("template_holes.pilot"))),
+        ),
     )
 
 
@@ -59,15 +61,15 @@ def drilled_through(making: Making, part: TemplatePart) -> tuple[TemplateHole, .
     return tuple(one for one in template_holes(making) if f"{one.hole.kind} {one.hole.number}" in names)
 
 
-def spans(numbers: Iterable[int]) -> str:
+def spans_said(numbers: Iterable[int]) -> Listed:
     """Numbers in order, runs of them as first to last.
 
     Args:
         numbers: of holes.
     Returns:
-        str: such as ``1 to 3, 7``.
+        Listed: such as ``1 to 3, 7``.
 
-    >>> spans((1, 2, 3, 7, 9, 8))
+    >>> tell(spans_said((1, 2, 3, 7, 9, 8)))
     '1 to 3, 7 to 9'
     """
     runs: list[list[int]] = []
@@ -76,7 +78,10 @@ def spans(numbers: Iterable[int]) -> str:
             runs[-1].append(number)
         else:
             runs.append([number])
-    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]} to {run[-1]}" for run in runs)
+    items: list[Value] = [
+        run[0] if len(run) == 1 else said("span", first=run[0], last=run[-1]) for run in runs
+    ]
+    return Listed(tuple(items), ",")
 
 
 def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Entity]:
@@ -92,20 +97,26 @@ def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
     led: dict[float, set[int]] = {}
     for one in found:
         led.setdefault(one.pilot_in, set()).add(one.hole.number)
-    rows = []
+    rows, none = [], tell(said("template_holes.none"))
     for name in _PARTS:
         numbers = {hole.number for hole in layout.holes if name in hole.stack}
         if not numbers:
             continue
         through = [
-            f"{figure(size_in, unit, fine=True)}: {spans(numbers & of_size)}"
+            said(
+                "template_holes.of_size",
+                size=inch(size_in, fine=True),
+                numbers=spans_said(numbers & of_size),
+            )
             for size_in, of_size in sorted(led.items())
             if numbers & of_size
         ]
         others = numbers.difference(*led.values())
-        rows.append((name, "; ".join(through) or "none", spans(others) or "none"))
+        led_words = bare(Listed(tuple(through), ";"), unit) if through else none
+        others_words = tell(spans_said(others)) if others else none
+        rows.append((tell(said(f"part.{name}")), led_words, others_words))
     return Table(
-        f"PILOT HOLES BY PART, {unit}",
-        ("PART", "THROUGH THE TEMPLATE, SIZE AND NO.", "OTHERWISE, NO."),
+        tell(said("template_holes.table", unit=unit)),
+        tuple(tell(said(f"template_holes.{name}")) for name in ("part", "through", "otherwise")),
         tuple(rows),
     )

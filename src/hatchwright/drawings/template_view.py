@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from hatchwright.drawings.figures import figure, size_words, unit_of
+from hatchwright.drawings.figures import size_of, unit_of
 from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Box, Entity, Layer, Outline, Sheet, Style, paragraph
-from hatchwright.drawings.template_holes_view import drilled_through, spans
+from hatchwright.drawings.template_holes_view import drilled_through, spans_said
 from hatchwright.drawings.template_plate import part_marks, plate_box
-from hatchwright.drawings.template_words import TemplateWords, purpose_lines
+from hatchwright.drawings.template_words import TemplateWords, purpose_said
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
@@ -20,20 +20,13 @@ from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.template.holes import through_which
 from hatchwright.making.template.part import TemplatePart, template_part
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
-
-TITLES = {"female": "GUIDE TEMPLATE, WINDOW", "male": "GUIDE TEMPLATE, PLUG"}
-"""Name of the sheet by kind of template."""
 
 _LETTER_IN = 0.12
 _BESIDE_IN = 2.6
 _BESIDE_OFF_IN = 0.25
-_LEGEND = (
-    (Style.FINISHED, "template edge, cut by the machine"),
-    (Style.DIMENSION, "engraved line, mark"),
-    (Style.PHANTOM, "for reference, not cut here: rough cut, starter, corner holes"),
-)
 
 
 def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) -> Sheet:
@@ -46,11 +39,10 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
             is drawn flat and stretched about the center of the opening.
     """
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
-    kind = making.chain.guide.kind
     plate, part = plate_box(making, page), template_part(making)
     words = TemplateWords(making, part, date=date)
     return Sheet(
-        title=TITLES[kind],
+        title=tell(said("template.sheet_window") if making.is_window else said("template.sheet_plug")),
         title_block=page.title_block(making.layout.job, date=date),
         entities=(
             *part_marks(part),
@@ -69,7 +61,11 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
             *flexed_tables(making, drilled_through(making, part)),
             *waste_hole_table(making),
         ),
-        legend=_LEGEND,
+        legend=(
+            (Style.FINISHED, tell(said("template.edge"))),
+            (Style.DIMENSION, tell(said("template.engraved_line"))),
+            (Style.PHANTOM, tell(said("template.reference"))),
+        ),
     )
 
 
@@ -86,7 +82,7 @@ def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
     """Words that find no room on the template, beside it."""
     if left_off:
         words = paragraph(
-            ("NO ROOM ON THE TEMPLATE FOR:", *left_off), width_in=_BESIDE_IN, height_in=_LETTER_IN
+            (tell(said("template.no_room_for")), *left_off), width_in=_BESIDE_IN, height_in=_LETTER_IN
         )
         yield from words.at(plate.right + _BESIDE_OFF_IN, plate.top)
 
@@ -99,60 +95,67 @@ def _reference(making: Making, page: PageFrame) -> Iterator[Entity]:
 
 
 def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
-    cutter, template = making.cutter, making.template
-    guide, unit = making.chain.guide, unit_of(making.layout.job)
+    unit = making.unit
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
-            yield f"{finding.status.upper()} {finding.code}: {told_text(finding, unit)}. {advice_text(finding, unit)}"
-    yield f"{'; '.join(purpose_lines(making))}."
+            told = said(
+                "template.finding",
+                status=finding.status,
+                code=finding.code,
+                what=told_text(finding, unit),
+                advice=advice_text(finding, unit),
+            )
+            yield tell(told, unit)
+    yield tell(said("template.purpose", lines=Listed(purpose_said(making), ";")), unit)
     yield from flexed_notes(making.layout)
-    sign = "-" if guide.kind == "female" else "+"
-    yield (
-        f"OFFSET {figure(guide.offset_in, unit, fine=True)} = (GUIDE {figure(guide.guide_in, unit)} {sign} "
-        "CUT "
-        f"{figure(guide.cut_in, unit)}) / 2 IS IN THE TEMPLATE. THE MACHINE'S OWN END MILL, "
-        f"{figure(guide.end_mill_in, unit)}, IS NOT IN DXF, SVG AND PDF: COMPENSATE FOR IT ONCE. IT IS IN THE TOOLPATH "
-        "FILES (.ngc): THERE COMPENSATE FOR NOTHING."
+    yield from (tell(one, unit) for one in _made_so(making, plate))
+
+
+def _made_so(making: Making, plate: Box) -> Iterator[Said]:
+    """What is in it, what it guides, what it is cut from, and how it is told from its mirror."""
+    guide, cutter = making.chain.guide, making.cutter
+    yield said(
+        "template.offset_of_window" if making.is_window else "template.offset_of_plug",
+        offset=inch(guide.offset_in, fine=True),
+        guide=inch(guide.guide_in),
+        cut=inch(guide.cut_in),
+        end_mill=inch(guide.end_mill_in),
     )
-    yield (
-        f"IT GUIDES THE ROUGH CUT {size_words(making.chain.wanted.bounds, unit)}; "
-        f"{figure(cutter.filing_allowance.inch, unit)} ALL ROUND IS LEFT TO FILE TO "
-        f"{size_words(making.layout.wanted.bounds, unit)}."
+    yield said(
+        "template.guides",
+        rough=size_of(making.chain.wanted.bounds),
+        left=inch(cutter.filing_allowance.inch),
+        finished=size_of(making.layout.wanted.bounds),
     )
     long_in, short_in = sorted((plate.width_in, plate.height_in), reverse=True)
-    thick = figure(template.thickness.inch, unit)
-    yield f"BLANK AT LEAST {figure(long_in, unit)} x {figure(short_in, unit)} x {thick}."
-    key = "THE CUT-OFF CORNER LIES" if guide.kind == "female" else "THE KEY HOLE LIES"
-    words = " AND ".join(word for word, _ in making.layout.frame.directions())
-    yield (
-        f"{key} {words}; THE WORDS READ RIGHT ON THE FACE THAT LIES OUT. NEVER TURN IT OVER FOR THE OTHER "
-        "SIDE."
-    )
-    yield "PROVE IT ON SCRAP OF THE SAME ALLOY AND THICKNESS BEFORE IT IS LAID ON THE AIRCRAFT."
+    thick = inch(making.template.thickness.inch)
+    yield said("template.blank", long=inch(long_in), short=inch(short_in), thick=thick)
+    ways = Listed(tuple(word.upper() for word, _ in making.layout.frame.directions()), ",")
+    key = "template.cut_off_corner" if making.is_window else "template.key_hole"
+    yield said(key, ways=ways)
+    yield said("template.prove_it")
 
 
 def _pilot_notes(making: Making, part: TemplatePart) -> Iterator[str]:
     """Which pilot holes are of which size and go through which parts."""
     for (size_in, parts), numbers in through_which(drilled_through(making, part)).items():
-        yield (
-            f"PILOT HOLES {figure(size_in, unit_of(making.layout.job), fine=True)} THROUGH "
-            f"{' AND '.join(parts).upper()}: NO. {spans(numbers)}."
-        )
+        size, spans = inch(size_in, fine=True), spans_said(numbers)
+        through = Listed(tuple(said(f"part.{name}") for name in parts), ",")
+        yield tell(said("template.pilot_holes", size=size, parts=through, numbers=spans), making.unit)
 
 
 def _pin_notes(making: Making) -> Iterator[str]:
     """Which of its holes hold it in which stage."""
     pins = planned_pins(making)
-    for number, stage in enumerate(pins.plan.stages if pins and pins.plan else (), start=1):
-        held = tell(named([pins.pins[index] for index in stage.pins]), making.unit) if pins else ""
-        yield f"HELD IN STAGE {number} BY {held.upper()}: SEE THE PIN SHEET."
+    if pins is None or pins.plan is None:
+        return
+    for number, stage in enumerate(pins.plan.stages, start=1):
+        held = named([pins.pins[index] for index in stage.pins])
+        yield tell(said("template.held", number=number, held=held), making.unit)
 
 
 def _left_off_notes(making: Making, left_off: Sequence[str]) -> Iterator[str]:
     """A caution where words found no room."""
     if left_off:
-        widen = "WIDEN THE BORDER, OR WRITE" if making.chain.guide.kind == "female" else "WRITE"
-        yield (
-            f"CAUTION: NO ROOM ON THE TEMPLATE, CLEAR OF HOLES AND EDGES, FOR: {'; '.join(left_off)}. {widen} THEM BY "
-            "HAND ON THE FACE THAT LIES OUT BEFORE IT LEAVES THE BENCH."
-        )
+        id = "template.no_room_widen" if making.is_window else "template.no_room"
+        yield tell(said(id, words=Listed(tuple(left_off), ";")))

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from hatchwright.drawings.figures import Unit, figure, size_words, unit_of
-from hatchwright.drawings.flexed_template import bending_words
+from hatchwright.drawings.figures import figure, size_of, unit_of
+from hatchwright.drawings.flexed_template import bending_said
 from hatchwright.drawings.ink import LEAST_IN
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
@@ -20,10 +20,9 @@ from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.part import TemplatePart
+from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.units import MM_PER_IN
-
-FACE = "THIS SIDE OUT"
-"""Says which face lies away from the skin; it reads the right way round on that face only."""
+from hatchwright.words.tell import tell
 
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
 _BIG_HEIGHTS_IN = (0.4, 0.34, 0.28, 0.24, 0.2, 0.17)
@@ -69,16 +68,17 @@ class TemplateWords:
         return tuple(self._left_off)
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
-        """A line of a round length, the longest that finds room; the centre lines may cross it, words may not."""
+        """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
         unit = unit_of(layout.job)
         step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
         for count in range(most, 0, -1):
             line = _check_line(count * step_in)
             if self._found((line, _upright(line)), (middle(whole)[0], whole.bottom)):
                 box = box_of(self._ink)
-                self._check = f"CHECK LENGTH {figure(count * step_in, unit)} {unit}", box
+                length = said("engraved.check_length", length=inch(count * step_in))
+                self._check = tell(length, unit), box
                 return
-        self._left_off.append("CHECK LENGTH")
+        self._left_off.append(tell(said("engraved.check_length_alone")))
 
     def _mark_lines(self, making: Making, whole: Box, page: PageFrame) -> None:
         lines = (*_center_lines(making, whole, page), *_axis_ticks(whole, page))
@@ -92,9 +92,10 @@ class TemplateWords:
         whole = Box(*part.material.bounds)
         right, _ = key_quarter(page)
         far, key = (whole.left, whole.right) if right > 0.0 else (whole.right, whole.left)
-        side, names = side_word(making.layout.job), " AND ".join(word for word, _ in page.angles_deg())
-        self._put(f"{side} {FACE}", _side_and_face(side), [(far, whole.top)])
-        self._put(f"ARROWS {names}", _arrows(page), [(key, whole.top)])
+        side, face = side_word(making.layout.job), tell(said("engraved.face"))
+        names = Listed(tuple(word for word, _ in page.angles_deg()), ",")
+        self._put(f"{side} {face}", _side_and_face(side), [(far, whole.top)])
+        self._put(tell(said("engraved.arrows", names=names)), _arrows(page), [(key, whole.top)])
         for words, places in _labels(making.layout, whole, page):
             self._put(words, [_text(words)], places, within_in=_LABEL_WITHIN_IN)
         if self._check:
@@ -114,7 +115,9 @@ class TemplateWords:
             if kind and number in numbers:
                 near_in = 0.5 * hole.diameter_in + _NUMBER_WITHIN_IN
                 sizes = [_text(number, height_in) for height_in in _HEIGHTS_IN[1:]]
-                self._put(f"PIN HOLE {number}", sizes, [hole.center], within_in=near_in)
+                self._put(
+                    tell(said("engraved.pin_hole", number=number)), sizes, [hole.center], within_in=near_in
+                )
 
     def _put_lines(self, lines: Sequence[str], near: Point) -> None:
         """Put lines down together, or each by itself where they find no room together."""
@@ -164,41 +167,51 @@ def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
         tuple[str, ...]: lines to letter.
     """
     job = layout.job
-    return job.title, aircraft_words(job), f"REVISION {job.revision}, {date}"
+    issue = tell(said("engraved.issue", revision=job.revision, date=date))
+    return job.title, aircraft_words(job), issue
+
+
+def purpose_said(making: Making) -> tuple[Said, ...]:
+    """What a template is for, and what is in it.
+
+    Returns:
+        tuple[Said, ...]: lines to letter.
+    """
+    guide, bend = making.chain.guide, bending_said(making.layout)
+    edge = "window" if making.is_window else "plug"
+    size: Said = size_of(making.chain.machinable.bounds)
+    if bend:
+        flat = size_of((0.0, 0.0, *flat_size(making)))
+        size = said("engraved.flat_and_bent", flat=flat, bent=size)
+    material, thick = making.template.material, inch(making.template.thickness.inch)
+    sheet = said("engraved.of_material", material=material, thick=thick) if material else None
+    made_of = sheet or said("engraved.of_thickness", thick=thick)
+    corner = making.chain.machinable_corner
+    if corner is None:
+        of_edge = said(f"engraved.{edge}", size=size, made_of=made_of)
+    elif corner.radius_in > LEAST_IN:
+        radius = inch(corner.radius_in, fine=True)
+        of_edge = said(f"engraved.{edge}_with_radius", size=size, radius=radius, made_of=made_of)
+    else:
+        of_edge = said(f"engraved.{edge}_square", size=size, made_of=made_of)
+    for_guide = said(
+        f"engraved.for_guide_of_{edge}",
+        guide=inch(guide.guide_in),
+        cut=inch(guide.cut_in),
+        offset=inch(guide.offset_in, fine=True),
+    )
+    center = Place(*making.layout.center_in)
+    from_origin = said("engraved.center", center=center, origin=making.layout.frame.origin)
+    return (*((bend,) if bend else ()), of_edge, for_guide, from_origin)
 
 
 def purpose_lines(making: Making) -> tuple[str, ...]:
-    """What a template is for, and what is in it.
+    """The same as words, in the unit of the sheet.
 
     Returns:
         tuple[str, ...]: lines to letter.
     """
-    template, guide, unit = making.template, making.chain.guide, unit_of(making.layout.job)
-    word = "WINDOW" if guide.kind == "female" else "PLUG"
-    material = f"{template.material} " if template.material else ""
-    side = "OUTSIDE" if guide.kind == "female" else "INSIDE"
-    bent, flat = (
-        size_words(making.chain.machinable.bounds, unit),
-        size_words((0.0, 0.0, *flat_size(making)), unit),
-    )
-    size = f"{flat} FLAT, {bent} BENT ONTO THE SKIN" if bending_words(making.layout) else bent
-    return (
-        *((bending_words(making.layout),) if bending_words(making.layout) else ()),
-        f"{word} {size}{_least_corner_words(making, unit)}; "
-        f"{material}{figure(template.thickness.inch, unit)} thick",
-        f"FOR GUIDE {figure(guide.guide_in, unit)} AND CUT {figure(guide.cut_in, unit)} ONLY: OFFSET "
-        f"{figure(guide.offset_in, unit, fine=True)} {side} THE ROUGH CUT IS IN IT",
-        f"CENTRE X {figure(making.layout.center_in[0], unit)}, Y {figure(making.layout.center_in[1], unit)} FROM "
-        f"{making.layout.frame.origin}",
-    )
-
-
-def _least_corner_words(making: Making, unit: Unit) -> str:
-    corner = making.chain.machinable_corner
-    if corner is None:
-        return ""
-    is_square = corner.radius_in <= LEAST_IN
-    return ", SQUARE CORNERS" if is_square else f", LEAST R {figure(corner.radius_in, unit, fine=True)}"
+    return tuple(tell(one, making.unit) for one in purpose_said(making))
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
@@ -218,11 +231,12 @@ def _upright(ink: Iterable[Ink]) -> tuple[Ink, ...]:
 
 def _side_and_face(side: str) -> Iterator[tuple[Ink, ...]]:
     """LEFT or RIGHT with the face that lies out below it; in one line where there is less room."""
+    face = tell(said("engraved.face"))
     stacked = [
-        (*_text(side, big_in, bold=True), Text((0.0, -0.9 * big_in), FACE, 0.45 * big_in, bold=True))
+        (*_text(side, big_in, bold=True), Text((0.0, -0.9 * big_in), face, 0.45 * big_in, bold=True))
         for big_in in _BIG_HEIGHTS_IN
     ]
-    lines = [_text(f"{side}  {FACE}", height_in, bold=True) for height_in in _HEIGHTS_IN]
+    lines = [_text(f"{side}  {face}", height_in, bold=True) for height_in in _HEIGHTS_IN]
     for ink in (*stacked, *lines):
         yield ink
         yield _upright(ink)
@@ -262,7 +276,7 @@ def _check_line(length_in: float) -> tuple[Ink, ...]:
 
 
 def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]:
-    """The centre lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
+    """The center lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
     x, y = page.point(*making.layout.center_in)
     edge = page.box(making.chain.machinable.bounds)
     if making.chain.guide.kind == "male":
@@ -274,7 +288,7 @@ def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]
 
 
 def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
-    """The ends of the job's own axes where they run over the template away from its centre lines."""
+    """The ends of the job's own axes where they run over the template away from its center lines."""
     x, y = page.point(0.0, 0.0)
     if whole.left < x < whole.right:
         for edge, way in ((whole.top, -_AXIS_TICK_IN), (whole.bottom, _AXIS_TICK_IN)):
@@ -285,7 +299,7 @@ def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
 
 
 def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
-    """The words beside each centre line and axis, with the ends of the line where they may stand."""
+    """The words beside each center line and axis, with the ends of the line where they may stand."""
     unit, (x, y) = unit_of(layout.job), page.point(*layout.center_in)
     names, values = (
         (("X", "Y"), layout.center_in) if page.x_is_level else (("Y", "X"), layout.center_in[::-1])

@@ -9,9 +9,8 @@ from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, box_of, mov
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import BIG_IN, SMALL_IN, fitted, literal, text_width_in, wrapped
 from hatchwright.drawings.marks import Arrow
-
-NOT_DATA = "CALCULATION AID: NOT APPROVED DATA"
-"""What every page says of itself."""
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 LEAST_WIDTH_IN = 6.4
 """Width below which the title block cannot be read [in]."""
@@ -72,21 +71,22 @@ class TitleBlock:
         parts += [_rule((side, 0.0), (side, tops[1])), _rule((rose, 0.0), (rose, tops[2]))]
         parts += [_rule((0.0, tops[1]), (rose, tops[1]))]
         parts += _centered(self.side, 0.5 * side, 0.5 * tops[1], side, BIG_IN)
-        parts += _named("SHEET", title, side, tops[0], rose - side, bold=True)
+        parts += _named(_label("sheet"), title, side, tops[0], rose - side, bold=True)
         parts += self._rose(rose + 0.5 * _ROSE_IN, 0.5 * tops[2], room_in=(0.95 * _ROSE_IN, -0.9 * tops[2]))
-        names = (("JOB", self.job, 0.55), ("AIRCRAFT", self.aircraft, 0.45))
+        names = ((_label("job"), self.job, 0.55), (_label("aircraft"), self.aircraft, 0.45))
         state = (
-            ("VIEW", self.view, 0.29),
-            ("REVISION", self.revision, 0.12),
-            ("DATE", self.date, 0.22),
-            ("SCALE", scale, 0.24),
-            ("PAGE", f"{page} of {pages}", 0.13),
+            (_label("view"), self.view, 0.29),
+            (_label("revision"), self.revision, 0.12),
+            (_label("date"), self.date, 0.22),
+            (_label("scale"), scale, 0.24),
+            (_label("page"), tell(said("block.page_of", page=page, pages=pages)), 0.13),
         )
-        hand = (("NAME", "", 0.36), ("CERTIFICATE NO.", "", 0.3), ("DATE", "", 0.18), ("INITIALS", "", 0.16))
+        shares = (("name", 0.36), ("certificate", 0.3), ("date", 0.18), ("initials", 0.16))
+        hand = tuple((_label(name), "", share) for name, share in shares)
         parts += _cells(names, tops[1], tops[2], rose)
         parts += _cells(state, tops[2], tops[3], width)
         parts += _cells(hand, tops[3], tops[4], width)
-        parts += _centered(NOT_DATA, 0.5 * width, tops[4] - 0.11, width, SMALL_IN)
+        parts += _centered(tell(said("paper.not_data")), 0.5 * width, tops[4] - 0.11, width, SMALL_IN)
         return Block(tuple(parts), width, 0.22 - tops[4])
 
     def _rose(self, x: float, y: float, *, room_in: tuple[float, float]) -> tuple[Ink, ...]:
@@ -100,6 +100,10 @@ class TitleBlock:
         right = x - 0.5 * scale * (box.left + box.right)
         up = y - 0.5 * scale * (box.bottom + box.top)
         return moved(parts, right_in=right, up_in=up, scale_ratio=scale)
+
+
+def _label(name: str) -> str:
+    return tell(said(f"block.{name}"))
 
 
 def _cells(cells: tuple[tuple[str, str, float], ...], top: float, foot: float, width: float) -> list[Ink]:

@@ -29,7 +29,8 @@ from hatchwright.making.trial.corner import diagonal_in
 from hatchwright.making.trial.holes import TrialHoles, trial_holes
 from hatchwright.making.trial.piece import TrialPiece
 from hatchwright.making.trial.trial import cutter_and_template
-from hatchwright.units import length_words
+from hatchwright.said import Said, Value, inch, said
+from hatchwright.words.tell import tell, tell_all
 
 _LETTER_IN = 0.1
 _WORDS_IN = 0.14
@@ -57,9 +58,10 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
     cutter, template = cutter_and_template(layout.job)
     plate, is_window = _plate(template, piece), piece.chain.guide.kind == "female"
     holes = trial_holes(layout, piece, cutter, template, plate_half_in=plate.right)
+    expected = said("trial.legend_cut_and_starter") if holes.starter_at else said("trial.legend_cut")
     return Sheet(
-        title=f"TRIAL TEMPLATE FOR SCRAP, {piece.kind.upper()}",
-        title_block=replace(block, view="ON SCRAP", directions=()),
+        title=tell(said(f"trial.title_{piece.kind}")),
+        title_block=replace(block, view=tell(said("trial.on_scrap")), directions=()),
         entities=(
             *(Outline(loop, Layer.TEMPLATE, css="guide-edge") for loop in edges.loops),
             *((Outline(rectangle(plate), Layer.TEMPLATE, css="plate-edge"),) if is_window else ()),
@@ -76,9 +78,9 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
         notes=(*_notes(layout, piece), *_hole_notes(layout, holes)),
         tables=tuple(_tables(layout, piece)),
         legend=(
-            (Style.FINISHED, "template edge, cut by the machine"),
-            (Style.DIMENSION, "datum cross, engraved; numbered places"),
-            (Style.PHANTOM, f"expected cut{' and starter S' if holes.starter_at else ''}, for reference"),
+            (Style.FINISHED, tell(said("template.edge"))),
+            (Style.DIMENSION, tell(said("trial.cross"))),
+            (Style.PHANTOM, tell(expected)),
         ),
     )
 
@@ -103,9 +105,13 @@ def _words(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity
     half = 0.5 * piece.template_in
     middle = 0.5 * (half + plate.top) if is_window else 0.62 * half
     room_in = plate.right if is_window else 0.75 * half
-    for said, y in (("UP", middle), ("SCRAP", -middle)):
+    for word, y in ((said("trial.up"), middle), (said("trial.scrap"), -middle)):
         shown, height_in = fitted(
-            said, height_in=_WORDS_IN, width_in=room_in - 2.0 * _PAD_IN, least_height_in=_LEAST_IN, bold=True
+            tell(word),
+            height_in=_WORDS_IN,
+            width_in=room_in - 2.0 * _PAD_IN,
+            least_height_in=_LEAST_IN,
+            bold=True,
         )
         yield Text((_PAD_IN, y - 0.5 * height_in), shown, height_in, bold=True)
 
@@ -133,55 +139,54 @@ def _holes(holes: TrialHoles) -> Iterator[Entity]:
 
 
 def _notes(layout: Layout, piece: TrialPiece) -> Iterator[str]:
-    unit, guide = unit_of(layout.job), piece.chain.guide
-    corner = piece.chain.machinable_corner
-    word = "WINDOW" if guide.kind == "female" else "PLUG"
-    size, template = length_words(piece.width_in, unit), length_words(piece.template_in, unit)
-    radius = ", ROUND" if piece.kind == "disc" else ""
-    if corner and not radius:
-        is_square = corner.radius_in < LEAST_IN
-        radius = (
-            ", SQUARE CORNERS"
-            if is_square
-            else f", CORNER R {length_words(corner.radius_in, unit, fine=True)}"
-        )
-    yield "FOR SCRAP OF THE SKIN'S ALLOY AND THICKNESS ONLY. NEVER LAY IT ON THE AIRCRAFT."
-    yield (
-        f"{word} {template} x {template}{radius}: OFFSET {length_words(guide.offset_in, unit, fine=True)} FOR GUIDE "
-        f"{length_words(guide.guide_in, unit)} AND CUT {length_words(guide.cut_in, unit)}. MEASURE IT AS MADE."
+    told = (
+        said("trial.scrap_only"),
+        _made_so(piece),
+        said("trial.cut_it", size=inch(piece.width_in)),
+        said("trial.measure"),
+        said("trial.turn"),
     )
-    yield f"SCRIBE THE DATUM CROSS ON THE SCRAP, ALIGN, PIN, CUT. EXPECTED CUT: {size} ACROSS BEFORE FILING."
-    yield (
-        "MEASURE ACROSS AT FIVE PLACES OR MORE ALONG X AND ALONG Y, AND FROM THE CROSS TO THE NUMBERED PLACES, IN "
-        "THEIR ORDER. FOR A SECOND CUT TURN THE TEMPLATE HALF ROUND: UP LIES DOWN, THE SAME FACE OUT."
-    )
+    return (tell(one, unit_of(layout.job)) for one in told)
+
+
+def _made_so(piece: TrialPiece) -> Said:
+    guide, corner = piece.chain.guide, piece.chain.machinable_corner
+    edge = "window" if guide.kind == "female" else "plug"
+    values: dict[str, Value] = {
+        "size": inch(piece.template_in),
+        "offset": inch(guide.offset_in, fine=True),
+        "guide": inch(guide.guide_in),
+        "cut": inch(guide.cut_in),
+    }
+    if piece.kind == "disc":
+        return said(f"trial.{edge}_round", **values)
+    if corner is None:
+        return said(f"trial.{edge}_plain", **values)
+    if corner.radius_in < LEAST_IN:
+        return said(f"trial.{edge}_square", **values)
+    return said(f"trial.{edge}_radius", **values, radius=inch(corner.radius_in, fine=True))
 
 
 def _hole_notes(layout: Layout, holes: TrialHoles) -> Iterator[str]:
-    unit = unit_of(layout.job)
-    starter = length_words(holes.starter_in, unit, fine=True)
+    unit, starter = unit_of(layout.job), inch(holes.starter_in, fine=True)
     if holes.starter_at:
-        x, y = (length_words(value_in, unit) for value_in in holes.starter_at)
-        yield (
-            f"STARTER S, {starter}, AT X {x}, Y {y} FROM THE CROSS: DRILL IT IN THE SCRAP BEFORE THE TEMPLATE IS LAID "
-            "ON."
-        )
+        x, y = (inch(value_in) for value_in in holes.starter_at)
+        yield tell(said("trial.starter", starter=starter, x=x, y=y), unit)
     else:
-        yield (
-            f"THERE IS NO ROOM FOR THE STARTER OF {starter} IN THE WASTE. ON SCRAP, START OUTSIDE THE LINE, AWAY FROM "
-            "THE NUMBERED PLACES; ON THE AIRCRAFT THAT CANNOT BE DONE."
-        )
-    held = (
-        f"AT P PINS THROUGH HOLES OF {length_words(holes.pin_in, unit, fine=True)}, DRILLED ON INTO THE SCRAP"
-        if holes.pin_in
-        else "AT P DRILL FOR PINS THROUGH TEMPLATE AND SCRAP"
-    )
+        yield tell(said("trial.no_starter", starter=starter), unit)
+    held = said("trial.drill_for_pins")
+    if holes.pin_in:
+        held = said("trial.pins_through", pin=inch(holes.pin_in, fine=True))
     passed = {
-        True: "THE TOOL PASSES ALL FOUR.",
-        False: "THE TOOL'S BODY DOES NOT PASS THEM: MOVE PIN OR CLAMP AS IT COMES NEAR, TWO ALWAYS HOLDING.",
-        None: "THE BODY OF TOOL OR PIN WAS NOT MEASURED: SEE FIRST THAT THE TOOL PASSES.",
+        True: said("trial.tool_passes"),
+        False: said("trial.tool_does_not_pass"),
+        None: said("trial.tool_not_measured"),
     }[holes.are_clear]
-    yield f"{held}, OR CLAMP THERE. CLAMP THE SCRAP ITSELF TO A BACKING. {passed}"
+    yield tell_all((held, said("trial.clamp_scrap"), passed), unit)
+
+
+def _heads(*names: str) -> tuple[str, ...]:
+    return tuple(tell(said(f"trial.head.{name}")) for name in names)
 
 
 def _tables(layout: Layout, piece: TrialPiece) -> Iterator[Table]:
@@ -189,30 +194,30 @@ def _tables(layout: Layout, piece: TrialPiece) -> Iterator[Table]:
     unit = unit_of(layout.job)
     asked, across = figure(piece.template_in, unit), figure(piece.width_in, unit)
     yield Table(
-        f"TEMPLATE AS MADE, AND CALIPER, {unit}. piece {piece.kind}, size {figure(piece.size_in, unit)}",
-        ("NAME", "WHAT", "ASKED FOR", "MEASURED"),
+        tell(said("trial.as_made", unit=unit, piece=piece.kind, size=figure(piece.size_in, unit))),
+        _heads("name", "what", "asked_for", "measured"),
         (
-            ("template_x", "size along X", asked, ""),
-            ("template_y", "size along Y", asked, ""),
-            ("template_uncertainty", "standard uncertainty of both", "", ""),
-            ("gauge_limit", "largest error of the caliper", "", ""),
+            ("template_x", tell(said("trial.size_x")), asked, ""),
+            ("template_y", tell(said("trial.size_y")), asked, ""),
+            ("template_uncertainty", tell(said("trial.uncertainty")), "", ""),
+            ("gauge_limit", tell(said("trial.caliper_error")), "", ""),
         ),
     )
     yield Table(
-        f"x AND y, ACROSS, IN THE ORDER OF THE CUT, {unit}. EXPECTED {across}",
-        ("NO.", "X FIRST CUT", "Y FIRST CUT", "X TURNED", "Y TURNED"),
+        tell(said("trial.across", unit=unit, expected=across)),
+        _heads("number", "x_first", "y_first", "x_turned", "y_turned"),
         tuple((str(number), "", "", "", "") for number in range(1, _ACROSS_ROWS + 1)),
     )
     if piece.kind != "disc":
         expected = figure(diagonal_in(piece.width_in, piece.corner_in), unit)
         corner = figure(piece.corner_in, unit, fine=True)
         yield Table(
-            f"diagonals, CORNER TO CORNER, {unit}. EXPECTED {expected}, CORNER R {corner}",
-            ("DIAGONAL", "FIRST CUT", "TURNED"),
-            (("up to the right", "", ""), ("up to the left", "", "")),
+            tell(said("trial.diagonals", unit=unit, expected=expected, radius=corner)),
+            _heads("diagonal", "first_cut", "turned"),
+            ((tell(said("trial.up_right")), "", ""), (tell(said("trial.up_left")), "", "")),
         )
     rows = tuple(
         (str(number), figure(float(x), unit), figure(float(y), unit), "", "")
         for number, (x, y) in enumerate(piece.places, start=1)
     )
-    yield Table(f"edges, PLACES FROM THE DATUM CROSS, {unit}", ("NO.", "X", "Y", "FIRST CUT", "TURNED"), rows)
+    yield Table(tell(said("trial.edges", unit=unit)), _heads("number", "x", "y", "first_cut", "turned"), rows)

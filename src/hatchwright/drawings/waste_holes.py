@@ -9,6 +9,8 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Style, Table, Text
 from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
 from hatchwright.making.making import Cutting
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 _LETTER_IN = 0.1
 _CROSS_IN = 0.3
@@ -54,6 +56,9 @@ def waste_hole_table(cutting: Cutting) -> tuple[Table, ...]:
         )
         for hole in waste_holes(cutting)
     )
-    corners = "; CORNER HOLES D, WHICH THE CUTTER CANNOT MAKE" if any(row[0] != "S" for row in rows) else ""
-    title = f"STARTER S{corners}; IN THE SKIN, BEFORE THE CUT, {unit}"
-    return (Table(title, ("MARK", "X", "Y", "DIAMETER"), rows),) if rows else ()
+    if not rows:
+        return ()
+    has_corners = any(row[0] != "S" for row in rows)
+    id = "waste_holes.starter_and_corners" if has_corners else "waste_holes.starter"
+    heads = tuple(tell(said(f"waste_holes.{name}")) for name in ("mark", "x", "y", "diameter"))
+    return (Table(tell(said(id, unit=unit)), heads, rows),)

@@ -27,6 +27,11 @@ _OPPOSITE: dict[str, Direction] = {
 }
 
 
+def opposite(direction: Direction) -> Direction:
+    """Which way lies straight behind a direction."""
+    return _OPPOSITE[direction]
+
+
 class FrameEntry(Entered):
     """Origin and axes of the job, in words."""
 

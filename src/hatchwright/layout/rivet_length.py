@@ -8,6 +8,9 @@ from dataclasses import dataclass
 STEP_IN = 1.0 / 16.0
 """Rivet lengths step by sixteenths, with half steps available [in]. Source: [AC43.13-1B], par. 4-57a(4)."""
 
+HEAD_HEIGHT_RATIO = 0.5
+"""Height to which a shop head is driven, in rivet diameters [-]. Source: [AC43.13-1B], par. 4-57."""
+
 
 @dataclass(frozen=True, slots=True)
 class ShopHead:
@@ -67,7 +70,7 @@ def shop_head(*, dash: float, grip_in: float, diameter_in: float, hole_in: float
     """
     length_in = dash * STEP_IN
     volume = diameter_in**2 * (length_in - grip_in) - (hole_in**2 - diameter_in**2) * grip_in
-    head_in = math.sqrt(max(volume, 0.0) / (0.5 * diameter_in))
+    head_in = math.sqrt(max(volume, 0.0) / (HEAD_HEIGHT_RATIO * diameter_in))
     return ShopHead(dash, length_in, length_in - grip_in, head_in)
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from hatchwright.errors import Fault
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 Kind = Literal["length", "coordinate", "diameter", "words", "one of", "yes or no", "count", "amount"]
 
@@ -84,7 +86,8 @@ class Section:
     def gist(self) -> str:
         """The section in a few words, for when it is folded."""
         if self.boxes and all(box.kind == "yes or no" for box in self.boxes):
-            return f"{sum(bool(box.value) for box in self.boxes)} of {len(self.boxes)} answered"
+            answered = sum(bool(box.value) for box in self.boxes)
+            return tell(said("page.answered", n=answered, all=len(self.boxes)))
         values = [box.value for box in (self.variant, *self.boxes) if box and box.kind != "yes or no"]
         return " · ".join([value for value in values if value][:4])
 
@@ -116,7 +119,7 @@ class Listing:
     @property
     def gist(self) -> str:
         """How many lines it has."""
-        return f"{len(self.lines)}" if self.lines else "none"
+        return str(len(self.lines)) if self.lines else tell(said("page.no_lines"))
 
     def all_boxes(self) -> Iterator[Box]:
         """Every box of every line."""

@@ -12,6 +12,8 @@ from hatchwright.job.job_text import Typed, added, retyped, taken
 from hatchwright.job.samples import confirmed, without_line
 from hatchwright.page.entry_sheet import Box, EntrySheet, Listing, Section
 from hatchwright.page.lay_out_sheet import sheet_of
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 
 def changed_boxes(text: str, typed: Mapping[str, str]) -> dict[str, Box]:
@@ -118,7 +120,7 @@ def with_part(text: str, path: str) -> tuple[str, str]:
     if isinstance(part, Listing):
         path = f"{path}.{len(part.lines)}"
     elif part.is_present:
-        raise JobError((Fault(path, "the job has this already", remedy="Fill in its boxes."),))
+        raise JobError((_fault(path, "page.fault.there_already", "page.fault.fill_in_boxes"),))
     return added(text, {path: part.new}), path
 
 
@@ -135,16 +137,18 @@ def without_part(text: str, path: str) -> str:
     part = _part(sheet_of(text), path)
     is_line = path.rpartition(".")[2].isdigit()
     if isinstance(part, Listing) or not (part.may_go or is_line):
-        raise JobError((Fault(path, "the job cannot do without this", remedy="Change its boxes instead."),))
+        raise JobError((_fault(path, "page.fault.needed", "page.fault.change_boxes"),))
     return confirmed(taken(without_line(text, path), [path]), ())
+
+
+def _fault(path: str, what: str, remedy: str) -> Fault:
+    return Fault(path, tell(said(what)), remedy=tell(said(remedy)))
 
 
 def _part(sheet: EntrySheet, path: str) -> Section | Listing:
     part = sheet.sections().get(path)
     if part is None or not path:
-        raise JobError(
-            (Fault(path[:80] or "part", "the job has no such part", remedy="Load the page anew."),)
-        )
+        raise JobError((_fault(path[:80] or "part", "page.fault.no_such_part", "page.fault.reload"),))
     return part
 
 

@@ -14,6 +14,7 @@ from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
 from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Listing, Section, Stage
 from hatchwright.page.job_fields import JobField, fields_of, fresh
+from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length
 from hatchwright.words.tell import tell
@@ -22,40 +23,45 @@ HEAD = ("title", "revision", "units")
 """Fields of the job itself, which stand before its first section."""
 
 STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
-    ("Mandate", ("mandate", "aircraft", "gate")),
-    ("Site", ("frame", "skin", "bay")),
-    ("Layout", ("opening", "doubler", "rows", "cover", "mount", "choices", "acknowledged", "samples")),
-    ("Strength", ("loads",)),
-    ("Template", ("cutter", "template", "scatter")),
-    ("Measure", ("as_made",)),
+    ("page.stage.mandate", ("mandate", "aircraft", "gate")),
+    ("page.stage.site", ("frame", "skin", "bay")),
+    (
+        "page.stage.layout",
+        ("opening", "doubler", "rows", "cover", "mount", "choices", "acknowledged", "samples"),
+    ),
+    ("page.stage.strength", ("loads",)),
+    ("page.stage.template", ("cutter", "template", "scatter")),
+    ("page.stage.measure", ("as_made",)),
 )
-"""Stages in the order of the work, and the sections of the job file that are filled in at each; a section that is named
-nowhere stands at the last."""
+"""Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
+each; a section that is named nowhere stands at the last."""
 
-_TITLES = {
-    "frame": "Origin and axes",
-    "bay.rows": "Landmark rows",
-    "bay.keep_outs": "Keep-outs",
-    "bay.existing": "Existing fasteners",
-    "bay.corners": "Four-corner survey",
-    "rows": "Rows of rivets",
-    "choices": "Readings chosen",
-    "acknowledged": "Cautions acknowledged",
-    "samples": "Sample values to confirm",
-    "scatter": "Scatter of the shop",
-    "as_made": "As made",
-    "as_made.opening": "Opening as filed",
-    "as_made.doubler_outer": "Doubler as made",
-    "as_made.holes": "Holes as made",
-    "doubler.outer": "Outer outline of the doubler",
-    "doubler.inner": "Inner outline of the doubler",
-    "cover.outline": "Outline of the cover",
-    "cover.screws": "Screws of the cover",
-    "mount.test": "Static test of the mount",
-    "mount.bracket": "Bracket of the mount",
-    "loads.cover": "Loads of the cover",
-    "loads.cases": "Load cases",
-}
+_TITLED = frozenset(
+    {
+        "frame",
+        "bay.rows",
+        "bay.keep_outs",
+        "bay.existing",
+        "bay.corners",
+        "rows",
+        "choices",
+        "scatter",
+        "as_made",
+        "as_made.opening",
+        "as_made.doubler_outer",
+        "as_made.holes",
+        "doubler.outer",
+        "doubler.inner",
+        "cover.outline",
+        "cover.screws",
+        "mount.test",
+        "mount.bracket",
+        "loads.cover",
+        "loads.cases",
+    }
+)
+"""Sections whose heading is not simply the name of the section: it stands in the catalogue as `page.part.<section>`."""
+
 _UNITS = ("in", "mm")
 _FLAT = "as_made.holes"
 """A list whose lines are bare values in brackets, in the order of the model's fields."""
@@ -80,7 +86,7 @@ def entry_sheet(data: Mapping[str, Any], faults: Iterable[Fault] = ()) -> EntryS
         for name in names:
             part = writer.part(name, fields[name], data.get(name))
             parts += part.parts if name == "bay" and isinstance(part, Section) else (part,)
-        stages.append(Stage(title, tuple(parts)))
+        stages.append(Stage(tell(said(title)), tuple(parts)))
     return EntrySheet(tuple(stages), writer.left_over())
 
 
@@ -144,11 +150,11 @@ class _Writer:
         boxes = [box for name in HEAD for box in self.boxes(name, fields[name], data.get(name))]
         units = boxes.pop()
         boxes.append(replace(units, kind="one of", value=units.value or "in", choices=_UNITS, required=True))
-        return Section("", "Job", boxes=tuple(boxes))
+        return Section("", tell(said("page.part.job")), boxes=tuple(boxes))
 
     def part(self, path: str, field: JobField, raw: Any) -> Section | Listing:
         """A section, or a list of them."""
-        title = _TITLES.get(path, field.label)
+        title = tell(said(f"page.part.{path}")) if path in _TITLED else field.label
         if field.holds == "list":
             return self.listing(path, title, field, raw)
         may_go = not field.required and any(inner.required for inner in fields_of(field.models[0]))

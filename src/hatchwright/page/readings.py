@@ -8,7 +8,10 @@ from dataclasses import dataclass
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
+from hatchwright.units import Unit
 from hatchwright.words.findings import subject_text
+from hatchwright.words.tell import tell
+from hatchwright.words.workings import quantity_text
 from hatchwright.workings import Working
 
 
@@ -71,13 +74,13 @@ def _table(rule: str, findings: list[Finding], job: Job) -> ReadingTable:
     return ReadingTable(
         rule,
         tuple(
-            Reading(name, str(working.source), str(working.grade))
+            Reading(name, str(working.source), tell(working.grade))
             for name, working in zip(names, findings[0].working, strict=False)
         ),
         tuple(
             ReadingRow(
                 subject_text(finding, job.unit).partition(":")[0],
-                tuple(_asks(working) for working in finding.working[: len(names)]),
+                tuple(_asks(working, job.unit) for working in finding.working[: len(names)]),
             )
             for finding in sorted(findings, key=lambda finding: subject_text(finding, job.unit))
         ),
@@ -86,7 +89,7 @@ def _table(rule: str, findings: list[Finding], job: Job) -> ReadingTable:
     )
 
 
-def _asks(working: Working) -> str:
+def _asks(working: Working, unit: Unit) -> str:
     """What a reading asks for: its formula, without the name before the colon, and its result."""
     formula = working.formula.rpartition(": ")[2]
-    return f"{formula}; {working.result}"
+    return f"{formula}; {quantity_text(working.result, unit)}"

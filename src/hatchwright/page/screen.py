@@ -132,7 +132,7 @@ def screen(
     Args:
         text: of the job file, sound or not.
         folder: of the job file.
-        look: how it is to be seen; this side from outside when left away.
+        look: how it is to be seen; this side from outside when left out.
         drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.

@@ -15,9 +15,10 @@ from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import stress_field
 from hatchwright.strength.margin import Margin, leading
 from hatchwright.strength.opening_analysis import OpeningAnalysis
-from hatchwright.strength.report import Elements, StrengthReport
+from hatchwright.strength.report import Elements, StrengthReport, strength_findings
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
+from hatchwright.verdict import StrengthState, Verdict, judge_all
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import hardest_first, strength_papers
 
@@ -61,6 +62,13 @@ class StrengthView:
     def margins(self) -> tuple[Margin, ...]:
         """The margins that lead: the lowest of every check, and all that stop or could not be computed."""
         return leading(self.report.margins) if self.report else ()
+
+    @property
+    def verdict(self) -> Verdict | None:
+        """The verdict of strength alone; None without loads, where nothing is said of strength."""
+        if self.report is None or self.report.basis == "none":
+            return None
+        return judge_all(strength_findings(self.report), side="", strength=StrengthState.RUN)
 
 
 @dataclass(frozen=True, slots=True)

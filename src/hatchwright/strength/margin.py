@@ -28,7 +28,7 @@ class Margin:
         subject: what is loaded.
         case: the load case: a name that somebody typed, or an id.
         level: ultimate, or limit against yield.
-        applied: what it carries, factors included; None when it could not be had.
+        applied: what it carries, factors included; None when it could not be computed.
         allowable: what it may carry; None when no value may be used.
         advice: what to do; where a value could not be computed, why.
         holes: numbers of the holes concerned.

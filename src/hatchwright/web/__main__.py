@@ -8,6 +8,8 @@ import sys
 from pathlib import Path
 
 from hatchwright.errors import HatchwrightError
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 
 def main() -> int:
@@ -16,19 +18,17 @@ def main() -> int:
     Returns:
         int: exit status, 2 when refused.
     """
-    parser = argparse.ArgumentParser(
-        prog="hatchwright.web", description="Show the jobs of a folder in the browser."
-    )
-    parser.add_argument("--folder", type=Path, required=True, help="folder that holds the job files")
-    parser.add_argument("--job", help="file name of the job to open first")
-    parser.add_argument("--shop", type=Path, help="folder of the shop's own tables")
-    parser.add_argument("--host", default="127.0.0.1", help="address of this machine to listen at")
-    parser.add_argument("--port", type=int, default=0, help="port, 0 for a free one")
-    parser.add_argument("--open", action="store_true", help="open the address in the browser too")
+    parser = argparse.ArgumentParser(prog="hatchwright.web", description=tell(said("command.serve.help")))
+    parser.add_argument("--folder", type=Path, required=True, help=tell(said("command.serve.folder")))
+    parser.add_argument("--job", help=tell(said("command.serve.job")))
+    parser.add_argument("--shop", type=Path, help=tell(said("command.serve.shop")))
+    parser.add_argument("--host", default="127.0.0.1", help=tell(said("command.serve.host")))
+    parser.add_argument("--port", type=int, default=0, help=tell(said("command.serve.port")))
+    parser.add_argument("--open", action="store_true", help=tell(said("command.serve.open")))
     parser.add_argument(
         "--until-input-closes",
         action="store_true",
-        help="stop when the standard input closes, as it does when the program that started this one is gone",
+        help=tell(said("command.serve.until_input_closes")),
     )
     given = parser.parse_args()
     os.environ.setdefault(

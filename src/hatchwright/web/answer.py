@@ -2,33 +2,26 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
 from collections.abc import Mapping
-from threading import Lock
 from typing import Any
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.page.entry_sheet import EntrySheet, Section
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.register import Shelf
-from hatchwright.web.folder import shop
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
-from hatchwright.workflow.job_folder import JobFolder, version_of
+from hatchwright.web.site import Site
+from hatchwright.workflow.job_folder import version_of
 
 FORM = "form."
 """What the name of the hidden box begins with that says which form of a section a page shows."""
 
-_MOST_KEPT = 16
 _EARLIER_TRIED = 20
 
-_last_drawn: OrderedDict[str, ScreenView] = OrderedDict()
-_last_marked: dict[str, frozenset[str]] = {}
-_lock = Lock()
 
-
-def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[str, Any]:
+def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, Any]:
     """Everything that follows each key: the drawing, the echoes, the faults.
 
     Args:
@@ -36,7 +29,7 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
     Returns:
         dict: names that the template uses.
     """
-    drawn, version = _drawn(folder, view), version_of(view.text)
+    drawn, version = _drawn(site, view), version_of(view.text)
     sheet = view.sheet
     return {
         "job_name": view.name,
@@ -44,18 +37,13 @@ def answer_values(folder: JobFolder, view: ScreenView, since: str = "") -> dict[
         "version": version,
         "drawn": drawn,
         "directions": _directions(drawn),
-        "steps": folder.steps(view.name),
-        "places": [(place_of(fault, sheet), sheet.name_of(fault.field)) for fault in view.faults],
-        "said": said_anew(sheet, version, since),
+        "steps": site.jobs.steps(view.name),
+        "places": [(place_of(fault.field, sheet), sheet.name_of(fault.field)) for fault in view.faults],
+        "said": said_anew(sheet, version, since, site.said),
     }
 
 
-def marked_last(name: str) -> frozenset[str] | None:
-    """Codes of the rules that marked a hole of a job when all of it was judged last, None when it never was."""
-    return _last_marked.get(name)
-
-
-def verdict_values(view: ScreenView) -> dict[str, Any]:
+def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
     """What the counts and the findings of the page show; keeps in mind what marks a hole.
 
     Args:
@@ -64,27 +52,31 @@ def verdict_values(view: ScreenView) -> dict[str, Any]:
         dict: names that the template uses.
     """
     if view.is_sound:
-        _last_marked[view.name] = view.marked
+        site.marked.put(view.name, view.marked)
     return {
         "job_name": view.name,
         "view": view,
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
         "shelves": tuple(Shelf),
+        "entries": [(one, place_of(one.entry, view.sheet)) for one in view.verdict.to_enter]
+        if view.verdict
+        else [],
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
 
 
-def place_of(fault: Fault, sheet: EntrySheet) -> str:
-    """The place on the page where a fault is mended: its box, else the nearest section around it.
+def place_of(path: str, sheet: EntrySheet) -> str:
+    """The place on the page where an entry of the job is made: its box, else the nearest section around it.
 
     Args:
+        path: of the entry.
         sheet: the boxes of the job.
     Returns:
         str: an id on the page.
     """
     boxes, sections = sheet.boxes(), sheet.sections()
-    parts = fault.field.split(".")
+    parts = path.split(".")
     for end in range(len(parts), 0, -1):
         path = ".".join(parts[:end])
         if path in boxes:
@@ -114,27 +106,23 @@ def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> li
     ]
 
 
-def _drawn(folder: JobFolder, view: ScreenView) -> ScreenView:
+def _drawn(site: Site, view: ScreenView) -> ScreenView:
     """The view to draw: this one, or the last sound one of the job while this one has faults."""
-    with _lock:
-        if view.is_sound:
-            _last_drawn[view.name] = view
-            _last_drawn.move_to_end(view.name)
-            while len(_last_drawn) > _MOST_KEPT:
-                _last_drawn.popitem(last=False)
-            return view
-        last = _last_drawn.get(view.name)
+    if view.is_sound:
+        site.drawn.put(view.name, view)
+        return view
+    last = site.drawn.get(view.name)
     if last is not None and last.look == view.look:
         return last
+    folder = site.jobs
     texts = [last.text] if last else folder.earlier_texts(view.name)[:_EARLIER_TRIED]
     for text in texts:
         try:
-            earlier = screen(text, folder.folder, view.name, view.look, shop=shop())
+            earlier = screen(text, folder.folder, view.name, view.look, shop=site.shop)
         except JobError:
             continue
         if earlier.is_sound:
-            with _lock:
-                _last_drawn[view.name] = earlier
+            site.drawn.put(view.name, earlier)
             return earlier
     return view
 

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, MutableMapping
 from typing import Any
 
+from hatchwright.said import said
+from hatchwright.words.tell import tell
+
 LARGEST_BODY_BYTES = 2_000_000
 """A job file is at most 1 MB; the form of one is smaller than twice that."""
 
@@ -34,14 +37,10 @@ class BodyLimit:
     ) -> None:
         """Answer 411 or 413 itself, or hand on."""
         if scope["type"] == "http" and (status := _refusal(dict(scope["headers"]))):
-            words = (
-                b"The length of what was sent is not known."
-                if status == 411
-                else b"What was sent is too large."
-            )
+            why = said("page.length_not_known") if status == 411 else said("page.too_large")
             headers = [(b"content-type", b"text/plain; charset=utf-8"), (b"connection", b"close")]
             await send({"type": "http.response.start", "status": status, "headers": headers})
-            await send({"type": "http.response.body", "body": words})
+            await send({"type": "http.response.body", "body": tell(why).encode()})
             return
         await self.app(scope, receive, send)
 

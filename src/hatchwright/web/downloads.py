@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import secrets
-from collections import OrderedDict
 from dataclasses import asdict, dataclass
 from datetime import datetime
-from threading import Lock
 from urllib.parse import urlencode
 
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
@@ -15,31 +13,28 @@ from django.views.decorators.http import require_safe
 
 from hatchwright.errors import JobError
 from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice
-from hatchwright.web.folder import jobs, shop
+from hatchwright.web.lettering import page_text as words
 from hatchwright.web.papers_worker import bundle_name, papers_for_page
+from hatchwright.web.site import Site, site_of
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.machines import machines_in
 from hatchwright.workflow.printing import PAPERS
 
 KINDS = {
-    "pdf": ("application/pdf", "to print at 100 %"),
-    "svg": ("image/svg+xml", "drawing of true size"),
-    "dxf": ("image/vnd.dxf", "for a machine or another drawing program"),
-    "ngc": ("text/plain; charset=us-ascii", "toolpath of one tool; run it in the air first"),
-    "3mf": ("model/3mf", "body for a 3D printer; prove its size on the print"),
-    "txt": ("text/plain; charset=utf-8", "sheet for the readings"),
-    "zip": ("application/zip", "all of them in one file"),
+    "pdf": ("application/pdf", "page.kind.pdf"),
+    "svg": ("image/svg+xml", "page.kind.svg"),
+    "dxf": ("image/vnd.dxf", "page.kind.dxf"),
+    "ngc": ("text/plain; charset=us-ascii", "page.kind.ngc"),
+    "3mf": ("model/3mf", "page.kind.3mf"),
+    "txt": ("text/plain; charset=utf-8", "page.kind.txt"),
+    "zip": ("application/zip", "page.kind.zip"),
 }
-"""Ending of a file name to what it is, for a browser and in words."""
+"""Ending of a file name to what it is, for a browser and by the id of its words."""
 
 _NOT_TO_SCALE = ("_WORK_CARD_", "_TEMPLATE_SHEET_", "_PIN_SHEET_", "_PREDICTED_CUT_", "_PINS_")
 _SIDES = ("LEFT", "RIGHT", "CENTER")
-_MOST_KEPT = 6
 _LONGEST_ENTRY = 40
-
-_kept: OrderedDict[str, dict[str, bytes]] = OrderedDict()
-_lock = Lock()
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +44,7 @@ class FileLine:
     name: str
     side: str
     words: str
-    size: str
+    size_kb: int
 
 
 @require_safe
@@ -57,34 +52,34 @@ async def papers(request: HttpRequest, name: str) -> HttpResponse:
     """The page of a job's papers; it asks for the papers themselves once it is shown, as they take some seconds."""
     if request.headers.get("HX-Request"):
         return await _made(request, name)
-    choice = _choice(request.GET)
+    choice, folder = _choice(request.GET), site_of(request).jobs
     try:
-        jobs().read(name)
-        offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(jobs().folder)}
+        folder.read(name)
+        offered = {"sizes": PAPERS, "pieces": PIECES, "machines": machines_in(folder.folder)}
     except JobError as error:
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
     query = urlencode({key: value for key, value in asdict(choice).items() if value})
     return render(request, "papers.html", {"job_name": name, "choice": choice, "query": query, **offered})
 
 
 async def _made(request: HttpRequest, name: str) -> HttpResponse:
     """The papers themselves, or why there are none; who leaves the page cancels this, and with it the making."""
-    stamp = datetime.now().astimezone()
+    stamp, site = datetime.now().astimezone(), site_of(request)
     try:
-        text = jobs().read(name)
+        text, folder = site.jobs.read(name), site.jobs.folder
         choice = _choice(request.GET)
-        made = await papers_for_page(text, jobs().folder, name, stamp=stamp, choice=choice, shop=shop())
+        made = await papers_for_page(text, folder, name, stamp=stamp, choice=choice, shop=site.shop)
     except JobError as error:
-        title = "The job is not sound yet, so no paper is made"
+        title = words("page.no_paper_unsound")
         return render(request, "papers_refused.html", {"title": title, "faults": error.faults})
     except WorkerError as error:
         faults = [error.as_fault("papers")]
-        return render(request, "papers_refused.html", {"title": "No paper is made", "faults": faults})
+        return render(request, "papers_refused.html", {"title": words("page.no_paper"), "faults": faults})
     values = {
         "job_name": name,
         "made": made,
         "stamp": stamp.strftime("%Y-%m-%d %H:%M"),
-        "key": _keep(made.files) if made.files else "",
+        "key": _keep(site, made.files) if made.files else "",
         "bundle": bundle_name(name),
         "sides": _by_side(made),
     }
@@ -94,8 +89,7 @@ async def _made(request: HttpRequest, name: str) -> HttpResponse:
 @require_safe
 def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     """Hand out one file of a set that was made."""
-    with _lock:
-        content = _kept.get(key, {}).get(file)
+    content = (site_of(request).made.get(key) or {}).get(file)
     if content is None:
         raise Http404
     kind, _ = KINDS[file.rpartition(".")[2]]
@@ -117,20 +111,17 @@ def _choice(asked: QueryDict) -> PaperChoice:
     )
 
 
-def _keep(files: dict[str, bytes]) -> str:
+def _keep(site: Site, files: dict[str, bytes]) -> str:
     key = secrets.token_urlsafe(12)
-    with _lock:
-        _kept[key] = files
-        while len(_kept) > _MOST_KEPT:
-            _kept.popitem(last=False)
+    site.made.put(key, files)
     return key
 
 
 def _words(name: str) -> str:
     """What a file is good for."""
     if any(word in name for word in _NOT_TO_SCALE):
-        return "to read, not to scale"
-    return KINDS[name.rpartition(".")[2]][1]
+        return words("page.kind.not_to_scale")
+    return words(KINDS[name.rpartition(".")[2]][1])
 
 
 def _by_side(made: MadePapers) -> dict[str, list[FileLine]]:
@@ -139,7 +130,7 @@ def _by_side(made: MadePapers) -> dict[str, list[FileLine]]:
     sides: dict[str, list[FileLine]] = {}
     for side in _SIDES:
         lines = [
-            FileLine(name, side, _words(name), f"{max(1, len(content) // 1024)} kB")
+            FileLine(name, side, _words(name), max(1, len(content) // 1024))
             for name, content in made.files.items()
             if f"_{side}_" in name
         ]

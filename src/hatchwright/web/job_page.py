@@ -17,8 +17,9 @@ from hatchwright.page.fill_in import changed_boxes, fill_in, with_choice, with_p
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.screen import Look, screen
 from hatchwright.page.unit_switch import with_unit
-from hatchwright.web.answer import answer_values, marked_last, sections_in_another_form, verdict_values
-from hatchwright.web.folder import jobs, shop
+from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
+from hatchwright.web.lettering import page_text as words
+from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
@@ -30,17 +31,18 @@ _BOX = "job."
 @require_safe
 def show(request: HttpRequest, name: str) -> HttpResponse:
     """The whole page."""
+    site = site_of(request)
     try:
-        text = jobs().read(name)
+        text = site.jobs.read(name)
     except JobError as error:
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
     try:
-        view = screen(text, jobs().folder, name, look_kept(request), shop=shop(), with_strength=False)
+        view = screen(text, site.jobs.folder, name, look_kept(request), shop=site.shop, with_strength=False)
     except JobError:
         return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
     values = {
-        **answer_values(jobs(), view),
-        **verdict_values(view),
+        **answer_values(site, view),
+        **verdict_values(site, view),
         "page_id": secrets.token_hex(8),
         "focus": _first_box(view.sheet, request.GET.get("at", "")),
         "has_other_side": view.side in ("LEFT", "RIGHT"),
@@ -52,9 +54,10 @@ def show(request: HttpRequest, name: str) -> HttpResponse:
 @require_POST
 def enter(request: HttpRequest, name: str) -> HttpResponse:
     """Put what was typed into the job and answer with drawing and echoes; the findings are asked for at rest."""
+    site = site_of(request)
     typed = _typed(request.POST)
     try:
-        text = jobs().enter(name, _hand(request.POST), lambda text: fill_in(text, typed))
+        text = site.jobs.enter(name, _hand(request.POST), lambda text: fill_in(text, typed))
     except JobError as error:
         return _not_written(request, name, error, typed)
     if not request.headers.get("HX-Request"):
@@ -62,9 +65,11 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     look = _look(request.POST)
     if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
-    view = screen(text, jobs().folder, name, look, shop=shop(), is_typed=True, marked=marked_last(name))
+    view = screen(
+        text, site.jobs.folder, name, look, shop=site.shop, is_typed=True, marked=site.marked.get(name)
+    )
     values = {
-        **answer_values(jobs(), view, since=request.POST.get("base", "")),
+        **answer_values(site, view, since=request.POST.get("base", "")),
         "saved": datetime.now().strftime("%H:%M:%S"),
         "reformed": sections_in_another_form(view.sheet, request.POST),
         "focus": "",
@@ -75,36 +80,38 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 @require_safe
 def judged(request: HttpRequest, name: str) -> HttpResponse:
     """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound."""
+    site = site_of(request)
     from hatchwright.web.findings_worker import judged_view
 
     try:
-        text = jobs().read(name)
+        text = site.jobs.read(name)
         if version_of(text) != request.GET.get("version", ""):
             return HttpResponse(status=204)
-        view = judged_view(text, jobs().folder, name, look_kept(request), shop=shop())
+        view = judged_view(text, site.jobs.folder, name, look_kept(request), shop=site.shop)
     except JobError as error:
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
     except WorkerError as error:
-        return trouble(request, 503, "The job could not be judged.", remedy=f"{error}.")
+        return trouble(request, 503, words("page.cannot_judge"), remedy=f"{error}.")
     if view is None or not view.is_sound:
         return HttpResponse(status=204)
-    return render(request, "judged.html", verdict_values(view))
+    return render(request, "judged.html", verdict_values(site, view))
 
 
 @require_safe
 def passed(request: HttpRequest, name: str) -> HttpResponse:
     """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
+    site = site_of(request)
     try:
         view = screen(
-            jobs().read(name),
-            jobs().folder,
+            site.jobs.read(name),
+            site.jobs.folder,
             name,
             look_kept(request),
-            shop=shop(),
+            shop=site.shop,
             drawn=False,
         )
     except JobError as error:
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
     values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}
     return render(request, "passed.html", values)
 
@@ -112,6 +119,7 @@ def passed(request: HttpRequest, name: str) -> HttpResponse:
 @require_POST
 def change_parts(request: HttpRequest, name: str) -> HttpResponse:
     """Add or take away a section or a line, or change the unit; what was typed meanwhile goes in too."""
+    site = site_of(request)
     typed = _typed(request.POST)
     does, _, path = request.POST.get("part", "").partition(":")
     at = path.rpartition(".")[0]
@@ -129,7 +137,7 @@ def change_parts(request: HttpRequest, name: str) -> HttpResponse:
                 return without_part(text, path)
 
     try:
-        jobs().enter(name, _hand(request.POST), change)
+        site.jobs.enter(name, _hand(request.POST), change)
     except JobError as error:
         return _not_written(request, name, error, typed)
     query = QueryDict(mutable=True)
@@ -140,7 +148,8 @@ def change_parts(request: HttpRequest, name: str) -> HttpResponse:
 @require_POST
 def step_back(request: HttpRequest, name: str) -> HttpResponse:
     """Undo the last step, or put it back."""
-    step = jobs().redo if request.POST.get("way") == "again" else jobs().undo
+    site = site_of(request)
+    step = site.jobs.redo if request.POST.get("way") == "again" else site.jobs.undo
     try:
         step(name, request.POST.get("base", ""))
     except JobError as error:
@@ -151,9 +160,10 @@ def step_back(request: HttpRequest, name: str) -> HttpResponse:
 @require_POST
 def choose(request: HttpRequest, name: str) -> HttpResponse:
     """Keep the chosen reading and its reason in the job."""
+    site = site_of(request)
     chosen = {key: request.POST.get(key, "").strip() for key in ("rule", "reading", "reason")}
     try:
-        jobs().enter(name, _hand(request.POST), lambda text: with_choice(text, **chosen))
+        site.jobs.enter(name, _hand(request.POST), lambda text: with_choice(text, **chosen))
     except JobError as error:
         return _not_written(request, name, error, {})
     return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}#findings")

@@ -13,7 +13,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Amount, Value, said
 from hatchwright.strength.margin_words import margin_words
-from hatchwright.units import MM_PER_IN, Unit, decimal_inch, places_to_tell
+from hatchwright.units import Unit
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import amount_text
 from hatchwright.words.findings import advice_text, number_said, subject_text
@@ -24,7 +24,41 @@ from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Working
 
 WORDS = {status: tell(status) for status in Status}
-"""The word for each answer; it always stands beside the symbol, and colour never carries the meaning."""
+"""The word for each answer; it always stands beside the symbol, and color never carries the meaning."""
+
+_SCRIPT = {
+    "page": {
+        "saving": said("page.script.saving"),
+        "saved": said("page.script.saved", time="{time}"),
+        "savedUnsound": said("page.script.saved_unsound", time="{time}"),
+        "notSaved": said("page.script.not_saved"),
+        "noAnswerYet": said("page.script.no_answer_yet"),
+        "noAnswer": said("page.script.no_answer"),
+        "tooSlow": said("page.script.too_slow"),
+        "restarted": said("page.script.restarted"),
+        "couldNotAnswer": said("page.script.could_not_answer", status="{status}"),
+        "notWritten": said("page.script.not_written"),
+        "holeOld": said("page.script.hole_old", number="{number}"),
+        "holeNone": said("page.script.hole_none", number="{number}"),
+        "holeWorst": said("page.script.hole_worst", number="{number}", status="{status}", what="{what}"),
+        "holeClear": said("page.script.hole_clear", number="{number}"),
+    },
+    "findings": {
+        "resting": said("page.script.findings_resting"),
+        "working": said("page.script.findings_working"),
+        "waiting": said("page.script.findings_waiting"),
+        "failed": said("page.script.findings_failed", why="{why}"),
+        "earlier": said("page.script.earlier", line="{line}"),
+    },
+    "strength": {
+        "resting": said("page.script.strength_resting"),
+        "working": said("page.script.strength_working"),
+        "waiting": said("page.script.strength_waiting"),
+        "failed": said("page.script.strength_failed", why="{why}"),
+        "earlier": said("page.script.earlier", line="{line}"),
+    },
+}
+"""What the scripts of the page say, with the holes that they fill themselves."""
 
 
 def environment(**options: Any) -> Environment:
@@ -45,11 +79,11 @@ def environment(**options: Any) -> Environment:
         WORDS=WORDS,
         Status=Status,
         t=page_text,
+        script_words=script_words,
     )
     made.filters.update(
         anchor=anchor,
         figure=figure,
-        missed=missed_by,
         subject=subject_text,
         advice=advice_text,
         line=line_text,
@@ -67,6 +101,11 @@ def environment(**options: Any) -> Environment:
 def page_text(what: str | Value, unit: Unit = "in", /, **values: Value) -> str:
     """A sentence of the catalogue by its id, or a value such as a grade, in words and in the unit of the job."""
     return tell(said(what, **values) if type(what) is str else what, unit)
+
+
+def script_words(name: str) -> dict[str, str]:
+    """The sentences of one part of the scripts, by the names that it calls them."""
+    return {key: tell(what) for key, what in _SCRIPT[name].items()}
 
 
 def number_text(finding: Finding, unit: Unit) -> str:
@@ -97,47 +136,19 @@ def anchor(path: str) -> str:
     return path.replace(".", "-") or "job"
 
 
-def figure(value: float | None, unit: str, job_unit: str = "in", beside: float | None = None) -> str:
-    """A value with its unit beside it, never rounded so far that it seems to be another.
+def figure(value: float | None, unit: str, job_unit: Unit = "in", beside: float | None = None) -> str:
+    """A value with its unit beside it, in the unit of the job, never rounded so far that it seems to be another.
 
     Args:
         value: to be lettered, or None.
-        job_unit: "mm" puts millimeters first, inches in brackets.
         beside: a value that it is set against and must not look like, such as its limit [unit].
     Returns:
         str: such as ``.248 in``; "" for None.
 
-    >>> figure(0.2484, "in"), figure(17.0, "rivets"), figure(0.248, "in", "mm")
-    ('.2484 in', '17 rivets', '6.299 mm (.248 in)')
+    >>> figure(0.248, "in"), figure(17.0, "rivets"), figure(0.248, "in", "mm")
+    ('.248 in', '17 rivets', '6.30 mm')
     """
-    if value is None:
-        return ""
-    if unit != "in":
-        return amount_text(Amount(value, unit), "mm" if job_unit == "mm" else "in")
-    places = places_to_tell(value, beside, 3 if abs(value * 1000 - round(value * 1000)) < 0.05 else 4)
-    inch = f"{decimal_inch(value, places)} in"
-    if job_unit == "in":
-        return inch
-    mm = value * MM_PER_IN
-    places = places_to_tell(mm, None if beside is None else beside * MM_PER_IN, 3)
-    return f"{mm:.{places}f} mm ({inch})"
-
-
-def missed_by(finding: Finding, job_unit: str = "in") -> str:
-    """By how much a finding misses its limit, and what the uncertainty makes of it.
-
-    Args:
-        job_unit: unit of the job's bare numbers.
-    Returns:
-        str: such as ``short by .007 in``; "" when nothing is missed.
-    """
-    if finding.status is Status.PASS or not finding.shortfall:
-        return ""
-    is_over = finding.value is not None and finding.limit is not None and finding.value > finding.limit
-    by = f"{'over' if is_over else 'short'} by {figure(finding.shortfall, finding.unit, job_unit)}"
-    if finding.status is Status.UNKNOWN and finding.uncertainty:
-        by += f", within your u of {figure(finding.uncertainty, finding.unit, job_unit)}: cannot be shown to pass"
-    return by
+    return "" if value is None else amount_text(Amount(value, unit, beside=beside), job_unit, marked=True)
 
 
 def working_words(working: Working, unit: Unit) -> dict[str, str]:

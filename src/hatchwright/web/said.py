@@ -2,39 +2,25 @@
 
 from __future__ import annotations
 
-from collections import OrderedDict
-from threading import Lock
-from typing import Any
-
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.web.lettering import anchor, fault_words
-
-Said = dict[str, dict[str, Any]]
-"""``boxes``: echo or faults and whether they are faults; ``gists`` and ``parts``: of sections, in short and faults."""
-
-_MOST_KEPT = 32
-
-_said: OrderedDict[str, Said] = OrderedDict()
-_lock = Lock()
+from hatchwright.web.site import Latest, Said
 
 
-def said_anew(sheet: EntrySheet, version: str, since: str) -> Said:
+def said_anew(sheet: EntrySheet, version: str, since: str, kept: Latest[Said]) -> Said:
     """What a page has to put beside its boxes, which shows what was said of an earlier version.
 
     Args:
         sheet: the boxes.
         version: of the text that they are of.
         since: the version that the page shows, "" for none.
+        kept: what was said of earlier versions; takes this one in.
     Returns:
         dict: what differs, by kind and by the box's name on the page; everything when that version is not known.
     """
     now = _said_of(sheet)
-    with _lock:
-        before = _said.get(since)
-        _said[version] = now
-        _said.move_to_end(version)
-        while len(_said) > _MOST_KEPT:
-            _said.popitem(last=False)
+    before = kept.get(since)
+    kept.put(version, now)
     if before is None:
         return now
     return {
@@ -44,6 +30,7 @@ def said_anew(sheet: EntrySheet, version: str, since: str) -> Said:
 
 
 def _said_of(sheet: EntrySheet) -> Said:
+    """``boxes``: echo or faults and whether they are faults; ``gists``, ``parts``: sections in short, their faults."""
     return {
         "boxes": {
             anchor(path): (" ".join(map(fault_words, box.faults)) or box.echo, bool(box.faults))

@@ -13,13 +13,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
 from hatchwright.errors import EntryError
+from hatchwright.said import said
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
 from hatchwright.workflow.open_job import own_tables
 
 if TYPE_CHECKING:
     import uvicorn
 
     from hatchwright.web.body_limit import App
+    from hatchwright.web.site import Site
 
 SETTINGS = "hatchwright.web.settings"
 
@@ -56,14 +59,9 @@ def serve(
     own = own_tables(shop)
     listener = _listener(host, port)
     shown = f"[{host}]" if ":" in host else host
-    app = application(folder, job or "", hosts=[shown], shop=own)
-    from hatchwright.web.door import TOKENS
-
-    address = f"http://{shown}:{listener.getsockname()[1]}/enter/{TOKENS.issue()}"
-    print(
-        f"Open this address in the browser of this machine; it works once:\n  {address}\nStop with Ctrl-C.",
-        flush=True,
-    )
+    app, site = application(folder, job or "", hosts=[shown], shop=own)
+    address = f"http://{shown}:{listener.getsockname()[1]}/enter/{site.tokens.issue()}"
+    print(tell(said("command.run.address", address=address)), flush=True)
     if opens_browser:
         webbrowser.open(address)
     config = uvicorn.Config(
@@ -91,7 +89,7 @@ def _stop_when_input_closes(server: uvicorn.Server) -> None:
 
 def application(
     folder: Path, job: str = "", *, hosts: list[str] | None = None, shop: ShopTables | None = None
-) -> App:
+) -> tuple[App, Site]:
     """The application for one folder of jobs.
 
     Args:
@@ -100,7 +98,7 @@ def application(
         hosts: names of this machine that a browser may ask for.
         shop: a shop's own rows of the tables, by which its jobs are judged.
     Returns:
-        App: Django behind the limit on bodies.
+        tuple: Django behind the limit on bodies, and the value that its requests carry.
     """
     os.environ["DJANGO_SETTINGS_MODULE"] = SETTINGS
     from django.conf import settings
@@ -108,32 +106,37 @@ def application(
     from hatchwright.web.body_limit import BodyLimit
     from hatchwright.web.handler import page_handler
     from hatchwright.web.kept_key import kept_key
+    from hatchwright.web.site import site_of_folder
 
     settings.SECRET_KEY = kept_key() or settings.SECRET_KEY
-    settings.JOB_FOLDER = folder.resolve()
-    settings.FIRST_JOB = job
-    settings.SHOP_TABLES = shop
     if hosts:
         settings.ALLOWED_HOSTS = hosts
-    return BodyLimit(cast("App", page_handler()))
+    site = site_of_folder(folder, job, shop)
+    return BodyLimit(cast("App", page_handler(site))), site
 
 
 def _check(folder: Path, job: str | None, host: str) -> None:
     if not folder.is_dir():
         raise EntryError(
-            "there is no such folder", where=str(folder), remedy="Name the folder that holds the job files"
+            tell(said("command.serve.no_folder")),
+            where=str(folder),
+            remedy=tell(said("command.serve.name_the_folder")),
         )
     if job is not None and not (folder / job).is_file():
-        raise EntryError("there is no such job in the folder", where=job, remedy=f"Look in {folder}")
+        raise EntryError(
+            tell(said("command.serve.no_job")),
+            where=job,
+            remedy=tell(said("command.serve.look_in", folder=str(folder))),
+        )
     try:
         is_here = ipaddress.ip_address(host).is_loopback
     except ValueError:
         is_here = False
     if not is_here:
         raise EntryError(
-            "the page is for this machine alone: it knows no accounts",
+            tell(said("command.serve.not_here")),
             where=host,
-            remedy="Use 127.0.0.1",
+            remedy=tell(said("command.serve.use_loopback")),
         )
 
 
@@ -149,8 +152,8 @@ def _listener(host: str, port: int) -> socket.socket:
     except OSError as error:
         listener.close()
         raise EntryError(
-            f"port {port} cannot be had ({error.strerror})",
+            tell(said("command.serve.port_taken", port=str(port), reason=error.strerror or "")),
             where=host,
-            remedy="Leave the port away to get a free one",
+            remedy=tell(said("command.serve.leave_the_port_out")),
         ) from None
     return listener

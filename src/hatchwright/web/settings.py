@@ -13,17 +13,7 @@ SECRET_KEY = get_random_secret_key()
 """Made anew at each start; `server.serve` puts the machine's kept key here, so that open pages outlive a restart."""
 
 ALLOWED_HOSTS = ["127.0.0.1", "localhost", "[::1]"]
-JOB_FOLDER = Path.cwd()
-"""Folder whose jobs are shown; set by `server.serve`."""
-
-FIRST_JOB = ""
-"""File name of the job that stands first in the list, "" for the example."""
-
-SHOP_TABLES = None
-"""The shop's own rows of the tables, by which jobs are judged; None without."""
-
 ROOT_URLCONF = "hatchwright.web.urls"
-ASGI_APPLICATION = "hatchwright.web.server.application"
 INSTALLED_APPS: list[str] = []
 DATABASES: dict[str, dict[str, object]] = {}
 """Signed records and the people who sign them will need one; jobs are files and never will."""

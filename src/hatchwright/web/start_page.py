@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from django.conf import settings
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
@@ -15,33 +14,48 @@ from django.views.decorators.http import require_POST, require_safe
 from hatchwright.errors import Fault, JobError
 from hatchwright.judged import Status
 from hatchwright.page.screen import ScreenView, screen
+from hatchwright.said import said
 from hatchwright.tables.table import ShopTables
-from hatchwright.web.folder import jobs, shop
+from hatchwright.verdict import Verdict
+from hatchwright.web.site import Site, site_of
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text
 
 EXAMPLE = "alder.toml"
 """File name of the example job, which stands first in a list."""
 
-_MOST_POINTS = 4
+WORST_LINES = 3
+"""Causes that are named below the verdict of a job."""
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """One cause in one line, or one fault of a job that is not sound."""
+
+    text: str
+    status: Status = Status.STOP
+    codes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class JobLine:
-    """One job of the list: what it is, and what is open in it."""
+    """One job of the list: what it is, its verdict, and the worst of it.
+
+    Args:
+        verdict: in one sentence, "" where there is none.
+        status: of the verdict.
+        points: the worst lines, or the faults of a job that is not sound.
+        more: how many further ones there are.
+    """
 
     name: str
     title: str
     side: str = ""
     about: str = ""
-    counts: dict[Status, int] = field(default_factory=dict)
-    points: tuple[str, ...] = ()
+    verdict: str = ""
+    status: Status = Status.UNKNOWN
+    points: tuple[Point, ...] = ()
     more: int = 0
-
-    @property
-    def must_look(self) -> bool:
-        """Whether there is anything but answers that pass."""
-        return any(count for status, count in self.counts.items() if status is not Status.PASS)
 
 
 @require_safe
@@ -55,7 +69,7 @@ def new(request: HttpRequest) -> HttpResponse:
     """Begin a job and open it."""
     title = request.POST.get("title", "")
     try:
-        name = jobs().new(title)
+        name = site_of(request).jobs.new(title)
     except JobError as error:
         return _list(request, title=title, faults=error.faults, status=400)
     return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
@@ -64,16 +78,17 @@ def new(request: HttpRequest) -> HttpResponse:
 def _list(
     request: HttpRequest, *, title: str = "", faults: tuple[Fault, ...] = (), status: int = 200
 ) -> HttpResponse:
-    first = (settings.FIRST_JOB, EXAMPLE)
-    names = sorted(jobs().names(), key=lambda name: (first.index(name) if name in first else 2, name))
-    lines = [_line(name) for name in names]
-    values = {"folder": str(jobs().folder), "lines": lines, "title": title, "faults": faults}
+    site = site_of(request)
+    first = (site.first_job, EXAMPLE)
+    names = sorted(site.jobs.names(), key=lambda name: (first.index(name) if name in first else 2, name))
+    lines = [_line(site, name) for name in names]
+    values = {"folder": str(site.jobs.folder), "lines": lines, "title": title, "faults": faults}
     return render(request, "start.html", values, status=status)
 
 
-def _line(name: str) -> JobLine:
+def _line(site: Site, name: str) -> JobLine:
     try:
-        return _line_of(jobs().folder, name, jobs().read(name), shop())
+        return _line_of(site.jobs.folder, name, site.jobs.read(name), site.shop)
     except JobError as error:
         return _refused(name, error.faults)
 
@@ -81,51 +96,45 @@ def _line(name: str) -> JobLine:
 @lru_cache(maxsize=500)
 def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobLine:
     view = screen(text, folder, name, shop=own, drawn=False)
-    return _judged(name, view) if view.is_sound else _refused(name, view.faults, view)
+    verdict = view.verdict
+    return _refused(name, view.faults, view) if verdict is None else _judged(name, view, verdict)
 
 
-def _judged(name: str, view: ScreenView) -> JobLine:
-    points = _points(view)
+def _judged(name: str, view: ScreenView, verdict: Verdict) -> JobLine:
+    lines = sorted(verdict.open_lines, key=lambda line: line.status.severity)
+    points = tuple(Point(line_text(line, view.unit), line.status, line.codes) for line in lines)
     return JobLine(
         name,
         view.title,
         view.side,
         _about(view),
-        view.counts,
-        tuple(points[:_MOST_POINTS]),
-        len(points[_MOST_POINTS:]),
+        tell(headline(verdict), view.unit),
+        verdict.status,
+        points[:WORST_LINES],
+        len(points[WORST_LINES:]),
     )
-
-
-def _points(view: ScreenView) -> list[str]:
-    """The verdict, then each cause that holds work back, in one line."""
-    verdict, unit = view.verdict, view.unit
-    if verdict is None:
-        return []
-    return [
-        tell(headline(verdict), unit),
-        *(line_text(line, unit) for line in verdict.open_lines if line.status.holds_back),
-    ]
 
 
 def _about(view: ScreenView) -> str:
     aircraft = view.data.get("aircraft", {})
-    parts = (
-        aircraft.get("registration"),
-        f"{aircraft.get('surface', '')} skin",
-        f"revision {view.data.get('revision', 'A')}",
-        view.name,
+    registration = aircraft.get("registration")
+    what = said(
+        "page.about" if registration else "page.about_unnamed",
+        registration=str(registration or ""),
+        surface=str(aircraft.get("surface", "")),
+        revision=str(view.data.get("revision", "A")),
+        file=view.name,
     )
-    return ", ".join(str(part) for part in parts if part)
+    return tell(what)
 
 
 def _refused(name: str, faults: tuple[Fault, ...], view: ScreenView | None = None) -> JobLine:
-    points = tuple(str(fault) for fault in faults)
+    points = tuple(Point(str(fault)) for fault in faults)
     return JobLine(
         name,
         view.title if view else name,
         view.side if view else "",
-        "not sound yet: entries to mend" if view else "this file cannot be read as a job",
-        points=points[:_MOST_POINTS],
-        more=len(points[_MOST_POINTS:]),
+        tell(said("page.not_sound") if view else said("page.not_a_job")),
+        points=points[:WORST_LINES],
+        more=len(points[WORST_LINES:]),
     )

@@ -10,8 +10,9 @@ from django.views.decorators.http import require_safe
 
 from hatchwright.errors import JobError
 from hatchwright.page.strength_screen import StrengthRequest
-from hatchwright.web.folder import jobs, shop
 from hatchwright.web.job_page import look_kept
+from hatchwright.web.lettering import page_text as words
+from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
 from hatchwright.web.worker import WorkerError
 from hatchwright.workflow.job_folder import version_of
@@ -30,9 +31,9 @@ def strength(request: HttpRequest, name: str) -> HttpResponse:
             return HttpResponse(status=204)
         view = strength_view(asked)
     except JobError as error:
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
     except WorkerError as error:
-        return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
+        return trouble(request, 503, words("page.no_strength"), remedy=f"{error}.")
     if view is None:
         return HttpResponse(status=204)
     return render(
@@ -52,15 +53,17 @@ def strength_report(request: HttpRequest, name: str) -> HttpResponse:
             asked, stamp=datetime.now().astimezone(), paper=paper if paper in _PAPERS else _PAPERS[0]
         )
     except JobError as error:
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
     except WorkerError as error:
-        return trouble(request, 503, "Strength could not be worked out.", remedy=f"{error}.")
+        return trouble(request, 503, words("page.no_strength"), remedy=f"{error}.")
     if made.faults:
-        return trouble(request, 409, "There is no strength report of this job.", faults=made.faults)
+        return trouble(request, 409, words("page.no_report"), faults=made.faults)
     file = next(file for file in made.files if file.endswith(".pdf"))
     headers = {"Content-Disposition": f'attachment; filename="{file}"'}
     return HttpResponse(made.files[file], content_type="application/pdf", headers=headers)
 
 
 def _asked(request: HttpRequest, name: str) -> StrengthRequest:
-    return StrengthRequest(jobs().read(name), jobs().folder, name, look_kept(request).other_side, shop())
+    site = site_of(request)
+    text, folder = site.jobs.read(name), site.jobs.folder
+    return StrengthRequest(text, folder, name, look_kept(request).other_side, site.shop)

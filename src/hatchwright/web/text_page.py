@@ -12,7 +12,8 @@ from django.views.decorators.http import require_http_methods
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.schema import up_to_date
-from hatchwright.web.folder import jobs
+from hatchwright.web.lettering import page_text as words
+from hatchwright.web.site import site_of
 from hatchwright.web.troubles import trouble
 from hatchwright.workflow.job_folder import Hand, version_of
 
@@ -20,20 +21,25 @@ from hatchwright.workflow.job_folder import Hand, version_of
 @require_http_methods(["GET", "HEAD", "POST"])
 def text(request: HttpRequest, name: str) -> HttpResponse:
     """Show the text, or save it as it was typed, in the present schema."""
+    folder = site_of(request).jobs
     try:
-        held = jobs().read(name)
+        held = folder.read(name)
     except JobError as error:
-        return trouble(request, 404, "This job cannot be opened.", faults=error.faults)
+        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
     if request.method != "POST":
         return _show(request, name, held, version_of(held), _faults_of(held))
     typed = request.POST.get("text", "").replace("\r\n", "\n")
     hand = Hand(page=secrets.token_hex(8), serial=0, step="", base=request.POST.get("base", ""))
     if faults := _faults_of(typed):
-        return _show(request, name, typed, hand.base, faults, heading="Nothing was saved", status=400)
+        return _show(
+            request, name, typed, hand.base, faults, heading=words("page.text.not_saved"), status=400
+        )
     try:
-        jobs().enter(name, hand, lambda _: up_to_date(typed))
+        folder.enter(name, hand, lambda _: up_to_date(typed))
     except JobError as error:
-        return _show(request, name, typed, hand.base, error.faults, heading="Nothing was saved", status=409)
+        return _show(
+            request, name, typed, hand.base, error.faults, heading=words("page.text.not_saved"), status=409
+        )
     return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
 
 
@@ -53,8 +59,9 @@ def _show(
     version: str,
     faults: tuple[Fault, ...],
     *,
-    heading: str = "This text cannot be read as a job",
+    heading: str = "",
     status: int = 200,
 ) -> HttpResponse:
-    values = {"job_name": name, "text": shown, "version": version, "faults": faults, "heading": heading}
+    values = {"job_name": name, "text": shown, "version": version, "faults": faults}
+    values["heading"] = heading or words("page.text.unreadable")
     return render(request, "text.html", values, status=status)

@@ -9,6 +9,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from hatchwright.errors import Fault
+from hatchwright.web.lettering import page_text as words
 
 
 class OneLine(logging.Formatter):
@@ -45,25 +46,22 @@ def trouble(
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
     """For a request that can't be read, or one for another host."""
-    return trouble(
-        request, 400, "This request cannot be read.", remedy="Open the address that the program printed."
-    )
+    return trouble(request, 400, words("page.bad_request"), remedy=words("page.open_printed_address"))
 
 
 def refused(request: HttpRequest, exception: Exception) -> HttpResponse:
     """For what is not allowed."""
-    return trouble(request, 403, "This is not allowed.", remedy="Go back to the list of jobs.")
+    return trouble(request, 403, words("page.refused"), remedy=words("page.go_back"))
 
 
 def not_found(request: HttpRequest, exception: Exception) -> HttpResponse:
     """For an address that leads nowhere."""
-    return trouble(request, 404, "There is nothing at this address.", remedy="Go back to the list of jobs.")
+    return trouble(request, 404, words("page.not_found"), remedy=words("page.go_back"))
 
 
 def broken(request: HttpRequest) -> HttpResponse:
     """For a fault of the program itself."""
-    remedy = "What was saved before is in the job file. Report the line that stands in the terminal."
-    return trouble(request, 500, "The program has a fault here; nothing was changed.", remedy=remedy)
+    return trouble(request, 500, words("page.broken"), remedy=words("page.report_the_line"))
 
 
 def not_from_this_page(request: HttpRequest, reason: str = "") -> HttpResponse:
@@ -71,6 +69,6 @@ def not_from_this_page(request: HttpRequest, reason: str = "") -> HttpResponse:
     return trouble(
         request,
         403,
-        "This did not come from a page of this program.",
-        remedy="Load the page anew and enter it again.",
+        words("page.not_from_here"),
+        remedy=words("page.enter_again"),
     )

@@ -14,7 +14,9 @@ from multiprocessing.context import SpawnProcess
 from typing import Any, TypeVar
 
 from hatchwright.errors import HatchwrightError
+from hatchwright.said import said
 from hatchwright.search.worker_environment import set_worker_environment
+from hatchwright.words.tell import tell
 
 _YIELDS = 19
 NICE = "HATCHWRIGHT_NICE"
@@ -96,16 +98,16 @@ class Worker:
         except (EOFError, OSError):
             self._end()  # the next question starts another
             raise WorkerError(
-                "the work was ended from outside, as happens when memory runs short",
+                tell(said("page.worker_ended")),
                 where=self.name,
-                remedy="Ask again",
+                remedy=tell(said("page.ask_again")),
             ) from None
         if failure:
             logging.getLogger("django").error("%s: %s", self.name, failure)
             raise WorkerError(
-                "the program has a fault here",
+                tell(said("page.worker_failed")),
                 where=self.name,
-                remedy="Report the line that stands in the terminal",
+                remedy=tell(said("page.report_terminal")),
             )
         return answer  # type: ignore[no-any-return]
 

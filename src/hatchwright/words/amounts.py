@@ -19,6 +19,7 @@ _METRIC = {
     "1/in": ("1/mm", 1.0 / MM_PER_IN),
     "in-lbf/in": ("N·mm/mm", N_PER_LBF),
     "in-lbf": ("N·m", N_PER_LBF * MM_PER_IN / 1000.0),
+    "in-lb": ("N·m", N_PER_LBF * MM_PER_IN / 1000.0),
     "lb": ("kg", 1.0 / LB_PER_KG),
     "lb/in^3": ("g/cm³", 1e3 / LB_PER_KG / (MM_PER_IN / 10.0) ** 3),
 }
@@ -28,7 +29,7 @@ _SHORT_OF = 1e-6
 """Rounding of the arithmetic, in units of the last place: a value this near to a figure is that figure."""
 
 
-def amount_text(amount: Amount, unit: Unit, *, marked: bool = False) -> str:
+def amount_text(amount: Amount, unit: Unit, *, marked: bool = False, bare: bool = False) -> str:
     """Write an amount in the unit of a job.
 
     A length in an inch job bears no mark unless it is asked for, as on a drawing; a metric one always does.
@@ -37,6 +38,7 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False) -> str:
         amount: what is to be written.
         unit: that of the job, "in" or "mm".
         marked: whether inches are marked too.
+        bare: whether nothing is marked, where the unit stands behind another figure or over a column.
     Returns:
         str: such as ``.243``, ``6.17 mm``, ``450 lbf/in``, ``1.94D``.
 
@@ -46,7 +48,7 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False) -> str:
     ('1.94D', '427.5 MPa')
     """
     if amount.unit == "in":
-        mark = " mm" if unit == "mm" else " in" if marked else ""
+        mark = "" if bare else " mm" if unit == "mm" else " in" if marked else ""
         return f"{_length_figure(amount, unit)}{mark}"
     if amount.unit == "%":
         return _percent(amount)
@@ -55,7 +57,7 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False) -> str:
     if amount.unit == "times":
         return f"{amount.value:.5f}"
     value, named = in_unit_of(amount.value, amount.unit, unit)
-    return four_figures(value, named, amount.toward)
+    return four_figures(value, "" if bare else named, amount.toward)
 
 
 def in_unit_of(value: float, of: str, unit: Unit) -> tuple[float, str]:
@@ -116,11 +118,15 @@ def four_figures(value: float, unit: str, toward: str = "near") -> str:
     return f"{figures} {unit}" if unit not in ("", "-") else figures
 
 
-def place_text(place: Place, unit: Unit, *, marked: bool = False) -> str:
+def place_text(place: Place, unit: Unit, *, marked: bool = False, bare: bool = False) -> str:
     """Write a point of the job's frame.
+
+    Args:
+        marked: whether inches are marked too.
+        bare: whether nothing is marked.
 
     >>> place_text(Place(5.5, 4.5), "in"), place_text(Place(5.5, 4.5), "mm")
     ('X 5.500 Y 4.500', 'X 139.70 Y 114.30 mm')
     """
-    mark = " mm" if unit == "mm" else " in" if marked else ""
+    mark = "" if bare else " mm" if unit == "mm" else " in" if marked else ""
     return f"X {figure(place.x_in, unit)} Y {figure(place.y_in, unit)}{mark}"

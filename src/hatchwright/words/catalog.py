@@ -41,6 +41,12 @@ class Entry:
     line: int
 
 
+def languages() -> tuple[str, ...]:
+    """Every language that there is, the one of the house first."""
+    found = sorted(folder.name for folder in files(__package__).iterdir() if (folder / "card.po").is_file())
+    return (HOME, *(name for name in found if name != HOME))
+
+
 def entries(language: str = HOME) -> Iterator[Entry]:
     """Every entry of one language, file by file; none for a language that there is not."""
     folder = files(__package__) / language

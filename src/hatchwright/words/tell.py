@@ -15,7 +15,8 @@ def tell(what: Value, unit: Unit = "in", tongue: str = HOME) -> str:
     """Write one sentence, name or value.
 
     A hole of an entry may say how it is written: ``{gap:u}`` with its unit mark also where inches need none,
-    ``{hole:C}`` with a capital, ``{width:b}`` bare of its mark where another length with one follows.
+    ``{size:b}`` without any, ``{hole:C}`` with a capital. What is told within it follows, unless its own entry says
+    how.
 
     Args:
         what: an id with its values, or a value alone.
@@ -42,36 +43,37 @@ def _text(what: Value, unit: Unit, tongue: str, spec: str) -> str:
 def _plain(what: Value, unit: Unit, tongue: str, spec: str) -> str:
     match what:
         case Said():
-            return _sentence(what, unit, tongue)
+            return _sentence(what, unit, tongue, spec)
         case Enum():
             return _sentence(said(f"{type(what).__name__.lower()}.{what.name.lower()}"), unit, tongue)
         case Amount():
-            text = amount_text(what, unit, marked="u" in spec)
-            return text.removesuffix(" mm") if "b" in spec else text
+            return amount_text(what, unit, marked="u" in spec, bare="b" in spec)
         case Place():
-            return place_text(what, unit, marked="u" in spec)
+            return place_text(what, unit, marked="u" in spec, bare="b" in spec)
         case Numbered():
             numbers = Listed(tuple(map(str, what.numbers)))
             named = said(f"kind.{what.kind}.numbered", n=len(what.numbers), numbers=numbers)
             return _sentence(named, unit, tongue)
         case Listed():
-            return _list(what, unit, tongue, "u" if "u" in spec else "")
+            return _list(what, unit, tongue, spec)
         case _:
             return str(what)
 
 
-def _sentence(what: Said, unit: Unit, tongue: str) -> str:
+def _sentence(what: Said, unit: Unit, tongue: str, spec: str = "") -> str:
+    within = spec.replace("C", "")
     values = dict(what.values)
     n = values.get("n")
     pieces = language(tongue).pieces(what.id, n if isinstance(n, int) else None)
     return "".join(
-        before if hole is None else before + _text(values[hole], unit, tongue, spec)
-        for before, hole, spec in pieces
+        before if hole is None else before + _text(values[hole], unit, tongue, how or within)
+        for before, hole, how in pieces
     )
 
 
 def _list(what: Listed, unit: Unit, tongue: str, spec: str) -> str:
-    items = [_text(item, unit, tongue, spec) for item in what.items]
+    within = spec.replace("C", "")
+    items = [_text(item, unit, tongue, within) for item in what.items]
     if what.joined == "+":
         return " + ".join(items)
     if what.joined in (";", ","):

@@ -12,13 +12,18 @@ from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
-from hatchwright.words.tell import tell
+from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
 
 
 def papers(
-    examination: Examination, *, stamp: datetime, paper: AnyPaper = Paper.LETTER, stem: str = ""
+    examination: Examination,
+    *,
+    stamp: datetime,
+    paper: AnyPaper = Paper.LETTER,
+    stem: str = "",
+    card_language: str = HOME,
 ) -> dict[str, bytes]:
     """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job.
 
@@ -28,6 +33,7 @@ def papers(
         stamp: when they are made; the same time makes the same bytes.
         paper: what the printer takes; the work card is not to scale and needs no correction.
         stem: name of the job file without its ending, "" to take the job's title.
+        card_language: of the work card alone, a folder of the catalog.
     Returns:
         dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
     Raises:
@@ -39,7 +45,9 @@ def papers(
         sheet = carried(bay_sheet(one.layout, one.findings, date=issue_words(one, stamp)), one)
         made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=paper)
         made |= _flat_doubler(one, stem=start, stamp=stamp, paper=paper)
-        made[f"{start}_WORK_CARD_{side_word(one.job)}_{plain.words}.pdf"] = _work_card(one, stamp, plain)
+        made[f"{start}_WORK_CARD_{side_word(one.job)}_{plain.words}.pdf"] = _work_card(
+            one, stamp, plain, card_language
+        )
     return made
 
 
@@ -58,14 +66,15 @@ def _flat_doubler(
     return files_of(sheet, "FLAT_DOUBLER", examination, stem=stem, stamp=stamp, paper=paper)
 
 
-def _work_card(examination: Examination, stamp: datetime, paper: Paper) -> bytes:
+def _work_card(examination: Examination, stamp: datetime, paper: Paper, tongue: str) -> bytes:
     card = work_card(
         examination.layout,
         examination.making,
         examination.worst_first(),
         verdict=examination.verdict,
-        not_checked=[tell(one) for one in examination.not_checked()],
+        not_checked=examination.not_checked(),
         date=issue_words(examination, stamp),
+        tongue=tongue,
     )
     picture = picture_svg_of(hole_map(examination.layout, examination.findings))
     return work_card_pdf(card, hole_map=picture, paper=paper, stamp=stamp)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
 
-from hatchwright.drawings.flexed_template import bending_words
+from hatchwright.drawings.flexed_template import bending_said
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
@@ -195,7 +195,7 @@ def _remarks(
         f"JOB {job.title}",
         f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
         f"REVISION {job.revision}, {issue_words(examination, stamp)}",
-        *((bent,) if (bent := bending_words(examination.layout)) else ()),
+        *((tell(bent, unit),) if (bent := bending_said(examination.layout)) else ()),
         f"TOOL {tool.number}, {tool.kind.upper()} {width}{_TOLD[tool.kind]}",
         f"BLANK {template.material} {tell(size(blank.size_in), unit)}, {length_words(blank.thickness_in, unit)} THICK",
         "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.drawings.sheet import Anchor, Ink, Layer, Line, Point, Text
+from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
+from hatchwright.words.tell import tell
 
 INCH_BAR_IN = 6.0
 """Length of the inch bar; it must be right to 1/64 in [in]. From memory, unverified."""
@@ -14,7 +16,9 @@ INCH_BAR_IN = 6.0
 METRIC_BAR_IN = 100.0 / MM_PER_IN
 """Length of the 100 mm bar; it must be right to 0.5 mm [in]. From memory, unverified."""
 
-SIDES = ("SHORT SIDE", "LONG SIDE")
+PaperSide = Literal["short", "long"]
+
+SIDES: tuple[PaperSide, PaperSide] = ("short", "long")
 """What bars and boxes are named by: the sides of the paper, which stay when a page lies."""
 
 BARS_IN = 0.74
@@ -66,7 +70,7 @@ class CheckBar:
         return Line((self._at(*start), self._at(*end)), Layer.CHECK)
 
 
-def check_bars(corner: Point, along: Literal["x", "y"], *, side: str) -> tuple[Ink, ...]:
+def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide) -> tuple[Ink, ...]:
     """The inch bar and the millimeter bar beside each other.
 
     Args:
@@ -80,8 +84,8 @@ def check_bars(corner: Point, along: Literal["x", "y"], *, side: str) -> tuple[I
     inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
     metric = (x, y + 0.22) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
     return (
-        *CheckBar(inch, along, INCH_BAR_IN, 6, f"CHECK BAR 6.000 in ± 1/64 in, {side}").parts(),
-        *CheckBar(metric, along, METRIC_BAR_IN, 10, "CHECK BAR 100 mm ± 0.5 mm").parts(),
+        *CheckBar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.inch.{side}"))).parts(),
+        *CheckBar(metric, along, METRIC_BAR_IN, 10, tell(said("bar.metric"))).parts(),
     )
 
 
@@ -100,7 +104,7 @@ def measured_boxes(corner: Point) -> tuple[Ink, ...]:
         corners = ((left, y), (right, y), (right, top), (left, top), (left, y))
         parts += (
             Text((left - 0.05, y + up), word, _LETTER_IN, anchor=Anchor.END)
-            for up, word in zip((0.18, 0.03), side.split(), strict=True)
+            for up, word in ((0.18, tell(said(f"bar.box.{side}"))), (0.03, tell(said("bar.box_side"))))
         )
         parts.append(Line(corners, Layer.CHECK))
     return tuple(parts)

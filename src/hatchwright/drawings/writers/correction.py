@@ -6,7 +6,9 @@ from hatchwright.drawings.block import Block, paragraph
 from hatchwright.drawings.writers.check_bars import INCH_BAR_IN
 from hatchwright.drawings.writers.paper import AnyPaper, CorrectedPaper, Paper
 from hatchwright.errors import ExportError
+from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
+from hatchwright.words.tell import tell
 
 WORST_RATIO = 0.05
 """A printer that is off by more is not corrected but mended [-]. Own choice, no source."""
@@ -61,8 +63,8 @@ def corrected_words(paper: AnyPaper, *, width_in: float) -> tuple[Block, ...]:
     if not isinstance(paper, CorrectedPaper):
         return ()
     words = (
-        "CORRECTED FOR ONE PRINTER AND ITS PAPER ONLY",
-        f"SHORT SIDE x {paper.short_ratio:.5f}, LONG SIDE x {paper.long_ratio:.5f}",
-        f"ALL {INCH_BAR_IN:.3f} in BARS MUST NOW MEASURE {INCH_BAR_IN:.3f}",
+        tell(said("print.corrected")),
+        tell(said("print.factors", short=f"{paper.short_ratio:.5f}", long=f"{paper.long_ratio:.5f}")),
+        tell(said("print.bars_measure_now", bar=f"{INCH_BAR_IN:.3f}")),
     )
     return (paragraph(words, width_in=width_in, height_in=_BIG_IN, bold=True),)

@@ -25,20 +25,14 @@ from hatchwright.drawings.sheet import (
 )
 from hatchwright.drawings.writers.correction import corrected_words
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page
-from hatchwright.drawings.writers.tile_pages import BEFORE_USE, laid_over
+from hatchwright.drawings.writers.tile_pages import laid_over
 from hatchwright.drawings.writers.tiling import Tiling, tile_name
-
-JOINING = (
-    "Lay each page on the next so that the crosses in diamonds fall on each other; cut along a dotted join,"
-    " then tape.",
-    "Measure the bar over each join once more after taping. Dimensions govern: do not measure the drawing.",
-)
-"""How tiles are put together."""
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 _KEY_PLAN_IN = (4.6, 2.6)
 _SPACE_IN = 0.2
 _TILE_LETTER_IN = 0.11
-_NOT_TO_SCALE = "NOT TO SCALE"
 
 
 def front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
@@ -70,14 +64,16 @@ def front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
 
 def _title(sheet: Sheet, width_in: float, page: int, pages: int) -> Block:
     return sheet.title_block.block(
-        title=sheet.title, page=page, pages=pages, scale=_NOT_TO_SCALE, width_in=width_in
+        title=sheet.title, page=page, pages=pages, scale=tell(said("print.not_to_scale")), width_in=width_in
     )
 
 
 def _blocks(sheet: Sheet, tiling: Tiling, paper: AnyPaper, width_in: float, room_in: float) -> list[Block]:
     blocks = [paragraph([sheet.title], width_in=width_in, height_in=0.17, bold=True)]
+    joining = (said("print.joining"), said("print.after_taping")) if tiling.count > 1 else ()
+    before = [tell(one) for one in (said("print.before_use"), *joining)]
     blocks += corrected_words(paper, width_in=width_in)
-    blocks.append(paragraph([BEFORE_USE, *(JOINING if tiling.count > 1 else ())], width_in=width_in))
+    blocks.append(paragraph(before, width_in=width_in))
     if tiling.count > 1:
         blocks.append(_key_plan(sheet, tiling))
     blocks.append(legend_block(sheet.meanings(), width_in=width_in))
@@ -115,7 +111,7 @@ def _key_plan(sheet: Sheet, tiling: Tiling) -> Block:
         point for part in small if isinstance(part, Outline) for point in part.loop.points(0.02).tolist()
     ]
     drawn += [part.center for part in small if isinstance(part, Circle)]
-    parts: list[Ink] = [Text((0.0, -0.12), "KEY PLAN, NOT TO SCALE", 0.1, bold=True), *small]
+    parts: list[Ink] = [Text((0.0, -0.12), tell(said("print.key_plan")), 0.1, bold=True), *small]
     for row, column in tiling.places():
         left, right = ((x - whole.left) * scale for x in xs[column : column + 2])
         top, bottom = ((y - whole.top) * scale - 0.2 for y in ys[row : row + 2])

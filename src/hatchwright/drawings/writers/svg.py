@@ -29,7 +29,9 @@ from hatchwright.drawings.sheet import (
     box_of,
     literal,
 )
+from hatchwright.said import said
 from hatchwright.shapes.profile import Arc
+from hatchwright.words.tell import tell
 
 _MARGIN_IN, _CLOSE_MARGIN_IN = 0.25, 0.2
 _NEW_PARTS = frozenset((Layer.OPENING, Layer.DOUBLER, Layer.COVER, Layer.DRILL_PILOT, Layer.DRILL_FINAL))
@@ -52,7 +54,7 @@ def svg_of(sheet: Sheet) -> bytes:
         '<?xml version="1.0" encoding="UTF-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, per_in)}>',
         f"<title>{escape(f'{sheet.title}, {sheet.title_block.job}, {sheet.title_block.side}')}</title>",
-        f"<desc>Full size 1:1. One user unit is 1 {unit}. Calculation aid: not approved data.</desc>",
+        f"<desc>{escape(tell(said('svg.description', unit=unit)))}</desc>",
     ]
     return "\n".join([*head, *_groups(parts, per_in, screen=False), "</svg>\n"]).encode()
 

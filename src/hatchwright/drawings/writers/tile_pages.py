@@ -25,7 +25,14 @@ from hatchwright.drawings.sheet import (
     stacked,
     stop_block,
 )
-from hatchwright.drawings.writers.check_bars import BARS_IN, SIDES, CheckBar, check_bars, measured_boxes
+from hatchwright.drawings.writers.check_bars import (
+    BARS_IN,
+    SIDES,
+    CheckBar,
+    PaperSide,
+    check_bars,
+    measured_boxes,
+)
 from hatchwright.drawings.writers.correction import corrected_words
 from hatchwright.drawings.writers.free_place import is_free
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, AnyPaper, Page, true_size_in
@@ -37,13 +44,9 @@ from hatchwright.drawings.writers.tiling import (
     tile_name,
     tiled,
 )
+from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
-
-BEFORE_USE = (
-    "PRINT AT 100 %, NO FIT TO PAGE. Measure all bars on the day of use: paper moves with damp."
-    " Write down what the 6.000 in bars measure. DO NOT USE IF WRONG."
-)
-"""What every full-size page says before it is used."""
+from hatchwright.words.tell import tell
 
 _JOIN_BARS = {
     "in": tuple((inches, f"{inches:.3f} in", round(inches)) for inches in (4.0, 3.0, 2.0)),
@@ -117,7 +120,9 @@ def _window(sheet: Sheet, page_in: tuple[float, float], paper: AnyPaper | None) 
     )
 
 
-def _bars(window: Box, page_width_in: float, name: str, *, sides: tuple[str, str]) -> tuple[Ink, ...]:
+def _bars(
+    window: Box, page_width_in: float, name: str, *, sides: tuple[PaperSide, PaperSide]
+) -> tuple[Ink, ...]:
     """The bars of a page, which name the sides of the paper that lie across and up, and the page's name."""
     low, (across, up) = window.bottom - GAP_IN - BARS_IN, sides
     return (
@@ -143,7 +148,7 @@ def _foot_block(
         (
             *stop,
             *corrected,
-            paragraph([BEFORE_USE], width_in=width, height_in=0.09),
+            paragraph([tell(said("print.before_use"))], width_in=width, height_in=0.09),
             legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
             title,
         )
@@ -178,7 +183,9 @@ def _join_bar(
     half = 0.5 * length_in
     words_at = (0.15, min(half + 0.35, length_in - _WORDS_IN)) if half > _WORDS_IN else (0.15,)
     start = (middle[0] - half, middle[1]) if along == "x" else (middle[0], middle[1] - half)
-    return CheckBar(start, along, length_in, spaces, f"{words} OVER THE JOIN", words_at).parts()
+    return CheckBar(
+        start, along, length_in, spaces, tell(said("bar.over_the_join", length=words)), words_at
+    ).parts()
 
 
 def _mark(x: float, y: float) -> list[Ink]:
@@ -208,5 +215,8 @@ def _neighbors(tiling: Tiling, place: tuple[int, int], drawn: Sequence[Ink]) -> 
 
 def _join_to(wishes: Sequence[tuple[Point, str, float]], drawn: Sequence[Ink]) -> Text:
     """The first of the texts that no ink crosses, else the first of all."""
-    texts = [Text(at, f"JOIN TO {name}", 0.09, angle_deg=angle_deg) for at, name, angle_deg in wishes]
+    texts = [
+        Text(at, tell(said("print.join_to", name=name)), 0.09, angle_deg=angle_deg)
+        for at, name, angle_deg in wishes
+    ]
     return next((text for text in texts if is_free(text.box().grown(_CLEAR_IN), drawn)), texts[0])

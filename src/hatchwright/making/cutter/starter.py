@@ -28,8 +28,8 @@ from hatchwright.shapes.stations import places_at
 BESIDE_IN = 0.25
 """What is to stay between a drilled hole and what lies behind, seen from outside [in]. Common practice, no source."""
 
-BACKING = "wood block held against the skin from behind; pilot 1/8 in first"
-"""How thin sheet is drilled. Common practice, no source."""
+BACKING_PILOT_IN = 0.125
+"""Pilot through thin sheet, a wood block held against it from behind [in]. Common practice, no source."""
 
 _SAME_IN = 1e-9
 _TOUCHES_IN = 1e-6

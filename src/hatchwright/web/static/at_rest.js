@@ -1,15 +1,17 @@
 // Asks for what takes longer than the drawing once nobody has typed for a while. What has been overtaken is dropped,
 // and while an answer is due, what stands there is said to be of an earlier entry.
 "use strict";
-const atRest = (name, { restMs, words, show, isShown }) => {
+const filled = (words, holes) => words.replace(/\{(\w+)\}/g, (hole, name) => holes[name] ?? hole);
+const atRest = (name, { restMs, show, isShown }) => {
   const byId = (id) => document.getElementById(id);
   const section = byId(name), shown = byId(`${name}-shown`), said = byId(`${name}-said`);
+  const words = JSON.parse(section.dataset.words);
   let resting = 0, asked = null;
   const about = () => byId("answer-data").dataset;
   const say = (line) => {
     const earlier = shown.childElementCount && line;
     section.dataset.state = earlier ? "old" : "fresh";
-    const whole = earlier ? `${line} What stands below is of an earlier entry.` : line;
+    const whole = earlier ? filled(words.earlier, { line }) : line;
     if (said.textContent !== whole) said.textContent = whole;
   };
   const ask = async () => {
@@ -25,7 +27,7 @@ const atRest = (name, { restMs, words, show, isShown }) => {
       say("");
       show(html, shown);
     } catch (error) {
-      if (!mine.signal.aborted) say(`${words.failed} (${error.message}).`);
+      if (!mine.signal.aborted) say(filled(words.failed, { why: error.message }));
     }
   };
   const drop = () => { clearTimeout(resting); asked?.abort(); };

@@ -41,12 +41,6 @@ if (document.getElementById("findings")) {
   };
   atRest("findings", {
     restMs: 300,
-    words: {
-      resting: "The findings are judged anew when you rest.",
-      working: "The findings are being judged anew.",
-      waiting: "The findings wait until the entries are mended.",
-      failed: "The findings could not be judged anew",
-    },
     isShown: byId("findings").dataset.shown === "yes", // strength that was asked for comes after the page
     show: (html, shown) => {
       const come = new DOMParser().parseFromString(html, "text/html");

@@ -5,6 +5,7 @@
   const form = document.getElementById("entries");
   if (!form) return;
   const byId = (id) => document.getElementById(id);
+  const words = JSON.parse(document.body.dataset.words);
   const RETRY_MS = 2000;
   let serial = 0, visit = 0, marked = "", retry = 0;
 
@@ -39,8 +40,8 @@
     if (event.detail.elt !== form) return;
     isOnItsWay = true;
     slow = setTimeout(() => {
-      if (document.body.dataset.state !== "failed") say("saving", "Saving …");
-      byId("not-up-to-date").textContent = "NOT UP TO DATE: the program has not answered yet.";
+      if (document.body.dataset.state !== "failed") say("saving", words.saving);
+      byId("not-up-to-date").textContent = words.noAnswerYet;
     }, SLOW_MS);
   });
   document.body.addEventListener("htmx:afterRequest", (event) => {
@@ -92,49 +93,48 @@
   });
 
   // What the page says of itself
-  const say = (state, words) => { document.body.dataset.state = state; byId("state").textContent = words; };
+  const say = (state, line) => { document.body.dataset.state = state; byId("state").textContent = line; };
   const askBeforeLeaving = (event) => { if (document.body.dataset.state === "failed") event.preventDefault(); };
   window.addEventListener("beforeunload", askBeforeLeaving);
   const failed = (why) => {
-    say("failed", "NOT SAVED");
-    byId("not-up-to-date").textContent = `NOT UP TO DATE: ${why} What you typed stays in the boxes.`;
+    say("failed", words.notSaved);
+    byId("not-up-to-date").textContent = why;
   };
   const tryAgain = () => { clearTimeout(retry); retry = setTimeout(enterNow, RETRY_MS); };
-  document.body.addEventListener("htmx:sendError", () => { failed("the program does not answer; trying again."); tryAgain(); });
-  document.body.addEventListener("htmx:timeout", () => { failed("the program takes too long; trying again."); tryAgain(); });
+  document.body.addEventListener("htmx:sendError", () => { failed(words.noAnswer); tryAgain(); });
+  document.body.addEventListener("htmx:timeout", () => { failed(words.tooSlow); tryAgain(); });
   document.body.addEventListener("htmx:responseError", (event) => {
-    failed(event.detail.xhr.status === 403
-      ? "this page was opened before the program was started anew. Open the new address that it printed."
-      : `the program could not answer (${event.detail.xhr.status}).`);
+    const { status } = event.detail.xhr;
+    failed(status === 403 ? words.restarted : filled(words.couldNotAnswer, { status }));
   });
 
   // Echoes and faults, beside the boxes that stay where they are
-  const put = (element, words) => { if (element && element.textContent !== words) element.textContent = words; };
+  const put = (element, line) => { if (element && element.textContent !== line) element.textContent = line; };
   const fill = (said) => {
-    for (const [name, [words, isFaulty]] of Object.entries(said.boxes)) {
+    for (const [name, [line, isFaulty]] of Object.entries(said.boxes)) {
       const output = byId(`e-${name}`), box = byId(`f-${name}`);
       if (!output) continue;
-      put(output, words);
+      put(output, line);
       output.classList.toggle("is-faulty", isFaulty);
       if (isFaulty) box.setAttribute("aria-invalid", "true"); else box.removeAttribute("aria-invalid");
     }
     for (const [name, faults] of Object.entries(said.parts)) {
-      byId(`p-${name}`)?.replaceChildren(...faults.map((words) => {
+      byId(`p-${name}`)?.replaceChildren(...faults.map((fault) => {
         const line = document.createElement("p");
         line.className = "is-faulty";
-        line.textContent = words;
+        line.textContent = fault;
         return line;
       }));
     }
-    for (const [name, words] of Object.entries(said.gists)) put(byId(`g-${name}`), words);
+    for (const [name, gist] of Object.entries(said.gists)) put(byId(`g-${name}`), gist);
   };
 
   // What follows the drawing into its place
   document.body.addEventListener("htmx:afterSwap", (event) => {
     if (event.detail.target.id === "notice") {
-      say("failed", "NOT SAVED");
+      say("failed", words.notSaved);
       byId("notice").scrollIntoView({ block: "nearest" });
-      byId("not-up-to-date").textContent = "NOT UP TO DATE: what you typed last is not written.";
+      byId("not-up-to-date").textContent = words.notWritten;
       return;
     }
     if (event.detail.target.id !== "answer") return;
@@ -146,8 +146,9 @@
     byId("redo").disabled = about.redo === "0";
     put(byId("title"), about.title);
     byId("notice").replaceChildren();
-    if (hasMore) say("saving", "Saving …");
-    else say(about.sound === "yes" ? "sound" : "unsound", about.sound === "yes" ? `Saved ${about.saved}` : `Saved ${about.saved}, not sound yet`);
+    const isSound = about.sound === "yes";
+    if (hasMore) say("saving", words.saving);
+    else say(isSound ? "sound" : "unsound", filled(isSound ? words.saved : words.savedUnsound, { time: about.saved }));
     fill(JSON.parse(about.said));
     look();
   });
@@ -168,14 +169,14 @@
     const name = CSS.escape(number);
     const shown = bench.querySelectorAll(`[data-hole="${name}"], [data-note="hole-${name}"]`);
     for (const part of shown) part.classList.add("marked");
-    const findings = [...bench.querySelectorAll(".finding")].filter((one) => one.dataset.holes.split(" ").includes(number));
+    const findings = [...bench.querySelectorAll(".finding[data-holes]")].filter((one) => one.dataset.holes.split(" ").includes(number));
     const open = findings.filter((one) => !one.matches(".is-pass"));
     for (const one of open.length ? open : findings) one.classList.add("marked");
     const worst = open[0];
+    const told = worst?.querySelector(`.said[data-holes~="${name}"]`)?.dataset; // of several causes in one line, that of this hole
     const isOld = byId("findings").dataset.state === "old";
-    put(byId("hole-said"), isOld ? `Hole ${number}: to be judged anew; look at its mark on the drawing.` : !shown.length ? `There is no hole ${number} on this drawing.`
-      : worst ? `Hole ${number}: ${worst.querySelector(".answer-word").textContent.trim()}, ${worst.querySelector("h3").textContent}`
-      : `Hole ${number}: nothing found against it.`);
+    const line = isOld ? words.holeOld : !shown.length ? words.holeNone : told ? words.holeWorst : words.holeClear;
+    put(byId("hole-said"), filled(line, { number, status: told?.status, what: told?.subject }));
     if (quiet) return;
     if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });

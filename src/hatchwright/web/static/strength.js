@@ -3,12 +3,6 @@
 if (document.getElementById("strength")) {
   atRest("strength", {
     restMs: 700,
-    words: {
-      resting: "Strength is worked out when you rest.",
-      working: "Strength is being worked out.",
-      waiting: "Strength waits until the entries are mended.",
-      failed: "Strength could not be worked out",
-    },
     show: (html, shown) => {
       const focus = shown.contains(document.activeElement) && document.activeElement.getAttribute("href");
       const open = [...shown.querySelectorAll("details[open]")].map((part) => part.id);

@@ -1,0 +1,293 @@
+"""The fasteners of a job on the terminal, line by line, in the unit of the job."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+
+from hatchwright.cli.wording import words
+from hatchwright.judged import Status
+from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
+from hatchwright.making.fastener_choice import RivetChoice
+from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.hole_work import LayerWork
+from hatchwright.said import Amount, Listed, Said, Value, inch, said
+from hatchwright.tables.driven_heads import DrivenHead
+from hatchwright.units import Unit, nearest_64th
+from hatchwright.workflow.fasteners import NEXT_SIZE, SCREWS, FastenerReport
+from hatchwright.workflow.finding_lines import finding_lines
+
+LIGHT_AIRCRAFT_LB = 5000.0
+"""Empty weight below which the negligible weight of `mass_negligible_light` holds [lb]."""
+
+
+def fastener_lines(report: FastenerReport) -> Iterator[str]:
+    """Everything that is to be ordered, drilled and driven, and what it weighs."""
+    unit = report.job.unit
+    yield report.job.title
+    for choice in report.rivets:
+        yield ""
+        yield words(
+            "command.fasteners.rivets", n=len(choice.holes), part=str(choice.part), order=choice.order
+        )
+        yield from _rivet(choice, unit)
+    yield from _judged(report, NEXT_SIZE, "command.fasteners.oversize")
+    if report.cover:
+        yield from _cover(report.cover, unit)
+        yield from _judged(report, SCREWS, "command.fasteners.screw_checks")
+    yield from _weight(report, unit)
+
+
+def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
+    weight, few = report.weight, report.negligible
+    yield ""
+    yield words("command.fasteners.weight")
+    for one in weight.masses:
+        yield words(
+            "command.fasteners.mass",
+            unit,
+            part=one.name,
+            mass=_weighed(one.mass_lb),
+            u=_unsure(one.uncertainty_lb),
+            grade=one.working.grade,
+        )
+    total, unsure = _weighed(weight.total_lb), _unsure(weight.uncertainty_lb)
+    yield words("command.fasteners.total", unit, mass=total, u=unsure)
+    if weight.not_weighed:
+        yield words("command.fasteners.not_weighed", parts=Listed(tuple(weight.not_weighed), ";"))
+    yield words(
+        "command.fasteners.negligible",
+        unit,
+        empty=Amount(LIGHT_AIRCRAFT_LB, "lb"),
+        few=Amount(few.value, "lb"),
+        source=str(few.source),
+        grade=few.grade,
+    )
+
+
+def _weighed(mass_lb: float) -> Amount:
+    """A mass to the ten-thousandth of a pound, finer than any of them is known."""
+    return Amount(round(mass_lb, 4), "lb")
+
+
+def _unsure(uncertainty_lb: float) -> Amount:
+    return Amount(math.ceil(uncertainty_lb * 1e4 - 1e-9) / 1e4, "lb")
+
+
+def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator[str]:
+    sheets: tuple[Value, ...] = tuple(
+        said("command.fasteners.sheet_in_grip", part=layer.part, thickness=inch(layer.thickness_in))
+        for layer in choice.layers
+    )
+    yield words(
+        "command.fasteners.grip",
+        unit,
+        grip=inch(choice.grip_in),
+        sheets=Listed((*sheets, ear) if ear else sheets, ","),
+        length=inch(choice.calculated_in, fine=True),
+    )
+    for head in choice.lengths:
+        documents = tuple(missed_by(head, choice.heads))
+        values: dict[str, Value] = {
+            "part": choice.numbered(head),
+            "width": inch(head.diameter_in),
+            "ratio": Amount(head.diameter_in / choice.part.diameter_in, "D"),
+        }
+        if documents:
+            yield words("command.fasteners.length_misses", unit, documents=Listed(documents), **values)
+        else:
+            yield words("command.fasteners.length", unit, **values)
+    for asked in choice.heads:
+        yield _head(asked, unit)
+    for reading in choice.diameters:
+        yield words(
+            "command.fasteners.diameter",
+            unit,
+            formula=reading.says,
+            size=_size(reading.working.result.value, unit),
+            source=str(reading.working.source),
+            grade=reading.working.grade,
+        )
+    yield from _final(choice, unit)
+    for held in choice.held_by:
+        given: dict[str, Value] = {
+            "size": _size(held.diameter_in, unit),
+            "color": held.colour,
+            "source": str(held.source),
+            "grade": held.grade,
+        }
+        if held.note:
+            yield words("command.fasteners.temporary_with_note", unit, note=held.note, **given)
+        else:
+            yield words("command.fasteners.temporary", unit, **given)
+    for layer in choice.layers:
+        yield _work(layer, unit)
+    for spread in dict.fromkeys(filter(None, choice.spreads)):
+        yield words("command.fasteners.line", unit, line=spread)
+    yield from _lacks(choice.lacks, unit)
+
+
+def _final(choice: RivetChoice, unit: Unit) -> Iterator[str]:
+    if choice.drill:
+        drill, diameter = choice.drill[0], inch(choice.drill[1], fine=True)
+        if choice.hole_range_in:
+            least, greatest = map(inch, choice.hole_range_in)
+            yield words(
+                "command.fasteners.final",
+                unit,
+                drill=drill,
+                diameter=diameter,
+                least=least,
+                greatest=greatest,
+            )
+        else:
+            yield words("command.fasteners.final_not_listed", unit, drill=drill, diameter=diameter)
+    if choice.next_size_in:
+        yield words("command.fasteners.next_size", unit, size=_size(choice.next_size_in, unit))
+
+
+def _head(asked: DrivenHead, unit: Unit) -> str:
+    """What a document asks of the shop head, as far as it says."""
+    asks = (
+        ("command.fasteners.target", asked.head_aim_in, asked.height_aim_in),
+        ("command.fasteners.least", asked.head_min_in, asked.height_min_in),
+        ("command.fasteners.greatest", asked.head_max_in, asked.height_max_in),
+    )
+    sizes = tuple(
+        said(id, size=_wide_and_high(wide_in, high_in)) for id, wide_in, high_in in asks if wide_in or high_in
+    )
+    return words(
+        "command.fasteners.head",
+        unit,
+        document=asked.document,
+        sizes=Listed(sizes, ","),
+        source=str(asked.source),
+        grade=asked.grade,
+    )
+
+
+def _wide_and_high(wide_in: float | None, high_in: float | None) -> Said:
+    if wide_in and high_in:
+        return said("command.fasteners.wide_and_high", wide=inch(wide_in), high=inch(high_in))
+    if wide_in:
+        return said("command.fasteners.wide", wide=inch(wide_in))
+    return said("command.fasteners.high", high=inch(high_in or 0.0))
+
+
+def _judged(report: FastenerReport, codes: tuple[str, ...], heading: str) -> Iterator[str]:
+    findings = [finding for finding in report.judged if finding.code in codes]
+    if findings:
+        yield ""
+        yield words(heading)
+    for finding in findings:
+        for line in finding_lines(finding, report.job.unit):
+            yield words("command.fasteners.line", line=line)
+
+
+_HOW = {
+    "plain": "command.fasteners.plain",
+    "dimple": "command.fasteners.dimple",
+    "countersink": "command.fasteners.countersink",
+    "": "command.fasteners.not_known",
+}
+
+
+_WORK = {
+    (False, False): "command.fasteners.work",
+    (True, False): "command.fasteners.work_why",
+    (False, True): "command.fasteners.work_steps",
+    (True, True): "command.fasteners.work_why_steps",
+}
+"""Sentences on the work on one sheet: by whether there is a reason, and whether there are steps."""
+
+
+def _work(layer: LayerWork, unit: Unit) -> str:
+    values: dict[str, Value] = {"part": layer.part, "how": said(_HOW[layer.preparation])}
+    has_why = bool(layer.why) and layer.preparation != "plain"
+    if has_why:
+        values["why"] = layer.why
+    if layer.steps:
+        steps: tuple[Value, ...] = tuple(
+            said("command.fasteners.step", operation=step.operation, drill=str(step.drill))
+            if step.drill
+            else step.operation
+            for step in layer.steps
+        )
+        values["steps"] = Listed(steps, ",")
+    return words(_WORK[has_why, bool(layer.steps)], unit, **values)
+
+
+def _lacks(lacks: Iterable[Value], unit: Unit) -> Iterator[str]:
+    for lack in lacks:
+        yield words("command.fasteners.lacks", unit, status=Status.UNKNOWN, what=lack)
+
+
+def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
+    yield ""
+    yield words(
+        "command.fasteners.screws",
+        unit,
+        n=len(cover.holes),
+        screw=cover.screws.name,
+        order=cover.screws.order,
+    )
+    yield _counted(cover.nuts, unit)
+    if cover.washers:
+        yield _counted(cover.washers, unit)
+    yield _screw_length(cover, unit)
+    for layer in cover.layers:
+        yield _work(layer, unit)
+    yield from _lacks(cover.lacks, unit)
+    if cover.rivets:
+        yield from _nutplate_rivets(cover.rivets, unit)
+
+
+def _screw_length(cover: CoverHardware, unit: Unit) -> str:
+    values: dict[str, Value] = {"grip": inch(cover.grip_in), "least": inch(cover.least_length_in)}
+    if cover.length_in:
+        values["entered"] = inch(cover.length_in)
+    if cover.nut_in:
+        values["nut"] = inch(cover.nut_in)
+        entered, not_entered = (
+            "command.fasteners.screw_length",
+            "command.fasteners.screw_length_not_entered",
+        )
+    else:
+        entered, not_entered = (
+            "command.fasteners.screw_length_no_nut",
+            "command.fasteners.screw_length_nothing_entered",
+        )
+    return words(entered if cover.length_in else not_entered, unit, **values)
+
+
+def _counted(parts: Counted, unit: Unit) -> str:
+    values: dict[str, Value] = {"part": parts.name, "count": parts.count, "order": parts.order}
+    if not parts.only:
+        return words("command.fasteners.counted", unit, **values)
+    return words(
+        "command.fasteners.counted_only",
+        unit,
+        only=parts.only,
+        source=str(parts.source),
+        grade=parts.grade or "",
+        **values,
+    )
+
+
+def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:
+    yield ""
+    counts: dict[str, Value] = {"count": rivets.count, "order": rivets.order}
+    if rivets.choice is None:
+        yield words("command.fasteners.nutplate_rivets_unknown", **counts)
+        yield from _lacks((said("command.fasteners.enter_nut_rivet"),), unit)
+        return
+    yield words("command.fasteners.nutplate_rivets", part=str(rivets.choice.part), **counts)
+    ear = said("command.fasteners.ear_in_grip", thickness=inch(rivets.ear_in))
+    yield from _rivet(rivets.choice, unit, ear)
+
+
+def _size(diameter_in: float, unit: Unit) -> Value:
+    """A rivet's diameter, as the fraction that it is known by."""
+    if unit == "in" and diameter_in * 64.0 % 1.0 == 0.0:
+        return said("command.fasteners.fraction", fraction=nearest_64th(diameter_in))
+    return said("command.fasteners.diameter_alone", diameter=inch(diameter_in, fine=True))

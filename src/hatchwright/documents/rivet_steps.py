@@ -1,0 +1,95 @@
+"""Steps of the work card for the rivets: which lengths, in which order, and what each shop head must measure."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.documents.step import PRACTICE, Line, Step, asked, line
+from hatchwright.errors import TableError
+from hatchwright.layout.layout import Layout
+from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO
+from hatchwright.layout.survey import survey
+from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
+from hatchwright.said import Amount, Listed, Said, inch, said
+from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
+from hatchwright.tables.rivets import parse_rivet
+
+
+def set_rivets(layout: Layout) -> Step:
+    """Part numbers with every length that documents would choose, and the order of riveting."""
+    formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
+    lines: list[Line] = []
+    for hole, length in lengths_needed(survey(layout)):
+        chosen = heads_by_reading(length).get(choice.reading) if choice else None
+        heads = [
+            said(
+                "card.rivet.gives",
+                rivet=f"{hole.fastener}-{head.dash:g}",
+                diameter=inch(head.diameter_in),
+                height=inch(HEAD_HEIGHT_RATIO * hole.diameter_in),
+                ratio=Amount(head.diameter_in / hole.diameter_in, "D"),
+            )
+            for head in ((chosen,) if chosen else length.candidates)
+        ]
+        grip, calculated = inch(length.grip_in), inch(length.calculated_in)
+        lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
+        if choice and chosen:
+            reason = choice.reason.rstrip(".")
+            told = said("card.rivet.chosen", reading=choice.reading, reason=reason)
+            lines.append(line(told, *heads, said("card.rivet.set_two")))
+        else:
+            differ = len(length.candidates) > 1
+            told = said("card.rivet.documents_differ") if differ else said("card.rivet.however_rounded")
+            lines.append(line(told, *heads, said("card.rivet.set_two_before_choosing")))
+    lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
+    lines.append(asked("rivet_set_cup"))
+    return Step(
+        said("card.rivet.title"), tuple(lines), (said("card.rivet.length_chosen"), said("card.rivet.lot"))
+    )
+
+
+def inspect_rivets(layout: Layout) -> Step:
+    """Shop heads, as each document limits them."""
+    lines: list[Line] = []
+    for part, diameter_in in sorted({(hole.fastener, hole.diameter_in) for hole in layout.holes_of("rivet")}):
+        try:
+            heads = driven_head_limits(diameter_in, letters=parse_rivet(part).letters, shop=layout.shop)
+        except TableError:
+            lines.append(line(said("card.inspect.unlisted", rivet=part)))
+            continue
+        lines += [found for head in heads if (found := _head_line(part, head))]
+    feeler, gap = layout.limit("head_gap_feeler"), layout.limit("rivet_head_gap")
+    lines.append(asked("no_cracks_in_driven_rivet"))
+    lines.append(line(said("card.inspect.seated", feeler=inch(feeler.value)), rests_on=(gap, feeler)))
+    share = layout.limit("oversize_repair_limit_fraction")
+    most = said(
+        "card.inspect.next_size",
+        share=Amount(100.0 * share.value, ""),
+        count=Amount(layout.limit("oversize_repair_limit_count").value, ""),
+        adjacent=Amount(layout.limit("oversize_adjacent_limit").value, ""),
+    )
+    lines.append(line(said("card.inspect.drill_out"), most, rests_on=(share,)))
+    return Step(said("card.inspect.title"), tuple(lines), (said("card.inspect.replaced"),))
+
+
+def _head_line(part: str, head: DrivenHead) -> Line | None:
+    limits = tuple(_limits(head))
+    if not limits:
+        return None
+    told = said("card.inspect.head", rivet=part, document=head.document, limits=Listed(limits, ","))
+    return line(told, rests_on=(head,))
+
+
+def _limits(head: DrivenHead) -> Iterator[Said]:
+    if head.head_aim_in is not None:
+        yield said("card.head.diameter_target", size=inch(head.head_aim_in))
+    if head.head_min_in is not None:
+        yield said("card.head.diameter_min", size=inch(head.head_min_in))
+    if head.head_max_in is not None:
+        yield said("card.head.diameter_max", size=inch(head.head_max_in))
+    if head.height_aim_in is not None:
+        yield said("card.head.height_target", size=inch(head.height_aim_in))
+    if head.height_min_in is not None:
+        yield said("card.head.height_min", size=inch(head.height_min_in))
+    if head.height_max_in is not None:
+        yield said("card.head.height_max", size=inch(head.height_max_in))

@@ -1,0 +1,91 @@
+"""What one server shows and keeps in memory; each request carries it."""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from dataclasses import dataclass, field
+from pathlib import Path
+from threading import Lock
+from typing import Generic, TypeVar
+
+from django.http import HttpRequest
+
+from hatchwright.page.screen import ScreenView
+from hatchwright.tables.table import ShopTables
+from hatchwright.web.tokens import Tokens
+from hatchwright.workflow.job_folder import JobFolder
+
+SITE = "hatchwright.site"
+"""Where a request carries its server's value, beside what the browser sent."""
+
+Kept = TypeVar("Kept")
+
+_VIEWS_KEPT = 16
+_MARKS_KEPT = 500
+_SAID_KEPT = 32
+_MADE_KEPT = 6
+
+Said = dict[str, dict[str, object]]
+"""What stands beside the boxes of a page, by kind and by the box's name."""
+
+
+class Latest(Generic[Kept]):
+    """The values put in last, each under its name.
+
+    Args:
+        most: how many are kept.
+    """
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._lock = Lock()
+        self._held: OrderedDict[str, Kept] = OrderedDict()
+
+    def put(self, name: str, value: Kept) -> None:
+        """Keep a value, in place of an earlier one of its name; the oldest goes when there are too many."""
+        with self._lock:
+            self._held[name] = value
+            self._held.move_to_end(name)
+            while len(self._held) > self._most:
+                self._held.popitem(last=False)
+
+    def get(self, name: str) -> Kept | None:
+        """The value of that name, None when there is none any more."""
+        with self._lock:
+            return self._held.get(name)
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """One folder of jobs as one server shows it.
+
+    Args:
+        jobs: the folder.
+        first_job: file name of the job that stands first in the list, "" for the example.
+        shop: the shop's own rows of the tables, by which jobs are judged; None without.
+        tokens: of the addresses that let a browser in.
+        drawn: the last sound view of each job.
+        marked: codes of the rules that marked a hole when all of a job was judged last.
+        said: what stood beside the boxes of a page, by the version that it was of.
+        made: files that were made, by their key.
+    """
+
+    jobs: JobFolder
+    first_job: str = ""
+    shop: ShopTables | None = None
+    tokens: Tokens = field(default_factory=Tokens)
+    drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(_VIEWS_KEPT))
+    marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(_MARKS_KEPT))
+    said: Latest[Said] = field(default_factory=lambda: Latest(_SAID_KEPT))
+    made: Latest[dict[str, bytes]] = field(default_factory=lambda: Latest(_MADE_KEPT))
+
+
+def site_of_folder(folder: Path, first_job: str = "", shop: ShopTables | None = None) -> Site:
+    """A server's value for a folder of jobs."""
+    return Site(JobFolder(folder.resolve()), first_job, shop)
+
+
+def site_of(request: HttpRequest) -> Site:
+    """The value of the server that a request came to."""
+    site: Site = request.META[SITE]
+    return site
