@@ -11,6 +11,7 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.machine import read_machine
+from hatchwright.workflow.new_job import starting_text
 from job_text import job_text
 from tests.conftest import EXAMPLES
 from tests.told import remedy_of, what_of
@@ -121,3 +122,24 @@ def test_a_change_of_a_field_that_is_not_there_yet_may_be_true_or_false(alder_te
     """As a sweep asks for it, which knows no quotes."""
     assert "steel" not in alder_text
     assert read_job(edited(alder_text, {"cover.screws.steel": "false"})).cover.screws.steel is False
+
+
+def refusals(text: str) -> dict[str, str]:
+    """What is said of each entry of a new job that was changed."""
+    with pytest.raises(JobError) as refused:
+        read_job(text)
+    return {fault.field: str(fault) for fault in refused.value.faults}
+
+
+def test_a_fault_of_a_metric_job_tells_no_inch():
+    text = starting_text().replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.2"')
+    text = text.replace('length = "1/2"', 'length = "12"').replace('height = "3"', 'height = "1"')
+    assert "Make it 0.50 mm or less" in refusals(text)["opening.radius"]
+
+
+def test_an_example_fits_its_box():
+    text = starting_text().replace('thickness = ".032"', 'thickness = "thin"').replace('".500"', '"wide"')
+    said = refusals(text)
+    assert "#30" not in said["skin.thickness"]
+    assert "1 3/8, 1-3/8, 1.375 or 35 mm" in said["skin.thickness"]
+    assert "#30 or F" in said["cutter.guide"]

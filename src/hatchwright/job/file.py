@@ -23,6 +23,7 @@ from hatchwright.job.lines import line_of_each_key
 from hatchwright.job.schema import SCHEMA, refusal, up_to_date
 from hatchwright.job.sound import impossible
 from hatchwright.said import Listed, Said, said
+from hatchwright.units import Unit
 
 LARGEST_FILE_BYTES = 1_000_000
 
@@ -103,12 +104,13 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
         raise JobError(error.faults, where=name) from None
     if fault := refusal(data):
         raise JobError(on_their_lines((fault,), text), where=name)
-    units = data.get("units", "in")
-    context = {"unit": units if units in ("in", "mm") else "in", "folder": folder}
+    unit: Unit = "mm" if data.get("units") == "mm" else "in"
+    context = {"unit": unit, "folder": folder}
     sections, faults = _read_sections(data, context)
     faults += impossible(sections, data)
     if faults:
-        raise JobError(on_their_lines(faults, text), where=name)
+        in_its_unit = (replace(fault, unit=unit) for fault in faults)
+        raise JobError(on_their_lines(in_its_unit, text), where=name)
     names = {field.alias or name: name for name, field in Job.model_fields.items()}
     return Job.model_construct(**{names[name]: value for name, value in sections.items()})
 

@@ -33,7 +33,7 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
     try:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
-        raise _refused(error, "job") from None
+        raise _refused(error, job, "job") from None
     holes = _as_measured(job, _screws(job, outlines, _rivets(job, outlines), shop))
     return Layout(
         job=job,
@@ -62,12 +62,12 @@ def _unknown_sheets(job: Job, shop: ShopTables | None) -> Iterator[Fault]:
             )
 
 
-def _refused(error: HatchwrightError, field: str, given: str = "") -> JobError:
+def _refused(error: HatchwrightError, job: Job, field: str, given: str = "") -> JobError:
     """The error as a fault: of the field that geometry names, else of this one, as it was given."""
     if isinstance(error, JobError):
         return error
     names_its_place = isinstance(error, GeometryError) and error.where
-    fault = error.as_fault(field, "" if names_its_place else given)
+    fault = replace(error.as_fault(field, "" if names_its_place else given), unit=job.unit)
     return JobError((fault if names_its_place else replace(fault, field=field),))
 
 
@@ -110,7 +110,7 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
             rivet = parse_rivet(row.rivet)
             points = row_points(row, outlines, where=f"rows.{index}")
         except HatchwrightError as error:
-            raise _refused(error, f"rows.{index}.rivet", row.rivet) from None
+            raise _refused(error, job, f"rows.{index}.rivet", row.rivet) from None
         if len(holes) + len(points) > MOST_HOLES:
             what = said("error.many_rows", most=MOST_HOLES)
             remedy = said("error.many_rows.do")
@@ -141,7 +141,7 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
         size = screw_size(screws.size, shop)
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
     except HatchwrightError as error:
-        raise _refused(error, "cover.screws.size", screws.size) from None
+        raise _refused(error, job, "cover.screws.size", screws.size) from None
     under: tuple[PartName, ...] = (
         ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
     )
