@@ -12,10 +12,12 @@ from pydantic.fields import FieldInfo
 
 from hatchwright.job import entry
 from hatchwright.job.as_made import MadeHole
+from hatchwright.job.entry_words import about, help_of
 from hatchwright.job.job import Job
 from hatchwright.job.machine import SCHEMA as MACHINE_SCHEMA
 from hatchwright.job.machine import Machine
 from hatchwright.job.schema import SCHEMA
+from hatchwright.words.tell import tell
 
 ROOT = Path(__file__).parents[1]
 PAGE = ROOT / "docs" / "job-file.md"
@@ -42,7 +44,7 @@ _NAMED = {
 
 _HEAD = f"""# The job file
 
-Made from the models by `python builders/build_job_file_page.py`. One readable TOML text, schema {SCHEMA}.
+Made from the models and the catalogue by `python builders/build_job_file_page.py`: a TOML text, schema {SCHEMA}.
 `hatchwright new` writes one to begin with, and `examples/` holds complete ones. A file of an earlier schema is read
 for ever; whatever changes one writes it in the present schema, comments and all.
 
@@ -117,18 +119,19 @@ def models_in(annotation: Any) -> list[type[BaseModel]]:
     return [model for part in get_args(annotation) for model in models_in(part)]
 
 
-def row(name: str, field: FieldInfo) -> str:
+def row(model: type[BaseModel], name: str, field: FieldInfo) -> str:
     """One line of a table."""
     kind = kind_of(field.annotation, field.metadata)
     must = "yes" if field.is_required() else ""
-    return f"| `{field.alias or name}` | {kind} | {must} | {field.description or ''} |"
+    key = field.alias or name
+    return f"| `{key}` | {kind} | {must} | {tell(help_of(model, key))} |"
 
 
 def section(model: type[BaseModel]) -> list[str]:
     """The page's section of one model."""
-    says = " ".join((model.__doc__ or "").split())
+    says = tell(about(model))
     head = [f"## {model.__name__}", "", says, "", "| key | value | must | meaning |", "|---|---|---|---|"]
-    return [*head, *(row(name, field) for name, field in model.model_fields.items()), ""]
+    return [*head, *(row(model, name, field) for name, field in model.model_fields.items()), ""]
 
 
 def page() -> str:

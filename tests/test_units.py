@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from hatchwright.errors import EntryError
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import decimal_inch, figure, nearest_64th, parse_length, places_to_tell
+from tests.told import remedy_of
 
 DRILLS = drill_sizes()
 
@@ -49,14 +50,14 @@ def test_what_a_mechanic_types_is_read_exactly(text, inch):
 def test_what_cannot_be_read_is_refused_with_a_remedy(text):
     with pytest.raises(EntryError) as caught:
         parse_length(text, drills=DRILLS)
-    assert caught.value.remedy
+    assert remedy_of(caught.value)
 
 
 def test_a_comma_in_an_inch_job_is_asked_about():
     with pytest.raises(EntryError, match="comma") as caught:
         parse_length("3,5")
-    assert "3.5 in" in caught.value.remedy
-    assert "3,5 mm" in caught.value.remedy
+    assert "3.5 in" in remedy_of(caught.value)
+    assert "3,5 mm" in remedy_of(caught.value)
 
 
 def test_a_comma_in_a_metric_job_is_a_decimal_point():
@@ -114,15 +115,15 @@ def test_decimals_are_exact_in_both_units(value):
 @pytest.mark.parametrize(
     ("typed", "remedy"),
     [
-        ("3 1/2", "Write 3 1/2 in, or 88.9 mm"),
-        ("1/8", "Write 1/8 in, or 3.175 mm"),
-        ("5/32", "5/32 in, or 3.969 mm"),
+        ("3 1/2", "Write 3 1/2 in, or 88.9 mm."),
+        ("1/8", "Write 1/8 in, or 3.175 mm."),
+        ("5/32", "5/32 in, or 3.969 mm."),
     ],
 )
 def test_a_fraction_among_millimeters_is_asked_about_with_its_own_size(typed, remedy):
     with pytest.raises(EntryError) as refused:
         parse_length(typed, unit="mm")
-    assert refused.value.remedy.endswith(remedy)
+    assert remedy_of(refused.value).endswith(remedy)
 
 
 def test_a_word_is_no_length_rather_than_an_unknown_unit():

@@ -12,6 +12,7 @@ from fractions import Fraction
 from typing import Literal, TypeAlias
 
 from hatchwright.errors import EntryError
+from hatchwright.said import said
 
 Unit: TypeAlias = Literal["in", "mm"]
 """A unit of length that a job may be in."""
@@ -236,17 +237,17 @@ def parse_length(
     """
     found = _TEXT.fullmatch(text) if len(text) <= _LONGEST_TEXT else None
     if found is None:
-        raise _unreadable(text)
+        raise _unreadable(text, drills)
     if found["drill"]:
         return _drill(text, found["number"], drills)
     if found["letter"]:
         return _drill(text, found["letter"][-1].upper(), drills)
     mark = (found["unit"] or "").lower()
     if not any(character.isdigit() for character in text):
-        raise _unreadable(text)
+        raise _unreadable(text, drills)
     if mark and mark not in _MARKS:
         raise EntryError(
-            f"'{mark}' is not a unit of length used here", where=repr(text), remedy="Write in or mm"
+            said("error.length_unit", mark=mark), where=repr(text), remedy=said("error.length_unit.do")
         )
     named = _MARKS[mark] if mark else unit
     if found["under"]:
@@ -254,12 +255,10 @@ def parse_length(
     else:
         if found["sign"] == "-" and not signed and not mark and found["mark"] is None:
             return _drill(text, found["left"], drills)
-        exact = _decimal(text, found, named)
+        exact = _decimal(text, found, named, drills)
     if found["sign"] == "-":
         if not signed:
-            raise EntryError(
-                "a length cannot be negative", where=repr(text), remedy="Leave the minus sign away"
-            )
+            raise EntryError(said("error.negative"), where=repr(text), remedy=said("error.negative.do"))
         exact = -exact
     if named == "mm":
         exact /= _MM_PER_IN
@@ -269,21 +268,21 @@ def parse_length(
 def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
     over, under = int(found["over"]), int(found["under"])
     if under == 0:
-        raise EntryError(
-            "a fraction cannot have 0 below the line", where=repr(text), remedy="Write it as 5/16"
-        )
+        raise EntryError(said("error.over_zero"), where=repr(text), remedy=said("error.over_zero.do"))
     if named == "mm":
         whole = f"{found['whole']} " if found["whole"] else ""
         raise EntryError(
-            "a fraction is in inches, never in millimetres",
+            said("error.fraction_mm"),
             where=repr(text),
-            remedy=f"Write {whole}{over}/{under} in, or {_in_mm(found, over, under)} mm",
+            remedy=said(
+                "error.fraction_mm.do", fraction=f"{whole}{over}/{under}", mm=_in_mm(found, over, under)
+            ),
         )
     if found["whole"] is not None and over >= under:
         raise EntryError(
-            "the fraction after a whole number must be less than one",
+            said("error.fraction_large"),
             where=repr(text),
-            remedy="Write 1 3/8 or 11/8",
+            remedy=said("error.fraction_large.do"),
         )
     return int(found["whole"] or 0) + Fraction(over, under)
 
@@ -294,15 +293,15 @@ def _in_mm(found: re.Match[str], over: int, under: int) -> str:
     return f"{float(mm):.3f}".rstrip("0").rstrip(".")
 
 
-def _decimal(text: str, found: re.Match[str], named: str) -> Fraction:
+def _decimal(text: str, found: re.Match[str], named: str, drills: Mapping[str, float] | None) -> Fraction:
     left, right = found["left"], found["right"] or ""
     if not left and not right:
-        raise _unreadable(text)
+        raise _unreadable(text, drills)
     if found["mark"] == "," and named == "in":
         raise EntryError(
-            "a comma in an inch length can mean a decimal point or a forgotten unit",
+            said("error.comma"),
             where=repr(text),
-            remedy=f"Write {left or 0}.{right} in, or {left or 0},{right} mm",
+            remedy=said("error.comma.do", whole=left or "0", part=right),
         )
     return Fraction(int(left + right), 10 ** len(right))
 
@@ -311,22 +310,24 @@ def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:
     key = name.lstrip("0") or "0"
     if drills is None:
         raise EntryError(
-            "a drill is a diameter, and a length is asked for",
+            said("error.drill_for_length"),
             where=repr(text),
-            remedy="Write it as 1 3/8, 1.375 or 35 mm",
+            remedy=said("error.drill_for_length.do"),
         )
     if key not in drills:
         raise EntryError(
-            f"there is no drill {name}",
+            said("error.no_drill", name=name),
             where=repr(text),
-            remedy="Number drills run from 1 to 80, letter drills A to Z",
+            remedy=said("error.no_drill.do"),
         )
     diameter_in = drills[key]
     return Length(text=text, exact_in=Fraction(str(diameter_in)), inch=diameter_in)
 
 
-def _unreadable(text: str) -> EntryError:
+def _unreadable(text: str, drills: Mapping[str, float] | None) -> EntryError:
     shown = text if len(text) <= _LONGEST_TEXT else text[:_LONGEST_TEXT] + "..."
     return EntryError(
-        "this is not a length", where=repr(shown), remedy="Write it as 1 3/8, 1-3/8, 1.375, 35 mm, #30 or F"
+        said("error.no_length"),
+        where=repr(shown),
+        remedy=said("error.no_length.do" if drills is None else "error.no_diameter.do"),
     )

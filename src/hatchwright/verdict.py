@@ -107,6 +107,7 @@ class Verdict:
         passed: how many findings pass [-].
         strength: whether its analysis is among them.
         mark: eight letters that change with any answer, so that an old paper beside a changed job is seen.
+        unheard: acknowledgements that let nothing stand: the number is another by now, or it holds work back.
     """
 
     side: str
@@ -116,11 +117,17 @@ class Verdict:
     passed: int
     strength: StrengthState
     mark: str
+    unheard: tuple[Acknowledgement, ...] = ()
 
     @property
     def holds_back(self) -> bool:
         """Whether nothing may be cut, drilled or riveted: something stops, or cannot be shown to pass."""
         return self.status.holds_back
+
+    @property
+    def acknowledged_lines(self) -> tuple[Line, ...]:
+        """Those that somebody lets stand."""
+        return tuple(line for line in self.lines if line.acknowledged is not None)
 
     @property
     def open_lines(self) -> tuple[Line, ...]:
@@ -166,6 +173,7 @@ def judge_all(
                 finding
             )
     lines = [_line(shelf, found, known) for (shelf, _, _), found in causes.items()]
+    heard = {_key(finding) for line in lines if line.acknowledged for finding in line.findings}
     worst = max((finding.status for finding in judged), key=lambda status: status.rank, default=Status.PASS)
     if strength is StrengthState.NOT_RUN:
         worst = max(worst, Status.UNKNOWN, key=lambda status: status.rank)
@@ -177,6 +185,7 @@ def judge_all(
         passed=sum(finding.status is Status.PASS for finding in judged),
         strength=strength,
         mark=_mark(judged, side, strength),
+        unheard=tuple(one for one in known if (one.code, one.number) not in heard),
     )
 
 
@@ -191,9 +200,21 @@ def shelf_of(finding: Finding) -> Shelf:
 
 
 def acknowledged_number(finding: Finding) -> str:
-    """The number of a finding as an acknowledgement keeps it: another number makes it open again."""
+    """The number of a finding as an acknowledgement keeps it: another number makes it open again.
+
+    The worst hole is part of it, so that one that is just as short elsewhere stays open. Where nothing was measured it
+    is made of what is said.
+    """
+    if finding.value is None and finding.limit is None:
+        told = f"{finding.subject} {finding.advice} {finding.holes}"
+        return sha256(told.encode()).hexdigest()[:_MARK_LETTERS].upper()
     value = "" if finding.value is None else f"{finding.value:.6g}"
-    return f"{value}/{'' if finding.limit is None else f'{finding.limit:.6g}'}".strip("/")
+    number = f"{value}/{'' if finding.limit is None else f'{finding.limit:.6g}'}".strip("/")
+    return f"{number}@{finding.holes[0]}" if finding.holes else number
+
+
+def _key(finding: Finding) -> tuple[str, str]:
+    return finding.code, acknowledged_number(finding)
 
 
 def _line(shelf: Shelf, found: list[Finding], known: tuple[Acknowledgement, ...]) -> Line:
@@ -201,7 +222,7 @@ def _line(shelf: Shelf, found: list[Finding], known: tuple[Acknowledgement, ...]
     if any(finding.status.holds_back for finding in ordered):
         return Line(shelf, ordered)
     by = {(one.code, one.number): one for one in known}
-    given = [by.get((finding.code, acknowledged_number(finding))) for finding in ordered]
+    given = [by.get(_key(finding)) for finding in ordered]
     return Line(shelf, ordered, given[0] if all(given) else None)
 
 

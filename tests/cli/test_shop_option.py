@@ -31,7 +31,7 @@ def test_a_refused_table_ends_with_2_and_says_file_line_and_reason(shell, tmp_pa
 def test_a_folder_that_is_not_there_is_refused(shell, tmp_path):
     status, _, err = shell("check", EXAMPLES / "alder.toml", "--shop", tmp_path / "none")
     assert status == 2
-    assert "cannot be read" in err
+    assert "can't be read" in err
 
 
 def test_the_json_carries_the_readings_that_may_be_chosen(shell):

@@ -76,11 +76,11 @@ def test_no_word_of_the_table_is_cut_short(looked_for):
 @pytest.mark.parametrize(
     ("vary", "said"),
     [
-        ("doubler.thickness", "cannot be read"),
-        ("rows.pitch=1:2", "cannot be read"),
+        ("doubler.thickness", "can't be read"),
+        ("rows.pitch=1:2", "can't be read"),
         ("hatch.size=1", "the job has no section 'hatch'"),
-        ("rows.ptch=.5,.6", "rows.0 has no 'ptch'. Did you mean 'pitch'?"),
-        ("doubler.thicknes=.032,.040", "doubler has no 'thicknes'. Did you mean 'thickness'?"),
+        ("rows.ptch=.5,.6", "rows.0 has no 'ptch'. Did you mean pitch?"),
+        ("doubler.thicknes=.032,.040", "doubler has no 'thicknes'. Did you mean thickness?"),
         ("cover.thickness=.032", "the job has no section 'cover'"),
     ],
 )

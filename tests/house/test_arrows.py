@@ -20,7 +20,7 @@ VALUES = BELOW_4 | LEVEL_4 | LEVEL_5
 """What a stage hands to those above it."""
 MAY_IMPORT = {
     "errors": {"said", "words"},
-    "units": {"errors"},
+    "units": {"errors", "said"},
     "workings": {"said"},
     "said": set(),
     "judged": {"workings"},

@@ -11,6 +11,7 @@ from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
 from job_text import job_text
 from rules.cases import FLUSH, RING, changed
+from tests.told import remedy_of, what_of
 
 FIELDS = ("rows.0.rivet", "cover.screws.nut_rivet")
 
@@ -40,8 +41,8 @@ def test_a_rivet_that_cannot_be_meant_is_refused_at_the_door(field, typed, said,
     (fault,) = caught.value.faults
     assert (fault.field, fault.given) == (field, typed)
     assert fault.line
-    assert said in fault.what
-    assert remedy in fault.remedy
+    assert said in what_of(fault)
+    assert remedy in remedy_of(fault)
 
 
 @pytest.mark.parametrize("typed", ["MS20470AD4", "MS20470-AD-4", " ms20470ad4 ", "MS20470 AD 4"])

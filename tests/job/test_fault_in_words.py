@@ -11,8 +11,10 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.machine import read_machine
+from hatchwright.workflow.new_job import starting_text
 from job_text import job_text
 from tests.conftest import EXAMPLES
+from tests.told import remedy_of, what_of
 
 STRANGE = (
     "", "x", "yes", "../x", "x" * 5000, 5, -1, 1.5, True, datetime.date(2020, 1, 1),
@@ -59,8 +61,8 @@ def test_no_strange_value_is_told_in_the_library_s_words(example, read, value):
     faults = [fault for changed in replaced for fault in told_of(read, changed)]
     assert faults
     for fault in faults:
-        assert fault.remedy.endswith("."), fault
-        assert not NOT_OURS.search(f"{fault.what} {fault.remedy}"), fault
+        assert remedy_of(fault).endswith("."), fault
+        assert not NOT_OURS.search(f"{what_of(fault)} {remedy_of(fault)}"), fault
 
 
 @pytest.mark.parametrize(
@@ -81,15 +83,15 @@ def test_what_would_do_is_told(alder_text, old, new, field, what, remedy):
     with pytest.raises(JobError) as caught:
         read_job(text)
     (fault,) = [fault for fault in caught.value.faults if fault.field == field]
-    assert what in fault.what
-    assert remedy in fault.remedy
+    assert what in what_of(fault)
+    assert remedy in remedy_of(fault)
 
 
 @pytest.mark.parametrize(
     ("opening", "field", "what", "remedy"),
     [
         ('shape = "polygon"\ncorners = [["3", "2"], ["8", "2"]]\nradii = ["0"]',
-         "opening.corners", "2 given, and 3", "at least 3"),
+         "opening.corners", "2 entered, and 3", "at least 3"),
         ('shape = "dxf"\nfile = "/etc/passwd"', "opening.file", "without a folder", "its name alone"),
         ('shape = "dxf"\nfile = "../a.toml"', "opening.file", "without a folder", "its name alone"),
         ('shape = "dxf"\nfile = "a\\\\b.dxf"', "opening.file", "without a folder", "its name alone"),
@@ -103,8 +105,8 @@ def test_an_opening_that_cannot_be_is_told_with_what_would_do(
         read_job(f"{alder_text[:start]}[opening]\n{opening}\n\n{alder_text[end:]}", folder=tmp_path)
     (fault,) = caught.value.faults
     assert fault.field == field
-    assert what in fault.what
-    assert remedy in fault.remedy
+    assert what in what_of(fault)
+    assert remedy in remedy_of(fault)
 
 
 def test_a_fillet_that_does_not_fit_is_told_without_a_stray_comma(alder_text):
@@ -112,7 +114,7 @@ def test_a_fillet_that_does_not_fit_is_told_without_a_stray_comma(alder_text):
     start, end = alder_text.index("[opening]"), alder_text.index("[doubler]")
     corners = '[["3", "2.5"], ["8", "2.5"], ["8", "6.5"], ["3", "6.5"]]'
     opening = f'[opening]\nshape = "polygon"\ncorners = {corners}\nradii = ["3"]\n\n'
-    with pytest.raises(JobError, match=r"does not fit, by 2 in\. Move the corner"):
+    with pytest.raises(JobError, match=r"doesn't fit, by 2\.000 in\. Move the corner"):
         read_job(alder_text[:start] + opening + alder_text[end:])
 
 
@@ -120,3 +122,24 @@ def test_a_change_of_a_field_that_is_not_there_yet_may_be_true_or_false(alder_te
     """As a sweep asks for it, which knows no quotes."""
     assert "steel" not in alder_text
     assert read_job(edited(alder_text, {"cover.screws.steel": "false"})).cover.screws.steel is False
+
+
+def refusals(text: str) -> dict[str, str]:
+    """What is said of each entry of a new job that was changed."""
+    with pytest.raises(JobError) as refused:
+        read_job(text)
+    return {fault.field: str(fault) for fault in refused.value.faults}
+
+
+def test_a_fault_of_a_metric_job_tells_no_inch():
+    text = starting_text().replace('units = "in"', 'units = "mm"').replace('"1/8"', '"3.2"')
+    text = text.replace('length = "1/2"', 'length = "12"').replace('height = "3"', 'height = "1"')
+    assert "Make it 0.50 mm or less" in refusals(text)["opening.radius"]
+
+
+def test_an_example_fits_its_box():
+    text = starting_text().replace('thickness = ".032"', 'thickness = "thin"').replace('".500"', '"wide"')
+    said = refusals(text)
+    assert "#30" not in said["skin.thickness"]
+    assert "1 3/8, 1-3/8, 1.375 or 35 mm" in said["skin.thickness"]
+    assert "#30 or F" in said["cutter.guide"]

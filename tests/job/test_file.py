@@ -14,12 +14,13 @@ from hypothesis import strategies as st
 from hatchwright.errors import JobError
 from hatchwright.job.file import edited, load_job, load_text, read_job, save_text
 from hatchwright.layout.lay_out import lay_out
+from tests.told import remedy_of
 
 
 def faults_of(text: str) -> dict[str, tuple[int | None, str, str]]:
     with pytest.raises(JobError) as caught:
         read_job(text)
-    return {fault.field: (fault.line, fault.given, fault.remedy) for fault in caught.value.faults}
+    return {fault.field: (fault.line, fault.given, remedy_of(fault)) for fault in caught.value.faults}
 
 
 def line_of(text: str, part: str) -> int:
@@ -114,7 +115,7 @@ def test_missing_file_folder_binary_and_huge_file_are_refused(tmp_path):
     for name in ("missing.toml", "binary.toml", "nul.toml", "huge.toml", "."):
         with pytest.raises(JobError) as caught:
             load_job(tmp_path / name)
-        assert caught.value.faults[0].remedy
+        assert remedy_of(caught.value.faults[0])
 
 
 def test_editing_keeps_comments_order_and_typed_text(alder_text):
@@ -135,7 +136,7 @@ def test_editing_keeps_comments_order_and_typed_text(alder_text):
 
 
 def test_editing_a_field_that_is_not_there_is_refused(alder_text):
-    with pytest.raises(JobError, match="no such field"):
+    with pytest.raises(JobError, match="no such entry"):
         edited(alder_text, {"window.width": "5"})
 
 
@@ -218,7 +219,7 @@ def test_any_value_of_a_length_is_read_or_refused(place, value):
         job = read_job(text)
         lay_out(job)
     except JobError as error:
-        assert all(fault.field and fault.remedy for fault in error.faults)
+        assert all(fault.field and remedy_of(fault) for fault in error.faults)
 
 
 def test_a_byte_order_mark_does_not_matter(tmp_path, alder_text):
@@ -231,14 +232,14 @@ def test_a_bare_drill_number_is_asked_about(alder_text):
     with pytest.raises(JobError) as refused:
         read_job(edited(alder_text, {"template.pin": "40"}))
     (fault,) = refused.value.faults
-    assert (fault.field, fault.remedy) == ("template.pin", "Write #40, or 40 in.")
+    assert (fault.field, remedy_of(fault)) == ("template.pin", "Write #40, or 40 in.")
 
 
 def test_an_unknown_unit_is_told_with_those_that_are_known(alder_text):
     with pytest.raises(JobError) as refused:
         read_job(edited(alder_text, {"units": "inch"}))
     (fault,) = refused.value.faults
-    assert (fault.field, fault.given, fault.remedy) == ("units", "inch", "Write in or mm.")
+    assert (fault.field, fault.given, remedy_of(fault)) == ("units", "inch", "Use in or mm.")
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,7 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.machine import Drill, EndMill, Engraver, load_machine, read_machine
 from tests.conftest import EXAMPLES
+from tests.told import remedy_of, what_of
 
 
 @pytest.fixture(scope="module")
@@ -46,20 +47,20 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
 @pytest.mark.parametrize(
     ("old", "new", "field", "words"),
     [
-        ("schema = 1", "schema = 7", "schema", "not known"),
-        ('units = "in"', 'units = "cm"', "units", "not one of the words"),
+        ("schema = 1", "schema = 7", "schema", "unknown"),
+        ('units = "in"', 'units = "cm"', "units", "none of the words"),
         ('ramp = "5"', 'ramp = "0"', "ramp", "level, or too steep"),
         ('ramp = "5"', 'ramp = "46"', "ramp", "level, or too steep"),
         ('peck = ".100"', "", "tools.0.peck", "missing"),
-        ('kind = "end mill"', 'kind = "ball mill"', "tools.1", "not known"),
-        ("number = 2", "number = 1", "tools.1.number", "two tools have it"),
+        ('kind = "end mill"', 'kind = "ball mill"', "tools.1", "unknown"),
+        ("number = 2", "number = 1", "tools.1.number", "two tools have the same number"),
         ("spindle = 12000", "spindle = 0", "tools.1.spindle", "more than 0"),
         ('plunge = "8"', 'plunge = "-8"', "tools.1.plunge", "negative"),
         ('pass_depth = ".050"', 'pass_depth = "0"', "tools.1.pass_depth", "zero"),
         ('travel = ["24", "18", "3"]', 'travel = ["24", "18"]', "travel.2", "missing"),
         ('cut_below = ".010"', 'cut_below = ".5"', "cut_below", "through the spoil board"),
-        ('approach = ".100"', 'approach = ".8"', "approach", "above safe_height"),
-        ('safe_height = "3/4"', 'safe_height = ".62"', "safe_height", "above the clamp left"),
+        ('approach = ".100"', 'approach = ".8"', "approach", "above the safe height"),
+        ('safe_height = "3/4"', 'safe_height = ".62"', "safe_height", "above clamp left"),
         ('x_to = ".75"', 'x_to = "-1"', "clamps.0", "ends where it begins"),
         ("count = 4", "count = 0", "tabs.count", "whole number"),
         ("[tabs]", 'colour = "grey"\n[tabs]', "colour", "unknown key"),
@@ -68,8 +69,8 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
 def test_each_fault_names_its_field_its_line_and_a_remedy(text, old, new, field, words):
     assert text.count(old) >= 1
     fault = next(fault for fault in faults_of(text.replace(old, new, 1)) if fault.field == field)
-    assert words in fault.what
-    assert fault.remedy
+    assert words in what_of(fault)
+    assert remedy_of(fault)
     assert fault.line or field == "schema"
 
 

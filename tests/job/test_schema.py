@@ -14,6 +14,7 @@ from hatchwright.errors import JobError
 from hatchwright.job.file import SCHEMA, edited, load_job, read_job
 from hatchwright.job.schema import up_to_date
 from hatchwright.workflow.job_folder import Hand, JobFolder, version_of
+from tests.told import what_of
 
 FIRST = """\
 # centre = "in a comment" stays, pressurised too
@@ -116,7 +117,7 @@ def test_the_present_schema_knows_the_old_names_no_more():
     with pytest.raises(JobError) as caught:
         read_job(up_to_date(SOUND).replace("pressurized", "pressurised"))
     (fault,) = caught.value.faults
-    assert (fault.field, fault.what) == ("skin.pressurised", "unknown key")
+    assert (fault.field, what_of(fault)) == ("skin.pressurised", "unknown key")
     assert SOUND.splitlines()[fault.line - 1].startswith("pressurised")
 
 

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from hatchwright.errors import JobError
 from hatchwright.job.as_typed import raw_data
+from tests.told import remedy_of, what_of
 
 HEAD = "schema = 2\n[skin]\n"
 
@@ -31,7 +32,7 @@ def faults(text: str):
         ("thickness = “.032”", "“.032”", 'Write thickness = ".032".'),
         ("stressed = yes", "yes", "Write stressed = true."),
         ("stressed = False", "False", "Write stressed = false."),
-        ("thickness =", "", "Write one in quotes, or take the line out."),
+        ("thickness =", "", "Write one in quotes, or delete the line."),
         ('thickness = ".032', '".032', "on one line."),
         ("size = [.5, 3]", "[.5, 3]", 'Write it as ["5.50", "4 1/2"].'),
         ('alloy: "2024"', 'alloy: "2024"', 'Write it as thickness = ".032".'),
@@ -42,13 +43,13 @@ def test_a_slip_is_named_with_its_line_and_what_would_do(line, given, remedy):
     (fault,) = faults(HEAD + line)
     assert fault.line == 3
     assert fault.given == given
-    assert fault.remedy.endswith(remedy)
+    assert remedy_of(fault).endswith(remedy)
     assert fault.field.removeprefix("skin.") == line.split()[0].strip(":=")
 
 
 def test_what_would_do_does():
     (fault,) = faults(HEAD + "thickness = 4 1/2")
-    mended = fault.remedy.removeprefix("Write ").removesuffix(".")
+    mended = remedy_of(fault).removeprefix("Write ").removesuffix(".")
     assert raw_data(HEAD + mended)["skin"]["thickness"] == "4 1/2"
 
 
@@ -57,7 +58,7 @@ def test_all_slips_are_told_together():
     assert [(fault.line, fault.field) for fault in found] == [
         (3, "skin.thickness"), (5, "skin.stressed"), (6, "skin.alloy"),
     ]  # fmt: skip
-    assert "on line 4" in found[-1].what
+    assert "on line 4" in what_of(found[-1])
 
 
 def test_a_section_that_stands_twice_is_named():
@@ -74,7 +75,7 @@ def test_lines_inside_a_list_or_a_long_text_are_no_slips():
 def test_an_open_bracket_is_told_with_its_line():
     (fault,) = faults('points = [\n["1", "2"],\n["3" "4"]\n]\n')
     assert fault.line == 3
-    assert "bracket" in fault.remedy
+    assert "bracket" in remedy_of(fault)
 
 
 @pytest.mark.property
@@ -83,6 +84,6 @@ def test_whatever_is_typed_it_is_read_or_told(text):
     try:
         tomllib.loads(text, parse_float=str)
     except tomllib.TOMLDecodeError:
-        assert all(fault.what and fault.remedy for fault in faults(text))
+        assert all(what_of(fault) and remedy_of(fault) for fault in faults(text))
     else:
         raw_data(text)

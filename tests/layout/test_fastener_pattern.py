@@ -12,6 +12,7 @@ from hatchwright.job.file import edited, read_job
 from hatchwright.layout import fastener_pattern
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.shapes.stations import stations
+from tests.told import remedy_of, what_of
 
 JOB = """
 schema = 2
@@ -190,7 +191,7 @@ def test_a_tiny_pitch_is_refused_before_a_hole_is_laid(monkeypatch, text, field,
     with pytest.raises(JobError, match="Check the pitch and its unit") as caught:
         laid(text, **{field: pitch})
     assert [(fault.field, fault.given) for fault in caught.value.faults] == [(field, pitch)]
-    assert "2000 holes" in caught.value.faults[0].what
+    assert "2000 holes" in what_of(caught.value.faults[0])
 
 
 @pytest.mark.parametrize(
@@ -266,5 +267,5 @@ def test_measured_holes_that_a_shortened_row_lost_are_told_in_one_fault_with_the
         lay_out(read_job(alder_text.replace('pitch = ".62"', 'pitch = "2"', 1)))
     (fault,) = caught.value.faults
     assert fault.field == "as_made.holes"
-    assert "hole 5, 6, 7, 8, 9 in" in fault.what
-    assert "outboard, inner 1 to 4;" in fault.remedy
+    assert "hole 5, 6, 7, 8, 9 in" in what_of(fault)
+    assert "outboard, inner 1 to 4;" in remedy_of(fault)

@@ -14,6 +14,7 @@ import pytest
 from hatchwright.layout.hardware_mass import weight_change
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.tables.shop import load_shop_tables
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
 
 OURS = "OUR-SCALE,shelf 3,2025,the shop's own"
@@ -80,5 +81,5 @@ def test_a_shop_that_weighs_its_fasteners_needs_no_estimate(alder_drawn, tmp_pat
 
 def test_what_cannot_be_weighed_is_named_with_the_reason(dogwood):
     change = weight_change(lay_out(dogwood))
-    assert change.not_weighed == ("8-32 screws (the screw length is not given)",)
+    assert [tell(one) for one in change.not_weighed] == ["8-32 screws (the screw length is not entered)"]
     assert "not weighed: 8-32 screws" in change.words

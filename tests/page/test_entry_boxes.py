@@ -107,8 +107,8 @@ def test_faults_stand_at_their_box_at_their_section_or_are_left_over(alder_text)
     ("path", "name"),
     [
         ("opening.width", "Opening, Width"),
-        ("rows.2.rivet", "Rivet rows 3, Rivet"),
-        ("rows.0.start", "Rivet rows 1, Start"),
+        ("rows.2.rivet", "Rivet rows 3, Rivet part number"),
+        ("rows.0.start", "Rivet rows 1, First hole"),
         ("doubler.outer.center.1", "Doubler outer outline, Center Y"),
         ("as_made.holes.3.1", "Holes as made 4, X"),
         ("doubler", "Doubler"),

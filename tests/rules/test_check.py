@@ -26,7 +26,7 @@ def test_findings_come_in_the_order_of_their_code(job):
 
 def test_a_number_that_no_table_has_is_a_cannot_tell_and_the_other_rules_go_on(monkeypatch):
     def beyond(measured):
-        raise TableError("no row for that", where="some table", remedy="Ask for data")
+        raise TableError("no row for that", where="some table", remedy="Ask for data.")
         yield
 
     fails = Rule(Entry("R000", Shelf.HOLDS), beyond, ())

@@ -92,13 +92,13 @@ def test_one_field_by_two_names_is_refused() -> None:
 @pytest.mark.parametrize(
     ("field", "said"),
     [
-        ("rows.0.ptch", "rows.0 has no 'ptch'. Did you mean 'pitch'?"),
-        ("doubler.outer.raduis", "doubler.outer has no 'raduis'. Did you mean 'radius'?"),
-        ("skin.colour", "skin has no 'colour'. It has alloy, temper"),
+        ("rows.0.ptch", "rows.0 has no 'ptch'. Did you mean pitch?"),
+        ("doubler.outer.raduis", "doubler.outer has no 'raduis'. Did you mean radius?"),
+        ("skin.colour", "skin has no 'colour'. It has: alloy, temper"),
         ("rows.7.pitch", "rows has no '7'. It has 2, counted from 0"),
         ("cover.thickness", "cover is not in the job. Add it there first"),
         ("skin.thickness.max", "skin.thickness has no 'max': it is a single value"),
-        ("doubler", "doubler is a whole section. Vary one of its keys: alloy"),
+        ("doubler", "doubler is a whole section. Vary one of its entries: alloy"),
         ("rows", "rows is a list. Vary a part of it, such as rows.0"),
     ],
 )

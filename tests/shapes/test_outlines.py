@@ -82,17 +82,25 @@ def test_a_polygon_goes_straight_on_at_a_flat_corner():
 @pytest.mark.parametrize(
     ("build", "where", "what"),
     [
-        (lambda: rounded_rectangle(width_in=0.0, height_in=1.0, radius_in=0.0), "width_in", "size of 0"),
-        (lambda: rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=1.1), "radius_in", "does not fit"),
-        (lambda: rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=-0.1), "radius_in", "-0.1"),
+        (
+            lambda: rounded_rectangle(width_in=0.0, height_in=1.0, radius_in=0.0),
+            "width_in",
+            ".000 in is no size",
+        ),
+        (lambda: rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=1.1), "radius_in", "doesn't fit"),
+        (
+            lambda: rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=-0.1),
+            "radius_in",
+            "-.100 in is no radius",
+        ),
         (lambda: rounded_rectangle(width_in=math.inf, height_in=2.0, radius_in=0.1), "width_in", "inf"),
         (lambda: rounded_rectangle(width_in=math.nan, height_in=2.0, radius_in=0.1), "width_in", "nan"),
         (lambda: circle(diameter_in=-1.0), "diameter_in", "-1"),
-        (lambda: obround(length_in=1.0, width_in=2.0), "length_in", "cannot be 2 in wide"),
-        (lambda: d_shape(width_in=2.0, height_in=4.0, radius_in=0.5), "width_in", "2.5 in or more"),
-        (lambda: d_shape(width_in=6.0, height_in=4.0, radius_in=2.5), "radius_in", "2 in or less"),
+        (lambda: obround(length_in=1.0, width_in=2.0), "length_in", "can't be 2.000 in wide"),
+        (lambda: d_shape(width_in=2.0, height_in=4.0, radius_in=0.5), "width_in", "2.500 in or more"),
+        (lambda: d_shape(width_in=6.0, height_in=4.0, radius_in=2.5), "radius_in", "2.000 in or less"),
         (lambda: polygon([(0, 0), (1, 0)]), "points", "three corners"),
-        (lambda: polygon([(0, 0), (1, 0), (0, 1)], [0.1]), "radii", "1 radii given for 3"),
+        (lambda: polygon([(0, 0), (1, 0), (0, 1)], [0.1]), "radii", "corners: 3, radii: 1"),
     ],
 )
 def test_sizes_that_cannot_be_are_refused_by_name(build, where, what):

@@ -42,7 +42,7 @@ def test_the_column_next_above_is_read_and_said() -> None:
 
 @pytest.mark.parametrize("thickness_in", [0.015, 0.259, math.nan])
 def test_outside_the_columns(thickness_in: float) -> None:
-    with pytest.raises(TableError, match=r"0\.016 to 0\.258"):
+    with pytest.raises(TableError, match=r"\.016 to \.258 in"):
         bend_radius("2024", "T3", thickness_in=thickness_in)
 
 
@@ -54,9 +54,9 @@ def test_an_alloy_that_is_not_in_it() -> None:
 def test_the_chart_is_from_memory_and_read_only_where_tabulated() -> None:
     found = handbook_bend_radius("2024", "T3", thickness_in=0.040)
     assert (found.value, found.grade) == (0.16, Grade.MEMORY)
-    with pytest.raises(TableError, match=r"Listed by thickness: 0\.016, 0\.020"):
+    with pytest.raises(TableError, match=r"Listed by thickness: \.016, \.020"):
         handbook_bend_radius("2024", "T3", thickness_in=0.036)
-    with pytest.raises(TableError, match=r"5052-H32 of 0\.04 in\. Listed by alloy: 6061, 7075, 2024;"):
+    with pytest.raises(TableError, match=r"5052-H32 of \.040 in\. Listed by alloy: 6061, 7075, 2024\."):
         handbook_bend_radius("5052", "H32", thickness_in=0.040)
 
 

@@ -59,7 +59,5 @@ def test_the_least_lies_below_the_aim_in_every_document() -> None:
 
 
 def test_no_rivet_no_head() -> None:
-    with pytest.raises(
-        TableError, match=r"no shop head is listed for 0\.1100 in\. Listed: 0\.0625, 0\.09375, 0\.125"
-    ):
+    with pytest.raises(TableError, match=r"no shop head is listed for \.1100 in\. Listed: 2/32, 3/32, 4/32"):
         driven_head_limits(0.11)

@@ -94,5 +94,5 @@ def test_every_limit_has_a_unit_and_a_place() -> None:
 
 
 def test_an_unknown_limit_is_an_error() -> None:
-    with pytest.raises(TableError, match=r"no limit is listed for 'edge_min_typo'.*rule_limits\.csv"):
+    with pytest.raises(TableError, match=r"no limit is listed for 'edge_min_typo'.*Listed by key: edge_min"):
         limit("edge_min_typo")

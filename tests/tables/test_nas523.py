@@ -27,9 +27,9 @@ def test_a_dimpled_flush_rivet_of_open_length() -> None:
     ("part", "head", "preparation", "match"),
     [
         ("MS20470DD4-4", "N", "", "no symbol code is listed.* MS20470DD.*by meaning: MS20470AD"),
-        ("MS20470AD4-4", "X", "", "upper right, code X.*Listed by code: N, F;"),
+        ("MS20470AD4-4", "X", "", r"upper right, code X.*Listed by code: N, F\."),
         ("MS20470AD4-4", "", "", "upper right, code ''"),
-        ("MS20470AD4-4", "N", "Z", "lower left, code Z.*Listed by code: D, D2, C;"),
+        ("MS20470AD4-4", "N", "Z", r"lower left, code Z.*Listed by code: D, D2, C\."),
     ],
 )
 def test_no_code_is_invented(part: str, head: str, preparation: str, match: str) -> None:

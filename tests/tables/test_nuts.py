@@ -51,5 +51,5 @@ def test_other_ears_are_not_guessed(kind: str, thread: str) -> None:
 
 def test_clip_nuts_are_the_shops_to_describe() -> None:
     assert clip_nuts() == {}
-    with pytest.raises(TableError, match=r"'8-32 long'\. Listed: none; .*clip_nuts\.csv"):
+    with pytest.raises(TableError, match=r"'8-32 long'\. Nothing is listed\. Measure it.*shop's own"):
         clip_nut("8-32 long")

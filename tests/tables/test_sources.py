@@ -20,5 +20,5 @@ def test_every_document_has_a_title_and_an_edition() -> None:
 
 
 def test_an_unknown_key() -> None:
-    with pytest.raises(TableError, match=r"'AC43' is not a key.*references\.md"):
+    with pytest.raises(TableError, match=r"'AC43' is not a key of the bibliography"):
         document("AC43")

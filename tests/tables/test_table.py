@@ -81,17 +81,17 @@ def test_a_number_with_its_unit() -> None:
         (
             {"thread": "6-32", "nut": "tension"},
             "table 7-1: no torque is listed for 6-32 with a tension nut. Listed by thread: "
-            "8-36, 10-32, 1/4-28, 8-32, 10-24, 1/4-20; for others take the manufacturer's value",
+            "8-36, 10-32, 1/4-28, 8-32, 10-24, 1/4-20. For others use the manufacturer's value",
         ),
         (
             {"thread": "8-32", "nut": "wing"},
-            "table 7-1: no torque is listed for 8-32 with a wing nut. Listed by nut: tension, shear; "
-            "for others take the manufacturer's value",
+            "table 7-1: no torque is listed for 8-32 with a wing nut. Listed by nut: tension, shear. "
+            "For others use the manufacturer's value",
         ),
         (
             {"nut": "wing"},
-            "table 7-1: no torque is listed for nut wing. Listed by nut: tension, shear; "
-            "for others take the manufacturer's value",
+            "table 7-1: no torque is listed for nut wing. Listed by nut: tension, shear. "
+            "For others use the manufacturer's value",
         ),
     ],
 )
@@ -106,7 +106,7 @@ def test_a_refusal_stays_short() -> None:
     with pytest.raises(TableError) as caught:
         CLIP_NUTS.one(name="x" * 5000)
     assert len(str(caught.value)) < 200
-    assert "Listed: none; measure it" in str(caught.value)
+    assert "Nothing is listed. Measure it" in str(caught.value)
 
 
 def test_the_row_at_a_number_or_next_above_it() -> None:
@@ -121,7 +121,7 @@ def test_the_row_at_a_number_or_next_above_it() -> None:
         (0.125, {"above": True}),
         (math.nan, {}),
     ]:
-        with pytest.raises(TableError, match=r"Listed by thickness: 0\.016 to 0\.125"):
+        with pytest.raises(TableError, match=r"Listed by thickness: \.016 to \.125 in"):
             at_least("thickness_in", thickness_in, **more)
 
 

@@ -11,6 +11,7 @@ import pytest
 
 from hatchwright.web.worker import NICE, Worker, WorkerError
 from tests.patience import until
+from tests.told import remedy_of
 
 POLL_S = 0.05
 
@@ -143,7 +144,7 @@ def test_a_process_ended_from_outside_is_told_and_the_next_question_is_answered(
         worker.ask(wait_for_file, begun, tmp_path / "never")
     ending.join()
     assert told.value.where == worker.name
-    assert told.value.remedy == "Ask again"
+    assert remedy_of(told.value) == "Ask again"
     assert worker.ask(number_of_this_process) != os.getpid()
     for process in processes(worker.name):
         process.kill()

@@ -12,6 +12,7 @@ from hatchwright.job.file import read_job
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
 from hatchwright.page.fill_in import fill_in
+from hatchwright.page.job_fields import fields_of
 from hatchwright.workflow.new_job import new_job, starting_text
 
 _KEY = re.compile(r"# ((?:\w+ = .+)|(?:\[+[\w.]+\]+))")
@@ -66,3 +67,47 @@ def test_a_file_that_is_there_is_never_touched(tmp_path):
     with pytest.raises(JobError, match="already"):
         new_job(path)
     assert path.read_text(encoding="utf-8") == "mine"
+
+
+_HEADING = re.compile(r"(?:# +)?\[+([\w.]+)\]+(?::.*)?")
+_ENTRY = re.compile(r"(?:# +)?(\w+)(?: = |: (?P<help>.*))")
+_SHAPES = ("doubler.outer", "doubler.inner", "cover.outline", "as_made.opening", "as_made.doubler_outer")
+"""Outlines that take the same entries as the opening's."""
+
+
+def told() -> dict[str, set[str]]:
+    """The keys that the text of a new job names, by section, with what it says of those that it only tells."""
+    found: dict[str, set[str]] = {}
+    section = ""
+    for line in starting_text().splitlines():
+        if heading := _HEADING.fullmatch(line):
+            section = heading[1]
+        elif entry := _ENTRY.match(line):
+            found.setdefault(section, set()).add(entry[1])
+    return found
+
+
+def entered(model, path=""):
+    """Every section of a job with its fields; forms of one section together."""
+    for field in fields_of(model):
+        at = f"{path}.{field.name}".lstrip(".")
+        yield path, field
+        for inner in field.models if at not in _SHAPES else ():
+            yield from entered(inner, at)
+
+
+def test_it_names_every_entry_of_a_job():
+    names = told()
+    missing = [
+        f"{path}.{field.name}"
+        for path, field in entered(Job)
+        if not field.models and field.name not in names.get(path, set())
+    ]
+    assert missing == []
+
+
+def test_what_it_says_of_an_entry_is_what_the_page_says():
+    helps = {(field.name, field.help) for _, field in entered(Job)}
+    said = re.findall(r"^#  +(\w+): (.+?)(?: \((?:\w+, )*\w+\))?$", starting_text(), re.MULTILINE)
+    assert len(said) > 50
+    assert [one for one in said if one not in helps] == []

@@ -9,6 +9,7 @@ import pytest
 from hatchwright.errors import EntryError, JobError, TableError
 from hatchwright.workflow.open_job import open_job, own_tables
 from tests.conftest import EXAMPLES
+from tests.told import remedy_of
 
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
 ALLOWABLES = (
@@ -52,8 +53,8 @@ def test_an_unknown_sheet_is_refused_on_its_line_with_what_would_do(job: Path) -
     assert fault.given == "6013-T4"
     assert fault.line
     assert 'alloy = "6013"' in lines[fault.line - 1]
-    assert "2024-T3" in fault.remedy
-    assert "the shop's own row" in fault.remedy
+    assert "2024-T3" in remedy_of(fault)
+    assert "the shop's own row" in remedy_of(fault)
 
 
 def test_a_sheet_that_only_the_shop_knows_is_laid_out(job: Path, tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from hatchwright.units import Unit
 from hatchwright.verdict import Line, StrengthState, Verdict
 from hatchwright.words.findings import what_to_do_text
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, line_text
+from hatchwright.words.verdict import acknowledged_said, headline, line_text, numbers_said, unheard_said
 from hatchwright.workflow.examine import Examination
 
 
@@ -42,6 +42,8 @@ def terminal_width() -> int:
 _WIDEST = 110
 _OPEN = (Shelf.PLACE, Shelf.BEHIND, Shelf.HOLDS, Shelf.SETTLE)
 _STATUS_WIDTH = 10
+_MOST_ENTRIES = 12
+"""Names of missing entries that fit three or four lines; the rest are counted, and told with more."""
 
 
 def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = False) -> Iterator[str]:
@@ -63,12 +65,27 @@ def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = Fals
         for line in lines:
             yield from _line(line, unit, width, more=more)
     if verdict.to_enter:
-        names = Listed(tuple(one.entry for one in verdict.to_enter), ",")
-        yield from _wrapped(tell(said("line.enter", entries=names), unit), width)
+        shown = verdict.to_enter if more else verdict.to_enter[:_MOST_ENTRIES]
+        names, rest = Listed(tuple(one.entry for one in shown), ","), len(verdict.to_enter) - len(shown)
+        told = said("line.enter_more", entries=names, n=rest) if rest else said("line.enter", entries=names)
+        yield from _wrapped(tell(told, unit), width)
     know = verdict.shelf(Shelf.KNOW)
     if know and not more:
         yield from _wrapped(tell(said("line.to_know", n=len(know)), unit), width)
+    yield from _acknowledged(verdict, unit, width, more=more)
     yield from _wrapped(tell(said("line.passed", n=verdict.passed), unit), width)
+
+
+def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
+    """What somebody lets stand, folded to its number unless it is asked for; and what cannot stand, always."""
+    lines = verdict.acknowledged_lines
+    if lines and not more:
+        yield from _wrapped(tell(said("acknowledged.folded", n=len(lines)), unit), width)
+    for line in lines if more else ():
+        if told := acknowledged_said(line):
+            yield from _wrapped(f"{tell(told, unit)} [{', '.join(line.codes)}]", width)
+    for unheard in unheard_said(verdict):
+        yield from _wrapped(tell(unheard, unit), width)
 
 
 def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
@@ -78,6 +95,8 @@ def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
     yield from TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(text)
     if more and line.status is not Status.PASS and (advice := what_to_do_text(line.worst, unit)):
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
+    if more and (numbers := numbers_said(line)):
+        yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(tell(numbers, unit))
 
 
 def _wrapped(text: str, width: int) -> list[str]:

@@ -23,6 +23,7 @@ from hatchwright.fem.plate import Triangles, geometric_matrix, stiffness_matrix,
 from hatchwright.fem.running import running_loads
 from hatchwright.fem.sheet import CASES
 from hatchwright.fem.solution import UnitSolution
+from hatchwright.said import said
 
 
 class State(Enum):
@@ -139,9 +140,9 @@ def panel(unit: UnitSolution, state: State, *, clamped: bool = False) -> Panel:
     model = unit.model
     if model.skin.outer.rows[:, 2].any():
         raise SolveError(
-            "its edge is curved, so no supports are known between which it buckles",
+            said("error.curved_edge"),
             where=f"{model.skin.name}.outer",
-            remedy="Give the bay between its supports; a wide panel has none",
+            remedy=said("error.curved_edge.do"),
         )
     if state is State.CUT:
         unit = replace(unit, fastener_in=np.zeros_like(unit.fastener_in))
@@ -191,9 +192,9 @@ def _plate(
         )
     except RuntimeError as error:
         raise SolveError(
-            "the plate's stiffness is singular",
+            said("error.plate_singular"),
             where="buckling",
-            remedy="Let some sheet cover every part of it",
+            remedy=said("error.plate_singular.do"),
         ) from error
     return Plate(mesh, free, stiff, factor, geometric, running)
 

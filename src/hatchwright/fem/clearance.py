@@ -11,6 +11,7 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.coupling import flexibilities
 from hatchwright.fem.curve import Array
 from hatchwright.fem.solution import UnitSolution
+from hatchwright.said import said
 
 _LOOSEST_IN_PER_LBF = 1.0
 _STEPS = 400
@@ -32,9 +33,7 @@ def settled(unit: UnitSolution, load_lbf_in: Array, slide_in: Array) -> UnitSolu
         SolveError: a slide is below nought, or the forces do not settle.
     """
     if not (slide_in >= 0.0).all():
-        raise SolveError(
-            "a clearance below 0 will not do", where="clearance", remedy="Give the slide of each fastener"
-        )
+        raise SolveError(said("error.clearance"), where="clearance", remedy=said("error.clearance.do"))
     working = unit.model.working
     tight = np.zeros(len(unit.model.fasteners))
     tight[working] = flexibilities(unit.model, unit.formula)
@@ -48,7 +47,7 @@ def settled(unit: UnitSolution, load_lbf_in: Array, slide_in: Array) -> UnitSolu
         if np.abs(force - before).max(initial=0.0) <= _SETTLED_RATIO * np.abs(force).max(initial=0.0):
             return now
     raise SolveError(
-        "the forces of screws with clearance do not settle",
+        said("error.clearance_forces"),
         where="clearance",
-        remedy="Analyse without clearance, or let the cover carry nothing",
+        remedy=said("error.clearance_forces.do"),
     )

@@ -15,6 +15,7 @@ from hatchwright.fem.curve import Array
 from hatchwright.fem.flexibility import FORMULAS
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.sheet import CASES, Give
+from hatchwright.said import Listed, said
 
 _RESIDUAL = 1e-8
 
@@ -31,9 +32,9 @@ def flexibilities(model: OpeningModel, formula: str) -> Array:
     """
     if formula not in FORMULAS:
         raise SolveError(
-            f"there is no flexibility formula '{formula}'",
+            said("error.formula", formula=formula),
             where="flexibility",
-            remedy=f"Use {' or '.join(FORMULAS)}",
+            remedy=said("error.use", names=Listed(tuple(FORMULAS), "or")),
         )
     sheets = {sheet.name: sheet for sheet in model.sheets}
     found = []
@@ -94,9 +95,9 @@ def fastener_forces(
         found = np.full_like(right, np.nan)
     if not np.abs(matrix @ found - right).max(initial=0.0) <= _RESIDUAL * np.abs(right).max(initial=0.0):
         raise SolveError(
-            "the fasteners do not hold the sheets together",
+            said("error.sheets_loose"),
             where=", ".join(sheet.name for sheet in free),
-            remedy="Spread the fasteners over two or more places on every sheet",
+            remedy=said("error.sheets_loose.do"),
         )
     forces = np.zeros((len(model.fasteners), 2, CASES))
     forces[working] = found[:size].reshape(-1, 2, CASES)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from hatchwright.errors import SolveError
+from hatchwright.said import said
 
 _HUTH_CONSTANTS = {"rivet": (0.4, 2.2), "bolt": (2.0 / 3.0, 3.0)}
 
@@ -36,7 +37,9 @@ def huth_in_per_lbf(
     """
     if kind not in _HUTH_CONSTANTS:
         raise SolveError(
-            f"'{kind}' is no kind of fastener", where="fastener.kind", remedy="Give rivet or bolt"
+            said("error.fastener_kind", kind=kind),
+            where="fastener.kind",
+            remedy=said("error.fastener_kind.do"),
         )
     power, factor = _HUTH_CONSTANTS[kind]
     (t1, t2), (e1, e2), n, ef = thickness_in, modulus_psi, shears, fastener_modulus_psi

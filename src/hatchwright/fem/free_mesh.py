@@ -17,6 +17,7 @@ from hatchwright.fem.element import local_areas
 from hatchwright.fem.mesh import Index
 from hatchwright.fem.stations import Fineness, stations
 from hatchwright.fem.triangles import TriangleMesh, shape_slopes
+from hatchwright.said import said
 from hatchwright.shapes.profile import Profile
 
 _GROWTH = 0.3
@@ -60,9 +61,9 @@ def free_mesh(
             for curve, at, side in zip(curves, marks, halve, strict=True)
         ]
     raise SolveError(
-        "no sound mesh was found between its edges",
+        said("error.no_mesh"),
         where=where,
-        remedy="Leave out slivers and sharp notches, or give a simpler outline that covers it",
+        remedy=said("error.no_mesh.do"),
     )
 
 

@@ -14,6 +14,7 @@ from hatchwright.fem.mapping import map_grid
 from hatchwright.fem.model import Sheet
 from hatchwright.fem.soundness import profile
 from hatchwright.fem.stations import Fineness
+from hatchwright.said import said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, Profile
 
@@ -69,9 +70,9 @@ def four_sided(skin: Sheet) -> Lattice:
     rows = loop.cleaned().rows
     if len(rows) != 4:
         raise SolveError(
-            "it is not four-sided, so how the uncut panel buckles is not known",
+            said("error.four_sided"),
             where=f"{skin.name}.outer",
-            remedy="Give the bay between its four supports",
+            remedy=said("error.four_sided.do"),
         )
     a, b, c, d = rows[:, :2]
     wide, high = np.hypot(*(b - a)), np.hypot(*(d - a))

@@ -15,6 +15,7 @@ from hatchwright.fem.curve import Array, Curve, unit
 from hatchwright.fem.element import local_areas, shape_slopes
 from hatchwright.fem.grid import Grid
 from hatchwright.fem.stations import Fineness, stations
+from hatchwright.said import said
 
 _TURNS = (0.0, 0.5, 1.0)
 _FLATTEST_RATIO = 0.01
@@ -50,9 +51,9 @@ def map_grid(loops: tuple[Curve, ...], *, fineness: Fineness, cap_in: float, whe
         if _flattest(grid) > _FLATTEST_RATIO:
             return grid
     raise SolveError(
-        "no grid can be mapped between its edges",
+        said("error.no_grid"),
         where=where,
-        remedy="Keep the edges apart, with no notch deeper than half the distance between them",
+        remedy=said("error.no_grid.do"),
     )
 
 
@@ -82,9 +83,9 @@ def star_center(loops: tuple[Curve, ...], *, where: str) -> Array:
     )
     if not found.success or found.x[2] <= 0.01 * size:
         raise SolveError(
-            "its edges cannot all be seen from one point inside the opening",
+            said("error.not_seen"),
             where=where,
-            remedy="Split the opening, or take a simpler outline that covers it",
+            remedy=said("error.not_seen.do"),
         )
     return np.asarray(found.x[:2])
 

@@ -13,6 +13,7 @@ from hatchwright.fem.element import elasticity, gauss_points, shape_slopes, slop
 from hatchwright.fem.grid import Grid, gather
 from hatchwright.fem.sheet import CASES
 from hatchwright.fem.solution import Response, UnitSolution
+from hatchwright.said import said
 
 _ALONG = 12
 
@@ -44,9 +45,9 @@ def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
     grid = unit.gives[name].mesh
     if not isinstance(grid, Grid):
         raise SolveError(
-            "its mesh has no rings and lines to draw on",
+            said("error.no_rings"),
             where=name,
-            remedy="Take running loads at points instead",
+            remedy=said("error.no_rings.do"),
         )
     at = gauss_points(2)[0]
     slope = slopes_in_plane(grid.elements(), shape_slopes(at))[0]
@@ -100,14 +101,10 @@ def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
     model = response.unit.model
     centers = model.centers[list(row)]
     if len(centers) < 2:
-        raise SolveError(
-            "a row needs two fasteners or more", where="row", remedy="Name the fasteners of the row in order"
-        )
+        raise SolveError(said("error.row_one"), where="row", remedy=said("error.row_one.do"))
     step = np.hypot(*np.diff(centers, axis=0).T)
     if not step.all():
-        raise SolveError(
-            "two fasteners of the row lie at one place", where="row", remedy="Name each of them once"
-        )
+        raise SolveError(said("error.row_place"), where="row", remedy=said("error.row_place.do"))
     before, after = np.concatenate([step[:1], step]), np.concatenate([step, step[-1:]])
     along = np.gradient(centers, axis=0)
     along /= np.hypot(*along.T)[:, None]

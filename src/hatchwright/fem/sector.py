@@ -17,6 +17,7 @@ from scipy.linalg.lapack import dpotrf
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
+from hatchwright.said import said
 
 _LEAST_PIVOT = 1e-6
 
@@ -103,9 +104,9 @@ def factorize(element_stiffness: Array, springs: Array, *, where: str) -> RingFa
             raise LinAlgError
     except LinAlgError as error:
         raise SolveError(
-            "its stiffness is singular",
+            said("error.singular"),
             where=where,
-            remedy="Look for a strip of sheet that hangs on nothing, or an edge that touches itself",
+            remedy=said("error.singular.do"),
         ) from error
     return RingFactor(middle_inverse, to_middle, triangles, links)
 

@@ -12,7 +12,7 @@ from hatchwright.fem.coupling import fastener_forces, flexibilities, signs
 from hatchwright.fem.curve import Array
 from hatchwright.fem.model import OpeningModel, Sheet
 from hatchwright.fem.sheet import CASES, Give, rigid_motions
-from hatchwright.said import Said
+from hatchwright.said import Listed, Said, said
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -73,10 +73,14 @@ class UnitSolution:
         for name, value in (*(thickness_in or {}).items(), *(modulus_psi or {}).items()):
             if name not in known:
                 raise SolveError(
-                    f"there is no sheet '{name}'", where="changed", remedy=f"Name {' or '.join(known)}"
+                    said("error.sheet_none", name=name),
+                    where="changed",
+                    remedy=said("error.name_one", names=Listed(tuple(known), "or")),
                 )
             if not 0 < value < np.inf:
-                raise SolveError(f"{value:g} will not do", where=name, remedy="Give a value greater than 0")
+                raise SolveError(
+                    said("error.value", value=f"{value:g}"), where=name, remedy=said("error.value.do")
+                )
 
         def renewed(sheet: Sheet) -> Sheet:
             return replace(
@@ -126,9 +130,7 @@ class UnitSolution:
         for sheet in self.model.sheets:
             if sheet.name == name:
                 return sheet
-        raise SolveError(
-            f"there is no sheet '{name}' that takes part", where="sheet", remedy="Check its name"
-        )
+        raise SolveError(said("error.sheet_part", name=name), where="sheet", remedy=said("error.check_name"))
 
     def pick_up_in(self, name: str, *, x_in: float | None = None, y_in: float | None = None) -> Array:
         """Force carried by an attached sheet across a whole section, from its fasteners beyond the section.

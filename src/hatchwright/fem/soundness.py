@@ -9,7 +9,7 @@ import numpy as np
 from hatchwright.errors import GeometryError, SolveError
 from hatchwright.fem.curve import Array, Curve
 from hatchwright.fem.model import Fastener, OpeningModel, Sheet
-from hatchwright.said import Amount, Said, said
+from hatchwright.said import Amount, Listed, Place, Said, said
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
@@ -29,22 +29,20 @@ def refuse_unsound(model: OpeningModel) -> None:
     names = [sheet.name for sheet in (model.skin, *model.doublers, *([model.cover] if model.cover else []))]
     for name in names:
         if names.count(name) > 1:
-            raise SolveError(
-                "two sheets have this name", where=name, remedy="Give each sheet a name of its own"
-            )
+            raise SolveError(said("error.sheet_twice"), where=name, remedy=said("error.sheet_twice.do"))
     for sheet in model.sheets:
         _refuse_sheet(sheet)
     if model.skin.inner is None:
         raise SolveError(
-            "it has no opening", where=f"{model.skin.name}.inner", remedy="Give the edge of its opening"
+            said("error.no_opening"), where=f"{model.skin.name}.inner", remedy=said("error.no_opening.do")
         )
     _refuse_sharp(model.skin, model.skin.inner)
     for sheet in model.sheets[1:]:
         if not surrounds(model.skin.outer, sheet.outer):
             raise SolveError(
-                f"it reaches beyond '{model.skin.name}'",
+                said("error.reaches_beyond", sheet=model.skin.name),
                 where=sheet.name,
-                remedy="Make it smaller, or give the true size of the panel",
+                remedy=said("error.reaches_beyond.do"),
             )
     for fastener in model.fasteners:
         _refuse_fastener(fastener, names)
@@ -63,15 +61,15 @@ def profile(sheet: Sheet) -> Profile:
         region = profile_of(*(loop for loop in (sheet.outer, sheet.inner) if loop is not None))
     except GeometryError as error:
         raise SolveError(
-            f"its edges cannot be used: {error.what}",
+            said("error.edges_bad", why=error.what),
             where=sheet.name,
-            remedy="Make the opening smaller than the sheet, and let no edge cross or touch another",
+            remedy=said("error.edges_bad.do"),
         ) from error
     if sheet.inner is not None and not surrounds(sheet.outer, sheet.inner):
         raise SolveError(
-            "its opening is larger than the sheet, or lies beside it",
+            said("error.opening_outside"),
             where=f"{sheet.name}.inner",
-            remedy="Make the opening smaller, or give the true size of the sheet",
+            remedy=said("error.opening_outside.do"),
         )
     return region
 
@@ -110,9 +108,9 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
         for number, gap in zip(own, room, strict=True):
             if gap < diameter[number] / 2:
                 raise SolveError(
-                    f"its hole lies {'outside' if gap < 0 else 'across the edge of'} '{sheet.name}'",
+                    said("error.hole_outside" if gap < 0 else "error.hole_across", sheet=sheet.name),
                     where=model.fasteners[number].name,
-                    remedy="Move the fastener or the edge of the sheet, or leave the fastener out",
+                    remedy=said("error.hole_off.do"),
                 )
         radius[own] = np.minimum(radius[own], room)
     working = model.working
@@ -123,9 +121,9 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
                 continue
             if gap < (diameter[i] + diameter[j]) / 2:
                 raise SolveError(
-                    f"its hole overlaps that of '{model.fasteners[j].name}'",
+                    said("error.overlaps", other=model.fasteners[j].name),
                     where=model.fasteners[i].name,
-                    remedy="Move one of the two, or leave one out",
+                    remedy=said("error.overlaps.do"),
                 )
             both = radius[i] + radius[j]
             if gap < both:
@@ -148,13 +146,15 @@ def _refuse_sheet(sheet: Sheet) -> None:
         value = getattr(sheet, field)
         if not (math.isfinite(value) and value > 0):
             raise SolveError(
-                f"{value:g} will not do", where=f"{sheet.name}.{field}", remedy="Give a value greater than 0"
+                said("error.value", value=f"{value:g}"),
+                where=f"{sheet.name}.{field}",
+                remedy=said("error.value.do"),
             )
     if not 0 <= sheet.poisson_ratio < 0.5:
         raise SolveError(
-            f"{sheet.poisson_ratio:g} will not do",
+            said("error.value", value=f"{sheet.poisson_ratio:g}"),
             where=f"{sheet.name}.poisson_ratio",
-            remedy="Give a value from 0 to below 0.5; aluminium has 0.33",
+            remedy=said("error.poisson.do"),
         )
     profile(sheet)
 
@@ -164,9 +164,9 @@ def _refuse_sharp(skin: Sheet, opening: Loop) -> None:
     if curve.sharp.any():
         x, y = curve.start[int(np.abs(curve.turn).argmax())]
         raise SolveError(
-            f"its opening has a sharp corner at ({x:.4f}, {y:.4f}), where the stress has no limit",
+            said("error.sharp", place=Place(float(x), float(y))),
             where=f"{skin.name}.inner",
-            remedy="Give the corner a radius",
+            remedy=said("error.sharp.do"),
         )
 
 
@@ -175,25 +175,29 @@ def _refuse_fastener(fastener: Fastener, names: list[str]) -> None:
         value = getattr(fastener, field)
         if not (math.isfinite(value) and value > 0):
             raise SolveError(
-                f"{value:g} will not do",
+                said("error.value", value=f"{value:g}"),
                 where=f"{fastener.name}.{field}",
-                remedy="Give a value greater than 0",
+                remedy=said("error.value.do"),
             )
     if not (math.isfinite(fastener.x_in) and math.isfinite(fastener.y_in)):
-        raise SolveError("its place is not a number", where=fastener.name, remedy="Give x and y in inches")
+        raise SolveError(said("error.no_place"), where=fastener.name, remedy=said("error.no_place.do"))
     if fastener.flexibility_in_per_lbf is not None and not fastener.flexibility_in_per_lbf >= 0:
         raise SolveError(
-            f"{fastener.flexibility_in_per_lbf:g} will not do",
+            said("error.value", value=f"{fastener.flexibility_in_per_lbf:g}"),
             where=f"{fastener.name}.flexibility_in_per_lbf",
-            remedy="Give 0 or more, or leave it out",
+            remedy=said("error.flexibility.do"),
         )
     for name in fastener.joins:
         if name not in names:
             raise SolveError(
-                f"there is no sheet '{name}'", where=fastener.name, remedy=f"Name one of {', '.join(names)}"
+                said("error.sheet_none", name=name),
+                where=fastener.name,
+                remedy=said("error.name_one_of", names=Listed(tuple(names), ",")),
             )
     if fastener.joins[0] == fastener.joins[1]:
-        raise SolveError("it joins a sheet to itself", where=fastener.name, remedy="Name two sheets")
+        raise SolveError(
+            said("error.joins_itself"), where=fastener.name, remedy=said("error.joins_itself.do")
+        )
 
 
 def _refuse_loose(model: OpeningModel) -> None:
@@ -212,7 +216,7 @@ def _refuse_loose(model: OpeningModel) -> None:
     for sheet in model.sheets:
         if sheet.name not in reached:
             raise SolveError(
-                f"fewer than two fasteners tie it to '{model.skin.name}', so it can turn freely",
+                said("error.tied", sheet=model.skin.name),
                 where=sheet.name,
-                remedy="Add fasteners, or leave the sheet out",
+                remedy=said("error.tied.do"),
             )

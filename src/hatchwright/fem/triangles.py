@@ -17,6 +17,7 @@ from hatchwright.errors import SolveError
 from hatchwright.fem.curve import Array
 from hatchwright.fem.element import stiffness
 from hatchwright.fem.mesh import Found, Index, pins
+from hatchwright.said import said
 
 _GAUSS_AT = np.array([[1 / 6, 1 / 6], [2 / 3, 1 / 6], [1 / 6, 2 / 3]])
 _GAUSS_WEIGHT = np.full(3, 1 / 6)
@@ -154,8 +155,8 @@ class TriangleMesh:
             )
         except RuntimeError as error:
             raise SolveError(
-                "its stiffness is singular",
+                said("error.singular"),
                 where=where,
-                remedy="Look for a strip of sheet that hangs on nothing, or an edge that touches itself",
+                remedy=said("error.singular.do"),
             ) from error
         return SparseFactor(factor)

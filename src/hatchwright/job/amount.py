@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from pydantic import PlainSerializer, PlainValidator
 
 from hatchwright.job.entry import refusal
+from hatchwright.said import said
 from hatchwright.units import FT2_PER_IN2, LB_PER_KG, LBF_IN_PER_N_MM, MPH_PER_KM_H, MPH_PER_KT, PSI_PER_KPA
 
 _NUMBER = r"[-+]?(?:\d+(?:[.,]\d*)?|[.,]\d+)"
@@ -48,25 +49,26 @@ def amount(
     if isinstance(value, Amount):
         return value
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise refusal("a number is expected here", f"Write it as {example}.")
+        raise refusal(said("job.number"), said("job.write_as", example=example))
     text = str(value).strip()
     found = re.fullmatch(rf"({_NUMBER})\s*(\S*)", text, re.ASCII)
     unit = found[2] or next(iter(units)) if found else ""
     if not found or unit not in units:
         known = " or ".join(filter(None, units))
-        raise refusal("this is not a number" + (f" in {known}" if known else ""), f"Write it as {example}.")
+        what = said("job.no_number_in", units=known) if known else said("job.no_number")
+        raise refusal(what, said("job.write_as", example=example))
     if re.fullmatch(r"[-+]?\d{1,3},\d{3}", found[1]):
-        raise refusal(
-            "the comma could part thousands or decimals", "Write it with a point, or without a comma."
-        )
+        raise refusal(said("job.comma"), said("job.comma.do"))
     number = float(found[1].replace(",", ".")) * units[unit]
     if not math.isfinite(number) or abs(number) > _LARGEST:
-        raise refusal("this is larger than anything on an aircraft", "Check the number and its unit.")
+        raise refusal(said("job.larger_than_any"), said("job.larger_than_any.do"))
     if least is not None and number < least:
-        raise refusal(f"{least:g} is the least that will do here", f"Write it as {example}.")
+        raise refusal(said("job.least", least=f"{least:g}"), said("job.write_as", example=example))
     if number > most:
         name = next(iter(units))
-        raise refusal(f"more than {most:g} {name} is a slip of the unit", f"Write it as {example}.")
+        raise refusal(
+            said("job.unit_slip", most=f"{most:g}", unit=name), said("job.write_as", example=example)
+        )
     return Amount(number, text)
 
 

@@ -8,6 +8,7 @@ from pydantic import Field, PlainSerializer, PlainValidator, ValidationInfo
 
 from hatchwright.job.entry import Entered, Positive, coordinate, count, diameter, refusal
 from hatchwright.job.outline import Outline
+from hatchwright.said import said
 from hatchwright.units import Length
 
 
@@ -25,8 +26,8 @@ def _made_hole(value: Any, info: ValidationInfo) -> MadeHole:
         return value
     if not isinstance(value, list | tuple) or len(value) not in (3, 4):
         raise refusal(
-            "a drilled hole is its number, X and Y, and its diameter if measured",
-            'Write [4, "8.260", "3.884"].',
+            said("job.made_hole"),
+            said("job.made_hole.do"),
         )
     return MadeHole(
         number=count(value[0]),
@@ -47,9 +48,7 @@ Hole = Annotated[MadeHole, PlainValidator(_made_hole), PlainSerializer(_as_typed
 class AsMade(Entered):
     """The measurements, all with the same expanded uncertainty."""
 
-    uncertainty: Positive = Field(description="Expanded uncertainty u of every measurement")
-    opening: Outline | None = Field(default=None, description="Opening as filed")
-    doubler_outer: Outline | None = Field(default=None, description="Outer outline of the doubler as made")
-    holes: tuple[Hole, ...] = Field(
-        default=(), max_length=5000, description="Drilled holes: number, X, Y, diameter"
-    )
+    uncertainty: Positive
+    opening: Outline | None = None
+    doubler_outer: Outline | None = None
+    holes: tuple[Hole, ...] = Field(default=(), max_length=5000)

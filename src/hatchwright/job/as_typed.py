@@ -27,3 +27,13 @@ def raw_data(text: str) -> Mapping[str, Any]:
         return tomllib.loads(text, parse_float=str)
     except (tomllib.TOMLDecodeError, RecursionError, ValueError) as error:
         raise JobError(slips(text, str(error))) from None
+
+
+def standing_at(data: Any, path: str) -> Any:
+    """What stands at a dotted place of a job's data, None when there is nothing."""
+    for part in path.split("."):
+        if isinstance(data, list):
+            data = data[int(part)] if part.isdigit() and int(part) < len(data) else None
+        else:
+            data = data.get(part) if isinstance(data, Mapping) else None
+    return data

@@ -8,42 +8,41 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from hatchwright.job.entry import Coordinate, Diameter, Entered, NotNegative, Point, Positive, refusal
+from hatchwright.said import said
 
 
 class LandmarkRow(Entered):
     """A straight row of existing rivets along X or Y; give `x` for a row that runs along Y, `y` for one along X."""
 
-    name: str = Field(min_length=1, max_length=80, description="Name of the structure under the row")
-    member: Literal["rib", "spar", "stringer", "frame", "longeron", "other"] = Field(
-        default="other", description="Kind of structure under the row"
-    )
-    x: Coordinate | None = Field(default=None, description="X of a row that runs along Y")
-    y: Coordinate | None = Field(default=None, description="Y of a row that runs along X")
-    diameter: Diameter | None = Field(default=None, description="Rivet diameter of the row")
+    name: str = Field(min_length=1, max_length=80)
+    member: Literal["rib", "spar", "stringer", "frame", "longeron", "other"] = "other"
+    x: Coordinate | None = None
+    y: Coordinate | None = None
+    diameter: Diameter | None = None
 
     @model_validator(mode="after")
     def _one_axis(self) -> LandmarkRow:
         if (self.x is None) == (self.y is None):
-            raise refusal("a row runs along one axis", "Give either x or y.")
+            raise refusal(said("job.row_axis"), said("job.row_axis.do"))
         return self
 
 
 class Region(Entered):
     """A rectangle that may be open to any side; give only the bounds that it has."""
 
-    name: str = Field(min_length=1, max_length=80, description="What is there")
-    x_from: Coordinate | None = Field(default=None, description="Bound at the least X")
-    x_to: Coordinate | None = Field(default=None, description="Bound at the greatest X")
-    y_from: Coordinate | None = Field(default=None, description="Bound at the least Y")
-    y_to: Coordinate | None = Field(default=None, description="Bound at the greatest Y")
+    name: str = Field(min_length=1, max_length=80)
+    x_from: Coordinate | None = None
+    x_to: Coordinate | None = None
+    y_from: Coordinate | None = None
+    y_to: Coordinate | None = None
 
     @model_validator(mode="after")
     def _has_extent(self) -> Region:
         x_from, y_from, x_to, y_to = self.bounds_in
         if not any(math.isfinite(bound) for bound in self.bounds_in):
-            raise refusal("the region has no bounds", "Give at least one of x_from, x_to, y_from, y_to.")
+            raise refusal(said("job.no_bounds"), said("job.no_bounds.do"))
         if x_to < x_from or y_to < y_from:
-            raise refusal("a 'from' bound lies beyond its 'to' bound", "Swap them.")
+            raise refusal(said("job.bounds_crossed"), said("job.bounds_crossed.do"))
         return self
 
     @property
@@ -64,32 +63,28 @@ class Flange(Region):
 class KeepOut(Region):
     """Something behind the skin that nothing may touch."""
 
-    depth: NotNegative | None = Field(
-        default=None, description="Distance from the outer face of the skin; on the skin when left blank"
-    )
+    depth: NotNegative | None = None
 
 
 class ExistingFastener(Entered):
     """One fastener that is there already."""
 
-    at: Point = Field(description="Its centre")
-    diameter: Diameter = Field(description="Its shank diameter")
+    at: Point
+    diameter: Diameter
 
 
 class Corners(Entered):
     """The four-corner survey of the bay."""
 
-    sides: tuple[Positive, ...] = Field(min_length=2, max_length=4, description="Lengths of opposite sides")
-    diagonals: tuple[Positive, Positive] = Field(description="Both diagonals")
+    sides: tuple[Positive, ...] = Field(min_length=2, max_length=4)
+    diagonals: tuple[Positive, Positive]
 
 
 class Bay(Entered):
     """What surrounds the opening."""
 
-    rows: tuple[LandmarkRow, ...] = Field(default=(), max_length=100, description="Landmark rivet rows")
-    flanges: tuple[Flange, ...] = Field(default=(), max_length=100, description="Flanges against the skin")
-    keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100, description="What lies behind")
-    existing: tuple[ExistingFastener, ...] = Field(
-        default=(), max_length=2000, description="Existing fasteners"
-    )
-    corners: Corners | None = Field(default=None, description="Four-corner survey")
+    rows: tuple[LandmarkRow, ...] = Field(default=(), max_length=100)
+    flanges: tuple[Flange, ...] = Field(default=(), max_length=100)
+    keep_outs: tuple[KeepOut, ...] = Field(default=(), max_length=100)
+    existing: tuple[ExistingFastener, ...] = Field(default=(), max_length=2000)
+    corners: Corners | None = None

@@ -11,6 +11,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import Count, Entered
+from hatchwright.said import said
 
 SCHEMA = 1
 """Number of the shelf file's own schema."""
@@ -19,14 +20,10 @@ SCHEMA = 1
 class CutterShelf(Entered):
     """All cutters and hand tools of a shop, each with a name of its own."""
 
-    schema_number: Count = Field(alias="schema", description="Number of the shelf file's schema")
-    units: Literal["in", "mm"] = Field(default="in", description="Unit of bare numbers, in or mm")
-    cutters: tuple[Cutter, ...] = Field(
-        default=(), max_length=200, description="Cutters guided by a template"
-    )
-    hand_tools: tuple[HandTool, ...] = Field(
-        default=(), max_length=200, description="Tools that need no template"
-    )
+    schema_number: Count = Field(alias="schema")
+    units: Literal["in", "mm"] = "in"
+    cutters: tuple[Cutter, ...] = Field(default=(), max_length=200)
+    hand_tools: tuple[HandTool, ...] = Field(default=(), max_length=200)
 
     @property
     def tools(self) -> tuple[Cutter | HandTool, ...]:
@@ -62,9 +59,7 @@ def _not_named(shelf: CutterShelf) -> Iterator[Fault]:
         for number, tool in enumerate(tools):
             field = f"{kind}.{number}.name"
             if not tool.name:
-                yield Fault(field, "this tool has no name", remedy="Give every tool of the shelf a name.")
+                yield Fault(field, said("job.tool_nameless"), remedy=said("job.tool_nameless.do"))
             elif tool.name in seen:
-                yield Fault(
-                    field, "two tools have the same name", given=tool.name, remedy="Name each its own."
-                )
+                yield Fault(field, said("job.tool_twice"), given=tool.name, remedy=said("job.name_each"))
             seen.add(tool.name)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 
 from hatchwright.errors import EntryError
+from hatchwright.said import Place, Said, inch, said
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import MM_PER_IN
 
@@ -47,8 +48,8 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     )
     if others:
         raise EntryError(
-            f"{path.name} holds {', '.join(others)}, which are not lines or arcs",
-            remedy="Draw the opening with lines, arcs and closed polylines only.",
+            said("job.dxf_kinds", name=path.name, kinds=", ".join(others)),
+            remedy=said("job.dxf_kinds.do"),
         )
     loops = [_closed_rows(e) for e in found if e.dxftype() in _CLOSED_PIECES]
     pieces = [_piece(e) for e in found if e.dxftype() in _OPEN_PIECES]
@@ -56,8 +57,8 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
         loops.append(_chain(pieces, gap=CLOSED_GAP_IN / scale, name=path.name))
     if len(loops) != 1:
         raise EntryError(
-            f"{path.name} holds {len(loops)} loops where one is wanted",
-            remedy="Put the opening alone on a layer and name that layer.",
+            said("job.dxf_loops", name=path.name, loops=len(loops)),
+            remedy=said("job.dxf_loops.do"),
         )
     rows = loops[0] * np.array([scale, scale, 1.0])
     loop = Loop(rows)
@@ -86,8 +87,8 @@ def _scale(drawing: Drawing, path: Path) -> float:
     unit = drawing.header.get("$INSUNITS", 0)
     if unit not in (_INCH, _MILLIMETER):
         raise EntryError(
-            f"{path.name} does not say whether it is in inches or millimetres",
-            remedy="Set its unit header ($INSUNITS) to inches or millimetres and save it again.",
+            said("job.dxf_unit", name=path.name),
+            remedy=said("job.dxf_unit.do"),
         )
     return 1.0 if unit == _INCH else 1.0 / MM_PER_IN
 
@@ -99,20 +100,16 @@ def _open(path: Path) -> Drawing:
     try:
         if path.stat().st_size > LARGEST_FILE_BYTES:
             raise EntryError(
-                f"{path.name} is larger than {LARGEST_FILE_BYTES // 1_000_000} MB",
-                remedy="Save only the opening in a file of its own.",
+                said("job.dxf_large", name=path.name, most=LARGEST_FILE_BYTES // 1_000_000),
+                remedy=said("job.dxf_large.do"),
             )
         return readfile(path)
     except FileNotFoundError:
-        raise EntryError(
-            f"there is no file {path.name} beside the job file", remedy="Put it there."
-        ) from None
+        raise EntryError(said("job.dxf_none", name=path.name), remedy=said("job.dxf_none.do")) from None
     except (OSError, DXFError, UnicodeDecodeError, ValueError) as error:
         if isinstance(error, EntryError):
             raise
-        raise EntryError(
-            f"{path.name} is not a DXF file that can be read", remedy="Save it as DXF R2010."
-        ) from None
+        raise EntryError(said("job.dxf_unread", name=path.name), remedy=said("job.dxf_unread.do")) from None
 
 
 def _split(rows: list[tuple[float, float, float]]) -> np.ndarray[Any, np.dtype[np.float64]]:
@@ -132,15 +129,14 @@ def _facing(entity: Any) -> float:
     """1 for a piece drawn from above; -1 for one drawn from below, where X and the way round are mirrored."""
     x, y, z = entity.dxf.extrusion
     if np.hypot(x, y) > STRAIGHT_TO_THE_PAGE * abs(z) or z == 0.0:
-        raise _not_flat(entity, f"its extrusion is ({x:g}, {y:g}, {z:g})")
+        raise _not_flat(entity, said("job.dxf_extrusion", x=f"{x:g}", y=f"{y:g}", z=f"{z:g}"))
     return 1.0 if z > 0.0 else -1.0
 
 
-def _not_flat(entity: Any, why: str) -> EntryError:
-    kind = entity.dxftype()
+def _not_flat(entity: Any, why: Said) -> EntryError:
     return EntryError(
-        f"{'an' if kind == 'ARC' else 'a'} {kind} of the DXF file does not lie flat in the drawing: {why}",
-        remedy="Draw the opening in the plane of X and Y, seen square from above, and save again.",
+        said("job.dxf_not_flat", kind=entity.dxftype(), why=why),
+        remedy=said("job.dxf_flat.do"),
     )
 
 
@@ -150,7 +146,7 @@ def _closed_rows(entity: Any) -> np.ndarray[Any, np.dtype[np.float64]]:
         (x, y, _), radius = entity.dxf.center, entity.dxf.radius
         return np.array([(facing * x + radius, y, 1.0), (facing * x - radius, y, 1.0)])
     if not entity.closed:
-        raise EntryError("a polyline of the DXF file is not closed", remedy="Close it and save again.")
+        raise EntryError(said("job.dxf_open"), remedy=said("job.dxf_open.do"))
     return _split([(facing * x, y, facing * bulge) for x, y, bulge in entity.get_points("xyb")])
 
 
@@ -159,7 +155,7 @@ def _piece(entity: Any) -> tuple[np.ndarray[Any, Any], np.ndarray[Any, Any], flo
     if entity.dxftype() == "LINE":
         start, end = entity.dxf.start, entity.dxf.end
         if abs(start.z - end.z) > STRAIGHT_TO_THE_PAGE:
-            raise _not_flat(entity, f"its ends stand at Z = {start.z:g} and {end.z:g}")
+            raise _not_flat(entity, said("job.dxf_ends", start=f"{start.z:g}", end=f"{end.z:g}"))
         return np.array(start)[:2], np.array(end)[:2], 0.0
     facing = _facing(entity)
     sweep = np.radians((entity.dxf.end_angle - entity.dxf.start_angle) % 360.0)
@@ -186,7 +182,7 @@ def _chain(
         at = e
     if left or np.hypot(*(at - start)) > gap:
         raise EntryError(
-            f"the lines and arcs of {name} do not close into one loop near ({at[0]:.4f}, {at[1]:.4f})",
-            remedy=f"Close the gap: ends may lie {CLOSED_GAP_IN} in apart at most.",
+            said("job.dxf_gap", name=name, place=Place(float(at[0]), float(at[1]))),
+            remedy=said("job.dxf_gap.do", gap=inch(CLOSED_GAP_IN)),
         )
     return _split(rows)

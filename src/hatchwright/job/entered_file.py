@@ -14,6 +14,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.lines import line_of_each_key
+from hatchwright.said import said
 
 _Model = TypeVar("_Model", bound=Entered)
 
@@ -48,9 +49,9 @@ def read_entered(
     if data.get("schema") != schema:
         fault = Fault(
             "schema",
-            "this schema is not known here",
+            said("job.schema_unknown"),
             given=str(data.get("schema", "")),
-            remedy=f"Write schema = {schema}, see {manual}.",
+            remedy=said("job.schema_unknown.do", schema=schema, manual=manual),
         )
         raise JobError((fault,), where=name)
     units, lines = data.get("units"), line_of_each_key(text)

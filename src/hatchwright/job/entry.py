@@ -10,9 +10,9 @@ from pydantic import AfterValidator, BaseModel, ConfigDict, PlainSerializer, Pla
 from pydantic_core import PydanticCustomError
 
 from hatchwright.errors import EntryError
+from hatchwright.said import Said, inch, said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import Length, parse_length
-from hatchwright.words.tell import tell
 
 LONGEST_IN = 1000.0
 """No part of a light aircraft's skin is longer; a longer entry is a slip of the unit [in]."""
@@ -26,18 +26,19 @@ class Entered(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
 
 
-def refusal(what: str, remedy: str) -> PydanticCustomError:
+def refusal(what: Said | str, remedy: Said | str = "") -> PydanticCustomError:
     """Make a fault of one field.
 
     Args:
-        remedy: what would do instead, a whole sentence.
+        what: what is wrong.
+        remedy: what would do instead, "" for nothing.
     Returns:
         PydanticCustomError: to be raised by a validator.
     """
-    return PydanticCustomError("entry", "{what}", {"what": what, "remedy": remedy})
+    return PydanticCustomError("entry", "entry", {"what": what, "remedy": remedy})
 
 
-def matching(pattern: str, what: str, remedy: str) -> AfterValidator:
+def matching(pattern: str, what: Said, remedy: Said) -> AfterValidator:
     """Take only text of one form.
 
     Args:
@@ -56,9 +57,10 @@ def matching(pattern: str, what: str, remedy: str) -> AfterValidator:
     return AfterValidator(checked)
 
 
-def _typed(value: Any) -> str:
+def _typed(value: Any, *, is_diameter: bool) -> str:
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise refusal("a length is expected here", "Write it as 1 3/8, 1.375, 35 mm or #30.")
+        example = "error.no_diameter.do" if is_diameter else "error.no_length.do"
+        raise refusal(said("job.length_wanted"), said(example))
     return str(value)
 
 
@@ -70,13 +72,13 @@ def _length(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> L
     dash_is_drill = is_diameter and not isinstance(value, int)
     drills = drill_sizes() if is_diameter else None
     try:
-        length = parse_length(_typed(value), unit=unit, drills=drills, signed=not dash_is_drill)
-    except EntryError as error:
-        raise refusal(tell(error.what), f"{tell(error.remedy)}." if error.remedy else "") from None
-    if abs(length.inch) > LONGEST_IN:
-        raise refusal(
-            "this is longer than any skin", f"Give less than {LONGEST_IN:g} in, and check the unit."
+        length = parse_length(
+            _typed(value, is_diameter=is_diameter), unit=unit, drills=drills, signed=not dash_is_drill
         )
+    except EntryError as error:
+        raise refusal(error.what, error.remedy) from None
+    if abs(length.inch) > LONGEST_IN:
+        raise refusal(said("job.too_long"), said("job.too_long.do", most=inch(LONGEST_IN)))
     return length
 
 
@@ -86,9 +88,9 @@ def _not_negative(value: Any, info: ValidationInfo) -> Length:
 
 def _checked(length: Length, *, may_be_zero: bool = False) -> Length:
     if length.exact_in < 0:
-        raise refusal("a length cannot be negative", "Leave the minus sign away.")
+        raise refusal(said("error.negative"), said("error.negative.do"))
     if length.exact_in == 0 and not may_be_zero:
-        raise refusal("zero will not do here", "Give a length greater than zero.")
+        raise refusal(said("job.zero"), said("job.zero.do"))
     return length
 
 
@@ -115,7 +117,7 @@ def diameter(value: Any, info: ValidationInfo) -> Length:
     """
     text = str(value).strip()
     if re.fullmatch(r"[1-8]\d", text, re.ASCII) and (info.context or {}).get("unit", "in") == "in":
-        raise refusal(f"a bare {text} can mean a drill or inches", f"Write #{text}, or {text} in.")
+        raise refusal(said("job.drill_or_inches", text=text), said("job.drill_or_inches.do", text=text))
     return _checked(_length(value, info, is_diameter=True))
 
 
@@ -133,13 +135,13 @@ def coordinate(value: Any, info: ValidationInfo) -> Length:
 
 def _point(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
     if not isinstance(value, list | tuple) or len(value) != 2:
-        raise refusal("a point is two coordinates", 'Write it as ["5.50", "4.50"].')
+        raise refusal(said("job.point"), said("job.point.do"))
     return _length(value[0], info), _length(value[1], info)
 
 
 def _size(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
     if not isinstance(value, list | tuple) or len(value) != 2:
-        raise refusal("a size is two lengths", 'Write it as ["12", "12"].')
+        raise refusal(said("job.size"), said("job.size.do"))
     return positive(value[0], info), positive(value[1], info)
 
 
@@ -152,16 +154,16 @@ def count(value: Any) -> int:
         int: the number.
     """
     if isinstance(value, bool) or not re.fullmatch(r"\d{1,4}", str(value), re.ASCII) or int(value) < 1:
-        raise refusal("a whole number from 1 to 9999 is expected here", "Write it as 16.")
+        raise refusal(said("job.count"), said("job.count.do"))
     return int(value)
 
 
 def _angle(value: Any) -> float:
     text = str(value)
     if isinstance(value, bool) or not _NUMBER.fullmatch(text) or not math.isfinite(float(text)):
-        raise refusal("an angle in degrees is expected here", "Write it as 30.")
+        raise refusal(said("job.angle"), said("job.angle.do"))
     if abs(float(text)) > 360.0:
-        raise refusal("an angle is no more than a full turn", "Give -360 to 360 degrees.")
+        raise refusal(said("job.full_turn"), said("job.full_turn.do"))
     return float(text)
 
 

@@ -7,6 +7,7 @@ from typing import Any
 from pydantic_core import ErrorDetails
 
 from hatchwright.errors import Fault
+from hatchwright.said import Said, said
 
 _LONGEST_SHOWN = 60
 
@@ -21,7 +22,7 @@ def fault_in_words(details: ErrorDetails, field: str, *, manual: str) -> Fault:
     Returns:
         Fault: without its line.
     """
-    what, remedy = _told(details, field.rpartition(".")[2], field, f"See {manual}.")
+    what, remedy = _told(details, field.rpartition(".")[2], field, manual)
     given = details["ctx"]["tag"] if details["type"] == "union_tag_invalid" else details["input"]
     return Fault(field, what, "" if details["type"] == "missing" else _shown(given), remedy)
 
@@ -33,60 +34,53 @@ def _shown(given: Any) -> str:
     return (str(given).lower() if isinstance(given, bool) else str(given))[:_LONGEST_SHOWN]
 
 
-def _told(details: ErrorDetails, key: str, field: str, see: str) -> tuple[str, str]:
+def _told(details: ErrorDetails, key: str, field: str, manual: str) -> tuple[Said, Said | str]:
     """What is wrong, and what would do."""
     given, context = details["input"], details.get("ctx", {})
     match details["type"]:
         case "entry":
             return context["what"], context["remedy"]
         case "missing":
-            return "this is missing", f"Add it. {see}"
+            return said("job.missing"), said("job.missing.do", manual=manual)
         case "extra_forbidden":
-            return "unknown key", f"Check its spelling, or leave it away. {see}"
+            return said("job.unknown_key"), said("job.unknown_key.do", manual=manual)
         case "literal_error":
-            return "this is not one of the words known here", f"Use {context['expected']}."
+            return said("job.no_word"), said("job.use", words=context["expected"])
         case "union_tag_invalid":
-            return "this kind is not known", f"Use {context['expected_tags']}."
+            return said("job.no_kind"), said("job.use", words=context["expected_tags"])
         case "union_tag_not_found":
             kind = context["discriminator"].strip("'")
-            return f"it does not say its {kind}", f"Add {kind} = and one of its words. {see}"
+            return said("job.kindless", kind=kind), said("job.kindless.do", kind=kind, manual=manual)
         case "string_type":
-            return "text is expected here", f'Put it in quotes, as {key} = "...".'
+            return said("job.text_wanted"), said("job.text_wanted.do", key=key)
         case "string_too_short":
             least = context["min_length"]
-            return (
-                "this is empty" if not given else f"this is shorter than {least} letters",
-                f"Write at least {_counted(least, 'letter')}.",
-            )
+            what = said("job.too_short", n=least) if given else said("job.blank")
+            return what, said("job.too_short.do", n=least)
         case "string_too_long":
             most = context["max_length"]
-            return f"this is longer than {most} letters", f"Shorten it to {most} letters."
+            return said("job.text_long", n=most), said("job.text_long.do", n=most)
         case "too_short":
             least, there = context["min_length"], context["actual_length"]
-            return f"{there} given, and {least} or more are needed", f"Give at least {least}."
+            return said("job.too_few", given=there, least=least), said("job.too_few.do", least=least)
         case "too_long":
             most = context["max_length"]
-            return f"more than {most} are given", f"Give no more than {most}."
+            return said("job.too_many", most=most), said("job.no_more", most=most)
         case "tuple_type" if isinstance(given, dict):
-            return (
-                "a list is expected here, and this is a single section",
-                f"Write the heading [[{field}]] in double brackets, or a list in square brackets. {see}",
-            )
+            return said("job.single_section"), said("job.single_section.do", field=field, manual=manual)
         case "tuple_type":
-            return "a list is expected here", f'Write it in square brackets, as {key} = ["1.5", "2.5"]. {see}'
+            return said("job.list_wanted"), said("job.list_wanted.do", key=key, manual=manual)
         case "model_type" | "model_attributes_type" | "dict_type" if isinstance(given, list):
-            return "this stands once, not in a list", f"Write the heading [{field}] in single brackets."
+            return said("job.stands_once"), said("job.stands_once.do", field=field)
         case "model_type" | "model_attributes_type" | "dict_type":
-            return "a section is expected here", f"Write its keys under a heading of their own. {see}"
+            return said("job.section_wanted"), said("job.section_wanted.do", manual=manual)
         case "int_type" | "int_parsing" | "int_from_float" | "int_parsing_size":
-            return "a whole number is expected here", f"Write it without quotes or point, as {key} = 16."
+            return said("job.whole_wanted"), said("job.whole_wanted.do", key=key)
         case "greater_than":
-            return f"this must be more than {context['gt']}", f"Give more than {context['gt']}."
+            return said("job.more_than", least=str(context["gt"])), said(
+                "job.more_than.do", least=str(context["gt"])
+            )
         case "less_than_equal":
-            return f"{context['le']} is the most that will do here", f"Give no more than {context['le']}."
+            return said("job.at_most", most=str(context["le"])), said("job.no_more", most=str(context["le"]))
         case _:
-            return "this cannot be read here", see
-
-
-def _counted(number: int, thing: str) -> str:
-    return f"{number} {thing}" + "s" * (number != 1)
+            return said("job.unreadable"), said("job.see", manual=manual)

@@ -22,6 +22,8 @@ from hatchwright.job.job import Job
 from hatchwright.job.lines import line_of_each_key
 from hatchwright.job.schema import SCHEMA, refusal, up_to_date
 from hatchwright.job.sound import impossible
+from hatchwright.said import Listed, Said, said
+from hatchwright.units import Unit
 
 LARGEST_FILE_BYTES = 1_000_000
 
@@ -61,25 +63,25 @@ def load_text(path: Path) -> str:
         JobError: it is missing, too large, or not text.
     """
 
-    def refuse(what: str, remedy: str) -> JobError:
+    def refuse(what: Said, remedy: Said) -> JobError:
         return JobError((Fault("file", what, given=str(path), remedy=remedy),), where=path.name)
 
     try:
         if path.is_dir():
-            raise refuse("this is a folder", "Name the job file in it.")
+            raise refuse(said("job.is_folder"), said("job.is_folder.do"))
         if path.stat().st_size > LARGEST_FILE_BYTES:
-            raise refuse("this is far larger than a job file", "Name a job file; they are a few kilobytes.")
+            raise refuse(said("job.too_large"), said("job.too_large.do"))
         raw = path.read_bytes()
     except FileNotFoundError:
-        raise refuse("there is no such file", "Check the name, or make one with 'hatchwright new'.") from None
+        raise refuse(said("job.no_file"), said("job.no_file.do")) from None
     except OSError as error:
-        raise refuse(f"it cannot be read ({error.strerror})", "Check the file and its permissions.") from None
+        raise refuse(said("job.unread", why=error.strerror or ""), said("job.unread.do")) from None
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError:
         text = "\0"
     if "\0" in text:
-        raise refuse("this is not a text file", "Name a job file; they are plain text.")
+        raise refuse(said("job.no_text"), said("job.no_text.do"))
     return text
 
 
@@ -102,12 +104,13 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
         raise JobError(error.faults, where=name) from None
     if fault := refusal(data):
         raise JobError(on_their_lines((fault,), text), where=name)
-    units = data.get("units", "in")
-    context = {"unit": units if units in ("in", "mm") else "in", "folder": folder}
+    unit: Unit = "mm" if data.get("units") == "mm" else "in"
+    context = {"unit": unit, "folder": folder}
     sections, faults = _read_sections(data, context)
     faults += impossible(sections, data)
     if faults:
-        raise JobError(on_their_lines(faults, text), where=name)
+        in_its_unit = (replace(fault, unit=unit) for fault in faults)
+        raise JobError(on_their_lines(in_its_unit, text), where=name)
     names = {field.alias or name: name for name, field in Job.model_fields.items()}
     return Job.model_construct(**{names[name]: value for name, value in sections.items()})
 
@@ -120,9 +123,7 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
     for name, field in fields.items():
         if name not in data:
             if field.is_required():
-                faults.append(
-                    Fault(name, "this is missing", remedy=f"Add it: {field.description or 'see the manual'}.")
-                )
+                faults.append(Fault(name, said("job.missing"), remedy=said("job.missing.do", manual=_MANUAL)))
             else:
                 sections[name] = field.default
             continue
@@ -132,7 +133,7 @@ def _read_sections(data: Mapping[str, Any], context: Mapping[str, Any]) -> tuple
             faults += [_fault(name, details) for details in error.errors(include_url=False)]
     for name in data:
         if name not in fields:
-            faults.append(Fault(name, "unknown key", remedy=_nearest(name, list(fields))))
+            faults.append(Fault(name, said("job.unknown_key"), remedy=_nearest(name, list(fields))))
     return sections, faults
 
 
@@ -168,9 +169,9 @@ def _without_tags(place: tuple[int | str, ...]) -> list[str]:
     return kept
 
 
-def _nearest(name: str, known: list[str]) -> str:
+def _nearest(name: str, known: list[str]) -> Said:
     close = difflib.get_close_matches(name, known, n=1)
-    return f"Did you mean {close[0]}?" if close else f"Known keys: {', '.join(known)}."
+    return said("job.nearest", name=close[0]) if close else said("job.known", names=Listed(tuple(known), ","))
 
 
 def on_their_lines(faults: Iterable[Fault], text: str) -> tuple[Fault, ...]:
@@ -219,11 +220,7 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
             else:
                 node[last] = _typed_like(node.get(last), value)
         except (KeyError, IndexError, ValueError, TypeError):
-            faults.append(
-                Fault(
-                    field, "there is no such field in the job", given=value, remedy="Add its section first."
-                )
-            )
+            faults.append(Fault(field, said("job.no_field"), given=value, remedy=said("job.no_field.do")))
     if faults:
         raise JobError(tuple(faults))
     return tomlkit.dumps(document)
@@ -262,9 +259,9 @@ def save_text(path: Path, text: str) -> None:
             (
                 Fault(
                     "file",
-                    f"it cannot be written ({error.strerror})",
+                    said("job.unwritten", why=error.strerror or ""),
                     given=str(path),
-                    remedy="Check the folder.",
+                    remedy=said("job.unwritten.do"),
                 ),
             )
         ) from None

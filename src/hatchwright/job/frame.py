@@ -9,6 +9,7 @@ from pydantic import Field
 
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import Entered
+from hatchwright.said import said
 
 Side = Literal["left", "right", "center"]
 Surface = Literal["upper", "lower", "side"]
@@ -34,11 +35,9 @@ def opposite(direction: Direction) -> Direction:
 class FrameEntry(Entered):
     """Origin and axes of the job, in words."""
 
-    origin: str = Field(
-        min_length=1, description="What the origin is on the structure, such as two rivet rows"
-    )
-    x: Direction = Field(description="Which way X runs")
-    y: Direction = Field(description="Which way Y runs")
+    origin: str = Field(min_length=1)
+    x: Direction
+    y: Direction
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,22 +125,18 @@ def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
         EntryError: an axis does not lie in that skin, or both axes run along the same line.
     """
     if surface == "side" and side == "center":
-        raise EntryError(
-            "a side skin is on the left or the right", where="aircraft.side", remedy="Write left or right"
-        )
+        raise EntryError(said("job.side_skin"), where="aircraft.side", remedy=said("job.left_or_right"))
     seen = directions_on_page(side, surface)
     for axis, word in (("x", entry.x), ("y", entry.y)):
         if word not in seen:
             words = ", ".join(seen)
             raise EntryError(
-                f"{word} does not run along the {surface} skin on the {side}",
+                said("job.axis_off_skin", word=word, surface=surface, side=side),
                 where=f"frame.{axis}",
-                remedy=f"Use one of {words}",
+                remedy=said("job.use_one_of", words=words),
             )
     if entry.y in (entry.x, _OPPOSITE[entry.x]):
-        raise EntryError(
-            "X and Y run along the same line", where="frame.y", remedy="Choose a direction square to X for Y"
-        )
+        raise EntryError(said("job.axes_along"), where="frame.y", remedy=said("job.axes_along.do"))
     return Frame(
         origin=entry.origin,
         x=entry.x,

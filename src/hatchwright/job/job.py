@@ -6,6 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
+from hatchwright.job.acknowledged import Acknowledged
 from hatchwright.job.as_made import AsMade
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
@@ -19,28 +20,34 @@ from hatchwright.job.outline import Outline
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.scatter import Scatter
 from hatchwright.job.skin import Aircraft, Mandate, Skin
+from hatchwright.said import said
 from hatchwright.units import Unit
 
 
 class Choice(Entered):
     """The user's choice where documents conflict, kept with its reason."""
 
-    rule: Annotated[
-        str, matching(r"R\d{3}", "a rule is named by its code, R and three figures", "Write it as R201.")
-    ] = Field(description="Code of the rule")
-    reading: str = Field(min_length=1, max_length=120, description="The reading chosen")
-    reason: str = Field(min_length=3, max_length=600, description="Why")
+    rule: Annotated[str, matching(r"R\d{3}", said("job.no_rule"), said("job.no_rule.do"))]
+    reading: str = Field(min_length=1, max_length=120)
+    reason: str = Field(min_length=3, max_length=600)
 
 
 class Job(Entered):
     """One job: everything that a mechanic enters, in the order of the work."""
 
-    schema_number: int = Field(alias="schema", description="Number of the job file's schema")
-    title: str = Field(min_length=1, max_length=200, description="Title of the job")
-    units: Annotated[str, matching("in|mm", "this is no unit known here", "Write in or mm.")] = Field(
-        default="in", description="Unit of bare numbers, in or mm"
+    schema_number: int = Field(alias="schema")
+    title: str = Field(min_length=1, max_length=200)
+    units: Annotated[str, matching("in|mm", said("job.no_unit"), said("job.no_unit.do"))] = Field(
+        default="in"
     )
-    revision: str = Field(default="A", max_length=12, description="Revision of this job")
+    revision: str = Field(default="A", max_length=12)
+    samples: tuple[
+        Annotated[str, matching(r"\w+(\.\w+)*", said("job.no_entry_name"), said("job.no_entry_name.do"))],
+        ...,
+    ] = Field(
+        default=(),
+        max_length=400,
+    )
     aircraft: Aircraft
     mandate: Mandate = Mandate()
     frame_entry: FrameEntry = Field(alias="frame")
@@ -57,6 +64,7 @@ class Job(Entered):
     gate: Gate = Gate()
     loads: Loads = Loads()
     choices: tuple[Choice, ...] = Field(default=(), max_length=100)
+    acknowledged: tuple[Acknowledged, ...] = Field(default=(), max_length=200)
     as_made: AsMade | None = None
 
     @property

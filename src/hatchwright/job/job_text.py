@@ -10,6 +10,7 @@ from typing import Any
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.lines import line_of_each_key
+from hatchwright.said import said
 
 Typed = str | int | bool | list[Any] | dict[str, Any]
 """What may stand in a job's text: typed text, a whole number, yes or no, a list, or a section of these."""
@@ -113,9 +114,7 @@ def _at_the_end(text: str, field: str, thing: Typed) -> str:
     try:
         _put(document, field.split("."), thing)
     except (KeyError, IndexError, ValueError, TypeError):
-        raise JobError(
-            (Fault(field, "nothing can be added there", remedy="Look at that place in the job's text."),)
-        ) from None
+        raise JobError((Fault(field, said("job.no_place"), remedy=said("job.no_place.do")),)) from None
     return tomlkit.dumps(document)
 
 
@@ -211,4 +210,28 @@ def _without_key(text: str, field: str) -> str:
             del node[last]
     except (KeyError, IndexError, ValueError, TypeError):
         return text
+    return tomlkit.dumps(document)
+
+
+def relisted(text: str, field: str, values: Sequence[str | None]) -> str:
+    """Change a list of texts at the top of the document value by value.
+
+    Args:
+        text: a TOML document.
+        field: name of the list.
+        values: what each of its values becomes, None for one that goes.
+    Returns:
+        str: the changed document; without the list when none is left.
+    """
+    import tomlkit
+
+    document = tomlkit.parse(text)
+    listed: Any = document[field]
+    for index in reversed(range(len(values))):
+        if values[index] is None:
+            del listed[index]
+        elif values[index] != listed[index]:
+            listed[index] = values[index]
+    if not listed:
+        del document[field]
     return tomlkit.dumps(document)

@@ -8,35 +8,30 @@ from pydantic import Field, model_validator
 
 from hatchwright.job.amount import Amount, Factor, Force, Pressure, RunningLoad
 from hatchwright.job.entry import Entered, refusal
+from hatchwright.said import said
 
 
 class LoadCase(Entered):
     """One case of ultimate running loads in the skin, along the job's axes."""
 
-    name: str = Field(min_length=1, max_length=80, description="Name of the case, such as gust up")
-    nx: RunningLoad = Field(
-        default=Amount(0.0, "0"), description="Ultimate load along X, tension positive [lbf/in]"
-    )
-    ny: RunningLoad = Field(
-        default=Amount(0.0, "0"), description="Ultimate load along Y, tension positive [lbf/in]"
-    )
-    q: RunningLoad = Field(default=Amount(0.0, "0"), description="Ultimate shear flow [lbf/in]")
+    name: str = Field(min_length=1, max_length=80)
+    nx: RunningLoad = Field(default=Amount(0.0, "0"))
+    ny: RunningLoad = Field(default=Amount(0.0, "0"))
+    q: RunningLoad = Field(default=Amount(0.0, "0"))
 
     @model_validator(mode="after")
     def _some_load(self) -> LoadCase:
         if not (self.nx or self.ny or self.q):
-            raise refusal("this case has no load", "Give nx, ny or q, or take the case away.")
+            raise refusal(said("job.no_load"), said("job.no_load.do"))
         return self
 
 
 class SpecialFactor(Entered):
     """A factor for strength that is uncertain, likely to deteriorate or variable; the highest one governs."""
 
-    name: str = Field(min_length=1, max_length=80, description="What it is for, such as fitting")
-    value: Factor = Field(description="The factor")
-    on: Literal["doubler joint", "cover screws", "all"] = Field(
-        default="all", description="What it is applied to"
-    )
+    name: str = Field(min_length=1, max_length=80)
+    value: Factor
+    on: Literal["doubler joint", "cover screws", "all"] = "all"
 
 
 class CoverLoads(Entered):
@@ -44,50 +39,34 @@ class CoverLoads(Entered):
 
     carries: Literal["nothing", "load"] = Field(
         default="nothing",
-        description="Whether the cover helps to carry the load of the skin in the finite elements; load: it may, and "
-        "then the opening may never be loaded without it",
     )
-    air_pressure: Pressure | None = Field(default=None, description="Ultimate air pressure or suction [psi]")
-    screw_shear: Force | None = Field(default=None, description="Ultimate shear of one screw [lbf]")
-    screw_tension: Force | None = Field(
-        default=None, description="Ultimate tension of one screw with its nut, the lower of the two [lbf]"
-    )
+    air_pressure: Pressure | None = None
+    screw_shear: Force | None = None
+    screw_tension: Force | None = None
 
 
 class Loads(Entered):
     """The basis of the loads, chosen openly; without loads there is no statement of strength."""
 
-    basis: Literal["running loads", "restore", "none"] = Field(
-        default="none", description="running loads: known; restore: the strength of the metal removed; none"
-    )
-    source: str = Field(default="", max_length=400, description="Where known loads come from")
-    cases: tuple[LoadCase, ...] = Field(
-        default=(), max_length=100, description="Load cases, when loads are known"
-    )
-    statistical_basis: Literal["A", "B"] = Field(default="A", description="Basis of the sheet's allowables")
-    statistical_reason: str = Field(default="", max_length=400, description="Why B basis may be used")
-    special_factors: tuple[SpecialFactor, ...] = Field(
-        default=(), max_length=20, description="Further factors"
-    )
-    cover: CoverLoads = Field(default=CoverLoads(), description="Loads of the cover and its screws")
+    basis: Literal["running loads", "restore", "none"] = "none"
+    source: str = Field(default="", max_length=400)
+    cases: tuple[LoadCase, ...] = Field(default=(), max_length=100)
+    statistical_basis: Literal["A", "B"] = "A"
+    statistical_reason: str = Field(default="", max_length=400)
+    special_factors: tuple[SpecialFactor, ...] = Field(default=(), max_length=20)
+    cover: CoverLoads = CoverLoads()
 
     @model_validator(mode="after")
     def _agrees(self) -> Loads:
         if self.basis == "running loads" and not self.cases:
-            raise refusal(
-                "known running loads need at least one case", "Add [[loads.cases]], or choose another basis."
-            )
+            raise refusal(said("job.no_case"), said("job.no_case.do"))
         if self.basis == "running loads" and not self.source.strip():
-            raise refusal(
-                "it is not said where the loads come from", 'Write source = "the report and its page".'
-            )
+            raise refusal(said("job.no_load_source"), said("job.no_load_source.do"))
         if self.basis != "running loads" and self.cases:
-            raise refusal(
-                f"cases are given but the basis is '{self.basis}'", "Write basis = 'running loads'."
-            )
+            raise refusal(said("job.cases_unused", basis=self.basis), said("job.cases_unused.do"))
         if self.statistical_basis == "B" and not self.statistical_reason.strip():
-            raise refusal("B basis is for redundant structure only", "Give statistical_reason, or take A.")
+            raise refusal(said("job.b_basis"), said("job.b_basis.do"))
         names = [case.name for case in self.cases]
         if len(set(names)) < len(names):
-            raise refusal("two load cases have the same name", "Name each its own.")
+            raise refusal(said("job.case_twice"), said("job.name_each"))
         return self

@@ -17,6 +17,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import AngleDeg, Coordinate, Count, Diameter, Entered, NotNegative, Positive
 from hatchwright.job.file import load_text
+from hatchwright.said import inch, said
 
 SCHEMA = 1
 """Number of the machine file's own schema."""
@@ -31,34 +32,34 @@ _FASTEST_RPM = 100_000
 class MachineTool(Entered):
     """What the machine must know of any tool."""
 
-    number: Count = Field(description="Number in the machine's tool table")
-    diameter: Diameter = Field(description="Diameter that it cuts, measured")
-    reach: Positive = Field(description="Deepest that it may go below the top of the blank")
-    spindle: int = Field(gt=0, le=_FASTEST_RPM, description="Turns a minute")
-    plunge: Positive = Field(description="Feed downwards, a minute")
+    number: Count
+    diameter: Diameter
+    reach: Positive
+    spindle: int = Field(gt=0, le=_FASTEST_RPM)
+    plunge: Positive
 
 
 class EndMill(MachineTool):
     """A tool that cuts edges; it drills only the key hole of a plug, which is as wide as itself."""
 
-    kind: Literal["end mill"] = Field(description="Kind of tool")
-    feed: Positive = Field(description="Feed along the edge, a minute")
-    pass_depth: Positive = Field(description="Deepest cut in one pass")
+    kind: Literal["end mill"]
+    feed: Positive
+    pass_depth: Positive
 
 
 class Drill(MachineTool):
     """A tool that only drills."""
 
-    kind: Literal["drill"] = Field(description="Kind of tool")
-    peck: Positive = Field(description="Deepest that it drills before it is drawn out to clear")
+    kind: Literal["drill"]
+    peck: Positive
 
 
 class Engraver(MachineTool):
     """A pointed tool that engraves lines and letters; without one the template is marked by hand."""
 
-    kind: Literal["engraver"] = Field(description="Kind of tool")
-    feed: Positive = Field(description="Feed along the line, a minute")
-    depth: Positive = Field(description="How deep it engraves; no more than half of the blank")
+    kind: Literal["engraver"]
+    feed: Positive
+    depth: Positive
 
 
 Tool = EndMill | Drill | Engraver
@@ -67,42 +68,38 @@ Tool = EndMill | Drill | Engraver
 class Clamp(Entered):
     """A clamp on the table, or anything else that the tool must not meet."""
 
-    name: str = Field(default="", max_length=80, description="Name to call it by")
-    x_from: Coordinate = Field(description="Its left end, from the blank's lower left corner")
-    x_to: Coordinate = Field(description="Its right end")
-    y_from: Coordinate = Field(description="Its lower end, from the blank's lower left corner")
-    y_to: Coordinate = Field(description="Its upper end")
-    height: NotNegative = Field(description="How far it stands above the blank's top")
+    name: str = Field(default="", max_length=80)
+    x_from: Coordinate
+    x_to: Coordinate
+    y_from: Coordinate
+    y_to: Coordinate
+    height: NotNegative
 
 
 class Tabs(Entered):
     """Bridges of metal or plastic that hold what is cut free until they are cut by hand."""
 
-    count: Count = Field(description="How many hold each edge")
-    width: Positive = Field(description="Width that is left of each")
-    height: Positive = Field(description="Height that is left of each")
+    count: Count
+    width: Positive
+    height: Positive
 
 
 class Machine(Entered):
     """A machine of the shop with a blank on its table."""
 
-    schema_number: Count = Field(alias="schema", description="Number of the machine file's schema")
-    name: str = Field(default="", max_length=80, description="Name by which the shop keeps it")
-    units: Literal["in", "mm"] = Field(description="Unit of bare numbers here, and of the toolpath files")
-    travel: tuple[Positive, Positive, Positive] = Field(description="Travel along X, Y and Z")
-    blank_at: tuple[NotNegative, NotNegative] = Field(
-        description="Where the blank's lower left corner lies in the travel"
-    )
-    spoil_board: Positive = Field(description="Thickness of the board under the blank that may be cut into")
-    cut_below: NotNegative = Field(description="How far below the blank a cut goes, so that it parts cleanly")
-    safe_height: Positive = Field(description="Height above the blank's top for moves across")
-    approach: Positive = Field(description="Height above the blank's top where feed begins")
-    ramp: AngleDeg = Field(description="Steepest way down into the blank")
-    tabs: Tabs = Field(description="What holds the parts until the end")
-    tools: tuple[Annotated[Tool, Field(discriminator="kind")], ...] = Field(
-        min_length=1, max_length=99, description="Tools at hand"
-    )
-    clamps: tuple[Clamp, ...] = Field(default=(), max_length=99, description="What stands on the table")
+    schema_number: Count = Field(alias="schema")
+    name: str = Field(default="", max_length=80)
+    units: Literal["in", "mm"]
+    travel: tuple[Positive, Positive, Positive]
+    blank_at: tuple[NotNegative, NotNegative]
+    spoil_board: Positive
+    cut_below: NotNegative
+    safe_height: Positive
+    approach: Positive
+    ramp: AngleDeg
+    tabs: Tabs
+    tools: tuple[Annotated[Tool, Field(discriminator="kind")], ...] = Field(min_length=1, max_length=99)
+    clamps: tuple[Clamp, ...] = Field(default=(), max_length=99)
 
     def end_mill(self, diameter_in: float) -> EndMill | None:
         """The first end mill of a diameter [in], None when there is none."""
@@ -152,43 +149,41 @@ def _impossible(machine: Machine) -> Iterator[Fault]:
     if machine.cut_below.exact_in >= machine.spoil_board.exact_in:
         yield Fault(
             "cut_below",
-            "the cut would go through the spoil board",
+            said("job.spoil_board"),
             machine.cut_below.text,
-            "Give less, or a thicker spoil_board.",
+            said("job.spoil_board.do"),
         )
     if machine.approach.exact_in > machine.safe_height.exact_in:
-        yield Fault(
-            "approach", "this lies above safe_height", machine.approach.text, "Give no more than safe_height."
-        )
+        yield Fault("approach", said("job.approach"), machine.approach.text, said("job.approach.do"))
     if not 0.0 < machine.ramp <= _STEEPEST_DEG:
         yield Fault(
             "ramp",
-            "the way down is level, or too steep",
+            said("job.ramp"),
             f"{machine.ramp:g}",
-            f"Give more than 0 and at most {_STEEPEST_DEG:g} degrees.",
+            said("job.ramp.do", most=f"{_STEEPEST_DEG:g}"),
         )
     numbers = Counter(tool.number for tool in machine.tools)
     for index, tool in enumerate(machine.tools):
         if numbers[tool.number] > 1:
             yield Fault(
                 f"tools.{index}.number",
-                "two tools have it",
+                said("job.tool_number_twice"),
                 str(tool.number),
-                "Give every tool its own number.",
+                said("job.tool_number_twice.do"),
             )
     for index, clamp in enumerate(machine.clamps):
         if clamp.x_to.exact_in <= clamp.x_from.exact_in or clamp.y_to.exact_in <= clamp.y_from.exact_in:
             yield Fault(
                 f"clamps.{index}",
-                "it ends where it begins, or before",
-                remedy="Give x_from < x_to and y_from < y_to.",
+                said("job.clamp"),
+                remedy=said("job.clamp.do"),
             )
         if machine.safe_height.inch < clamp.height.inch + CLEAR_IN:
             yield Fault(
                 "safe_height",
-                f"this is not {CLEAR_IN:g} in above the clamp {clamp.name}".rstrip(),
+                said("job.safe_height", least=inch(CLEAR_IN), clamp=clamp.name or str(index + 1)),
                 machine.safe_height.text,
-                "Raise it, or take a lower clamp.",
+                said("job.safe_height.do"),
             )
 
 

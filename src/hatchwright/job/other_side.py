@@ -8,6 +8,7 @@ from hatchwright.errors import EntryError
 from hatchwright.job.frame import Direction
 from hatchwright.job.gate import Gate
 from hatchwright.job.job import Job
+from hatchwright.said import said
 
 _SWAPPED: dict[str, Direction] = {"LEFT": "RIGHT", "RIGHT": "LEFT"}
 _OF_THE_WHOLE_AIRCRAFT = ("over_12500_lb", "maker_data")
@@ -32,9 +33,7 @@ def other_side(job: Job) -> MirroredJob:
         EntryError: the job is on the center line.
     """
     if job.aircraft.side == "center":
-        raise EntryError(
-            "a job on the centre line has no other side", where="aircraft.side", remedy="Write left or right"
-        )
+        raise EntryError(said("job.no_other_side"), where="aircraft.side", remedy=said("job.left_or_right"))
     side = "right" if job.aircraft.side == "left" else "left"
     entry = job.frame_entry
     axes = {"x": _SWAPPED.get(entry.x, entry.x), "y": _SWAPPED.get(entry.y, entry.y)}
@@ -45,6 +44,7 @@ def other_side(job: Job) -> MirroredJob:
         "bay": job.bay.model_copy(update={"corners": None}),
         "mount": job.mount.model_copy(update={"nearest_antenna": None}) if job.mount else None,
         "gate": _open_again(job.gate),
+        "acknowledged": (),
         "as_made": None,
     }
     kept = {name: getattr(job, name) for name in Job.model_fields if name not in changed}

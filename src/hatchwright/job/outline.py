@@ -20,20 +20,20 @@ from hatchwright.job.entry import (
     matching,
     refusal,
 )
+from hatchwright.said import said
 from hatchwright.shapes import outlines
 from hatchwright.shapes.profile import Loop
 from hatchwright.units import Length
-from hatchwright.words.tell import tell
 
 
 class RoundedRectangle(Entered):
     """A rectangle along the job's axes, the same radius at each corner."""
 
     shape: Literal["rounded rectangle"]
-    width: Positive = Field(description="Size along X")
-    height: Positive = Field(description="Size along Y")
-    radius: NotNegative = Field(description="Corner radius")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    width: Positive
+    height: Positive
+    radius: NotNegative
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -46,19 +46,17 @@ class FiledEdges(Entered):
     """A rectangle given by its four measured edges and the corner radius."""
 
     shape: Literal["edges"]
-    x_from: Coordinate = Field(description="Edge at the least X")
-    x_to: Coordinate = Field(description="Edge at the greatest X")
-    y_from: Coordinate = Field(description="Edge at the least Y")
-    y_to: Coordinate = Field(description="Edge at the greatest Y")
-    radius: NotNegative = Field(description="Corner radius")
+    x_from: Coordinate
+    x_to: Coordinate
+    y_from: Coordinate
+    y_to: Coordinate
+    radius: NotNegative
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; the edges carry their own place, so the center is not used."""
         x_from, x_to, y_from, y_to = (edge.inch for edge in (self.x_from, self.x_to, self.y_from, self.y_to))
         if x_to <= x_from or y_to <= y_from:
-            raise GeometryError(
-                "the edges leave nothing between them", remedy="The 'to' edges must be the greater"
-            )
+            raise GeometryError(said("job.edges_crossed"), remedy=said("job.edges_crossed.do"))
         return outlines.rounded_rectangle(
             width_in=x_to - x_from,
             height_in=y_to - y_from,
@@ -71,8 +69,8 @@ class Circle(Entered):
     """A round shape."""
 
     shape: Literal["circle"]
-    diameter: Positive = Field(description="Diameter")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    diameter: Positive
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -83,10 +81,10 @@ class Obround(Entered):
     """Two half rounds joined by straights."""
 
     shape: Literal["obround"]
-    length: Positive = Field(description="Over-all length")
-    width: Positive = Field(description="Over-all width")
-    angle: AngleDeg = Field(default=0.0, description="Turn of the length from X towards Y [deg]")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    length: Positive
+    width: Positive
+    angle: AngleDeg = 0.0
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -99,10 +97,10 @@ class DShape(Entered):
     """A rectangle whose side at the greatest X is a half round."""
 
     shape: Literal["D"]
-    width: Positive = Field(description="Size along X")
-    height: Positive = Field(description="Size along Y")
-    radius: NotNegative = Field(description="Radius of the two corners of the straight side")
-    center: Point | None = Field(default=None, description="Centre; the opening's centre when left away")
+    width: Positive
+    height: Positive
+    radius: NotNegative
+    center: Point | None = None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]."""
@@ -115,16 +113,16 @@ class Polygon(Entered):
     """Straight sides between corners, each corner with its own radius; corners carry their own place."""
 
     shape: Literal["polygon"]
-    corners: tuple[Point, ...] = Field(min_length=3, max_length=200, description="Corners in order")
-    radii: tuple[NotNegative, ...] = Field(min_length=1, description="One radius for all, or one a corner")
+    corners: tuple[Point, ...] = Field(min_length=3, max_length=200)
+    radii: tuple[NotNegative, ...] = Field(min_length=1)
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; corners carry their own place, so the center is not used."""
         radii = self.radii if len(self.radii) > 1 else self.radii * len(self.corners)
         if len(radii) != len(self.corners):
             raise GeometryError(
-                f"{len(self.corners)} corners but {len(radii)} radii",
-                remedy="Give one radius, or one for each corner",
+                said("job.radii", corners=len(self.corners), radii=len(radii)),
+                remedy=said("job.radii.do"),
             )
         points = [(x.inch, y.inch) for x, y in self.corners]
         return outlines.polygon(points, [radius.inch for radius in radii])
@@ -138,23 +136,23 @@ class DxfLoop(Entered):
         str,
         matching(
             r"[^/\\]+",
-            "a DXF file is named without a folder",
-            'Put it beside the job file and write its name alone, as "outline.dxf".',
+            said("job.dxf_folder"),
+            said("job.dxf_folder.do"),
         ),
-    ] = Field(description="DXF file beside the job file")
-    layer: str = Field(default="", description="Layer that holds the loop; any layer when left away")
-    place: Point | None = Field(default=None, description="Where the DXF origin lies in the job's frame")
+    ]
+    layer: str = ""
+    place: Point | None = None
     _loop: Loop = PrivateAttr()
 
     def model_post_init(self, context: Any) -> None:
         """Read the loop once, when the job is read; `context["folder"]` is the folder of the job file."""
         folder = (context or {}).get("folder")
         if folder is None:
-            raise refusal("a DXF loop can only be read beside a job file", "Save the job in a folder first.")
+            raise refusal(said("job.dxf_alone"), said("job.dxf_alone.do"))
         try:
             self._loop = read_loop(Path(folder) / self.file, layer=self.layer)
         except HatchwrightError as error:
-            raise refusal(tell(error.what), tell(error.remedy)) from None
+            raise refusal(error.what, error.remedy) from None
 
     def loop(self, center_in: tuple[float, float]) -> Loop:
         """The closed loop [in]; the DXF carries its own place, so the center is not used."""

@@ -11,6 +11,7 @@ from typing import Any, TypeGuard
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
+from hatchwright.said import said
 
 SCHEMA = 2
 """The schema that this program writes."""
@@ -88,13 +89,13 @@ def refusal(data: Mapping[str, Any]) -> Fault | None:
     if not _is_number(number) or number < 1:
         return Fault(
             "schema",
-            "the schema number is missing",
+            said("job.no_schema"),
             given=str(number or ""),
-            remedy=f"Write schema = {SCHEMA}.",
+            remedy=said("job.no_schema.do", schema=SCHEMA),
         )
     if number > SCHEMA:
-        remedy = f"Use a newer Hatchwright; this one reads up to {SCHEMA}."
-        return Fault("schema", "this job was made by a newer program", given=str(number), remedy=remedy)
+        remedy = said("job.newer.do", schema=SCHEMA)
+        return Fault("schema", said("job.newer"), given=str(number), remedy=remedy)
     return None
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from hatchwright.errors import Fault
 from hatchwright.job.lines import entry_lines, keys_in_order
 from hatchwright.job.yes_no import MEANT
+from hatchwright.said import said
 
 _NAME = re.compile(r"\s*([A-Za-z0-9_-]+)\s*(=?)\s*(.*?)\s*")
 _CURLY = "“”„‟″‘’"
@@ -31,8 +32,8 @@ def slips(text: str, error: str) -> tuple[Fault, ...]:
     return (
         Fault(
             "file",
-            f"the text cannot be read: {error[:1].lower()}{_LAST_LINE.sub('', error[1:]).strip()}",
-            remedy="Look for a bracket or a quote that is not closed, on this line or one before it.",
+            said("job.no_toml", why=f"{error[:1].lower()}{_LAST_LINE.sub('', error[1:]).strip()}"),
+            remedy=said("job.unclosed"),
             line=int(named[1]) if named else None,
         ),
     )
@@ -58,35 +59,33 @@ def _is_entry(line: str) -> bool:
 
 
 def _no_entry(field: str, given: str, line: int) -> Fault:
-    what = "this line is no entry: a name, an equals sign and a value"
-    return Fault(field, what, given[:60], 'Write it as thickness = ".032".', line)
+    what = said("job.no_entry")
+    return Fault(field, what, given[:60], said("job.no_entry.do"), line)
 
 
 def _slip(field: str, name: str, value: str, line: int) -> Fault:
     given = value[:60]
     if not value or (value.startswith("#") and not re.match(r"#\d", value)):
-        return Fault(field, "there is no value", given, "Write one in quotes, or take the line out.", line)
+        return Fault(field, said("job.no_value"), given, said("job.no_value.do"), line)
     if value.lower() in MEANT:
-        remedy = f"Write {name} = {MEANT[value.lower()]}."
-        return Fault(field, "yes and no are written true and false", given, remedy, line)
+        remedy = said("job.write_plain", name=name, value=MEANT[value.lower()])
+        return Fault(field, said("job.yes_no"), given, remedy, line)
     if value[0] in _CURLY:
         plain = value.strip(_CURLY)
-        return Fault(field, "these quotes are curly", given, f'Write {name} = "{plain}".', line)
+        return Fault(field, said("job.curly"), given, said("job.write_quoted", name=name, value=plain), line)
     if "\\" in value:
-        return Fault(field, "a backslash cannot stand in a text", given, "Write / in its place.", line)
+        return Fault(field, said("job.backslash"), given, said("job.backslash.do"), line)
     if value.startswith("["):
-        return Fault(
-            field, "a value of this list is not in quotes", given, 'Write it as ["5.50", "4 1/2"].', line
-        )
+        return Fault(field, said("job.list_quotes"), given, said("job.list_quotes.do"), line)
     if value[0] in "\"'":
         return Fault(
             field,
-            "the quotes do not enclose the whole value",
+            said("job.quotes_short"),
             given,
-            f'Write {name} = "…" on one line.',
+            said("job.quotes_short.do", name=name),
             line,
         )
-    return Fault(field, "this value must stand in quotes", given, f'Write {name} = "{value}".', line)
+    return Fault(field, said("job.unquoted"), given, said("job.write_quoted", name=name, value=value), line)
 
 
 def _repeated(keys: tuple[tuple[str, int], ...]) -> Iterator[Fault]:
@@ -95,9 +94,9 @@ def _repeated(keys: tuple[tuple[str, int], ...]) -> Iterator[Fault]:
         if key in first:
             yield Fault(
                 key,
-                f"this stands in the file already, on line {first[key]}",
+                said("job.twice", line=first[key]),
                 "",
-                "Take one of the two out.",
+                said("job.twice.do"),
                 line,
             )
         first.setdefault(key, line)

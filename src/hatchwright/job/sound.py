@@ -20,6 +20,7 @@ from hatchwright.job.mount import Mount
 from hatchwright.job.outline import Outline, lacks_center, own_center
 from hatchwright.job.parts import Cover, Doubler
 from hatchwright.job.skin import Skin
+from hatchwright.said import inch, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.tables.bends import setback
@@ -38,7 +39,7 @@ def impossible(sections: Sections, entered: Mapping[str, object]) -> Iterator[Fa
         Fault: one for each combination.
     """
     if lacks_center(entered.get("opening")):
-        yield Fault("opening.center", "the opening needs a centre", remedy='Write center = ["5.50", "4.50"].')
+        yield Fault("opening.center", said("job.no_center"), remedy=said("job.no_center.do"))
     for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
         yield from check(sections)
 
@@ -60,9 +61,7 @@ def _frame(sections: Sections) -> Iterator[Fault]:
         if fault:
             yield fault
     if aircraft and aircraft.both_sides and aircraft.side == "center":
-        yield Fault(
-            "aircraft.both_sides", "a job on the centre line has no other side", remedy="Write false."
-        )
+        yield Fault("aircraft.both_sides", said("job.no_other_side"), remedy=said("job.write_false"))
 
 
 def _outlines(sections: Sections) -> Iterator[Fault]:
@@ -96,11 +95,9 @@ def _doubler(doubler: Doubler, opening: Loop | None, middle: tuple[float, float]
     if outer is None or middle is None:
         return
     if opening and not _inside(opening, outer):
-        yield Fault("doubler.outer", "the doubler does not reach round the opening", remedy="Make it larger.")
+        yield Fault("doubler.outer", said("job.doubler_small"), remedy=said("job.doubler_small.do"))
     if inner and not _inside(inner, outer):
-        yield Fault(
-            "doubler.inner", "the inner outline is not inside the outer one", remedy="Make it smaller."
-        )
+        yield Fault("doubler.inner", said("job.inner_outside"), remedy=said("job.inner_outside.do"))
 
 
 def _center(outline: Outline, middle: tuple[float, float]) -> tuple[float, float]:
@@ -125,9 +122,9 @@ def _fits_bay(loop: Loop, bay: Bay | None) -> Iterator[Fault]:
         if len(at) >= 2 and high - low > at[-1] - at[0]:
             yield Fault(
                 "opening",
-                f"the opening is larger than the bay along {axis}",
-                given=f"{high - low:.3f} in in a bay of {at[-1] - at[0]:.3f} in",
-                remedy="Check the size, its unit and the landmark rows.",
+                said("job.opening_over_bay", axis=axis),
+                given=said("job.opening_over_bay.given", size=inch(high - low), bay=inch(at[-1] - at[0])),
+                remedy=said("job.opening_over_bay.do"),
             )
 
 
@@ -136,21 +133,19 @@ def _rows(sections: Sections) -> Iterator[Fault]:
     for index, row in enumerate(rows):
         if row.lay == "offset" and row.edge != "opening" and doubler is None and "doubler" in sections:
             yield Fault(
-                f"rows.{index}.edge", "there is no doubler to follow", given=row.edge, remedy="Write opening."
+                f"rows.{index}.edge", said("job.no_doubler"), given=row.edge, remedy=said("job.no_doubler.do")
             )
         if row.lay == "line" and _is_one_place(row.start, row.end):
             yield Fault(
                 f"rows.{index}.end",
-                "the row ends where it starts: its holes would lie on one place",
+                said("job.row_no_length"),
                 given=", ".join(coordinate.text for coordinate in row.end),
-                remedy='Give the centre of the last hole; for a single hole write lay = "points".',
+                remedy=said("job.row_no_length.do"),
             )
     names = [row.name for row in rows]
     for index, name in enumerate(names):
         if name in names[:index]:
-            yield Fault(
-                f"rows.{index}.name", "two rows have the same name", given=name, remedy="Name each its own."
-            )
+            yield Fault(f"rows.{index}.name", said("job.row_twice"), given=name, remedy=said("job.name_each"))
 
 
 def _is_one_place(one: tuple[Length, Length], other: tuple[Length, Length]) -> bool:
@@ -160,9 +155,7 @@ def _is_one_place(one: tuple[Length, Length], other: tuple[Length, Length]) -> b
 def _cover(sections: Sections) -> Iterator[Fault]:
     cover: Cover | None = sections.get("cover")
     if cover and cover.fit == "flush" and cover.screws and sections.get("doubler", cover) is None:
-        yield Fault(
-            "cover.fit", "a flush cover needs a doubler to be screwed to", remedy="Add one, or lap the cover."
-        )
+        yield Fault("cover.fit", said("job.flush_alone"), remedy=said("job.flush_alone.do"))
 
 
 def _cutter(sections: Sections) -> Iterator[Fault]:
@@ -170,9 +163,9 @@ def _cutter(sections: Sections) -> Iterator[Fault]:
     if cutter and cutter.guide.exact_in < cutter.cut_width.exact_in and cutter.template == "female":
         yield Fault(
             "cutter.guide",
-            "a guide smaller than the cut would let the cutter into the template",
+            said("job.guide_small"),
             given=cutter.guide.text,
-            remedy="Give the collar's or bush's outside diameter; it is never less than the cut width.",
+            remedy=said("job.guide_small.do"),
         )
 
 
@@ -182,9 +175,9 @@ def _template(sections: Sections) -> Iterator[Fault]:
     if skin and template and template.flexed and skin.curvature is None:
         yield Fault(
             "template.flexed",
-            "the skin is flat as entered, there is nothing to bend the template onto",
+            said("job.flexed_flat"),
             given="true",
-            remedy="Give skin.curvature, chord and rise of a straightedge, or leave flexed away.",
+            remedy=said("job.flexed_flat.do"),
         )
 
 
@@ -192,7 +185,7 @@ def _gate(sections: Sections) -> Iterator[Fault]:
     skin: Skin | None = sections.get("skin")
     gate: Gate | None = sections.get("gate")
     if skin and gate and skin.pressurized and gate.pressure_skin is False:
-        yield Fault("gate.pressure_skin", "skin.pressurized says the opposite", remedy="Make them agree.")
+        yield Fault("gate.pressure_skin", said("job.pressure_twice"), remedy=said("job.pressure_twice.do"))
 
 
 def _loads(sections: Sections) -> Iterator[Fault]:
@@ -200,8 +193,8 @@ def _loads(sections: Sections) -> Iterator[Fault]:
     if loads and loads.cover.air_pressure is not None and sections.get("cover", loads) is None:
         yield Fault(
             "loads.cover.air_pressure",
-            "there is no cover to carry it",
-            remedy="Add a cover, or take it away.",
+            said("job.no_cover"),
+            remedy=said("job.no_cover.do"),
         )
 
 
@@ -219,9 +212,9 @@ def _mount(sections: Sections) -> Iterator[Fault]:
         if leg.inch < least_in:
             yield Fault(
                 f"mount.bracket.legs.{index}",
-                f"nothing of this leg stays flat: its bends take {least_in:.3f} in",
+                said("job.leg_short", least=inch(least_in)),
                 given=leg.text,
-                remedy="Make it wider, or bend it through less or to a smaller radius.",
+                remedy=said("job.leg_short.do"),
             )
 
 
@@ -232,16 +225,17 @@ def _as_made(sections: Sections) -> Iterator[Fault]:
     numbers = [hole.number for hole in made.holes]
     for number in sorted({n for n in numbers if numbers.count(n) > 1}):
         yield Fault(
-            "as_made.holes", "a hole was measured twice", given=f"number {number}", remedy="Keep one of them."
+            "as_made.holes",
+            said("job.hole_twice"),
+            given=said("job.hole_twice.number", number=number),
+            remedy=said("job.keep_one"),
         )
     for field in ("opening", "doubler_outer"):
         outline: Outline | None = getattr(made, field)
         if outline is None:
             continue
         if own_center(outline) is None and "center" in type(outline).model_fields:
-            yield Fault(
-                f"as_made.{field}.center", "a measured outline needs its own centre", remedy="Add center."
-            )
+            yield Fault(f"as_made.{field}.center", said("job.made_center"), remedy=said("job.made_center.do"))
         _, fault = _try(f"as_made.{field}", partial(outline.loop, _center(outline, (0.0, 0.0))))
         if fault:
             yield fault

@@ -11,6 +11,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import Count, Entered, NotNegative, Positive, refusal
 from hatchwright.job.yes_no import YesNo
+from hatchwright.said import said
 
 SCHEMA = 1
 """Number of the readings file's own schema."""
@@ -21,15 +22,13 @@ PLACES = 12
 
 def _filled_in(value: Any) -> Any:
     if isinstance(value, str) and not value.strip():
-        raise refusal("this is still empty", "Fill it in with what was measured, such as 2.970 or 75.44 mm.")
+        raise refusal(said("job.empty"), said("job.empty.measured"))
     return value
 
 
 def _known(value: Any) -> Any:
     if isinstance(value, str) and not value.strip():
-        raise refusal(
-            "this is still empty", "Fill it in with what the gauge is good for, such as .001 or 0.03 mm."
-        )
+        raise refusal(said("job.empty"), said("job.empty.gauge"))
     return value
 
 
@@ -41,37 +40,28 @@ ErrorOrNone = Annotated[NotNegative, BeforeValidator(_known)]
 class TrialCut(Entered):
     """One trial cut as measured."""
 
-    turned: YesNo = Field(
-        default=False, description="Whether the template was turned half round from the first cut"
-    )
-    x: tuple[Measured, ...] = Field(
-        default=(), max_length=50, description="Widths along X, in the order of the cut"
-    )
-    y: tuple[Measured, ...] = Field(
-        default=(), max_length=50, description="Widths along Y, in the order of the cut"
-    )
+    turned: YesNo = False
+    x: tuple[Measured, ...] = Field(default=(), max_length=50)
+    y: tuple[Measured, ...] = Field(default=(), max_length=50)
     edges: tuple[Measured, ...] = Field(
         default=(),
         max_length=PLACES,
-        description="Distances from the datum cross to the edge, at the numbered places",
     )
-    diagonals: tuple[Measured, ...] = Field(
-        default=(), max_length=10, description="Widths from corner to corner, as far apart as they go"
-    )
+    diagonals: tuple[Measured, ...] = Field(default=(), max_length=10)
 
 
 class TrialReadings(Entered):
     """All trial cuts with one template, and what they were measured with."""
 
-    schema_number: Count = Field(alias="schema", description="Number of the readings file's schema")
-    units: Literal["in", "mm"] = Field(description="Unit of bare numbers, in or mm")
-    piece: Literal["square", "disc", "corner"] = Field(description="Shape of the trial piece")
-    size: Measured = Field(description="Finished size that the trial template was made for")
-    template_x: Measured = Field(description="Size of the trial template along X, measured")
-    template_y: Measured = Field(description="Size of the trial template along Y, measured")
-    template_uncertainty: ErrorOrNone = Field(description="Standard uncertainty of the two sizes")
-    gauge_limit: Error = Field(description="Largest error of the caliper by its maker, either way")
-    cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10, description="The trial cuts")
+    schema_number: Count = Field(alias="schema")
+    units: Literal["in", "mm"]
+    piece: Literal["square", "disc", "corner"]
+    size: Measured
+    template_x: Measured
+    template_y: Measured
+    template_uncertainty: ErrorOrNone
+    gauge_limit: Error
+    cuts: tuple[TrialCut, ...] = Field(min_length=1, max_length=10)
 
 
 def read_trial(text: str, *, name: str = "readings") -> TrialReadings:
@@ -96,19 +86,17 @@ def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
         if cut.edges and len(cut.edges) != PLACES:
             yield Fault(
                 f"cuts.{number}.edges",
-                f"{len(cut.edges)} distances for {PLACES} places",
-                remedy=f"Measure all {PLACES} numbered places of the sheet, or leave edges away.",
+                said("job.edge_places", given=len(cut.edges), places=PLACES),
+                remedy=said("job.edge_places.do", places=PLACES),
             )
         if cut.diagonals and readings.piece == "disc":
-            yield Fault(
-                f"cuts.{number}.diagonals", "a disc has no corners", remedy="Leave diagonals away, or empty."
-            )
+            yield Fault(f"cuts.{number}.diagonals", said("job.disc"), remedy=said("job.disc.do"))
     if all(cut.turned for cut in readings.cuts):
         yield Fault(
             "cuts.0.turned",
-            "no cut is left that this one could be turned from",
+            said("job.all_turned"),
             given="true",
-            remedy="Write turned = false for the first cut; true is for a second one, the template turned half round.",
+            remedy=said("job.all_turned.do"),
         )
     if not any(cut.x or cut.y for cut in readings.cuts):
-        yield Fault("cuts", "no widths were read", remedy="Measure the cut along X and along Y.")
+        yield Fault("cuts", said("job.no_widths"), remedy=said("job.no_widths.do"))

@@ -7,6 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, ValidationInfo
 
 from hatchwright.job.entry import refusal
+from hatchwright.said import said
 
 MEANT = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "false", "false": "false"}
 """What a person writes, to what belongs in the file."""
@@ -15,10 +16,10 @@ MEANT = {"yes": "true", "on": "true", "true": "true", "no": "false", "off": "fal
 def _yes_no(value: Any, info: ValidationInfo) -> Any:
     if value is None or isinstance(value, bool):
         return value
-    name = info.field_name
     meant = MEANT.get(str(value).strip().lower())
-    does = f"{name} = {meant}" if meant else f"{name} = true or {name} = false"
-    raise refusal("true or false is expected here", f"Write {does}, without quotes.")
+    name = info.field_name or ""
+    does = said("job.write_bare", name=name, value=meant) if meant else said("job.true_false.do", name=name)
+    raise refusal(said("job.true_false"), does)
 
 
 YesNo = Annotated[bool, BeforeValidator(_yes_no)]

@@ -15,8 +15,9 @@ import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.job.skin import Curvature
+from hatchwright.said import inch, said
 from hatchwright.shapes.pieces import Floats
-from hatchwright.units import Unit, length_words
+from hatchwright.units import Unit
 
 Face = Literal["inside", "outside"]
 
@@ -59,9 +60,7 @@ class CurvedSkin:
     def gap_under_flat_in(self, half_width_in: float) -> float:
         """Gap under the edge of a flat base that touches at its middle, R - sqrt(R^2 - a^2) [in]."""
         if half_width_in >= self.radius_in:
-            raise GeometryError(
-                "a flat part wider than the skin is round does not lie on it", where="mount.base"
-            )
+            raise GeometryError(said("error.flat_wide"), where="mount.base")
         return self.radius_in - math.sqrt(self.radius_in**2 - half_width_in**2)
 
     def flexed_shrink_in(self, length_in: float, *, template_in: float) -> float:
@@ -89,9 +88,7 @@ class CurvedSkin:
         """
         radius_in, guide, cut = self.radius_in, guide_in / 2.0, cut_in / 2.0
         if max(guide, cut) >= radius_in:
-            raise GeometryError(
-                "a guide wider than the skin is round does not stand on it", where="cutter.guide"
-            )
+            raise GeometryError(said("error.guide_wide"), where="cutter.guide")
         cut_arc_in = radius_in * math.asin(cut / radius_in)
         if kind == "female":
             return (guide - cut) - (radius_in * math.asin(guide / (radius_in + template_in)) - cut_arc_in)
@@ -138,7 +135,7 @@ class CurvedSkin:
         """
         outer_in = self.radius_in - self.thickness_in if face == "inside" else self.radius_in + sheet_in
         if outer_in <= sheet_in:
-            raise GeometryError("no sheet can be rolled to that radius", where="skin.curvature.rise")
+            raise GeometryError(said("error.no_roll"), where="skin.curvature.rise")
         return outer_in, outer_in - sheet_in
 
     def flexed_pattern_ratio(self, *, template_in: float) -> float:
@@ -156,10 +153,10 @@ class CurvedSkin:
         angle = abs(arc_in) / self.radius_in
         if angle > math.pi / 2.0:
             raise GeometryError(
-                f"{length_words(arc_in, self.unit)} along the arc is more than a quarter round a radius of "
-                f"{length_words(self.radius_in, self.unit)}",
+                said("error.quarter", arc=inch(arc_in), radius=inch(self.radius_in)),
                 where="skin.curvature",
-                remedy="Check chord and rise and their unit",
+                remedy=said("error.quarter.do"),
+                unit=self.unit,
             )
         return angle
 
@@ -182,9 +179,10 @@ def radius_from_chord_in(*, chord_in: float, rise_in: float, unit: Unit = "in") 
     """
     if not 0.0 < rise_in <= chord_in / 2.0:
         raise GeometryError(
-            f"a gap of {length_words(rise_in, unit)} under a straightedge of {length_words(chord_in, unit)} is no arc",
+            said("error.no_arc", rise=inch(rise_in), chord=inch(chord_in)),
             where="skin.curvature.rise",
-            remedy="Give the gap at the middle of the straightedge, less than half its length",
+            remedy=said("error.no_arc.do"),
+            unit=unit,
         )
     return chord_in**2 / (8.0 * rise_in) + rise_in / 2.0
 
@@ -204,10 +202,10 @@ def curved_skin(curvature: Curvature, *, thickness_in: float, unit: Unit) -> Cur
     if other is not None and other.inch > STRAIGHT_IN:
         other_in = radius_from_chord_in(chord_in=curvature.chord.inch, rise_in=other.inch, unit=unit)
         raise GeometryError(
-            "double curvature: the skin is curved along the other axis too, radius "
-            f"{length_words(other_in, unit)}; no flat template or pattern fits it",
+            said("error.double", radius=inch(other_in)),
             where="skin.curvature.other_rise",
-            remedy="Drill and mark on the aircraft, form the doubler to the skin, or ask for an engineer's data",
+            remedy=said("error.double.do"),
+            unit=unit,
         )
     return CurvedSkin(
         along=curvature.along,

@@ -9,6 +9,7 @@ import numpy as np
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow, Row, Screws
 from hatchwright.layout.outlines import Outlines, single
+from hatchwright.said import said
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Line, Loop, profile_of
 from hatchwright.shapes.stations import corner_middles, nearest_station, stations, tangent_points
@@ -42,12 +43,12 @@ def row_points(row: Row, outlines: Outlines, *, where: str) -> Points:
 def _refuse_many(row: LineRow | OffsetRow | Screws, run_in: float, *, where: str) -> None:
     """Refuse a row before a hole of it is laid when its run takes more than any opening has."""
     if row.pitch is not None and run_in / row.pitch.inch > MOST_HOLES:
-        field, given, remedy = "pitch", row.pitch.text, "Check the pitch and its unit."
+        field, given, remedy = "pitch", row.pitch.text, said("error.many_pitch")
     elif not isinstance(row, OffsetRow) and row.count is not None and row.count > MOST_HOLES:
-        field, given, remedy = "count", str(row.count), f"Give no more than {MOST_HOLES}."
+        field, given, remedy = "count", str(row.count), said("error.many_count", most=MOST_HOLES)
     else:
         return
-    what = f"this asks for more than {MOST_HOLES} holes in one row, more than any opening has"
+    what = said("error.many_holes", most=MOST_HOLES)
     raise JobError((Fault(f"{where}.{field}", what, given, remedy),))
 
 
@@ -74,7 +75,9 @@ def _offset(row: OffsetRow, outlines: Outlines, *, where: str) -> Points:
     }
     edge, move = edges[row.edge]
     if edge is None:
-        raise GeometryError(f"there is no {row.edge} edge to follow", where=where, remedy="Add a doubler")
+        raise GeometryError(
+            said("error.no_edge", edge=row.edge), where=where, remedy=said("error.no_edge.do")
+        )
     path = single(move(profile_of(edge), row.distance.inch), where=f"{where}.distance")
     _refuse_many(row, path.length_in, where=where)
     forced = {"free": (), "middles": corner_middles(path), "tangents": tangent_points(path)}[row.corners]
@@ -128,9 +131,7 @@ def _on_straights(screws: Screws, path: Loop, opening: Loop, *, where: str) -> P
             foot = start + along * (clear + usable * k / bays)
             points.append(_opposite(path, foot, np.array([along[1], -along[0]])))
     if not points:
-        raise GeometryError(
-            "the opening has no straight side for a clip nut", where=where, remedy="Use nutplates"
-        )
+        raise GeometryError(said("error.clip_side"), where=where, remedy=said("error.clip_side.do"))
     return points
 
 
@@ -149,7 +150,5 @@ def _opposite(path: Loop, foot: np.ndarray, outward: np.ndarray) -> tuple[float,
             x, y = foot + reach * outward
             nearest = (float(reach), (float(x), float(y)))
     if nearest is None:
-        raise GeometryError(
-            "the screw line has no straight opposite a side of the opening", where="cover.screws.inset"
-        )
+        raise GeometryError(said("error.screw_line"), where="cover.screws.inset")
     return nearest[1]

@@ -16,6 +16,7 @@ from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import Mass, sheet_masses
 from hatchwright.layout.rivet_length import STEP_IN, rivet_length
+from hatchwright.said import Listed, Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.hardware_weights import hardware_weight
 from hatchwright.tables.materials import density
@@ -23,6 +24,7 @@ from hatchwright.tables.rivet_part import RivetPart, parse_rivet, rivet_alloys
 from hatchwright.tables.rivets import head_size
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _HEAD_SHARE, _HEAD_OUT = 0.75, 0.25
@@ -52,7 +54,7 @@ class WeightChange:
     """
 
     masses: tuple[Mass, ...]
-    not_weighed: tuple[str, ...]
+    not_weighed: tuple[Said, ...]
 
     @property
     def total_lb(self) -> float:
@@ -67,7 +69,7 @@ class WeightChange:
     @property
     def words(self) -> str:
         """The total with what it may be out by, said to be an estimate."""
-        left_out = f"; not weighed: {'; '.join(self.not_weighed)}" if self.not_weighed else ""
+        left_out = f"; not weighed: {tell(Listed(self.not_weighed, ';'))}" if self.not_weighed else ""
         up_lb = math.ceil(self.uncertainty_lb * 1000.0 - 1e-9) / 1000.0
         return f"{self.total_lb:+.3f} +- {up_lb:.3f} lb each side, an estimate by volume{left_out}"
 
@@ -80,13 +82,13 @@ def weight_change(layout: Layout) -> WeightChange:
     Method: docs/theory/weight.md.
     """
     masses: list[Mass] = []
-    not_weighed: list[str] = []
+    not_weighed: list[Said] = []
     parts: list[_Part] = [("sheets", partial(sheet_masses, layout)), *_fasteners(layout)]
     for name, weigh in parts:
         try:
             masses += weigh()
         except HatchwrightError as error:
-            not_weighed.append(f"{name} ({error.what})")
+            not_weighed.append(said("weight.unknown", part=name, why=error.what))
     mount = layout.job.mount
     if mount and mount.weight is not None:
         given = Cited(
@@ -94,9 +96,9 @@ def weight_change(layout: Layout) -> WeightChange:
         )
         masses.append(_weighed(f"mounted {mount.kind}", 1, given))
     elif mount:
-        not_weighed.append(f"mounted {mount.kind} (its weight is not given)")
+        not_weighed.append(said("weight.mount", kind=mount.kind))
     if mount and mount.bracket:
-        not_weighed.append("bracket of the mount (its length is not in the job)")
+        not_weighed.append(said("weight.bracket"))
     return WeightChange(tuple(masses), tuple(not_weighed))
 
 
@@ -144,7 +146,9 @@ def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[
 
 def _screws(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ...]:
     if screws.length is None:
-        raise TableError("the screw length is not given", where="cover.screws.length", remedy="Enter it")
+        raise TableError(
+            said("error.screw_length"), where="cover.screws.length", remedy=said("error.screw_length.do")
+        )
     name = f"{screws.size} x {screws.length.text}"
     if known := hardware_weight(name, shop):
         return (_weighed(name, count, known),)

@@ -12,6 +12,7 @@ from hatchwright.job.skin import Sheet
 from hatchwright.layout.fastener_pattern import MOST_HOLES, row_points, screw_points
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
+from hatchwright.said import Listed, said
 from hatchwright.tables.materials import known_sheet
 from hatchwright.tables.rivets import parse_rivet
 from hatchwright.tables.screws import screw_size
@@ -32,7 +33,7 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
     try:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
-        raise _refused(error, "job") from None
+        raise _refused(error, job, "job") from None
     holes = _as_measured(job, _screws(job, outlines, _rivets(job, outlines), shop))
     return Layout(
         job=job,
@@ -55,18 +56,18 @@ def _unknown_sheets(job: Job, shop: ShopTables | None) -> Iterator[Fault]:
             names = ", ".join(f"{a}-{t}{' clad' if c else ''}" for a, t, c in known)
             yield Fault(
                 f"{name}.alloy",
-                "this sheet is not in the tables",
+                said("error.no_sheet"),
                 given=f"{sheet.alloy}-{sheet.temper}{clad}",
-                remedy=f"Known: {names}; or add the shop's own row of its allowables.",
+                remedy=said("error.no_sheet.do", names=names),
             )
 
 
-def _refused(error: HatchwrightError, field: str, given: str = "") -> JobError:
+def _refused(error: HatchwrightError, job: Job, field: str, given: str = "") -> JobError:
     """The error as a fault: of the field that geometry names, else of this one, as it was given."""
     if isinstance(error, JobError):
         return error
     names_its_place = isinstance(error, GeometryError) and error.where
-    fault = error.as_fault(field, "" if names_its_place else given)
+    fault = replace(error.as_fault(field, "" if names_its_place else given), unit=job.unit)
     return JobError((fault if names_its_place else replace(fault, field=field),))
 
 
@@ -109,10 +110,10 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
             rivet = parse_rivet(row.rivet)
             points = row_points(row, outlines, where=f"rows.{index}")
         except HatchwrightError as error:
-            raise _refused(error, f"rows.{index}.rivet", row.rivet) from None
+            raise _refused(error, job, f"rows.{index}.rivet", row.rivet) from None
         if len(holes) + len(points) > MOST_HOLES:
-            what = f"with this row the job has more than {MOST_HOLES} holes, more than any opening has"
-            remedy = "Check the pitch of every row and its unit."
+            what = said("error.many_rows", most=MOST_HOLES)
+            remedy = said("error.many_rows.do")
             raise JobError((Fault(f"rows.{index}", what, given=row.name, remedy=remedy),))
         first = row.first_number or max(taken, default=0) + 1
         for number, (x, y) in enumerate(points, start=first):
@@ -121,9 +122,9 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
                     (
                         Fault(
                             f"rows.{index}.first_number",
-                            f"hole {number} is numbered already in row '{taken[number]}'",
+                            said("error.numbered", number=number, row=taken[number]),
                             given=str(first),
-                            remedy="Give a first number that leaves room.",
+                            remedy=said("error.numbered.do"),
                         ),
                     )
                 )
@@ -140,7 +141,7 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
         size = screw_size(screws.size, shop)
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
     except HatchwrightError as error:
-        raise _refused(error, "cover.screws.size", screws.size) from None
+        raise _refused(error, job, "cover.screws.size", screws.size) from None
     under: tuple[PartName, ...] = (
         ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
     )
@@ -161,13 +162,12 @@ def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:
     measured = {hole.number: hole for hole in job.as_made.holes}
     unknown = sorted(set(measured) - {hole.number for hole in ordered})
     if unknown:
-        told = ", ".join(map(str, unknown))
         raise JobError(
             (
                 Fault(
                     "as_made.holes",
-                    f"there is no hole {told} in the layout",
-                    remedy=f"Number the measured holes as on the layout drawing: {_numbers(ordered)}.",
+                    said("error.no_hole", holes=Listed(tuple(map(str, unknown)), ",")),
+                    remedy=said("error.no_hole.do", numbers=_numbers(ordered)),
                 ),
             )
         )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from hatchwright.errors import GeometryError
 from hatchwright.job.job import Job
 from hatchwright.job.outline import Outline, own_center
+from hatchwright.said import said
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Loop, Profile, profile_of
 
@@ -45,9 +46,9 @@ def derive_outlines(job: Job) -> Outlines:
     rough = erode(profile_of(wanted), job.cutter.filing_allowance.inch) if job.cutter else None
     if rough is not None and rough.is_empty:
         raise GeometryError(
-            "the filing allowance leaves no opening to cut",
+            said("error.no_cut"),
             where="cutter.filing_allowance",
-            remedy="Give a smaller allowance",
+            remedy=said("error.no_cut.do"),
         )
     return Outlines(center_in, wanted, opening, rough, outer, inner, _cover(job, wanted, center_in))
 
@@ -91,6 +92,7 @@ def single(profile: Profile, *, where: str) -> Loop:
         GeometryError: nothing is left, or it fell apart.
     """
     if len(profile.loops) != 1:
-        what = "nothing is left" if profile.is_empty else f"the outline falls into {len(profile.loops)} loops"
-        raise GeometryError(f"{what} at this distance", where=where, remedy="Give a smaller distance")
+        nothing = said("error.nothing_left")
+        what = nothing if profile.is_empty else said("error.falls_apart", loops=len(profile.loops))
+        raise GeometryError(what, where=where, remedy=said("error.smaller_distance"))
     return profile.loops[0]

@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.as_typed import raw_data
+from hatchwright.job.as_typed import raw_data, standing_at
 from hatchwright.job.file import edited
 from hatchwright.job.job_text import Typed, added, retyped, taken
+from hatchwright.job.samples import confirmed, without_line
 from hatchwright.page.entry_sheet import Box, EntrySheet, Listing, Section
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.said import said
@@ -49,11 +50,11 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
         ends = [typed.get(end, held[end].value) for end in (f"{pair}.0", f"{pair}.1")] if pair else []
         if pair and not box.required and not any(ends):
             gone.append(pair)
-        elif pair and _at(data, pair) is None:
+        elif pair and standing_at(data, pair) is None:
             values[pair] = list(ends)
-        elif _is_left_away(box, value, is_there=_at(data, path) is not None) and not pair:
+        elif _is_left_away(box, value, is_there=standing_at(data, path) is not None) and not pair:
             gone.append(path)
-        elif isinstance(meant := _meant(box, value), str) and _at(data, path) is not None:
+        elif isinstance(meant := _meant(box, value), str) and standing_at(data, path) is not None:
             texts[path] = meant
         else:
             values[path] = meant
@@ -63,7 +64,8 @@ def fill_in(text: str, typed: Mapping[str, str]) -> str:
     if values:
         text = added(text, values)
     text = taken(text, gone)
-    return _without_leftovers(text, forms & {*texts, *values})
+    text = _without_leftovers(text, forms & {*texts, *values})
+    return confirmed(text, {*texts, *values, *gone})
 
 
 def _is_left_away(box: Box, value: str, *, is_there: bool) -> bool:
@@ -71,22 +73,12 @@ def _is_left_away(box: Box, value: str, *, is_there: bool) -> bool:
     return not value.strip() and not box.required and (box.kind != "words" or not is_there)
 
 
-def _at(data: Any, path: str) -> Any:
-    """What stands at a place, None when there is nothing."""
-    for part in path.split("."):
-        if isinstance(data, list):
-            data = data[int(part)] if part.isdigit() and int(part) < len(data) else None
-        else:
-            data = data.get(part) if isinstance(data, Mapping) else None
-    return data
-
-
 def _pair_of(path: str, data: Mapping[str, Any]) -> str:
     """The point or size that a box is one end of, "" when it is not: a list of two, or one that is still to be made."""
     parent, _, end = path.rpartition(".")
-    above = _at(data, parent.rpartition(".")[0]) if "." in parent else data
+    above = standing_at(data, parent.rpartition(".")[0]) if "." in parent else data
     is_key = isinstance(above, Mapping) and not parent.rpartition(".")[2].isdigit()
-    there = _at(data, parent)
+    there = standing_at(data, parent)
     is_pair = there is None or (isinstance(there, list) and len(there) == 2)
     return parent if end in ("0", "1") and is_key and is_pair else ""
 
@@ -106,7 +98,7 @@ def _without_leftovers(text: str, reformed: set[str]) -> str:
     data, gone = raw_data(text), list[str]()
     for part in sheet_of(text).sections().values():
         if isinstance(part, Section) and part.variant and part.variant.path in reformed:
-            entered = _at(data, part.path)
+            entered = standing_at(data, part.path)
             inside = [*part.boxes, *part.parts, part.variant]
             known = {one.path.removeprefix(f"{part.path}.").split(".")[0] for one in inside}
             if part.variant.value in part.variant.choices and isinstance(entered, Mapping):
@@ -146,7 +138,7 @@ def without_part(text: str, path: str) -> str:
     is_line = path.rpartition(".")[2].isdigit()
     if isinstance(part, Listing) or not (part.may_go or is_line):
         raise JobError((_fault(path, "page.fault.needed", "page.fault.change_boxes"),))
-    return taken(text, [path])
+    return confirmed(taken(without_line(text, path), [path]), ())
 
 
 def _fault(path: str, what: str, remedy: str) -> Fault:

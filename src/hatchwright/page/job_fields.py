@@ -8,9 +8,11 @@ from functools import cache
 from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from hatchwright.job.entry import Diameter, Entered, NotNegative, Positive, Size
+from hatchwright.job.entry_words import help_of, label_of
 from hatchwright.page.entry_sheet import Kind
 from hatchwright.tables.materials import known_sheet
 from hatchwright.units import Length
+from hatchwright.words.tell import tell
 
 _PAIR = tuple[Length, Length]
 
@@ -72,24 +74,24 @@ def fields_of(model: type[Entered]) -> tuple[JobField, ...]:
         tuple: without the word that only tells a form from its sisters.
     """
     return tuple(
-        field_of(info.alias or name, _whole(info), info.description or "", bool(info.is_required()))
+        field_of(model, info.alias or name, _whole(info), bool(info.is_required()))
         for name, info in model.model_fields.items()
         if not _is_own_word(info.annotation)
     )
 
 
-def field_of(name: str, annotation: Any, help_: str, required: bool) -> JobField:
+def field_of(model: type[Entered], name: str, annotation: Any, required: bool) -> JobField:
     """Read one field off its annotation.
 
     Args:
+        model: of its section.
         name: as the job file calls it.
         annotation: with its marks.
-        help_: what belongs in it.
         required: whether its section cannot do without it.
     Returns:
         JobField: ready to be laid out.
     """
-    bare, label = _bare(annotation), name.replace("_", " ").capitalize()
+    bare, label, help_ = _bare(annotation), tell(label_of(model, name)), tell(help_of(model, name))
     if get_origin(bare) is tuple and get_args(bare)[-1] is Ellipsis:
         item = get_args(bare)[0]
         kind, choices = _kind(item, name)

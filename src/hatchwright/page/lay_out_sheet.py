@@ -9,6 +9,7 @@ from typing import Any
 
 from hatchwright.errors import EntryError, Fault
 from hatchwright.job.as_typed import raw_data
+from hatchwright.job.entry_words import about
 from hatchwright.job.fasteners import LineRow
 from hatchwright.job.job import Job
 from hatchwright.page.entry_sheet import Box, EntrySheet, Kind, Listing, Section, Stage
@@ -24,7 +25,10 @@ HEAD = ("title", "revision", "units")
 STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
     ("page.stage.mandate", ("mandate", "aircraft", "gate")),
     ("page.stage.site", ("frame", "skin", "bay")),
-    ("page.stage.layout", ("opening", "doubler", "rows", "cover", "mount", "choices")),
+    (
+        "page.stage.layout",
+        ("opening", "doubler", "rows", "cover", "mount", "choices", "acknowledged", "samples"),
+    ),
     ("page.stage.strength", ("loads",)),
     ("page.stage.template", ("cutter", "template", "scatter")),
     ("page.stage.measure", ("as_made",)),
@@ -177,8 +181,8 @@ class _Writer:
                 parts.append(self.part(at, inner, held))
             else:
                 boxes += self.boxes(at, inner, held)
-        about = " ".join((forms[0].__doc__ or "").split()) if forms else ""
-        return Section(path, "", about, tuple(boxes), tuple(parts), variant=variant, faults=self.take(path))
+        holds = tell(about(forms[0])) if forms else ""
+        return Section(path, "", holds, tuple(boxes), tuple(parts), variant=variant, faults=self.take(path))
 
     def listing(self, path: str, title: str, field: JobField, raw: Any) -> Listing:
         """A list: of sections, of points, or of single values."""

@@ -44,6 +44,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     rivet_length,
     rivets_per_inch,
     row_pattern,
+    samples,
     scope,
     screw_holes,
     seating,

@@ -11,6 +11,7 @@ from typing import Any
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.file import edited, load_job, load_job_text
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.said import said
 from hatchwright.search.sweep_work import SweepRow, Task, left_out
 from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
 from hatchwright.tables.table import ShopTables
@@ -76,9 +77,7 @@ def sweep_of(
     job = load_job(path)
     lay_out(job, shop)
     if job.loads.basis == "none":
-        fault = Fault(
-            "loads.basis", "a sweep compares margins, and this job has no loads", remedy="Choose a basis."
-        )
+        fault = Fault("loads.basis", said("error.sweep_loads"), remedy=said("error.sweep_loads.do"))
         raise JobError((fault,), where=path.name)
     shortcuts = left_out(job, buckling=buckling)
     sweep = Sweep(load_job_text(path), path.resolve().parent, tuple(variations), buckling, shortcuts, shop)

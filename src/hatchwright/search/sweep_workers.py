@@ -9,6 +9,7 @@ from concurrent.futures import ProcessPoolExecutor, as_completed
 from typing import Any
 
 from hatchwright.errors import ExportError
+from hatchwright.said import said
 from hatchwright.search.sweep_work import Task, do_task
 from hatchwright.search.worker_environment import set_worker_environment
 
@@ -57,7 +58,7 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
         import distributed
     except ImportError:
         raise ExportError(
-            "the cluster extra is not installed", where="--cluster", remedy="Install hatchwright[cluster]"
+            said("error.no_cluster"), where="--cluster", remedy=said("error.no_cluster.do")
         ) from None
 
     cluster: Any = distributed  # without types of its own
@@ -69,9 +70,9 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
             client = cluster.Client(address, timeout=f"{patience_s}s")
         except (OSError, ValueError, TimeoutError) as error:
             raise ExportError(
-                f"no cluster answers at {address} ({type(error).__name__})",
+                said("error.cluster_silent", address=address, why=type(error).__name__),
                 where="--cluster",
-                remedy="Give the address of its scheduler, as tcp://host:8786",
+                remedy=said("error.cluster_silent.do"),
             ) from None
         try:
             futures = client.map(do_task, tasks, pure=False)

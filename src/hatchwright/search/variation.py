@@ -13,6 +13,7 @@ from fractions import Fraction
 from hatchwright.errors import EntryError
 from hatchwright.job.entry import Entered
 from hatchwright.job.job import Job
+from hatchwright.said import Listed, Said, said
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.table import ShopTables
 
@@ -56,44 +57,44 @@ def parse_variation(text: str, shop: ShopTables | None = None) -> Variation:
     field, mark, wanted = text.partition("=")
     field, wanted = field.strip(), wanted.strip()
     if not mark or not re.fullmatch(r"\w+(\.\w+)*", field, re.ASCII) or not wanted:
-        raise _unreadable(text, "a field, an equals sign and values are expected")
+        raise _unreadable(text, said("error.vary_form"))
     if ":" in wanted:
         return Variation(field, _range(text, field, wanted.split(":"), shop))
     values = tuple(value.strip() for value in wanted.split(","))
     if not all(values) or len(set(values)) < len(values):
-        raise _unreadable(text, "a value is empty or stands twice")
+        raise _unreadable(text, said("error.vary_values"))
     return Variation(field, values)
 
 
 def _range(text: str, field: str, ends: Sequence[str], shop: ShopTables | None) -> tuple[str, ...]:
     ends = [end.strip() for end in ends]
     if len(ends) not in (2, 3) or not all(_NUMBER.fullmatch(end) for end in ends):
-        raise _unreadable(text, "a range is from:to or from:to:step in plain numbers")
+        raise _unreadable(text, said("error.vary_range"))
     low, high = Fraction(ends[0]), Fraction(ends[1])
     if low > high:
-        raise _unreadable(text, "the range runs backwards")
+        raise _unreadable(text, said("error.vary_backwards"))
     if len(ends) == 2:
         if not field.endswith("thickness"):
-            raise _unreadable(text, "a range without a step is for thicknesses, which come in stock gauges")
+            raise _unreadable(text, said("error.vary_stepless"))
         stock = [one.value for one in sheet_stock(shop)]
         found = tuple(f"{value:.3f} in" for value in stock if low <= Fraction(f"{value:.4f}") <= high)
         if not found:
-            raise _unreadable(text, "no stock gauge lies in that range, in inches")
+            raise _unreadable(text, said("error.vary_no_gauge"))
         return found
     step = Fraction(ends[2])
     if step <= 0:
-        raise _unreadable(text, "the step must be more than 0")
+        raise _unreadable(text, said("error.vary_step"))
     count = int((high - low) / step) + 1
     if count > MOST_VARIANTS:
-        raise _unreadable(text, f"that is {count} values")
+        raise _unreadable(text, said("error.vary_count", count=count))
     return tuple(f"{float(low + k * step):.6f}".rstrip("0").rstrip(".") for k in range(count))
 
 
-def _unreadable(text: str, why: str) -> EntryError:
+def _unreadable(text: str, why: Said) -> EntryError:
     return EntryError(
-        f"'{text}' cannot be read: {why}",
+        said("error.vary", text=text, why=why),
         where="--vary",
-        remedy="Write it as doubler.thickness=.025:.050, rows.pitch=.5:.8:.1 or rows.rivet=MS20470AD3,MS20470AD4",
+        remedy=said("job.vary.do"),
     )
 
 
@@ -110,18 +111,18 @@ def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
     fields = [variation.field for variation in variations]
     if not fields or len(set(fields)) < len(fields):
         raise EntryError(
-            "a field is varied twice" if fields else "nothing is varied",
+            said("error.varied_two") if fields else said("error.varied_none"),
             where="--vary",
-            remedy="Name each field once, as doubler.thickness=.025:.050",
+            remedy=said("job.vary_once.do"),
         )
     count = 1
     for variation in variations:
         count *= len(variation.values)
     if count > MOST_VARIANTS:
         raise EntryError(
-            f"that is {count} variants",
+            said("error.variants", count=count),
             where="--vary",
-            remedy=f"Take larger steps; {MOST_VARIANTS} are the most",
+            remedy=said("error.variants.do", most=MOST_VARIANTS),
         )
     combined = itertools.product(*(variation.values for variation in variations))
     return tuple(tuple(zip(fields, values, strict=True)) for values in combined)
@@ -145,15 +146,19 @@ def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
         entries = data.get(first)
         if first not in data:
             raise EntryError(
-                f"the job has no section '{first}'", where="--vary", remedy=_nearest(first, data)
+                said("error.no_section", name=first), where="--vary", remedy=_nearest(first, data)
             )
         fields = [field]
         if isinstance(entries, list) and rest and not rest.split(".")[0].isdigit():
             fields = [f"{first}.{number}.{rest}" for number in range(len(entries))]
         if not fields:
-            raise EntryError(f"the job has no {first} to vary", where="--vary", remedy="Add them first")
+            raise EntryError(
+                said("error.none_to_vary", name=first), where="--vary", remedy=said("error.none_to_vary.do")
+            )
         if twice := next((one for one in fields if one in changes), None):
-            raise EntryError(f"{twice} is varied twice", where="--vary", remedy="Name each field once")
+            raise EntryError(
+                said("error.varied_twice", name=twice), where="--vary", remedy=said("error.varied_twice.do")
+            )
         changes |= dict.fromkeys(fields, value)
     return changes
 
@@ -175,21 +180,29 @@ def refuse_unknown(job: Job, field: str) -> None:
         if isinstance(node, Entered):
             known = _keys(node)
             if part not in known:
-                raise _unknown(f"{before} has no '{part}'", _nearest(part, known))
+                raise _unknown(said("error.has_no", whole=before, part=part), _nearest(part, known))
             node = getattr(node, known[part])
         elif isinstance(node, tuple):
             if not (part.isdigit() and int(part) < len(node)):
-                raise _unknown(f"{before} has no '{part}'", f"It has {len(node)}, counted from 0")
+                raise _unknown(
+                    said("error.has_no", whole=before, part=part), said("error.has_count", count=len(node))
+                )
             node = node[int(part)]
         elif node is None:
-            raise _unknown(f"{before} is not in the job", "Add it there first")
+            raise _unknown(said("error.not_in_job", whole=before), said("error.not_in_job.do"))
         else:
-            raise _unknown(f"{before} has no '{part}': it is a single value", f"Vary {before} itself")
+            raise _unknown(
+                said("error.single_value", whole=before, part=part),
+                said("error.single_value.do", whole=before),
+            )
         before = part if before == "the job" else f"{before}.{part}"
     if isinstance(node, Entered):
-        raise _unknown(f"{field} is a whole section", f"Vary one of its keys: {', '.join(_keys(node))}")
+        raise _unknown(
+            said("error.whole_section", name=field),
+            said("error.whole_section.do", names=Listed(tuple(_keys(node)), ",")),
+        )
     if isinstance(node, tuple):
-        raise _unknown(f"{field} is a list", f"Vary a part of it, such as {field}.0")
+        raise _unknown(said("error.is_list", name=field), said("error.is_list.do", name=field))
 
 
 def _keys(section: Entered) -> dict[str, str]:
@@ -197,11 +210,11 @@ def _keys(section: Entered) -> dict[str, str]:
     return {info.alias or name: name for name, info in type(section).model_fields.items()}
 
 
-def _unknown(what: str, remedy: str) -> EntryError:
+def _unknown(what: Said, remedy: Said) -> EntryError:
     return EntryError(what, where="--vary", remedy=remedy)
 
 
-def _nearest(part: str, known: Iterable[str]) -> str:
+def _nearest(part: str, known: Iterable[str]) -> Said:
     names = list(known)
     close = difflib.get_close_matches(part, names, n=1)
-    return f"Did you mean '{close[0]}'?" if close else f"It has {', '.join(names)}"
+    return said("error.near", names=close[0]) if close else said("error.has", names=Listed(tuple(names), ","))

@@ -12,6 +12,7 @@ from collections.abc import Callable
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.contacts import cut_apart
 from hatchwright.shapes.pieces import Bools, Pieces, joined
 from hatchwright.shapes.profile import Profile
@@ -91,7 +92,7 @@ def _refuse_wrong(answer: Pieces, a: Pieces, b: Pieces, parts: Pieces, rule: _Ru
     if wrong.any():
         z = probes[wrong.argmax()]
         raise GeometryError(
-            "the joined profile failed its own check",
+            said("error.joined"),
             place=(float(z.real), float(z.imag)),
-            remedy="Simplify the profiles there: look for pieces that nearly coincide",
+            remedy=said("error.joined.do"),
         )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.boolean import differences
 from hatchwright.shapes.pieces import Floats, Integers, Pieces
 from hatchwright.shapes.profile import Profile
@@ -61,7 +62,7 @@ def deviation(made: Profile, wanted: Profile) -> Deviation:
     """
     if made.is_empty or wanted.is_empty:
         missing = "made" if made.is_empty else "wanted"
-        raise GeometryError(f"there is no {missing} region to compare", where=missing)
+        raise GeometryError(said("error.no_region", region=missing), where=missing)
     left, over = differences(wanted, made)
     edges = (made.working_form(), wanted.working_form())
     return Deviation(

@@ -8,6 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import inch, said
 from hatchwright.shapes.pieces import Bools, Floats, Integers, complex_of, points_of
 from hatchwright.shapes.profile import Profile
 
@@ -41,7 +42,7 @@ def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
         GeometryError: the profile is empty.
     """
     if profile.is_empty:
-        raise GeometryError("an empty profile has no edge to measure to")
+        raise GeometryError(said("error.empty_edge"))
     z = complex_of(points)
     parts = profile.working_form()
     distance_in, which = parts.distance(z)
@@ -64,7 +65,7 @@ def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Inte
     """
     if not 0.0 < limit_in < np.inf:
         raise GeometryError(
-            f"a limit of {limit_in:g} in", where="limit_in", remedy="Give a length of more than 0"
+            said("error.limit", limit=inch(limit_in)), where="limit_in", remedy=said("error.over_zero_length")
         )
     z = complex_of(points)
     if len(z) <= _FEW:

@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import inch, said
 from hatchwright.shapes.contacts import SAME_IN, arc_bulge, cut_apart
 from hatchwright.shapes.pieces import Complexes, Pieces, joined, preceding
 from hatchwright.shapes.profile import SHORTEST_IN, Arc, Line, Loop, Profile, lines_and_arcs
@@ -77,7 +78,9 @@ def _positive(distance_in: float) -> float:
 
 
 def _no_length(distance_in: float) -> GeometryError:
-    return GeometryError(f"an offset of {distance_in:g} in", where="distance_in", remedy="Give a length")
+    return GeometryError(
+        said("error.offset", offset=inch(distance_in)), where="distance_in", remedy=said("error.offset.do")
+    )
 
 
 def _traced(profile: Profile, distance_in: float) -> Stitched:
@@ -153,7 +156,7 @@ def _refuse_wrong(edge: Pieces, source: Pieces, parts: Pieces, distance_in: floa
 
 def _failed(z: complex) -> GeometryError:
     return GeometryError(
-        "the offset failed its own check",
+        said("error.offset_check"),
         place=(float(z.real), float(z.imag)),
-        remedy="Simplify the profile there: look for pieces that nearly coincide",
+        remedy=said("error.offset_check.do"),
     )

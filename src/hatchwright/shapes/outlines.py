@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import Value, inch, missing, said
 from hatchwright.shapes.pieces import Complexes, complex_of, following, preceding
 from hatchwright.shapes.profile import Loop, Profile
 
@@ -78,9 +79,9 @@ def obround(
     _refuse_size("width_in", width_in)
     if length_in < width_in:
         raise GeometryError(
-            f"an obround {length_in:g} in long cannot be {width_in:g} in wide",
+            said("error.obround", length=inch(length_in), width=inch(width_in)),
             where="length_in",
-            remedy="The length counts the round ends; make it at least the width",
+            remedy=said("error.obround.do"),
         )
     half, straight = 0.5 * width_in, 0.5 * (length_in - width_in)
     along = np.exp(1j * np.radians(angle_deg))
@@ -116,9 +117,9 @@ def d_shape(
     half = 0.5 * height_in
     if width_in < half + radius_in - _NOISE_IN:
         raise GeometryError(
-            f"a half circle of {half:g} in and corners of {radius_in:g} in need more than {width_in:g} in",
+            said("error.d_shape", half=inch(half), radius=inch(radius_in), width=inch(width_in)),
             where="width_in",
-            remedy=f"Make it {half + radius_in:g} in or more",
+            remedy=said("error.d_shape.do", least=inch(half + radius_in)),
         )
     left, right = -0.5 * width_in, 0.5 * width_in
     corners = complex_of([(left, -half), (right, -half), (right, half), (left, half)]) + complex(*center)
@@ -140,13 +141,13 @@ def polygon(points: npt.ArrayLike, radii: float | Sequence[float] = 0.0) -> Loop
     corners = complex_of(points)
     count = len(corners)
     if count < 3:
-        raise GeometryError(f"a polygon needs three corners or more, {count} given", where="points")
+        raise GeometryError(said("error.polygon", count=count), where="points")
     sizes = [float(radii)] * count if isinstance(radii, (int, float)) else [float(radius) for radius in radii]
     if len(sizes) != count:
         raise GeometryError(
-            f"{len(sizes)} radii given for {count} corners",
+            said("job.radii", corners=count, radii=len(sizes)),
             where="radii",
-            remedy="Give one radius for each corner",
+            remedy=said("error.radii.do"),
         )
     for number, radius in enumerate(sizes, start=1):
         _refuse_radius(f"radius of corner {number}", radius)
@@ -164,22 +165,24 @@ def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:
     side = following(corners) - corners
     length = np.abs(side)
     if length.min() <= _NOISE_IN:
-        raise _corner_error("repeats its neighbour", names, corners, int(length.argmin()))
+        raise _corner_error("error.corner_twice", names, corners, int(length.argmin()))
     leaves = side / length
     turn_rad = np.angle(leaves * preceding(leaves).conj())
     reversing = np.abs(turn_rad) > np.pi - _NOISE_RAD
     if reversing.any():
-        raise _corner_error("turns straight back", names, corners, int(reversing.argmax()))
+        raise _corner_error("error.corner_back", names, corners, int(reversing.argmax()))
     cut_back = np.where(np.abs(turn_rad) > _NOISE_RAD, radius * np.tan(0.5 * np.abs(turn_rad)), 0.0)
     spare = length - cut_back - following(cut_back)
     if spare.min() < -_NOISE_IN:
         k = int(spare.argmin())
         worse = k if cut_back[k] >= cut_back[(k + 1) % len(corners)] else (k + 1) % len(corners)
         raise _corner_error(
-            f"has a fillet of {radius[worse]:g} in that does not fit, by {-spare[k]:.4g} in",
+            "error.corner_fillet",
             names,
             corners,
             worse,
+            radius=inch(float(radius[worse])),
+            by=missing(float(-spare[k])),
         )
     rows = []
     for k, corner in enumerate(corners):
@@ -192,22 +195,27 @@ def _filleted(corners: Complexes, radii: Sequence[float]) -> Loop:
     return Loop(np.array(rows)).cleaned()
 
 
-def _corner_error(what: str, names: list[int], corners: Complexes, k: int) -> GeometryError:
+def _corner_error(id: str, names: list[int], corners: Complexes, k: int, **values: Value) -> GeometryError:
     place = (float(corners[k].real), float(corners[k].imag))
-    return GeometryError(
-        f"corner {names[k]} {what}", place=place, remedy="Move the corner or make its radius smaller"
-    )
+    what = said(id, corner=int(names[k]), **values)
+    return GeometryError(what, place=place, remedy=said("error.corner.do"))
 
 
 def _refuse_size(name: str, value: float) -> None:
     if not 0.0 < value < np.inf:
-        raise GeometryError(f"a size of {value:g} in", where=name, remedy="Give a length of more than 0")
+        raise GeometryError(
+            said("error.size", size=inch(value)), where=name, remedy=said("error.over_zero_length")
+        )
 
 
 def _refuse_radius(name: str, value: float, *, most: float = np.inf) -> None:
     if not 0.0 <= value < np.inf:
-        raise GeometryError(f"a radius of {value:g} in", where=name, remedy="Give 0 or a positive length")
+        raise GeometryError(
+            said("error.radius", radius=inch(value)), where=name, remedy=said("error.radius.do")
+        )
     if value > most + _NOISE_IN:
         raise GeometryError(
-            f"a radius of {value:g} in does not fit", where=name, remedy=f"Make it {most:g} in or less"
+            said("error.radius_large", radius=inch(value)),
+            where=name,
+            remedy=said("error.radius_large.do", most=inch(most)),
         )

@@ -16,6 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import inch, said
 from hatchwright.shapes.pieces import (
     Bools,
     Floats,
@@ -136,9 +137,7 @@ class Loop:
         """
         turn = np.asarray(matrix, dtype=np.float64)
         if turn.shape != (2, 2) or not (np.abs(turn @ turn.T - np.eye(2)) < 1e-12).all():
-            raise GeometryError(
-                "a profile can only be moved, turned or mirrored", remedy="Give an orthogonal 2 x 2 matrix"
-            )
+            raise GeometryError(said("error.matrix"), remedy=said("error.matrix.do"))
         rows = self.rows.copy()
         rows[:, :2] = rows[:, :2] @ turn.T + np.asarray(shift, dtype=np.float64)
         if turn[0, 0] * turn[1, 1] > turn[0, 1] * turn[1, 0]:
@@ -155,9 +154,7 @@ class Loop:
             ndarray: points on the loop, shape (m, 2), the first not repeated [in].
         """
         if not chord_error_in > 0.0:
-            raise GeometryError(
-                "the chord error must be more than 0", remedy="Give a length such as 0.001 in"
-            )
+            raise GeometryError(said("error.chord"), remedy=said("error.chord.do"))
         return points_of(self._parts.at(*self._parts.chord_steps(chord_error_in)))
 
     def pieces(self) -> Iterator[Line | Arc]:
@@ -232,7 +229,7 @@ class Profile:
             GeometryError: the profile is empty.
         """
         if self.is_empty:
-            raise GeometryError("an empty profile has no bounds")
+            raise GeometryError(said("error.empty_bounds"))
         return _bounds(self._parts)
 
     def transformed(self, matrix: npt.ArrayLike, shift: npt.ArrayLike = (0.0, 0.0)) -> Profile:
@@ -316,30 +313,30 @@ def _backwards(rows: Floats) -> Floats:
 
 def _refuse_bad_vertices(rows: Floats) -> None:
     if rows.ndim != 2 or rows.shape[1:] != (3,) or len(rows) < 2 or not np.isfinite(rows).all():
-        raise GeometryError("a loop needs two or more rows of finite x, y, bulge")
+        raise GeometryError(said("error.loop"))
     start = complex_of(rows[:, :2])
     reach = np.abs(following(start) - start)
     if reach.min() <= SHORTEST_IN:
         raise GeometryError(
-            "a piece of the loop has no length",
+            said("error.no_piece"),
             place=_pair(start[reach.argmin()]),
-            remedy="Leave the repeated point out",
+            remedy=said("error.no_piece.do"),
         )
     bulge = np.abs(rows[:, 2])
     if bulge.max() > 1.0 + _BULGE_NOISE:
         raise GeometryError(
-            "an arc turns through more than a half circle",
+            said("error.arc_long"),
             place=_pair(start[bulge.argmax()]),
-            remedy="Split it in two",
+            remedy=said("error.arc_long.do"),
         )
 
 
 def _refuse_flat_arcs(parts: Pieces) -> None:
     if parts.radius.max() > LARGEST_RADIUS_IN:
         raise GeometryError(
-            f"an arc has a radius over {LARGEST_RADIUS_IN:g} in",
+            said("error.arc_flat", most=inch(LARGEST_RADIUS_IN)),
             place=_pair(parts.start[parts.radius.argmax()]),
-            remedy="Draw it as a straight line",
+            remedy=said("error.arc_flat.do"),
         )
 
 

@@ -8,6 +8,7 @@ from itertools import pairwise
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.pieces import Floats, Integers, complex_of
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.shapes.triangulation import triangulated
@@ -41,14 +42,10 @@ class Solid:
         edges = np.concatenate([self.triangles[:, pair] for pair in ([0, 1], [1, 2], [2, 0])])
         there, back = (edges @ (len(self.vertices), 1) for edges in (edges, edges[:, ::-1]))
         if len(np.unique(there)) != len(there) or not np.array_equal(np.sort(there), np.sort(back)):
-            raise GeometryError(
-                "the skin of the body is not closed", remedy="Please report this with the job file"
-            )
+            raise GeometryError(said("error.body_open"), remedy=said("error.report"))
         a, b, c = (self.vertices[self.triangles[:, k]] for k in range(3))
         if not (np.linalg.norm(np.cross(b - a, c - a), axis=1) > 0.0).all():
-            raise GeometryError(
-                "a triangle of the body has no area", remedy="Please report this with the job file"
-            )
+            raise GeometryError(said("error.body_triangle"), remedy=said("error.report"))
 
 
 def plate_solid(profile: Profile, *, thickness_in: float, chord_error_in: float) -> Solid:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.contacts import contacts, cut_apart
 from hatchwright.shapes.pieces import Pieces
 
@@ -37,9 +38,9 @@ def refuse_unsound(parts: Pieces) -> None:
     crossing = place[~follows]
     first = middle[wrong.argmax()]
     z = crossing[np.abs(crossing - first).argmin()] if crossing.size else first
-    what = "the profile crosses or overlaps itself" if crossing.size else "a loop runs the wrong way round"
+    what = said("error.crosses") if crossing.size else said("error.wrong_way")
     raise GeometryError(
         what,
         place=(float(z.real), float(z.imag)),
-        remedy="Draw loops that do not cross, outer ones counter-clockwise and holes clockwise",
+        remedy=said("error.loops.do"),
     )

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.pieces import Bools, Floats, Integers, Pieces
 from hatchwright.shapes.profile import SHORTEST_IN, Loop
 from hatchwright.shapes.welding import numbered_ends, twins
@@ -127,7 +128,7 @@ def _taken(leaving: dict[int, list[int]], node: int, piece: int) -> int:
 
 def _loose_end(z: complex) -> GeometryError:
     return GeometryError(
-        "the edge does not close",
+        said("error.edge_open"),
         place=(float(z.real), float(z.imag)),
-        remedy="Look for pieces that nearly coincide there and simplify them",
+        remedy=said("error.edge_open.do"),
     )

@@ -12,6 +12,7 @@ from itertools import pairwise
 import numpy as np
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers
 
 _FLAT_SQ_IN = 1e-12
@@ -39,7 +40,7 @@ def triangulated(rings: Sequence[Complexes]) -> Integers:
     area = 0.5 * sum(float((ring.conj() * np.roll(ring, -1)).imag.sum()) for ring in rings)
     covered = 0.5 * float(_doubled(z, triangles).sum())
     if abs(covered - area) > _SAME_SQ_IN * (1.0 + area):
-        raise GeometryError("the triangles do not cover the region", place=_pair(z[0]))
+        raise GeometryError(said("error.triangles_short"), place=_pair(z[0]))
     return triangles
 
 
@@ -53,7 +54,7 @@ def _joined(z: Complexes, ring: list[int], hole: list[int], edges: Integers) -> 
         ):
             around = [*hole[first:], *hole[: first + 1]]
             return [*ring[: place + 1], *around, *ring[place:]]
-    raise GeometryError("a hole cannot be joined to the outline", place=(float(tip.real), float(tip.imag)))
+    raise GeometryError(said("error.hole_apart"), place=(float(tip.real), float(tip.imag)))
 
 
 def _opens_to(z: Complexes, ring: list[int], place: int, tip: complex) -> bool:
@@ -84,7 +85,7 @@ def _ears(z: Complexes, ring: list[int]) -> Integers:
     tried = 0
     while len(left) > 3:
         if tried > len(left):
-            raise GeometryError("the region cannot be divided into triangles", place=_pair(z[left[0]]))
+            raise GeometryError(said("error.no_triangles"), place=_pair(z[left[0]]))
         place %= len(left)
         if is_reflex[place] or not _is_ear(z, left, place, np.array(is_reflex)):
             place, tried = place + 1, tried + 1
@@ -124,7 +125,7 @@ def _without_flat(z: Complexes, triangles: Integers) -> Integers:
             for n, w in zip((index, other), _doubled(z, changed), strict=True)
             if w <= _FLAT_SQ_IN and n not in flat
         ]
-    raise GeometryError("the region cannot be divided into triangles", place=_pair(z[kept[0][0]]))
+    raise GeometryError(said("error.no_triangles"), place=_pair(z[kept[0][0]]))
 
 
 def _doubled(z: Complexes, triangles: Integers) -> Floats:

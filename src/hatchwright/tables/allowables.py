@@ -7,6 +7,7 @@ from functools import cache
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import inch, said
 from hatchwright.tables.materials import SheetMaterial
 from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES, Allowables
 from hatchwright.tables.table import ShopTables
@@ -43,14 +44,18 @@ def allowables(
     """
     if statistical_basis not in _STANDS_IN:
         raise TableError(
-            f"'{statistical_basis}' is not a statistical basis", where="allowables", remedy="Write A, B or S"
+            said("error.statistical", basis=statistical_basis),
+            where="allowables",
+            remedy=said("error.statistical.do"),
         )
     rows = SHEET_ALLOWABLES.all(shop, alloy=material.alloy, temper=material.temper, is_clad=material.clad)
     covering = [row for row in rows if _covers(row, thickness_in)]
-    asked = f"{material} at {thickness_in:.4f} in"
+    asked = said("table.sheet_at", sheet=str(material), thickness=inch(thickness_in, fine=True))
     if not covering:
         spans = sorted({(row.thickness_min_in, row.thickness_max_in) for row in rows})
-        raise SHEET_ALLOWABLES.refusal(asked, [f"{low:.3f} to {high:.3f} in" for low, high in spans])
+        raise SHEET_ALLOWABLES.refusal(
+            asked, [said("table.span", first=inch(low), last=inch(high)) for low, high in spans]
+        )
     for basis in _STANDS_IN[statistical_basis]:
         found = [
             row
@@ -60,7 +65,9 @@ def allowables(
         if found:
             return _completed(min(found, key=lambda row: row.ftu_lt_psi), statistical_basis)
     raise SHEET_ALLOWABLES.refusal(
-        f"{asked}, {statistical_basis} basis, {specification}".removesuffix(", "),
+        said("table.sheet_basis", sheet=asked, basis=statistical_basis, specification=specification)
+        if specification
+        else said("table.sheet_basis_alone", sheet=asked, basis=statistical_basis),
         sorted(f"{row.statistical_basis} {row.specification}".strip() for row in covering),
     )
 

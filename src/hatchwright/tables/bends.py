@@ -7,6 +7,7 @@ from math import radians, tan
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Order, Record, ShopTables, Table
@@ -35,7 +36,7 @@ class _ChartRadius(Record):
 AC43_TABLE_4_6 = Table(
     _Column,
     "ac43_13_1b_table_4_6",
-    "bend radius",
+    said("table.ac43_13_1b_table_4_6.noun"),
     "bend radii for 90 degrees, in sheet thicknesses",
     named_by=3,
     orders=(
@@ -43,17 +44,17 @@ AC43_TABLE_4_6 = Table(
         Order("radius_max_ratio", along="thickness_in"),
     ),
     title="table 4-6",
-    asks="{alloy}-{temper} of {thickness_in}",
+    asks=said("table.ac43_13_1b_table_4_6.asks", alloy="", temper="", thickness_in=""),
 )
 
 HANDBOOK_BEND_RADII = Table(
     _ChartRadius,
     "handbook_bend_radii",
-    "bend radius",
+    said("table.handbook_bend_radii.noun"),
     "least bend radii of the handbook's chart",
     named_by=3,
     orders=(Order("radius_in", along="thickness_in"),),
-    asks="{alloy}-{temper} of {thickness_in}",
+    asks=said("table.handbook_bend_radii.asks", alloy="", temper="", thickness_in=""),
 )
 
 
@@ -137,9 +138,9 @@ def setback_factor(bend_deg: float) -> Cited:
     """
     if not 0.0 < bend_deg < 180.0:
         raise TableError(
-            f"a bend of {bend_deg:g} degrees has no setback",
+            said("error.bend", bend=f"{bend_deg:g}"),
             where="table 4-7",
-            remedy="Give an angle between 0 and 180 degrees",
+            remedy=said("error.bend.do"),
         )
     return Cited(tan(radians(bend_deg) / 2.0), "-", _SETBACK, Grade.PUBLISHED)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import said
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
@@ -35,10 +36,10 @@ class ClipNut(Record):
 CLIP_NUTS = Table(
     ClipNut,
     "clip_nuts",
-    "clip nut",
+    said("table.clip_nuts.noun"),
     "clip nuts, which only the shop can describe",
-    otherwise="measure it and add it to the shop's own clip_nuts.csv",
-    asks="'{name}'",
+    otherwise=said("table.clip_nuts.otherwise"),
+    asks=said("table.clip_nuts.asks", name=""),
 )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading, OptionalText
 from hatchwright.tables.drills import drill
@@ -51,32 +52,32 @@ class _Spread(Record):
 COUNTERSINK_THRESHOLDS = Table(
     CountersinkThreshold,
     "countersink_thresholds",
-    "thinnest sheet to countersink",
+    said("table.countersink_thresholds.noun"),
     "thinnest sheet for a machine countersink, one document beside the other",
     named_by=2,
     orders=(Order("thickness_in", along="diameter_in", within=("use", "document")),),
-    asks="a flush rivet of {diameter_in}",
+    asks=said("table.countersink_thresholds.asks", diameter_in=""),
 )
 
 COUNTERSINK_DIAMETERS = Table(
     CountersinkDiameter,
     "countersink_diameters",
-    "countersink",
+    said("table.countersink_diameters.noun"),
     "least and greatest countersink for a flush rivet, 100 degrees",
     orders=(
         Order("countersink_min_in", along="diameter_in"),
         Order("countersink_max_in", along="diameter_in"),
     ),
-    asks="a flush rivet of {diameter_in}",
+    asks=said("table.countersink_diameters.asks", diameter_in=""),
 )
 
 DIMPLE_SPREAD = Table(
     _Spread,
     "dimple_spread",
-    "spread by dimpling",
+    said("table.dimple_spread.noun"),
     "how far dimpling opens a drilled hole",
-    otherwise="measure a trial piece",
-    asks="drill {drill}",
+    otherwise=said("table.dimple_spread.otherwise"),
+    asks=said("table.dimple_spread.asks", drill=""),
 )
 
 

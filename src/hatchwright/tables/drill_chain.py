@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hatchwright.said import said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table, shop_first
@@ -25,11 +26,11 @@ class _Step(Record):
 DRILL_CHAINS = Table(
     _Step,
     "drill_chains",
-    "chain of drills",
+    said("table.drill_chains.noun"),
     "pilot, dimple and final drill for a rivet hole",
     named_by=4,
-    otherwise="make a trial piece, or add the shop's own rows",
-    asks="a {preparation} hole of a {diameter_in} rivet",
+    otherwise=said("table.drill_chains.otherwise"),
+    asks=said("table.drill_chains.asks", preparation="", diameter_in=""),
 )
 
 

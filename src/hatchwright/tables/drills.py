@@ -9,6 +9,7 @@ from functools import cache
 from types import MappingProxyType
 
 from hatchwright.errors import TableError
+from hatchwright.said import inch, said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
@@ -24,7 +25,7 @@ class _Listed(Record):
     note: OptionalText
 
 
-DRILLS = Table(_Listed, "drills", "drill", "number and letter twist drills", is_open=False)
+DRILLS = Table(_Listed, "drills", said("table.drills.noun"), "number and letter twist drills", is_open=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +63,8 @@ def drill(name: str) -> Drill:
     found = _by_name().get(name.strip().removeprefix("#").upper())
     if found is None:
         raise TableError(
-            f"there is no drill '{name}'",
-            remedy="Number drills run from 1 to 80, letter drills from A to Z, fractions from 1/64 to 63/64",
+            said("error.no_drill", name=name),
+            remedy=said("error.no_drill.fractions"),
         )
     return found
 
@@ -82,7 +83,10 @@ def nearest_drill(diameter_in: float) -> Drill:
     by_size = _by_size()
     smallest_in, largest_in = by_size[0].diameter_in, by_size[-1].diameter_in
     if not smallest_in <= diameter_in <= largest_in:
-        raise DRILLS.refusal(f"{diameter_in:.4f} in", [f"{smallest_in:.4f} to {largest_in:.4f} in"])
+        raise DRILLS.refusal(
+            inch(diameter_in, fine=True),
+            [said("table.span", first=inch(smallest_in, fine=True), last=inch(largest_in, fine=True))],
+        )
     return min(by_size, key=lambda one: round(abs(one.diameter_in - diameter_in), 9))
 
 

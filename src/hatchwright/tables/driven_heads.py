@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hatchwright.said import inch, said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
@@ -33,7 +34,7 @@ class _Size(Record):
 DRIVEN_HEADS = Table(
     _Size,
     "driven_heads",
-    "shop head",
+    said("table.driven_heads.noun"),
     "least and greatest shop head by size, one document beside the other",
     named_by=2,
     orders=tuple(
@@ -45,7 +46,7 @@ DRIVEN_HEADS = Table(
 DRIVEN_HEAD_RATIOS = Table(
     _Ratios,
     "driven_head_ratios",
-    "shop head",
+    said("table.driven_head_ratios.noun"),
     "shop head in shank diameters: what is aimed at, and the least that strength values hold for",
     named_by=2,
 )
@@ -90,7 +91,7 @@ def driven_head_limits(
     ['handbook aim', 'design minimum', 'college notes', 'military specification']
     """
     if not any(abs(size / 32 - diameter_in) < SAME_SIZE_IN for size in DIAMETERS_32NDS):
-        raise DRIVEN_HEADS.refusal(f"{diameter_in:.4f} in", [f"{size / 32:g}" for size in DIAMETERS_32NDS])
+        raise DRIVEN_HEADS.refusal(inch(diameter_in, fine=True), [f"{size}/32" for size in DIAMETERS_32NDS])
     in_diameters = [row for row in DRIVEN_HEAD_RATIOS.all(shop) if row.letters in ("", letters)]
     special = {row.document for row in in_diameters if row.letters}
     return tuple(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Record, ShopTables, Table
 
@@ -17,7 +18,7 @@ class _Weight(Record):
 HARDWARE_WEIGHTS = Table(
     _Weight,
     "hardware_weights",
-    "weight",
+    said("table.hardware_weights.noun"),
     "weight of single fasteners, which only the shop can know; by the name that `hatchwright fasteners` prints",
 )
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
+from hatchwright.said import said
 from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
 
@@ -31,11 +32,11 @@ class _Sentence(Record):
 INSTRUCTIONS = Table(
     _Sentence,
     "instructions",
-    "instruction",
+    said("table.instructions.noun"),
     "what the documents ask for in words, without a number",
     is_open=False,
-    otherwise="see instructions.csv for the names",
-    asks="'{key}'",
+    otherwise=said("table.instructions.otherwise"),
+    asks=said("table.instructions.asks", key=""),
 )
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, ShopTables, Table
@@ -29,10 +30,10 @@ class Value(Record):
 RULE_LIMITS = Table(
     Value,
     "rule_limits",
-    "limit",
+    said("table.rule_limits.noun"),
     "the numbers that rules judge by",
-    otherwise="see rule_limits.csv for the names",
-    asks="'{key}'",
+    otherwise=said("table.rule_limits.otherwise"),
+    asks=said("table.rule_limits.asks", key=""),
 )
 
 

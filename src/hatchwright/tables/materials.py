@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES
 from hatchwright.tables.table import Record, ShopTables, Table
@@ -25,13 +26,15 @@ class _Stock(Record):
 DENSITIES = Table(
     _Density,
     "densities",
-    "density",
+    said("table.densities.noun"),
     "density of aluminum alloys, and of steel for fasteners",
     named_by=2,
-    asks="{alloy}, {use}",
+    asks=said("table.densities.asks", alloy="", use=""),
 )
 
-SHEET_STOCK = Table(_Stock, "sheet_stock", "stock", "thicknesses in which aluminum sheet is stocked")
+SHEET_STOCK = Table(
+    _Stock, "sheet_stock", said("table.sheet_stock.noun"), "thicknesses in which aluminum sheet is stocked"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,8 +133,8 @@ def nearest_gauge(thickness_in: float, shop: ShopTables | None = None) -> Cited:
     stock = sheet_stock(shop)
     half_step_in = (stock[1].value - stock[0].value) / 2
     if not stock[0].value - half_step_in <= thickness_in <= stock[-1].value + half_step_in:
-        ends = f"{stock[0].value:.3f} to {stock[-1].value:.3f}"
-        raise SHEET_STOCK.refusal(f"thickness near {thickness_in:.4f} in", [ends])
+        ends = said("table.span", first=inch(stock[0].value), last=inch(stock[-1].value))
+        raise SHEET_STOCK.refusal(said("table.near", thickness=inch(thickness_in, fine=True)), [ends])
     return min(stock, key=lambda one: abs(one.value - thickness_in))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from hatchwright.said import said
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
@@ -19,12 +20,12 @@ class _Code(Record):
 NAS523_CODES = Table(
     _Code,
     "nas523_codes",
-    "symbol code",
+    said("table.nas523_codes.noun"),
     "codes of the fastener symbol on drawings",
     named_by=2,
     is_open=False,
     title="NAS523 codes",
-    otherwise="print the part number alone",
+    otherwise=said("table.nas523_codes.otherwise"),
 )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hatchwright.said import said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, ShopTables, Table
 
@@ -52,18 +53,22 @@ class EarHoles(Record):
         return self.nearest_in, self.nearest_in + step_in
 
 
-NUTPLATE_FAMILIES = Table(NutplateFamily, "nutplate_families", "nutplate", "families of nutplates")
+NUTPLATE_FAMILIES = Table(
+    NutplateFamily, "nutplate_families", said("table.nutplate_families.noun"), "families of nutplates"
+)
 
-NUTPLATE_THREADS = Table(_Thread, "nutplate_threads", "nutplate", "thread behind the suffix of a nutplate")
+NUTPLATE_THREADS = Table(
+    _Thread, "nutplate_threads", said("table.nutplate_threads.noun"), "thread behind the suffix of a nutplate"
+)
 
 NUTPLATE_EARS = Table(
     EarHoles,
     "nutplate_ears",
-    "ear-hole spacing",
+    said("table.nutplate_ears.noun"),
     "where the rivet holes of a nutplate's ears lie",
     named_by=2,
-    otherwise="take them from the standard's drawing into the shop's own nutplate_ears.csv",
-    asks="a {kind} nutplate {thread}",
+    otherwise=said("table.nutplate_ears.otherwise"),
+    asks=said("table.nutplate_ears.asks", kind="", thread=""),
 )
 
 

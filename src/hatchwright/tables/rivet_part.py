@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cache
 
 from hatchwright.errors import EntryError, TableError
+from hatchwright.said import Listed, Said, inch, said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, Table
 
@@ -47,7 +48,7 @@ class RivetAlloy(Record):
 RIVET_HEADS = Table(
     RivetHead,
     "rivet_heads",
-    "rivet family",
+    said("table.rivet_heads.noun"),
     "solid-rivet families: head, how the length is measured, what replaced them",
     is_open=False,
 )
@@ -55,7 +56,7 @@ RIVET_HEADS = Table(
 RIVET_ALLOYS = Table(
     RivetAlloy,
     "rivet_alloys",
-    "rivet alloy",
+    said("table.rivet_alloys.noun"),
     "alloy letters of solid rivets and the marks on their heads",
     is_open=False,
 )
@@ -119,9 +120,9 @@ class RivetPart:
         halves = length_in * 32
         if abs(halves - round(halves)) > 1e-6 or not 0 < halves <= 2 * LONGEST_16THS:
             raise TableError(
-                f"no rivet is {length_in:.4f} in long",
+                said("error.rivet_length", length=inch(length_in, fine=True)),
                 where=str(self),
-                remedy="Lengths run in 16ths of an inch, half sizes in 32nds",
+                remedy=said("error.rivet_length.do"),
             )
         return replace(self, length_16ths=round(halves) / 2)
 
@@ -142,31 +143,32 @@ def parse_rivet(text: str) -> RivetPart:
     if found is None:
         raise _unreadable(
             text,
-            "this is not a solid-rivet part number",
-            "Write it as MS20470AD4, and where its length is asked for as MS20470AD4-4 or -4.5",
+            said("error.no_rivet"),
+            said("error.no_rivet.do"),
         )
     if found["family"] not in rivet_heads():
         raise _unreadable(
             text,
-            f"there is no rivet family {found['family']} in the tables",
-            f"Known: {', '.join(rivet_heads())}",
+            said("error.rivet_family", family=found["family"]),
+            said("error.known", words=Listed(tuple(rivet_heads()), ",")),
         )
     if found["letters"] not in rivet_alloys():
         raise _unreadable(
             text,
-            f"'{found['letters']}' are no alloy letters of the tables",
-            f"Known: {', '.join(rivet_alloys())}",
+            said("error.rivet_letters", letters=found["letters"]),
+            said("error.known", words=Listed(tuple(rivet_alloys()), ",")),
         )
     diameter_32nds = int(found["diameter"])
     if diameter_32nds not in DIAMETERS_32NDS:
-        made = ", ".join(map(str, DIAMETERS_32NDS))
-        raise _unreadable(text, f"no rivet is {diameter_32nds}/32 in across", f"Diameters in 32nds: {made}")
+        made = Listed(tuple(map(str, DIAMETERS_32NDS)), ",")
+        what = said("error.rivet_diameter", size=f"{diameter_32nds}/32")
+        raise _unreadable(text, what, said("error.rivet_diameter.do", made=made))
     length_16ths = float(found["length"]) if found["length"] else None
     if length_16ths is not None and (length_16ths * 2 % 1 or not 0 < length_16ths <= LONGEST_16THS):
         raise _unreadable(
             text,
-            f"no rivet is {found['length']} sixteenths long",
-            "Write whole or half sixteenths, such as -4 or -4.5",
+            said("error.rivet_dash", length=found["length"]),
+            said("error.rivet_dash.do"),
         )
     return RivetPart(found["family"], found["letters"], diameter_32nds, length_16ths)
 
@@ -183,5 +185,5 @@ def rivet_alloys() -> dict[str, RivetAlloy]:
     return {alloy.letters: alloy for alloy in RIVET_ALLOYS.all()}
 
 
-def _unreadable(text: str, what: str, remedy: str) -> EntryError:
+def _unreadable(text: str, what: Said, remedy: Said) -> EntryError:
     return EntryError(what, where=repr(text[:40]), remedy=remedy)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Order, Record, ShopTables, Table, shop_first
 
@@ -36,30 +37,32 @@ class _Flush(Record):
 RIVET_SHEAR_STRESS = Table(
     _Stress,
     "rivet_shear_stress",
-    "shear stress",
+    said("table.rivet_shear_stress.noun"),
     "ultimate shear stress of driven rivets",
     named_by=2,
-    asks="{letters} rivets",
+    asks=said("table.rivet_shear_stress.asks", letters=""),
 )
 
 RIVET_SHEAR = Table(
     _Shear,
     "rivet_shear",
-    "shear strength",
+    said("table.rivet_shear.noun"),
     "single shear of driven rivets on the nominal hole",
     named_by=3,
     orders=(Order("shear_lbf", along="diameter_in"),),
-    asks="{letters} rivets of {diameter_in}",
+    asks=said("table.rivet_shear.asks", letters="", diameter_in=""),
 )
 
 FLUSH_RIVET_STRENGTH = Table(
     _Flush,
     "flush_rivet_strength",
-    "strength",
+    said("table.flush_rivet_strength.noun"),
     "strength of flush AD rivets in 2024-T3 sheet, dimpled or countersunk",
     named_by=4,
     orders=(Order("load_lbf", along="thickness_in"),),
-    asks="a {preparation} rivet of {diameter_in} in sheet of {thickness_in}, {property}",
+    asks=said(
+        "table.flush_rivet_strength.asks", preparation="", diameter_in="", thickness_in="", property=""
+    ),
 )
 
 

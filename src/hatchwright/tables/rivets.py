@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
@@ -98,51 +99,51 @@ class _Replacement(Record):
 RIVET_DIAMETERS = Table(
     _Diameter,
     "rivet_diameters",
-    "standard rivet",
+    said("table.rivet_diameters.noun"),
     "standard diameters of solid rivets",
     is_open=False,
-    otherwise="choose a bolt or ask the design approval holder",
+    otherwise=said("table.rivet_diameters.otherwise"),
 )
 
 RIVET_HEAD_SIZES = Table(
     HeadSize,
     "rivet_head_sizes",
-    "head size",
+    said("table.rivet_head_sizes.noun"),
     "head diameter and height of solid rivets",
     named_by=2,
     orders=(
         Order("head_in", along="diameter_in"),
         Order("height_in", along="diameter_in"),
     ),
-    asks="{family} rivets of {diameter_in}",
+    asks=said("table.rivet_head_sizes.asks", family="", diameter_in=""),
 )
 
 RIVET_HOLE_DRILLS = Table(
     _HoleDrill,
     "rivet_hole_drills",
-    "drill",
+    said("table.rivet_hole_drills.noun"),
     "final drill for a rivet, as the trade, the strength tables and older manuals give it",
     named_by=2,
-    asks="a rivet of {diameter_in}, use {use}",
+    asks=said("table.rivet_hole_drills.asks", diameter_in="", use=""),
 )
 
 RIVET_HOLE_RANGES = Table(
     HoleRange,
     "rivet_hole_ranges",
-    "hole range",
+    said("table.rivet_hole_ranges.noun"),
     "least and greatest finished hole for a rivet",
     orders=(Order("hole_min_in", along="diameter_in"), Order("hole_max_in", along="diameter_in")),
-    asks="a rivet of {diameter_in}",
+    asks=said("table.rivet_hole_ranges.asks", diameter_in=""),
 )
 
 RIVET_SUBSTITUTIONS = Table(
     _Replacement,
     "rivet_substitutions",
-    "substitution",
+    said("table.rivet_substitutions.noun"),
     "which rivet may take the place of another, one size up",
     named_by=2,
     is_open=False,
-    otherwise="otherwise keep the original",
+    otherwise=said("table.rivet_substitutions.otherwise"),
 )
 
 
@@ -239,8 +240,8 @@ def grip_of(part: RivetPart, shop: ShopTables | None = None) -> Cited:
     allowance = limit("upset_allowance", shop)
     grip_in = (part.length_in or 0.0) - allowance.value * part.diameter_in
     if grip_in <= 0.0:
-        what = "has no length" if part.length_in is None else "is too short for any grip"
-        raise TableError(f"{part} {what}", where="rivets", remedy="Give a longer length, such as -4")
+        id = "error.rivet_no_length" if part.length_in is None else "error.rivet_short"
+        raise TableError(said(id, rivet=str(part)), where="rivets", remedy=said("error.rivet_short.do"))
     note = f"length - {allowance.value:g} {allowance.unit}"
     return Cited(grip_in, "in", allowance.source, allowance.grade, note)
 
@@ -261,5 +262,9 @@ def substitution(letters: str, *, diameter_in: float) -> Substitution:
     for row in RIVET_SUBSTITUTIONS.all(letters=letters):
         if diameter_in <= row.largest_in + FLOAT_NOISE:
             return Substitution(row.replacement, diameter_in + row.increase_in, row.source, row.grade)
-    listed = [f"{row.letters} up to {row.largest_in:g} in" for row in RIVET_SUBSTITUTIONS.all()]
-    raise RIVET_SUBSTITUTIONS.refusal(f"{letters} rivets of {diameter_in:g} in", listed)
+    listed = [
+        said("table.up_to", letters=row.letters, largest=inch(row.largest_in, fine=True))
+        for row in RIVET_SUBSTITUTIONS.all()
+    ]
+    asked = said("table.rivets_of", letters=letters, diameter=inch(diameter_in))
+    raise RIVET_SUBSTITUTIONS.refusal(asked, listed)

@@ -7,6 +7,7 @@ from typing import Literal
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import Listed, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
@@ -42,7 +43,7 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
     Table(
         _PerInch,
         f"ac43_13_1b_table_4_{number}",
-        "rivet count",
+        said("table.ac43_rivets_per_inch.noun"),
         about=f"AD rivets per inch of width, {sheet}",
         named_by=3,
         orders=(
@@ -50,8 +51,8 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
             Order("rivets_per_in", along="diameter_in", falls=True),
         ),
         title=f"table 4-{number}",
-        asks="a {fastener} in sheet of {thickness_in}",
-        otherwise="nothing is read beyond them",
+        asks=said("table.ac43_rivets_per_inch.asks", fastener="", thickness_in=""),
+        otherwise=said("table.ac43_rivets_per_inch.otherwise"),
     )
     for number, sheet in (
         (9, "2014-T6, 2024-T3, 2024-T36 and 7075-T6, bare and clad"),
@@ -63,7 +64,7 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
 AC43_TABLE_NOTES = Table(
     _Note,
     "ac43_13_1b_table_notes",
-    "note",
+    said("table.ac43_13_1b_table_notes.noun"),
     "what part of the rivets of tables 4-9 to 4-11 will do, by note",
     named_by=2,
     is_open=False,
@@ -73,7 +74,7 @@ AC43_TABLE_NOTES = Table(
 AC43_TABLE_MATERIALS = Table(
     _Sheet,
     "ac43_13_1b_table_materials",
-    "table",
+    said("table.ac43_13_1b_table_materials.noun"),
     "which of tables 4-9 to 4-11 is for which sheet",
     named_by=4,
     is_open=False,
@@ -146,8 +147,10 @@ def rivets_per_inch(
             read = f"row {decimal_inch(row_in)} for sheet of {decimal_inch(thickness_in, 4)} in"
             return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, "" if own else read))))
     raise found.refusal(
-        f"a {fastener} of {diameter_in:.4f} in, row {decimal_inch(row_in)}",
-        [f"{row.diameter_in:g} in" for row in in_row],
+        said(
+            "table.fastener_row", fastener=fastener, diameter=inch(diameter_in, fine=True), row=inch(row_in)
+        ),
+        [inch(row.diameter_in, fine=True) for row in in_row],
     )
 
 
@@ -181,5 +184,6 @@ def _table(table: str) -> Table[_PerInch]:
         return _TABLES[table]
     except KeyError:
         raise TableError(
-            f"there is no table '{table}'", remedy=f"Write one of: {', '.join(_TABLES)}"
+            said("error.no_table", table=table),
+            remedy=said("error.one_of", words=Listed(tuple(_TABLES), ",")),
         ) from None

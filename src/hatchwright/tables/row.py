@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from hatchwright.errors import TableError
+from hatchwright.said import Listed, Said, said
 from hatchwright.tables.columns import unit_of
 from hatchwright.workings import Grade, Source
 
@@ -54,7 +55,7 @@ def read_rows(path: Path, headings: tuple[str, ...]) -> tuple[Row, ...]:
                 raise TableError(
                     _headings_differ(given, headings),
                     where=f"{path.name}, line 1",
-                    remedy="Use exactly those headings",
+                    remedy=said("error.headings.do"),
                 )
             return tuple(
                 _row(f"{path.name}, line {reader.line_num}", headings, reader.line_num, cells)
@@ -63,35 +64,32 @@ def read_rows(path: Path, headings: tuple[str, ...]) -> tuple[Row, ...]:
             )
     except (OSError, UnicodeDecodeError, csv.Error) as fault:
         raise TableError(
-            f"the file cannot be read as comma-separated text ({fault})",
+            said("error.no_csv", why=str(fault)),
             where=path.name,
-            remedy="Save it as CSV in UTF-8",
+            remedy=said("error.no_csv.do"),
         ) from None
 
 
 def _row(where: str, headings: tuple[str, ...], line: int, cells: list[str]) -> Row:
     if len(cells) != len(headings):
         raise TableError(
-            f"the row has {len(cells)} cells, the table has {len(headings)}",
+            said("error.row_cells", given=len(cells), wanted=len(headings)),
             where=where,
-            remedy="Put text that holds a comma in quotation marks",
+            remedy=said("error.row_cells.do"),
         )
     named = dict(zip(headings, (cell.strip() for cell in cells), strict=True))
     try:
         grade = Grade(named["basis"])
     except ValueError:
         raise TableError(
-            f"'{named['basis'][:_LONGEST_TEXT]}' is not a basis",
+            said("error.no_basis", basis=named["basis"][:_LONGEST_TEXT]),
             where=f"{where}, basis",
-            remedy=f"Write one of: {', '.join(Grade)}",
+            remedy=said("error.one_of", words=Listed(tuple(map(str, Grade)), ",")),
         ) from None
     return Row(named, line, Source(named["source"], named["place"]), grade)
 
 
-def _headings_differ(given: tuple[str, ...], must: tuple[str, ...]) -> str:
+def _headings_differ(given: tuple[str, ...], must: tuple[str, ...]) -> Said:
     missing = ", ".join(heading for heading in must if heading not in given) or "none"
     strange = ", ".join(heading for heading in given if heading not in must) or "none"
-    return (
-        f"the headings must be {','.join(must)}; missing: {missing}; "
-        f"not of this table: {strange[:_LONGEST_TEXT]}"
-    )
+    return said("error.headings", must=",".join(must), missing=missing, strange=strange[:_LONGEST_TEXT])

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from hatchwright.errors import EntryError
+from hatchwright.said import said
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table
@@ -76,28 +77,30 @@ class Torque(Record):
     limit_in_lbf: Annotated[float, Heading("torque_limit_in_lbf")]
 
 
-SCREW_SIZES = Table(ScrewSize, "screw_sizes", "screw", "inch machine-screw threads")
+SCREW_SIZES = Table(ScrewSize, "screw_sizes", said("table.screw_sizes.noun"), "inch machine-screw threads")
 
 SCREW_CLEARANCE_DRILLS = Table(
     _Clearance,
     "screw_clearance_drills",
-    "clearance drill",
+    said("table.screw_clearance_drills.noun"),
     "clearance drill for a screw, by fit",
     named_by=2,
-    asks="a {size} screw, {fit} fit",
+    asks=said("table.screw_clearance_drills.asks", size="", fit=""),
 )
 
-SCREW_FAMILIES = Table(ScrewFamily, "screw_families", "screw family", "families of screws for covers")
+SCREW_FAMILIES = Table(
+    ScrewFamily, "screw_families", said("table.screw_families.noun"), "families of screws for covers"
+)
 
 AC43_TABLE_7_1 = Table(
     Torque,
     "ac43_13_1b_table_7_1",
-    "torque",
+    said("table.ac43_13_1b_table_7_1.noun"),
     "tightening torque of steel bolts and nuts, without friction drag",
     named_by=2,
     title="table 7-1",
-    otherwise="for others take the manufacturer's value",
-    asks="{thread} with a {nut} nut",
+    otherwise=said("table.ac43_13_1b_table_7_1.otherwise"),
+    asks=said("table.ac43_13_1b_table_7_1.asks", thread="", nut=""),
 )
 
 
@@ -135,9 +138,9 @@ def parse_screw(text: str, shop: ShopTables | None = None) -> Screw:
     parts = re.split(r"\s*[xX×]\s*", text.strip()) if len(text) <= _LONGEST_TEXT else ()
     if len(parts) != 2:
         raise EntryError(
-            "this is not a screw",
+            said("error.no_screw"),
             where=repr(text[:_LONGEST_TEXT]),
-            remedy="Write thread x length, as 8-32 x 1/2",
+            remedy=said("error.no_screw.do"),
         )
     return Screw(screw_size(parts[0], shop), parse_length(parts[1]).inch, text)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hatchwright.said import said
 from hatchwright.tables.columns import Needed, OptionalText
 from hatchwright.tables.table import Record, Table
 
@@ -76,8 +77,8 @@ class Allowables(Record):
 SHEET_ALLOWABLES = Table(
     Allowables,
     "sheet_allowables",
-    "sheet strength",
+    said("table.sheet_allowables.noun"),
     "strength and stiffness of aluminum sheet by thickness and statistical basis",
     named_by=6,
-    otherwise="add the shop's own row, with every property filled in",
+    otherwise=said("table.sheet_allowables.otherwise"),
 )

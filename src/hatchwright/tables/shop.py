@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import Fault, TableError
+from hatchwright.said import Listed, said
 from hatchwright.tables.catalog import TABLES
 from hatchwright.tables.columns import unit_of
 from hatchwright.tables.drills import drill
@@ -41,9 +42,9 @@ def load_shop_tables(folder: Path) -> ShopTables:
         paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".csv")
     except OSError as fault:
         raise TableError(
-            f"the folder of the shop's tables cannot be read ({fault.strerror})",
+            said("error.shop_folder", why=fault.strerror or ""),
             where=str(folder),
-            remedy="Check its name",
+            remedy=said("error.shop_folder.do"),
         ) from None
     open_tables = {table.name: table for table in TABLES if table.is_open}
     faults: list[str] = []
@@ -54,22 +55,24 @@ def load_shop_tables(folder: Path) -> ShopTables:
             if table is None:
                 raise _not_a_table(path, open_tables)
             if table.name in accepted:
-                raise TableError("there are two files of that name", where=path.name, remedy="Keep one")
+                raise TableError(said("error.shop_twice"), where=path.name, remedy=said("error.keep_one"))
             rows = _spelt_as_ours(table, _read(path, table))
         except TableError as error:
-            faults.append(str(error))
+            faults.append(str(error).removesuffix("."))
             continue
-        found = [f"{path.name}, {fault}" for fault in _all_faults(table, rows)]
+        found = [f"{path.name}, {fault}".removesuffix(".") for fault in _all_faults(table, rows)]
         faults += found
         if not found:
             published = {table.name_of(row) for row in table.rows() if row.grade is Grade.PUBLISHED}
             accepted[table.name] = tuple(row for row in rows if table.name_of(row) not in published)
     if faults:
-        more = f"; and {len(faults) - _FAULTS_SHOWN} more" if len(faults) > _FAULTS_SHOWN else ""
+        shown, more = Listed(tuple(faults[:_FAULTS_SHOWN]), ";"), len(faults) - _FAULTS_SHOWN
         raise TableError(
-            "; ".join(faults[:_FAULTS_SHOWN]) + more,
+            said("error.shop_more", faults=shown, more=more)
+            if more > 0
+            else said("error.shop", faults=shown),
             where="the shop's tables",
-            remedy="Nothing of the folder is used until this is put right",
+            remedy=said("error.shop.do"),
         )
     return ShopTables(accepted)
 
@@ -77,9 +80,9 @@ def load_shop_tables(folder: Path) -> ShopTables:
 def _read(path: Path, table: Table[Any]) -> tuple[Row, ...]:
     if path.is_file() and path.stat().st_size > LARGEST_FILE_BYTES:
         raise TableError(
-            f"the file is larger than {LARGEST_FILE_BYTES} bytes",
+            said("error.shop_large", most=LARGEST_FILE_BYTES),
             where=path.name,
-            remedy="Leave only the table in it",
+            remedy=said("error.shop_large.do"),
         )
     return read_rows(path, table.headings)
 
@@ -100,16 +103,22 @@ def _all_faults(table: Table[Any], rows: tuple[Row, ...]) -> Iterator[Fault]:
         elif "key" in table.key:
             yield Fault(
                 "key",
-                "is not asked for by any rule",
+                said("error.shop_key"),
                 row.cells["key"],
-                "See the table for the names",
+                said("error.shop_key.do"),
                 row.line,
             )
 
 
 def _claim_faults(row: Row) -> Iterator[Fault]:
     if row.grade is not Grade.SHOP:
-        yield Fault("basis", "is not for a shop to claim", str(row.grade), f"Write: {Grade.SHOP}", row.line)
+        yield Fault(
+            "basis",
+            said("error.shop_claim"),
+            str(row.grade),
+            said("error.shop_claim.do", grade=str(Grade.SHOP)),
+            row.line,
+        )
 
 
 def _drill_faults(row: Row) -> Iterator[Fault]:
@@ -129,14 +138,14 @@ def _against_ours(table: Table[Any], row: Row, ours: Row) -> Iterator[Fault]:
             continue
         if heading == "unit" and given != known:
             yield Fault(
-                heading, f"is not the unit of this limit, which is {known}", given, "Convert it", row.line
+                heading, said("error.shop_unit", known=known), given, said("error.shop_unit.do"), row.line
             )
         elif is_number and not _within(float(given), float(known)):
             yield Fault(
                 heading,
-                f"is more than {_OTHER_UNIT_FACTOR:g} times away from {known} [{ours.source}]",
+                said("error.shop_far", times=f"{_OTHER_UNIT_FACTOR:g}", known=known, source=str(ours.source)),
                 given,
-                "Check the unit",
+                said("error.shop_far.do"),
                 row.line,
             )
         elif ours.grade is Grade.PUBLISHED and not (
@@ -144,9 +153,9 @@ def _against_ours(table: Table[Any], row: Row, ours: Row) -> Iterator[Fault]:
         ):
             yield Fault(
                 heading,
-                f"differs from the published {known} [{ours.source}]",
+                said("error.shop_differs", known=known, source=str(ours.source)),
                 given,
-                "Take the row out; if the print says otherwise, report it",
+                said("error.shop_differs.do"),
                 row.line,
             )
 
@@ -179,7 +188,7 @@ def _spelt_as_ours(table: Table[Any], rows: tuple[Row, ...]) -> tuple[Row, ...]:
 def _not_a_table(path: Path, open_tables: dict[str, Table[Any]]) -> TableError:
     closed = any(table.name == path.stem for table in TABLES)
     return TableError(
-        "this table takes no rows of a shop" if closed else "there is no table of that name",
+        said("error.shop_closed" if closed else "error.shop_no_table"),
         where=path.name,
-        remedy=f"Name the file after one of: {', '.join(sorted(open_tables))}",
+        remedy=said("error.shop_no_table.do", names=Listed(tuple(sorted(open_tables)), ",")),
     )

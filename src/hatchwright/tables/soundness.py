@@ -8,6 +8,7 @@ from math import inf, isfinite
 from typing import Any
 
 from hatchwright.errors import Fault
+from hatchwright.said import Listed, said
 from hatchwright.tables.columns import unit_of
 from hatchwright.tables.row import Row
 from hatchwright.tables.table import Order, Table
@@ -53,7 +54,9 @@ def faults_of(table: Table[Any], rows: Iterable[Row], *, beside: Iterable[Row] =
         first = seen.setdefault(table.name_of(row), row.line)
         if first != row.line:
             names = ", ".join(table.key)
-            yield Fault(names, f"names the same thing as line {first}", remedy="Keep one", line=row.line)
+            yield Fault(
+                names, said("error.row_same", line=first), remedy=said("error.keep_one"), line=row.line
+            )
     kept = [row for row in beside if table.name_of(row) not in seen]
     for order in table.orders:
         yield from _order_faults(order, table.within(order), readable, kept)
@@ -65,12 +68,18 @@ def _cell_faults(table: Table[Any], row: Row) -> Iterator[Fault]:
         given = cell[:_LONGEST_TEXT]
         if not cell:
             if heading not in table.optional:
-                yield Fault(heading, "is empty", remedy="Fill it in", line=row.line)
+                yield Fault(
+                    heading, said("error.row_empty"), remedy=said("error.row_empty.do"), line=row.line
+                )
             continue
         words = choices.get(heading)
         if words and cell not in words:
             yield Fault(
-                heading, "is not a word of this table", given, f"Write one of: {', '.join(words)}", row.line
+                heading,
+                said("error.row_word"),
+                given,
+                said("error.one_of", words=Listed(tuple(words), ",")),
+                row.line,
             )
         unit = row.cells.get("unit", "") if heading == "value" else unit_of(heading)
         if not unit:
@@ -78,16 +87,16 @@ def _cell_faults(table: Table[Any], row: Row) -> Iterator[Fault]:
         value = _number(cell)
         if value is None:
             yield Fault(
-                heading, f"is not a number in {unit}", given, "Write a plain decimal number", row.line
+                heading, said("error.row_number", unit=unit), given, said("error.row_number.do"), row.line
             )
             continue
         low, high = _BOUNDS_BY_HEADING.get(heading) or _BOUNDS_BY_UNIT.get(unit, _ANY)
         if not low <= value <= high:
             yield Fault(
                 heading,
-                f"lies outside {low:g} to {high:g}",
+                said("error.row_bounds", low=f"{low:g}", high=f"{high:g}"),
                 given,
-                f"Check the unit, which is {unit}",
+                said("error.row_bounds.do", unit=unit),
                 row.line,
             )
 
@@ -99,18 +108,19 @@ def _order_faults(
     for row in (*rows, *beside):
         if row.cells[order.value]:
             runs.setdefault(tuple(row.meant(heading) for heading in within), []).append(row)
-    sign, must = (-1.0, "fall") if order.falls else (1.0, "rise")
+    sign, must = (-1.0, "error.row_falls") if order.falls else (1.0, "error.row_rises")
     own = {id(row) for row in rows}
     for run in runs.values():
         run.sort(key=lambda row: row.number(order.along))
         for before, after in pairwise(run):
             new = after if id(after) in own else before
             if id(new) in own and sign * (after.number(order.value) - before.number(order.value)) < 0.0:
-                pair = " then ".join(
-                    f"{row.cells[order.value]} at {row.cells[order.along]}" for row in (before, after)
+                first, then = (
+                    said("error.row_at", value=row.cells[order.value], at=row.cells[order.along])
+                    for row in (before, after)
                 )
-                what = f"must {must} along {order.along}, but runs {pair}"
-                yield Fault(order.value, what, remedy="Check both rows against their source", line=new.line)
+                what = said(must, along=order.along, first=first, then=then)
+                yield Fault(order.value, what, remedy=said("error.row_rises.do"), line=new.line)
 
 
 def _number(cell: str) -> float | None:

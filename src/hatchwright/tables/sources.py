@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from hatchwright.errors import TableError
+from hatchwright.said import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +30,7 @@ def document(key: str) -> Document:
     try:
         return documents()[key]
     except KeyError:
-        raise TableError(
-            f"'{key}' is not a key of the bibliography", remedy="See docs/references.md for the keys"
-        ) from None
+        raise TableError(said("error.no_source", key=key), remedy=said("error.no_source.do")) from None
 
 
 @cache

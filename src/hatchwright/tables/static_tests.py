@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Record, ShopTables, Table
 
@@ -22,7 +23,7 @@ class _Factor(Record):
 STATIC_TEST_FACTORS = Table(
     _Factor,
     "static_test_factors",
-    "load factor",
+    said("table.static_test_factors.noun"),
     "how many times its own weight a mounted part must be shown to carry, by direction",
     named_by=2,
 )

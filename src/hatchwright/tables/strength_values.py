@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from operator import attrgetter
 
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.limits import Value
@@ -41,34 +42,37 @@ class _Concentration(Record):
 STRENGTH_VALUES = Table(
     Value,
     "strength_values",
-    "value",
+    said("table.strength_values.noun"),
     "the numbers that the hand methods of strength use",
-    otherwise="see strength_values.csv for the names",
-    asks="'{key}'",
+    otherwise=said("table.strength_values.otherwise"),
+    asks=said("table.strength_values.asks", key=""),
 )
 
 INTER_RIVET_ENDS = Table(
-    _End, "inter_rivet_ends", "end fixity", "end-fixity coefficient of sheet buckling between rivets, by head"
+    _End,
+    "inter_rivet_ends",
+    said("table.inter_rivet_ends.noun"),
+    "end-fixity coefficient of sheet buckling between rivets, by head",
 )
 
 PLATE_BUCKLING = Table(
     _Plate,
     "plate_buckling",
-    "shear buckling coefficient",
+    said("table.plate_buckling.noun"),
     "shear buckling coefficient of simply supported plates, by long over short side",
     orders=(Order("ks_ratio", along="side_ratio", falls=True),),
     is_open=False,
-    otherwise="nothing is read beyond it",
+    otherwise=said("table.plate_buckling.otherwise"),
 )
 
 OPENING_STRESS_CONCENTRATION = Table(
     _Concentration,
     "opening_stress_concentration",
-    "stress concentration",
+    said("table.opening_stress_concentration.noun"),
     "stress concentration of rounded rectangles and circles in a wide sheet",
     named_by=3,
     is_open=False,
-    otherwise="nothing is read beyond it",
+    otherwise=said("table.opening_stress_concentration.otherwise"),
 )
 
 
@@ -156,7 +160,8 @@ def _between(
     listed = [number for number, _ in ordered]
     if not listed[0] - FLOAT_NOISE <= value <= listed[-1] + FLOAT_NOISE:
         raise table.refusal(
-            f"{table.columns[name].label} ratio {value:.4g}", [f"{listed[0]:g} to {listed[-1]:g}"]
+            said("table.ratio", label=table.columns[name].label, value=f"{value:.4g}"),
+            [said("table.span", first=f"{listed[0]:g}", last=f"{listed[-1]:g}")],
         )
     at = min(max(bisect_right(listed, value) - 1, 0), len(listed) - 2)
     start, end = run(listed[at]), run(listed[at + 1])

@@ -9,11 +9,11 @@ from difflib import get_close_matches
 from functools import cache, lru_cache
 from operator import attrgetter
 from pathlib import Path
-from string import Formatter
 from typing import Any, Generic, TypeVar
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Column, columns_of, unit_of
 from hatchwright.tables.row import CITATION, Row, read_rows
@@ -100,20 +100,20 @@ class Table(Generic[R]):
         orders: how its columns must run.
         is_open: whether a shop may add rows of its own.
         title: what people call it, when the file name does not say.
-        asks: how a refusal puts what was asked for, with a hole for each field; without it, field by field.
+        asks: how a refusal puts what was asked for, the hole of each field still empty; without it, field by field.
         otherwise: what to do about a row that is not there.
     """
 
     record: type[R]
     name: str
-    noun: str
+    noun: Said
     about: str
     named_by: int = 1
     orders: tuple[Order, ...] = ()
     is_open: bool = True
     title: str = ""
-    asks: str = ""
-    otherwise: str = ""
+    asks: Said | None = None
+    otherwise: Said | None = None
 
     @property
     def columns(self) -> Mapping[str, Column]:
@@ -219,33 +219,38 @@ class Table(Generic[R]):
         if found and not (within and least < getattr(rows[0], name) - FLOAT_NOISE):
             return found[0]
         column = self.columns[name]
-        ends = " to ".join(dict.fromkeys(column.amount(getattr(rows[end], name)) for end in (0, -1)))
+        first, last = (_given(column, getattr(rows[end], name)) for end in (0, -1))
+        ends = first if first == last else said("table.span", first=first, last=last)
         raise self.refusal(
             self._asked({**wanted, name: least}, above=name if above else ""), [ends], by=column.label
         )
 
-    def refusal(self, asked: str, listed: Iterable[str], *, by: str = "") -> TableError:
+    def refusal(self, asked: Value, listed: Iterable[Value], *, by: str = "") -> TableError:
         """What is said of a row that is not there: what was asked for, what there is (by what), what to do."""
         there = list(dict.fromkeys(listed))
-        shown = there if len(there) <= _LISTED else [*there[:_NEAREST], f"and {len(there) - _NEAREST} more"]
-        listed_by = f"Listed by {by}" if by and there else "Listed"
-        otherwise = self.otherwise or ("add the shop's own row" if self.is_open else "")
+        more = len(there) - _NEAREST
+        shown = there if len(there) <= _LISTED else [*there[:_NEAREST], said("table.more", more=more)]
+        rows = Listed(tuple(shown), ",")
+        listed_by: Said = said("table.nothing")
+        if there:
+            listed_by = said("table.listed_by", by=by, rows=rows) if by else said("table.listed", rows=rows)
+        otherwise = self.otherwise or (said("table.add_row") if self.is_open else None)
         return TableError(
-            f"no {self.noun} is listed for {asked}",
+            said("table.none", noun=self.noun, asked=asked),
             where=self.title or self.name.replace("_", " "),
-            remedy=f"{listed_by}: {', '.join(shown) or 'none'}" + (f"; {otherwise}" if otherwise else ""),
+            remedy=said("table.remedy", listed=listed_by, otherwise=otherwise) if otherwise else listed_by,
         )
 
-    def _asked(self, wanted: Mapping[str, str | float | None], above: str = "") -> str:
-        columns = self.columns
-        given = {
-            name: ("above " if name == above else "") + _given(columns[name], value)
-            for name, value in wanted.items()
-            if value is not None
+    def _asked(self, wanted: Mapping[str, str | float | None], above: str = "") -> Value:
+        given: dict[str, Value] = {
+            name: _given(self.columns[name], value) for name, value in wanted.items() if value is not None
         }
-        if set(given) == {name for _, name, _, _ in Formatter().parse(self.asks) if name}:
-            return self.asks.format(**given)
-        return ", ".join(f"{columns[name].label} {text}" for name, text in given.items()) or "anything"
+        if above:
+            given[above] = said("table.above", value=given[above])
+        if self.asks and set(given) == {name for name, _ in self.asks.values}:
+            return said(self.asks.id, **given)
+        each = (said("table.field", label=self.columns[name].label, value=one) for name, one in given.items())
+        return Listed(tuple(each), ",") if given else said("table.anything")
 
 
 def shop_first(records: Sequence[R]) -> Sequence[R]:
@@ -264,21 +269,21 @@ def _is(record: Record, name: str, wanted: str | float | None) -> bool:
     return held is not None and abs(held - wanted) < near
 
 
-def _given(column: Column, value: str | float | None) -> str:
-    if value is None or isinstance(value, str | bool):
-        return column.amount(value)[:_LONGEST_TEXT] or "''"
-    return f"{value:.4f}".rstrip("0").rstrip(".") + (" in" if unit_of(column.heading) == "in" else "")
+def _given(column: Column, value: object) -> Value:
+    if isinstance(value, float | int) and not isinstance(value, bool) and unit_of(column.heading) == "in":
+        return inch(value, fine=round(value, 3) != value)
+    return column.amount(value)[:_LONGEST_TEXT] or "''"
 
 
-def _by_nearness(column: Column, values: Iterable[Any], wanted: str | float | None) -> list[str]:
+def _by_nearness(column: Column, values: Iterable[Any], wanted: str | float | None) -> list[Value]:
     """What a column holds, numbers in their order, a long list of words nearest first."""
     there = list(dict.fromkeys(values))
     if column.kind is float:
         there.sort()
+    if len(there) <= _LISTED or not isinstance(wanted, str):
+        return [_given(column, value) for value in there]
     words = [column.amount(value) for value in there]
-    if len(words) <= _LISTED or not isinstance(wanted, str):
-        return words
-    near = get_close_matches(wanted, words, n=_NEAREST, cutoff=0.0)
+    near: list[Value] = [*get_close_matches(wanted, words, n=_NEAREST, cutoff=0.0)]
     return near + [word for word in words if word not in near]
 
 

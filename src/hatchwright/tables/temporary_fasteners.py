@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
+from hatchwright.said import inch, said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivets import hole_drill, hole_range
 from hatchwright.tables.table import Record, ShopTables, Table
@@ -27,7 +28,10 @@ class TemporaryFastener(Record):
 
 
 TEMPORARY_FASTENERS = Table(
-    TemporaryFastener, "temporary_fasteners", "temporary fastener", "temporary fasteners by size and color"
+    TemporaryFastener,
+    "temporary_fasteners",
+    said("table.temporary_fasteners.noun"),
+    "temporary fasteners by size and color",
 )
 
 
@@ -52,8 +56,8 @@ def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> Tempor
     sizes = temporary_fasteners(shop)
     going_in = [one for one in sizes if one.diameter_in <= hole_in + FLOAT_NOISE]
     if not going_in or hole_in > _greatest_hole_in(sizes[-1].diameter_in, shop) + FLOAT_NOISE:
-        ends = f"{sizes[0].diameter_in:g} to {sizes[-1].diameter_in:g} in"
-        raise TEMPORARY_FASTENERS.refusal(f"a hole of {hole_in:.4f} in", [ends])
+        ends = said("table.span", first=inch(sizes[0].diameter_in), last=inch(sizes[-1].diameter_in))
+        raise TEMPORARY_FASTENERS.refusal(said("table.hole_of", diameter=inch(hole_in, fine=True)), [ends])
     found = going_in[-1]
     greatest_in = _greatest_hole_in(found.diameter_in, shop)
     if hole_in <= greatest_in + FLOAT_NOISE:

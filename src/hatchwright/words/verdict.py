@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Literal
 
 from hatchwright.judged import Status
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.units import Unit
-from hatchwright.verdict import Line, StrengthState, Verdict
+from hatchwright.verdict import Line, StrengthState, Verdict, acknowledged_number
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import missed, ratio
 from hatchwright.words.tell import tell
@@ -60,6 +60,35 @@ def line_said(line: Line) -> Said:
         return said("line.plain_more" if more else "line.plain", subject=subject, **more)
     told = said("missed.with_ratio", ratio=of, missed=by) if of else by
     return said("line.missed_more" if more else "line.missed", subject=subject, missed=told, **more)
+
+
+def acknowledged_said(line: Line) -> Said | None:
+    """One cause that somebody lets stand, with the reason and initials; None while it is open."""
+    if line.acknowledged is None:
+        return None
+    by = line.acknowledged
+    return said("acknowledged.line", line=line_said(line), reason=by.reason, initials=by.initials)
+
+
+def numbers_said(line: Line) -> Said | None:
+    """The numbers to write where a line is to stand; None where it holds work back, or stands already."""
+    if line.acknowledged is not None or line.status.holds_back:
+        return None
+    keys = dict.fromkeys((finding.code, acknowledged_number(finding)) for finding in line.findings)
+    numbers = tuple(said("acknowledged.number", code=code, number=number) for code, number in keys)
+    return said("acknowledged.write", numbers=Listed(numbers, ";"))
+
+
+def unheard_said(verdict: Verdict) -> Iterator[Said]:
+    """Each acknowledgement that lets nothing stand, and why not."""
+    open_codes = {finding.code for line in verdict.open_lines for finding in line.findings}
+    open_codes |= {code for one in verdict.to_enter for code in one.codes}
+    held_back = {line.worst.code: line for line in verdict.open_lines if line.status.holds_back}
+    holding = {finding.code for line in held_back.values() for finding in line.findings}
+    holding |= {code for one in verdict.to_enter if one.status.holds_back for code in one.codes}
+    for one in verdict.unheard:
+        why = "holds_back" if one.code in holding else "changed" if one.code in open_codes else "gone"
+        yield said(f"acknowledged.{why}", code=one.code, number=one.number, initials=one.initials)
 
 
 def line_text(line: Line, unit: Unit, tongue: str = HOME) -> str:

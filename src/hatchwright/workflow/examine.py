@@ -23,7 +23,7 @@ from hatchwright.said import Said, said
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.strength.report import StrengthReport, strength_findings
 from hatchwright.tables.table import ShopTables
-from hatchwright.verdict import StrengthState, Verdict, judge_all
+from hatchwright.verdict import Acknowledgement, StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
 from hatchwright.workings import Grade, Source
 
@@ -71,6 +71,10 @@ class Examination:
             self.findings,
             side=self.job.aircraft.side,
             strength=self.strength_state,
+            acknowledged=(
+                Acknowledgement(one.code, one.number, one.reason, one.initials)
+                for one in self.job.acknowledged
+            ),
         )
 
     @cached_property
@@ -180,7 +184,7 @@ def _strength(layout: Layout) -> tuple[StrengthReport | None, Finding | None]:
         return None, stated(
             REFUSED.code,
             Status.UNKNOWN,
-            said("S100.subject", why=str(error.what)),
+            said("S100.subject", why=error.what),
             source=Source("PRACTICE", "what no table gives"),
             grade=Grade.PRACTICE,
             advice=(said("S100.do"),),

@@ -101,7 +101,7 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
         ],
         "net_mass_lb": report.weight.total_lb,
         "uncertainty_lb": report.weight.uncertainty_lb,
-        "not_weighed": list(report.weight.not_weighed),
+        "not_weighed": [tell(one, report.job.unit) for one in report.weight.not_weighed],
         "findings": [finding_values(finding, report.job.unit) for finding in report.judged],
     }
 

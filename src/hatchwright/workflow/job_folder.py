@@ -13,6 +13,7 @@ from pathlib import Path
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.file import edited, load_job_text, save_text
+from hatchwright.said import said
 from hatchwright.workflow.new_job import starting_text
 
 SUFFIX = ".toml"
@@ -32,9 +33,7 @@ class ChangedElsewhereError(JobError):
 
     def __init__(self, text: str) -> None:
         self.text = text
-        fault = Fault(
-            "file", "the file was changed elsewhere", remedy="Look at both, then choose which one to keep."
-        )
+        fault = Fault("file", said("error.changed_elsewhere"), remedy=said("error.changed_elsewhere.do"))
         super().__init__((fault,))
 
 
@@ -111,9 +110,7 @@ class JobFolder:
             JobError: there is no job of that name in the folder.
         """
         if not self._is_ours(name) or not (self.folder / name).is_file():
-            fault = Fault(
-                "file", "there is no job of that name in this folder", name[:80], "Choose one from the list."
-            )
+            fault = Fault("file", said("error.no_job"), name[:80], said("error.pick"))
             raise JobError((fault,))
         return self.folder / name
 
@@ -140,14 +137,12 @@ class JobFolder:
         words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
         stem = "-".join(words)[:_LONGEST_NAME]
         if not stem:
-            raise JobError(
-                (Fault("title", "a file cannot be named after this", title, "Use letters or digits."),)
-            )
+            raise JobError((Fault("title", said("error.title_file"), title, said("error.title_file.do")),))
         name = f"{stem}{SUFFIX}"
         with self._lock:
             if (self.folder / name).exists():
                 raise JobError(
-                    (Fault("title", f"there is a job {name} already", title, "Give another title."),)
+                    (Fault("title", said("error.job_there", name=name), title, said("error.job_there.do")),)
                 )
             save_text(self.folder / name, edited(starting_text(), {"title": title.strip()}))
         return name
@@ -258,7 +253,9 @@ class JobFolder:
             place.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             fault = Fault(
-                "file", f"the folder cannot be written ({error.strerror})", remedy="Check its permissions."
+                "file",
+                said("error.folder_unwritten", why=error.strerror or ""),
+                remedy=said("error.folder_unwritten.do"),
             )
             raise JobError((fault,)) from None
         save_text(place / f"{number:08d}{SUFFIX}", text)

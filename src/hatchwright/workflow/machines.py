@@ -6,6 +6,7 @@ from pathlib import Path
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.machine import Machine, load_machine
+from hatchwright.said import said
 
 MACHINES = "machines"
 """Folder beside the jobs that holds the machine files."""
@@ -29,6 +30,6 @@ def machine_named(folder: Path, name: str) -> Machine:
         JobError: there is no such file, or it is refused.
     """
     if name not in machines_in(folder):
-        fault = Fault("machine", "there is no such machine file", name[:80], "Choose one from the list.")
+        fault = Fault("machine", said("error.no_machine"), name[:80], said("error.pick"))
         raise JobError((fault,))
     return load_machine(folder / MACHINES / name)

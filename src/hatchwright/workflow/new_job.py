@@ -7,6 +7,7 @@ from pathlib import Path
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.file import save_text
+from hatchwright.said import said
 
 
 def new_job(path: Path) -> None:
@@ -19,7 +20,7 @@ def new_job(path: Path) -> None:
     """
     if path.exists():
         raise JobError(
-            (Fault("file", "there is such a file already", given=str(path), remedy="Give another name."),)
+            (Fault("file", said("error.file_there"), given=str(path), remedy=said("error.file_there.do")),)
         )
     save_text(path, starting_text())
 

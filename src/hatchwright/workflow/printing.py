@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchwright.drawings.writers import AnyPaper, Paper, corrected
 from hatchwright.drawings.writers.correction import BAR_WORDS, BARS, is_near
 from hatchwright.errors import EntryError, ExportError
+from hatchwright.said import Listed, said
 from hatchwright.units import parse_length
 
 __all__ = ["BARS", "PAPERS", "AnyPaper", "paper_of"]
@@ -31,7 +32,9 @@ def paper_of(name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[
         paper = Paper(name.lower())
     except ValueError:
         raise ExportError(
-            f"there is no paper '{name}'", where="paper", remedy=f"Use one of {', '.join(PAPERS)}"
+            said("error.no_paper", name=name),
+            where="paper",
+            remedy=said("error.no_paper.do", names=Listed(tuple(PAPERS), ",")),
         ) from None
     if not bar_short and not bar_long:
         return paper
@@ -42,7 +45,7 @@ def paper_of(name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[
 def _measured(text: str, bar: str) -> float:
     """What one bar measured [in]."""
     if not text:
-        raise EntryError("only one bar is given", where=bar, remedy="Measure both bars and give both")
+        raise EntryError(said("error.one_bar"), where=bar, remedy=said("error.one_bar.do"))
     try:
         measured_in = parse_length(text).inch
     except EntryError as error:
@@ -50,9 +53,9 @@ def _measured(text: str, bar: str) -> float:
     if not is_near(measured_in) and _is_near_in_mm(text):
         number = text.strip()
         raise EntryError(
-            f"a bare {number} is read in inches, which is far off",
+            said("error.bar_far", number=number),
             where=bar,
-            remedy=f"{BAR_WORDS}: write {number} mm, if that is what it measured",
+            remedy=said("error.bar_far.do", bars=BAR_WORDS, number=number),
         )
     return measured_in
 

@@ -7,7 +7,7 @@ from typing import Any
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, line_text
+from hatchwright.words.verdict import headline, line_text, unheard_said
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 
@@ -60,9 +60,12 @@ def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
                 "holes": list(line.holes),
                 "more": line.more,
                 "is_acknowledged": line.acknowledged is not None,
+                "reason": line.acknowledged.reason if line.acknowledged else "",
+                "initials": line.acknowledged.initials if line.acknowledged else "",
             }
             for line in verdict.lines
         ],
+        "not_acknowledged": [tell(one, unit) for one in unheard_said(verdict)],
         "to_enter": [
             {"entry": one.entry, "status": str(one.status), "codes": list(one.codes)}
             for one in verdict.to_enter

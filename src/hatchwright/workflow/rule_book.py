@@ -11,7 +11,7 @@ from hatchwright.making.trial import findings as trial_findings  # noqa: F401  a
 from hatchwright.register import entries
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
-from hatchwright.said import said
+from hatchwright.said import Listed, said
 from hatchwright.tables.limits import limit
 from hatchwright.words.tell import tell
 
@@ -144,9 +144,9 @@ def rule_entry(code: str) -> RuleEntry:
             return entry
     near = difflib.get_close_matches(code, [entry.code for entry in known], n=3)
     raise EntryError(
-        "no finding has this code",
+        said("error.no_code"),
         where=code[:40],
-        remedy=f"Did you mean {' or '.join(near)}?" if near else "'hatchwright rules' lists the rules",
+        remedy=said("error.near", names=Listed(tuple(near), "or")) if near else said("error.no_code.do"),
     )
 
 

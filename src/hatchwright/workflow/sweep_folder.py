@@ -12,6 +12,7 @@ from typing import Any
 from hatchwright.drawings.sweep_picture import Trade, sweep_picture
 from hatchwright.errors import ExportError
 from hatchwright.job.file import read_job
+from hatchwright.said import said
 from hatchwright.search.sweep import RESULTS, Sweep, tasks_of
 from hatchwright.search.sweep_summary import notes_of
 from hatchwright.search.sweep_work import SweepRow
@@ -46,7 +47,9 @@ def run_sweep(
             yield from found
     except OSError as error:
         raise ExportError(
-            f"the sweep cannot be written ({error.strerror})", where=str(folder), remedy="Check the folder"
+            said("error.sweep_unwritten", why=error.strerror or ""),
+            where=str(folder),
+            remedy=said("error.check_folder"),
         ) from None
 
 
@@ -86,14 +89,14 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
             same = False
         if not same:
             raise ExportError(
-                "there is another sweep in the folder, or the job was changed since",
+                said("error.other_sweep"),
                 where=str(folder),
-                remedy="Choose another folder, or say that it may be overwritten",
+                remedy=said("error.other_sweep.do"),
             )
         return _read(table, sweep) if table.exists() else []
     if table.exists() and not overwrite:
         raise ExportError(
-            f"{TABLE} is there and is not of a sweep", where=str(folder), remedy="Choose another folder"
+            said("error.not_sweep", name=TABLE), where=str(folder), remedy=said("error.other_folder")
         )
     table.unlink(missing_ok=True)
     plan.write_text(json.dumps(sweep.plan, indent=2) + "\n", encoding="utf-8")

@@ -11,6 +11,7 @@ from hatchwright.job.dxf_loop import read_closed
 from hatchwright.judged import Status
 from hatchwright.making.template.key_findings import holes_laid_on, laid_on
 from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart, template_part
+from hatchwright.said import said
 from hatchwright.shapes.profile import Loop, profile_of
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.template_files import sound_making
@@ -44,9 +45,9 @@ def _part(path: Path) -> TemplatePart:
     edges = sorted(read_closed(path, layer=Layer.TEMPLATE), key=lambda loop: -loop.area_sq_in)
     if not edges:
         raise EntryError(
-            f"{path.name} has no closed edge on the layer {Layer.TEMPLATE}",
+            said("error.no_template_edge", name=path.name, layer=str(Layer.TEMPLATE)),
             where="--in-hand",
-            remedy="Give the DXF file of a template as this program wrote it",
+            remedy=said("error.no_template_edge.do"),
         )
     pilots = tuple(_hole(loop) for loop in read_closed(path, layer=Layer.DRILL_PILOT))
     keys = tuple(_hole(loop, KEY_HOLE) for loop in read_closed(path, layer=Layer.DRILL_FINAL))

@@ -9,6 +9,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from hatchwright.errors import ExportError
+from hatchwright.said import Listed, said
 
 
 def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
@@ -31,7 +32,7 @@ def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = F
     for name in files:
         if name in ("", ".", "..") or Path(name).name != name:
             raise ExportError(
-                f"'{name}' is not a bare file name", where=str(folder), remedy="Leave the folder out of it"
+                said("error.bare_name", name=name), where=str(folder), remedy=said("error.bare_name.do")
             )
     try:
         missing = _missing_folders(folder)
@@ -44,9 +45,9 @@ def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = F
             raise
     except OSError as error:
         raise ExportError(
-            f"the files cannot be written ({error.strerror})",
+            said("error.files_unwritten", why=error.strerror or ""),
             where=str(folder),
-            remedy="Check the folder; nothing was changed",
+            remedy=said("error.files_unwritten.do"),
         ) from None
     return tuple(folder / name for name in files)
 
@@ -67,17 +68,16 @@ def _refuse_foreign(files: Mapping[str, bytes], folder: Path, *, overwrite: bool
     blocked = [name for name in there if not (folder / name).is_file()]
     if blocked:
         raise ExportError(
-            f"{', '.join(blocked)} is there and is not a file",
+            said("error.blocked", names=Listed(tuple(blocked), ",")),
             where=str(folder),
-            remedy="Move it away; nothing was changed",
+            remedy=said("error.blocked.do"),
         )
     foreign = [name for name in there if not overwrite and (folder / name).read_bytes() != files[name]]
     if foreign:
         raise ExportError(
-            f"{len(foreign)} file{'s' * (len(foreign) > 1)} of the same name would be replaced: "
-            f"{', '.join(foreign)}",
+            said("error.replaced", n=len(foreign), names=Listed(tuple(foreign), ",")),
             where=str(folder),
-            remedy="Choose another folder, or say that they may be overwritten; nothing was changed",
+            remedy=said("error.replaced.do"),
         )
 
 

@@ -30,6 +30,7 @@ from hatchwright.shapes.profile import Profile
 from hatchwright.units import inches
 from making.machines import machine
 from shapes.drawn import as_polygon, profiles
+from tests.told import remedy_of
 from told import what_of
 
 TWO_PI = 2.0 * math.pi
@@ -177,7 +178,7 @@ def test_what_the_machine_lacks_is_named(job_of, changes, field, words):
     (fault,) = caught.value.faults
     assert fault.field == field
     assert words in what_of(fault)
-    assert fault.remedy
+    assert remedy_of(fault)
 
 
 def test_a_hole_without_a_drill_is_named(job_of):

@@ -1,0 +1,35 @@
+"""R930: sample values of a new job that nobody has replaced or confirmed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
+from hatchwright.layout.survey import Survey
+from hatchwright.register import Shelf
+from hatchwright.rules.rule import rule
+from hatchwright.said import said
+from hatchwright.tables.instructions import Instruction
+from hatchwright.workings import Grade, Source
+
+_OWN_VALUES = Instruction(
+    "every value of a job is that of the aircraft at hand",
+    Source("PRACTICE", "values of a new job"),
+    Grade.PRACTICE,
+)
+
+
+@rule("R930", Shelf.KNOW, rests_on=(_OWN_VALUES,), reads=("samples",))
+def samples_left(survey: Survey) -> Iterator[Finding]:
+    """R930: sample values left."""
+    left = survey.layout.job.samples
+    yield stated(
+        "R930",
+        Status.UNKNOWN if left else Status.PASS,
+        said("R930.subject", n=len(left)) if left else said("R930.none"),
+        source=_OWN_VALUES.source,
+        grade=_OWN_VALUES.grade,
+        advice=(said("R930.do"),) if left else (),
+        enter=left,
+    )

@@ -1,0 +1,137 @@
+"""The sample values of a new job: none passes for the aircraft's own until it is typed or confirmed."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+
+import pytest
+
+from hatchwright.errors import JobError
+from hatchwright.job.as_typed import standing_at
+from hatchwright.job.file import read_job
+from hatchwright.job.samples import confirmed, without_line
+from hatchwright.judged import Status
+from hatchwright.page.fill_in import fill_in, without_part
+from hatchwright.words.findings import subject_text
+from hatchwright.workflow.examine import examine
+from hatchwright.workflow.new_job import starting_text
+
+_TYPED = re.compile(r"[#-]?[\d./]+|[A-Z]")
+"""A length, a number or a drill, as somebody types it."""
+_ITS_OWN = {"schema", "revision", "units", "title"}
+
+
+def samples_of(text: str) -> list[str]:
+    return tomllib.loads(text).get("samples", [])
+
+
+def leaves(node, path=""):
+    """Every value of a job's data with its place; a list of plain values is one."""
+    if isinstance(node, dict):
+        for name, inner in node.items():
+            yield from leaves(inner, f"{path}.{name}".lstrip("."))
+    elif isinstance(node, list) and node and isinstance(node[0], dict):
+        for index, inner in enumerate(node):
+            yield from leaves(inner, f"{path}.{index}")
+    else:
+        yield path, node
+
+
+def test_every_number_of_a_new_job_is_among_its_samples():
+    data = tomllib.loads(starting_text())
+    numbers = {
+        path
+        for path, value in leaves(data)
+        if path not in _ITS_OWN
+        and ((isinstance(value, int) and not isinstance(value, bool))
+             or _TYPED.fullmatch(str(value[0] if isinstance(value, list) else value)))
+    }  # fmt: skip
+    assert numbers - set(samples_of(starting_text())) == set()
+
+
+def test_every_sample_stands_in_the_new_job_once():
+    names = samples_of(starting_text())
+    assert len(names) == len(set(names))
+    data = tomllib.loads(starting_text())
+    assert [name for name in names if standing_at(data, name) is None] == []
+
+
+def test_a_new_job_is_not_shown_while_a_sample_is_left():
+    text = starting_text()
+    (found,) = [one for one in examine(read_job(text)).findings if one.code == "R930"]
+    assert found.status is Status.UNKNOWN
+    assert found.enter == tuple(samples_of(text))
+    assert f"{len(samples_of(text))} sample values" in subject_text(found, "in")
+    assert "skin.thickness" in {one.entry for one in examine(read_job(text)).verdict.to_enter}
+
+
+def test_none_left_passes():
+    text = re.sub(r"samples = \[.*?\]\n", "", starting_text(), flags=re.DOTALL)
+    assert samples_of(text) == []
+    (found,) = [one for one in examine(read_job(text)).findings if one.code == "R930"]
+    assert (found.status, found.enter, found.advice) == (Status.PASS, (), ())
+
+
+def test_the_other_side_holds_the_same_samples():
+    text = starting_text().replace("both_sides = false", "both_sides = true")
+    other = examine(read_job(text)).other
+    assert other is not None
+    assert [one.status for one in other.findings if one.code == "R930"] == [Status.UNKNOWN]
+
+
+def test_what_is_typed_on_the_page_goes_off_the_list():
+    before = samples_of(starting_text())
+    text = fill_in(starting_text(), {"skin.thickness": ".040", "opening.center.0": "6.1"})
+    assert set(before) - set(samples_of(text)) == {"skin.thickness", "opening.center"}
+    assert read_job(text).skin.thickness.text == ".040"
+    assert "# in or mm" in text
+
+
+def test_what_is_not_changed_stays_on_it():
+    assert fill_in(starting_text(), {"skin.thickness": ".032"}) == starting_text()
+
+
+def test_another_shape_takes_its_sizes_off_the_list():
+    text = fill_in(starting_text(), {"opening.shape": "circle"})
+    assert [name for name in samples_of(text) if name.startswith("opening.")] == ["opening.center"]
+
+
+def test_a_row_that_goes_takes_its_samples_and_those_behind_move_up():
+    text = without_part(starting_text(), "rows.0")
+    assert [name for name in samples_of(text) if name.startswith("rows.")] == [
+        "rows.0.rivet",
+        "rows.0.distance",
+        "rows.0.pitch",
+    ]
+    assert [name for name in samples_of(without_part(text, "rows.0")) if name.startswith("rows.")] == []
+
+
+def test_a_section_that_goes_takes_its_samples():
+    assert not [name for name in samples_of(without_part(starting_text(), "cover")) if "cover" in name]
+
+
+def test_a_sample_is_confirmed_by_deleting_it_from_the_list():
+    at = samples_of(starting_text()).index("skin.alloy")
+    text = without_part(starting_text(), f"samples.{at}")
+    assert set(samples_of(starting_text())) - set(samples_of(text)) == {"skin.alloy"}
+    assert read_job(text).skin.alloy == "2024"
+
+
+def test_the_last_one_takes_the_list_with_it():
+    text = 'schema = 2\nsamples = ["skin.alloy"]  # note\n\n[skin]\nalloy = "2024"\n'
+    assert "samples" not in confirmed(text, ["skin.alloy"])
+    assert '[skin]\nalloy = "2024"' in confirmed(text, ["skin.alloy"])
+
+
+def test_a_line_of_another_list_moves_nothing():
+    text = 'samples = ["rows.2.pitch", "rows.10.pitch"]\n'
+    assert samples_of(without_line(text, "bay.rows.0")) == ["rows.2.pitch", "rows.10.pitch"]
+    assert samples_of(without_line(text, "rows.3")) == ["rows.2.pitch", "rows.9.pitch"]
+    assert samples_of(without_line(text, "skin.measured")) == ["rows.2.pitch", "rows.10.pitch"]
+
+
+def test_a_sample_that_is_no_entry_is_refused():
+    text = starting_text().replace('"skin.alloy"', '"the skin"')
+    with pytest.raises(JobError, match=r"skin\.thickness"):
+        read_job(text)
