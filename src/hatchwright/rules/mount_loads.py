@@ -21,7 +21,7 @@ from hatchwright.workings import Grade, Source
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
-@rule("R924", Shelf.HOLDS, rests_on=(STATIC_TEST_FACTORS, _ENTRY), reads=("mount",), step="mount")
+@rule("R924", Shelf.HOLDS, rests_on=(STATIC_TEST_FACTORS, _ENTRY), reads=("mount",), step="mount", cause="mount_loads")
 def static_test(survey: Survey) -> Iterator[Finding]:
     """R924: mounted part: static test loads."""
     mount = survey.layout.job.mount
@@ -41,6 +41,7 @@ def static_test(survey: Survey) -> Iterator[Finding]:
     rests_on=(_ENTRY,),
     reads=("mount",),
     step="mount",
+    cause="mount_loads",
 )
 def drag(survey: Survey) -> Iterator[Finding]:
     """R925: antenna: drag."""
