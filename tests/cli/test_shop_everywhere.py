@@ -93,8 +93,9 @@ def test_the_work_card_tells_which_tables_are_the_shops(tables):
     )
     assert dict(card.summary)["Shop's own tables"] == "1 of rule_limits (OUR-HANDBOOK, 2024)"
     assert ("OUR-HANDBOOK", "the shop's own, 2024") in card.sources
-    (edges,) = [line for step in card.steps for line in step.lines if line.startswith("Break edges")]
-    assert ".010 in [OUR-HANDBOOK, page 12; the shop's own]" in edges
+    (edges,) = [step for step in card.steps if any("Break edges" in line for line in step.lines)]
+    assert any("to .010 in" in line for line in edges.lines)
+    assert "OUR-HANDBOOK, page 12: the shop's own" in edges.rests_on
 
 
 def test_a_stock_gauge_that_only_the_shop_has_is_swept(shell, tables, tmp_path):

@@ -35,6 +35,10 @@ def holes_of(form):
     return {hole for _, hole, _, _ in Formatter().parse(form) if hole is not None}
 
 
+def plain(form):
+    return "".join(before for before, _, _, _ in Formatter().parse(form))
+
+
 def numbers(text):
     return sorted(NUMBER.findall(text))
 
@@ -91,8 +95,10 @@ def test_international_english_spells_its_words_and_holds_only_those():
     american = re.compile(r"\b(aluminum|center(s|ed|ing)?|mold(s|ed)?|analyzed?|initialed)\b", re.IGNORECASE)
     home, held = of_language(HOME), of_language("en")
     assert {
-        id for id, one in home.items() if one.file == "card.po" and american.search(" ".join(one.forms))
+        id
+        for id, one in home.items()
+        if one.file == "card.po" and american.search(" ".join(map(plain, one.forms)))
     } == {id for id, one in held.items() if one.file == "card.po"}
     for id, one in held.items():
         assert one.forms != home[id].forms, id
-        assert not american.search(" ".join(one.forms)), id
+        assert not american.search(" ".join(map(plain, one.forms))), id

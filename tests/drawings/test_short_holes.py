@@ -11,9 +11,18 @@ from hatchwright.workings import Grade, Source
 def finding(code, status, holes, *, value=0.24, limit=0.25, unit="in", u=0.0):
     short = max(0.0, limit - value) if value is not None and limit is not None else 0.0
     return stated(
-        code, status, "subject", value, limit, unit, Source("X"), Grade.PUBLISHED,
-        holes=holes, shortfall=short, uncertainty=u,
-    )  # fmt: skip
+        code,
+        status,
+        "subject",
+        value=value,
+        limit=limit,
+        unit=unit,
+        source=Source("X"),
+        grade=Grade.PUBLISHED,
+        holes=holes,
+        shortfall=short,
+        uncertainty=u,
+    )
 
 
 def test_the_worst_finding_of_each_hole_is_called_out_the_worst_hole_first():
@@ -45,11 +54,11 @@ def test_pairs_ratios_and_values_over_a_limit_are_told_apart():
                 "R802",
                 Status.STOP,
                 "hole size",
-                0.14,
-                0.135,
-                "in",
-                Source("X"),
-                Grade.PUBLISHED,
+                value=0.14,
+                limit=0.135,
+                unit="in",
+                source=Source("X"),
+                grade=Grade.PUBLISHED,
                 holes=(9,),
                 shortfall=0.005,
             ),

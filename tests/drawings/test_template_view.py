@@ -132,7 +132,7 @@ def test_pilot_holes_lie_on_the_rivets_and_are_listed_by_part(left, alder):
     assert (8.757, -4.809) in pilots
     assert (7.36, -6.78) in pilots
     (note,) = [note for note in left.notes if note.startswith("PILOT HOLES")]
-    assert note.startswith("PILOT HOLES .0980 THROUGH SKIN AND DOUBLER: NO. 1 to 9, 11 to 18, 21 to ")
+    assert note.startswith("PILOT HOLES .0980 THROUGH SKIN + DOUBLER: NO. 1 to 9, 11 to 18, 21 to ")
 
 
 def test_the_right_template_is_the_exact_mirror_of_the_left(alder_drawn):

@@ -51,7 +51,7 @@ CASES = (
         CAUTION,
         RING,
         {"mount": {"kind": "other", "base": ["3", "3"]}},
-        said="Cut nothing until you know",
+        said="won't pass through the opening flat",
     ),
 )
 

@@ -178,6 +178,13 @@ def saved(folder, name="alder.toml"):
     return tomllib.loads((folder / name).read_text(encoding="utf-8"))
 
 
+def line_of(page, words: str):
+    """The line of the findings that says something, unfolded."""
+    line = page.locator(".finding", has_text=words).first
+    line.locator("details.cause > summary").click()
+    return line
+
+
 def drawn(page, edge: str) -> str:
     """The path of an edge on the drawing."""
     return page.locator(f".sheet path.{edge}").first.get_attribute("d")
@@ -327,8 +334,7 @@ def test_a_faulty_entry_says_what_would_do_and_grays_the_drawing(page):
 
 
 def test_the_number_on_the_drawing_and_the_finding_point_to_each_other(page):
-    finding = page.locator(".finding", has_text="Rivet 6 to opening edge").first
-    finding.locator("[data-mark='6']").click()
+    line_of(page, "Rivet 6 to opening edge").locator("[data-mark='6']").first.click()
     assert page.locator(".sheet .marked").count() >= 2
     assert set(
         page.locator(".sheet circle.marked").evaluate_all("all => all.map(one => one.dataset.hole)")
@@ -351,15 +357,18 @@ def test_the_number_on_the_drawing_and_the_finding_point_to_each_other(page):
 
 
 def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(page):
-    page.locator(".finding [data-mark='6']").first.click()
-    page.locator("#why-1 > summary").click()
+    line = line_of(page, "Rivet 6 to opening edge")
+    line.locator("[data-mark='6']").first.click()
+    line.locator(".why > summary").first.click()
     page.locator("#reason-R601").fill("half typed")
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill(".80")
     expect(page.locator("#e-opening-radius")).to_contain_text("20.32 mm")
     judged(page)
     assert page.locator("#reason-R601").input_value() == "half typed"
-    assert page.locator("#why-1").get_attribute("open") is not None
+    line = page.locator(".finding", has_text="Rivet 6 to opening edge").first
+    expect(line.locator("details.cause")).to_have_attribute("open", "")
+    expect(line.locator(".why").first).to_have_attribute("open", "")
     assert page.locator(".sheet circle.marked").count() >= 1
 
 
@@ -369,13 +378,14 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     unfold(page, "opening")
     page.locator("#f-opening-radius").fill("1 in")
     expect(page.locator("#e-opening-radius")).to_contain_text("25.4 mm")
-    page.locator(".why > summary").first.click()
+    line = line_of(page, "Rivet 6 to opening edge")
+    line.locator(".why > summary").first.click()
     page.locator("#passed > summary").click()
     expect(page.locator("#passed .finding").first).to_be_visible()
     # last, as the page then moves gently to the drawing, and a click might fall beside what moves
-    page.locator(".finding", has_text="Rivet 6 to opening edge").first.locator("[data-mark='6']").click()
-    expect(page.locator("#findings-said")).to_contain_text("What stands below is of an earlier entry.")
-    expect(page.locator("#hole-said")).to_contain_text("Hole 6: to be judged anew")
+    line.locator("[data-mark='6']").first.click()
+    expect(page.locator("#findings-said")).to_contain_text("What is shown below is from an earlier entry.")
+    expect(page.locator("#hole-said")).to_contain_text("Hole 6: being rechecked")
     for request in held:
         request.continue_()
     page.unroute("**/judged?*")
@@ -385,7 +395,7 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     expect(page.locator(".finding", has_text="Rivet 6 to opening edge").first).to_have_class(
         re.compile("marked")
     )
-    expect(page.locator(".why").first).to_have_attribute("open", "")
+    expect(line.locator(".why").first).to_have_attribute("open", "")
     expect(page.locator("#passed .finding").first).to_be_visible()
 
 
@@ -453,7 +463,7 @@ def test_a_killed_server_grays_the_drawing_and_keeps_what_was_typed(page, server
     box = page.locator("#f-opening-width")
     box.fill("5.25")
     expect(page.locator("#state")).to_contain_text("NOT SAVED")
-    expect(page.locator("#not-up-to-date")).to_contain_text("What you typed stays in the boxes")
+    expect(page.locator("#not-up-to-date")).to_contain_text("What you typed stays in the entries")
     assert float(page.locator(".sheet").evaluate("e => getComputedStyle(e).opacity")) < 0.5
     assert box.input_value() == "5.25"
     assert saved(folder)["opening"]["width"] == "5.00"

@@ -55,7 +55,8 @@ def test_a_job_that_is_not_sound_gets_no_papers_and_says_why(client):
     JobPage.opened(client).type("opening.width", "wide")
     html = client.get("/job/alder.toml/papers", headers=HTMX).content.decode()
     assert "no paper is made" in html
-    assert "opening.width" in html
+    assert "Opening, Width" in html
+    assert "opening.width" not in html
     assert not addresses(html)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from dataclasses import replace
+from html import unescape
 from pathlib import Path
 
 import pytest
@@ -35,7 +36,7 @@ def judge_by(client, tables: Path) -> None:
 def test_findings_rest_on_the_shops_rows_and_the_page_names_them(client, folder, tables):
     assert "OUR-HANDBOOK" not in client.get("/job/alder.toml/").content.decode()
     judge_by(client, tables)
-    page = client.get("/job/alder.toml/").content.decode()
+    page = unescape(client.get("/job/alder.toml/").content.decode())
     assert "The shop's own rows: 1 of rule_limits (OUR-HANDBOOK, 2024)." in page
     passed = client.get("/job/alder.toml/passed").content.decode()
     assert "OUR-HANDBOOK, page 12" in page + passed

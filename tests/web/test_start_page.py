@@ -200,4 +200,4 @@ def test_the_open_points_of_a_job_that_is_not_sound_are_its_faults(client, folde
     page.type("opening.width", "wide")
     html = client.get("/").content.decode()
     assert "not sound yet" in html
-    assert "opening.width" in html
+    assert "Opening, Width" in html

@@ -213,7 +213,7 @@ def test_a_skin_curved_both_ways_has_no_flat_doubler():
     assert not [name for name in papers(examine(job), stamp=STAMP, stem="c") if "FLAT" in name]
 
 
-STOPPED = {"alder": "2 STOP", "birch": "11 STOP", "elder": "4 STOP"}
+STOPPED = {"alder": "2 STOP", "birch": "4 STOP", "elder": "3 STOP"}
 PRINTED_ON = {"alder": Paper.LETTER, "birch": Paper.A4, "elder": Paper.A4}
 
 

@@ -7,15 +7,13 @@ from dataclasses import asdict
 from datetime import datetime
 from typing import Any
 
+from hatchwright.documents.sheet_words import sheet_words
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.sheet import Sheet, Text
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.said import said
 from hatchwright.words.tell import tell
-
-_HEADINGS = ("revision", "page", "of", "name", "certificate", "date", "initials")
-"""Headings of a page; `paper.<name>` of the catalog."""
 
 
 def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: datetime) -> bytes:
@@ -40,7 +38,7 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
         "aircraft": block.aircraft,
         "side": block.side,
         "view": tell(said("paper.not_to_scale", view=block.view)),
-        "words": {name: tell(said(f"paper.{name}")) for name in _HEADINGS},
+        "words": sheet_words(),
         "revision": block.revision,
         "date": block.date,
         "not_data": tell(said("paper.not_data")),

@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass
 from datetime import datetime
 
 from hatchwright.documents.finding_words import FindingLine, finding_line
+from hatchwright.documents.sheet_words import sheet_words
 from hatchwright.documents.step import cited
 from hatchwright.documents.typst_pdf import pdf_from
 from hatchwright.drawings.figures import Unit, unit_of
@@ -229,8 +230,7 @@ def strength_paper_pdf(
         ExportError: the file did not read back as it was written.
     """
     width_in, height_in = size.size_in
-    sign = {name: tell(said(f"paper.{name}")) for name in ("name", "certificate", "date", "initials")}
-    data = {"width": width_in, "height": height_in, "sign": sign, "report": asdict(paper)}
+    data = {"width": width_in, "height": height_in, "sheet": sheet_words(), "report": asdict(paper)}
     named = {f"picture{number}": svg for number, svg in enumerate(pictures, start=1)}
     return pdf_from("strength_report.typ", data, pictures=named, stamp=stamp)
 

@@ -6,8 +6,10 @@ Every word goes in as JSON, so that nothing typed can act as markup or reach a f
 from __future__ import annotations
 
 import json
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -71,10 +73,21 @@ def _plain(data: Any) -> Any:
 
 def _refuse_lost(made: bytes, data: Any) -> None:
     """Refuse a file in which some of the words are not to be found."""
-    read = "".join(_letters(words) for words in page_words(made))
+    pages = [_letters(words) for words in page_words(made)]
     for words in _words(data):
-        if _letters(words) not in read:
+        if not _is_said(_letters(words), pages):
             refuse("PDF", f"it does not say {words!r}")
+
+
+def _is_said(letters: str, pages: list[str]) -> bool:
+    """Whether a page says it, or one page begins it and the next ends it: foot and head of a page lie between."""
+    if any(letters in page for page in pages):
+        return True
+    for page, following in pairwise(pages):
+        begun = bisect_left(range(1, len(letters)), True, key=lambda end: letters[:end] not in page)
+        if begun and letters[begun:] in following:
+            return True
+    return False
 
 
 def _words(data: Any) -> Iterator[str]:

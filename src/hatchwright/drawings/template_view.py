@@ -140,7 +140,7 @@ def _pilot_notes(making: Making, part: TemplatePart) -> Iterator[str]:
     """Which pilot holes are of which size and go through which parts."""
     for (size_in, parts), numbers in through_which(drilled_through(making, part)).items():
         size, spans = inch(size_in, fine=True), spans_said(numbers)
-        through = Listed(tuple(said(f"part.{name}") for name in parts), ",")
+        through = Listed(tuple(said(f"template.part.{name}") for name in parts), "+")
         yield tell(said("template.pilot_holes", size=size, parts=through, numbers=spans), making.unit)
 
 
@@ -150,7 +150,7 @@ def _pin_notes(making: Making) -> Iterator[str]:
     if pins is None or pins.plan is None:
         return
     for number, stage in enumerate(pins.plan.stages, start=1):
-        held = named([pins.pins[index] for index in stage.pins])
+        held = tell(named([pins.pins[index] for index in stage.pins]), making.unit).upper()
         yield tell(said("template.held", number=number, held=held), making.unit)
 
 

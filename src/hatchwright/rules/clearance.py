@@ -14,7 +14,7 @@ from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, some_numbered
-from hatchwright.said import Listed, Said, Value, inch, missing, room, said
+from hatchwright.said import Listed, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
 
@@ -180,31 +180,39 @@ def _drilled_before(
     )
     before: tuple[Value, ...] = (some_numbered(*holes),) if holes else ()
     before += (said("behind.opening"),) if over_opening else ()
-    reaches = judged.status is not Status.PASS
+    names: dict[str, Value] = {
+        "name": keep_out.name,
+        "depth": inch(keep_out.depth.inch),
+        "before": Listed(before),
+    }
+    numbers = tuple(hole.number for hole in holes)
+    place = (holes[0].x_in, holes[0].y_in) if holes else None
+    stop_in, depth_in = sheets_in + THROUGH_IN, keep_out.depth.inch
+    if judged.status is not Status.PASS:
+        return held(
+            "R702",
+            judged,
+            said("behind.in_reach", **names),
+            said("behind.drill_strikes", reach=inch(stop_in))
+            if depth_in <= stop_in + FLOAT_NOISE
+            else said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN)),
+            said("behind.move_it"),
+            holes=numbers,
+            place=place,
+            cause=keep_out.name,
+        )
     return stated(
         "R702",
-        Status.STOP if reaches else Status.CAUTION,
-        said("behind.depth", name=keep_out.name, depth=inch(keep_out.depth.inch), before=Listed(before)),
+        Status.CAUTION,
+        said("behind.depth", **names),
         source=judged.source,
         grade=judged.grade,
         value=judged.value,
         limit=judged.limit,
         unit="in",
         working=judged.working,
-        advice=_stop_advice(sheets_in + THROUGH_IN, keep_out.depth.inch, reaches=reaches),
-        holes=tuple(hole.number for hole in holes),
-        place=(holes[0].x_in, holes[0].y_in) if holes else None,
-        shortfall=judged.shortfall,
+        advice=(said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN)),),
+        holes=numbers,
+        place=place,
         cause=keep_out.name,
     )
-
-
-def _stop_advice(stop_in: float, depth_in: float, *, reaches: bool) -> tuple[Said, ...]:
-    if depth_in <= stop_in + FLOAT_NOISE:
-        return (said("behind.drill_strikes", reach=inch(stop_in)), said("behind.move_it"))
-    if reaches:
-        return (
-            said("behind.too_near", left=room(depth_in - stop_in), needed=inch(BEFORE_IN)),
-            said("behind.move_it"),
-        )
-    return (said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN)),)

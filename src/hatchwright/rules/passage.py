@@ -167,7 +167,11 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
     yield held(
         "R304",
         judged,
-        said("passage.doubler", width=inch(width_in, beside_in=chord_in), chord=inch(chord_in)),
-        said("passage.wont_pass"),
+        said(
+            "passage.doubler" if judged.status is Status.PASS else "passage.wont_pass",
+            width=inch(width_in, beside_in=chord_in),
+            chord=inch(chord_in, beside_in=width_in),
+        ),
+        said("passage.cut_nothing"),
         said("passage.mount_way_in" if layout.job.mount else "passage.way_in"),
     )

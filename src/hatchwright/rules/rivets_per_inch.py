@@ -70,15 +70,15 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,
     )
-    return tuple(
-        JudgedSide(
-            side,
-            replace(
-                judged.at(i),
-                more=(*(one.working(side.cut_in) for one in asked), *count_workings(side)),
-            ),
-        )
-        for i, side in enumerate(sides)
+    return tuple(JudgedSide(side, _of_side(judged.at(i), side, asked)) for i, side in enumerate(sides))
+
+
+def _of_side(judged: Judgement, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
+    """The judgement of one side, its numbers named by each reading, with how they come about."""
+    return replace(
+        judged,
+        bounds=tuple(replace(each, asks=f"{float(each.limit):g}") for each in judged.bounds),
+        more=(*(one.working(side.cut_in) for one in asked), *count_workings(side)),
     )
 
 
@@ -92,15 +92,13 @@ class _Asked:
 
     def bound(self, cut_in: npt.NDArray[np.float64]) -> Bound:
         """Rivets asked for, of each side."""
-        return Bound(
-            self._needed(cut_in), self.per_inch.source, self.per_inch.grade, "needed", reading=self.name
-        )
+        return Bound(self._needed(cut_in), self.per_inch.source, self.per_inch.grade, reading=self.name)
 
     def working(self, cut_in: float) -> Working:
         """How many that comes to on one side."""
         note = (Quantity("note c", self.note.value, ""),) if self.note else ()
         return Working(
-            f"{self.name}: cut x n{' x note c' if self.note else ''}, rounded up",
+            f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
             (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
             Quantity("needed", float(self._needed(np.array(cut_in))), "rivets"),
             self.per_inch.source,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from typing import Any
 
@@ -10,6 +11,7 @@ from hatchwright.page.entry_sheet import EntrySheet, Section
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.register import Shelf
+from hatchwright.verdict import Line, Verdict
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
 from hatchwright.web.site import Site
@@ -58,12 +60,27 @@ def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
         "view": view,
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
-        "shelves": tuple(Shelf),
+        "shelves": _shelves(view.verdict) if view.verdict else [],
         "entries": [(one, place_of(one.entry, view.sheet)) for one in view.verdict.to_enter]
         if view.verdict
         else [],
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
+
+
+def _shelves(verdict: Verdict) -> list[tuple[Shelf, list[tuple[Line, str]]]]:
+    """The shelves that hold something, each line with a name that it keeps when others come and go."""
+    times: Counter[str] = Counter()
+    shelves = []
+    for shelf in Shelf:
+        named = []
+        for line in verdict.shelf(shelf):
+            code = line.worst.code.lower()
+            times[code] += 1
+            named.append((line, f"{code}-{times[code]}"))
+        if named:
+            shelves.append((shelf, named))
+    return shelves
 
 
 def place_of(path: str, sheet: EntrySheet) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from urllib.parse import urlencode
@@ -11,7 +12,8 @@ from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from hatchwright.errors import JobError
+from hatchwright.errors import Fault, JobError
+from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.papers_worker import bundle_name, papers_for_page
@@ -64,20 +66,22 @@ async def papers(request: HttpRequest, name: str) -> HttpResponse:
 
 async def _made(request: HttpRequest, name: str) -> HttpResponse:
     """The papers themselves, or why there are none; who leaves the page cancels this, and with it the making."""
-    stamp, site = datetime.now().astimezone(), site_of(request)
+    stamp, site, text = datetime.now().astimezone(), site_of(request), ""
     try:
         text, folder = site.jobs.read(name), site.jobs.folder
         choice = _choice(request.GET)
         made = await papers_for_page(text, folder, name, stamp=stamp, choice=choice, shop=site.shop)
     except JobError as error:
         title = words("page.no_paper_unsound")
-        return render(request, "papers_refused.html", {"title": title, "faults": error.faults})
+        told = {"title": title, "faults": _named(text, error.faults)}
+        return render(request, "papers_refused.html", told)
     except WorkerError as error:
-        faults = [error.as_fault("papers")]
-        return render(request, "papers_refused.html", {"title": words("page.no_paper"), "faults": faults})
+        told = {"title": words("page.no_paper"), "faults": _named("", (error.as_fault("papers"),))}
+        return render(request, "papers_refused.html", told)
     values = {
         "job_name": name,
         "made": made,
+        "refusals": _named(text, made.refusals),
         "stamp": stamp.strftime("%Y-%m-%d %H:%M"),
         "key": _keep(site, made.files) if made.files else "",
         "bundle": bundle_name(name),
@@ -109,6 +113,15 @@ def _choice(asked: QueryDict) -> PaperChoice:
         printable=bool(asked.get("printable")),
         machine=asked.get("machine", ""),
     )
+
+
+def _named(text: str, faults: Iterable[Fault]) -> list[tuple[str, Fault]]:
+    """Faults with what the page calls the entry of each; as they name it themselves where it has no such entry."""
+    try:
+        sheet = sheet_of(text)
+    except JobError:
+        return [(fault.field, fault) for fault in faults]
+    return [(sheet.name_of(fault.field), fault) for fault in faults]
 
 
 def _keep(site: Site, files: dict[str, bytes]) -> str:

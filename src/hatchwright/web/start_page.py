@@ -17,6 +17,7 @@ from hatchwright.page.screen import ScreenView, screen
 from hatchwright.said import said
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Verdict
+from hatchwright.web.lettering import fault_words, page_text
 from hatchwright.web.site import Site, site_of
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text
@@ -129,7 +130,7 @@ def _about(view: ScreenView) -> str:
 
 
 def _refused(name: str, faults: tuple[Fault, ...], view: ScreenView | None = None) -> JobLine:
-    points = tuple(Point(str(fault)) for fault in faults)
+    points = tuple(Point(_fault_said(fault, view)) for fault in faults)
     return JobLine(
         name,
         view.title if view else name,
@@ -138,3 +139,10 @@ def _refused(name: str, faults: tuple[Fault, ...], view: ScreenView | None = Non
         points=points[:WORST_LINES],
         more=len(points[WORST_LINES:]),
     )
+
+
+def _fault_said(fault: Fault, view: ScreenView | None) -> str:
+    """A fault by the name that its entry has on the page; of a file that has no entries, by its line."""
+    if view is None:
+        return str(fault)
+    return page_text("page.label_of_fault", field=view.sheet.name_of(fault.field), fault=fault_words(fault))

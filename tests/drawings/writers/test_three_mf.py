@@ -70,7 +70,7 @@ def test_what_stops_stands_in_title_and_description(files):
         assert "not approved data" in said["Title"]
         assert ("Description" in said) == stops
         if stops:
-            assert said["Description"].startswith("DO NOT CUT, DRILL OR RIVET.")
+            assert said["Description"].startswith("DO NOT CUT, DRILL OR RIVET:")
             assert "R915" in said["Description"]
 
 

@@ -16,6 +16,7 @@ import numpy as np
 import pytest
 
 from hatchwright.documents.cutting_steps import cutting_steps
+from hatchwright.documents.step import told_step
 from hatchwright.job.file import edited, load_text, read_job
 from hatchwright.judged import Status
 from hatchwright.making.template.flat_size import flat_cut
@@ -183,13 +184,14 @@ def test_pins_are_planned_where_they_stand_on_the_skin(bent, rigid):
 
 
 def test_the_work_card_says_what_is_flat_and_what_is_bent(bent, rigid):
-    steps = {
-        step.title: " ".join((*step.lines, *step.blanks)) for step in cutting_steps(bent.layout, bent.making)
-    }
+    told = [told_step(step, "in") for step in cutting_steps(bent.layout, bent.making)]
+    steps = {step.title: " ".join((*step.lines, *step.blanks)) for step in told}
     assert "window along X, flat (5.293 in)" in steps["Make the template"]
-    assert "both flat. It must give 4.986 x 3.970" in steps["Trial on scrap"]
-    assert "bent onto the skin it gives 4.970 x 3.970" in steps["Trial on scrap"]
-    assert "LET THE GUIDE REACH DOWN TO THE SKIN" in steps["Lay on the template and locate it"]
-    plain = " ".join(" ".join(step.lines) for step in cutting_steps(rigid.layout, rigid.making))
-    assert "bent onto the skin" not in plain
+    assert "Lay template and scrap flat." in steps["Trial on scrap"]
+    assert "The cut must measure 4.986 x 3.970" in steps["Trial on scrap"]
+    assert "Bent onto the skin it gives 4.970 x 3.970" in steps["Trial on scrap"]
+    assert "The guide must reach down to the skin" in steps["Lay on the template and locate it"]
+    flat = [told_step(step, "in") for step in cutting_steps(rigid.layout, rigid.making)]
+    plain = " ".join(" ".join(step.lines) for step in flat)
+    assert "ent onto the skin" not in plain
     assert "BEND ALONG" not in plain

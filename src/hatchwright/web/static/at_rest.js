@@ -1,7 +1,7 @@
 // Asks for what takes longer than the drawing once nobody has typed for a while. What has been overtaken is dropped,
 // and while an answer is due, what stands there is said to be of an earlier entry.
 "use strict";
-const filled = (words, holes) => words.replace(/\{(\w+)\}/g, (hole, name) => holes[name] ?? hole);
+const filled = (sentence, holes) => sentence.replace(/\{(\w+)\}/g, (hole, name) => holes[name] ?? hole);
 const atRest = (name, { restMs, show, isShown }) => {
   const byId = (id) => document.getElementById(id);
   const section = byId(name), shown = byId(`${name}-shown`), said = byId(`${name}-said`);

@@ -159,6 +159,7 @@
   };
 
   // Holes: the number on the drawing and the findings point to each other
+  const SEVERE = ["is-stop", "is-unknown", "is-caution"];
   const bench = document.querySelector(".right");
   const drawing = () => byId("answer").querySelector(".sheet svg");
   const mark = (number, { quiet = false, seek = "" } = {}) => {
@@ -172,12 +173,14 @@
     const findings = [...bench.querySelectorAll(".finding[data-holes]")].filter((one) => one.dataset.holes.split(" ").includes(number));
     const open = findings.filter((one) => !one.matches(".is-pass"));
     for (const one of open.length ? open : findings) one.classList.add("marked");
-    const worst = open[0];
+    // The lines stand by shelf, so that the first of them need not be the worst of this hole.
+    const worst = SEVERE.map((status) => open.find((one) => one.matches(`.${status}`))).find(Boolean);
     const told = worst?.querySelector(`.said[data-holes~="${name}"]`)?.dataset; // of several causes in one line, that of this hole
     const isOld = byId("findings").dataset.state === "old";
     const line = isOld ? words.holeOld : !shown.length ? words.holeNone : told ? words.holeWorst : words.holeClear;
     put(byId("hole-said"), filled(line, { number, status: told?.status, what: told?.subject }));
     if (quiet) return;
+    if (seek === "finding" && worst?.querySelector(".cause")) worst.querySelector(".cause").open = true;
     if (seek === "finding" && worst) worst.scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (seek === "drawing") byId("drawing").scrollIntoView({ block: "nearest", behavior: "smooth" });
     if (shown.length && shown[0].closest(".is-large")) shown[0].scrollIntoView({ block: "center", inline: "center" });
