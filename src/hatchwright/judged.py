@@ -295,7 +295,9 @@ class Judgement:
                 else np.where(ranks * standing, standing, caution)
             )
         if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
-            ranks = np.where(self._differs(value, u), np.uint8(self.differ.rank), ranks)
+            differs = self._differs(value, u)
+            if differs.any():
+                ranks = np.where(differs, np.uint8(self.differ.rank), ranks)
         if ranks is asked:
             return ranks
         ends = (each.limit if each.to is None else np.add(each.limit, each.to) for each in self.bounds)
