@@ -143,9 +143,10 @@ def rivets_per_inch(
     in_row = [row for row in found.all(shop, fastener=fastener) if row.thickness_in == row_in]
     for row in in_row:
         if abs(row.diameter_in - diameter_in) < SAME_SIZE_IN:
-            own = row_in <= thickness_in + FLOAT_NOISE
+            if row_in <= thickness_in + FLOAT_NOISE:
+                return row.cited("rivets_per_in", row.note)
             read = f"row {decimal_inch(row_in)} for sheet of {decimal_inch(thickness_in, 4)} in"
-            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, "" if own else read))))
+            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, read))))
     raise found.refusal(
         said(
             "table.fastener_row", fastener=fastener, diameter=inch(diameter_in, fine=True), row=inch(row_in)
