@@ -9,6 +9,7 @@ from collections.abc import Generator, Sequence
 from pathlib import Path
 from typing import Any
 
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.sweep_picture import Trade, sweep_picture
 from hatchwright.errors import ExportError
 from hatchwright.job.file import read_job
@@ -75,7 +76,8 @@ def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path 
         notes.append(f"{unmarked} of {len(rows)} variants have no mark: refused, or without a margin.")
     title = read_job(sweep.job_text, folder=sweep.folder).title
     picture = sweep_picture(trades, title=title, notes=notes)
-    return write_files({PICTURE: picture}, folder, overwrite=True)[0]
+    made = MadeFile(PICTURE, MadeKind.SWEEP, "", true_size=False, written=Written.SVG, content=picture)
+    return write_files((made,), folder, overwrite=True)[0]
 
 
 def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
