@@ -74,8 +74,8 @@ def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path 
     notes = list(notes_of(sweep, rows))
     if unmarked := len(rows) - len(trades):
         notes.append(f"{unmarked} of {len(rows)} variants have no mark: refused, or without a margin.")
-    title = read_job(sweep.job_text, folder=sweep.folder).title
-    picture = sweep_picture(trades, title=title, notes=notes)
+    job = read_job(sweep.job_text, folder=sweep.folder)
+    picture = sweep_picture(trades, title=job.title, notes=notes, unit=job.unit)
     made = MadeFile(PICTURE, MadeKind.SWEEP, "", true_size=False, written=Written.SVG, content=picture)
     return write_files((made,), folder, overwrite=True)[0]
 
