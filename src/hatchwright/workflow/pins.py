@@ -23,7 +23,7 @@ from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.findings import template_findings
 from hatchwright.said import said
-from hatchwright.words.tell import tell_all
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -105,7 +105,7 @@ def pin_files(
         drawn = pin_sheets(making, pin_layout(making), date=date)
         sheets = tuple(carried(sheet, one) for sheet in drawn)
         name = f"{start}_PIN_SHEET_{side_word(one.job)}_{paper.words}.pdf"
-        made[name] = sketches_pdf("PIN SHEET", sheets, paper=paper, stamp=stamp)
+        made[name] = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=paper, stamp=stamp)
         for number, sheet in enumerate(sheets, start=1):
             made |= files_of(
                 sheet, f"PINS_{number}", one, stem=start, stamp=stamp, paper=paper, kinds=(Format.SVG,)

@@ -26,6 +26,7 @@ from hatchwright.said import said
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text
+from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
@@ -83,7 +84,7 @@ def _sketches(
         **files_of(
             sheets[0], "PREDICTED_CUT", examination, stem=stem, stamp=stamp, paper=paper, kinds=(Format.SVG,)
         ),
-        name: sketches_pdf("TEMPLATE SHEET", sheets, paper=paper, stamp=stamp),
+        name: sketches_pdf(tell(said("print.template_sheet")), sheets, paper=paper, stamp=stamp),
     }
 
 
@@ -96,8 +97,9 @@ def _printable(examination: Examination, making: Making) -> bytes:
         chord_error_in=CHORD_ERROR_IN,
     )
     stop = stop_text(examination.verdict)
-    title = f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
-    return write_solid(body, title=f"STOP: {title}" if stop else title, description=stop)
+    titled = "print.body_stopped" if stop else "print.body"
+    title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
+    return write_solid(body, title=title, description=stop)
 
 
 def sound_making(examination: Examination) -> Making:
