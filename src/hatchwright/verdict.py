@@ -85,6 +85,15 @@ class Line:
         """Codes of its findings, each once."""
         return tuple(dict.fromkeys(finding.code for finding in self.findings))
 
+    @property
+    def numbers(self) -> tuple[tuple[str, str], ...]:
+        """Code and number of each caution, by which it may be acknowledged; none where work is held back, or where it
+        stands already."""
+        if self.acknowledged is not None or self.status.holds_back:
+            return ()
+        keys = ((finding.code, acknowledged_number(finding)) for finding in self.findings)
+        return tuple(dict.fromkeys(keys))
+
 
 @dataclass(frozen=True, slots=True)
 class ToEnter:

@@ -114,8 +114,8 @@ def test_all_that_is_asked_for_is_made(client, folder):
     ("asked", "words"),
     [
         ("bar_short=wide&bar_long=6", "bar along the short side: This is not a length"),
-        ("bar_short=6.01", "bar along the long side: Only one bar is given"),
-        ("bar_long=6.01", "bar along the short side: Only one bar is given"),
+        ("bar_short=6.01", "bar along the long side: Only one bar is entered"),
+        ("bar_long=6.01", "bar along the short side: Only one bar is entered"),
         ("bar_short=5&bar_long=6", "bar along the short side: The bar of 6.000 in measured 5.000 in, more than 5% off"),
     ],
 )  # fmt: skip

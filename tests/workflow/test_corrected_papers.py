@@ -204,8 +204,8 @@ def test_true_bars_change_nothing(left):
 @pytest.mark.parametrize(
     ("bars", "error", "words"),
     [
-        (("5.95", ""), EntryError, "bar along the long side: only one bar is given"),
-        (("", "5.95"), EntryError, "bar along the short side: only one bar is given"),
+        (("5.95", ""), EntryError, "bar along the long side: only one bar is entered"),
+        (("", "5.95"), EntryError, "bar along the short side: only one bar is entered"),
         (("wide", "6"), EntryError, "bar along the short side: this is not a length"),
         (("6", "5.69"), ExportError, "bar along the long side: the bar of 6.000 in measured 5.690 in"),
         (("151.1", "6"), EntryError, "short side: a bare 151.1 is read in inches"),
@@ -221,5 +221,5 @@ def test_bars_that_will_not_do_are_refused(bars, error, words):
 
 
 def test_an_unknown_paper_is_refused_by_name():
-    with pytest.raises(ExportError, match=r"foolscap.*Use one of letter, a4, 11x17"):
+    with pytest.raises(ExportError, match=r"foolscap.*Use one of: letter, a4, 11x17"):
         paper_of("foolscap")

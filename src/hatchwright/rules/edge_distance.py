@@ -159,7 +159,7 @@ def _finding(code: str, one: EdgeJudgement, some: list[int]) -> Finding:
         *_advice(hole, row, float(row.distance_in[i])),
         holes=tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1])),
         place=(hole.x_in, hole.y_in),
-        cause=row.edge.name,
+        cause=row.edge.name if hole.kind == "rivet" else "",
     )
 
 

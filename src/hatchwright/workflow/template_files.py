@@ -133,7 +133,7 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
                     subject=finding.subject,
                     why=advice_text(finding, unit).rstrip("."),
                 ),
-                where=f"template, {side} side",
+                where=f"{finding.cause or 'template'}, {side} side",
                 remedy=said(f"instead.{finding.code}"),
                 unit=unit,
             )
