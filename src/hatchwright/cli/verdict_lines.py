@@ -17,7 +17,14 @@ from hatchwright.units import Unit
 from hatchwright.verdict import Line, StrengthState, ToEnter, Verdict
 from hatchwright.words.findings import what_to_do_text
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import acknowledged_said, headline, line_text, numbers_said, unheard_said
+from hatchwright.words.verdict import (
+    acknowledged_said,
+    codes_text,
+    headline,
+    line_text,
+    numbers_said,
+    unheard_said,
+)
 from hatchwright.workflow.examine import Examination
 
 
@@ -90,7 +97,7 @@ def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> It
 
 
 def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
-    status, codes = tell(line.status), ", ".join(line.codes)
+    status, codes = tell(line.status), codes_text(line)
     hang = " " * (_STATUS_WIDTH + 1)
     text = f"{status:<{_STATUS_WIDTH}} {line_text(line, unit)}  [{codes}]"
     yield from TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(text)
