@@ -40,7 +40,7 @@ CASES = (
         CAUTION,
         PLAIN,
         {**SUNK, "rows.0.rivet": "MS20426AD8", "skin.thickness": ".100"},
-        said="The figure is from memory: confirm it.",
+        said="The figure is from memory (MS20426",
     ),
     Case("R408", UNKNOWN, PLAIN, {**SUNK, "rows.0.rivet": "MS20426AD2"}),
     Case("R412", PASS, PLAIN, {**SUNK, "rows.0.preparation": "dimple"}),

@@ -37,7 +37,7 @@ def notes(judgement: Judgement) -> str:
 def test_the_default_is_the_first_reading():
     found = judged(2.5, STRICT, LOOSE)
     assert (found.by, found.status, found.documents_differ) == (STRICT, STOP, True)
-    assert notes(found).startswith("References differ: choose one and give the reason")
+    assert notes(found).startswith("References differ, strict or loose: choose one and give the reason")
 
 
 def test_a_rule_may_leave_it_open_where_the_readings_differ():
@@ -60,7 +60,7 @@ def test_a_choice_for_another_rule_does_not_count():
 def test_a_reading_from_memory_neither_passes_silently_nor_stops():
     found = judged(2.5, STRICT, FROM_MEMORY, chosen="from memory")
     assert (found.by, found.status) == (FROM_MEMORY, CAUTION)
-    assert "from memory: confirm it" in notes(found)
+    assert "confirm it" in notes(found)
     # short even of that: the default, which was seen, is what stops
     found = judged(0.9, STRICT, FROM_MEMORY, chosen="from memory")
     assert (found.by, found.status, notes(found)) == (STRICT, STOP, "")

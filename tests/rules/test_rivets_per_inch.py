@@ -56,7 +56,7 @@ CASES = (
         UNKNOWN,
         RING,
         beyond(25, "MS20470AD2"),
-        of="no rivet count is listed for a rivet of 0.0625 in",
+        of="no rivet count is listed for a rivet of .0625 in",
     ),
     # a side that nothing holds stops, whatever the tables give; one rivet on it is a number to be asked about
     Case("R601", STOP, RING, beyond(25, "MS20470AD2"), of="side X-", value=0, said="Enter the rivet rows"),

@@ -68,7 +68,7 @@ CASES = (
     # row spacing: 2.5 D = .3125, or 2 D = .250 when the figure is chosen, which is from memory
     Case("R204", PASS, RING, rows(spacing=0.3125), limit=0.3125),
     Case("R204", STOP, RING, rows(spacing=0.312), said=".001 short"),
-    Case("R204", CAUTION, RING, rows(spacing=0.25, choices=FIGURE), said="from memory: confirm it"),
+    Case("R204", CAUTION, RING, rows(spacing=0.25, choices=FIGURE), said="confirm it"),
     Case("R204", STOP, RING, rows(spacing=0.249, choices=FIGURE)),
     Case(
         "R204",

@@ -133,7 +133,7 @@ def test_a_drawing_asked_for_meanwhile_does_not_wait(loaded, server):  # noqa: F
 def test_a_faulty_entry_grays_strength_and_says_so(loaded):
     unfold(loaded, "opening")
     loaded.locator("#f-opening-radius").fill("nine")
-    expect(loaded.locator("#strength-said")).to_contain_text("waits until the entries are mended")
+    expect(loaded.locator("#strength-said")).to_contain_text("waits until the entries are fixed")
     expect(loaded.locator("#strength")).to_have_attribute("data-state", "old")
     loaded.locator("#f-opening-radius").fill(".75")
     expect(loaded.locator("#strength")).to_have_attribute("data-state", "fresh")

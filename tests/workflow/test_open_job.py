@@ -75,7 +75,7 @@ def test_a_bad_folder_is_refused_before_the_job_is_read(tmp_path: Path) -> None:
 
 def test_the_other_side_needs_a_side(tmp_path: Path) -> None:
     assert open_job(EXAMPLES / "alder.toml", other_side=True).job.aircraft.side == "right"
-    with pytest.raises(EntryError, match="centre line"):
+    with pytest.raises(EntryError, match="center line"):
         open_job(EXAMPLES / "cypress.toml", other_side=True)
 
 

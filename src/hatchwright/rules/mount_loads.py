@@ -21,7 +21,14 @@ from hatchwright.workings import Grade, Source
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)
 
 
-@rule("R924", Shelf.HOLDS, rests_on=(STATIC_TEST_FACTORS, _ENTRY), reads=("mount",), step="mount")
+@rule(
+    "R924",
+    Shelf.HOLDS,
+    rests_on=(STATIC_TEST_FACTORS, _ENTRY),
+    reads=("mount",),
+    step="mount",
+    cause="mount_loads",
+)
 def static_test(survey: Survey) -> Iterator[Finding]:
     """R924: mounted part: static test loads."""
     mount = survey.layout.job.mount
@@ -41,6 +48,7 @@ def static_test(survey: Survey) -> Iterator[Finding]:
     rests_on=(_ENTRY,),
     reads=("mount",),
     step="mount",
+    cause="mount_loads",
 )
 def drag(survey: Survey) -> Iterator[Finding]:
     """R925: antenna: drag."""
@@ -78,7 +86,9 @@ def _held(code: str, subject: Said, loads: Sequence[MountLoad]) -> Finding:
     if judged is not None and (judged.status is Status.STOP or not untested):
         return held(code, judged, subject, *(show or (said("mount_load.confirm"),)))
     most = max(untested, key=lambda load: load.load_lbf)
-    from_memory = () if most.working.grade.may_stop else (said("reading.from_memory"),)
+    from_memory = (
+        () if most.working.grade.may_stop else (said("reading.from_memory", source=str(most.working.source)),)
+    )
     return stated(
         code,
         Status.CAUTION,

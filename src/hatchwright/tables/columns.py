@@ -62,6 +62,7 @@ class Column:
         return str(value)
 
 
+@cache
 def unit_of(heading: str) -> str:
     """The unit that a heading ends with, "" for words.
 

@@ -6,7 +6,7 @@ import math
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, Judgement, Status
-from hatchwright.said import Amount, Said, Value, inch, missing, room, said
+from hatchwright.said import Amount, Listed, Said, Value, inch, missing, room, said
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import ended, tell, tell_all
@@ -79,12 +79,12 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
         chosen = said("reading.chosen", reading=judged.by.reading, reason=ended(judged.reason))
         return (chosen, said("reading.chosen_from_memory")) if from_memory else (chosen,)
     if from_memory:
-        return (said("reading.from_memory"),)
+        return (said("reading.from_memory", source=str(judged.source)),)
     if not judged.documents_differ:
         return ()
     if judged.status is Status.PASS:
         return (said("reading.default", reading=judged.by.reading),)
-    return (said("reading.choose"),)
+    return (said("reading.choose", readings=Listed(judged.readings, "or")),)
 
 
 def advice(finding: Finding) -> tuple[Value, ...]:

@@ -9,6 +9,7 @@ from collections.abc import Generator, Sequence
 from pathlib import Path
 from typing import Any
 
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.sweep_picture import Trade, sweep_picture
 from hatchwright.errors import ExportError
 from hatchwright.job.file import read_job
@@ -74,9 +75,10 @@ def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path 
     notes = list(notes_of(sweep, rows))
     if unmarked := len(rows) - len(trades):
         notes.append(tell(said("sweep.unmarked", n=unmarked, all=len(rows))))
-    title = read_job(sweep.job_text, folder=sweep.folder).title
-    picture = sweep_picture(trades, title=title, notes=notes)
-    return write_files({PICTURE: picture}, folder, overwrite=True)[0]
+    job = read_job(sweep.job_text, folder=sweep.folder)
+    picture = sweep_picture(trades, title=job.title, notes=notes, unit=job.unit)
+    made = MadeFile(PICTURE, MadeKind.SWEEP, "", true_size=False, written=Written.SVG, content=picture)
+    return write_files((made,), folder, overwrite=True)[0]
 
 
 def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:

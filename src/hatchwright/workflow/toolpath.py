@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from hatchwright.drawings.flexed_template import bending_said
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
@@ -37,18 +38,15 @@ class ToolpathFile:
     """One file of one tool.
 
     Args:
-        side: LEFT, RIGHT or CENTER.
+        made: the file itself.
         blank: on the table, with the template on it.
         trace: what the file was seen to do.
-        text: the file.
     """
 
-    name: str
-    side: str
+    made: MadeFile
     run: ToolRun
     blank: Blank
     trace: Trace
-    text: str
 
 
 def machine_files(
@@ -73,7 +71,14 @@ def machine_files(
         marks = template_engraving(making, date=issue_words(one, stamp)) if used.engraver else ()
         path = toolpath(making, used, marks)
         made += [
-            _file(one, path, number, used, start=f"{start}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
+            _file(
+                one,
+                path,
+                number,
+                used,
+                start=f"{start}_{MadeKind.TOOLPATH}_{side_word(one.job)}",
+                stamp=stamp,
+            )
             for number in range(len(path.runs))
         ]
     faults = {
@@ -105,8 +110,8 @@ def toolpath_values(
         "is_engraved": machine.engraver is not None,
         "files": [
             {
-                "name": file.name,
-                "side": file.side,
+                "name": file.made.name,
+                "side": file.made.side.upper(),
                 "tool": file.run.tool.number,
                 "kind": file.run.tool.kind,
                 "diameter_in": file.run.tool.diameter.inch,
@@ -158,7 +163,9 @@ def _file(
     refuse_wrong_trace(trace, Wanted(machine, run.tool, blank.thickness_in, run.holes, run.edges, run.marks))
     kind = run.tool.kind.upper().replace(" ", "_")
     name = f"{start}_{number + 1}_{kind}_T{run.tool.number}_{machine.units.upper()}.ngc"
-    return ToolpathFile(name, side_word(examination.job), run, blank, trace, text)
+    side, content = examination.job.aircraft.side, text.encode("ascii")
+    made = MadeFile(name, MadeKind.TOOLPATH, side, true_size=True, written=Written.NGC, content=content)
+    return ToolpathFile(made, run, blank, trace)
 
 
 def _remarks(

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from hatchwright.drawings.block import Block, paragraph
-from hatchwright.drawings.writers.check_bars import INCH_BAR_IN
+from hatchwright.drawings.writers.check_bars import INCH_BAR_IN, bar_length
 from hatchwright.drawings.writers.paper import AnyPaper, CorrectedPaper, Paper
 from hatchwright.errors import ExportError
-from hatchwright.said import inch, said
-from hatchwright.units import MM_PER_IN
+from hatchwright.said import Said, inch, said
+from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
 
 WORST_RATIO = 0.05
@@ -60,12 +60,18 @@ def corrected(
     return CorrectedPaper(paper, INCH_BAR_IN / short_in, INCH_BAR_IN / long_in)
 
 
-def corrected_words(paper: AnyPaper, *, width_in: float) -> tuple[Block, ...]:
+def before_use(unit: Unit) -> Said:
+    """What is done with a page before it is used, its bars told in the unit of the drawing."""
+    return said("print.before_use", bar=bar_length(unit), unit=unit)
+
+
+def corrected_words(paper: AnyPaper, *, width_in: float, unit: Unit) -> tuple[Block, ...]:
     """What a corrected page says of itself, in large words.
 
     Args:
         paper: that is printed on.
         width_in: width of the column [in].
+        unit: in which the length of a bar is told.
     Returns:
         tuple[Block, ...]: the factors, and what the bars must measure now; none when the paper is plain.
     """
@@ -74,6 +80,6 @@ def corrected_words(paper: AnyPaper, *, width_in: float) -> tuple[Block, ...]:
     words = (
         tell(said("print.corrected")),
         tell(said("print.factors", short=f"{paper.short_ratio:.5f}", long=f"{paper.long_ratio:.5f}")),
-        tell(said("print.bars_measure_now", bar=f"{INCH_BAR_IN:.3f}")),
+        tell(said("print.bars_measure_now", bar=bar_length(unit), unit=unit)),
     )
     return (paragraph(words, width_in=width_in, height_in=_BIG_IN, bold=True),)

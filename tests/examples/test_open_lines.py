@@ -1,0 +1,63 @@
+"""The head of every example: at most a dozen open lines, no line and no sentence twice, the verdict first."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+
+import pytest
+
+from hatchwright.cli.verdict_lines import verdict_lines
+from hatchwright.words.findings import what_to_do_text
+from hatchwright.words.verdict import line_text
+from hatchwright.workflow.examine import examine_file
+from tests.conftest import EXAMPLES
+
+JOBS = ("alder", "birch", "cypress", "dogwood", "elder")
+MOST_LINES = 12
+ASK = "Ask the design approval holder"
+"""The one order that may stand after several lines: it is where each of them leads."""
+
+
+@pytest.fixture(scope="module", params=JOBS)
+def examination(request):
+    return examine_file(EXAMPLES / f"{request.param}.toml")
+
+
+def test_there_are_at_most_a_dozen_open_lines(examination):
+    assert 0 < len(examination.verdict.open_lines) <= MOST_LINES
+
+
+def test_the_default_output_is_short_at_any_width_and_the_verdict_comes_first(examination):
+    for width in (60, 80, 140):
+        lines = list(verdict_lines(examination.verdict, examination.job.unit, width=width))
+        assert max(map(len, lines)) <= width
+        assert lines[0].startswith("DO NOT CUT, DRILL OR RIVET: ")
+    begun = [line for line in lines if re.match(r"(STOP|NOT SHOWN|CAUTION) ", line)]
+    assert len(begun) <= MOST_LINES
+
+
+def test_no_line_and_no_sentence_stands_twice(examination):
+    verdict, unit = examination.verdict, examination.job.unit
+    told = [line_text(line, unit) for line in verdict.open_lines]
+    said = [
+        sentence
+        for line in verdict.open_lines
+        for sentence in set(re.split(r"(?<=[a-z)]\.)\s+", what_to_do_text(line.worst, unit)))
+        if sentence and not sentence.startswith(ASK)
+    ]
+    twice = [text for text, times in Counter((*told, *said)).items() if times > 1]
+    assert not twice, "\n".join(twice)
+    assert len({one.entry for one in verdict.to_enter}) == len(verdict.to_enter)
+
+
+def test_every_hole_of_a_finding_is_kept_behind_its_line(examination):
+    """One line names the worst; the values for programs keep every hole."""
+    behind = {number for line in examination.verdict.lines for number in line.holes}
+    judged = {
+        number
+        for finding in examination.findings
+        if finding.status != "pass" and not finding.enter
+        for number in finding.holes
+    }
+    assert behind == judged
