@@ -56,8 +56,10 @@ NO_WORDS = {
 """A table's title is its place in its document: `notes of tables 4-9 to 4-11`; a cause is a key that ties findings;
 what a bound asks is its formula.
 """
-NO_WORDS_NAMED = {"formula", "cause", "_UNIT_WORDS"}
-"""Variables that hold a formula in symbols, the cause of a finding, a unit such as `per in`."""
+NO_WORDS_NAMED = {"formula", "cause", "_UNIT_WORDS", "KEY_HOLE"}
+"""Variables that hold a formula in symbols, the cause of a finding, a unit such as `per in`, and the name by which code
+knows one hole of a template among the others.
+"""
 FONTS = {"DejaVu Sans"}
 """Names of fonts that drawings ask for."""
 

@@ -124,9 +124,10 @@ def rivets_per_inch(
     in_row = [row for row in found.all(shop, fastener=fastener) if row.thickness_in == row_in]
     for row in in_row:
         if abs(row.diameter_in - diameter_in) < SAME_SIZE_IN:
-            own = row_in <= thickness_in + FLOAT_NOISE
+            if row_in <= thickness_in + FLOAT_NOISE:
+                return row.cited("rivets_per_in", row.note)
             read = tell(said("table.row_read", row=inch(row_in), thickness=inch(thickness_in, fine=True)))
-            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, "" if own else read))))
+            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, read))))
     raise found.refusal(
         said(
             "table.fastener_row", fastener=fastener, diameter=inch(diameter_in, fine=True), row=inch(row_in)
