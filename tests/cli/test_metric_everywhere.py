@@ -91,12 +91,12 @@ COMMANDS = {
         ("pins", "JOB", "--out", "OUT"),
         ("toolpath", "JOB", "--machine", "MACHINE", "--out", "OUT"),
         ("papers", "JOB", "--out", "OUT"),
-        ("cutters", "JOB", "SHELF"),
         ("explain", "R101"),
         ("rules",),
     ),
     "cypress": (
         ("check", "JOB", "--more"),
+        ("cutters", "JOB", "SHELF"),
         ("fasteners", "JOB"),
         ("strength", "JOB", "--all", "--out", "OUT"),
         ("papers", "JOB", "--out", "OUT"),

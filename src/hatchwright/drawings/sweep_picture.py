@@ -43,8 +43,8 @@ def sweep_picture(
 
     Args:
         trades: one or more.
-        unit: that of the job.
         notes: what the margins do not speak of; it stands above the picture, however long.
+        unit: that of the job.
     Returns:
         bytes: an SVG picture.
     """
