@@ -17,7 +17,6 @@ from hatchwright.said import inch
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.template_files import template_stops
 from hatchwright.workflow.toolpath import (
-    NOT_ENGRAVED,
     deepest_in,
     feed_minutes,
     machine_files,
@@ -65,6 +64,6 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
             minutes=round(feed_minutes(file.trace)),
         )
     if used.engraver is None:
-        click.echo(f"{NOT_ENGRAVED}.")
+        put("command.toolpath.not_engraved")
     put("command.toolpath.zero")
     echo_verdicts(examination)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
@@ -168,3 +168,29 @@ def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
         if isinstance(choice, Mapping) and choice.get("rule") == rule:
             return edited(text, {f"choices.{index}.{name}": value for name, value in made.items()})
     return added(text, {f"choices.{len(choices)}": made})
+
+
+def with_acknowledged(text: str, numbers: Iterable[tuple[str, str]], *, reason: str, initials: str) -> str:
+    """Write down that cautions were read and may stand, and why; each is open again when its number changes.
+
+    Args:
+        numbers: code of each caution and its number, as `verdict.acknowledged_number` tells it.
+        reason: why they may stand.
+        initials: whose reason it is.
+    Returns:
+        str: the text with one entry a caution, instead of an earlier one for the same code and number.
+    """
+    for code, number in numbers:
+        known = raw_data(text).get("acknowledged", [])
+        known = known if isinstance(known, list) else []
+        made = {"code": code, "number": number, "reason": reason, "initials": initials}
+        same = [
+            index
+            for index, one in enumerate(known)
+            if isinstance(one, Mapping) and (one.get("code"), one.get("number")) == (code, number)
+        ]
+        if same:
+            text = edited(text, {f"acknowledged.{same[0]}.{name}": value for name, value in made.items()})
+        else:
+            text = added(text, {f"acknowledged.{len(known)}": made})
+    return text

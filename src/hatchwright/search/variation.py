@@ -17,6 +17,7 @@ from hatchwright.said import Listed, Said, said
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
+from hatchwright.words.tell import tell
 
 MOST_VARIANTS = 5000
 """A larger sweep is a slip of the step."""
@@ -192,7 +193,7 @@ def refuse_unknown(job: Job, field: str) -> None:
     Only names are looked at: a value that will not do is an answer about its variant.
     """
     node: object = job
-    before = "the job"
+    before = tell(said("error.whole_job"))
     for part in field.split("."):
         if isinstance(node, Entered):
             known = _keys(node)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from hatchwright.errors import JobError
@@ -11,10 +11,13 @@ from hatchwright.page.entry_sheet import EntrySheet, Section
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.register import Shelf
+from hatchwright.said import Said
 from hatchwright.verdict import Line, Verdict
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
 from hatchwright.web.site import Site
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import acknowledged_said, unheard_said
 from hatchwright.workflow.job_folder import version_of
 
 FORM = "form."
@@ -61,11 +64,19 @@ def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
         "shelves": _shelves(view.verdict) if view.verdict else [],
+        "acknowledged": _told(map(acknowledged_said, view.verdict.acknowledged_lines), view)
+        if view.verdict
+        else [],
+        "unheard": _told(unheard_said(view.verdict), view) if view.verdict else [],
         "entries": [(one, place_of(one.entry, view.sheet)) for one in view.verdict.to_enter]
         if view.verdict
         else [],
         "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
     }
+
+
+def _told(said: Iterable[Said | None], view: ScreenView) -> list[str]:
+    return [tell(one, view.unit) for one in said if one]
 
 
 def _shelves(verdict: Verdict) -> list[tuple[Shelf, list[tuple[Line, str]]]]:

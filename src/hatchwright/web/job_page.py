@@ -11,12 +11,20 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
-from hatchwright.errors import JobError
+from hatchwright.errors import Fault, JobError
 from hatchwright.page.entry_sheet import EntrySheet
-from hatchwright.page.fill_in import changed_boxes, fill_in, with_choice, with_part, without_part
+from hatchwright.page.fill_in import (
+    changed_boxes,
+    fill_in,
+    with_acknowledged,
+    with_choice,
+    with_part,
+    without_part,
+)
 from hatchwright.page.lay_out_sheet import sheet_of
 from hatchwright.page.screen import Look, screen
 from hatchwright.page.unit_switch import with_unit
+from hatchwright.said import said
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
@@ -26,6 +34,9 @@ from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version
 
 _BOX = "job."
 """What the name of every box begins with, so that no box can be taken for anything else."""
+
+_MOST_NUMBERS = 200
+"""Cautions that one line may hold."""
 
 
 @require_safe
@@ -164,6 +175,23 @@ def choose(request: HttpRequest, name: str) -> HttpResponse:
     chosen = {key: request.POST.get(key, "").strip() for key in ("rule", "reading", "reason")}
     try:
         site.jobs.enter(name, _hand(request.POST), lambda text: with_choice(text, **chosen))
+    except JobError as error:
+        return _not_written(request, name, error, {})
+    return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}#findings")
+
+
+@require_POST
+def acknowledge(request: HttpRequest, name: str) -> HttpResponse:
+    """Let a caution stand, with the reason and initials of who read it."""
+    site = site_of(request)
+    given = (each.partition("=") for each in request.POST.getlist("number")[:_MOST_NUMBERS])
+    numbers = [(code, number) for code, _, number in given]
+    told = {key: request.POST.get(key, "").strip() for key in ("reason", "initials")}
+    if not all(told.values()):
+        lacking = Fault("acknowledged", said("page.no_reason"), remedy=said("page.give_reason"))
+        return _not_written(request, name, JobError((lacking,)), {})
+    try:
+        site.jobs.enter(name, _hand(request.POST), lambda text: with_acknowledged(text, numbers, **told))
     except JobError as error:
         return _not_written(request, name, error, {})
     return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}#findings")

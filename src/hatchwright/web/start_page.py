@@ -103,7 +103,12 @@ def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobL
 
 def _judged(name: str, view: ScreenView, verdict: Verdict) -> JobLine:
     lines = sorted(verdict.open_lines, key=lambda line: line.status.severity)
-    points = tuple(Point(line_text(line, view.unit), line.status, line.codes) for line in lines)
+    told = [Point(line_text(line, view.unit), line.status, line.codes) for line in lines]
+    if verdict.to_enter:
+        worst, *_ = verdict.to_enter
+        told.append(Point(tell(said("page.to_enter", n=len(verdict.to_enter))), worst.status, worst.codes))
+        told.sort(key=lambda point: point.status.severity)
+    points = tuple(told)
     return JobLine(
         name,
         view.title,

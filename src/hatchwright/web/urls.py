@@ -29,6 +29,7 @@ urlpatterns = [
     path("job/<str:name>/strength/report", strength_page.strength_report, name="strength-report"),
     path("job/<str:name>/undo", job_page.step_back, name="undo"),
     path("job/<str:name>/choice", job_page.choose, name="choice"),
+    path("job/<str:name>/acknowledged", job_page.acknowledge, name="acknowledge"),
     path("job/<str:name>/text", text_page.text, name="text"),
     path("job/<str:name>/papers", downloads.papers, name="papers"),
     path("job/<str:name>/papers/<str:key>/<str:file>", downloads.paper, name="paper"),

@@ -8,7 +8,7 @@ from typing import Literal
 from hatchwright.judged import Status
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.units import Unit
-from hatchwright.verdict import Line, StrengthState, Verdict, acknowledged_number
+from hatchwright.verdict import Line, StrengthState, Verdict
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import missed, ratio
 from hatchwright.words.tell import tell
@@ -72,11 +72,8 @@ def acknowledged_said(line: Line) -> Said | None:
 
 def numbers_said(line: Line) -> Said | None:
     """The numbers to write where a line is to stand; None where it holds work back, or stands already."""
-    if line.acknowledged is not None or line.status.holds_back:
-        return None
-    keys = dict.fromkeys((finding.code, acknowledged_number(finding)) for finding in line.findings)
-    numbers = tuple(said("acknowledged.number", code=code, number=number) for code, number in keys)
-    return said("acknowledged.write", numbers=Listed(numbers, ";"))
+    numbers = tuple(said("acknowledged.number", code=code, number=number) for code, number in line.numbers)
+    return said("acknowledged.write", numbers=Listed(numbers, ";")) if numbers else None
 
 
 def unheard_said(verdict: Verdict) -> Iterator[Said]:

@@ -23,7 +23,7 @@ from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.findings import template_findings
 from hatchwright.said import said
-from hatchwright.words.tell import tell_all
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -104,7 +104,7 @@ def pin_files(
         making = sound_making(one)
         drawn = pin_sheets(making, pin_layout(making), date=date)
         sheets = tuple(carried(sheet, one) for sheet in drawn)
-        set_out = sketches_pdf("PIN SHEET", sheets, paper=paper, stamp=stamp)
+        set_out = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=paper, stamp=stamp)
         made.append(paper_of_side(MadeKind.PIN_SHEET, one, set_out, stem=start, paper=paper))
         for number, sheet in enumerate(sheets, start=1):
             made += files_of(

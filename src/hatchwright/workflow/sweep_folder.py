@@ -18,6 +18,7 @@ from hatchwright.search.sweep import RESULTS, Sweep, tasks_of
 from hatchwright.search.sweep_summary import notes_of
 from hatchwright.search.sweep_work import SweepRow
 from hatchwright.search.sweep_workers import Doer
+from hatchwright.words.tell import tell
 from hatchwright.workflow.write_files import write_files
 
 TABLE, PLAN, PICTURE = "sweep.csv", "sweep.json", "sweep.svg"
@@ -73,7 +74,7 @@ def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path 
         return None
     notes = list(notes_of(sweep, rows))
     if unmarked := len(rows) - len(trades):
-        notes.append(f"{unmarked} of {len(rows)} variants have no mark: refused, or without a margin.")
+        notes.append(tell(said("sweep.unmarked", n=unmarked, all=len(rows))))
     job = read_job(sweep.job_text, folder=sweep.folder)
     picture = sweep_picture(trades, title=job.title, notes=notes, unit=job.unit)
     made = MadeFile(PICTURE, MadeKind.SWEEP, "", true_size=False, written=Written.SVG, content=picture)

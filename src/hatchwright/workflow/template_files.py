@@ -27,6 +27,7 @@ from hatchwright.said import said
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text
+from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
@@ -89,7 +90,7 @@ def _sketches(
         formats=(Format.SVG,),
         true_size=False,
     )
-    set_out = sketches_pdf("TEMPLATE SHEET", sheets, paper=paper, stamp=stamp)
+    set_out = sketches_pdf(tell(said("print.template_sheet")), sheets, paper=paper, stamp=stamp)
     return (*picture, paper_of_side(MadeKind.TEMPLATE_SHEET, examination, set_out, stem=stem, paper=paper))
 
 
@@ -102,9 +103,10 @@ def _printable(examination: Examination, making: Making, *, stem: str) -> MadeFi
         chord_error_in=CHORD_ERROR_IN,
     )
     stop = stop_text(examination.verdict)
-    title = f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
+    titled = "print.body_stopped" if stop else "print.body"
+    title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
     name = f"{stem}_{MadeKind.TEMPLATE}_{side_word(job)}_IN.3mf"
-    content = write_solid(body, title=f"STOP: {title}" if stop else title, description=stop)
+    content = write_solid(body, title=title, description=stop)
     return MadeFile(name, MadeKind.TEMPLATE, job.aircraft.side, True, Written.THREE_MF, content)
 
 

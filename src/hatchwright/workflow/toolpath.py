@@ -21,7 +21,7 @@ from hatchwright.making.toolpath.retrace import DrilledHole, Trace, retrace
 from hatchwright.making.toolpath.retrace_check import Wanted, refuse_wrong_trace
 from hatchwright.making.toolpath.room import room_faults
 from hatchwright.making.toolpath.toolpath import Toolpath, ToolRun, toolpath
-from hatchwright.units import length_words
+from hatchwright.said import Listed, inch, said
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
@@ -29,20 +29,8 @@ from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import issue_words, stem_of
 from hatchwright.workflow.template_files import sound_making
 
-NOT_ENGRAVED = (
-    "Nothing is engraved, the machine file has no engraver: mark centre lines, side and words by hand"
-)
-"""What is said where the template's marks are not machined."""
-
 SCHEMA = 1
 """Number of the toolpath report's own schema."""
-
-
-_TOLD = {
-    "drill": " AND NO OTHER",
-    "end mill": ", ITS RADIUS IS IN THE PATH: COMPENSATE FOR NOTHING",
-    "engraver": ", ITS POINT RUNS ALONG THE LINES",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,13 +150,12 @@ def _file(
 ) -> ToolpathFile:
     """Write one file and trace it back."""
     run, blank = path.runs[number], path.blank
-    count = f"{number + 1} OF {len(path.runs)}"
     text = ngc_of(
         run,
         unit=machine.units,
         safe_in=machine.safe_height.inch,
         remarks=(
-            f"TOOLPATH {count}, CALCULATION AID, NOT APPROVED DATA",
+            tell(said("ngc.head", number=number + 1, all=len(path.runs))),
             *_remarks(examination, run, blank, machine, stamp),
         ),
     )
@@ -188,25 +175,29 @@ def _remarks(
     job, tool = examination.job, run.tool
     template = job.template
     assert template is not None  # a toolpath comes from a template
-    unit, width = machine.units, length_words(tool.diameter.inch, machine.units, fine=True)
-    windows = sum(edge.area_sq_in < 0.0 for edge in run.edges)
-    turned = ", TURNED A QUARTER TO THE LEFT FROM THE DRAWING" if blank.is_turned else ""
-    work = [f"{len(run.holes)} HOLE{'S' * (len(run.holes) != 1)}"] if run.holes else []
+    unit, windows = machine.units, sum(edge.area_sq_in < 0.0 for edge in run.edges)
+    work = [said("ngc.holes", n=len(run.holes))] if run.holes else []
     if isinstance(tool, Engraver):
-        work.append(f"{len(run.marks)} MARKS, {length_words(tool.depth.inch, unit, fine=True)} DEEP")
+        work.append(said("ngc.marks", n=len(run.marks), deep=inch(tool.depth.inch, fine=True)))
     if run.edges:
-        work.append(f"{windows} WINDOW{'S' * (windows != 1)} AND THE OUTLINE LAST, HUNG ON TABS")
-    stop = stop_text(examination.verdict)
-    return (
-        *((stop,) if stop else ()),
-        f"JOB {job.title}",
-        f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
-        f"REVISION {job.revision}, {issue_words(examination, stamp)}",
-        *((tell(bent, unit),) if (bent := bending_said(examination.layout)) else ()),
-        f"TOOL {tool.number}, {tool.kind.upper()} {width}{_TOLD[tool.kind]}",
-        f"BLANK {template.material} {tell(size(blank.size_in), unit)}, {length_words(blank.thickness_in, unit)} THICK",
-        "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",
-        f"THE TEMPLATE LIES IN THE MIDDLE, THE SIDE THAT LIES OUT UP{turned}",
-        ", ".join(work),
-        *(() if machine.engraver else (NOT_ENGRAVED.upper(),)),
+        work.append(said("ngc.edges", n=windows))
+    stop, bent = stop_text(examination.verdict), bending_said(examination.layout)
+    remarks = (
+        said("ngc.job", title=job.title),
+        said("ngc.aircraft", aircraft=aircraft_words(job), side=side_word(job)),
+        said("ngc.revision", revision=job.revision, issued=issue_words(examination, stamp)),
+        *((bent,) if bent else ()),
+        said(
+            f"ngc.tool.{tool.kind.replace(' ', '_')}",
+            number=tool.number,
+            width=inch(tool.diameter.inch, fine=True),
+        ),
+        said(
+            "ngc.blank", material=template.material, size=size(blank.size_in), thick=inch(blank.thickness_in)
+        ),
+        said("ngc.zero"),
+        said("ngc.turned" if blank.is_turned else "ngc.side_up"),
+        Listed(tuple(work), ","),
+        *(() if machine.engraver else (said("ngc.not_engraved"),)),
     )
+    return (*((stop,) if stop else ()), *(tell(one, unit) for one in remarks))

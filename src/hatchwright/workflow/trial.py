@@ -26,8 +26,10 @@ from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
 from hatchwright.making.trial.trial_sheet import trial_sheet
+from hatchwright.said import said
 from hatchwright.units import Unit, parse_length
 from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -179,7 +181,7 @@ def take_over(path: Path, report: TrialReport) -> None:
                 )
                 for finding in report.stops
             ),
-            where="not taken over",
+            where=tell(said("error.not_taken_over")),
         )
     changes = {
         "cutter.cut_width": report.anew.cut_text,
