@@ -30,29 +30,26 @@ INCHES = re.compile(
 
 NAMES = (
     (r"12,500 lb\b", "the weight that a rule of the authority names: its own words"),
-    (
-        r"(?m)^.*\[[A-Z0-9][\w .-]*, .*; .*\]$",
-        "`rules` shows a published limit with its source, as published",
-    ),
     (r'"[\d.]+"', "a readings file is TOML, where what is typed stands between these marks"),
     (r"\b(?:doubler_lb|hardest_rivet_lbf|edge_psi)\b", "columns of a sweep's table, read by programs"),
 )
 """What is left out before inches are looked for, and why each."""
 
-MORE_OF = {"rules": NAMES[:2]}
-"""The published limits are left out of `rules` alone; a working of a job is told in its unit."""
+AS_PUBLISHED = (
+    (
+        r"(?m)^.*\[[A-Z0-9][\w .-]*, .*; .*\]$",
+        "they are asked of a rule, not of a job: a published limit stands with its source, as published",
+    ),
+    (r"(?m)^ +(?:Passes|Fails|At the limit): .*$", "and the worked examples of the rule beside it"),
+)
+"""What is left out of `rules` and `explain` alone, and why; a working of a job is told in its unit."""
 
 
-def left(text: str, names: tuple[tuple[str, str], ...] = (NAMES[0], *NAMES[2:])) -> str:
+def inches_in(text: str, names: tuple[tuple[str, str], ...] = NAMES) -> list[str]:
+    """Each with what stands around it."""
     for name, _ in names:
         text = re.sub(name, "", text)
-    return text
-
-
-def inches_in(text: str, **how) -> list[str]:
-    """Each with what stands around it."""
-    kept = left(text, **how)
-    return [kept[max(0, found.start() - 60) : found.end() + 20] for found in INCHES.finditer(kept)]
+    return [text[max(0, found.start() - 60) : found.end() + 20] for found in INCHES.finditer(text)]
 
 
 def in_mm(found: re.Match[str]) -> str:
@@ -91,12 +88,12 @@ COMMANDS = {
         ("pins", "JOB", "--out", "OUT"),
         ("toolpath", "JOB", "--machine", "MACHINE", "--out", "OUT"),
         ("papers", "JOB", "--out", "OUT"),
-        ("cutters", "JOB", "SHELF"),
         ("explain", "R101"),
         ("rules",),
     ),
     "cypress": (
         ("check", "JOB", "--more"),
+        ("cutters", "JOB", "SHELF"),
         ("fasteners", "JOB"),
         ("strength", "JOB", "--all", "--out", "OUT"),
         ("papers", "JOB", "--out", "OUT"),
@@ -163,7 +160,8 @@ def test_a_command_says_no_inch(told, name, command):
     status, text = told[0][name, command]
     assert status in ((2,) if command == REFUSED else (0, 1)), text
     assert len(text) > 80
-    assert not inches_in(text, **({"names": MORE_OF[command[0]]} if command[0] in MORE_OF else {}))
+    of_a_rule = command[0] in ("rules", "explain")
+    assert not inches_in(text, (*NAMES, *AS_PUBLISHED) if of_a_rule else NAMES)
 
 
 def test_no_paper_says_an_inch(told):
