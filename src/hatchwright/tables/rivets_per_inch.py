@@ -83,20 +83,14 @@ AC43_TABLE_MATERIALS = Table(
 
 _TABLES = {"4-9": AC43_TABLE_4_9, "4-10": AC43_TABLE_4_10, "4-11": AC43_TABLE_4_11}
 
-_CONFLICT = (
-    "Clad 2024-T3 stands in the titles of both table 4-9 and table 4-10. Where bearing governs the two "
-    "agree; where rivet shear governs table 4-9 asks for about a quarter more. The circular's own example "
-    "(par. 4-58g) takes table 4-10. Table 4-9 is the default because it is the safer; choose the other "
-    "with a reason."
-)
-
 
 def tables_for(alloy: str, temper: str, clad: bool) -> tuple[str, ...]:
     """Which of the tables are for a sheet, the default first.
 
     Returns:
         tuple[str, ...]: "4-9", "4-10" or "4-11"; two for clad 2024-T3; empty when the circular has none for the
-            sheet, which must be said, not passed over.
+            sheet, which must be said, not passed over. Table 4-9 comes first as the safer one: where rivet shear
+            governs it asks for about a quarter more; the circular's own example (par. 4-58g) takes table 4-10.
 
     >>> tables_for("2024", "T3", True), tables_for("5052", "H32", False), tables_for("6061", "T6", False)
     (('4-9', '4-10'), ('4-11',), ())
@@ -106,11 +100,6 @@ def tables_for(alloy: str, temper: str, clad: bool) -> tuple[str, ...]:
         for row in AC43_TABLE_MATERIALS.all(alloy=alloy, is_clad=clad)
         if row.temper in ("any", temper.strip().upper())
     )
-
-
-def table_conflict(alloy: str, temper: str, clad: bool) -> str:
-    """What a reader must know when the circular has two tables for one sheet, "" when it has not."""
-    return _CONFLICT if len(tables_for(alloy, temper, clad)) > 1 else ""
 
 
 def rivets_per_inch(
