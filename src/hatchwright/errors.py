@@ -52,7 +52,7 @@ class HatchwrightError(Exception):
 
     Args:
         what: what is wrong, without a period.
-        where: the field or the thing concerned.
+        where: the dotted name of the field, or the thing concerned.
         remedy: what to do next.
         unit: in which its lengths are told where nobody asks for another.
     """
@@ -61,7 +61,7 @@ class HatchwrightError(Exception):
         self,
         what: Said | str,
         *,
-        where: str = "",
+        where: Said | str = "",
         remedy: Said | str = "",
         unit: Literal["in", "mm"] = "in",
     ) -> None:
@@ -83,7 +83,8 @@ class HatchwrightError(Exception):
             field: where it is put when it names no place itself.
             given: what was entered there.
         """
-        return Fault(self.where or field, self.what, given, self.remedy, unit=self.unit)
+        own = self.where if isinstance(self.where, str) else ""
+        return Fault(own or field, self.what, given, self.remedy, unit=self.unit)
 
 
 class EntryError(HatchwrightError):
@@ -110,7 +111,7 @@ class GeometryError(HatchwrightError):
         self,
         what: Said | str,
         *,
-        where: str = "",
+        where: Said | str = "",
         remedy: Said | str = "",
         unit: Literal["in", "mm"] = "in",
         place: tuple[float, float] | None = None,

@@ -21,9 +21,9 @@ _MARK_LETTERS = 8
 class StrengthState(StrEnum):
     """What is known of the strength of a job."""
 
-    NOT_ASKED = "not asked"
+    NOT_ASKED = "not_asked"
     """The job names no loads: nothing is said about strength."""
-    NOT_RUN = "not run"
+    NOT_RUN = "not_run"
     """The job names loads, and their analysis stands out: it counts as not shown."""
     RUN = "run"
     """Its answers are among those of the verdict."""

@@ -22,7 +22,7 @@ def addresses(html: str) -> list[str]:
 def test_the_page_comes_at_once_and_asks_for_the_papers(client):
     html = client.get("/job/alder.toml/papers").content.decode()
     assert 'hx-get="/job/alder.toml/papers?paper=letter"' in html
-    assert "takes some seconds" in html
+    assert "takes a few seconds" in html
 
 
 def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client):
@@ -54,7 +54,7 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
 def test_a_job_that_is_not_sound_gets_no_papers_and_says_why(client):
     JobPage.opened(client).type("opening.width", "wide")
     html = client.get("/job/alder.toml/papers", headers=HTMX).content.decode()
-    assert "no paper is made" in html
+    assert "nothing is printed" in html
     assert "Opening, Width" in html
     assert "opening.width" not in html
     assert not addresses(html)
@@ -108,6 +108,20 @@ def test_all_that_is_asked_for_is_made(client, folder):
         assert files[name].status_code == 200
         assert files[name].headers["Content-Type"] == kind
     assert "is-faulty" not in html
+    told = dict(re.findall(r"download>([^<]+)</a> <span>([^<]+)</span>", html))
+    for name, words in (
+        ("alder_TEMPLATE_LEFT_11X17_CORRECTED.pdf", "to print at 100%"),
+        ("alder_WORK_CARD_LEFT_11X17.pdf", "to read, not to scale"),
+        ("alder_TEMPLATE_SHEET_LEFT_11X17.pdf", "to read, not to scale"),
+        ("alder_PIN_SHEET_RIGHT_11X17.pdf", "to read, not to scale"),
+        ("alder_PINS_1_LEFT_IN.svg", "to read, not to scale"),
+        ("alder_PREDICTED_CUT_LEFT_IN.svg", "to read, not to scale"),
+        ("alder_TEMPLATE_LEFT_IN.svg", "true-size drawing"),
+        ("alder_TEMPLATE_RIGHT_IN.3mf", "body for a 3D printer"),
+        ("alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc", "toolpath of one tool"),
+        ("alder_TRIAL_CORNER_LEFT_READINGS.txt", "sheet for the readings"),
+    ):
+        assert told[name].startswith(words)
 
 
 @pytest.mark.parametrize(
@@ -122,7 +136,7 @@ def test_all_that_is_asked_for_is_made(client, folder):
 def test_bars_that_will_not_do_are_told_and_no_page_is_made_that_would_be_off(client, asked, words):
     html = client.get(f"/job/alder.toml/papers?{asked}", headers=HTMX).content.decode()
     assert words in html
-    assert "Nothing is made." in html
+    assert "Nothing was created." in html
     assert not addresses(html)
 
 
@@ -132,3 +146,13 @@ def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client):
     names = [address.rpartition("/")[2] for address in addresses(html)]
     assert {"dogwood_LAYOUT_CENTER_LETTER.pdf", "dogwood_TEMPLATE_CENTER_LETTER.pdf"} <= set(names)
     assert not [name for name in names if name.endswith(".ngc")]
+
+
+def test_a_job_that_is_named_like_a_paper_of_another_side_has_its_papers_on_its_own(client, folder):
+    shutil.copy(EXAMPLES / "dogwood.toml", folder / "bay_LEFT_PINS_1.toml")
+    html = client.get("/job/bay_LEFT_PINS_1.toml/papers", headers=HTMX).content.decode()
+    assert 'id="set-CENTER"' in html
+    assert 'id="set-LEFT"' not in html
+    told = dict(re.findall(r"download>([^<]+)</a> <span>([^<]+)</span>", html))
+    assert told["bay_LEFT_PINS_1_LAYOUT_CENTER_LETTER.pdf"].startswith("to print at 100%")
+    assert told["bay_LEFT_PINS_1_WORK_CARD_CENTER_LETTER.pdf"].startswith("to read, not to scale")

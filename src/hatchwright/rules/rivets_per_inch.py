@@ -23,8 +23,9 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.workings import Grade, Quantity, Source, Working
 
+_NOTE_READINGS = ("no reduction", "note c")
 TABLE_READINGS = tuple(
-    f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in ("no reduction", "note c")
+    f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in _NOTE_READINGS
 )
 
 _TABLES = Source("AC43.13-1B", "tables 4-9 to 4-11")
@@ -121,8 +122,8 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
         per_inch = rivets_per_inch(
             table, thickness_in=skin.thickness.inch, diameter_in=diameter_in, shop=survey.shop
         )
-        found.append(_Asked(f"table {table}, no reduction", per_inch, None))
-        found.append(_Asked(f"table {table}, note c", per_inch, lap_note(table)))
+        for note, share in zip(_NOTE_READINGS, (None, lap_note(table)), strict=True):
+            found.append(_Asked(f"table {table}, {note}", per_inch, share))
     return tuple(found)
 
 

@@ -160,8 +160,10 @@ def _stagger_ratio(here: tuple[Hole, ...], there: tuple[Hole, ...]) -> float | N
     unit = step / length[:, None]
     to = points[:, None, :] - others[None, :-1, :]
     along = to[..., 0] * unit[:, 0] + to[..., 1] * unit[:, 1]
+    # Only where a hole lies square beside a bay of the other row is it opposite anything; round a corner it is not.
     inside = (along >= 0.0) & (along <= length) & (length > 1e-9)
     if int(inside.any(axis=1).sum()) < 2:
         return None
     to_nearest = np.where(inside, np.minimum(along, length - along) / length, np.inf).min(axis=1)
+    # The median, because equal bays on rows of different length drift past each other: the ends say nothing of the row.
     return float(np.median(to_nearest[np.isfinite(to_nearest)]))

@@ -16,6 +16,7 @@ from hatchwright.shapes.welding import numbered_ends, twins
 LONGEST_TAIL_IN = 1e-4
 """A loose end longer than this is not rounding, and stops the work [in]."""
 
+# A loop of less area is what rounding leaves between two edges that lie on each other: a millionth of an inch across.
 _SPECK_SQ_IN = 1e-12
 
 
@@ -44,6 +45,7 @@ def stitch(parts: Pieces) -> Stitched:
     """
     first, last = numbered_ends(parts)
     kept, seams = _settle_twins(parts)
+    # Tails are taken off after twins are settled: a seam that went leaves the loose ends that are then cut back.
     kept = _without_tails(parts, first, last, kept)
     rows = np.column_stack([parts.start.real, parts.start.imag, parts.bulge])
     sized = (_without_specks(rows[run]) for run in _runs(parts, first, last, kept))

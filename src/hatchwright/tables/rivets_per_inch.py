@@ -11,7 +11,7 @@ from hatchwright.said import Listed, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
-from hatchwright.units import decimal_inch
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,6 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
         _PerInch,
         f"ac43_13_1b_table_4_{number}",
         said("table.ac43_rivets_per_inch.noun"),
-        about=f"AD rivets per inch of width, {sheet}",
         named_by=3,
         orders=(
             Order("rivets_per_in", along="thickness_in"),
@@ -54,18 +53,13 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
         asks=said("table.ac43_rivets_per_inch.asks", fastener="", thickness_in=""),
         otherwise=said("table.ac43_rivets_per_inch.otherwise"),
     )
-    for number, sheet in (
-        (9, "2014-T6, 2024-T3, 2024-T36 and 7075-T6, bare and clad"),
-        (10, "2017 and clad 2024-T3"),
-        (11, "5052, all hardnesses"),
-    )
+    for number in (9, 10, 11)
 )
 
 AC43_TABLE_NOTES = Table(
     _Note,
     "ac43_13_1b_table_notes",
     said("table.ac43_13_1b_table_notes.noun"),
-    "what part of the rivets of tables 4-9 to 4-11 will do, by note",
     named_by=2,
     is_open=False,
     title="notes of tables 4-9 to 4-11",
@@ -75,7 +69,6 @@ AC43_TABLE_MATERIALS = Table(
     _Sheet,
     "ac43_13_1b_table_materials",
     said("table.ac43_13_1b_table_materials.noun"),
-    "which of tables 4-9 to 4-11 is for which sheet",
     named_by=4,
     is_open=False,
     title="titles of tables 4-9 to 4-11",
@@ -132,10 +125,9 @@ def rivets_per_inch(
     in_row = [row for row in found.all(shop, fastener=fastener) if row.thickness_in == row_in]
     for row in in_row:
         if abs(row.diameter_in - diameter_in) < SAME_SIZE_IN:
-            if row_in <= thickness_in + FLOAT_NOISE:
-                return row.cited("rivets_per_in", row.note)
-            read = f"row {decimal_inch(row_in)} for sheet of {decimal_inch(thickness_in, 4)} in"
-            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, read))))
+            own = row_in <= thickness_in + FLOAT_NOISE
+            read = tell(said("table.row_read", row=inch(row_in), thickness=inch(thickness_in, fine=True)))
+            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, "" if own else read))))
     raise found.refusal(
         said(
             "table.fastener_row", fastener=fastener, diameter=inch(diameter_in, fine=True), row=inch(row_in)

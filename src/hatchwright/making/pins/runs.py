@@ -91,6 +91,7 @@ def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
         runs: list[Run] = []
         for letter, stretch in zip("ABCDEFGHI", stage.stretches, strict=False):
             low_in, length_in = stretch.start_in, (stretch.end_in - stretch.start_in) % path.length_in
+            # One stage goes all the way round: it begins and ends nearest to the starter, so that no slot is cut twice.
             if count == 1:
                 low_in, length_in = nearest_station(path, origin or layout.center_in), path.length_in
             from_in, to_in = (low_in, low_in + length_in) if is_onward else (low_in + length_in, low_in)
@@ -108,6 +109,7 @@ def runs_of(making: Making, pins: PinLayout) -> tuple[tuple[Run, ...], ...]:
                     after=before.name if before else "",
                     start=start,
                     end=start if count == 1 else _place(along[-1]),
+                    # Only the last stage frees the waste: it stops at a tab, which is cut by hand with the waste held.
                     tab=_place(places_at(path, [tab_in]).points[0]) if number == count else None,
                     along=along,
                     way=way,

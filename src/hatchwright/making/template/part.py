@@ -23,7 +23,7 @@ from hatchwright.shapes.profile import Loop, Profile, profile_of
 KEY_HOLE_WALL_IN = 0.25
 """Least material round the key hole of a plug [in]. Common practice, no source."""
 
-KEY_HOLE = "key hole"
+KEY_HOLE = "key_hole"
 """Name of the key hole among the holes of a plug."""
 
 _LONGEST_LEG_IN = 1.0
