@@ -6,8 +6,7 @@
     ├── TableError      a look-up outside a published table, or a table that is not sound
     ├── GeometryError   a profile that cannot be offset, joined or measured
     ├── SolveError      an analysis that cannot be carried through
-    ├── ExportError     a drawing or paper that could not be written or did not read back
-    └── RecordError     a record that cannot be kept
+    └── ExportError     a drawing or paper that could not be written or did not read back
 
 An error means that we cannot go on. An engineering answer, even a bad one, is a `finding.Finding`. What is wrong and
 what to do are sentences of the catalogue, made where they are shown (`words.refusals`).
@@ -127,7 +126,3 @@ class SolveError(HatchwrightError):
 
 class ExportError(HatchwrightError):
     """A drawing or paper could not be written, or did not read back as it was meant."""
-
-
-class RecordError(HatchwrightError):
-    """A record cannot be kept or cannot be trusted."""

@@ -485,17 +485,3 @@ def _scalar(numbers: Numbers) -> float:
 
 def _some(per: tuple[str, Numbers, str] | None) -> tuple[tuple[str, Numbers, str], ...]:
     return (per,) if per else ()
-
-
-def judge_at_least(
-    value: float, limit: float, *, uncertainty: float = 0.0, short: Status = Status.STOP
-) -> Status:
-    """Judge one number that must not be below its limit."""
-    return RANKED[int(judge(value, limit, u=uncertainty, fails_as=short))]
-
-
-def judge_at_most(
-    value: float, limit: float, *, uncertainty: float = 0.0, over: Status = Status.STOP
-) -> Status:
-    """Judge one number that must not be above its limit."""
-    return RANKED[int(judge(value, limit, u=uncertainty, at_least=False, fails_as=over))]

@@ -82,7 +82,8 @@ def tables_for(alloy: str, temper: str, clad: bool) -> tuple[str, ...]:
 
     Returns:
         tuple[str, ...]: "4-9", "4-10" or "4-11"; two for clad 2024-T3; empty when the circular has none for the
-            sheet, which must be said, not passed over.
+            sheet, which must be said, not passed over. Table 4-9 comes first as the safer one: where rivet shear
+            governs it asks for about a quarter more; the circular's own example (par. 4-58g) takes table 4-10.
 
     >>> tables_for("2024", "T3", True), tables_for("5052", "H32", False), tables_for("6061", "T6", False)
     (('4-9', '4-10'), ('4-11',), ())
