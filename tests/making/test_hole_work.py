@@ -107,9 +107,7 @@ def test_screws_follow_the_same_order_and_their_hole_before_a_dimple_comes_from_
     cover, doubler = screw_work(FLUSH)
     assert [layer.part for layer in (cover, doubler)] == ["cover", "doubler"]
     assert told(cover) == ["dimple", "final #10"]
-    assert tell(lacks_of((cover, doubler))[0]).startswith(
-        "cover + doubler: Hole before dimpling: not known"
-    )
+    assert tell(lacks_of((cover, doubler))[0]).startswith("cover + doubler: Hole before dimpling: not known")
     tried = screw_work(FLUSH, pilot="#19")
     assert told(tried[0]) == ["pilot #19", "dimple", "final #10"]
     assert lacks_of(tried) == ()

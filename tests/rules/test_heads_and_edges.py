@@ -29,9 +29,7 @@ def measured(u: str = ".005") -> dict:
 CASES = (
     # the doubler's edge lies at X = 3; half a head is .125
     Case("R210", PASS, RING, rib("3.125")),
-    Case(
-        "R210", UNKNOWN, RING, rib("3.124"), said="doubler edge on heads of existing row rib"
-    ),
+    Case("R210", UNKNOWN, RING, rib("3.124"), said="doubler edge on heads of existing row rib"),
     Case("R210", UNKNOWN, RING, rib("2.8"), said="existing row rib, covered by the doubler"),
     Case("R210", PASS, RING, there("3.125")),
     Case("R210", UNKNOWN, RING, there("3.124"), said="doubler edge on heads of existing fastener 1"),

@@ -36,7 +36,14 @@ CASES = (
     Case("R105", CAUTION, PLAIN, drilled((2.39, 0.0, LARGE), rivet="MS20426AD4"), limit=0.390625),
     # a hole that is good needs no next size, however near it lies; nor does one that nobody has drilled
     Case("R105", PASS, PLAIN, drilled((2.26, 0.0, GOOD)), value=0, limit=1),
-    Case("R105", PASS, PLAIN, {"rows": [rivets((2.26, 0.0), (2.32, 0.6))]}, value=1, said="next rivet size: 1 of 2"),
+    Case(
+        "R105",
+        PASS,
+        PLAIN,
+        {"rows": [rivets((2.26, 0.0), (2.32, 0.6))]},
+        value=1,
+        said="next rivet size: 1 of 2",
+    ),
     # 3 x 5/32 = .46875
     Case("R214", PASS, PLAIN, drilled((2.4, 0.0, LARGE), (2.4, 0.46875 + U, GOOD)), of="to rivet 2"),
     Case("R214", CAUTION, PLAIN, drilled((2.4, 0.0, LARGE), (2.4, 0.46875, GOOD)), limit=0.46875),
