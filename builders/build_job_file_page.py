@@ -73,7 +73,7 @@ clamp, beside it or over it (common practice, no source); a cut through the spoi
 template end mill or a pilot drill that the machine has not got; tabs that do not fit round an edge; marks deeper than
 half of the blank.
 
-**What is engraved.** All that is lettered on the template's drawing: centre lines, check length, arrows, side, job and
+**What is engraved.** All that is lettered on the template's drawing: center lines, check length, arrows, side, job and
 what the template is for. The machine needs a tool of the kind "engraver" for it, with the depth that the shop found
 good; without one nothing is engraved, every file says so, and the marks are made by hand.
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from hatchwright.tables.catalog import TABLES
 from hatchwright.tables.table import Table
+from hatchwright.words.tell import tell
 
 PAGE = Path(__file__).parents[1] / "docs" / "tables.md"
 
@@ -49,7 +50,7 @@ def _entry(table: Table[Any]) -> str:
     values = ", ".join(f"`{heading}`" for heading in table.values) or "none besides"
     lines = [
         f"\n## {table.name}{' (open)' if table.is_open else ''}\n",
-        f"{table.about[0].upper()}{table.about[1:]}.\n",
+        f"{tell(table.about)}\n",
     ]
     lines += [f"- a row is named by {key}", f"- and holds {values}"]
     lines += [f"- `{heading}` is one of: {', '.join(words)}" for heading, words in table.choices]

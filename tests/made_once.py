@@ -5,14 +5,23 @@ from __future__ import annotations
 import fcntl
 import hashlib
 import pickle
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import Any
 
+from hatchwright.drawings.made_file import MadeFile
 from hatchwright.job.job import Job
 from hatchwright.workflow.examine import examine
 
-Makes = Callable[..., dict[str, bytes]]
+Makes = Callable[..., tuple[MadeFile, ...]]
+
+
+def by_name(files: Iterable[MadeFile]) -> dict[str, bytes]:
+    """Bytes of files by their names; no two may have the same."""
+    files = tuple(files)
+    found = {file.name: file.content for file in files}
+    assert len(found) == len(files)
+    return found
 
 
 class MadeOnce:
@@ -46,7 +55,7 @@ class MadeOnce:
             fcntl.flock(lock, fcntl.LOCK_EX)
             if not kept.exists():
                 part = kept.with_suffix(".part")
-                part.write_bytes(pickle.dumps(make(examine(job), **how)))
+                part.write_bytes(pickle.dumps(by_name(make(examine(job), **how))))
                 part.rename(kept)
         files: dict[str, bytes] = pickle.loads(kept.read_bytes())
         return files

@@ -7,7 +7,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from hatchwright.judged import RANKED, Status, judge, judge_at_least, judge_at_most
+from hatchwright.judged import RANKED, Status, judge
+
+
+def judged(value: float, limit: float, **how: object) -> Status:
+    """The answer on one number."""
+    return RANKED[int(judge(value, limit, **how))]
 
 
 @pytest.mark.parametrize(
@@ -23,13 +28,13 @@ from hatchwright.judged import RANKED, Status, judge, judge_at_least, judge_at_m
     ],
 )
 def test_a_measured_value_passes_only_by_its_uncertainty(value, u, status):
-    assert judge_at_least(value, 0.250, uncertainty=u) is status
-    assert judge_at_most(0.5 - value, 0.250, uncertainty=u) is status
+    assert judged(value, 0.250, u=u) is status
+    assert judged(0.5 - value, 0.250, u=u, at_least=False) is status
 
 
 def test_a_limit_that_only_cautions_never_stops():
-    assert judge_at_least(0.1, 0.25, short=Status.CAUTION) is Status.CAUTION
-    assert judge_at_least(0.249, 0.25, uncertainty=0.005, short=Status.CAUTION) is Status.CAUTION
+    assert judged(0.1, 0.25, fails_as=Status.CAUTION) is Status.CAUTION
+    assert judged(0.249, 0.25, u=0.005, fails_as=Status.CAUTION) is Status.CAUTION
 
 
 @pytest.mark.parametrize(
@@ -52,7 +57,6 @@ def test_a_strict_limit_is_missed_by_what_only_touches_it(value, u, status):
 @pytest.mark.property
 @given(value=st.floats(-10, 10), limit=st.floats(-10, 10), u=st.floats(0, 1), more=st.floats(0, 5))
 def test_more_never_worsens(value, limit, u, more):
-    before = judge_at_least(value, limit, uncertainty=u)
-    after = judge_at_least(value + more, limit, uncertainty=u)
+    before, after = judged(value, limit, u=u), judged(value + more, limit, u=u)
     order = [Status.STOP, Status.UNKNOWN, Status.PASS]
     assert order.index(after) >= order.index(before)

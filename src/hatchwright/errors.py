@@ -6,8 +6,7 @@
     ├── TableError      a look-up outside a published table, or a table that is not sound
     ├── GeometryError   a profile that cannot be offset, joined or measured
     ├── SolveError      an analysis that cannot be carried through
-    ├── ExportError     a drawing or paper that could not be written or did not read back
-    └── RecordError     a record that cannot be kept
+    └── ExportError     a drawing or paper that could not be written or did not read back
 
 An error means that we cannot go on. An engineering answer, even a bad one, is a `finding.Finding`. What is wrong and
 what to do are sentences of the catalogue, made where they are shown (`words.refusals`).
@@ -53,7 +52,7 @@ class HatchwrightError(Exception):
 
     Args:
         what: what is wrong, without a period.
-        where: the field or the thing concerned.
+        where: the dotted name of the field, or the thing concerned.
         remedy: what to do next.
         unit: in which its lengths are told where nobody asks for another.
     """
@@ -62,7 +61,7 @@ class HatchwrightError(Exception):
         self,
         what: Said | str,
         *,
-        where: str = "",
+        where: Said | str = "",
         remedy: Said | str = "",
         unit: Literal["in", "mm"] = "in",
     ) -> None:
@@ -84,7 +83,8 @@ class HatchwrightError(Exception):
             field: where it is put when it names no place itself.
             given: what was entered there.
         """
-        return Fault(self.where or field, self.what, given, self.remedy, unit=self.unit)
+        own = self.where if isinstance(self.where, str) else ""
+        return Fault(own or field, self.what, given, self.remedy, unit=self.unit)
 
 
 class EntryError(HatchwrightError):
@@ -111,7 +111,7 @@ class GeometryError(HatchwrightError):
         self,
         what: Said | str,
         *,
-        where: str = "",
+        where: Said | str = "",
         remedy: Said | str = "",
         unit: Literal["in", "mm"] = "in",
         place: tuple[float, float] | None = None,
@@ -126,7 +126,3 @@ class SolveError(HatchwrightError):
 
 class ExportError(HatchwrightError):
     """A drawing or paper could not be written, or did not read back as it was meant."""
-
-
-class RecordError(HatchwrightError):
-    """A record cannot be kept or cannot be trusted."""

@@ -94,23 +94,26 @@ def judge(
     """
     sign = 1.0 if at_least else -1.0
     hard, easy = (low, low) if high is None else (high, low) if at_least else (low, high)
-    if (
-        isinstance(measured, float)
-        and isinstance(u, float)
-        and isinstance(hard, float)
-        and isinstance(easy, float)
-    ):
-        clear_of = sign * hard + u + (FLOAT_NOISE if strict and u == 0.0 else -FLOAT_NOISE)
-        failing_at = clear_of if u == 0.0 and high is None else sign * easy - u - FLOAT_NOISE
-        return np.array(_judge_one(sign * measured, clear_of, failing_at, fails_as), dtype=np.uint8)
-    fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
-    clear = sign * hard + u + np.where(strict & np.equal(u, 0.0), FLOAT_NOISE, -FLOAT_NOISE)
+    if isinstance(u, np.ndarray) and np.shape(measured) == u.shape and not u.any():
+        u = 0.0
+    clear: Numbers
+    failing: Numbers
     # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
-    are_drawn = np.equal(u, 0.0) & (high is None)
-    failing = np.where(are_drawn, clear, sign * easy - u - FLOAT_NOISE)
+    if isinstance(u, float):
+        all_drawn = u == 0.0 and high is None
+        clear = sign * hard + u + (FLOAT_NOISE if strict and u == 0.0 else -FLOAT_NOISE)
+        failing = clear if all_drawn else sign * easy - u - FLOAT_NOISE
+        if isinstance(measured, float) and isinstance(clear, float) and isinstance(failing, float):
+            return np.array(_judge_one(sign * measured, clear, failing, fails_as), dtype=np.uint8)
+    else:
+        are_drawn = np.equal(u, 0.0) & (high is None)
+        all_drawn = bool(are_drawn.all())
+        clear = sign * hard + u + np.where(strict & np.equal(u, 0.0), FLOAT_NOISE, -FLOAT_NOISE)
+        failing = np.where(are_drawn, clear, sign * easy - u - FLOAT_NOISE)
+    fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
     # Two comparisons with what is worked out once a thing are all that a million trials of it ask.
     misses: Callable[[Numbers], Ranks] = partial(_below, measured) if at_least else partial(_above, measured)
-    if are_drawn.all():
+    if all_drawn:
         ranks = misses(clear) * np.uint8(fails)
     else:
         ranks = misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
@@ -130,6 +133,8 @@ def _judge_one(measured: float, clear: float, failing: float, fails_as: Status) 
 
 def no_number(*numbers: Numbers) -> npt.NDArray[np.bool_]:
     """Where any of them is no number, of their broadcast shape."""
+    if all(isinstance(each, float) for each in numbers):
+        return np.array(any(map(isnan, numbers)))
     return np.asarray(reduce(np.logical_or, (np.isnan(each) for each in numbers)))
 
 
@@ -290,7 +295,9 @@ class Judgement:
                 else np.where(ranks * standing, standing, caution)
             )
         if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
-            ranks = np.where(self._differs(value, u), np.uint8(self.differ.rank), ranks)
+            differs = self._differs(value, u)
+            if differs.any():
+                ranks = np.where(differs, np.uint8(self.differ.rank), ranks)
         if ranks is asked:
             return ranks
         ends = (each.limit if each.to is None else np.add(each.limit, each.to) for each in self.bounds)
@@ -300,7 +307,9 @@ class Judgement:
         """The judgement on one of many things."""
 
         def one(numbers: Numbers) -> float:
-            return float(np.asarray(numbers).reshape(-1)[min(index, np.size(numbers) - 1)])
+            if isinstance(numbers, np.ndarray):
+                return float(numbers.item(min(index, numbers.size - 1)))
+            return float(numbers)
 
         measure = self.measure
         return replace(
@@ -314,7 +323,14 @@ class Judgement:
                 tuple((symbol, one(value), unit) for symbol, value, unit in measure.with_),
             ),
             bounds=tuple(
-                replace(each, limit=one(each.limit), to=None if each.to is None else one(each.to))
+                Bound(
+                    one(each.limit),
+                    each.source,
+                    each.grade,
+                    each.asks,
+                    each.reading,
+                    None if each.to is None else one(each.to),
+                )
                 for each in self.bounds
             ),
         )
@@ -337,7 +353,8 @@ class Judgement:
     @cached_property
     def status(self) -> Status:
         """The answer; of many things the worst."""
-        return RANKED[int(np.max(self.ranks()))]
+        ranks = self.ranks()
+        return RANKED[int(ranks.max() if ranks.ndim else ranks)]
 
     @property
     def value(self) -> float | None:
@@ -409,15 +426,15 @@ class Judgement:
 
     @property
     def _by(self) -> Bound:
-        chosen = self.chosen
-        return next(
-            (each for each in self.bounds if chosen and each.reading == chosen.reading), self.bounds[0]
-        )
+        default, chosen = self.bounds[0], self.chosen
+        if chosen is None:
+            return default
+        return next((each for each in self.bounds if each.reading == chosen.reading), default)
 
     def _ranks_by(self, by: Bound, value: Numbers, u: Numbers) -> Ranks:
-        low, high = (
-            (by.limit, None) if by.to is None else (np.minimum(by.limit, by.to), np.maximum(by.limit, by.to))
-        )
+        low, high = by.limit, None
+        if by.to is not None:
+            low, high = np.minimum(low, by.to), np.maximum(low, by.to)
         return judge(
             value, low, high, u=u, at_least=self.at_least, strict=self.strict, fails_as=self.fails_as
         )
@@ -433,6 +450,8 @@ class Judgement:
             self._ranks_by(each, value, u) for each in self.bounds if each is default or each.grade.may_stop
         ]
         first, *others = asked
+        if not any(ranks.ndim for ranks in asked):
+            return np.array(any(ranks != first for ranks in others))
         return reduce(
             np.logical_or, (ranks != first for ranks in others), np.zeros(np.shape(first), dtype=bool)
         )
@@ -461,22 +480,8 @@ class Judgement:
 
 
 def _scalar(numbers: Numbers) -> float:
-    return float(numbers) if np.ndim(numbers) == 0 else float(np.asarray(numbers).reshape(-1)[0])
+    return float(numbers.item(0)) if isinstance(numbers, np.ndarray) else float(numbers)
 
 
 def _some(per: tuple[str, Numbers, str] | None) -> tuple[tuple[str, Numbers, str], ...]:
     return (per,) if per else ()
-
-
-def judge_at_least(
-    value: float, limit: float, *, uncertainty: float = 0.0, short: Status = Status.STOP
-) -> Status:
-    """Judge one number that must not be below its limit."""
-    return RANKED[int(judge(value, limit, u=uncertainty, fails_as=short))]
-
-
-def judge_at_most(
-    value: float, limit: float, *, uncertainty: float = 0.0, over: Status = Status.STOP
-) -> Status:
-    """Judge one number that must not be above its limit."""
-    return RANKED[int(judge(value, limit, u=uncertainty, at_least=False, fails_as=over))]

@@ -99,6 +99,11 @@ def entries() -> Mapping[str, Entry]:
     return MappingProxyType(dict(sorted(_ENTRIES.items())))
 
 
+def find(code: str) -> Entry | None:
+    """One code, None where no module that is loaded has entered it."""
+    return _ENTRIES.get(code)
+
+
 def entry(code: str) -> Entry:
     """One code.
 

@@ -13,7 +13,7 @@ from hashlib import sha256
 
 from hatchwright.finding import Finding
 from hatchwright.judged import Judgement, Status
-from hatchwright.register import Shelf, entries
+from hatchwright.register import Shelf, find
 
 _MARK_LETTERS = 8
 
@@ -21,9 +21,9 @@ _MARK_LETTERS = 8
 class StrengthState(StrEnum):
     """What is known of the strength of a job."""
 
-    NOT_ASKED = "not asked"
+    NOT_ASKED = "not_asked"
     """The job names no loads: nothing is said about strength."""
-    NOT_RUN = "not run"
+    NOT_RUN = "not_run"
     """The job names loads, and their analysis stands out: it counts as not shown."""
     RUN = "run"
     """Its answers are among those of the verdict."""
@@ -176,8 +176,8 @@ def judge_all(
     causes: dict[tuple[Shelf, str, str], list[Finding]] = {}
     for finding in judged:
         if finding.status is not Status.PASS and not finding.enter:
-            shelf = shelf_of(finding)
-            shared = entries()[finding.code].cause if finding.code in entries() else ""
+            shelf, entered = shelf_of(finding), find(finding.code)
+            shared = entered.cause if entered else ""
             causes.setdefault((shelf, shared or finding.code, "" if shared else finding.cause), []).append(
                 finding
             )
@@ -204,7 +204,7 @@ def shelf_of(finding: Finding) -> Shelf:
     undecided = isinstance(judged, Judgement) and judged.chosen is None and judged.documents_differ
     if undecided and finding.status is Status.CAUTION:
         return Shelf.KNOW
-    found = entries().get(finding.code)
+    found = find(finding.code)
     return found.shelf if found else Shelf.HOLDS
 
 

@@ -12,6 +12,7 @@ from hatchwright.documents.work_card import work_card
 from hatchwright.words.catalog import HOME, Entry, entries, languages
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.papers import papers
+from tests.made_once import by_name
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 GERMAN = "de_DE"
@@ -84,7 +85,7 @@ def test_the_german_card_says_the_same_numbers_and_no_english_sentence(job, unit
 
 def test_only_the_card_changes_its_language(alder):
     one = examine(alder)
-    english, german = (papers(one, stamp=STAMP, card_language=tongue) for tongue in (HOME, GERMAN))
+    english, german = (by_name(papers(one, stamp=STAMP, card_language=tongue)) for tongue in (HOME, GERMAN))
     assert english.keys() == german.keys()
     assert {name for name in english if english[name] != german[name]} == {
         name for name in english if "_WORK_CARD_" in name

@@ -15,13 +15,14 @@ from hatchwright.words.tell import tell
 from hatchwright.words.workings import quantity_text
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import strength_papers
+from tests.made_once import by_name
 from tests.strength.jobs import ANSWERED, RESTORE, SYMMETRIC, layout_of, running
 
 STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
 
 
 def text_of(answer: StrengthAnswer, paper: str = "letter") -> str:
-    files = strength_papers(answer, stamp=STAMP, stem="square", paper=paper)
+    files = by_name(strength_papers(answer, stamp=STAMP, stem="square", paper=paper))
     pdf = next(made for name, made in files.items() if name.endswith(".pdf"))
     return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
 

@@ -15,6 +15,7 @@ from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import strength_papers
+from tests.made_once import by_name
 from tests.strength.jobs import ANSWERED, SYMMETRIC, layout_of, running
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -29,7 +30,7 @@ def answer() -> StrengthAnswer:
 
 @pytest.fixture(scope="module")
 def files(answer: StrengthAnswer) -> dict[str, bytes]:
-    return strength_papers(answer, stamp=STAMP, stem="square")
+    return by_name(strength_papers(answer, stamp=STAMP, stem="square"))
 
 
 def words(svg: bytes) -> str:
@@ -144,7 +145,7 @@ def test_words_of_a_picture_have_no_meaning() -> None:
 
 
 def test_the_same_time_makes_the_same_bytes(answer: StrengthAnswer, files: dict[str, bytes]) -> None:
-    assert strength_papers(answer, stamp=STAMP, stem="square") == files
+    assert by_name(strength_papers(answer, stamp=STAMP, stem="square")) == files
 
 
 @pytest.mark.parametrize("stray", [0.05, 0.5, 5.0])

@@ -74,14 +74,14 @@ def test_a_wide_panel_has_no_supports_to_buckle_between():
     hole = circle(diameter_in=2.0)
     unit = analyze(OpeningModel(Sheet("skin", wide_panel(hole), hole, 0.04, 1e7)))
     for state in State:
-        with pytest.raises(SolveError, match=r"skin.outer: its edge is curved.*Give the bay"):
+        with pytest.raises(SolveError, match=r"skin.outer: its edge is curved.*Enter the bay"):
             panel(unit, state)
 
 
 def test_an_uncut_panel_of_five_sides_is_not_known():
     edge = polygon([(-5, -5), (5, -5), (5, 5), (0, 7), (-5, 5)])
     unit = analyze(OpeningModel(Sheet("skin", edge, circle(diameter_in=2.0), 0.04, 1e7)))
-    with pytest.raises(SolveError, match=r"skin.outer: it is not four-sided.*Give the bay"):
+    with pytest.raises(SolveError, match=r"skin.outer: it is not four-sided.*Enter the bay"):
         panel(unit, State.AS_IT_WAS)
     assert 0 < panel(unit, State.CUT).buckle(q_lbf_in=1.0).factor < np.inf
 

@@ -114,5 +114,5 @@ def test_forces_still_balance(ring):
 
 
 def test_a_slide_below_nought_is_refused(ring):
-    with pytest.raises(SolveError, match="below 0"):
+    with pytest.raises(SolveError, match="can't be negative"):
         settled(ring, np.ones(3), slides(ring, -0.001))

@@ -11,7 +11,7 @@ import pytest
 SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 WORDED = ("units.py", "job", "tables", "shapes", "layout", "fem", "metrology", "search", "workflow")
 RAISED = {
-    "Fault", "EntryError", "JobError", "TableError", "GeometryError", "SolveError", "ExportError", "RecordError",
+    "Fault", "EntryError", "JobError", "TableError", "GeometryError", "SolveError", "ExportError",
     "refusal", "matching",
 }  # fmt: skip
 NO_SENTENCE = {"where", "given", "field", "line", "place", "unit"}

@@ -50,7 +50,7 @@ US_ONLY = BRITISH - {"gauge", "catalogue", "judgement"}
 
 A_KEY = re.compile(r"\b(?:[a-z]+_[a-z_]+|[a-z]+\.[a-z_]+(?:\.[a-z_]+)*|\[\[?[a-z.]+\]?\])")
 """A key of the job file: `cover.screws.pilot`, `nut_height`, `[[choices]]`."""
-KEY_MAY_STAND = ("command.", "check.", "line.enter", "job.", "page.text")
+KEY_MAY_STAND = ("command.", "check.", "line.enter", "job.", "page.text", "explain.page_of")
 """Surfaces where the file itself is spoken of."""
 A_SUFFIX = re.compile(r"\.(?:toml|ngc|dxf|pdf|svg|3mf|csv|po)\b")
 

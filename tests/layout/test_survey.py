@@ -54,14 +54,14 @@ def test_every_hole_of_a_part_is_measured_to_its_edges_once(measured):
 
 def test_the_doubler_edge_that_is_the_opening_is_not_measured_twice():
     ring = survey(lay_out(job_of(RING)))
-    assert [row.edge.name for row in ring.distinct_edges()] == ["opening edge", "doubler outer edge"]
+    assert [row.edge.name for row in ring.distinct_edges] == ["opening edge", "doubler outer edge"]
     # for strength every edge of every part counts
     assert [row.edge.name for row in ring.edges] == [
         "opening edge",
         "doubler outer edge",
         "doubler inner edge",
     ]
-    land = survey(lay_out(job_of(FLUSH))).distinct_edges()
+    land = survey(lay_out(job_of(FLUSH))).distinct_edges
     assert "doubler inner edge" in [row.edge.name for row in land]
 
 

@@ -14,12 +14,14 @@ import pytest
 
 from hatchwright.errors import EntryError, ExportError, JobError
 from hatchwright.judged import Status
+from hatchwright.said import Listed
 from hatchwright.search.sweep import Sweep, sweep_of, tasks_of
 from hatchwright.search.sweep_summary import best_first, notes_of
 from hatchwright.search.sweep_work import SweepRow, Task, do_task
 from hatchwright.search.sweep_workers import in_processes, on_cluster
 from hatchwright.search.variation import parse_variation
 from hatchwright.strength.report import Elements
+from hatchwright.words.tell import tell
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.sweep_folder import run_sweep, write_picture
 from tests.patience import PATIENCE_S
@@ -137,7 +139,7 @@ def test_buckling_that_was_left_out_is_named_in_table_plan_and_picture(pressed: 
 def test_measured_holes_that_are_not_taken_are_named(job: Path) -> None:
     measured = '\n[as_made]\nuncertainty = ".002"\nholes = [[1, "2.31", "-1.61"]]\n'
     job.write_text(JOB + measured, encoding="utf-8")
-    assert "as measured" in " ".join(sweep(job, SAME, buckling=True).left_out)
+    assert "as measured" in tell(Listed(sweep(job, SAME, buckling=True).left_out))
 
 
 def test_the_gate_is_told_apart_from_margins(tmp_path: Path) -> None:

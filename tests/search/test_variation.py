@@ -22,6 +22,14 @@ def test_a_range_of_thicknesses_takes_the_stock_gauges_between() -> None:
     assert found == Variation("doubler.thickness", ("0.025 in", "0.032 in", "0.040 in", "0.050 in"))
 
 
+def test_a_range_of_a_metric_job_takes_the_same_gauges_in_its_unit() -> None:
+    """Stock of .025, .032, .040 and .050 times 25.4; refused in millimeters too."""
+    found = parse_variation("doubler.thickness=0.6:1.3", unit="mm")
+    assert found.values == ("0.635 mm", "0.8128 mm", "1.016 mm", "1.27 mm")
+    with pytest.raises(EntryError, match=r"doubler\.thickness=0\.6:1\.3"):
+        parse_variation("doubler.thickness=.025:.050", unit="mm")
+
+
 @pytest.mark.parametrize(
     ("text", "values"),
     [

@@ -17,6 +17,7 @@ from hatchwright.said import Amount
 from hatchwright.words.amounts import amount_text
 from hatchwright.workflow.strength import strength_of, strength_values
 from hatchwright.workflow.strength_papers import strength_papers
+from tests.made_once import by_name
 from tests.strength.jobs import ANSWERED, COVER, RESTORE, SYMMETRIC, running
 
 STAMP = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
@@ -71,7 +72,7 @@ def test_the_command_tells_no_inch_no_pound_and_no_psi(
 @pytest.mark.parametrize("name", JOBS)
 def test_the_report_its_pictures_and_the_words_of_json_tell_none(name: str, tmp_path: Path) -> None:
     answer = strength_of(read_job(JOBS[name], folder=tmp_path, name="metric.toml"))
-    made = strength_papers(answer, stamp=STAMP, stem="metric")
+    made = by_name(strength_papers(answer, stamp=STAMP, stem="metric"))
     assert (len(made) == 1) is (name == "none")
     for file, content in made.items():
         if file.endswith(".pdf"):

@@ -12,6 +12,7 @@ from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.report import Elements
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import strength_papers
+from tests.made_once import by_name
 from tests.strength.jobs import ANSWERED, SQUARE, layout_of, running
 from told import subject_of
 
@@ -83,7 +84,7 @@ def test_an_opening_goes_through_the_whole_analysis(name: str) -> None:
     assert 0 < abs(found.after.stress_psi) < abs(found.before.stress_psi)
     assert found.grid_error.edge_ratio < 0.06
     assert found.grid_error.fastener_ratio < 0.06
-    files = strength_papers(answer, stamp=STAMP, stem="opening")
+    files = by_name(strength_papers(answer, stamp=STAMP, stem="opening"))
     stress = next(made for file, made in files.items() if "STRESS" in file)
     assert len(stress) < 40_000
     assert b"nan" not in stress

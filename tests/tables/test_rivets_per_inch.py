@@ -8,7 +8,6 @@ from hatchwright.errors import TableError
 from hatchwright.tables.rivets_per_inch import (
     lap_note,
     rivets_per_inch,
-    table_conflict,
     table_note,
     tables_for,
 )
@@ -34,12 +33,6 @@ from hatchwright.workings import Grade
 )
 def test_which_table(sheet: tuple[str, str, bool], tables: tuple[str, ...]) -> None:
     assert tables_for(*sheet) == tables
-
-
-def test_only_clad_2024_t3_is_in_conflict() -> None:
-    assert "4-58g" in table_conflict("2024", "T3", True)
-    assert "default" in table_conflict("2024", "T3", True)
-    assert table_conflict("2024", "T3", False) == ""
 
 
 @pytest.mark.parametrize(

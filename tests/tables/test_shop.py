@@ -175,7 +175,11 @@ def test_a_shop_default_does_not_push_a_published_one_aside(tmp_path: Path) -> N
         ("rule_limits", [LIMITS, f"edge_min_typo,2,D,,{HANDBOOK}"], r"line 2, key: no rule uses this"),
         ("rule_limits", [LIMITS, f"corner_radius_min_handbook,.6,mm,,{HANDBOOK}"], r"line 2, unit: .* which is in"),
         ("rule_limits", [LIMITS, f"edge_min_countersunk,two,D,,{HANDBOOK}"], r"line 2, value: .* not a number in D"),
-        ("nutplate_ears", [EARS, f"triple,8-32,each side,.3,.6,{HANDBOOK}"], r"line 2, kind: the table doesn't know this word.*two-lug"),
+        (
+            "nutplate_ears",
+            [EARS, f"triple,8-32,each side,.3,.6,{HANDBOOK}"],
+            r"line 2, kind: the table doesn't know this word.*two-lug",
+        ),
         ("drill_chains", [CHAINS, f".25,plain,direct,1,pilot,99,,{HANDBOOK}"], r"line 2, drill: there is no drill"),
         (
             "ac43_13_1b_table_4_9",

@@ -44,7 +44,7 @@ def test_the_size_for_a_drilled_hole(drill: str, size_in: float) -> None:
 def test_a_hole_opened_by_dimpling_is_pointed_out() -> None:
     found = temporary_fastener(0.104)
     assert found.diameter_in == 3 / 32
-    assert "larger than 0.103 in" in found.note
+    assert "larger than .103 in" in found.note
 
 
 @pytest.mark.parametrize("hole_in", [0.0, 0.06, 0.387, 1.0, float("nan")])

@@ -1,4 +1,4 @@
-"""A caution is acknowledged on the page: it is folded, named with its reason, and open again when its number changes."""
+"""A caution is acknowledged on the page: folded, named with its reason, and open again when its number changes."""
 
 from __future__ import annotations
 

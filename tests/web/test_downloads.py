@@ -108,6 +108,20 @@ def test_all_that_is_asked_for_is_made(client, folder):
         assert files[name].status_code == 200
         assert files[name].headers["Content-Type"] == kind
     assert "is-faulty" not in html
+    told = dict(re.findall(r"download>([^<]+)</a> <span>([^<]+)</span>", html))
+    for name, words in (
+        ("alder_TEMPLATE_LEFT_11X17_CORRECTED.pdf", "to print at 100%"),
+        ("alder_WORK_CARD_LEFT_11X17.pdf", "to read, not to scale"),
+        ("alder_TEMPLATE_SHEET_LEFT_11X17.pdf", "to read, not to scale"),
+        ("alder_PIN_SHEET_RIGHT_11X17.pdf", "to read, not to scale"),
+        ("alder_PINS_1_LEFT_IN.svg", "to read, not to scale"),
+        ("alder_PREDICTED_CUT_LEFT_IN.svg", "to read, not to scale"),
+        ("alder_TEMPLATE_LEFT_IN.svg", "true-size drawing"),
+        ("alder_TEMPLATE_RIGHT_IN.3mf", "body for a 3D printer"),
+        ("alder_TOOLPATH_LEFT_1_DRILL_T1_IN.ngc", "toolpath of one tool"),
+        ("alder_TRIAL_CORNER_LEFT_READINGS.txt", "sheet for the readings"),
+    ):
+        assert told[name].startswith(words)
 
 
 @pytest.mark.parametrize(
@@ -132,3 +146,13 @@ def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client):
     names = [address.rpartition("/")[2] for address in addresses(html)]
     assert {"dogwood_LAYOUT_CENTER_LETTER.pdf", "dogwood_TEMPLATE_CENTER_LETTER.pdf"} <= set(names)
     assert not [name for name in names if name.endswith(".ngc")]
+
+
+def test_a_job_that_is_named_like_a_paper_of_another_side_has_its_papers_on_its_own(client, folder):
+    shutil.copy(EXAMPLES / "dogwood.toml", folder / "bay_LEFT_PINS_1.toml")
+    html = client.get("/job/bay_LEFT_PINS_1.toml/papers", headers=HTMX).content.decode()
+    assert 'id="set-CENTER"' in html
+    assert 'id="set-LEFT"' not in html
+    told = dict(re.findall(r"download>([^<]+)</a> <span>([^<]+)</span>", html))
+    assert told["bay_LEFT_PINS_1_LAYOUT_CENTER_LETTER.pdf"].startswith("to print at 100%")
+    assert told["bay_LEFT_PINS_1_WORK_CARD_CENTER_LETTER.pdf"].startswith("to read, not to scale")

@@ -8,6 +8,7 @@ from urllib.parse import quote
 
 import pytest
 
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.web.site import SITE, site_of_folder
 from web.conftest import client_of, site_behind
 from web.job_pages import Document, JobPage
@@ -54,7 +55,8 @@ def test_two_servers_of_one_program_know_nothing_of_each_other(client, folder, t
     assert site_behind(second).drawn.get("alder.toml") is None
     assert "Another job" in second.get("/").content.decode()
     assert "Another job" not in client.get("/").content.decode()
-    site_behind(client).made.put("key", {"alder.zip": b"its own"})
+    made = MadeFile("alder.zip", MadeKind.ALL_IN_ONE, "", False, Written.ZIP, b"its own")
+    site_behind(client).made.put("key", (made,))
     assert client.get("/job/alder.toml/papers/key/alder.zip").content == b"its own"
     assert second.get("/job/alder.toml/papers/key/alder.zip").status_code == 404
 

@@ -95,7 +95,7 @@ def test_the_other_side_is_mirrored(folder):
 
     stamp = datetime(2026, 3, 1, 10, 0, tzinfo=UTC)
     files = print_strength(asked(folder, other_side=True), stamp, "letter").files
-    assert list(files) == ["alder_STRENGTH_RIGHT_LETTER.pdf"]
+    assert [file.name for file in files] == ["alder_STRENGTH_RIGHT_LETTER.pdf"]
 
 
 def test_the_report_of_a_faulty_job_is_refused_in_words(client, folder):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from string import Formatter
 
 import pytest
 from hypothesis import given
@@ -12,7 +13,7 @@ from hypothesis import strategies as st
 from hatchwright.judged import Status
 from hatchwright.said import Amount, Listed, Numbered, Place, inch, missing, room, said
 from hatchwright.words.amounts import amount_text
-from hatchwright.words.catalog import read_entries
+from hatchwright.words.catalog import entries, language, languages, read_entries
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
 
@@ -93,6 +94,16 @@ def test_po_is_read_with_its_plurals_escapes_and_comments():
     text = '#. reader\nmsgid "a"\nmsgid_plural "a"\nmsgstr[0] "one \\"x\\""\nmsgstr[1] ""\n"two "\n"lines"\n'
     (entry,) = read_entries(text, "x.po")
     assert (entry.id, entry.forms, entry.note, entry.line) == ("a", ('one "x"', "two lines"), "reader", 2)
+
+
+@pytest.mark.parametrize("tongue", languages())
+def test_every_entry_of_every_file_is_found_with_its_first_form(tongue):
+    # an entry that a line of blanks parts from the one before would be lost
+    for one in entries(tongue):
+        if one.id:
+            pieces = language(tongue).pieces(one.id, None)
+            parts = [(text, hole, how or "") for text, hole, how, _ in Formatter().parse(one.forms[0])]
+            assert list(pieces) == parts, one.id
 
 
 @pytest.mark.parametrize("text", ['"no id"\n', 'msgid "a"\nnonsense\n'])

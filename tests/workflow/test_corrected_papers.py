@@ -24,6 +24,7 @@ from hatchwright.workflow.printing import paper_of
 from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.trial import trial_files
 from tests.conftest import EXAMPLES
+from tests.made_once import by_name
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 SHORT, LONG = 6.0 / 5.95, 6.0 / 6.03
@@ -105,11 +106,13 @@ def cypress():
 @pytest.fixture(scope="module")
 def made(left, cypress):
     """Corrected papers of every kind, on paper on which some lie and some stand."""
-    return {
-        **trial_files(left, kind="square", stamp=STAMP, paper=off("11x17"), stem="alder"),
-        **template_files(left, stamp=STAMP, paper=off("letter"), stem="alder"),
-        **papers(cypress, stamp=STAMP, paper=off("11x17"), stem="cypress"),
-    }
+    return by_name(
+        (
+            *trial_files(left, kind="square", stamp=STAMP, paper=off("11x17"), stem="alder"),
+            *template_files(left, stamp=STAMP, paper=off("letter"), stem="alder"),
+            *papers(cypress, stamp=STAMP, paper=off("11x17"), stem="cypress"),
+        )
+    )
 
 
 LAYOUT = "cypress_LAYOUT_CENTER_11X17_CORRECTED.pdf"
@@ -186,7 +189,7 @@ def test_what_is_not_to_scale_takes_plain_paper(made, left):
         "alder_TEMPLATE_SHEET_LEFT_LETTER.pdf",
         "cypress_WORK_CARD_CENTER_11X17.pdf",
     }
-    pins = pin_files(left, stamp=STAMP, paper=off("a4").plain, stem="alder")
+    pins = by_name(pin_files(left, stamp=STAMP, paper=off("a4").plain, stem="alder"))
     assert "alder_PIN_SHEET_LEFT_A4.pdf" in pins
     for name in plain:
         for page in pypdfium2.PdfDocument(made[name]):

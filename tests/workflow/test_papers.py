@@ -16,6 +16,7 @@ import pypdfium2
 import pytest
 
 from hatchwright.drawings.bay_view import bay_sheet
+from hatchwright.drawings.made_file import MadeKind
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.writers import Format, Paper, write
 from hatchwright.job.file import edited, load_job, read_job
@@ -25,6 +26,7 @@ from hatchwright.workflow.papers import papers
 from hatchwright.workflow.pins import pin_files
 from hatchwright.workflow.template_files import template_files
 from tests.conftest import EXAMPLES
+from tests.made_once import by_name
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 RESULT_WORDS = re.compile(r"\b(approved|airworthy|certified|compliant|complies)\b", re.IGNORECASE)
@@ -127,7 +129,7 @@ def test_a_millimeter_job_makes_millimeter_files_of_the_same_size(alder_drawn):
     job = alder_drawn.model_copy(
         update={"units": "mm", "aircraft": alder_drawn.aircraft.model_copy(update={"both_sides": False})}
     )
-    files = papers(examine(job), stamp=STAMP, paper=Paper.A4, stem="alder")
+    files = by_name(papers(examine(job), stamp=STAMP, paper=Paper.A4, stem="alder"))
     assert set(files) == {
         "alder_LAYOUT_LEFT_MM.svg",
         "alder_LAYOUT_LEFT_MM.dxf",
@@ -154,12 +156,12 @@ def test_no_paper_prints_a_result_word(files):
 
 def test_the_same_time_makes_the_same_bytes(dogwood, made_once):
     first = made_once(papers, dogwood, stamp=STAMP, stem="dogwood")
-    assert papers(examine(dogwood), stamp=STAMP, stem="dogwood") == first
+    assert by_name(papers(examine(dogwood), stamp=STAMP, stem="dogwood")) == first
 
 
 def test_a_job_on_the_center_line_has_one_set(dogwood):
     aircraft = dogwood.aircraft.model_copy(update={"both_sides": True})
-    files = papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d")
+    files = by_name(papers(examine(dogwood.model_copy(update={"aircraft": aircraft})), stamp=STAMP, stem="d"))
     assert {name.split("_CENTER")[0] for name in files} == {"d_LAYOUT", "d_WORK_CARD"}
 
 
@@ -210,7 +212,9 @@ def test_the_flat_doubler_is_cut_and_drilled_where_it_meets_the_skin_once_rolled
 def test_a_skin_curved_both_ways_has_no_flat_doubler():
     text = (EXAMPLES / "cypress.toml").read_text(encoding="utf-8")
     job = read_job(edited(text, {"skin.curvature.other_rise": "1/4"}))
-    assert not [name for name in papers(examine(job), stamp=STAMP, stem="c") if "FLAT" in name]
+    assert not [
+        file for file in papers(examine(job), stamp=STAMP, stem="c") if file.kind is MadeKind.FLAT_DOUBLER
+    ]
 
 
 STOPPED = {"alder": "2 STOP", "birch": "4 STOP", "elder": "3 STOP"}

@@ -167,7 +167,9 @@ def assert_holes(places):
 def test_machine_files_make_the_template(examination):
     """The end mill of 1/8 runs .0625 inside the window and outside the plate; holes are where they are drawn."""
     made = machine_files(examination, machine(), stamp=STAMP, stem="alder")
-    text = {file.run.tool.kind: file.text for file in made if file.side == "LEFT"}
+    text = {
+        file.run.tool.kind: file.made.content.decode("ascii") for file in made if file.made.side == "left"
+    }
     blank = next(file.blank for file in made)
     shift = np.array(blank.size_in) / 2.0 - [5.5, -4.5]
     assert not blank.is_turned

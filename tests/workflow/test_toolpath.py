@@ -26,6 +26,10 @@ MACHINE = EXAMPLES / "machine.toml"
 examined = cache(examine_file)  # each test writes its jobs to a folder of its own
 
 
+def text_of(file):
+    return file.made.content.decode("ascii")
+
+
 def toolpath_files(job, machine, *, stamp):
     used = load_machine(machine)
     return used, machine_files(examined(job), used, stamp=stamp, stem=job.stem, name=machine.name)
@@ -37,7 +41,7 @@ def made():
 
 
 def test_names_tell_job_side_order_tool_and_unit(made):
-    assert [file.name for file in made[1]] == [
+    assert [file.made.name for file in made[1]] == [
         f"alder_TOOLPATH_{side}_{tool}_IN.ngc"
         for side in ("LEFT", "RIGHT")
         for tool in ("1_DRILL_T1", "2_ENGRAVER_T3", "3_END_MILL_T2")
@@ -46,10 +50,10 @@ def test_names_tell_job_side_order_tool_and_unit(made):
 
 def test_remarks_tell_the_person_what_to_set_up(made):
     for file in made[1]:
-        remarks = "\n".join(re.findall(r"^\(- (.*)\)$", file.text, re.MULTILINE))
+        remarks = "\n".join(re.findall(r"^\(- (.*)\)$", text_of(file), re.MULTILINE))
         for words in (
             "NOT APPROVED DATA",
-            f"{file.side} SIDE",
+            f"{file.made.side.upper()} SIDE",
             "2026-03-01 10:00 UTC",
             "12.000 x 12.000 in, .125 in THICK",
             "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK",
@@ -65,11 +69,11 @@ def test_remarks_are_in_the_unit_of_the_file(tmp_path):
     metric.write_text(metric_machine(text), encoding="utf-8")
     _, files = toolpath_files(EXAMPLES / "alder.toml", metric, stamp=STAMP)
     for file in files:
-        head = file.text.split("\nG17 G21 ")[0]
+        head = text_of(file).split("\nG17 G21 ")[0]
         assert "304.80 x 304.80 mm, 3.175 mm THICK" in head
         assert "G91.1: I AND J COUNT FROM THE START OF EACH ARC" in head
         assert not re.search(r"\d in\b", head, re.IGNORECASE)
-    assert "END MILL 3.175 mm, ITS RADIUS IS IN THE PATH" in files[-1].text
+    assert "END MILL 3.175 mm, ITS RADIUS IS IN THE PATH" in text_of(files[-1])
 
 
 def metric_machine(text):
@@ -83,12 +87,12 @@ def test_what_stops_stands_at_the_top_of_every_file_in_the_words_of_the_language
     """ALDER as made has two rivets too near an edge and one that cannot be told; of the right side nobody has seen the
     bay (R915). A remark is plain ASCII, has no bracket within it, and no line has more than 256 letters."""
     for file in made[1]:
-        head = file.text.split("\nG17")[0].split("\n")[1:]
+        head = text_of(file).split("\nG17")[0].split("\n")[1:]
         assert all(re.fullmatch(r"\(- [^()]*\)", line) and line.isascii() for line in head)
         assert max(map(len, head)) <= 256
         assert "DO NOT CUT, DRILL OR RIVET:" in head[1]
         said = " ".join(line[3:-1] for line in head)
-        if file.side == "LEFT":
+        if file.made.side == "left":
             assert "2 STOP. R101. SEE THE WORK CARD." in said
         else:
             assert re.search(r"NOT SHOWN\. [^.]*R915", said)
@@ -105,9 +109,9 @@ def drawn(tmp_path_factory):
 
 def test_a_job_with_nothing_to_stop_for_has_no_such_remark(drawn):
     files = drawn[1]
-    assert [("DO NOT CUT" in file.text, file.side) for file in files] == [
-        *[(False, "LEFT")] * 3,
-        *[(True, "RIGHT")] * 3,
+    assert [("DO NOT CUT" in text_of(file), file.made.side) for file in files] == [
+        *[(False, "left")] * 3,
+        *[(True, "right")] * 3,
     ]
 
 

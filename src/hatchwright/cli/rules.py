@@ -8,14 +8,14 @@ from dataclasses import asdict
 import click
 
 from hatchwright.cli.wording import put, words
-from hatchwright.workflow.rule_book import rule_book
+from hatchwright.workflow.rule_book import whole_book
 
 
 @click.command(name="rules", help=words("command.rules.help"))
 @click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
 def command(as_json: bool) -> None:
     """List every rule by its code, with the numbers it judges by, their source and their grade."""
-    entries = rule_book()
+    entries = whole_book()
     if as_json:
         click.echo(json.dumps([asdict(entry) for entry in entries], indent=2, ensure_ascii=False))
         return

@@ -17,7 +17,6 @@ from hatchwright.said import inch
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.template_files import template_stops
 from hatchwright.workflow.toolpath import (
-    NOT_ENGRAVED,
     deepest_in,
     feed_minutes,
     machine_files,
@@ -45,7 +44,7 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
         examination, used, stamp=datetime.now().astimezone(), stem=job.stem, name=machine.name
     )
     stops = template_stops(examination)
-    written = write_files({file.name: file.text.encode("ascii") for file in files}, out, overwrite=overwrite)
+    written = write_files((file.made for file in files), out, overwrite=overwrite)
     if as_json:
         click.echo(json.dumps(toolpath_values(used, files, stops), indent=2, ensure_ascii=False))
         sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
@@ -65,6 +64,6 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
             minutes=round(feed_minutes(file.trace)),
         )
     if used.engraver is None:
-        click.echo(f"{NOT_ENGRAVED}.")
+        put("command.toolpath.not_engraved")
     put("command.toolpath.zero")
     echo_verdicts(examination)

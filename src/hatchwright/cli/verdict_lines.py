@@ -9,14 +9,22 @@ from textwrap import TextWrapper
 
 import click
 
+from hatchwright.job.entry_path import entry_label
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
-from hatchwright.said import Listed, said
+from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
-from hatchwright.verdict import Line, StrengthState, Verdict
+from hatchwright.verdict import Line, StrengthState, ToEnter, Verdict
 from hatchwright.words.findings import what_to_do_text
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import acknowledged_said, headline, line_text, numbers_said, unheard_said
+from hatchwright.words.verdict import (
+    acknowledged_said,
+    codes_text,
+    headline,
+    line_text,
+    numbers_said,
+    unheard_said,
+)
 from hatchwright.workflow.examine import Examination
 
 
@@ -42,7 +50,7 @@ def terminal_width() -> int:
 _WIDEST = 110
 _OPEN = (Shelf.PLACE, Shelf.BEHIND, Shelf.HOLDS, Shelf.SETTLE)
 _STATUS_WIDTH = 10
-_MOST_ENTRIES = 12
+_MOST_ENTRIES = 7
 """Names of missing entries that fit three or four lines; the rest are counted, and told with more."""
 
 
@@ -66,7 +74,7 @@ def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = Fals
             yield from _line(line, unit, width, more=more)
     if verdict.to_enter:
         shown = verdict.to_enter if more else verdict.to_enter[:_MOST_ENTRIES]
-        names, rest = Listed(tuple(one.entry for one in shown), ","), len(verdict.to_enter) - len(shown)
+        names, rest = Listed(tuple(map(_entry, shown)), ","), len(verdict.to_enter) - len(shown)
         told = said("line.enter_more", entries=names, n=rest) if rest else said("line.enter", entries=names)
         yield from _wrapped(tell(told, unit), width)
     know = verdict.shelf(Shelf.KNOW)
@@ -89,7 +97,7 @@ def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> It
 
 
 def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
-    status, codes = tell(line.status), ", ".join(line.codes)
+    status, codes = tell(line.status), codes_text(line)
     hang = " " * (_STATUS_WIDTH + 1)
     text = f"{status:<{_STATUS_WIDTH}} {line_text(line, unit)}  [{codes}]"
     yield from TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(text)
@@ -97,6 +105,12 @@ def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
     if more and (numbers := numbers_said(line)):
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(tell(numbers, unit))
+
+
+def _entry(one: ToEnter) -> Said | str:
+    """An entry as the page labels it, with its key in the job file."""
+    label = entry_label(one.entry)
+    return said("line.entry", label=label, key=one.entry) if label else one.entry
 
 
 def _wrapped(text: str, width: int) -> list[str]:

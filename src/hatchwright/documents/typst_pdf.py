@@ -16,6 +16,7 @@ from typing import Any
 from hatchwright.drawings.lettering import FONTS, literal
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.page_words import page_words
+from hatchwright.said import said
 
 _TEMPLATES = Path(__file__).with_name("templates")
 
@@ -76,7 +77,7 @@ def _refuse_lost(made: bytes, data: Any) -> None:
     pages = [_letters(words) for words in page_words(made)]
     for words in _words(data):
         if not _is_said(_letters(words), pages):
-            refuse("PDF", f"it does not say {words!r}")
+            refuse("PDF", said("readback.lacks", words=words))
 
 
 def _is_said(letters: str, pages: list[str]) -> bool:

@@ -17,6 +17,7 @@ from hatchwright.drawings.boxes import Box, Floats, sides_of
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN, literal, text_width_in
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.profile import Loop
 
 Point: TypeAlias = tuple[float, float]
@@ -85,11 +86,11 @@ class Line:
 
     def __post_init__(self) -> None:
         if len(self.points) < 2:
-            raise GeometryError("a line needs two points", remedy="Give both ends")
+            raise GeometryError(said("error.line_points"), remedy=said("error.line_points.do"))
         if self.layer.is_cut:
             raise GeometryError(
-                f"an open line cannot lie on the cut layer {self.layer}",
-                remedy="Draw a closed outline, or put the line on ENGRAVE",
+                said("error.open_cut", layer=self.layer.value),
+                remedy=said("error.open_cut.do"),
                 place=self.points[0],
             )
 
@@ -129,7 +130,7 @@ class Circle:
 
     def __post_init__(self) -> None:
         if not self.diameter_in > LEAST_IN:
-            raise GeometryError("a circle needs a diameter of more than 0", place=self.center)
+            raise GeometryError(said("error.circle_diameter"), place=self.center)
 
     def parts(self) -> tuple[Ink, ...]:
         """Itself."""
@@ -260,9 +261,9 @@ def box_of(parts: Iterable[Ink]) -> Box:
 def box_round(sides: Floats) -> Box:
     """The box round several boxes, from their sides of shape (n, 4) [in]; errors as for `box_of`."""
     if not sides.size:
-        raise GeometryError("there is nothing to draw", remedy="Give the sheet at least one entity")
+        raise GeometryError(said("error.nothing_drawn"), remedy=said("error.nothing_drawn.do"))
     if not np.isfinite(sides).all():
-        raise GeometryError("a coordinate of the drawing is not a finite number")
+        raise GeometryError(said("error.coordinate"))
     return Box(*sides[:, :2].min(axis=0).tolist(), *sides[:, 2:].max(axis=0).tolist())
 
 
@@ -292,5 +293,5 @@ def _box_of_points(points: tuple[Point, ...]) -> Box:
     if not math.isfinite(
         sum(x) + sum(y)
     ):  # the least and the greatest of numbers would hide one that is none
-        raise GeometryError("a coordinate of the drawing is not a finite number", place=points[0])
+        raise GeometryError(said("error.coordinate"), place=points[0])
     return Box(min(x), min(y), max(x), max(y))

@@ -10,6 +10,7 @@ from functools import lru_cache
 from hatchwright.drawings.ink import Ink, Line, Outline
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.shapes.profile import Line as Straight
 
@@ -39,7 +40,7 @@ class Hatch:
 def _hatched(hatch: Hatch) -> tuple[Ink, ...]:
     """The same keep-outs are drawn at every key while an opening is being entered."""
     if not hatch.spacing_in > 0.0:
-        raise GeometryError("hatch lines need a spacing of more than 0", where="hatch spacing")
+        raise GeometryError(said("error.hatch"), where=said("error.of_hatch"))
     edge = Outline(hatch.loop, Layer.KEEP_OUT, Style.KEEP_OUT, hatch.css)
     turn = complex(math.cos(math.radians(hatch.angle_deg)), math.sin(math.radians(hatch.angle_deg)))
     level = hatch.loop.transformed(((turn.real, turn.imag), (-turn.imag, turn.real)))

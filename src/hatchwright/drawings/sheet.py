@@ -34,7 +34,7 @@ from hatchwright.drawings.table import Table
 from hatchwright.drawings.tidy import tidied, without_repeats
 from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
 from hatchwright.errors import GeometryError
-from hatchwright.said import said
+from hatchwright.said import inch, said
 from hatchwright.units import MM_PER_IN
 from hatchwright.words.tell import tell
 
@@ -122,9 +122,9 @@ class Sheet:
         box = box_round(sides)
         if max(box.width_in, box.height_in) > LARGEST_SHEET_IN:
             raise GeometryError(
-                f"the drawing is {box.width_in:.1f} x {box.height_in:.1f} in",
+                said("error.drawing_large", width=inch(box.width_in), height=inch(box.height_in)),
                 where=self.title,
-                remedy=f"Check the unit: nothing over {LARGEST_SHEET_IN:.0f} in is drawn at full size",
+                remedy=said("error.drawing_large.do", most=inch(LARGEST_SHEET_IN)),
             )
         object.__setattr__(self, "box", box)
         object.__setattr__(self, "_ink", tidied(drawn, sides))

@@ -10,6 +10,8 @@ import numpy as np
 
 from hatchwright.drawings.picture import Floats, Picture, round_step
 from hatchwright.said import said
+from hatchwright.units import Unit
+from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.tell import tell
 
 _LEFT, _BOTTOM, _RIGHT, _TOP = 70.0, 80.0, 745.0, 440.0
@@ -34,12 +36,15 @@ class Trade:
     is_clear: bool
 
 
-def sweep_picture(trades: Sequence[Trade], *, title: str, notes: Sequence[str] = ()) -> bytes:
+def sweep_picture(
+    trades: Sequence[Trade], *, title: str, notes: Sequence[str] = (), unit: Unit = "in"
+) -> bytes:
     """Draw the trade-off; the line joins variants that no other beats in both mass and margin.
 
     Args:
         trades: one or more.
         notes: what the margins do not speak of; it stands above the picture, however long.
+        unit: that of the job.
     Returns:
         bytes: an SVG picture.
     """
@@ -47,30 +52,33 @@ def sweep_picture(trades: Sequence[Trade], *, title: str, notes: Sequence[str] =
     picture = Picture(
         760, round(_TOP + 40 + _LINE * (len(above) - 1)), tell(said("sweep.title", title=title))
     )
-    mass = np.array([trade.mass_lb for trade in trades])
+    per_lb, mass_unit = in_unit_of(1.0, "lb", unit)
+    mass = np.array([trade.mass_lb * per_lb for trade in trades])
     margin = np.array([trade.margin_ratio for trade in trades])
     x_of = _scale(picture, mass, across=True)
     y_of = _scale(picture, np.append(margin, 0.0), across=False)
     zero = y_of(0.0)
     picture.line(np.array([(_LEFT, zero), (_RIGHT, zero)]), width=1.6)
     best = best_of(trades)
-    front = [(x_of(trades[k].mass_lb), y_of(trades[k].margin_ratio)) for k in best]
+    front = [(x_of(mass[k]), y_of(trades[k].margin_ratio)) for k in best]
     picture.line(np.array(front), width=0.8, dash="6 3")
     angle = np.linspace(0.0, 2 * np.pi, 16, endpoint=False)
-    for trade in trades:
+    for trade, heavy in zip(trades, mass, strict=True):
         ring = np.column_stack([np.cos(angle), np.sin(angle)]) * 4 + (
-            x_of(trade.mass_lb),
+            x_of(heavy),
             y_of(trade.margin_ratio),
         )
         picture.area([ring], gray=0.0 if trade.is_clear else 1.0, outline=1.0)
     for k in best[-_NAMED:]:
         trade = trades[k]
-        at = (x_of(trade.mass_lb), y_of(trade.margin_ratio) + 9)
+        at = (x_of(mass[k]), y_of(trade.margin_ratio) + 9)
         anchor = "end" if at[0] > (_LEFT + _RIGHT) / 2 else "start"
         picture.words(at, trade.words, height=7, anchor=anchor, halo=True)
     for place, line in enumerate(reversed(above)):
         picture.words((10, _TOP + 18 + _LINE * place), line, height=8)
-    picture.words(((_LEFT + _RIGHT) / 2, 42), tell(said("sweep.mass")), height=8, anchor="middle")
+    picture.words(
+        ((_LEFT + _RIGHT) / 2, 42), tell(said("sweep.mass", unit=mass_unit)), height=8, anchor="middle"
+    )
     picture.words((10, 20), tell(said("sweep.of", title=title)), height=8)
     picture.words((10, 6), tell(said("paper.not_data")), height=7)
     return picture.svg()

@@ -39,9 +39,9 @@ class Table:
         for number, row in enumerate(self.rows, start=1):
             if len(row) != len(self.headings):
                 raise GeometryError(
-                    f"row {number} has {len(row)} cells under {len(self.headings)} headings",
+                    said("error.cells", row=number, cells=len(row), headings=len(self.headings)),
                     where=self.title,
-                    remedy="Give one cell for each heading, empty ones too",
+                    remedy=said("error.cells.do"),
                 )
 
     def block(self) -> Block:

@@ -27,14 +27,15 @@ from hatchwright.said import said
 
 
 class State(Enum):
-    """What is asked to buckle."""
+    """What is asked to buckle: the skin without an opening, the skin with its opening and nothing fastened to it, and
+    the reinforced panel, each sheet bending by itself (a lower bound) or all as one (an upper bound, which rivets alone
+    do not warrant).
+    """
 
-    AS_IT_WAS = "skin without an opening"
-    CUT = "skin with its opening, nothing fastened to it"
-    SHEETS_APART = "reinforced, each sheet bending by itself: the lower bound"
-    SHEETS_TOGETHER = (
-        "reinforced, the sheets bending as one: the upper bound, which rivets alone do not warrant"
-    )
+    AS_IT_WAS = "as_it_was"
+    CUT = "cut"
+    SHEETS_APART = "sheets_apart"
+    SHEETS_TOGETHER = "sheets_together"
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -41,11 +41,6 @@ class Triangles:
         return np.asarray(self.points[self.sides].mean(axis=1))
 
     @property
-    def centroids(self) -> Array:
-        """Middle of each triangle, shape (t, 2) [in]."""
-        return np.asarray(self.points[self.corners].mean(axis=1))
-
-    @property
     def areas(self) -> Array:
         """Area of each triangle, shape (t,) [sq in]."""
         a, b, c = self.points[self.corners].swapaxes(0, 1)

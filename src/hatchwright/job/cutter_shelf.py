@@ -48,7 +48,7 @@ def read_shelf(text: str, *, name: str = "shelf") -> CutterShelf:
         schema=SCHEMA,
         impossible=_not_named,
         name=name,
-        manual="the manual, shop's cutters",
+        manual=said("fault.manual_cutters"),
     )
 
 

@@ -14,7 +14,7 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.fault_in_words import fault_in_words
 from hatchwright.job.lines import line_of_each_key
-from hatchwright.said import said
+from hatchwright.said import Said, said
 
 _Model = TypeVar("_Model", bound=Entered)
 
@@ -26,7 +26,7 @@ def read_entered(
     schema: int,
     impossible: Callable[[_Model], Iterable[Fault]],
     name: str,
-    manual: str,
+    manual: Said | str,
 ) -> _Model:
     """Read the text of a file that one model describes.
 
@@ -86,6 +86,6 @@ def _first_causes(errors: Sequence[ErrorDetails]) -> list[ErrorDetails]:
     ]
 
 
-def _fault(details: ErrorDetails, manual: str) -> Fault:
+def _fault(details: ErrorDetails, manual: Said | str) -> Fault:
     place = [str(part) for part in details["loc"] if part not in ("end mill", "drill", "engraver")]
     return fault_in_words(details, ".".join(place) or "file", manual=manual)

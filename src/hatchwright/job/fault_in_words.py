@@ -12,7 +12,7 @@ from hatchwright.said import Said, said
 _LONGEST_SHOWN = 60
 
 
-def fault_in_words(details: ErrorDetails, field: str, *, manual: str) -> Fault:
+def fault_in_words(details: ErrorDetails, field: str, *, manual: Said | str) -> Fault:
     """Tell one fault that was found when a value was read.
 
     Args:
@@ -34,7 +34,7 @@ def _shown(given: Any) -> str:
     return (str(given).lower() if isinstance(given, bool) else str(given))[:_LONGEST_SHOWN]
 
 
-def _told(details: ErrorDetails, key: str, field: str, manual: str) -> tuple[Said, Said | str]:
+def _told(details: ErrorDetails, key: str, field: str, manual: Said | str) -> tuple[Said, Said | str]:
     """What is wrong, and what would do."""
     given, context = details["input"], details.get("ctx", {})
     match details["type"]:

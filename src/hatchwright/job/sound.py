@@ -48,7 +48,8 @@ def _try(field: str, make: Callable[[], Any]) -> tuple[Any, Fault | None]:
     try:
         return make(), None
     except GeometryError as error:
-        part = f".{error.where.removesuffix('_in')}" if error.where else ""
+        where = error.where if isinstance(error.where, str) else ""
+        part = f".{where.removesuffix('_in')}" if where else ""
         return None, replace(error.as_fault(field), field=field + part)
     except HatchwrightError as error:
         return None, error.as_fault(field)

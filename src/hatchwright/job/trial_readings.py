@@ -76,7 +76,12 @@ def read_trial(text: str, *, name: str = "readings") -> TrialReadings:
         JobError: every fault, gathered.
     """
     return read_entered(
-        TrialReadings, text, schema=SCHEMA, impossible=_incomplete, name=name, manual="the trial sheet"
+        TrialReadings,
+        text,
+        schema=SCHEMA,
+        impossible=_incomplete,
+        name=name,
+        manual=said("fault.trial_sheet"),
     )
 
 

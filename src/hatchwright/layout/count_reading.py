@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import StrEnum
+from functools import cached_property
 
 from hatchwright.tables.instructions import Instruction, instruction
 
@@ -16,7 +17,7 @@ class CountReading(StrEnum):
     HALF = "all of the half"
     AHEAD = "ahead of the edge"
 
-    @property
+    @cached_property
     def basis(self) -> Instruction:
         """The document that counts so."""
         return instruction(f"count_{self.name.lower()}")

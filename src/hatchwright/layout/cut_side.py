@@ -134,7 +134,8 @@ def count_rivets(layout: Layout, directions: npt.ArrayLike) -> CutCounts:
     ways = np.asarray(directions, dtype=np.float64).reshape(-1, 2)
     across = np.stack([-ways[:, 1], ways[:, 0]], axis=1)
     loops = dict.fromkeys((layout.wanted, layout.opening))
-    low_in, high_in = _reach(loops, ways)
+    low_in, high_in = _reach(loops, np.concatenate((ways, across)))
+    (low_in, left_in), (high_in, right_in) = np.split(low_in, 2), np.split(high_in, 2)
     rivets = tuple(hole for hole in layout.holes_of("rivet") if len(hole.stack) > 1)
     along_in = ways @ _points(rivets).T
     return CutCounts(
@@ -142,7 +143,7 @@ def count_rivets(layout: Layout, directions: npt.ArrayLike) -> CutCounts:
         half=along_in > ((low_in + high_in) / 2.0 + TIE_IN)[:, None],
         ahead=along_in > (high_in + TIE_IN)[:, None],
         extreme_in=high_in,
-        span_in=np.stack(_reach(loops, across), axis=1),
+        span_in=np.stack((left_in, right_in), axis=1),
         has_straight_edge=np.any([faces(loop, ways) for loop in loops], axis=0),
     )
 

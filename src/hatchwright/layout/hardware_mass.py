@@ -16,7 +16,7 @@ from hatchwright.job.fasteners import Screws
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import Mass, sheet_masses
 from hatchwright.layout.rivet_length import STEP_IN, rivet_length
-from hatchwright.said import Listed, Said, said
+from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.hardware_weights import hardware_weight
 from hatchwright.tables.materials import density
@@ -24,7 +24,6 @@ from hatchwright.tables.rivet_part import RivetPart, parse_rivet, rivet_alloys
 from hatchwright.tables.rivets import head_size
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
-from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _HEAD_SHARE, _HEAD_OUT = 0.75, 0.25
@@ -65,13 +64,6 @@ class WeightChange:
     def uncertainty_lb(self) -> float:
         """By how much the total may be out, every part being out the same way [lb]."""
         return sum(mass.uncertainty_lb for mass in self.masses)
-
-    @property
-    def words(self) -> str:
-        """The total with what it may be out by, said to be an estimate."""
-        left_out = f"; not weighed: {tell(Listed(self.not_weighed, ';'))}" if self.not_weighed else ""
-        up_lb = math.ceil(self.uncertainty_lb * 1000.0 - 1e-9) / 1000.0
-        return f"{self.total_lb:+.3f} +- {up_lb:.3f} lb each side, an estimate by volume{left_out}"
 
 
 def weight_change(layout: Layout) -> WeightChange:

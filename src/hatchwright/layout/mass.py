@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.layout.layout import Layout, Part
+from hatchwright.said import said
 from hatchwright.tables.materials import sheet
+from hatchwright.words.tell import tell
 from hatchwright.workings import Quantity, Working
 
 
@@ -40,7 +42,7 @@ def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
     found = []
     for part in layout.parts:
         if part.name == "skin":
-            found.append(_mass(layout, part, "skin taken away", -opening_sq_in))
+            found.append(_mass(layout, part, tell(said("weight.skin_taken_away")), -opening_sq_in))
         else:
             area = sum(
                 (1.0 if edge.metal_inside else -1.0) * abs(edge.loop.area_sq_in) for edge in part.edges

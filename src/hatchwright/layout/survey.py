@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from hatchwright.judged import Chosen
+from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, Spacing
 from hatchwright.layout.row_spacing import RowSpacing, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
@@ -53,7 +55,7 @@ class EdgeDistances:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Survey:
     """Everything that rules measure on a layout.
 
@@ -75,6 +77,12 @@ class Survey:
         """A shop's own rows, None without."""
         return self.layout.shop
 
+    @cached_property
+    def sides(self) -> tuple[CutSide, ...]:
+        """The sides of the cut with the rivets that count on each."""
+        return sides_of_cut(self.layout)
+
+    @cached_property
     def distinct_edges(self) -> tuple[EdgeDistances, ...]:
         """Hole to edge, each edge once: where the doubler ends at the opening, the skin's edge speaks for both."""
         found = []

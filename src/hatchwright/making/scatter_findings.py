@@ -57,7 +57,7 @@ def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
         turn_rad=math.radians(scatter.turn),
         edge_in=scatter.edge.inch if scatter.edge else 0.0,
     )
-    judged = [one for row in survey(layout).distinct_edges() for one in _judged(layout, row, sizes)]
+    judged = [one for row in survey(layout).distinct_edges for one in _judged(layout, row, sizes)]
     return (_finding(judged),) if judged else ()
 
 

@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import cast
 
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written, file_named
 from hatchwright.drawings.writers import AnyPaper
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.file import read_job
@@ -21,6 +22,17 @@ from hatchwright.workflow.printing import PAPERS, paper_of
 from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.toolpath import machine_files
 from hatchwright.workflow.trial import trial_files
+
+__all__ = [
+    "PIECES",
+    "MadeFile",
+    "MadeKind",
+    "MadePapers",
+    "PaperChoice",
+    "Written",
+    "file_named",
+    "made_papers",
+]
 
 PIECES = ("square", "disc", "corner")
 """Pieces of a trial on scrap."""
@@ -53,14 +65,14 @@ class MadePapers:
 
     Args:
         both_sides: whether the other side gets the mirrored job too.
-        files: file name to its bytes, each read back before it is offered.
+        files: each read back before it is offered.
         refusals: what could not be made, and what to do about it.
     """
 
     title: str
     revision: str
     both_sides: bool
-    files: dict[str, bytes]
+    files: tuple[MadeFile, ...]
     refusals: tuple[Fault, ...]
 
 
@@ -85,25 +97,25 @@ def made_papers(
     """
     job = read_job(text, folder=folder, name=name)
     examination = examine(job, shop)
-    files: dict[str, bytes] = {}
+    files: list[MadeFile] = []
     refusals: dict[Fault, None] = {}
     try:
         paper = paper_of(choice.paper, bar_short=choice.bar_short, bar_long=choice.bar_long)
     except HatchwrightError as error:
-        return MadePapers(job.title, job.revision, job.aircraft.both_sides, {}, (error.as_fault("papers"),))
+        return MadePapers(job.title, job.revision, job.aircraft.both_sides, (), (error.as_fault("papers"),))
     for make in _makers(examination, folder, Path(name).stem, stamp, choice, paper):
         try:
-            files |= make()
+            files += make()
         except JobError as error:
             refusals |= dict.fromkeys(error.faults)
         except HatchwrightError as error:
             refusals[error.as_fault("papers")] = None
-    return MadePapers(job.title, job.revision, job.aircraft.both_sides, files, tuple(refusals))
+    return MadePapers(job.title, job.revision, job.aircraft.both_sides, tuple(files), tuple(refusals))
 
 
 def _makers(
     examination: Examination, folder: Path, stem: str, stamp: datetime, choice: PaperChoice, paper: AnyPaper
-) -> Iterator[Callable[[], dict[str, bytes]]]:
+) -> Iterator[Callable[[], tuple[MadeFile, ...]]]:
     """Each set of files by itself, so that one that cannot be made keeps none of the others back."""
     yield lambda: papers(examination, stamp=stamp, paper=paper, stem=stem)
     yield lambda: template_files(examination, stamp=stamp, paper=paper, stem=stem, printable=choice.printable)
@@ -118,7 +130,7 @@ def _makers(
 
 def _toolpaths(
     examination: Examination, folder: Path, stem: str, stamp: datetime, name: str
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     used = machine_named(folder, name)
     made = machine_files(examination, used, stamp=stamp, stem=stem, name=name)
-    return {file.name: file.text.encode("ascii") for file in made}
+    return tuple(file.made for file in made)

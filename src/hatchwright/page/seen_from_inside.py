@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from hatchwright.drawings.sheet import Circle, Ink, Line, Outline, Sheet, Solid, Text
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 _MIRROR = ((-1.0, 0.0), (0.0, 1.0))
 
@@ -19,7 +21,7 @@ def seen_from_inside(sheet: Sheet) -> Sheet:
     """
     return replace(
         sheet,
-        title=f"{sheet.title}, SEEN FROM INSIDE",
+        title=tell(said("sheet.from_inside", title=sheet.title)),
         entities=tuple(_mirrored(part) for part in sheet.parts()),
     )
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
+from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.strength_pictures import stress_picture
 from hatchwright.errors import Fault, HatchwrightError, JobError
 from hatchwright.job.file import read_job
@@ -76,11 +77,11 @@ class StrengthPapers:
     """The report on paper.
 
     Args:
-        files: file name to its bytes, PDF and pictures.
+        files: the report, then its pictures.
         faults: why there are none.
     """
 
-    files: dict[str, bytes]
+    files: tuple[MadeFile, ...]
     faults: tuple[Fault, ...] = ()
 
 
@@ -119,7 +120,7 @@ def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> Stren
         answer = _answer(asked, Elements())
         files = strength_papers(answer, stamp=stamp, paper=paper, stem=asked.name.removesuffix(".toml"))
     except HatchwrightError as error:
-        return StrengthPapers({}, _faults(error))
+        return StrengthPapers((), _faults(error))
     return StrengthPapers(files)
 
 

@@ -8,11 +8,12 @@ from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.count_reading import COUNT_RULE, CountReading
-from hatchwright.layout.cut_side import CutSide, sides_of_cut
+from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, said
+from hatchwright.words.tell import ended
 from hatchwright.workings import Quantity, Working
 
 
@@ -35,13 +36,13 @@ def count_workings(side: CutSide) -> tuple[Working, ...]:
     Shelf.HOLDS,
     readings=tuple(map(str, CountReading)),
     rests_on=tuple(one.basis for one in CountReading),
-    reads=("holes", "opening", "parts", "wanted"),
+    reads=("holes", "opening", "parts", "sides", "wanted"),
 )
 def counted_rivets(survey: Survey) -> Iterator[Finding]:
     """R602: rivets that count on each side of the cut."""
     if survey.layout.part("doubler") is None:
         return
-    for side in sides_of_cut(survey.layout):
+    for side in survey.sides:
         if side.half:
             yield _counted(survey.layout.job, side)
 
@@ -72,4 +73,4 @@ def _chosen(job: Job, side: CutSide) -> tuple[Said, ...]:
     choice = job.choice(COUNT_RULE)
     if choice is None or choice.reading != side.reading:
         return ()
-    return (said("reading.chosen", reading=str(side.reading), reason=choice.reason),)
+    return (said("reading.chosen", reading=str(side.reading), reason=ended(choice.reason)),)

@@ -218,15 +218,18 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
         yield ears.finding("R813")
     if not isinstance(ears, Ears) or not rivets:
         return
-    off = ears.points[:, None, :] - points_of(rivets)[None, :, :]
-    apart_in = np.hypot(off[..., 0], off[..., 1])
+    ear_x, ear_y = ears.points.T
+    rivet_x, rivet_y = points_of(rivets).T
+    apart_in = np.hypot(np.subtract.outer(ear_x, rivet_x), np.subtract.outer(ear_y, rivet_y))
+    # Beside each rivet the nearest ear is the worst one: the others need no judging.
+    nearest = np.flatnonzero(apart_in == apart_in.min(axis=0))
     rivet_in = np.array([hole.diameter_in for hole in rivets])
-    larger_in = np.broadcast_to(np.maximum(rivet_in, ears.rivet.diameter_in), apart_in.shape).ravel()
-    p = Measure("p", apart_in.ravel(), per=("D", larger_in, "in"))
+    larger_in = np.maximum(rivet_in, ears.rivet.diameter_in)[nearest % len(rivets)]
+    p = Measure("p", apart_in.ravel()[nearest], per=("D", larger_in, "in"))
     least = survey.limit("new_to_existing_spacing")
     asked = Judgement(p, (bound(least, larger_in, "D"),), fails_as=Status.CAUTION, more=(ears.working,))
     k = asked.worst()
-    ear, at = divmod(k, len(rivets))
+    ear, at = divmod(int(nearest[k]), len(rivets))
     screw, hole = ears.found.holes[ear % len(ears.found.holes)], rivets[at]
     # Two holes run into each other where their centers are nearer than both radii together.
     both_in = hole.diameter_in + ears.rivet.diameter_in

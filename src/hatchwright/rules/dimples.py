@@ -39,7 +39,7 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     """R409: dimpled sheet."""
     most = (survey.limit("dimple_best_max_thickness"), survey.limit("dimple_max_1940s"))
     bounds = tuple(
-        Bound(cited.value, cited.source, cited.grade, f"{cited.value:g} in", reading=name)
+        Bound(cited.value, cited.source, cited.grade, reading=name)
         for name, cited in zip(DIMPLE_READINGS, most, strict=True)
     )
     for row in flush_rows(survey):

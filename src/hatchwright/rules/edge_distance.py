@@ -104,7 +104,7 @@ def judge_edges(
         concerns: which holes.
         short: the answer where it is missed.
     """
-    for edge in survey.distinct_edges():
+    for edge in survey.distinct_edges:
         row = edge.of(np.array([concerns(hole) for hole in edge.holes], dtype=bool))
         if not row.holes:
             continue
@@ -132,18 +132,20 @@ def _findings(survey: Survey, code: str, one: EdgeJudgement) -> Iterator[Finding
     alike: dict[tuple[int, str], list[int]] = {}
     for i, hole in enumerate(one.row.holes):
         if hole.is_made and RANKED[ranks[i]].holds_back:
-            yield _finding(code, one, [i])
+            yield _finding(code, one, [i], breaks_out=bool(whole[i] > asked[i]))
         else:
             alike.setdefault((ranks[i], hole.row if ranks[i] else ""), []).append(i)
     ratio = one.row.distance_in / one.row.diameter_in
     for some in alike.values():
-        yield _finding(code, one, sorted(some, key=lambda i: ratio[i]))
+        closest, *others = sorted(some, key=lambda i: ratio[i])
+        breaks_out = bool(whole[closest] > asked[closest])
+        yield _finding(code, one, [closest, *others], breaks_out=breaks_out)
 
 
-def _finding(code: str, one: EdgeJudgement, some: list[int]) -> Finding:
+def _finding(code: str, one: EdgeJudgement, some: list[int], *, breaks_out: bool) -> Finding:
     """One finding on the first of some holes, which speaks for the others."""
     i, row = some[0], one.row
-    hole, asked, whole = row.holes[i], one.asked.at(i), one.whole.at(i)
+    hole, judged = row.holes[i], (one.whole if breaks_out else one.asked).at(i)
     subject = said(
         "edge.closest" if len(some) > 1 else "edge.one",
         hole=numbered(hole),
@@ -151,7 +153,6 @@ def _finding(code: str, one: EdgeJudgement, some: list[int]) -> Finding:
         part=part_named(row.part),
         n=len(some),
     )
-    judged = whole if whole.status.rank > asked.status.rank else asked
     return held(
         code,
         judged,

@@ -21,7 +21,7 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
     if survey.layout.job.mount:
         return
     most = survey.limit("edge_max")
-    for every in survey.distinct_edges():
+    for every in survey.distinct_edges:
         row = every.of(np.array([hole.kind == "rivet" for hole in every.holes], dtype=bool))
         if not row.holes or row.edge.name == "doubler inner edge" or _is_clamped(every):
             continue

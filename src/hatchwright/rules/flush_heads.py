@@ -82,7 +82,6 @@ def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
             one.thickness.value,
             one.thickness.source,
             one.thickness.grade,
-            f"{one.thickness.value:g} in",
             reading=one.document,
         )
         for one in countersink_thresholds(row.hole.diameter_in, survey.shop)

@@ -158,7 +158,7 @@ def _to_ask(layout: Layout) -> tuple[Said, ...]:
     "R704",
     Shelf.HOLDS,
     limits=("pitch_min_single_row", *_LIMITS),
-    reads=("bay", "edges", "holes", "row_spacings", "skin", "wanted"),
+    reads=("bay", "edges", "holes", "row_spacings", "sides", "skin", "wanted"),
     cause="room",
 )
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:

@@ -79,7 +79,7 @@ def _edges(survey: Survey, sizes: dict[str, float]) -> Iterator[EdgesAtNextSize]
         (False, survey.limit("edge_min_single_row_protruding")),
         (True, survey.limit("edge_min_countersunk")),
     ):
-        for every in survey.distinct_edges():
+        for every in survey.distinct_edges:
             row = every.of(
                 np.array([hole.fastener in sizes and is_flush(hole) == flush for hole in every.holes], bool)
             )

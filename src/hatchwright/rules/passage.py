@@ -108,11 +108,11 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     along = (("along X", x_max - x_min, "in"), ("along Y", y_max - y_min, "in"))
     size_in = sorted((x_max - x_min, y_max - y_min))
     least, greatest, square = (
-        Judgement(Measure(name, value_in, with_=along), (bound(passed),), fails_as=Status.CAUTION)
-        for name, value_in, passed in (
-            ("least size", size_in[0], _OVAL_LEAST),
-            ("greatest size", size_in[1], _OVAL_GREATEST),
-            ("least size", size_in[0], _SQUARE),
+        Judgement(measure, (bound(passed),), fails_as=Status.CAUTION)
+        for measure, passed in (
+            (Measure("least size", size_in[0], with_=along), _OVAL_LEAST),
+            (Measure("greatest size", size_in[1], with_=along), _OVAL_GREATEST),
+            (Measure("least size", size_in[0], with_=along), _SQUARE),
         )
     )
     judged, others = least, (greatest, square)

@@ -6,13 +6,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
-import numpy.typing as npt
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
 from hatchwright.layout.count_reading import CountReading
-from hatchwright.layout.cut_side import CutSide, sides_of_cut
+from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.counted_rivets import count_workings
@@ -24,8 +23,9 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.workings import Grade, Quantity, Source, Working
 
+_NOTE_READINGS = ("no reduction", "note c")
 TABLE_READINGS = tuple(
-    f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in ("no reduction", "note c")
+    f"table {table}, {note}" for table in ("4-9", "4-10", "4-11") for note in _NOTE_READINGS
 )
 
 _TABLES = Source("AC43.13-1B", "tables 4-9 to 4-11")
@@ -57,7 +57,7 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     asked = _asked(survey, min(hole.diameter_in for hole in rivets)) if rivets else ()
     if not asked:
         return ()
-    sides = sides_of_cut(survey.layout)
+    sides = survey.sides
     cut_in = np.array([side.cut_in for side in sides])
     judged = Judgement(
         Measure(
@@ -77,7 +77,10 @@ def _of_side(judged: Judgement, side: CutSide, asked: tuple[_Asked, ...]) -> Jud
     """The judgement of one side, its numbers named by each reading, with how they come about."""
     return replace(
         judged,
-        bounds=tuple(replace(each, asks=f"{float(each.limit):g}") for each in judged.bounds),
+        bounds=tuple(
+            Bound(each.limit, each.source, each.grade, f"{float(each.limit):g}", each.reading)
+            for each in judged.bounds
+        ),
         more=(*(one.working(side.cut_in) for one in asked), *count_workings(side)),
     )
 
@@ -90,7 +93,7 @@ class _Asked:
     per_inch: Cited
     note: Cited | None
 
-    def bound(self, cut_in: npt.NDArray[np.float64]) -> Bound:
+    def bound(self, cut_in: Numbers) -> Bound:
         """Rivets asked for, of each side."""
         return Bound(self._needed(cut_in), self.per_inch.source, self.per_inch.grade, reading=self.name)
 
@@ -100,14 +103,15 @@ class _Asked:
         return Working(
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
             (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
-            Quantity("needed", float(self._needed(np.array(cut_in))), "rivets"),
+            Quantity("needed", float(self._needed(cut_in)), "rivets"),
             self.per_inch.source,
             self.per_inch.grade,
         )
 
-    def _needed(self, cut_in: npt.NDArray[np.float64]) -> npt.NDArray[np.float64]:
+    def _needed(self, cut_in: Numbers) -> Numbers:
         share = self.note.value if self.note else 1.0
-        return np.asarray(np.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE))
+        needed: Numbers = np.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE)
+        return needed
 
 
 def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
@@ -118,8 +122,8 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
         per_inch = rivets_per_inch(
             table, thickness_in=skin.thickness.inch, diameter_in=diameter_in, shop=survey.shop
         )
-        found.append(_Asked(f"table {table}, no reduction", per_inch, None))
-        found.append(_Asked(f"table {table}, note c", per_inch, lap_note(table)))
+        for note, share in zip(_NOTE_READINGS, (None, lap_note(table)), strict=True):
+            found.append(_Asked(f"table {table}, {note}", per_inch, share))
     return tuple(found)
 
 
@@ -128,7 +132,7 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
     Shelf.HOLDS,
     readings=TABLE_READINGS,
     rests_on=(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES),
-    reads=("holes", "parts", "skin"),
+    reads=("holes", "parts", "sides", "skin"),
     marks_holes=True,
 )
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
@@ -154,7 +158,7 @@ def rivets_each_side(survey: Survey) -> Iterator[Finding]:
                 unit="rivets",
                 advice=(said("rivet_count.ask"),),
             )
-        yield from (_bare(side) for side in sides_of_cut(layout) if not side.rivets)
+        yield from (_bare(side) for side in survey.sides if not side.rivets)
     flush = any(is_flush(hole) for hole in layout.holes_of("rivet"))
     yield from (_counted(found, flush=flush) for found in sides)
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, stated
+from hatchwright.job.entry_words import help_of
+from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
@@ -222,7 +224,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         Status.UNKNOWN if still_open else Status.PASS,
         said("ask_gate.open", n=len(still_open), total=len(questions)),
         _GATE,
-        *((answer, *(said(f"ask_gate.{name}") for name in still_open)) if still_open else ()),
+        *((answer, *(help_of(Gate, name) for name in still_open)) if still_open else ()),
         enter=tuple(f"gate.{name}" for name in still_open),
     )
     if mirrored:

@@ -11,7 +11,7 @@ from typing import Any
 from hatchwright.errors import Fault, JobError
 from hatchwright.job.file import edited, load_job, load_job_text
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.search.sweep_work import SweepRow, Task, left_out
 from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
 from hatchwright.tables.table import ShopTables
@@ -37,7 +37,7 @@ class Sweep:
     folder: Path
     variations: tuple[Variation, ...]
     buckling: bool
-    left_out: tuple[str, ...]
+    left_out: tuple[Said, ...]
     shop: ShopTables | None = None
 
     @property
@@ -54,7 +54,7 @@ class Sweep:
             "job": hashlib.sha256(self.job_text.encode()).hexdigest(),
             "vary": {variation.field: list(variation.values) for variation in self.variations},
             "buckling": self.buckling,
-            "left_out": list(self.left_out),
+            "left_out": [one.id for one in self.left_out],
             "columns": list(RESULTS),
             **({"shop": self.shop.digest} if self.shop else {}),
         }

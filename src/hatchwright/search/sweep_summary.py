@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from hatchwright.said import Listed, said
 from hatchwright.search.sweep import Sweep
 from hatchwright.search.sweep_work import SweepRow
+from hatchwright.words.tell import tell
 
 
 def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
@@ -15,12 +17,12 @@ def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
         str: sentences, what was left out first.
     """
     if sweep.left_out:
-        yield f"NOT LOOKED FOR, though strength does: {'; '.join(sweep.left_out)}."
+        yield tell(said("sweep.not_looked_for", topics=Listed(sweep.left_out, ";")))
     if referred := sum(bool(row.gate) for row in rows):
         codes = sorted({code for row in rows for code in row.gate.split()})
-        yield f"The gate sends {referred} of {len(rows)} variants to an engineer ({', '.join(codes)})."
+        yield tell(said("sweep.referred", n=referred, all=len(rows), codes=Listed(tuple(codes), ",")))
     if lines := dict.fromkeys(line for row in rows for line in row.not_analyzed.split(" | ") if line):
-        yield f"Not analysed: {'; '.join(lines)}."
+        yield tell(said("sweep.not_analyzed", topics=Listed(tuple(lines), ";")))
 
 
 def best_first(rows: Sequence[SweepRow]) -> list[SweepRow]:

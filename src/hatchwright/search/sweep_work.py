@@ -13,7 +13,7 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.mass import sheet_masses
-from hatchwright.said import said
+from hatchwright.said import Listed, Said, said
 from hatchwright.search.strength_answer import answer_of
 from hatchwright.search.variation import Variant, changes_of
 from hatchwright.strength.margin import Margin
@@ -122,7 +122,7 @@ def _row(
         answer=tell(_worst(report, has_elements=analysis is not None)),
         lowest_margin=lowest.ratio if lowest else None,
         governs=_governs(lowest, job.unit) if lowest else "",
-        left_out="; ".join(left_out(job, buckling=task.buckling)),
+        left_out=tell(Listed(left_out(job, buckling=task.buckling), ";")),
         gate=_codes(report.gate, *(status for status in Status if status is not Status.PASS)),
         stops=_codes(answers, Status.STOP),
         cannot_tell=_codes(answers, Status.UNKNOWN),
@@ -152,18 +152,18 @@ def _worst(report: StrengthReport, *, has_elements: bool) -> Status:
     return min(statuses, key=lambda status: status.severity)
 
 
-def left_out(job: Job, *, buckling: bool) -> tuple[str, ...]:
+def left_out(job: Job, *, buckling: bool) -> tuple[Said, ...]:
     """What a sweep does not look for though a strength report of the same job does.
 
     Args:
         job: any variant of it.
         buckling: whether buckling is looked for.
     Returns:
-        tuple[str, ...]: each in words, none when nothing is left out.
+        tuple[Said, ...]: none when nothing is left out.
     """
-    found = [] if buckling else ["buckling of the reinforced panel (S803, S812)"]
+    found = [] if buckling else [said("sweep.left_out.buckling")]
     if job.as_made:
-        found.append("holes and edges as measured (the job is taken as drawn)")
+        found.append(said("sweep.left_out.as_made"))
     return tuple(found)
 
 
@@ -181,7 +181,9 @@ def _refused(error: HatchwrightError) -> str:
         return str(error)
     kinds = {(fault.what, fault.given): fault for fault in reversed(error.faults)}
     more = len(error.faults) - len(kinds)
-    return " ".join([*map(str, reversed(kinds.values())), *([f"And {more} more like it."] if more else [])])
+    return " ".join(
+        [*map(str, reversed(kinds.values())), *([tell(said("error.more_alike", n=more))] if more else [])]
+    )
 
 
 def _refusal(report: StrengthReport, unit: Unit) -> str:

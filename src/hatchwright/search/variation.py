@@ -16,6 +16,8 @@ from hatchwright.job.job import Job
 from hatchwright.said import Listed, Said, said
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
+from hatchwright.words.tell import tell
 
 MOST_VARIANTS = 5000
 """A larger sweep is a slip of the step."""
@@ -39,13 +41,14 @@ class Variation:
     values: tuple[str, ...]
 
 
-def parse_variation(text: str, shop: ShopTables | None = None) -> Variation:
+def parse_variation(text: str, shop: ShopTables | None = None, unit: Unit = "in") -> Variation:
     """Read what a person asks to vary.
 
     Args:
         text: ``doubler.thickness=.025:.050`` (every stock gauge between), ``rows.pitch=.5:.8:.1`` (from, to, step),
             or ``rows.rivet=MS20470AD3,MS20470AD4`` (a list); plain numbers are in the job's own unit.
         shop: a shop's own rows, whose stock gauges count too.
+        unit: the job's own.
     Returns:
         Variation: with at least one value.
     Raises:
@@ -57,44 +60,59 @@ def parse_variation(text: str, shop: ShopTables | None = None) -> Variation:
     field, mark, wanted = text.partition("=")
     field, wanted = field.strip(), wanted.strip()
     if not mark or not re.fullmatch(r"\w+(\.\w+)*", field, re.ASCII) or not wanted:
-        raise _unreadable(text, said("error.vary_form"))
+        raise _unreadable(text, said("error.vary_form"), unit)
     if ":" in wanted:
-        return Variation(field, _range(text, field, wanted.split(":"), shop))
+        return Variation(field, _range(text, field, wanted.split(":"), shop, unit))
     values = tuple(value.strip() for value in wanted.split(","))
     if not all(values) or len(set(values)) < len(values):
-        raise _unreadable(text, said("error.vary_values"))
+        raise _unreadable(text, said("error.vary_values"), unit)
     return Variation(field, values)
 
 
-def _range(text: str, field: str, ends: Sequence[str], shop: ShopTables | None) -> tuple[str, ...]:
+def _range(
+    text: str, field: str, ends: Sequence[str], shop: ShopTables | None, unit: Unit
+) -> tuple[str, ...]:
     ends = [end.strip() for end in ends]
     if len(ends) not in (2, 3) or not all(_NUMBER.fullmatch(end) for end in ends):
-        raise _unreadable(text, said("error.vary_range"))
+        raise _unreadable(text, said("error.vary_range"), unit)
     low, high = Fraction(ends[0]), Fraction(ends[1])
     if low > high:
-        raise _unreadable(text, said("error.vary_backwards"))
+        raise _unreadable(text, said("error.vary_backwards"), unit)
     if len(ends) == 2:
         if not field.endswith("thickness"):
-            raise _unreadable(text, said("error.vary_stepless"))
+            raise _unreadable(text, said("error.vary_stepless"), unit)
         stock = [one.value for one in sheet_stock(shop)]
-        found = tuple(f"{value:.3f} in" for value in stock if low <= Fraction(f"{value:.4f}") <= high)
+        found = tuple(
+            _gauge_text(value, unit) for value in stock if low <= _gauge_in_unit(value, unit) <= high
+        )
         if not found:
-            raise _unreadable(text, said("error.vary_no_gauge"))
+            raise _unreadable(text, said("error.vary_no_gauge"), unit)
         return found
     step = Fraction(ends[2])
     if step <= 0:
-        raise _unreadable(text, said("error.vary_step"))
+        raise _unreadable(text, said("error.vary_step"), unit)
     count = int((high - low) / step) + 1
     if count > MOST_VARIANTS:
-        raise _unreadable(text, said("error.vary_count", count=count))
+        raise _unreadable(text, said("error.vary_count", count=count), unit)
     return tuple(f"{float(low + k * step):.6f}".rstrip("0").rstrip(".") for k in range(count))
 
 
-def _unreadable(text: str, why: Said) -> EntryError:
+def _gauge_in_unit(value_in: float, unit: Unit) -> Fraction:
+    return Fraction(f"{value_in:.4f}") * (Fraction(254, 10) if unit == "mm" else 1)
+
+
+def _gauge_text(value_in: float, unit: Unit) -> str:
+    """A stock gauge as it is typed into a job of that unit, to the last figure."""
+    if unit == "in":
+        return f"{value_in:.3f} in"
+    return f"{float(_gauge_in_unit(value_in, unit)):.5f}".rstrip("0").rstrip(".") + " mm"
+
+
+def _unreadable(text: str, why: Said, unit: Unit) -> EntryError:
     return EntryError(
         said("error.vary", text=text, why=why),
         where="--vary",
-        remedy=said("job.vary.do"),
+        remedy=said("job.vary.do.mm" if unit == "mm" else "job.vary.do"),
     )
 
 
@@ -175,7 +193,7 @@ def refuse_unknown(job: Job, field: str) -> None:
     Only names are looked at: a value that will not do is an answer about its variant.
     """
     node: object = job
-    before = "the job"
+    before = tell(said("error.whole_job"))
     for part in field.split("."):
         if isinstance(node, Entered):
             known = _keys(node)

@@ -149,8 +149,8 @@ def polygon(points: npt.ArrayLike, radii: float | Sequence[float] = 0.0) -> Loop
             where="radii",
             remedy=said("error.radii.do"),
         )
-    for number, radius in enumerate(sizes, start=1):
-        _refuse_radius(f"radius of corner {number}", radius)
+    for number, radius in enumerate(sizes):
+        _refuse_radius(f"radii.{number}", radius)
     loop = _filleted(corners, sizes)
     Profile((loop,)).checked()
     return loop

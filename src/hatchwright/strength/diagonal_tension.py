@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
@@ -39,7 +40,9 @@ class Web:
         sizes = (self.thickness_in, self.spacing_in, self.depth_in, self.upright_sq_in, self.flange_sq_in)
         if min(sizes) <= 0.0:
             raise SolveError(
-                "a size of the web is not positive", where="diagonal tension", remedy="Give sizes above 0"
+                said("strength.web_size"),
+                where=said("strength.of_diagonal_tension"),
+                remedy=said("strength.web_size.do"),
             )
 
 
@@ -88,8 +91,8 @@ def web_buckling_stress(
     """
     if spacing_in > depth_in:
         raise SolveError(
-            "uprights farther apart than the web is deep", where="diagonal tension",
-            remedy="Turn the panel: the formula is for the shorter clear side between uprights",
+            said("strength.uprights_apart"), where=said("strength.of_diagonal_tension"),
+            remedy=said("strength.uprights_apart.do"),
         )  # fmt: skip
     shape = spacing_in / depth_in
     coefficient = 5.03 + 3.26 * shape**2
@@ -202,9 +205,9 @@ def flange_flexibility(web: Web, *, flange_inertias_in4: tuple[float, float]) ->
     wd = 0.7 * web.spacing_in * (web.thickness_in / (total * web.depth_in)) ** 0.25
     if wd > _LARGEST_CONCENTRATION:
         raise SolveError(
-            f"flange flexibility {wd:.2f} is beyond the chart",
-            where="diagonal tension",
-            remedy="Stiffer flanges",
+            said("strength.flange_flexibility", value=f"{wd:.2f}"),
+            where=said("strength.of_diagonal_tension"),
+            remedy=said("strength.flange_flexibility.do"),
         )
     u = max(wd - 1.0, 0.0)
     return work_out(
@@ -268,7 +271,9 @@ def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | N
 def _root(misfit: Callable[[float], float], low: float, high: float) -> float:
     if misfit(low) * misfit(high) > 0:
         raise SolveError(
-            "the angle of the folds does not settle", where="diagonal tension", remedy="Check the sizes"
+            said("strength.fold_angle"),
+            where=said("strength.of_diagonal_tension"),
+            remedy=said("strength.fold_angle.do"),
         )
     while high - low > _ANGLE_TOLERANCE_RAD:
         middle = (low + high) / 2

@@ -12,7 +12,6 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
 
 SPECIAL = Source("14CFR23", "23.619; 23.2265 now")
-BASIS = Source("14CFR23", "23.613(b)")
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Collection
 from hatchwright.errors import SolveError
 from hatchwright.fem import Fastener, OpeningModel, Sheet, wide_panel
 from hatchwright.layout.layout import Hole
+from hatchwright.said import said
 from hatchwright.shapes.outlines import rounded_rectangle
 from hatchwright.shapes.profile import Loop
 from hatchwright.strength.checks.rivets import RIVET_MODULUS_PSI
@@ -30,9 +31,9 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     strange = sorted(set(missing) - {hole.number for hole in rivets})
     if strange:
         raise SolveError(
-            f"there is no rivet {strange[0]} through skin and doubler",
+            said("strength.no_such_rivet", rivet=strange[0]),
             where="missing",
-            remedy="Number missing rivets as on the layout drawing",
+            remedy=said("strength.no_such_rivet.do"),
         )
     opening = site.layout.opening
     skin = _sheet("skin", site.skin, outer=panel_edge(site), inner=opening)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, held, stated
+from hatchwright.job.entry_words import label_of
+from hatchwright.job.gate import Gate
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Entry, Shelf, enter
@@ -69,7 +71,7 @@ def _answered(layout: Layout) -> Iterator[Finding]:
         yield stated(
             entry.code,
             status,
-            said(told, question=said(f"gate.{field}")),
+            said(told, question=label_of(Gate, field)),
             source=_PRACTICE,
             grade=Grade.PRACTICE,
             advice=advice,

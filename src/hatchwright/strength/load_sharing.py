@@ -9,6 +9,7 @@ import numpy as np
 
 from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.workings import Grade, Quantity, Source
 
@@ -110,11 +111,13 @@ def shares(
     n = len(flexibilities_in_per_lbf)
     if n == 0 or len(gaps_in) != n - 1:
         raise SolveError(
-            f"{n} rows with {len(gaps_in)} gaps between them", where="load sharing", remedy="Give n - 1 gaps"
+            said("strength.row_gaps", rows=n, gaps=len(gaps_in)),
+            where=said("strength.of_load_sharing"),
+            remedy=said("strength.row_gaps.do"),
         )
     values = (*flexibilities_in_per_lbf, *gaps_in, giving_lbf, taking_lbf)
     if min(values) < 0 or min(giving_lbf, taking_lbf) <= 0:
-        raise SolveError("a flexibility, gap or stiffness is not positive", where="load sharing")
+        raise SolveError(said("strength.sharing_size"), where=said("strength.of_load_sharing"))
     matrix, right = np.zeros((n, n)), np.zeros(n)
     for i, gap_in in enumerate(gaps_in):
         give, take = gap_in / giving_lbf, gap_in / taking_lbf
@@ -126,9 +129,7 @@ def shares(
     try:
         found = np.linalg.solve(matrix, right)
     except np.linalg.LinAlgError:
-        raise SolveError(
-            "rigid fasteners with no gap between rows have no one answer", where="load sharing"
-        ) from None
+        raise SolveError(said("strength.rigid_rows"), where=said("strength.of_load_sharing")) from None
     return tuple(found.tolist())
 
 

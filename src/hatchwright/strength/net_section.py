@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.strength.worked import LOWER_DIRECTION, TABULATED, Worked, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.workings import Quantity
@@ -24,7 +25,9 @@ def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
     """
     if pitch_in <= hole_in:
         raise GeometryError(
-            "the holes of a row run into each other", where="net section", remedy="Space them out"
+            said("strength.holes_run"),
+            where=said("strength.of_net_section"),
+            remedy=said("strength.holes_run.do"),
         )
     values = (Quantity("p", pitch_in, "in"), Quantity("Dh", hole_in, "in"))
     return work_out(1.0 - hole_in / pitch_in, "", "efficiency", "(p - Dh) / p", *values)

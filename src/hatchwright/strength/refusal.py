@@ -10,7 +10,7 @@ from hatchwright.words.tell import tell_all
 class Refusal(TableError):
     """No value may be used; `told` says why, and then what to do."""
 
-    def __init__(self, *told: Said, where: str = "", enter: tuple[str, ...] = ()) -> None:
+    def __init__(self, *told: Said, where: Said | str = "", enter: tuple[str, ...] = ()) -> None:
         self.told = told
         self.enter = enter
         super().__init__(tell_all(told), where=where)

@@ -76,7 +76,9 @@ def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
         drill = hole_drill(rivet.diameter_in, use="strength basis", shop=site.shop)
         shear = shear_strength(rivet, thickness_in=thinnest_in, shop=site.shop)
     except TableError as error:
-        raise Refusal(said("strength.refused_rivet", rivet=str(rivet)), where="rivet shear") from error
+        raise Refusal(
+            said("strength.refused_rivet", rivet=str(rivet)), where=said("strength.of_rivet_shear")
+        ) from error
 
     def bearing(at_yield: bool) -> list[Worked]:
         return [
@@ -102,9 +104,9 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
     name = str(rivet)
     if not row.preparation:
         unknown = said("strength.flush_preparation_unknown", rivet=name)
-        raise Refusal(unknown, where="flush rivet strength", enter=("rows.preparation",))
+        raise Refusal(unknown, where=said("strength.of_flush_rivet"), enter=("rows.preparation",))
     if row.preparation not in _TABLED:
-        raise Refusal(said("strength.flush_no_table", rivet=name), where="flush rivet strength")
+        raise Refusal(said("strength.flush_no_table", rivet=name), where=said("strength.of_flush_rivet"))
     tabled = _TABLED[row.preparation]
     preparation = said(f"preparation.{tabled}")
     thinnest_in = min(site.sheets[name].thickness_in for name in hole.stack)
@@ -118,7 +120,7 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
         except TableError as error:
             raise Refusal(
                 said("strength.flush_not_listed", rivet=name, preparation=preparation, thickness=thickness),
-                where="flush rivet strength",
+                where=said("strength.of_flush_rivet"),
             ) from error
         if one.grade is not Grade.SHOP:
             raise Refusal(
@@ -129,7 +131,7 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
                     thickness=thickness,
                     grade=one.grade,
                 ),
-                where="flush rivet strength",
+                where=said("strength.of_flush_rivet"),
             )
         note = said("working.flush_joint", rivet=name, preparation=preparation)
         symbol = f"P {kind}"

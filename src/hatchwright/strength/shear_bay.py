@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.workings import Quantity
 
@@ -24,9 +25,9 @@ class BayCells:
     def __post_init__(self) -> None:
         if min(*self.columns_in, *self.rows_in) <= 0.0:
             raise GeometryError(
-                "the opening does not leave skin on all four sides of it in the bay",
+                said("strength.bay_skin"),
                 where="bay",
-                remedy="Check the landmark rows and the opening, or ask an engineer",
+                remedy=said("strength.bay_skin.do"),
             )
 
     @property

@@ -67,7 +67,7 @@ def rounded_box(loop: Loop) -> RoundedBox:
         or not same_radius
         or abs(abs(loop.area_sq_in) - (box.width_in * box.height_in - corner)) > 1e-4
     ):
-        raise Refusal(said("S701.not_in_the_charts"), where="stress concentration")
+        raise Refusal(said("S701.not_in_the_charts"), where=said("strength.of_stress_concentration"))
     return box
 
 

@@ -11,6 +11,7 @@ from hatchwright.said import inch, said
 from hatchwright.tables.materials import SheetMaterial
 from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES, Allowables
 from hatchwright.tables.table import ShopTables
+from hatchwright.words.tell import tell
 
 __all__ = ["Allowables", "allowables"]
 
@@ -82,9 +83,9 @@ def _completed(row: Allowables, asked: str) -> Allowables:
     """The row with its shear modulus, and with what a reader must know of it."""
     notes = []
     if row.statistical_basis != asked:
-        notes.append(f"no {asked} basis is published here; {row.statistical_basis} basis stands in")
+        notes.append(tell(said("table.basis_stands_in", asked=asked, basis=row.statistical_basis)))
     g_psi = row.g_psi
     if g_psi is None:
         g_psi = row.e_psi / (2.0 * (1.0 + row.poisson_ratio))
-        notes.append("shear modulus from E/(2(1+mu)), not tabulated for clad sheet")
+        notes.append(tell(said("table.shear_modulus")))
     return replace(row, g_psi=g_psi, note="; ".join(notes))

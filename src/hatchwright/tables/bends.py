@@ -7,10 +7,11 @@ from math import radians, tan
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.said import said
+from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Order, Record, ShopTables, Table
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Source
 
 _SETBACK = Source("AC43.13-1B", "table 4-7, page 4-15")
@@ -37,7 +38,6 @@ AC43_TABLE_4_6 = Table(
     _Column,
     "ac43_13_1b_table_4_6",
     said("table.ac43_13_1b_table_4_6.noun"),
-    "bend radii for 90 degrees, in sheet thicknesses",
     named_by=3,
     orders=(
         Order("radius_min_ratio", along="thickness_in"),
@@ -51,7 +51,6 @@ HANDBOOK_BEND_RADII = Table(
     _ChartRadius,
     "handbook_bend_radii",
     said("table.handbook_bend_radii.noun"),
-    "least bend radii of the handbook's chart",
     named_by=3,
     orders=(Order("radius_in", along="thickness_in"),),
     asks=said("table.handbook_bend_radii.asks", alloy="", temper="", thickness_in=""),
@@ -108,7 +107,11 @@ def bend_radius(
         greatest_in=read.radius_max_ratio * thickness_in,
         source=read.source,
         grade=read.grade,
-        note="" if own else f"column {read.thickness_in:.3f} for sheet of {thickness_in:.4f} in",
+        note=""
+        if own
+        else tell(
+            said("table.column_read", row=inch(read.thickness_in), thickness=inch(thickness_in, fine=True))
+        ),
     )
 
 

@@ -37,7 +37,6 @@ CLIP_NUTS = Table(
     ClipNut,
     "clip_nuts",
     said("table.clip_nuts.noun"),
-    "clip nuts, which only the shop can describe",
     otherwise=said("table.clip_nuts.otherwise"),
     asks=said("table.clip_nuts.asks", name=""),
 )

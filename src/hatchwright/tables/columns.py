@@ -12,7 +12,7 @@ from functools import cache
 from types import NoneType
 from typing import Annotated, Any, Literal, get_args, get_origin, get_type_hints
 
-_EMPTY = "may be empty"
+_EMPTY = "may_be_empty"
 
 OptionalText = Annotated[str, _EMPTY]
 Needed = Annotated[float, _EMPTY]
@@ -62,6 +62,7 @@ class Column:
         return str(value)
 
 
+@cache
 def unit_of(heading: str) -> str:
     """The unit that a heading ends with, "" for words.
 

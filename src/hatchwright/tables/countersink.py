@@ -53,7 +53,6 @@ COUNTERSINK_THRESHOLDS = Table(
     CountersinkThreshold,
     "countersink_thresholds",
     said("table.countersink_thresholds.noun"),
-    "thinnest sheet for a machine countersink, one document beside the other",
     named_by=2,
     orders=(Order("thickness_in", along="diameter_in", within=("use", "document")),),
     asks=said("table.countersink_thresholds.asks", diameter_in=""),
@@ -63,7 +62,6 @@ COUNTERSINK_DIAMETERS = Table(
     CountersinkDiameter,
     "countersink_diameters",
     said("table.countersink_diameters.noun"),
-    "least and greatest countersink for a flush rivet, 100 degrees",
     orders=(
         Order("countersink_min_in", along="diameter_in"),
         Order("countersink_max_in", along="diameter_in"),
@@ -75,7 +73,6 @@ DIMPLE_SPREAD = Table(
     _Spread,
     "dimple_spread",
     said("table.dimple_spread.noun"),
-    "how far dimpling opens a drilled hole",
     otherwise=said("table.dimple_spread.otherwise"),
     asks=said("table.dimple_spread.asks", drill=""),
 )

@@ -27,7 +27,6 @@ DRILL_CHAINS = Table(
     _Step,
     "drill_chains",
     said("table.drill_chains.noun"),
-    "pilot, dimple and final drill for a rivet hole",
     named_by=4,
     otherwise=said("table.drill_chains.otherwise"),
     asks=said("table.drill_chains.asks", preparation="", diameter_in=""),

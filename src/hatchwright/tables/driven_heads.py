@@ -35,7 +35,6 @@ DRIVEN_HEADS = Table(
     _Size,
     "driven_heads",
     said("table.driven_heads.noun"),
-    "least and greatest shop head by size, one document beside the other",
     named_by=2,
     orders=tuple(
         Order(value, along="diameter_in")
@@ -47,7 +46,6 @@ DRIVEN_HEAD_RATIOS = Table(
     _Ratios,
     "driven_head_ratios",
     said("table.driven_head_ratios.noun"),
-    "shop head in shank diameters: what is aimed at, and the least that strength values hold for",
     named_by=2,
 )
 

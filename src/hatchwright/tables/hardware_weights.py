@@ -19,7 +19,6 @@ HARDWARE_WEIGHTS = Table(
     _Weight,
     "hardware_weights",
     said("table.hardware_weights.noun"),
-    "weight of single fasteners, which only the shop can know; by the name that `hatchwright fasteners` prints",
 )
 
 

@@ -33,7 +33,6 @@ INSTRUCTIONS = Table(
     _Sentence,
     "instructions",
     said("table.instructions.noun"),
-    "what the documents ask for in words, without a number",
     is_open=False,
     otherwise=said("table.instructions.otherwise"),
     asks=said("table.instructions.asks", key=""),

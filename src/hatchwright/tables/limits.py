@@ -31,7 +31,6 @@ RULE_LIMITS = Table(
     Value,
     "rule_limits",
     said("table.rule_limits.noun"),
-    "the numbers that rules judge by",
     otherwise=said("table.rule_limits.otherwise"),
     asks=said("table.rule_limits.asks", key=""),
 )

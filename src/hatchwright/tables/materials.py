@@ -27,14 +27,11 @@ DENSITIES = Table(
     _Density,
     "densities",
     said("table.densities.noun"),
-    "density of aluminum alloys, and of steel for fasteners",
     named_by=2,
     asks=said("table.densities.asks", alloy="", use=""),
 )
 
-SHEET_STOCK = Table(
-    _Stock, "sheet_stock", said("table.sheet_stock.noun"), "thicknesses in which aluminum sheet is stocked"
-)
+SHEET_STOCK = Table(_Stock, "sheet_stock", said("table.sheet_stock.noun"))
 
 
 @dataclass(frozen=True, slots=True)

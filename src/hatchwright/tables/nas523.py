@@ -21,7 +21,6 @@ NAS523_CODES = Table(
     _Code,
     "nas523_codes",
     said("table.nas523_codes.noun"),
-    "codes of the fastener symbol on drawings",
     named_by=2,
     is_open=False,
     title="NAS523 codes",

@@ -53,19 +53,14 @@ class EarHoles(Record):
         return self.nearest_in, self.nearest_in + step_in
 
 
-NUTPLATE_FAMILIES = Table(
-    NutplateFamily, "nutplate_families", said("table.nutplate_families.noun"), "families of nutplates"
-)
+NUTPLATE_FAMILIES = Table(NutplateFamily, "nutplate_families", said("table.nutplate_families.noun"))
 
-NUTPLATE_THREADS = Table(
-    _Thread, "nutplate_threads", said("table.nutplate_threads.noun"), "thread behind the suffix of a nutplate"
-)
+NUTPLATE_THREADS = Table(_Thread, "nutplate_threads", said("table.nutplate_threads.noun"))
 
 NUTPLATE_EARS = Table(
     EarHoles,
     "nutplate_ears",
     said("table.nutplate_ears.noun"),
-    "where the rivet holes of a nutplate's ears lie",
     named_by=2,
     otherwise=said("table.nutplate_ears.otherwise"),
     asks=said("table.nutplate_ears.asks", kind="", thread=""),

@@ -49,7 +49,6 @@ RIVET_HEADS = Table(
     RivetHead,
     "rivet_heads",
     said("table.rivet_heads.noun"),
-    "solid-rivet families: head, how the length is measured, what replaced them",
     is_open=False,
 )
 
@@ -57,7 +56,6 @@ RIVET_ALLOYS = Table(
     RivetAlloy,
     "rivet_alloys",
     said("table.rivet_alloys.noun"),
-    "alloy letters of solid rivets and the marks on their heads",
     is_open=False,
 )
 

@@ -38,7 +38,6 @@ RIVET_SHEAR_STRESS = Table(
     _Stress,
     "rivet_shear_stress",
     said("table.rivet_shear_stress.noun"),
-    "ultimate shear stress of driven rivets",
     named_by=2,
     asks=said("table.rivet_shear_stress.asks", letters=""),
 )
@@ -47,7 +46,6 @@ RIVET_SHEAR = Table(
     _Shear,
     "rivet_shear",
     said("table.rivet_shear.noun"),
-    "single shear of driven rivets on the nominal hole",
     named_by=3,
     orders=(Order("shear_lbf", along="diameter_in"),),
     asks=said("table.rivet_shear.asks", letters="", diameter_in=""),
@@ -57,7 +55,6 @@ FLUSH_RIVET_STRENGTH = Table(
     _Flush,
     "flush_rivet_strength",
     said("table.flush_rivet_strength.noun"),
-    "strength of flush AD rivets in 2024-T3 sheet, dimpled or countersunk",
     named_by=4,
     orders=(Order("load_lbf", along="thickness_in"),),
     asks=said(

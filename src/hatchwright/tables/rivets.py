@@ -100,7 +100,6 @@ RIVET_DIAMETERS = Table(
     _Diameter,
     "rivet_diameters",
     said("table.rivet_diameters.noun"),
-    "standard diameters of solid rivets",
     is_open=False,
     otherwise=said("table.rivet_diameters.otherwise"),
 )
@@ -109,7 +108,6 @@ RIVET_HEAD_SIZES = Table(
     HeadSize,
     "rivet_head_sizes",
     said("table.rivet_head_sizes.noun"),
-    "head diameter and height of solid rivets",
     named_by=2,
     orders=(
         Order("head_in", along="diameter_in"),
@@ -122,7 +120,6 @@ RIVET_HOLE_DRILLS = Table(
     _HoleDrill,
     "rivet_hole_drills",
     said("table.rivet_hole_drills.noun"),
-    "final drill for a rivet, as the trade, the strength tables and older manuals give it",
     named_by=2,
     asks=said("table.rivet_hole_drills.asks", diameter_in="", use=""),
 )
@@ -131,7 +128,6 @@ RIVET_HOLE_RANGES = Table(
     HoleRange,
     "rivet_hole_ranges",
     said("table.rivet_hole_ranges.noun"),
-    "least and greatest finished hole for a rivet",
     orders=(Order("hole_min_in", along="diameter_in"), Order("hole_max_in", along="diameter_in")),
     asks=said("table.rivet_hole_ranges.asks", diameter_in=""),
 )
@@ -140,7 +136,6 @@ RIVET_SUBSTITUTIONS = Table(
     _Replacement,
     "rivet_substitutions",
     said("table.rivet_substitutions.noun"),
-    "which rivet may take the place of another, one size up",
     named_by=2,
     is_open=False,
     otherwise=said("table.rivet_substitutions.otherwise"),

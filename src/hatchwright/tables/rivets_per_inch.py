@@ -11,7 +11,7 @@ from hatchwright.said import Listed, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
-from hatchwright.units import decimal_inch
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +44,6 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
         _PerInch,
         f"ac43_13_1b_table_4_{number}",
         said("table.ac43_rivets_per_inch.noun"),
-        about=f"AD rivets per inch of width, {sheet}",
         named_by=3,
         orders=(
             Order("rivets_per_in", along="thickness_in"),
@@ -54,18 +53,13 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
         asks=said("table.ac43_rivets_per_inch.asks", fastener="", thickness_in=""),
         otherwise=said("table.ac43_rivets_per_inch.otherwise"),
     )
-    for number, sheet in (
-        (9, "2014-T6, 2024-T3, 2024-T36 and 7075-T6, bare and clad"),
-        (10, "2017 and clad 2024-T3"),
-        (11, "5052, all hardnesses"),
-    )
+    for number in (9, 10, 11)
 )
 
 AC43_TABLE_NOTES = Table(
     _Note,
     "ac43_13_1b_table_notes",
     said("table.ac43_13_1b_table_notes.noun"),
-    "what part of the rivets of tables 4-9 to 4-11 will do, by note",
     named_by=2,
     is_open=False,
     title="notes of tables 4-9 to 4-11",
@@ -75,7 +69,6 @@ AC43_TABLE_MATERIALS = Table(
     _Sheet,
     "ac43_13_1b_table_materials",
     said("table.ac43_13_1b_table_materials.noun"),
-    "which of tables 4-9 to 4-11 is for which sheet",
     named_by=4,
     is_open=False,
     title="titles of tables 4-9 to 4-11",
@@ -83,20 +76,14 @@ AC43_TABLE_MATERIALS = Table(
 
 _TABLES = {"4-9": AC43_TABLE_4_9, "4-10": AC43_TABLE_4_10, "4-11": AC43_TABLE_4_11}
 
-_CONFLICT = (
-    "Clad 2024-T3 stands in the titles of both table 4-9 and table 4-10. Where bearing governs the two "
-    "agree; where rivet shear governs table 4-9 asks for about a quarter more. The circular's own example "
-    "(par. 4-58g) takes table 4-10. Table 4-9 is the default because it is the safer; choose the other "
-    "with a reason."
-)
-
 
 def tables_for(alloy: str, temper: str, clad: bool) -> tuple[str, ...]:
     """Which of the tables are for a sheet, the default first.
 
     Returns:
         tuple[str, ...]: "4-9", "4-10" or "4-11"; two for clad 2024-T3; empty when the circular has none for the
-            sheet, which must be said, not passed over.
+            sheet, which must be said, not passed over. Table 4-9 comes first as the safer one: where rivet shear
+            governs it asks for about a quarter more; the circular's own example (par. 4-58g) takes table 4-10.
 
     >>> tables_for("2024", "T3", True), tables_for("5052", "H32", False), tables_for("6061", "T6", False)
     (('4-9', '4-10'), ('4-11',), ())
@@ -106,11 +93,6 @@ def tables_for(alloy: str, temper: str, clad: bool) -> tuple[str, ...]:
         for row in AC43_TABLE_MATERIALS.all(alloy=alloy, is_clad=clad)
         if row.temper in ("any", temper.strip().upper())
     )
-
-
-def table_conflict(alloy: str, temper: str, clad: bool) -> str:
-    """What a reader must know when the circular has two tables for one sheet, "" when it has not."""
-    return _CONFLICT if len(tables_for(alloy, temper, clad)) > 1 else ""
 
 
 def rivets_per_inch(
@@ -143,9 +125,10 @@ def rivets_per_inch(
     in_row = [row for row in found.all(shop, fastener=fastener) if row.thickness_in == row_in]
     for row in in_row:
         if abs(row.diameter_in - diameter_in) < SAME_SIZE_IN:
-            own = row_in <= thickness_in + FLOAT_NOISE
-            read = f"row {decimal_inch(row_in)} for sheet of {decimal_inch(thickness_in, 4)} in"
-            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, "" if own else read))))
+            if row_in <= thickness_in + FLOAT_NOISE:
+                return row.cited("rivets_per_in", row.note)
+            read = tell(said("table.row_read", row=inch(row_in), thickness=inch(thickness_in, fine=True)))
+            return row.cited("rivets_per_in", "; ".join(filter(None, (row.note, read))))
     raise found.refusal(
         said(
             "table.fastener_row", fastener=fastener, diameter=inch(diameter_in, fine=True), row=inch(row_in)

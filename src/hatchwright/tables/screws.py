@@ -77,26 +77,22 @@ class Torque(Record):
     limit_in_lbf: Annotated[float, Heading("torque_limit_in_lbf")]
 
 
-SCREW_SIZES = Table(ScrewSize, "screw_sizes", said("table.screw_sizes.noun"), "inch machine-screw threads")
+SCREW_SIZES = Table(ScrewSize, "screw_sizes", said("table.screw_sizes.noun"))
 
 SCREW_CLEARANCE_DRILLS = Table(
     _Clearance,
     "screw_clearance_drills",
     said("table.screw_clearance_drills.noun"),
-    "clearance drill for a screw, by fit",
     named_by=2,
     asks=said("table.screw_clearance_drills.asks", size="", fit=""),
 )
 
-SCREW_FAMILIES = Table(
-    ScrewFamily, "screw_families", said("table.screw_families.noun"), "families of screws for covers"
-)
+SCREW_FAMILIES = Table(ScrewFamily, "screw_families", said("table.screw_families.noun"))
 
 AC43_TABLE_7_1 = Table(
     Torque,
     "ac43_13_1b_table_7_1",
     said("table.ac43_13_1b_table_7_1.noun"),
-    "tightening torque of steel bolts and nuts, without friction drag",
     named_by=2,
     title="table 7-1",
     otherwise=said("table.ac43_13_1b_table_7_1.otherwise"),

@@ -78,7 +78,6 @@ SHEET_ALLOWABLES = Table(
     Allowables,
     "sheet_allowables",
     said("table.sheet_allowables.noun"),
-    "strength and stiffness of aluminum sheet by thickness and statistical basis",
     named_by=6,
     otherwise=said("table.sheet_allowables.otherwise"),
 )

@@ -15,6 +15,7 @@ from hatchwright.tables.drills import drill
 from hatchwright.tables.row import Row, read_rows
 from hatchwright.tables.soundness import faults_of
 from hatchwright.tables.table import ShopTables, Table
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
 
 LARGEST_FILE_BYTES = 1_000_000
@@ -71,7 +72,7 @@ def load_shop_tables(folder: Path) -> ShopTables:
             said("error.shop_more", faults=shown, more=more)
             if more > 0
             else said("error.shop", faults=shown),
-            where="the shop's tables",
+            where=tell(said("table.of_shop")),
             remedy=said("error.shop.do"),
         )
     return ShopTables(accepted)

@@ -24,7 +24,6 @@ STATIC_TEST_FACTORS = Table(
     _Factor,
     "static_test_factors",
     said("table.static_test_factors.noun"),
-    "how many times its own weight a mounted part must be shown to carry, by direction",
     named_by=2,
 )
 

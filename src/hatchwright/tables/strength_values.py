@@ -43,7 +43,6 @@ STRENGTH_VALUES = Table(
     Value,
     "strength_values",
     said("table.strength_values.noun"),
-    "the numbers that the hand methods of strength use",
     otherwise=said("table.strength_values.otherwise"),
     asks=said("table.strength_values.asks", key=""),
 )
@@ -52,14 +51,12 @@ INTER_RIVET_ENDS = Table(
     _End,
     "inter_rivet_ends",
     said("table.inter_rivet_ends.noun"),
-    "end-fixity coefficient of sheet buckling between rivets, by head",
 )
 
 PLATE_BUCKLING = Table(
     _Plate,
     "plate_buckling",
     said("table.plate_buckling.noun"),
-    "shear buckling coefficient of simply supported plates, by long over short side",
     orders=(Order("ks_ratio", along="side_ratio", falls=True),),
     is_open=False,
     otherwise=said("table.plate_buckling.otherwise"),
@@ -69,7 +66,6 @@ OPENING_STRESS_CONCENTRATION = Table(
     _Concentration,
     "opening_stress_concentration",
     said("table.opening_stress_concentration.noun"),
-    "stress concentration of rounded rectangles and circles in a wide sheet",
     named_by=3,
     is_open=False,
     otherwise=said("table.opening_stress_concentration.otherwise"),

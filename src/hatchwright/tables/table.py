@@ -17,6 +17,7 @@ from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Column, columns_of, unit_of
 from hatchwright.tables.row import CITATION, Row, read_rows
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Source
 
 # Of two sizes of rivet or sheet that differ, the nearest are .0009 apart; .156 must find 5/32 and .063 its own row.
@@ -70,9 +71,14 @@ class ShopTables:
     @property
     def words(self) -> str:
         """How many rows there are of each table, and out of which documents."""
-        rows = ", ".join(f"{len(rows)} of {name}" for name, rows in sorted(self.rows.items()) if rows)
-        out_of = "; ".join(f"{key}, {edition}" for key, edition in self.documents.items())
-        return f"{rows} ({out_of})" if rows else "none"
+        rows = tuple(
+            said("table.shop_count", n=len(rows), table=name)
+            for name, rows in sorted(self.rows.items())
+            if rows
+        )
+        out_of = tuple(f"{key}, {edition}" for key, edition in self.documents.items())
+        told = said("table.shop_rows", rows=Listed(rows, ","), documents=Listed(out_of, ";"))
+        return tell(told if rows else said("table.no_shop_rows"))
 
     @property
     def documents(self) -> Mapping[str, str]:
@@ -95,7 +101,6 @@ class Table(Generic[R]):
         record: what a row becomes; its fields are the columns.
         name: file name without its ending.
         noun: what a row gives, as a refusal names it.
-        about: what it holds, in one line.
         named_by: how many columns name a row, from the first on; no two rows agree in all of them.
         orders: how its columns must run.
         is_open: whether a shop may add rows of its own.
@@ -107,13 +112,17 @@ class Table(Generic[R]):
     record: type[R]
     name: str
     noun: Said
-    about: str
     named_by: int = 1
     orders: tuple[Order, ...] = ()
     is_open: bool = True
     title: str = ""
     asks: Said | None = None
     otherwise: Said | None = None
+
+    @property
+    def about(self) -> Said:
+        """What it holds, in one line."""
+        return said(f"table.{self.name}.about")
 
     @property
     def columns(self) -> Mapping[str, Column]:

@@ -10,6 +10,7 @@ from hatchwright.said import inch, said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivets import hole_drill, hole_range
 from hatchwright.tables.table import Record, ShopTables, Table
+from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +32,6 @@ TEMPORARY_FASTENERS = Table(
     TemporaryFastener,
     "temporary_fasteners",
     said("table.temporary_fasteners.noun"),
-    "temporary fasteners by size and color",
 )
 
 
@@ -62,7 +62,7 @@ def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> Tempor
     greatest_in = _greatest_hole_in(found.diameter_in, shop)
     if hole_in <= greatest_in + FLOAT_NOISE:
         return found
-    loose = f"the hole is larger than {greatest_in:.3f} in, for which it is meant; try whether it holds"
+    loose = tell(said("table.fastener_loose", greatest=inch(greatest_in)))
     return replace(found, note="; ".join(filter(None, (found.note, loose))))
 
 

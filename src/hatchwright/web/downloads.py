@@ -14,7 +14,7 @@ from django.views.decorators.http import require_safe
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.page.lay_out_sheet import sheet_of
-from hatchwright.page.made_papers import PIECES, MadePapers, PaperChoice
+from hatchwright.page.made_papers import PIECES, MadeFile, MadePapers, PaperChoice, Written, file_named
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.papers_worker import bundle_name, papers_for_page
 from hatchwright.web.site import Site, site_of
@@ -24,18 +24,17 @@ from hatchwright.workflow.machines import machines_in
 from hatchwright.workflow.printing import PAPERS
 
 KINDS = {
-    "pdf": ("application/pdf", "page.kind.pdf"),
-    "svg": ("image/svg+xml", "page.kind.svg"),
-    "dxf": ("image/vnd.dxf", "page.kind.dxf"),
-    "ngc": ("text/plain; charset=us-ascii", "page.kind.ngc"),
-    "3mf": ("model/3mf", "page.kind.3mf"),
-    "txt": ("text/plain; charset=utf-8", "page.kind.txt"),
-    "zip": ("application/zip", "page.kind.zip"),
+    Written.PDF: ("application/pdf", "page.kind.pdf"),
+    Written.SVG: ("image/svg+xml", "page.kind.svg"),
+    Written.DXF: ("image/vnd.dxf", "page.kind.dxf"),
+    Written.NGC: ("text/plain; charset=us-ascii", "page.kind.ngc"),
+    Written.THREE_MF: ("model/3mf", "page.kind.3mf"),
+    Written.TXT: ("text/plain; charset=utf-8", "page.kind.txt"),
+    Written.ZIP: ("application/zip", "page.kind.zip"),
 }
-"""Ending of a file name to what it is, for a browser and by the id of its words."""
+"""What a file is, for a browser and by the id of its words; in the order in which files are offered."""
 
-_NOT_TO_SCALE = ("_WORK_CARD_", "_TEMPLATE_SHEET_", "_PIN_SHEET_", "_PREDICTED_CUT_", "_PINS_")
-_SIDES = ("LEFT", "RIGHT", "CENTER")
+_DRAWN = (Written.PDF, Written.SVG, Written.DXF)
 _LONGEST_ENTRY = 40
 
 
@@ -44,7 +43,6 @@ class FileLine:
     """One file as it is offered."""
 
     name: str
-    side: str
     words: str
     size_kb: int
 
@@ -93,13 +91,12 @@ async def _made(request: HttpRequest, name: str) -> HttpResponse:
 @require_safe
 def paper(request: HttpRequest, name: str, key: str, file: str) -> HttpResponse:
     """Hand out one file of a set that was made."""
-    content = (site_of(request).made.get(key) or {}).get(file)
-    if content is None:
+    made = file_named(site_of(request).made.get(key) or (), file)
+    if made is None:
         raise Http404
-    kind, _ = KINDS[file.rpartition(".")[2]]
-    return HttpResponse(
-        content, content_type=kind, headers={"Content-Disposition": f'attachment; filename="{file}"'}
-    )
+    kind, _ = KINDS[made.written]
+    headers = {"Content-Disposition": f'attachment; filename="{made.name}"'}
+    return HttpResponse(made.content, content_type=kind, headers=headers)
 
 
 def _choice(asked: QueryDict) -> PaperChoice:
@@ -124,31 +121,30 @@ def _named(text: str, faults: Iterable[Fault]) -> list[tuple[str, Fault]]:
     return [(sheet.name_of(fault.field), fault) for fault in faults]
 
 
-def _keep(site: Site, files: dict[str, bytes]) -> str:
+def _keep(site: Site, files: tuple[MadeFile, ...]) -> str:
     key = secrets.token_urlsafe(12)
     site.made.put(key, files)
     return key
 
 
-def _words(name: str) -> str:
+def _words(file: MadeFile) -> str:
     """What a file is good for."""
-    if any(word in name for word in _NOT_TO_SCALE):
+    if file.written in _DRAWN and not file.true_size:
         return words("page.kind.not_to_scale")
-    return words(KINDS[name.rpartition(".")[2]][1])
+    return words(KINDS[file.written][1])
 
 
 def _by_side(made: MadePapers) -> dict[str, list[FileLine]]:
-    """The files of each side, PDF first."""
+    """The files of each side by the word for it, PDF first."""
     order = list(KINDS)
+    sorted_files = sorted(made.files, key=lambda file: (order.index(file.written), file.name))
     sides: dict[str, list[FileLine]] = {}
-    for side in _SIDES:
+    for side in ("left", "right", "center"):
         lines = [
-            FileLine(name, side, _words(name), max(1, len(content) // 1024))
-            for name, content in made.files.items()
-            if f"_{side}_" in name
+            FileLine(file.name, _words(file), max(1, len(file.content) // 1024))
+            for file in sorted_files
+            if file.side == side
         ]
         if lines:
-            sides[side] = sorted(
-                lines, key=lambda line: (order.index(line.name.rpartition(".")[2]), line.name)
-            )
+            sides[side.upper()] = lines
     return sides

@@ -19,7 +19,7 @@ from hatchwright.words.amounts import value_text
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.words.verdict import headline, line_text
+from hatchwright.words.verdict import codes_text, headline, line_text
 from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Working
 
@@ -87,6 +87,7 @@ def environment(**options: Any) -> Environment:
         subject=subject_text,
         advice=advice_text,
         line=line_text,
+        codes=codes_text,
         headline=lambda verdict, unit: tell(headline(verdict), unit),
         number=number_text,
         working=working_words,

@@ -6,12 +6,13 @@ import asyncio
 import io
 import threading
 import zipfile
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.page.made_papers import MadePapers, PaperChoice, made_papers
+from hatchwright.page.made_papers import MadeFile, MadeKind, MadePapers, PaperChoice, Written, made_papers
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.worker import Worker
 
@@ -70,12 +71,21 @@ def _made(
         return error.faults
     if not made.files:
         return made
-    return replace(made, files={**made.files, bundle_name(name): _zipped(made.files, stamp)})
+    bundle = MadeFile(
+        bundle_name(name),
+        MadeKind.ALL_IN_ONE,
+        side="",
+        true_size=False,
+        written=Written.ZIP,
+        content=_zipped(made.files, stamp),
+    )
+    return replace(made, files=(*made.files, bundle))
 
 
-def _zipped(files: dict[str, bytes], stamp: datetime) -> bytes:
+def _zipped(files: Iterable[MadeFile], stamp: datetime) -> bytes:
     out = io.BytesIO()
     with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as bundle:
-        for name, content in files.items():
-            bundle.writestr(zipfile.ZipInfo(name, stamp.timetuple()[:6]), content, zipfile.ZIP_DEFLATED)
+        for file in files:
+            info = zipfile.ZipInfo(file.name, stamp.timetuple()[:6])
+            bundle.writestr(info, file.content, zipfile.ZIP_DEFLATED)
     return out.getvalue()

@@ -10,6 +10,7 @@ from typing import Generic, TypeVar
 
 from django.http import HttpRequest
 
+from hatchwright.page.made_papers import MadeFile
 from hatchwright.page.screen import ScreenView
 from hatchwright.tables.table import ShopTables
 from hatchwright.web.tokens import Tokens
@@ -77,7 +78,7 @@ class Site:
     drawn: Latest[ScreenView] = field(default_factory=lambda: Latest(_VIEWS_KEPT))
     marked: Latest[frozenset[str]] = field(default_factory=lambda: Latest(_MARKS_KEPT))
     said: Latest[Said] = field(default_factory=lambda: Latest(_SAID_KEPT))
-    made: Latest[dict[str, bytes]] = field(default_factory=lambda: Latest(_MADE_KEPT))
+    made: Latest[tuple[MadeFile, ...]] = field(default_factory=lambda: Latest(_MADE_KEPT))
 
 
 def site_of_folder(folder: Path, first_job: str = "", shop: ShopTables | None = None) -> Site:

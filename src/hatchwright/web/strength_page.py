@@ -9,6 +9,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
 from hatchwright.errors import JobError
+from hatchwright.page.made_papers import Written
 from hatchwright.page.strength_screen import StrengthRequest
 from hatchwright.web.job_page import look_kept
 from hatchwright.web.lettering import page_text as words
@@ -58,9 +59,9 @@ def strength_report(request: HttpRequest, name: str) -> HttpResponse:
         return trouble(request, 503, words("page.no_strength"), remedy=f"{error}.")
     if made.faults:
         return trouble(request, 409, words("page.no_report"), faults=made.faults)
-    file = next(file for file in made.files if file.endswith(".pdf"))
-    headers = {"Content-Disposition": f'attachment; filename="{file}"'}
-    return HttpResponse(made.files[file], content_type="application/pdf", headers=headers)
+    report = next(file for file in made.files if file.written is Written.PDF)
+    headers = {"Content-Disposition": f'attachment; filename="{report.name}"'}
+    return HttpResponse(report.content, content_type="application/pdf", headers=headers)
 
 
 def _asked(request: HttpRequest, name: str) -> StrengthRequest:

@@ -1,7 +1,8 @@
 """The catalogue: whole sentences under symbolic ids, in gettext's PO files, one folder a language, one file a surface.
 
 PO is an open standard that translators know. The files are read as they stand (there is nothing to compile and nothing
-that can go stale); 3,000 entries take some milliseconds, once a process (`benchmarks/bench_words.py`).
+that can go stale): once a process each is cut into its entries, and an entry is read when it is first told
+(`benchmarks/bench_words.py`).
 """
 
 from __future__ import annotations
@@ -49,12 +50,18 @@ def languages() -> tuple[str, ...]:
 
 def entries(language: str = HOME) -> Iterator[Entry]:
     """Every entry of one language, file by file; none for a language that there is not."""
+    for file, text in _texts(language):
+        yield from read_entries(text, file)
+
+
+def _texts(language: str) -> Iterator[tuple[str, str]]:
+    """Name and text of every file of one language."""
     folder = files(__package__) / language
     if not folder.is_dir():
         return
     for path in sorted(folder.iterdir(), key=lambda path: path.name):
         if path.name.endswith(".po"):
-            yield from read_entries(path.read_text(encoding="utf-8"), path.name)
+            yield path.name, path.read_text(encoding="utf-8")
 
 
 def read_entries(text: str, file: str) -> Iterator[Entry]:
@@ -93,10 +100,13 @@ def _unquoted(text: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Language:
-    """The sentences of one language, its fallbacks included, ready to be filled in."""
+    """The sentences of one language, its fallbacks included, ready to be filled in.
 
-    forms: Mapping[str, tuple[str, ...]]
-    plural_rules: Mapping[str, str]
+    Args:
+        written: id to the lines of its entry and the rule of its plurals.
+    """
+
+    written: Mapping[str, tuple[str, str]]
 
     def pieces(self, id: str, n: int | None) -> tuple[Piece, ...]:
         """The text of one entry, taken apart at its holes.
@@ -104,26 +114,27 @@ class Language:
         Raises:
             KeyError: no entry has this id.
         """
-        forms = self.forms[id]
-        if len(forms) == 1 or n is None:
-            return _pieces(forms[0])
-        return _pieces(forms[_plural(self.plural_rules[id])(n)])
+        lines, rule = self.written[id]
+        forms = _forms(lines)
+        return forms[0] if len(forms) == 1 or n is None else forms[_plural(rule)(n)]
 
 
 @lru_cache(maxsize=8)
 def language(name: str = HOME) -> Language:
     """One language, with what it does not hold taken from `HOME`."""
-    forms: dict[str, tuple[str, ...]] = {}
-    rules: dict[str, str] = {}
+    written: dict[str, tuple[str, str]] = {}
     for one in dict.fromkeys((HOME, name)):
         rule = "n != 1"
-        for entry in entries(one):
-            if not entry.id:
-                rule = _rule(entry.forms[0]) or rule
-            else:
-                forms[entry.id] = entry.forms
-                rules[entry.id] = rule
-    return Language(forms, rules)
+        for file, text in _texts(one):
+            for lines in text.split("\n\n"):
+                _, is_entry, after = lines.partition('msgid "')
+                id = after.partition('"')[0]
+                if id:
+                    written[id] = (lines, rule)
+                elif is_entry:
+                    header = next(read_entries(lines, file))
+                    rule = _rule(header.forms[0]) or rule
+    return Language(written)
 
 
 def _rule(header: str) -> str:
@@ -136,5 +147,10 @@ _plural = lru_cache(maxsize=16)(c2py)
 
 
 @lru_cache(maxsize=8192)
-def _pieces(text: str) -> tuple[Piece, ...]:
-    return tuple((before, hole, spec or "") for before, hole, spec, _ in Formatter().parse(text))
+def _forms(lines: str) -> tuple[tuple[Piece, ...], ...]:
+    """The forms of the entry that some lines hold, each taken apart at its holes."""
+    entry = next(read_entries(lines, ""))
+    return tuple(
+        tuple((before, hole, spec or "") for before, hole, spec, _ in Formatter().parse(form))
+        for form in entry.forms
+    )

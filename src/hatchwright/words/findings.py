@@ -9,7 +9,7 @@ from hatchwright.judged import FLOAT_NOISE, Judgement, Status
 from hatchwright.said import Amount, Listed, Said, Value, inch, missing, room, said
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
-from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.tell import ended, tell, tell_all
 
 
 def subject_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
@@ -76,7 +76,7 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
         return ()
     from_memory = not judged.by.grade.may_stop and judged.by.to is None
     if judged.reason:
-        chosen = said("reading.chosen", reading=judged.by.reading, reason=judged.reason)
+        chosen = said("reading.chosen", reading=judged.by.reading, reason=ended(judged.reason))
         return (chosen, said("reading.chosen_from_memory")) if from_memory else (chosen,)
     if from_memory:
         return (said("reading.from_memory", source=str(judged.source)),)

@@ -6,7 +6,7 @@ from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
 from hatchwright.said import Place, Said, Value, said
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
-from hatchwright.words.tell import tell
+from hatchwright.words.tell import ended, tell
 
 
 def fault_text(fault: Fault, unit: Unit | None = None, tongue: str = HOME) -> str:
@@ -19,7 +19,7 @@ def fault_text(fault: Fault, unit: Unit | None = None, tongue: str = HOME) -> st
     place = said("fault.line", line=fault.line, field=fault.field) if fault.line else fault.field
     what: Value = said("fault.given", what=fault.what, given=fault.given) if fault.given else fault.what
     line = tell(said("fault.at", place=place, what=what), unit, tongue)
-    return f"{line} {_ended(tell(fault.remedy, unit, tongue))}".rstrip()
+    return f"{line} {ended(tell(fault.remedy, unit, tongue))}".rstrip()
 
 
 def fault_sentences(fault: Fault, unit: Unit | None = None, tongue: str = HOME) -> str:
@@ -28,7 +28,7 @@ def fault_sentences(fault: Fault, unit: Unit | None = None, tongue: str = HOME) 
     told: list[Said] = [said("fault.what", what=fault.what)]
     if fault.given:
         told.append(said("fault.was_given", given=fault.given))
-    lines = [*(tell(one, unit, tongue) for one in told), _ended(tell(fault.remedy, unit, tongue))]
+    lines = [*(tell(one, unit, tongue) for one in told), ended(tell(fault.remedy, unit, tongue))]
     return " ".join(filter(None, lines))
 
 
@@ -44,9 +44,5 @@ def error_text(error: HatchwrightError, unit: Unit | None = None, tongue: str = 
     if isinstance(error, GeometryError) and error.place:
         what = tell(said("error.at", what=what, place=Place(*error.place)), unit, tongue)
     remedy = tell(error.remedy, unit, tongue).removesuffix(".")
-    return f"{f'{error.where}: ' if error.where else ''}{what}{f'. {remedy}' if remedy else ''}"
-
-
-def _ended(sentence: str) -> str:
-    """The same with the period that it may lack."""
-    return f"{sentence}." if sentence and not sentence.endswith((".", "?", "!")) else sentence
+    where = tell(error.where, unit, tongue)
+    return f"{f'{where}: ' if where else ''}{what}{f'. {remedy}' if remedy else ''}"

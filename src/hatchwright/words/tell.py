@@ -35,6 +35,11 @@ def tell_all(what: Iterable[Value], unit: Unit = "in", tongue: str = HOME) -> st
     return " ".join(tell(one, unit, tongue) for one in what)
 
 
+def ended(sentence: str) -> str:
+    """What somebody typed with the period that it may lack, so that another sentence can follow it."""
+    return f"{sentence}." if sentence and not sentence.endswith((".", "?", "!")) else sentence
+
+
 def _text(what: Value, unit: Unit, tongue: str, spec: str) -> str:
     text = _plain(what, unit, tongue, spec)
     return text[:1].upper() + text[1:] if "C" in spec else text

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Literal
 
 from hatchwright.judged import Status
+from hatchwright.register import Shelf, entries
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.units import Unit
 from hatchwright.verdict import Line, StrengthState, Verdict
@@ -60,6 +61,13 @@ def line_said(line: Line) -> Said:
         return said("line.plain_more" if more else "line.plain", subject=subject, **more)
     told = said("missed.with_ratio", ratio=of, missed=by) if of else by
     return said("line.missed_more" if more else "line.missed", subject=subject, missed=told, **more)
+
+
+def codes_text(line: Line, tongue: str = HOME) -> str:
+    """The codes of a line, and the step of the work that waits for it where it is to be settled before one."""
+    codes = ", ".join(line.codes)
+    step = entries()[line.worst.code].step if line.shelf is Shelf.SETTLE else ""
+    return tell(said("line.before", codes=codes, step=said(f"step.{step}")), tongue=tongue) if step else codes
 
 
 def acknowledged_said(line: Line) -> Said | None:

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from hatchwright.errors import GeometryError, HatchwrightError
 from hatchwright.finding import Finding, stated
@@ -20,12 +21,13 @@ from hatchwright.making.making_findings import making_findings
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.rules.check import check, check_holes
 from hatchwright.said import Said, said
-from hatchwright.search.strength_answer import answer_of
-from hatchwright.strength.report import StrengthReport, strength_findings
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Acknowledgement, StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
 from hatchwright.workings import Grade, Source
+
+if TYPE_CHECKING:
+    from hatchwright.strength.report import StrengthReport
 
 REFUSED = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
 """Strength that was asked for and cannot be worked out."""
@@ -54,8 +56,7 @@ class Examination:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Those of rules, making and strength, in the order of their code."""
-        of_strength = strength_findings(self.strength) if self.strength else ()
-        return (*self.judged, *of_strength, *((self.refused,) if self.refused else ()))
+        return (*self.judged, *_of_strength(self.strength), *((self.refused,) if self.refused else ()))
 
     @property
     def strength_state(self) -> StrengthState:
@@ -176,8 +177,18 @@ def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination
     return Examination(job, layout, (*findings, *making_findings(layout, making)), making, report, refused)
 
 
+def _of_strength(report: StrengthReport | None) -> tuple[Finding, ...]:
+    if report is None:
+        return ()
+    from hatchwright.strength.report import strength_findings  # loaded already by whoever made the report
+
+    return strength_findings(report)
+
+
 def _strength(layout: Layout) -> tuple[StrengthReport | None, Finding | None]:
     """The report, or the finding that says why there is none: what no table gives never refuses a job."""
+    from hatchwright.search.strength_answer import answer_of  # finite elements are heavy: only when asked for
+
     try:
         return answer_of(layout).report, None
     except HatchwrightError as error:

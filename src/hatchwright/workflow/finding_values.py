@@ -1,14 +1,31 @@
-"""Findings and workings as plain values, for programs; the keys are documented in docs/check-json.md."""
+"""What heads an answer, findings and workings, as plain values for programs; the keys are in docs/check-json.md."""
 
 from __future__ import annotations
 
 from typing import Any
 
 from hatchwright.finding import Finding
+from hatchwright.job.job import Job
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.workings import note_text
 from hatchwright.workings import Working
+
+
+def job_values(job: Job) -> dict[str, str]:
+    """Which job an answer is about.
+
+    Returns:
+        dict: as documented.
+    """
+    return {
+        "title": job.title,
+        "revision": job.revision,
+        "registration": job.aircraft.registration,
+        "side": job.aircraft.side,
+        "surface": job.aircraft.surface,
+        "units": job.units,
+    }
 
 
 def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:

@@ -7,9 +7,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
 
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers import AnyPaper, Format, file_suffix, write
+from hatchwright.drawings.writers import AnyPaper, Format, Paper, file_suffix, write
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 
@@ -57,28 +58,56 @@ def carried(sheet: Sheet, examination: Examination) -> Sheet:
 
 def files_of(
     sheet: Sheet,
-    name: str,
+    kind: MadeKind,
     examination: Examination,
     *,
     stem: str,
     stamp: datetime,
     paper: AnyPaper,
-    kinds: Iterable[Format] = Format,
-) -> dict[str, bytes]:
+    formats: Iterable[Format] = Format,
+    part: str = "",
+    true_size: bool = True,
+) -> tuple[MadeFile, ...]:
     """Write one drawing, each file read back.
 
     Args:
-        name: what it is, such as LAYOUT.
         examination: whose side goes into the name.
         stem: what the names begin with.
-        kinds: formats to write it in, all of them when not given.
+        formats: to write it in, all of them when not given.
+        part: what tells it from others of its kind, such as the number of a stage.
+        true_size: whether lengths may be taken from it.
     Returns:
-        dict[str, bytes]: file name, such as ``wing_LAYOUT_LEFT_IN.dxf``, to its bytes.
+        tuple: named such as ``wing_LAYOUT_LEFT_IN.dxf``.
     Raises:
         ExportError: a file did not read back as it was drawn.
     """
-    start = f"{stem}_{name}_{side_word(examination.job)}"
-    return {
-        f"{start}{file_suffix(sheet, kind, paper=paper)}": write(sheet, kind, paper=paper, made_at=stamp)
-        for kind in kinds
-    }
+    named = f"{kind}_{part}" if part else str(kind)
+    start = f"{stem}_{named}_{side_word(examination.job)}"
+    return tuple(
+        MadeFile(
+            name=f"{start}{file_suffix(sheet, one, paper=paper)}",
+            kind=kind,
+            side=examination.job.aircraft.side,
+            true_size=true_size,
+            written=Written(one),
+            content=write(sheet, one, paper=paper, made_at=stamp),
+        )
+        for one in formats
+    )
+
+
+def paper_of_side(
+    kind: MadeKind, examination: Examination, content: bytes, *, stem: str, paper: Paper
+) -> MadeFile:
+    """A paper that is set in words and sketches, not to scale.
+
+    Args:
+        content: the PDF file, read back.
+        stem: what the names begin with.
+        paper: what it was set on.
+    Returns:
+        MadeFile: named such as ``wing_WORK_CARD_LEFT_LETTER.pdf``.
+    """
+    name = f"{stem}_{kind}_{side_word(examination.job)}_{paper.words}.pdf"
+    side = examination.job.aircraft.side
+    return MadeFile(name, kind, side, true_size=False, written=Written.PDF, content=content)

@@ -7,14 +7,14 @@ from datetime import datetime
 from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.bay_view import bay_sheet, hole_map
 from hatchwright.drawings.flat_pattern_view import flat_pattern_sheet
-from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.writers import AnyPaper, Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.errors import GeometryError
 from hatchwright.layout.flat_pattern import flat_doubler
 from hatchwright.words.catalog import HOME
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
+from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
 
 
 def papers(
@@ -24,7 +24,7 @@ def papers(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
     card_language: str = HOME,
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     """Make the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF) of a job.
 
     On a skin that is curved one way the flat pattern of the doubler is made too.
@@ -35,35 +35,34 @@ def papers(
         stem: name of the job file without its ending, "" to take the job's title.
         card_language: of the work card alone, a folder of the catalog.
     Returns:
-        dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
+        tuple[MadeFile, ...]: the other side's set too when both get the opening.
     Raises:
         ExportError: a file did not read back as it was drawn.
     """
     start, plain = stem_of(examination, stem), paper.plain
-    made: dict[str, bytes] = {}
+    made: list[MadeFile] = []
     for one in examination.sides:
         sheet = carried(bay_sheet(one.layout, one.findings, date=issue_words(one, stamp)), one)
-        made |= files_of(sheet, "LAYOUT", one, stem=start, stamp=stamp, paper=paper)
-        made |= _flat_doubler(one, stem=start, stamp=stamp, paper=paper)
-        made[f"{start}_WORK_CARD_{side_word(one.job)}_{plain.words}.pdf"] = _work_card(
-            one, stamp, plain, card_language
-        )
-    return made
+        made += files_of(sheet, MadeKind.LAYOUT, one, stem=start, stamp=stamp, paper=paper)
+        made += _flat_doubler(one, stem=start, stamp=stamp, paper=paper)
+        card = _work_card(one, stamp, plain, card_language)
+        made.append(paper_of_side(MadeKind.WORK_CARD, one, card, stem=start, paper=plain))
+    return tuple(made)
 
 
 def _flat_doubler(
     examination: Examination, *, stem: str, stamp: datetime, paper: AnyPaper
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     """The flat pattern of a doubler for a skin that is curved one way."""
     layout = examination.layout
     try:
         flat = flat_doubler(layout)
     except GeometryError:
-        return {}  # T701 says why
+        return ()  # T701 says why
     if flat is None:
-        return {}
+        return ()
     sheet = carried(flat_pattern_sheet(layout, flat, date=issue_words(examination, stamp)), examination)
-    return files_of(sheet, "FLAT_DOUBLER", examination, stem=stem, stamp=stamp, paper=paper)
+    return files_of(sheet, MadeKind.FLAT_DOUBLER, examination, stem=stem, stamp=stamp, paper=paper)
 
 
 def _work_card(examination: Examination, stamp: datetime, paper: Paper, tongue: str) -> bytes:

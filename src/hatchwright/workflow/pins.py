@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.documents.sketches import sketches_pdf
-from hatchwright.drawings.page_frame import side_word
+from hatchwright.drawings.made_file import MadeFile, MadeKind
 from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
@@ -23,11 +23,11 @@ from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.curved_findings import curved_findings
 from hatchwright.making.template.findings import template_findings
 from hatchwright.said import said
-from hatchwright.words.tell import tell_all
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import carried, date_words, files_of, stem_of
+from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of_side, stem_of
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
 SCHEMA = 1
@@ -85,32 +85,40 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
 
 def pin_files(
     examination: Examination, *, stamp: datetime, paper: Paper = Paper.LETTER, stem: str = ""
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
 
     Args:
         stamp: when they are made; the same time makes the same bytes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
-        dict[str, bytes]: file name to its bytes, the other side's too when both get the opening.
+        tuple[MadeFile, ...]: the other side's too when both get the opening.
     Raises:
         JobError: a size that the plan needs is missing.
         ExportError: there is no template, or a file did not read back as it was drawn.
         GeometryError: the cut falls into several runs.
     """
     start, date = stem_of(examination, stem), date_words(stamp)
-    made: dict[str, bytes] = {}
+    made: list[MadeFile] = []
     for one in examination.sides:
         making = sound_making(one)
         drawn = pin_sheets(making, pin_layout(making), date=date)
         sheets = tuple(carried(sheet, one) for sheet in drawn)
-        name = f"{start}_PIN_SHEET_{side_word(one.job)}_{paper.words}.pdf"
-        made[name] = sketches_pdf("PIN SHEET", sheets, paper=paper, stamp=stamp)
+        set_out = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=paper, stamp=stamp)
+        made.append(paper_of_side(MadeKind.PIN_SHEET, one, set_out, stem=start, paper=paper))
         for number, sheet in enumerate(sheets, start=1):
-            made |= files_of(
-                sheet, f"PINS_{number}", one, stem=start, stamp=stamp, paper=paper, kinds=(Format.SVG,)
+            made += files_of(
+                sheet,
+                MadeKind.PINS,
+                one,
+                stem=start,
+                stamp=stamp,
+                paper=paper,
+                formats=(Format.SVG,),
+                part=str(number),
+                true_size=False,
             )
-    return made
+    return tuple(made)
 
 
 def pin_values(report: PinReport) -> dict[str, Any]:

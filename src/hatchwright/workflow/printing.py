@@ -3,25 +3,27 @@
 from __future__ import annotations
 
 from hatchwright.drawings.writers import AnyPaper, Paper, corrected
-from hatchwright.drawings.writers.correction import BAR_WORDS, BARS, is_near
+from hatchwright.drawings.writers.correction import BAR, bar_names, is_near
 from hatchwright.errors import EntryError, ExportError
 from hatchwright.said import Listed, said
 from hatchwright.units import parse_length
 
-__all__ = ["BARS", "PAPERS", "AnyPaper", "paper_of"]
+__all__ = ["PAPERS", "AnyPaper", "paper_of"]
 
 PAPERS = tuple(paper.value for paper in Paper)
 """What a printer takes, by name."""
 
 
-def paper_of(name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[str, str] = BARS) -> AnyPaper:
+def paper_of(
+    name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[str, str] | None = None
+) -> AnyPaper:
     """The paper that is asked for.
 
     Args:
         name: one of `PAPERS`.
         bar_short: what the 6.000 in bar along the short side of a printed page measured, as typed; "" for true pages.
         bar_long: the same along its long side.
-        bars: what to call the two in messages.
+        bars: what to call the two in messages, None for what they are.
     Returns:
         AnyPaper: what the printer takes, corrected when a bar is off.
     Raises:
@@ -38,8 +40,9 @@ def paper_of(name: str, *, bar_short: str = "", bar_long: str = "", bars: tuple[
         ) from None
     if not bar_short and not bar_long:
         return paper
-    short_in, long_in = (_measured(text, bar) for text, bar in zip((bar_short, bar_long), bars, strict=True))
-    return corrected(paper, short_in=short_in, long_in=long_in, bars=bars)
+    named = bars or bar_names()
+    short_in, long_in = (_measured(text, bar) for text, bar in zip((bar_short, bar_long), named, strict=True))
+    return corrected(paper, short_in=short_in, long_in=long_in, bars=named)
 
 
 def _measured(text: str, bar: str) -> float:
@@ -55,7 +58,7 @@ def _measured(text: str, bar: str) -> float:
         raise EntryError(
             said("error.bar_far", number=number),
             where=bar,
-            remedy=said("error.bar_far.do", bars=BAR_WORDS, number=number),
+            remedy=said("error.bar_far.do", bars=BAR, number=number),
         )
     return measured_in
 

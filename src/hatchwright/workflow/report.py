@@ -9,7 +9,7 @@ from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import headline, line_text, unheard_said
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import finding_values, job_values
 
 SCHEMA = 2
 """Number of the report's own schema."""
@@ -24,14 +24,7 @@ def report(examination: Examination) -> dict[str, Any]:
     job = examination.job
     return {
         "schema": SCHEMA,
-        "job": {
-            "title": job.title,
-            "revision": job.revision,
-            "registration": job.aircraft.registration,
-            "side": job.aircraft.side,
-            "surface": job.aircraft.surface,
-            "units": job.units,
-        },
+        "job": job_values(job),
         "shop": examination.layout.shop.words if examination.layout.shop else "",
         "findings": [finding_values(finding, job.unit) for finding in examination.findings],
         "summary": {

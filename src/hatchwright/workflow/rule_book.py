@@ -1,32 +1,20 @@
-"""The list of rules, for the command line and for the documentation page made from the same docstrings."""
+"""What every code stands for, for the command line and for the documentation pages: register and catalogue in one."""
 
 from __future__ import annotations
 
 import difflib
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from hatchwright.errors import EntryError
 from hatchwright.making import making_findings  # noqa: F401  enters every code of the making
 from hatchwright.making.trial import findings as trial_findings  # noqa: F401  and those of a trial
-from hatchwright.register import entries
+from hatchwright.register import Entry, entries
 from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 from hatchwright.said import Listed, said
 from hatchwright.tables.limits import limit
 from hatchwright.words.tell import tell
-
-FAMILIES = {
-    "R1": "Edge distance",
-    "R2": "Spacing of holes",
-    "R3": "Corner radii",
-    "R4": "Rivets and sheets",
-    "R5": "Rivet length",
-    "R6": "Number of rivets",
-    "R7": "Room in the bay",
-    "R8": "Cover, screws and nuts",
-    "R9": "Scope, protection and what must be asked",
-}
-"""First two characters of a code and what its rules are about."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,41 +46,23 @@ class RuleEntry:
 
 def rule_book() -> tuple[RuleEntry, ...]:
     """Every rule in the order of its code."""
+    rules = {rule.code: rule for rule in all_rules()}
     return tuple(
-        RuleEntry(
-            code=rule.code,
-            family=FAMILIES[rule.code[:2]],
-            title=tell(rule.entry.title),
-            says=tell(rule.entry.asks),
-            limits=tuple(f"{key}: {cited}" for key, cited in rule.limits()),
-            rests_on=tuple(f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rule.bases()),
-            readings=rule.readings,
+        replace(
+            _told(entry),
+            limits=tuple(f"{key}: {cited}" for key, cited in rules[entry.code].limits()),
+            rests_on=tuple(
+                f"{words} [{source}; {grade}]".lstrip() for words, source, grade in rules[entry.code].bases()
+            ),
         )
-        for rule in all_rules()
+        for entry in _entered("R")
+        if entry.code in rules
     )
 
 
 def making_book() -> tuple[RuleEntry, ...]:
     """Every code of the making in order, from the register."""
-    return tuple(
-        RuleEntry(
-            code=code,
-            family=tell(said(f"family.{entry.family}")),
-            title=tell(entry.title),
-            says=tell(entry.asks),
-            limits=tuple(f"{key}: {limit(key)}" for key in entry.limits),
-            readings=entry.readings,
-            theory=entry.theory,
-            examples=_examples(code),
-            forbids_template=entry.forbids_template,
-        )
-        for code, entry in entries().items()
-        if code.startswith("T")
-    )
-
-
-def _examples(code: str) -> tuple[str, ...]:
-    return tuple(tell(said(f"{code}.{one}")) for one in ("passes", "fails", "boundary"))
+    return tuple(map(_told, _entered("T")))
 
 
 def strength_book() -> tuple[RuleEntry, ...]:
@@ -100,31 +70,31 @@ def strength_book() -> tuple[RuleEntry, ...]:
     from hatchwright.strength import report  # noqa: F401  enters them; heavy, so only when asked for
     from hatchwright.workflow import examine  # noqa: F401  enters strength that could not be computed
 
-    return tuple(
-        RuleEntry(
-            code=code,
-            family="Strength",
-            title=tell(entry.title),
-            says=tell(entry.asks),
-            limits=(),
-            readings=entry.readings,
-            theory=entry.theory,
-            examples=_examples(code),
-        )
-        for code, entry in entries().items()
-        if code.startswith("S")
+    return tuple(map(_told, _entered("S")))
+
+
+def whole_book() -> tuple[RuleEntry, ...]:
+    """Every code that a finding may bear: rules, making and strength."""
+    return (*rule_book(), *making_book(), *strength_book())
+
+
+def _entered(letter: str) -> tuple[Entry, ...]:
+    return tuple(entry for code, entry in sorted(entries().items()) if code.startswith(letter))
+
+
+def _told(entry: Entry) -> RuleEntry:
+    """What the register and the catalogue say of a code."""
+    return RuleEntry(
+        code=entry.code,
+        family=tell(said(f"family.{entry.family}")),
+        title=tell(entry.title),
+        says=tell(entry.asks),
+        limits=tuple(f"{key}: {limit(key)}" for key in entry.limits),
+        readings=entry.readings,
+        theory=entry.theory,
+        examples=tuple(tell(said(f"{entry.code}.{one}")) for one in ("passes", "fails", "boundary")),
+        forbids_template=entry.forbids_template,
     )
-
-
-def strength_codes() -> str:
-    """The list of the codes of strength for the documentation page, in Markdown."""
-    lines = ["| code | what | theory |", "|---|---|---|"]
-    for entry in strength_book():
-        page = entry.theory.rpartition("/")[2]
-        name = page.removesuffix(".md").replace("_", " ")
-        theory = f"[{name}](theory/{page})" if page else ""
-        lines.append(f"| {entry.code} | {entry.title}. {entry.says} | {theory} |")
-    return "\n".join(lines) + "\n"
 
 
 def rule_entry(code: str) -> RuleEntry:
@@ -138,7 +108,7 @@ def rule_entry(code: str) -> RuleEntry:
         EntryError: there is no such code.
     """
     code = code.strip().upper()
-    known = (*rule_book(), *making_book(), *strength_book())
+    known = whole_book()
     for entry in known:
         if entry.code == code:
             return entry
@@ -152,49 +122,45 @@ def rule_entry(code: str) -> RuleEntry:
 
 def rules_page() -> str:
     """The documentation page of all rules, in Markdown."""
-    lines = [
-        "# Rules",
-        "",
-        "Made from the rules' own docstrings by `python builders/build_rules_page.py`.",
-        "",
-    ]
-    family = ""
-    for entry in rule_book():
-        if entry.family != family:
-            family = entry.family
-            lines += [f"## {entry.code[:2]}xx {family}", ""]
-        lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
-        stands = (*entry.limits, *entry.rests_on)
-        lines += [f"- {line}" for line in stands] + [""] * bool(stands)
-        if entry.readings:
-            lines += [f"Readings to choose from: {'; '.join(entry.readings)}.", ""]
-    return "\n".join(lines)
+    return _page("explain.page_of_rules", rule_book())
 
 
 def making_page() -> str:
     """The documentation page of the codes of the making, in Markdown."""
-    lines = [
-        "# Findings of the making",
-        "",
-        "Made from the register and the catalogue by `python builders/build_making_page.py`. T2xx come only from",
-        "`hatchwright trial`, T802 and T803 only where a template in hand is given.",
-        "",
-    ]
+    return _page("explain.page_of_making", making_book())
+
+
+def strength_codes() -> str:
+    """The codes of strength for the end of their documentation page, in Markdown."""
+    return "\n".join(_families(strength_book(), level="###"))
+
+
+def _page(head: str, book: tuple[RuleEntry, ...]) -> str:
+    return "\n".join((tell(said(head)), "", *_families(book)))
+
+
+def _families(book: tuple[RuleEntry, ...], level: str = "##") -> Iterator[str]:
+    """Every code under the heading of its family."""
     family = ""
-    for entry in making_book():
+    for entry in book:
         if entry.family != family:
             family = entry.family
-            lines += [f"## {entry.code[:2]}xx {family}", ""]
-        lines += [f"### {entry.code} {entry.title}", "", entry.says, ""]
-        passes, fails, boundary = entry.examples
-        stands = [
-            tell(said("explain.passes", example=passes)),
-            tell(said("explain.fails", example=fails)),
-            tell(said("explain.boundary", example=boundary)),
-            *entry.limits,
-        ]
-        if entry.theory:
-            page = entry.theory.removeprefix("docs/")
-            stands.append(tell(said("explain.theory", page=f"[{page}]({page})")))
-        lines += [*(f"- {line}" for line in stands), ""]
-    return "\n".join(lines)
+            yield from (f"{level} {entry.code[:2]}xx {family}", "")
+        yield from (f"{level}# {entry.code} {entry.title}", "", entry.says, "")
+        yield from (*(f"- {line}" for line in _stands(entry)), "")
+
+
+def _stands(entry: RuleEntry) -> Iterator[str]:
+    """What stands under a code, line by line."""
+    passes, fails, boundary = entry.examples
+    yield tell(said("explain.passes", example=passes))
+    yield tell(said("explain.fails", example=fails))
+    yield tell(said("explain.boundary", example=boundary))
+    yield from (*entry.limits, *entry.rests_on)
+    if entry.readings:
+        yield tell(said("explain.readings", readings=Listed(entry.readings, ";")))
+    if entry.theory:
+        page = entry.theory.removeprefix("docs/")
+        yield tell(said("explain.theory", page=f"[{page}]({page})"))
+    if entry.forbids_template:
+        yield tell(said("explain.template_waits"))

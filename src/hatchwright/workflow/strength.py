@@ -23,7 +23,7 @@ from hatchwright.strength.side_share import SideShare
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.workflow.finding_values import finding_values, working_values
+from hatchwright.workflow.finding_values import finding_values, job_values, working_values
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 2
@@ -94,14 +94,7 @@ def strength_values(answer: StrengthAnswer) -> dict[str, Any]:
 
     return {
         "schema": SCHEMA,
-        "job": {
-            "title": job.title,
-            "revision": job.revision,
-            "registration": job.aircraft.registration,
-            "side": job.aircraft.side,
-            "surface": job.aircraft.surface,
-            "units": job.units,
-        },
+        "job": job_values(job),
         "note": tell(AID, unit),
         "basis": report.basis,
         "summary": {

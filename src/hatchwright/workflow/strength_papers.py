@@ -6,6 +6,7 @@ import re
 from datetime import datetime
 
 from hatchwright.documents.strength_report import strength_paper, strength_paper_pdf
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.strength_pictures import pictures_of
 from hatchwright.errors import SolveError
@@ -22,7 +23,7 @@ MOST_CASES = 4
 
 def strength_papers(
     answer: StrengthAnswer, *, stamp: datetime, paper: str = "letter", stem: str = ""
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     """Make the strength report (PDF) and its pictures (SVG).
 
     Args:
@@ -31,24 +32,24 @@ def strength_papers(
         paper: "letter" or "a4".
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
-        dict[str, bytes]: file name to its bytes.
+        tuple[MadeFile, ...]: the report first.
     Raises:
         ExportError: there is no such paper, or the file did not read back as it was written.
     """
     size = paper_of(paper).plain
     start = re.sub(r"[^A-Za-z0-9-]+", "_", stem or answer.job.title).strip("_-")[:60] or "job"
-    start = f"{start}_STRENGTH_{side_word(answer.job)}"
+    start = f"{start}_{MadeKind.STRENGTH}_{side_word(answer.job)}"
     analysis = answer.report.analysis
-    pictures: dict[str, bytes] = {}
+    pictures: list[MadeFile] = []
     captions: list[Said] = []
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
         for name, svg in _pictures(answer, analysis, found):
-            pictures[f"{start}_{number}_{name}.svg"] = svg
+            pictures.append(_file(answer, f"{start}_{number}_{name}", Written.SVG, svg))
             captions.append(said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}")))
     date = stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
     report = strength_paper(answer.layout, answer.report, captions=captions, date=date)
-    made = strength_paper_pdf(report, pictures=pictures.values(), size=size, stamp=stamp)
-    return {f"{start}_{size.words}.pdf": made} | pictures
+    made = strength_paper_pdf(report, pictures=[one.content for one in pictures], size=size, stamp=stamp)
+    return (_file(answer, f"{start}_{size.words}", Written.PDF, made), *pictures)
 
 
 def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
@@ -62,6 +63,11 @@ def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
         return max((rivet.greater_lbf for rivet in found.rivets), default=0.0)
 
     return sorted(analysis.cases, key=hardest, reverse=True)
+
+
+def _file(answer: StrengthAnswer, start: str, written: Written, content: bytes) -> MadeFile:
+    side = answer.job.aircraft.side
+    return MadeFile(f"{start}.{written}", MadeKind.STRENGTH, side, False, written, content)
 
 
 def _pictures(

@@ -9,6 +9,7 @@ from collections.abc import Generator, Sequence
 from pathlib import Path
 from typing import Any
 
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.sweep_picture import Trade, sweep_picture
 from hatchwright.errors import ExportError
 from hatchwright.job.file import read_job
@@ -17,6 +18,7 @@ from hatchwright.search.sweep import RESULTS, Sweep, tasks_of
 from hatchwright.search.sweep_summary import notes_of
 from hatchwright.search.sweep_work import SweepRow
 from hatchwright.search.sweep_workers import Doer
+from hatchwright.words.tell import tell
 from hatchwright.workflow.write_files import write_files
 
 TABLE, PLAN, PICTURE = "sweep.csv", "sweep.json", "sweep.svg"
@@ -72,10 +74,11 @@ def write_picture(sweep: Sweep, rows: Sequence[SweepRow], folder: Path) -> Path 
         return None
     notes = list(notes_of(sweep, rows))
     if unmarked := len(rows) - len(trades):
-        notes.append(f"{unmarked} of {len(rows)} variants have no mark: refused, or without a margin.")
-    title = read_job(sweep.job_text, folder=sweep.folder).title
-    picture = sweep_picture(trades, title=title, notes=notes)
-    return write_files({PICTURE: picture}, folder, overwrite=True)[0]
+        notes.append(tell(said("sweep.unmarked", n=unmarked, all=len(rows))))
+    job = read_job(sweep.job_text, folder=sweep.folder)
+    picture = sweep_picture(trades, title=job.title, notes=notes, unit=job.unit)
+    made = MadeFile(PICTURE, MadeKind.SWEEP, "", true_size=False, written=Written.SVG, content=picture)
+    return write_files((made,), folder, overwrite=True)[0]
 
 
 def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:

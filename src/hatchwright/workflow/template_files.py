@@ -8,6 +8,7 @@ from typing import Any
 
 from hatchwright.documents.sketches import sketches_pdf
 from hatchwright.drawings.deviation_view import deviation_sheet
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.template_holes_view import drilled_through, template_holes_sheet
 from hatchwright.drawings.template_view import template_sheet
@@ -26,10 +27,11 @@ from hatchwright.said import said
 from hatchwright.shapes.solid import plate_solid
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text
+from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
+from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -42,7 +44,7 @@ def template_files(
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
     printable: bool = False,
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
 
     Args:
@@ -51,26 +53,26 @@ def template_files(
         stem: name of the job file without its ending, "" to take the job's title.
         printable: whether a 3MF file for a machine that builds the template up is made too.
     Returns:
-        dict[str, bytes]: file name to its bytes, the other side's set too when both get the opening.
+        tuple[MadeFile, ...]: the other side's set too when both get the opening.
     Raises:
         ExportError: there is no template, it does not fit, it would cut metal beyond the line, or a file did not
             read back as it was drawn; nothing is returned then.
     """
     start = stem_of(examination, stem)
     sides = [(one, sound_making(one)) for one in examination.sides]
-    made: dict[str, bytes] = {}
+    made: list[MadeFile] = []
     for one, making in sides:
         sheet = carried(template_sheet(making, one.findings, date=issue_words(one, stamp)), one)
-        made |= files_of(sheet, "TEMPLATE", one, stem=start, stamp=stamp, paper=paper)
-        made |= _sketches(one, making, stem=start, stamp=stamp, paper=paper.plain)
+        made += files_of(sheet, MadeKind.TEMPLATE, one, stem=start, stamp=stamp, paper=paper)
+        made += _sketches(one, making, stem=start, stamp=stamp, paper=paper.plain)
         if printable:
-            made[f"{start}_TEMPLATE_{side_word(one.job)}_IN.3mf"] = _printable(one, making)
-    return made
+            made.append(_printable(one, making, stem=start))
+    return tuple(made)
 
 
 def _sketches(
     examination: Examination, making: Making, *, stem: str, stamp: datetime, paper: Paper
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
     date = issue_words(examination, stamp)
     drawn = (
@@ -78,16 +80,21 @@ def _sketches(
         template_holes_sheet(making, date=date),
     )
     sheets = tuple(carried(sheet, examination) for sheet in drawn if sheet)
-    name = f"{stem}_TEMPLATE_SHEET_{side_word(examination.job)}_{paper.words}.pdf"
-    return {
-        **files_of(
-            sheets[0], "PREDICTED_CUT", examination, stem=stem, stamp=stamp, paper=paper, kinds=(Format.SVG,)
-        ),
-        name: sketches_pdf("TEMPLATE SHEET", sheets, paper=paper, stamp=stamp),
-    }
+    picture = files_of(
+        sheets[0],
+        MadeKind.PREDICTED_CUT,
+        examination,
+        stem=stem,
+        stamp=stamp,
+        paper=paper,
+        formats=(Format.SVG,),
+        true_size=False,
+    )
+    set_out = sketches_pdf(tell(said("print.template_sheet")), sheets, paper=paper, stamp=stamp)
+    return (*picture, paper_of_side(MadeKind.TEMPLATE_SHEET, examination, set_out, stem=stem, paper=paper))
 
 
-def _printable(examination: Examination, making: Making) -> bytes:
+def _printable(examination: Examination, making: Making, *, stem: str) -> MadeFile:
     """The template as a body, face up; shrinkage and wear of the print are not in it."""
     job = examination.job
     body = plate_solid(
@@ -96,8 +103,11 @@ def _printable(examination: Examination, making: Making) -> bytes:
         chord_error_in=CHORD_ERROR_IN,
     )
     stop = stop_text(examination.verdict)
-    title = f"{job.title}, {side_word(job)}, revision {job.revision}, not approved data"
-    return write_solid(body, title=f"STOP: {title}" if stop else title, description=stop)
+    titled = "print.body_stopped" if stop else "print.body"
+    title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
+    name = f"{stem}_{MadeKind.TEMPLATE}_{side_word(job)}_IN.3mf"
+    content = write_solid(body, title=title, description=stop)
+    return MadeFile(name, MadeKind.TEMPLATE, job.aircraft.side, True, Written.THREE_MF, content)
 
 
 def sound_making(examination: Examination) -> Making:

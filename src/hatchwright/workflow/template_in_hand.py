@@ -13,6 +13,7 @@ from hatchwright.making.template.key_findings import holes_laid_on, laid_on
 from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart, template_part
 from hatchwright.said import said
 from hatchwright.shapes.profile import Loop, profile_of
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.template_files import sound_making
 
@@ -57,4 +58,6 @@ def _part(path: Path) -> TemplatePart:
 def _hole(loop: Loop, name: str = "") -> PartHole:
     x_min, y_min, x_max, y_max = loop.bounds
     x, y = 0.5 * (x_min + x_max), 0.5 * (y_min + y_max)
-    return PartHole(name or f"a hole at X {x:.3f} Y {y:.3f} of the file", (x, y), x_max - x_min)
+    return PartHole(
+        name or tell(said("making.hole_of_file", x=f"{x:.3f}", y=f"{y:.3f}")), (x, y), x_max - x_min
+    )

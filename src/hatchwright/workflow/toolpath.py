@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from hatchwright.drawings.flexed_template import bending_said
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
@@ -20,7 +21,7 @@ from hatchwright.making.toolpath.retrace import DrilledHole, Trace, retrace
 from hatchwright.making.toolpath.retrace_check import Wanted, refuse_wrong_trace
 from hatchwright.making.toolpath.room import room_faults
 from hatchwright.making.toolpath.toolpath import Toolpath, ToolRun, toolpath
-from hatchwright.units import length_words
+from hatchwright.said import Listed, inch, said
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
@@ -28,20 +29,8 @@ from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import issue_words, stem_of
 from hatchwright.workflow.template_files import sound_making
 
-NOT_ENGRAVED = (
-    "Nothing is engraved, the machine file has no engraver: mark centre lines, side and words by hand"
-)
-"""What is said where the template's marks are not machined."""
-
 SCHEMA = 1
 """Number of the toolpath report's own schema."""
-
-
-_TOLD = {
-    "drill": " AND NO OTHER",
-    "end mill": ", ITS RADIUS IS IN THE PATH: COMPENSATE FOR NOTHING",
-    "engraver": ", ITS POINT RUNS ALONG THE LINES",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,18 +38,15 @@ class ToolpathFile:
     """One file of one tool.
 
     Args:
-        side: LEFT, RIGHT or CENTER.
+        made: the file itself.
         blank: on the table, with the template on it.
         trace: what the file was seen to do.
-        text: the file.
     """
 
-    name: str
-    side: str
+    made: MadeFile
     run: ToolRun
     blank: Blank
     trace: Trace
-    text: str
 
 
 def machine_files(
@@ -85,7 +71,14 @@ def machine_files(
         marks = template_engraving(making, date=issue_words(one, stamp)) if used.engraver else ()
         path = toolpath(making, used, marks)
         made += [
-            _file(one, path, number, used, start=f"{start}_TOOLPATH_{side_word(one.job)}", stamp=stamp)
+            _file(
+                one,
+                path,
+                number,
+                used,
+                start=f"{start}_{MadeKind.TOOLPATH}_{side_word(one.job)}",
+                stamp=stamp,
+            )
             for number in range(len(path.runs))
         ]
     faults = {
@@ -117,8 +110,8 @@ def toolpath_values(
         "is_engraved": machine.engraver is not None,
         "files": [
             {
-                "name": file.name,
-                "side": file.side,
+                "name": file.made.name,
+                "side": file.made.side.upper(),
                 "tool": file.run.tool.number,
                 "kind": file.run.tool.kind,
                 "diameter_in": file.run.tool.diameter.inch,
@@ -157,13 +150,12 @@ def _file(
 ) -> ToolpathFile:
     """Write one file and trace it back."""
     run, blank = path.runs[number], path.blank
-    count = f"{number + 1} OF {len(path.runs)}"
     text = ngc_of(
         run,
         unit=machine.units,
         safe_in=machine.safe_height.inch,
         remarks=(
-            f"TOOLPATH {count}, CALCULATION AID, NOT APPROVED DATA",
+            tell(said("ngc.head", number=number + 1, all=len(path.runs))),
             *_remarks(examination, run, blank, machine, stamp),
         ),
     )
@@ -171,7 +163,9 @@ def _file(
     refuse_wrong_trace(trace, Wanted(machine, run.tool, blank.thickness_in, run.holes, run.edges, run.marks))
     kind = run.tool.kind.upper().replace(" ", "_")
     name = f"{start}_{number + 1}_{kind}_T{run.tool.number}_{machine.units.upper()}.ngc"
-    return ToolpathFile(name, side_word(examination.job), run, blank, trace, text)
+    side, content = examination.job.aircraft.side, text.encode("ascii")
+    made = MadeFile(name, MadeKind.TOOLPATH, side, true_size=True, written=Written.NGC, content=content)
+    return ToolpathFile(made, run, blank, trace)
 
 
 def _remarks(
@@ -181,25 +175,29 @@ def _remarks(
     job, tool = examination.job, run.tool
     template = job.template
     assert template is not None  # a toolpath comes from a template
-    unit, width = machine.units, length_words(tool.diameter.inch, machine.units, fine=True)
-    windows = sum(edge.area_sq_in < 0.0 for edge in run.edges)
-    turned = ", TURNED A QUARTER TO THE LEFT FROM THE DRAWING" if blank.is_turned else ""
-    work = [f"{len(run.holes)} HOLE{'S' * (len(run.holes) != 1)}"] if run.holes else []
+    unit, windows = machine.units, sum(edge.area_sq_in < 0.0 for edge in run.edges)
+    work = [said("ngc.holes", n=len(run.holes))] if run.holes else []
     if isinstance(tool, Engraver):
-        work.append(f"{len(run.marks)} MARKS, {length_words(tool.depth.inch, unit, fine=True)} DEEP")
+        work.append(said("ngc.marks", n=len(run.marks), deep=inch(tool.depth.inch, fine=True)))
     if run.edges:
-        work.append(f"{windows} WINDOW{'S' * (windows != 1)} AND THE OUTLINE LAST, HUNG ON TABS")
-    stop = stop_text(examination.verdict)
-    return (
-        *((stop,) if stop else ()),
-        f"JOB {job.title}",
-        f"AIRCRAFT {aircraft_words(job)}, {side_word(job)} SIDE",
-        f"REVISION {job.revision}, {issue_words(examination, stamp)}",
-        *((tell(bent, unit),) if (bent := bending_said(examination.layout)) else ()),
-        f"TOOL {tool.number}, {tool.kind.upper()} {width}{_TOLD[tool.kind]}",
-        f"BLANK {template.material} {tell(size(blank.size_in), unit)}, {length_words(blank.thickness_in, unit)} THICK",
-        "X0 Y0 AT THE LOWER LEFT CORNER OF THE BLANK, Z0 AT ITS TOP WITH THIS TOOL",
-        f"THE TEMPLATE LIES IN THE MIDDLE, THE SIDE THAT LIES OUT UP{turned}",
-        ", ".join(work),
-        *(() if machine.engraver else (NOT_ENGRAVED.upper(),)),
+        work.append(said("ngc.edges", n=windows))
+    stop, bent = stop_text(examination.verdict), bending_said(examination.layout)
+    remarks = (
+        said("ngc.job", title=job.title),
+        said("ngc.aircraft", aircraft=aircraft_words(job), side=side_word(job)),
+        said("ngc.revision", revision=job.revision, issued=issue_words(examination, stamp)),
+        *((bent,) if bent else ()),
+        said(
+            f"ngc.tool.{tool.kind.replace(' ', '_')}",
+            number=tool.number,
+            width=inch(tool.diameter.inch, fine=True),
+        ),
+        said(
+            "ngc.blank", material=template.material, size=size(blank.size_in), thick=inch(blank.thickness_in)
+        ),
+        said("ngc.zero"),
+        said("ngc.turned" if blank.is_turned else "ngc.side_up"),
+        Listed(tuple(work), ","),
+        *(() if machine.engraver else (said("ngc.not_engraved"),)),
     )
+    return (*((stop,) if stop else ()), *(tell(one, unit) for one in remarks))

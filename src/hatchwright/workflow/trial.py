@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.drawings.figures import unit_of
+from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.trial_view import trial_view
 from hatchwright.drawings.writers import AnyPaper, Paper
@@ -25,8 +26,10 @@ from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
 from hatchwright.making.trial.trial_sheet import trial_sheet
+from hatchwright.said import said
 from hatchwright.units import Unit, parse_length
 from hatchwright.words.findings import advice_text, subject_text
+from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.open_job import open_job
@@ -93,7 +96,7 @@ def trial_files(
     stamp: datetime,
     paper: AnyPaper = Paper.LETTER,
     stem: str = "",
-) -> dict[str, bytes]:
+) -> tuple[MadeFile, ...]:
     """Make the template of a trial on scrap as SVG, DXF and true-size PDF, and the sheet for its readings.
 
     Args:
@@ -103,7 +106,7 @@ def trial_files(
         stamp: when it is made; the same time makes the same bytes.
         stem: name of the job file without its ending, "" to take the job's title.
     Returns:
-        dict[str, bytes]: file name to its bytes.
+        tuple[MadeFile, ...]: drawings first.
     Raises:
         JobError: the job has no cutter or template.
         EntryError: the size is no length.
@@ -113,12 +116,14 @@ def trial_files(
     layout, start = examination.layout, stem_of(examination, stem)
     size_in = _size_in(layout, size)
     sheet = trial_view(layout, piece_for(layout, kind, size_in), date=date_words(stamp))
-    name = f"TRIAL_{kind.upper()}"
-    readings = f"{start}_{name}_{side_word(layout.job)}_READINGS.txt"
-    return {
-        **files_of(sheet, name, examination, stem=start, stamp=stamp, paper=paper),
-        readings: _sheet(layout, kind=kind, size_in=size_in).encode("utf-8"),
-    }
+    piece = kind.upper()
+    readings = f"{start}_{MadeKind.TRIAL}_{piece}_{side_word(layout.job)}_READINGS.txt"
+    text = _sheet(layout, kind=kind, size_in=size_in).encode("utf-8")
+    side = layout.job.aircraft.side
+    return (
+        *files_of(sheet, MadeKind.TRIAL, examination, stem=start, stamp=stamp, paper=paper, part=piece),
+        MadeFile(readings, MadeKind.TRIAL, side, true_size=False, written=Written.TXT, content=text),
+    )
 
 
 def _size_in(layout: Layout, size: str) -> float:
@@ -176,7 +181,7 @@ def take_over(path: Path, report: TrialReport) -> None:
                 )
                 for finding in report.stops
             ),
-            where="not taken over",
+            where=tell(said("error.not_taken_over")),
         )
     changes = {
         "cutter.cut_width": report.anew.cut_text,

@@ -5,14 +5,15 @@ from __future__ import annotations
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 
+from hatchwright.drawings.made_file import MadeFile
 from hatchwright.errors import ExportError
 from hatchwright.said import Listed, said
 
 
-def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
+def write_files(files: Iterable[MadeFile], folder: Path, *, overwrite: bool = False) -> tuple[Path, ...]:
     """Write files into a folder.
 
     A file of the same name and the same bytes counts as written. Any other file of one of the names is foreign,
@@ -20,7 +21,7 @@ def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = F
     then moved there; when something fails on the way, what was there before is put back.
 
     Args:
-        files: bare file name to its bytes.
+        files: each of a name of its own.
         folder: made when missing.
         overwrite: whether files of the same names may be replaced.
     Returns:
@@ -29,7 +30,8 @@ def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = F
         ExportError: a name is not bare, a foreign file is in the way, or the folder cannot be written; nothing
             was changed then.
     """
-    for name in files:
+    contents = {file.name: file.content for file in files}
+    for name in contents:
         if name in ("", ".", "..") or Path(name).name != name:
             raise ExportError(
                 said("error.bare_name", name=name), where=str(folder), remedy=said("error.bare_name.do")
@@ -38,8 +40,8 @@ def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = F
         missing = _missing_folders(folder)
         folder.mkdir(parents=True, exist_ok=True)
         try:
-            _refuse_foreign(files, folder, overwrite=overwrite)
-            _place_all(files, folder)
+            _refuse_foreign(contents, folder, overwrite=overwrite)
+            _place_all(contents, folder)
         except BaseException:
             _remove(missing)
             raise
@@ -49,7 +51,7 @@ def write_files(files: Mapping[str, bytes], folder: Path, *, overwrite: bool = F
             where=str(folder),
             remedy=said("error.files_unwritten.do"),
         ) from None
-    return tuple(folder / name for name in files)
+    return tuple(folder / name for name in contents)
 
 
 def _missing_folders(folder: Path) -> list[Path]:

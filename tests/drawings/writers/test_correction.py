@@ -193,7 +193,7 @@ def test_every_corrected_page_says_so_in_large_words_with_its_factors(template):
 
 @pytest.mark.parametrize("measured", [(5.69, 6.0), (6.0, 6.31), (152.4, 152.4), (0.0, 6.0), (math.nan, 6.0)])
 def test_a_printer_that_is_far_off_is_to_be_mended(measured):
-    with pytest.raises(ExportError, match=r"more than 5% off.*mend the printer"):
+    with pytest.raises(ExportError, match=r"more than 5% off.*repair the printer"):
         corrected(Paper.A4, short_in=measured[0], long_in=measured[1])
 
 

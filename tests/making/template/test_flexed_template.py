@@ -24,6 +24,7 @@ from hatchwright.making.template.part import part_on_skin, template_part
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.template_files import template_files, template_values
 from tests.conftest import EXAMPLES
+from tests.made_once import by_name
 from told import advice_of, subject_of
 
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
@@ -51,7 +52,7 @@ def rigid():
 
 @pytest.fixture(scope="module")
 def files(bent):
-    return template_files(bent, stamp=STAMP, stem="a")
+    return by_name(template_files(bent, stamp=STAMP, stem="a"))
 
 
 def edges(files):
@@ -84,7 +85,7 @@ def angle(flat_x):
 
 def test_bent_onto_the_cylinder_the_files_give_the_opening_that_was_wanted(files, rigid):
     (window, _), holes = edges(files)
-    (true, _), places = edges(template_files(rigid, stamp=STAMP))
+    (true, _), places = edges(by_name(template_files(rigid, stamp=STAMP)))
     assert np.ptp(true, axis=0) == pytest.approx([5.277, 4.277], abs=1e-9)
     assert np.ptp(window, axis=0) == pytest.approx([5.277 * 20.2625 / 20.2, 4.277], abs=1e-9)
     on_face = np.column_stack([CENTER + RADIUS * angle(window[:, 0]), window[:, 1]])
@@ -103,7 +104,7 @@ def test_a_straight_guide_on_the_bent_edge_gives_the_rough_cut(kind, sign):
     """In space: the edge is a plane through the cylinder's axis, the guide a straight round bar along the radius at its
     own middle. It is pushed on until its distance from the nearest line of the edge is half its diameter."""
     examined = examine(job(cutter__template=kind))
-    (window, *_), _ = edges(template_files(examined, stamp=STAMP))
+    (window, *_), _ = edges(by_name(template_files(examined, stamp=STAMP)))
     guide, cut = 0.250, 0.0965
     for end in (window[:, 0].max(), window[:, 0].min()):
         outwards = math.copysign(1.0, end - CENTER)
@@ -126,7 +127,7 @@ def test_a_straight_guide_on_the_bent_edge_gives_the_rough_cut(kind, sign):
 
 
 def test_the_other_axis_is_stretched_when_it_is_the_curved_one():
-    (window, _), _ = edges(template_files(examine(job(along="y")), stamp=STAMP))
+    (window, _), _ = edges(by_name(template_files(examine(job(along="y")), stamp=STAMP)))
     assert np.ptp(window, axis=0) == pytest.approx([5.277, 4.277 * 20.2625 / 20.2], abs=1e-9)
 
 

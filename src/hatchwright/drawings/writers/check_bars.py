@@ -7,7 +7,7 @@ from typing import Literal
 
 from hatchwright.drawings.sheet import Anchor, Ink, Layer, Line, Point, Text
 from hatchwright.said import said
-from hatchwright.units import MM_PER_IN
+from hatchwright.units import MM_PER_IN, Unit, figure
 from hatchwright.words.tell import tell
 
 INCH_BAR_IN = 6.0
@@ -70,13 +70,19 @@ class CheckBar:
         return Line((self._at(*start), self._at(*end)), Layer.CHECK)
 
 
-def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide) -> tuple[Ink, ...]:
+def bar_length(unit: Unit) -> str:
+    """How long the inch bar is, in the unit of a drawing."""
+    return figure(INCH_BAR_IN, unit)
+
+
+def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide, unit: Unit) -> tuple[Ink, ...]:
     """The inch bar and the millimeter bar beside each other.
 
     Args:
         corner: lower left end of the pair (x, y) [in].
         along: "x" for level bars, "y" for upright ones.
         side: of the paper along which they lie, one of `SIDES`.
+        unit: in which the length of the first is told.
     Returns:
         tuple[Ink, ...]: both bars, lettered with their tolerance; 0.5 in across.
     """
@@ -84,8 +90,8 @@ def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide) -> t
     inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
     metric = (x, y + 0.22) if along == "x" else (x + 0.2 + _BETWEEN_IN, y)
     return (
-        *CheckBar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.inch.{side}"))).parts(),
-        *CheckBar(metric, along, METRIC_BAR_IN, 10, tell(said("bar.metric"))).parts(),
+        *CheckBar(inch, along, INCH_BAR_IN, 6, tell(said(f"bar.{unit}.{side}"))).parts(),
+        *CheckBar(metric, along, METRIC_BAR_IN, 10, tell(said("bar.100_mm"))).parts(),
     )
 
 

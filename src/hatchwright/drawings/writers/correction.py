@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 from hatchwright.drawings.block import Block, paragraph
-from hatchwright.drawings.writers.check_bars import INCH_BAR_IN
+from hatchwright.drawings.writers.check_bars import INCH_BAR_IN, bar_length
 from hatchwright.drawings.writers.paper import AnyPaper, CorrectedPaper, Paper
 from hatchwright.errors import ExportError
-from hatchwright.said import said
-from hatchwright.units import MM_PER_IN
+from hatchwright.said import Said, inch, said
+from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
 
 WORST_RATIO = 0.05
 """A printer that is off by more is not corrected but mended [-]. Own choice, no source."""
 
-BARS = ("bar along the short side", "bar along the long side")
-"""What messages call what was measured."""
-
-BAR_WORDS = f"The bar is {INCH_BAR_IN:.3f} in, which is {INCH_BAR_IN * MM_PER_IN:.1f} mm"
+BAR = said("print.true_bar", bar=inch(INCH_BAR_IN), mm=f"{INCH_BAR_IN * MM_PER_IN:.1f}")
 """How long a true bar is, for messages."""
 
 _BIG_IN = 0.15
@@ -27,36 +24,54 @@ def is_near(measured_in: float) -> bool:
     return abs(measured_in / INCH_BAR_IN - 1.0) <= WORST_RATIO
 
 
-def corrected(paper: Paper, *, short_in: float, long_in: float, bars: tuple[str, str] = BARS) -> AnyPaper:
+def bar_names() -> tuple[str, str]:
+    """What messages call the two bars: along the short side of the paper, and along its long side."""
+    return tell(said("print.bar_short_side")), tell(said("print.bar_long_side"))
+
+
+def corrected(
+    paper: Paper, *, short_in: float, long_in: float, bars: tuple[str, str] | None = None
+) -> AnyPaper:
     """Paper on which pages come out true from a printer that is off.
 
     Args:
         short_in: what the 6.000 in bar along the short side of the paper measured [in].
         long_in: what the one along its long side measured [in].
-        bars: what to call the two in messages.
+        bars: what to call the two in messages, None for what they are.
     Returns:
         AnyPaper: the paper itself when both bars are true.
     Raises:
         ExportError: the printer is off by more than `WORST_RATIO`.
     """
-    for bar, measured_in in zip(bars, (short_in, long_in), strict=True):
+    for bar, measured_in in zip(bars or bar_names(), (short_in, long_in), strict=True):
         if not is_near(measured_in):
             raise ExportError(
-                f"the bar of {INCH_BAR_IN:.3f} in measured {measured_in:.3f} in, more than {WORST_RATIO:.0%} off",
+                said(
+                    "error.printer_off",
+                    bar=inch(INCH_BAR_IN),
+                    measured=inch(measured_in),
+                    most=round(100.0 * WORST_RATIO),
+                ),
                 where=bar,
-                remedy=f"{BAR_WORDS}. Print at 100 % with no fit to page; if it stays off, mend the printer",
+                remedy=said("error.printer_off.do", bar=BAR),
             )
     if short_in == long_in == INCH_BAR_IN:
         return paper
     return CorrectedPaper(paper, INCH_BAR_IN / short_in, INCH_BAR_IN / long_in)
 
 
-def corrected_words(paper: AnyPaper, *, width_in: float) -> tuple[Block, ...]:
+def before_use(unit: Unit) -> Said:
+    """What is done with a page before it is used, its bars told in the unit of the drawing."""
+    return said("print.before_use", bar=bar_length(unit), unit=unit)
+
+
+def corrected_words(paper: AnyPaper, *, width_in: float, unit: Unit) -> tuple[Block, ...]:
     """What a corrected page says of itself, in large words.
 
     Args:
         paper: that is printed on.
         width_in: width of the column [in].
+        unit: in which the length of a bar is told.
     Returns:
         tuple[Block, ...]: the factors, and what the bars must measure now; none when the paper is plain.
     """
@@ -65,6 +80,6 @@ def corrected_words(paper: AnyPaper, *, width_in: float) -> tuple[Block, ...]:
     words = (
         tell(said("print.corrected")),
         tell(said("print.factors", short=f"{paper.short_ratio:.5f}", long=f"{paper.long_ratio:.5f}")),
-        tell(said("print.bars_measure_now", bar=f"{INCH_BAR_IN:.3f}")),
+        tell(said("print.bars_measure_now", bar=bar_length(unit), unit=unit)),
     )
     return (paragraph(words, width_in=width_in, height_in=_BIG_IN, bold=True),)

@@ -23,7 +23,7 @@ from hatchwright.drawings.sheet import (
     stacked,
     stop_block,
 )
-from hatchwright.drawings.writers.correction import corrected_words
+from hatchwright.drawings.writers.correction import before_use, corrected_words
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page
 from hatchwright.drawings.writers.tile_pages import laid_over
 from hatchwright.drawings.writers.tiling import Tiling, tile_name
@@ -71,8 +71,8 @@ def _title(sheet: Sheet, width_in: float, page: int, pages: int) -> Block:
 def _blocks(sheet: Sheet, tiling: Tiling, paper: AnyPaper, width_in: float, room_in: float) -> list[Block]:
     blocks = [paragraph([sheet.title], width_in=width_in, height_in=0.17, bold=True)]
     joining = (said("print.joining"), said("print.after_taping")) if tiling.count > 1 else ()
-    before = [tell(one) for one in (said("print.before_use"), *joining)]
-    blocks += corrected_words(paper, width_in=width_in)
+    before = [tell(one) for one in (before_use(sheet.unit), *joining)]
+    blocks += corrected_words(paper, width_in=width_in, unit=sheet.unit)
     blocks.append(paragraph(before, width_in=width_in))
     if tiling.count > 1:
         blocks.append(_key_plan(sheet, tiling))

@@ -33,7 +33,7 @@ from hatchwright.drawings.writers.check_bars import (
     check_bars,
     measured_boxes,
 )
-from hatchwright.drawings.writers.correction import corrected_words
+from hatchwright.drawings.writers.correction import before_use, corrected_words
 from hatchwright.drawings.writers.free_place import is_free
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, STRIP_IN, AnyPaper, Page, true_size_in
 from hatchwright.drawings.writers.tiling import (
@@ -45,7 +45,7 @@ from hatchwright.drawings.writers.tiling import (
     tiled,
 )
 from hatchwright.said import said
-from hatchwright.units import MM_PER_IN
+from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
 
 _JOIN_BARS = {
@@ -107,7 +107,7 @@ def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...
         name = tile_name(*place)
         foot = _foot_block(sheet, width, page, pages, joined=tiling.count > 1, paper=paper)
         below = foot.at(MARGIN_IN + STRIP_IN, MARGIN_IN + foot.height_in)
-        bars = _bars(window, width, name, sides=SIDES if lies[0] < lies[1] else SIDES[::-1])
+        bars = _bars(window, width, name, unit=sheet.unit, sides=SIDES if lies[0] < lies[1] else SIDES[::-1])
         made.append(Page(*lies, name, window, drawing, (*bars, *below), ratios))
     return tuple(made)
 
@@ -121,13 +121,13 @@ def _window(sheet: Sheet, page_in: tuple[float, float], paper: AnyPaper | None) 
 
 
 def _bars(
-    window: Box, page_width_in: float, name: str, *, sides: tuple[PaperSide, PaperSide]
+    window: Box, page_width_in: float, name: str, *, unit: Unit, sides: tuple[PaperSide, PaperSide]
 ) -> tuple[Ink, ...]:
     """The bars of a page, which name the sides of the paper that lie across and up, and the page's name."""
     low, (across, up) = window.bottom - GAP_IN - BARS_IN, sides
     return (
-        *check_bars((window.left, low), "x", side=across),
-        *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y", side=up),
+        *check_bars((window.left, low), "x", side=across, unit=unit),
+        *check_bars((MARGIN_IN, MARGIN_IN + 0.1), "y", side=up, unit=unit),
         *measured_boxes((window.left + 4.05, low + 0.07)),
         Text((page_width_in - MARGIN_IN, low + 0.47), name, BIG_IN, bold=True, anchor=Anchor.END),
     )
@@ -142,13 +142,13 @@ def _foot_block(
         title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
     )
     joins = ((Style.JOIN, Style.JOIN.meaning),) if joined else ()
-    corrected = corrected_words(paper, width_in=width) if paper else ()
+    corrected = corrected_words(paper, width_in=width, unit=sheet.unit) if paper else ()
     stop = (stop_block(sheet.stop, width_in=width, height_in=0.1),) if sheet.stop else ()
     return stacked(
         (
             *stop,
             *corrected,
-            paragraph([tell(said("print.before_use"))], width_in=width, height_in=0.09),
+            paragraph([tell(before_use(sheet.unit))], width_in=width, height_in=0.09),
             legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
             title,
         )

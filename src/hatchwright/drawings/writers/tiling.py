@@ -9,6 +9,7 @@ from itertools import product
 
 from hatchwright.drawings.sheet import Box, Point
 from hatchwright.errors import ExportError
+from hatchwright.said import said
 
 OVERLAP_IN = 0.5
 """How far a page repeats the drawing of the next [in]. Common practice, no source."""
@@ -135,9 +136,9 @@ def refuse_too_many(tiling: Tiling, *, where: str) -> None:
     """
     if tiling.rows > _MOST_ROWS or tiling.count > _MOST_PAGES:
         raise ExportError(
-            f"the drawing would take {tiling.count} pages",
+            said("error.too_many_pages", n=tiling.count),
             where=where,
-            remedy="Use larger paper, or have the DXF file cut by machine",
+            remedy=said("error.too_many_pages.do"),
         )
 
 

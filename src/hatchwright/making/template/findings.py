@@ -63,7 +63,7 @@ def _does_not_fit(error: GeometryError) -> Finding:
         source=CLOSED_FORM,
         grade=Grade.COMPUTED,
         advice=why(error),
-        cause=error.where,
+        cause=error.where if isinstance(error.where, str) else "",
     )
 
 

@@ -17,15 +17,15 @@ import numpy as np
 
 from hatchwright.making.toolpath.tool_moves import Drilling, Move, Place, Rapid, Straight, Turn
 from hatchwright.making.toolpath.toolpath import ToolRun
+from hatchwright.said import said
 from hatchwright.units import MM_PER_IN
+from hatchwright.words.tell import tell
 
 _PLACES = 5
 _LOOKED_AT = 9
 _TURN = 2.0 * math.pi
 _LONGEST_REMARK = 120
 """Letters of a remark in one line, so that a control shows it whole. Own choice, no source."""
-
-_ARCS = "G91.1: I AND J COUNT FROM THE START OF EACH ARC; NOT FOR A CONTROL THAT TAKES THEM AS ABSOLUTE"
 
 _UNIT_WORDS = {"in": "G20", "mm": "G21"}
 
@@ -44,7 +44,7 @@ def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -
     tool = run.tool
     lines = [
         "%",
-        *(f"(- {line})" for remark in (*remarks, _ARCS) for line in _plain(remark)),
+        *(f"(- {line})" for remark in (*remarks, tell(said("ngc.arcs"))) for line in _plain(remark)),
         f"G17 {_UNIT_WORDS[unit]} G40 G49 G54 G80 G90 G91.1 G94",
         f"T{tool.number} M6",
         f"S{tool.spindle} M3",

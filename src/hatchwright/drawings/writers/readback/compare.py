@@ -12,6 +12,7 @@ import numpy.typing as npt
 
 from hatchwright.drawings.sheet import Circle, Ink, Line, Outline, Point, Solid, Style, Text
 from hatchwright.errors import ExportError, GeometryError
+from hatchwright.said import Said, said
 from hatchwright.shapes.profile import Loop
 
 TOLERANCE_IN = 2e-6
@@ -77,26 +78,30 @@ def refuse_differences(found: Contents, wanted: Contents, *, what: str) -> None:
     Raises:
         ExportError: something is missing, too much, moved, or reads differently.
     """
-    _refuse_missing(found.loops, wanted.loops, what, "closed edges")
+    _refuse_missing(found.loops, wanted.loops, what, "edges")
     _refuse_missing(found.circles, wanted.circles, what, "circles")
     _refuse_missing(found.lines, wanted.lines, what, "lines")
     for place, loops in wanted.loops.items():
         for read, drawn in zip(found.loops[place], loops, strict=True):
             if not same_loop(read, drawn):
-                refuse(what, f"a closed edge on layer {place[0]} differs from the drawing")
+                refuse(what, said("readback.edge_differs", layer=place[0]))
     for place, circles in wanted.circles.items():
-        _refuse_moved(found.circles[place], circles, what, f"a circle on layer {place[0]}")
+        _refuse_moved(found.circles[place], circles, what, said("readback.a_circle", layer=place[0]))
     for place, lines in wanted.lines.items():
         for read_points, points in zip(found.lines[place], lines, strict=True):
-            _refuse_moved(read_points, points, what, f"a line on layer {place[0]}")
+            _refuse_moved(read_points, points, what, said("readback.a_line", layer=place[0]))
     texts = zip(found.words, wanted.words, strict=False)
     wrong = next((words for (read, _), (words, _) in texts if read != words), None)
+    if wrong:
+        refuse(what, said("readback.lettering_at", words=wrong))
     if wrong is not None or len(found.words) != len(wanted.words):
-        refuse(what, f"the lettering differs from the drawing{f' at {wrong!r}' if wrong else ''}")
-    _refuse_moved([at for _, at in found.words], [at for _, at in wanted.words], what, "a text")
+        refuse(what, said("readback.lettering"))
+    _refuse_moved(
+        [at for _, at in found.words], [at for _, at in wanted.words], what, said("readback.a_text")
+    )
 
 
-def refuse(what: str, why: str) -> NoReturn:
+def refuse(what: str, why: Said) -> NoReturn:
     """Say that a written file did not read back.
 
     Args:
@@ -105,10 +110,7 @@ def refuse(what: str, why: str) -> NoReturn:
     Raises:
         ExportError: always.
     """
-    raise ExportError(
-        f"the {what} file did not read back as it was drawn: {why}",
-        remedy="Nothing was written. Please report this with the job file",
-    )
+    raise ExportError(said("readback.differs", file=what, why=why), remedy=said("readback.differs.do"))
 
 
 def loop_of(rows: npt.ArrayLike, what: str) -> Loop:
@@ -125,7 +127,7 @@ def loop_of(rows: npt.ArrayLike, what: str) -> Loop:
     try:
         return Loop(np.asarray(rows, dtype=np.float64))
     except GeometryError as error:
-        refuse(what, str(error))
+        refuse(what, said("readback.no_edge", why=error.what))
 
 
 def same_loop(one: Loop, other: Loop) -> bool:
@@ -159,14 +161,21 @@ def _refuse_missing(
     drawn = Counter({place: len(members) for place, members in wanted.items() if members})
     for place in sorted(read.keys() | drawn.keys()):
         if read[place] != drawn[place]:
-            refuse(what, f"{read[place]} {noun} on layer {place[0]} ({place[1]}), drawn were {drawn[place]}")
+            counted = said(
+                f"readback.count.{noun}",
+                read=read[place],
+                layer=place[0],
+                style=place[1],
+                drawn=drawn[place],
+            )
+            refuse(what, counted)
 
 
 def _refuse_moved(
-    found: Iterable[tuple[float, ...]], wanted: Iterable[tuple[float, ...]], what: str, noun: str
+    found: Iterable[tuple[float, ...]], wanted: Iterable[tuple[float, ...]], what: str, one: Said
 ) -> None:
     read, drawn = np.array(list(found), dtype=np.float64), np.array(list(wanted), dtype=np.float64)
     if read.shape != drawn.shape:
-        refuse(what, f"{noun} has another number of points")
+        refuse(what, said("readback.points", one=one))
     if not (np.abs(read - drawn) <= TOLERANCE_IN).all():
-        refuse(what, f"{noun} is not where it was drawn")
+        refuse(what, said("readback.moved", one=one))

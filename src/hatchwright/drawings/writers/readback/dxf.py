@@ -16,6 +16,7 @@ from hatchwright.drawings.writers.readback.compare import (
     refuse,
     refuse_differences,
 )
+from hatchwright.said import said
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
@@ -44,12 +45,12 @@ def verify_dxf(data: bytes, sheet: Sheet) -> None:
     """
     doc = _loaded(data)
     if doc.header.get("$INSUNITS") != (_INCH if sheet.unit == "in" else _MILLIMETER):
-        refuse(_WHAT, f"its header does not name {sheet.unit} as the unit")
+        refuse(_WHAT, said("readback.header_unit", unit=sheet.unit))
     known = {layer.value for layer in Layer}
     contents = Contents()
     for entity in doc.modelspace():
         if entity.dxf.layer not in known:
-            refuse(_WHAT, f"there is an entity on the unknown layer {entity.dxf.layer}")
+            refuse(_WHAT, said("readback.unknown_layer", layer=entity.dxf.layer))
         _take(entity, sheet.units_per_in, contents)
     refuse_differences(contents, contents_of(sheet.framed(), named=_line_name), what=_WHAT)
 
@@ -61,10 +62,10 @@ def _loaded(data: bytes) -> Drawing:
     try:
         doc = read(io.StringIO(data.decode("utf-8")))
     except (DXFError, ValueError, LookupError, AttributeError, TypeError) as error:
-        refuse(_WHAT, f"it cannot be loaded ({error})")
+        refuse(_WHAT, said("readback.unreadable", why=str(error)))
     faults = doc.audit()
     if faults.errors or faults.fixes:
-        refuse(_WHAT, f"it is not sound ({(faults.errors + faults.fixes)[0].message})")
+        refuse(_WHAT, said("readback.unsound", why=(faults.errors + faults.fixes)[0].message))
     return doc
 
 
@@ -88,10 +89,10 @@ def _take(entity: Any, per_in: float, contents: Contents) -> None:
         contents.circles[place].append((x, y, 2.0 * entity.dxf.radius / per_in))
     elif kind == "TEXT":
         if entity.dxf.layer != Layer.TEXT:
-            refuse(_WHAT, f"there is lettering on layer {entity.dxf.layer}")
+            refuse(_WHAT, said("readback.lettering_layer", layer=entity.dxf.layer))
         _take_text(entity, per_in, contents)
     else:
-        refuse(_WHAT, f"there is an entity of unknown kind: {kind}")
+        refuse(_WHAT, said("readback.unknown_element", kind=kind))
 
 
 def _take_text(entity: Any, per_in: float, contents: Contents) -> None:

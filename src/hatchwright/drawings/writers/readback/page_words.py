@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.drawings.writers.readback.compare import refuse
+from hatchwright.said import said
 
 _BROKEN_HYPHEN = "\ufffe"
 """How the reader marks a hyphen that it takes for the break of a word, at the end of a line."""
@@ -22,7 +23,7 @@ def page_words(data: bytes) -> list[str]:
 
     try:
         with pypdfium2.PdfDocument(data) as document:
-            said = [page.get_textpage().get_text_range() for page in document]
+            told = [page.get_textpage().get_text_range() for page in document]
     except pypdfium2.PdfiumError as error:
-        refuse("PDF", f"it cannot be read ({error})")
-    return [words.replace(_BROKEN_HYPHEN, "-") for words in said]
+        refuse("PDF", said("readback.unreadable", why=str(error)))
+    return [words.replace(_BROKEN_HYPHEN, "-") for words in told]

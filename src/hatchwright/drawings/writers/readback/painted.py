@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeAlias
 
 from hatchwright.drawings.writers.readback.compare import refuse
+from hatchwright.said import said
 
 _WHAT = "PDF"
 _POINTS_PER_IN = 72.0
@@ -58,7 +59,7 @@ def painted_pages(data: bytes) -> list[list[Run]]:
                 pages.append(list(_followed(objects, _NO_CHANGE)))
             return pages
     except pypdfium2.PdfiumError as error:
-        refuse(_WHAT, f"it cannot be read ({error})")
+        refuse(_WHAT, said("readback.unreadable", why=str(error)))
 
 
 def _followed(objects: Iterable[Any], outer: Matrix) -> Iterator[Run]:
@@ -74,7 +75,7 @@ def _followed(objects: Iterable[Any], outer: Matrix) -> Iterator[Run]:
             inner = (pdfium.FPDFFormObj_GetObject(one, k) for k in range(count))
             yield from _followed(inner, _combined(_matrix(one), outer))
         elif kind != pdfium.FPDF_PAGEOBJ_TEXT:
-            refuse(_WHAT, f"a page paints something that is neither a line nor a text (kind {kind})")
+            refuse(_WHAT, said("readback.painted", kind=kind))
 
 
 def _path(one: Any, outer: Matrix) -> Iterator[Run]:

@@ -14,6 +14,7 @@ from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.readback.page_words import page_words
 from hatchwright.drawings.writers.readback.painted import Run, painted_pages
 from hatchwright.drawings.writers.tile_pages import laid_over
+from hatchwright.said import Place, inch, said
 from hatchwright.shapes.pieces import pieces_of
 
 PAPER_TOLERANCE_IN = 1e-4
@@ -42,19 +43,26 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
     try:
         reader = PdfReader(io.BytesIO(data))
         if "/PrintScaling /None" not in _words(reader.root_object.get("/ViewerPreferences")):
-            refuse(_WHAT, "it does not ask for printing at 100 %")
+            refuse(_WHAT, said("readback.print_scaling"))
         if len(reader.pages) != len(wanted):
-            refuse(_WHAT, f"it has {len(reader.pages)} pages, laid out were {len(wanted)}")
-        said, painted = page_words(data), painted_pages(data)
+            refuse(_WHAT, said("readback.pages", n=len(reader.pages), wanted=len(wanted)))
+        told, painted = page_words(data), painted_pages(data)
         for number, (page, laid_out) in enumerate(zip(reader.pages, wanted, strict=True), start=1):
-            where = f"page {number}"
             size = [float(side) / 72.0 for side in page.mediabox]
             if page.get("/UserUnit", 1) != 1 or page.rotation or not _is_size(size, laid_out):
-                refuse(_WHAT, f"{where} is not {laid_out.width_in:.3f} x {laid_out.height_in:.3f} in")
-            _refuse_painted([_as_printed(run, laid_out) for run in painted[number - 1]], laid_out, where)
-            _refuse_words(said[number - 1], laid_out, where)
+                refuse(
+                    _WHAT,
+                    said(
+                        "readback.page_size",
+                        page=number,
+                        width=inch(laid_out.width_in),
+                        height=inch(laid_out.height_in),
+                    ),
+                )
+            _refuse_painted([_as_printed(run, laid_out) for run in painted[number - 1]], laid_out, number)
+            _refuse_words(told[number - 1], laid_out, number)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
-        refuse(_WHAT, f"it cannot be followed ({error})")
+        refuse(_WHAT, said("readback.unreadable", why=str(error)))
     _refuse_unshown(sheet, paper, wanted)
 
 
@@ -76,29 +84,27 @@ def _is_size(size: list[float], page: Page) -> bool:
     return bool(np.allclose(size, (0.0, 0.0, page.width_in, page.height_in), rtol=0.0, atol=1e-3))
 
 
-def _refuse_painted(runs: list[Run], page: Page, where: str) -> None:
+def _refuse_painted(runs: list[Run], page: Page, number: int) -> None:
     """Refuse a page whose painted runs are not its ink one by one, or that shows them through another window."""
     drawing, parts = (
         [part for part in ink if not isinstance(part, Text)] for ink in (page.drawing, page.parts)
     )
     if len(runs) != len(drawing) + len(parts):
-        refuse(_WHAT, f"{where} paints {len(runs)} lines, drawn were {len(drawing) + len(parts)}")
+        refuse(_WHAT, said("readback.page_lines", page=number, n=len(runs), drawn=len(drawing) + len(parts)))
     for run, part in zip(runs, (*drawing, *parts), strict=True):
         if not _is_painted(run, part):
-            refuse(_WHAT, f"on {where} a line on layer {part.layer} is not where it was drawn")
+            refuse(_WHAT, said("readback.page_line", page=number, layer=part.layer.value))
     if page.window is None:
         return
     if any(run.window for run in runs[len(drawing) :]) or not all(
         _is_shown_through(page.window, run) for run in runs[: len(drawing)]
     ):
-        refuse(_WHAT, f"on {where} the drawing is not shown through its window")
+        refuse(_WHAT, said("readback.page_window", page=number))
     for upright in (False, True):
         for length_in in _BARS_IN:
             if not any(_is_bar(run, length_in, upright=upright) for run in runs):
-                refuse(
-                    _WHAT,
-                    f"{where} has no true check bar of {length_in:.3f} in {'up' if upright else 'across'}",
-                )
+                bar = "readback.bar_up" if upright else "readback.bar_across"
+                refuse(_WHAT, said(bar, page=number, length=inch(length_in)))
 
 
 def _is_shown_through(window: Box, run: Run) -> bool:
@@ -156,12 +162,12 @@ def _all_near(wanted: list[complex], points: npt.NDArray[np.complex128]) -> bool
     return all(np.abs(points - point).min() <= PAPER_TOLERANCE_IN for point in wanted)
 
 
-def _refuse_words(read: str, page: Page, where: str) -> None:
+def _refuse_words(read: str, page: Page, number: int) -> None:
     """Refuse a page that lacks words; only plain letters are compared, as the fonts may lack others."""
     shown = _plain(read)
     for part in (*page.drawing, *page.parts):
         if isinstance(part, Text) and _plain(part.words) not in shown:
-            refuse(_WHAT, f"{where} does not say {part.words!r}")
+            refuse(_WHAT, said("readback.page_lacks", page=number, words=part.words))
 
 
 def _plain(words: str) -> str:
@@ -180,10 +186,10 @@ def _refuse_unshown(sheet: Sheet, paper: AnyPaper, pages: tuple[Page, ...]) -> N
         for x, y in _corners(part):
             here = {number for number, tile in enumerate(tiles) if tile.touches(Box(x, y, x, y))}
             if not here:
-                refuse(_WHAT, f"no page shows layer {part.layer} at ({x:.3f}, {y:.3f})")
+                refuse(_WHAT, said("readback.layer_unshown", layer=part.layer.value, place=Place(x, y)))
             on_tiles |= here
         if not all(_shifted(part, window, tiles[number]) in shown[number] for number in on_tiles):
-            refuse(_WHAT, f"a page leaves out a part of layer {part.layer}")
+            refuse(_WHAT, said("readback.layer_cut", layer=part.layer.value))
 
 
 def _shifted(part: Outline | Circle, window: Box, tile: Box) -> Ink:

@@ -16,6 +16,7 @@ from hatchwright.drawings.writers.readback.compare import (
     refuse,
     refuse_differences,
 )
+from hatchwright.said import said
 
 _WHAT = "SVG"
 _SPACE = "{http://www.w3.org/2000/svg}"
@@ -37,9 +38,9 @@ def verify_svg(data: bytes, sheet: Sheet) -> None:
     try:
         root = ElementTree.fromstring(data)
     except ElementTree.ParseError as error:
-        refuse(_WHAT, f"it is not sound XML ({error})")
+        refuse(_WHAT, said("readback.no_xml", why=str(error)))
     if root.tag != f"{_SPACE}svg":
-        refuse(_WHAT, "it is not a drawing")
+        refuse(_WHAT, said("readback.no_drawing"))
     box = _true_size(root, sheet)
     contents = Contents()
     for group in root.findall(f"{_SPACE}g"):
@@ -57,7 +58,7 @@ def _true_size(root: ElementTree.Element, sheet: Sheet) -> tuple[float, float, f
     for name, size in (("width", width), ("height", height)):
         given = root.get(name, "")
         if not given.endswith(sheet.unit) or abs(_number(given.removesuffix(sheet.unit)) - size) > _ROUNDING:
-            refuse(_WHAT, f"its {name} of {given or 'nothing'} is not true size in {sheet.unit}")
+            refuse(_WHAT, said(f"readback.size.{name}", given=given or "-", unit=sheet.unit))
     per_in = sheet.units_per_in
     return left / per_in, -(top + height) / per_in, (left + width) / per_in, -top / per_in
 
@@ -66,7 +67,7 @@ def _place_of(group: ElementTree.Element) -> tuple[str, str]:
     layer, _, paint = group.get("class", "").partition(" ")
     kind, _, style = paint.partition("-")
     if layer not in _LAYERS or style not in _STYLES or group.get("transform"):
-        refuse(_WHAT, f"there is a group of unknown kind: {group.get('class')}")
+        refuse(_WHAT, said("readback.unknown_group", kind=group.get("class") or "-"))
     return _LAYERS[layer], FILLED if kind == "solid" else style
 
 
@@ -85,7 +86,7 @@ def _take(element: ElementTree.Element, place: tuple[str, str], per_in: float, c
             else:
                 contents.lines[place].append(tuple((x, y) for x, y, _ in rows))
         case other:
-            refuse(_WHAT, f"there is an element of unknown kind: {other}")
+            refuse(_WHAT, said("readback.unknown_element", kind=other))
 
 
 def _run_of(path: str, per_in: float) -> tuple[list[tuple[float, float, float]], bool]:
@@ -103,7 +104,7 @@ def _run_of(path: str, per_in: float) -> tuple[list[tuple[float, float, float]],
                 radius, other, turn, large, clockwise = (_number(next(words, "")) for _ in range(5))
                 end = _point(words, per_in)
                 if radius != other or turn or not places:
-                    refuse(_WHAT, "there is an arc that is not circular")
+                    refuse(_WHAT, said("readback.arc"))
                 chord = math.dist(places[-1], end)
                 half = math.asin(min(0.5 * chord * per_in / radius, 1.0)) if radius else 0.0
                 half = math.pi - half if large else half
@@ -112,7 +113,7 @@ def _run_of(path: str, per_in: float) -> tuple[list[tuple[float, float, float]],
             case "Z":
                 closed = True
             case _:
-                refuse(_WHAT, f"there is a path that cannot be followed at {command!r}")
+                refuse(_WHAT, said("readback.path", command=command))
     if closed and len(places) > 1 and places[0] == places[-1]:
         places.pop()
         rows = zip(places, bulges, strict=True)
@@ -129,8 +130,8 @@ def _number(word: str | None) -> float:
     try:
         value = float(word or "")
     except ValueError:
-        refuse(_WHAT, f"{word!r} stands where a number must be")
-    return value if math.isfinite(value) else refuse(_WHAT, "a number is not finite")
+        refuse(_WHAT, said("readback.no_number", word=word or "-"))
+    return value if math.isfinite(value) else refuse(_WHAT, said("readback.not_finite"))
 
 
 def _refuse_outside(contents: Contents, box: tuple[float, float, float, float]) -> None:
@@ -140,4 +141,4 @@ def _refuse_outside(contents: Contents, box: tuple[float, float, float, float]) 
         for loop in loops:
             x_min, y_min, x_max, y_max = loop.bounds
             if x_min < left or y_min < bottom or x_max > right or y_max > top:
-                refuse(_WHAT, "an edge runs out of the picture")
+                refuse(_WHAT, said("readback.out_of_picture"))

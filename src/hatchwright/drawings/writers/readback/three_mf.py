@@ -11,6 +11,7 @@ import numpy as np
 from hatchwright.drawings.writers.readback.compare import refuse
 from hatchwright.drawings.writers.three_mf import MODEL
 from hatchwright.errors import GeometryError
+from hatchwright.said import said
 from hatchwright.shapes.solid import Solid
 
 PLACE_TOLERANCE_IN = 1e-6
@@ -33,26 +34,26 @@ def verify_three_mf(data: bytes, solid: Solid, *, description: str = "") -> None
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             if archive.testzip() is not None:
-                refuse(_WHAT, "the archive is damaged")
+                refuse(_WHAT, said("readback.archive"))
             model = ElementTree.fromstring(archive.read(MODEL))
         if model.get("unit") != "inch":
-            refuse(_WHAT, "its unit is not the inch")
-        said = {one.get("name"): one.text or "" for one in model.findall(f"{_CORE}metadata")}
-        if said.get("Description", "") != description:
-            refuse(_WHAT, "its description is not what it must say")
+            refuse(_WHAT, said("readback.not_inch"))
+        told = {one.get("name"): one.text or "" for one in model.findall(f"{_CORE}metadata")}
+        if told.get("Description", "") != description:
+            refuse(_WHAT, said("readback.description"))
         meshes = model.findall(f"{_CORE}resources/{_CORE}object/{_CORE}mesh")
         if len(meshes) != 1 or len(model.findall(f"{_CORE}build/{_CORE}item")) != 1:
-            refuse(_WHAT, "it does not hold one body")
+            refuse(_WHAT, said("readback.one_body"))
         vertices = [[float(v.get(axis, "")) for axis in "xyz"] for v in meshes[0].iter(f"{_CORE}vertex")]
         triangles = [[int(t.get(f"v{k}", "")) for k in (1, 2, 3)] for t in meshes[0].iter(f"{_CORE}triangle")]
         read = Solid(np.array(vertices), np.array(triangles, dtype=np.intp))
         if not np.array_equal(read.triangles, solid.triangles):
-            refuse(_WHAT, "its triangles are not those of the body")
+            refuse(_WHAT, said("readback.triangles"))
         if (
             read.vertices.shape != solid.vertices.shape
             or not (np.abs(read.vertices - solid.vertices) <= PLACE_TOLERANCE_IN).all()
         ):
-            refuse(_WHAT, "a vertex is not where it belongs")
+            refuse(_WHAT, said("readback.vertex"))
         read.refuse_open()
     except (
         zipfile.BadZipFile,
@@ -62,4 +63,4 @@ def verify_three_mf(data: bytes, solid: Solid, *, description: str = "") -> None
         IndexError,
         GeometryError,
     ) as error:
-        refuse(_WHAT, f"it cannot be followed ({error})")
+        refuse(_WHAT, said("readback.unreadable", why=str(error)))

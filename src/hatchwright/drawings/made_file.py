@@ -1,0 +1,63 @@
+"""A file that was made, with what it is: nothing is ever read back out of its name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Literal
+
+Sided = Literal["left", "right", "center", ""]
+
+
+class MadeKind(StrEnum):
+    """What a file is, by the word of it that stands in the file's name."""
+
+    LAYOUT = "LAYOUT"
+    FLAT_DOUBLER = "FLAT_DOUBLER"
+    WORK_CARD = "WORK_CARD"
+    TEMPLATE = "TEMPLATE"
+    TEMPLATE_SHEET = "TEMPLATE_SHEET"
+    PREDICTED_CUT = "PREDICTED_CUT"
+    PIN_SHEET = "PIN_SHEET"
+    PINS = "PINS"
+    TRIAL = "TRIAL"
+    TOOLPATH = "TOOLPATH"
+    STRENGTH = "STRENGTH"
+    SWEEP = "SWEEP"
+    ALL_IN_ONE = "ALL_IN_ONE"
+
+
+class Written(StrEnum):
+    """How a file is written, by what its name ends in."""
+
+    PDF = "pdf"
+    SVG = "svg"
+    DXF = "dxf"
+    NGC = "ngc"
+    THREE_MF = "3mf"
+    TXT = "txt"
+    ZIP = "zip"
+
+
+@dataclass(frozen=True, slots=True)
+class MadeFile:
+    """One file, not yet written anywhere.
+
+    Args:
+        name: bare, ends in how it is written.
+        side: of the aircraft that it is for, "" for all of the job.
+        true_size: whether lengths may be taken from it: as drawn, or as a machine follows it.
+    """
+
+    name: str
+    kind: MadeKind
+    side: Sided
+    true_size: bool
+    written: Written
+    content: bytes
+
+
+def file_named(files: Iterable[MadeFile], name: str) -> MadeFile | None:
+    """The file of that name, None when there is none."""
+    return next((file for file in files if file.name == name), None)
