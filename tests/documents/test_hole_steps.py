@@ -164,7 +164,7 @@ def test_doubler_and_cover_are_made_first():
         "smallest corner R .5000 in."
     )
     # the opening of 4 less a gap of 1/32 all round
-    assert "Cover of 2024-T3 CLAD .032 in: 3.9375 x 3.9375 in" in found[0].lines[1]
+    assert "Cover, 2024-T3 CLAD .032 in: 3.9375 x 3.9375 in" in found[0].lines[1]
     assert "doubler along X (6.000 in)" in found[0].blanks
     assert steps(LAPPED)[0].title == "Make the cover"
     assert not any(step.title.startswith("Make") for step in steps(PLAIN))
