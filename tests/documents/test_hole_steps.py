@@ -72,7 +72,7 @@ def test_a_countersink_goes_into_the_finished_hole_with_its_width():
 
 def test_over_a_countersink_each_sheet_is_told_its_own_work():
     found = steps(RING, rows__0__rivet="MS20426AD4", rows__0__preparation="dimple over countersink")
-    assert "MS20426AD4: final drill #30 .1285, in the doubler only." in said(found, "Drill to final size")
+    assert "MS20426AD4: final drill #30 .1285, doubler only." in said(found, "Drill to final size")
     assert "skin .032 in dimpled from a #32 hole" in said(found, "Dimple or")
     assert "doubler .040 in countersunk after the final drill" in said(found, "Dimple or")
 
@@ -160,11 +160,11 @@ def test_doubler_and_cover_are_made_first():
     found = steps(FLUSH)
     assert found[0].title == "Make the doubler and cover"
     assert found[0].lines[0] == (
-        "Doubler of 2024-T3 CLAD .040 in: outer 6.000 x 6.000 in, smallest corner R 1.0000 in; inner 2.600 x 2.600 in, "
+        "Doubler, 2024-T3 CLAD .040 in: outer 6.000 x 6.000 in, smallest corner R 1.0000 in; inner 2.600 x 2.600 in, "
         "smallest corner R .5000 in."
     )
     # the opening of 4 less a gap of 1/32 all round
-    assert "Cover of 2024-T3 CLAD .032 in: 3.9375 x 3.9375 in" in found[0].lines[1]
+    assert "Cover, 2024-T3 CLAD .032 in: 3.9375 x 3.9375 in" in found[0].lines[1]
     assert "doubler along X (6.000 in)" in found[0].blanks
     assert steps(LAPPED)[0].title == "Make the cover"
     assert not any(step.title.startswith("Make") for step in steps(PLAIN))

@@ -349,7 +349,7 @@ def test_a_template_that_nothing_holds_is_not_cut(dogwood, units):
     assert "STOP: nothing entered holds it (T501)" in " ".join(step(card, "Position the template").lines)
     cut = " ".join(step(card, "Cut").lines)
     assert "STOP: don't cut until it is resolved what holds the template (T501)" in cut
-    assert f"Leave a tab of {'.500 in' if units == 'in' else '12.70 mm'}" in cut
+    assert f"Leave a {'.500 in' if units == 'in' else '12.70 mm'} tab" in cut
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])

@@ -168,4 +168,4 @@ def test_pins_that_the_tool_does_not_pass_are_told(alder):
     assert circles(sheet, "pin-hole") == []
     assert any("DOES NOT CLEAR THEM" in note for note in sheet.notes)
     unknown = alder.model_copy(update={"cutter": alder.cutter.model_copy(update={"body": None})})
-    assert any("WAS NOT MEASURED" in note for note in drawn(unknown, "square", 3.0).notes)
+    assert any("NOT MEASURED" in note for note in drawn(unknown, "square", 3.0).notes)

@@ -143,5 +143,5 @@ def test_a_rise_that_is_none_is_refused():
 def test_an_arc_more_than_a_quarter_round_is_refused():
     with pytest.raises(GeometryError, match="quarter turn"):
         ROUND_14.rigid_error_in(25.0)
-    with pytest.raises(GeometryError, match="round"):
+    with pytest.raises(GeometryError, match="curve"):
         ROUND_14.gap_under_flat_in(15.0)

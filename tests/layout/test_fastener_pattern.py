@@ -267,5 +267,5 @@ def test_measured_holes_that_a_shortened_row_lost_are_told_in_one_fault_with_the
         lay_out(read_job(alder_text.replace('pitch = ".62"', 'pitch = "2"', 1)))
     (fault,) = caught.value.faults
     assert fault.field == "as_made.holes"
-    assert "hole 5, 6, 7, 8, 9 in" in what_of(fault)
+    assert "hole 5, 6, 7, 8, 9" in what_of(fault)
     assert "outboard, inner 1 to 4;" in remedy_of(fault)

@@ -83,7 +83,7 @@ def test_where_the_half_would_do_it_is_said_how_it_is_chosen():
     found = next(
         one for one in judged("R601", RING, {**TWO_LINES, **note_c}) if subject_of(one).startswith(SIDE)
     )
-    assert "The half has 20; choose that count under R602" in advice_of(found)
+    assert "The half has 20; to count those, choose it under R602" in advice_of(found)
     assert "R602" not in advice_of(next(iter(judged("R601", RING, TWO_LINES))))  # 25 are asked for
 
 

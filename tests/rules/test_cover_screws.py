@@ -45,7 +45,7 @@ CASES = (
     Case("R802", UNKNOWN, FLUSH, nut(".250", None), limit=0.35325),
     Case("R803", PASS, FLUSH, tube("1.5", ".501")),
     Case("R803", STOP, FLUSH, tube("1.5", ".5"), value=0.0, said="Use shorter screws"),
-    Case("R803", PASS, FLUSH, tube("1.779", ".4"), said=" beside"),
+    Case("R803", PASS, FLUSH, tube("1.779", ".4"), said=" to the side"),
     # a lapped cover takes up its own thickness of the screw: .500 - .040
     Case("R803", PASS, LAPPED, tube("2.375", ".461")),
     Case("R803", STOP, LAPPED, tube("2.375", ".46")),

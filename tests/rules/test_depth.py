@@ -31,7 +31,7 @@ CASES = (
     Case("R705", STOP, RING, behind("2.8", ".196"), value=0.124, limit=0.125, said="Too close"),
     Case("R705", PASS, RING, behind("2.8", ".197"), value=0.125, limit=0.125),
     # what is no deeper than the skin is thick lies against it
-    Case("R705", STOP, RING, behind("2.8", ".001"), value=-0.04, said="strikes"),
+    Case("R705", STOP, RING, behind("2.8", ".001"), value=-0.04, said="It hits"),
     Case("R705", STOP, RING, behind("2.8", "0"), value=-0.04),
     Case("R705", STOP, RING, behind("2.8", None), value=-0.04),
     # the outer edge of the doubler lies at X = 3

@@ -59,7 +59,7 @@ def test_the_worst_of_all_old_fasteners_is_told_once_and_names_every_new_hole_th
     there = old(("2.5", "-.6"), ("2.6", "-.6"), ("2.6", "0"), ("2.4", ".6"), ("3", "1.2"))
     (found,) = judged("R205", PLAIN, {"rows": rows, "bay.existing": there})
     assert (found.status, found.holes) == (STOP, (3, 1, 2))
-    assert subject_of(found) == "rivet 3 to existing fastener 4, closest of 3 new holes that are too near"
+    assert subject_of(found) == "rivet 3 to existing fastener 4, closest of 3 new holes too close"
 
 
 def test_each_old_row_is_told_once_whatever_the_number_of_new_holes():

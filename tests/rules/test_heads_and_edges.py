@@ -29,12 +29,10 @@ def measured(u: str = ".005") -> dict:
 CASES = (
     # the doubler's edge lies at X = 3; half a head is .125
     Case("R210", PASS, RING, rib("3.125")),
-    Case(
-        "R210", UNKNOWN, RING, rib("3.124"), said="heads of existing row rib, under the edge of the doubler"
-    ),
+    Case("R210", UNKNOWN, RING, rib("3.124"), said="doubler edge on heads of existing row rib"),
     Case("R210", UNKNOWN, RING, rib("2.8"), said="existing row rib, covered by the doubler"),
     Case("R210", PASS, RING, there("3.125")),
-    Case("R210", UNKNOWN, RING, there("3.124"), said="heads of existing fastener 1, under the edge"),
+    Case("R210", UNKNOWN, RING, there("3.124"), said="doubler edge on heads of existing fastener 1"),
     Case("R210", UNKNOWN, RING, there("2.875"), said="existing fastener 1, covered by the doubler"),
     Case("R210", UNKNOWN, LAPPED, rib("2.5"), said="existing row rib, covered by the cover"),
     # half a head of a 1/8 rivet is .125: from X = 2.3 it reaches to 2.425
@@ -62,7 +60,7 @@ def test_old_fasteners_under_one_edge_are_told_once():
     """The doubler's edge lies at X = 3: two under it and two inside it are told in two lines."""
     there = [{"at": [x, "0"], "diameter": "1/8"} for x in ("3.1", "3.02", "2.5", "2.6", "3.5")]
     edge, covered = judged("R210", RING, {"bay.existing": there})
-    assert subject_of(edge) == "heads of existing fastener 2, under the edge of the doubler, worst of 2"
+    assert subject_of(edge) == "doubler edge on heads of existing fastener 2, worst of 2"
     assert subject_of(covered) == "existing fastener 3, covered by the doubler, first of 2"
 
 
@@ -70,7 +68,7 @@ def test_rivets_over_one_flange_are_told_once_and_every_one_is_named():
     rows = {"rows": [rivets((2.3, -0.8), (2.4, 0.0), (2.35, 0.8))]}
     (found,) = judged("R216", PLAIN, {**rows, **flange("2.45")})
     assert (found.status, found.holes) == (UNKNOWN, (2, 3))
-    assert subject_of(found) == "head of rivet 2, on the edge of rib flange, worst of 2"
+    assert subject_of(found) == "head of rivet 2 on the edge of rib flange, worst of 2"
 
 
 def test_a_bay_without_flanges_has_no_flange_edge():

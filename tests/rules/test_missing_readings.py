@@ -27,7 +27,7 @@ CASES = (
         PLAIN,
         rows(*INNER),
         of="holes",
-        said="all 4 holes of 1 row measured; 1 row judged as drawn",
+        said="all 4 holes of 1 row measured; 1 row checked as drawn",
     ),
     Case(
         "R928",

@@ -47,7 +47,7 @@ def test_ridges_are_added_to_what_is_filed(by_code):
     ridge = inside_corner_scallop_in(cut_in=0.193, advance_in=0.0625, corner_in=0.735)
     assert findings["T403"].value == pytest.approx(ridge)
     assert findings["T403"].status is Status.PASS
-    assert f"{0.015 + ridge:.4f} at most".replace("0.", ".") in subject_of(findings["T402"])
+    assert "max. " + f"{0.015 + ridge:.4f}".replace("0.", ".") in subject_of(findings["T402"])
 
 
 def test_ridges_higher_than_the_allowance_are_said_so(by_code):

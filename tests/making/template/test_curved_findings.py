@@ -25,7 +25,7 @@ def test_findings_of_the_antenna(by_code):
     found = by_code()
     assert found["T701"].value == pytest.approx(14.01, abs=5e-3)
     assert found["T702"].value == pytest.approx(0.0133, abs=1e-4)
-    assert "standing off .222" in subject_of(found["T702"])
+    assert "standing .222 off" in subject_of(found["T702"])
     assert found["T704"].value == pytest.approx(
         0.0129, abs=1e-4
     )  # 4.40 (.025 + .016)/13.9726, on the outer face
@@ -130,7 +130,7 @@ def test_a_template_that_is_bent_onto_the_skin_leaves_all_of_it(on_round):
 def test_the_sheet_of_the_cut_says_what_its_picture_does_not_show(on_round):
     _, _, layout = on_round("1.3")
     notes = " ".join(deviation_sheet(making_of(layout), date="2026-03-01").notes)
-    assert "CUTS FARTHER OUT THAN THE PICTURE, .0293 in AT THE FARTHEST SIDE ALONG Y" in notes
+    assert "CUTS FARTHER OUT THAN SHOWN, .0293 in AT THE FARTHEST SIDE ALONG Y" in notes
     assert "EVERYWHERE" not in notes
 
 

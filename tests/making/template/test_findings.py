@@ -185,7 +185,7 @@ def test_a_collar_wider_than_a_small_opening_goes_round_in_its_window(by_code, l
 def test_a_guide_in_the_wrong_unit_is_doubted_with_its_reason(by_code):
     """.193 x 8 = 1.54 is less than the opening: the limit there is the opening of 4.970 x 3.970."""
     (doubted,) = by_code("alder", cutter__guide="12.7").values()
-    assert "wider than the whole opening of 4.970 x 3.970, and 66 times as wide as its own cut" in advice_of(
+    assert "wider than the whole opening, 4.970 x 3.970, and 66 times as wide as its own cut" in advice_of(
         doubted
     )
     assert "T100" not in by_code("alder", cutter__guide="4.9")
