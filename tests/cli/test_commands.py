@@ -23,7 +23,7 @@ def run(*arguments):
 def test_check_names_what_is_short_and_exits_1():
     done = run("check", EXAMPLES / "alder.toml")
     assert done.returncode == 1
-    assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. And 1 more." in " ".join(
+    assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. Plus 1 more." in " ".join(
         done.stdout.split()
     )
     assert done.stdout.splitlines()[1] == "DO NOT CUT, DRILL OR RIVET: 2 STOP"

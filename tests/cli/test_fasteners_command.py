@@ -32,7 +32,7 @@ def test_a_flush_row_that_is_dimpled_is_given_in_the_order_of_the_work(tmp_path)
 def test_what_no_table_lists_is_said_beside_what_is_given(tmp_path):
     flush = {"rows.0.rivet": "MS20426AD6", "rows.0.preparation": "dimple"}
     text = said(changed(FLUSH, flush), tmp_path)
-    assert "NOT SHOWN skin + doubler: No chain of drills is listed for a dimpled hole" in text
+    assert "NOT SHOWN skin + doubler: No drill sequence is listed for a dimpled hole" in text
     assert "Final drill #11" in text
 
 

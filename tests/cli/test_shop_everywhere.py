@@ -50,7 +50,7 @@ def test_a_bad_table_is_refused_whole_and_nothing_is_written(shell, tables, tmp_
     status, said, err = shell(command, EXAMPLES / "alder.toml", *options, "--shop", tables)
     assert (status, said) == (2, "")
     assert "rule_limits.csv, line 2, value: this is more than 3 times away" in err
-    assert "Nothing of the folder" in err
+    assert "Nothing in the folder" in err
     assert not out.exists()
 
 

@@ -57,7 +57,7 @@ def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_
         (("--bar-short-side", "6", "--bar-long-side", "5.6"), "mend the printer"),
         (
             ("--bar-short-side", "151.6", "--bar-long-side", "6"),
-            "--bar-short-side: a bare 151.6 is read in inches",
+            "--bar-short-side: a bare 151.6 means inches",
         ),
         (("--bar-short-side", "5.95"), "--bar-long-side: only one bar is entered"),
         (("--bar-short-side", "5,95", "--bar-long-side", "6"), "--bar-short-side: a comma in an inch length"),
@@ -182,7 +182,7 @@ def test_holes_that_are_missing_or_too_many_are_named(shell, alder_file, made):
     drawing.saveas(held)
     status, out, _ = shell("template", alder_file, "--in-hand", held)
     assert status == 1
-    assert "Rivet 1, rivet 6: not in it. A hole at X 20.000 Y -4.000 of the file: not of this job." in out
+    assert "Rivet 1, rivet 6: not in it. A hole at X 20.000 Y -4.000 of the file: not in this job." in out
 
 
 def test_a_file_without_holes_cannot_be_told_from_the_right_one(shell, alder_file, made):
@@ -190,7 +190,7 @@ def test_a_file_without_holes_cannot_be_told_from_the_right_one(shell, alder_fil
     held.write_text(held.read_text(encoding="utf-8").replace("DRILL_PILOT", "NOTES"), encoding="utf-8")
     status, out, _ = shell("template", alder_file, "--in-hand", held)
     assert status == 1
-    assert "NOT SHOWN  T803  Holes of the template in hand: none to compare" in out
+    assert "NOT SHOWN  T803  Holes in the template in hand: none to compare" in out
 
 
 def test_what_stops_is_printed_and_told_by_the_exit_status(shell, alder_file, tmp_path):
@@ -206,7 +206,7 @@ def test_what_stops_is_printed_and_told_by_the_exit_status(shell, alder_file, tm
 @pytest.mark.parametrize(
     ("name", "text", "words"),
     [
-        ("none.dxf", None, "there is no file none.dxf"),
+        ("none.dxf", None, "no file none.dxf"),
         ("no.dxf", "not a drawing", "not a DXF file"),
     ],
 )

@@ -90,9 +90,9 @@ def test_a_trial_that_stops_is_not_taken_over(shell, alder_file, sheet, before, 
     status, out, err = shell("trial", alder_file, sheet, "--take-over")
     assert status == 1
     assert f"STOP  {code}" in out
-    assert "A trial that stops gives no new template." in out
+    assert "No new template from a trial with a STOP." in out
     assert "Template revision B" not in out
-    assert "not taken over, nothing was written" in err
+    assert "not taken over, nothing written" in err
     assert code in err
     assert alder_file.read_text(encoding="utf-8") == job
     told = json.loads(shell("trial", alder_file, sheet, "--json")[1])

@@ -44,12 +44,12 @@ def test_a_dimpled_hole_is_piloted_dimpled_and_judged_last():
     assert found[place(found, "Take apart")].blanks == ()
     dimple = said(found, "Dimple")
     assert dimple.startswith("Try it first on scrap of the same sheets")
-    assert "Set the rivet itself in it" in dimple
+    assert "Set an actual rivet in it" in dimple
     assert "skin .032 in dimpled from a #32 hole, opens the hole to No. 30 (as entered)" in dimple
     assert "doubler .040 in dimpled from a #32 hole" in dimple
     judged = found[place(found, "Ream dimpled")]
     assert "Finished hole .125 to .135 in" in judged.lines[0]
-    assert "drill only a hole that is still tight" in judged.lines[0]
+    assert "drill only one that is still tight" in judged.lines[0]
     assert judged.blanks == ("oversize holes, numbers",)
 
 
@@ -67,7 +67,7 @@ def test_a_countersink_goes_into_the_finished_hole_with_its_width():
     assert "doubler .040 in countersunk after the final drill, .222 to .228 in across" in said(
         found, "Dimple or"
     )
-    assert "(as entered, though thin for it, R408)" in said(found, "Dimple or")
+    assert "(as entered, but thin for it, R408)" in said(found, "Dimple or")
 
 
 def test_over_a_countersink_each_sheet_is_told_its_own_work():
@@ -88,10 +88,10 @@ def test_what_is_not_entered_is_chosen_by_thickness_and_said_to_be():
 
 def test_what_no_table_lists_is_left_to_the_trial_and_said():
     found = steps(RING, rows__0__rivet="MS20426AD6", rows__0__preparation="dimple")
-    assert "NOT SHOWN for MS20426AD6: skin + doubler: No chain of drills is listed for a dimpled" in said(
+    assert "NOT SHOWN for MS20426AD6: skin + doubler: No drill sequence is listed for a dimpled" in said(
         found, "Dimple"
     )
-    assert "hole before the dimple, MS20426AD6" in found[place(found, "Dimple")].blanks
+    assert "hole before dimpling, MS20426AD6" in found[place(found, "Dimple")].blanks
 
 
 def test_rows_with_the_same_drills_and_other_heads_are_told_apart():
@@ -105,7 +105,7 @@ def test_rows_with_the_same_drills_and_other_heads_are_told_apart():
 
 def test_a_hole_stays_at_the_pilot_until_it_is_said_how_its_head_is_taken():
     found = steps(changed(FLUSH, {"cover.screws.preparation": None}))
-    assert "10-32: leave at pilot size. Enter first how its head is taken." in said(
+    assert "10-32: leave at pilot size. First enter how its head is prepared." in said(
         found, "Drill to final size"
     )
     assert "NOT SHOWN for 10-32: cover + doubler: Neither dimple nor countersink is known" in said(
@@ -135,7 +135,7 @@ def test_nutplates_are_drilled_for_and_riveted_on():
     fitted = said(found, "Fit the nutplates")
     assert "two rivets each: 16" in fitted
     assert "MS20426AD3-3.5" in fitted
-    assert "Set the screw itself in it" in said(found, "Dimple")
+    assert "Set an actual screw in it" in said(found, "Dimple")
     assert "Try each countersink with the rivet" not in said(found, "Dimple")
 
 
@@ -147,7 +147,7 @@ def test_nutplates_without_a_rivet_are_asked_about():
     found = steps(changed(FLUSH, {"cover.screws.nut_rivet": None}))
     for title in ("Drill the doubler for the nutplates", "Fit the nutplates"):
         assert "NOT SHOWN" in said(found, title)
-        assert "Enter the rivet of the nutplates" in said(found, title)
+        assert "Enter the nutplate rivet" in said(found, title)
 
 
 def test_clip_nuts_are_pushed_on_and_take_no_rivets():

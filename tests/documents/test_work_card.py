@@ -145,7 +145,7 @@ def test_not_checked_is_printed_in_full(pages, alder):
 
 def test_steps_are_those_of_this_job_in_order(card, dogwood):
     titles = [one.title for one in card.steps]
-    wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Lay on",
+    wanted = ["Measure the cut", "Make the template", "Trial", "Protect", "Mark out", "Position the template",
               "Drill the pilot holes through the template", "Drill the starter", "Cut", "File", "Measure the opening",
               "Make the doubler", "Bring the doubler in", "Check pilot holes", "Pin",
               "Drill to final size", "Dimple", "Ream dimpled", "Drill the doubler", "Clean, treat", "Fit the nutplates",
@@ -183,7 +183,7 @@ def test_expected_values_stand_beside_the_blanks(card):
 def test_a_wrong_corner_is_not_promised(dogwood):
     """Holes of .625 would lie partly under the plug, .1768 from whose corner their middles lie."""
     lines = " ".join(step(card_of(dogwood), "Drill the starter").lines)
-    assert "No corner holes: they would lie under the plug" in lines
+    assert "No corner holes: they would be under the plug" in lines
     assert ".6250 in across about X 3.6875 Y 1.1875 in" in lines
     assert "the cutter makes these corners by itself" not in lines
     assert "Smallest corner: R .4375 in" in " ".join(step(card_of(dogwood), "Trial").lines)
@@ -196,17 +196,24 @@ def order_of(card, *titles):
 
 def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_of_the_plan(card):
     order = order_of(
-        card, "Mark out", "Lay on", "Drill the pilot", "Drill the starter", "Cut", "File", "Check pilot"
+        card,
+        "Mark out",
+        "Position the template",
+        "Drill the pilot",
+        "Drill the starter",
+        "Cut",
+        "File",
+        "Check pilot",
     )
     assert order == sorted(order)
-    laid = " ".join(step(card, "Lay on").lines)
+    laid = " ".join(step(card, "Position the template").lines)
     # holes 11 and 51 hold in the first stage and lie farthest apart of its four; their places are those of the job
     assert (
         "Mark hole 11 at X 8.722 Y 2.331 in and hole 51 at X 2.280 Y 6.670 in on the skin from both" in laid
     )
     drilled = " ".join(step(card, "Drill the pilot").lines)
     assert "Through template and skin, .0980 in: no. 1 to 9, 11 to 18, 21 to 27" in drilled
-    assert "leave pins only for stage 1: holes 11, 31, 51, 71" in drilled
+    assert "leave only the stage 1 pins: holes 11, 31, 51, 71" in drilled
     cut = step(card, "Cut to the rough line")
     firsts = [line.split(":")[0] for line in cut.lines]
     assert firsts[1:9] == [
@@ -219,7 +226,7 @@ def test_a_window_is_laid_on_located_drilled_through_and_then_cut_in_the_stages_
         "2A",
         "2B",
     ]
-    assert "hold the waste until it is held from outside" in cut.lines[9]
+    assert "hold the waste until you hold it from outside" in cut.lines[9]
     assert cut.blanks[:2] == ("stage 1 cut", "stage 2 cut")
     assert len(cut.sketches) == 2
 
@@ -230,7 +237,7 @@ def test_holes_off_the_template_are_marked_from_both_datums_later(alder):
     card = card_of(alder.model_copy(update={"template": narrow}))
     (first, second, *_) = step(card, "Mark and pilot the skin, then back-drill").lines
     numbers = {int(n) for n in re.findall(r"\d+", first.split("no. ")[1].split(".")[0].replace(" to ", " "))}
-    assert "Piloted through the template already: no. " in first
+    assert "Already piloted through the template: no. " in first
     assert "Mark no. 11 to 18" in second
     assert "on the skin from both datums" in second
     assert not numbers & set(range(11, 19))
@@ -245,13 +252,13 @@ def test_a_plug_is_laid_on_after_the_holes_that_it_would_cover(dogwood):
         }
     )
     card = card_of(job)
-    order = order_of(card, "Mark out", "Drill the starter", "Lay on", "Cut", "File")
+    order = order_of(card, "Mark out", "Drill the starter", "Position the template", "Cut", "File")
     assert order == sorted(order)
     starter = " ".join(step(card, "Drill the starter").lines)
-    assert "before the plug is laid on" in starter
+    assert "before the plug goes on" in starter
     # the rough line is at Y 1.5, the path half a cut of .25 inside it
     assert re.search(r"S: \.2500 in at X \.000 Y -?1\.375 in", starter)
-    laid = " ".join(step(card, "Lay on").lines)
+    laid = " ".join(step(card, "Position the template").lines)
     # half the plug, 3.5625 x 1.0625, less .7 + .125 + .0625 - .3125 = .575, and a little
     assert laid.count("(2.987 in along X and .487 in along Y from its center lines)") == 4
     assert "Clamp" not in laid
@@ -314,7 +321,7 @@ def test_the_card_orders_the_length_that_was_chosen(alder, reading, part):
     assert line.count("gives a") == 1
     (_, unchosen, *_) = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet").lines
     assert unchosen.count("gives a") == 3
-    assert "Documents differ on rounding" in unchosen
+    assert "References differ on rounding" in unchosen
 
 
 def test_the_stages_are_drawn_where_they_are_cut(card, alder):
@@ -328,9 +335,9 @@ def test_the_stages_are_drawn_where_they_are_cut(card, alder):
 
 
 def test_without_the_sizes_that_a_plan_needs_the_step_says_how_pins_are_spread(dogwood):
-    laid = step(card_of(dogwood), "Lay on")
+    laid = step(card_of(dogwood), "Position the template")
     assert laid.sketches == ()
-    assert "Two pins or more, far apart" in laid.lines[1]
+    assert "Use two or more pins, far apart" in laid.lines[1]
 
 
 @pytest.mark.parametrize("units", ["in", "mm"])
@@ -339,9 +346,9 @@ def test_a_template_that_nothing_holds_is_not_cut(dogwood, units):
     cutter = dogwood.cutter.model_copy(update={"body": parse_length("2.5 in"), "starter_at": None})
     template = dogwood.template.model_copy(update={"pin_body": parse_length("1/4 in")})
     card = card_of(dogwood.model_copy(update={"cutter": cutter, "template": template, "units": units}))
-    assert "STOP: nothing that is entered holds it (T501)" in " ".join(step(card, "Lay on").lines)
+    assert "STOP: nothing entered holds it (T501)" in " ".join(step(card, "Position the template").lines)
     cut = " ".join(step(card, "Cut").lines)
-    assert "STOP: don't cut before it is resolved what holds the template (T501)" in cut
+    assert "STOP: don't cut until it is resolved what holds the template (T501)" in cut
     assert f"Leave a tab of {'.500 in' if units == 'in' else '12.70 mm'}" in cut
 
 
@@ -353,7 +360,7 @@ def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
         "Measure the cut",
         "Trial",
         "Mark out",
-        "Lay on",
+        "Position the template",
         "Drill the pilot",
         "Drill the starter",
         "Cut",
@@ -372,13 +379,17 @@ def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
     [
         (
             "Drill to final size",
-            "Deburr no deeper than 10% of the sheet, nor than .032 in.",
+            "Deburr no deeper than 10% of the sheet, and never over .032 in.",
             "MIL-R-47196A",
         ),
         ("Clean, treat, prime", "Treat bare aluminum with chemical conversion coating", "TM-1-1500-204-23"),
         ("Clean, treat, prime", "Prime each faying surface with two coats", "TM-1-1500-204-23"),
-        ("Clean, treat, prime", "Another document asks for one coat: two meet both", "AC43.13-1B, par. 6-40"),
-        ("Rivet", "The cup of the rivet set is slightly flatter than the head", "AC43.13-1B, par. 4-58"),
+        (
+            "Clean, treat, prime",
+            "Another document calls for one coat: two meet both",
+            "AC43.13-1B, par. 6-40",
+        ),
+        ("Rivet", "Use a rivet set with a cup slightly flatter than the head", "AC43.13-1B, par. 4-58"),
         ("Inspect", "No cracks in a driven rivet", "AC43.13-1B, par. 4-58"),
         ("Inspect", ".002 in feeler gauge will not enter under the head", "TM-10-5410-223-14"),
         (
@@ -386,7 +397,7 @@ def test_every_length_of_the_steps_has_its_unit(alder_drawn, units):
             "Use a smaller pilot drill first when drilling through nutplates",
             "AL0992",
         ),
-        ("Fit the cover", "Threads are clean and dry", "AC43.13-1B, par. 7-40b"),
+        ("Fit the cover", "Threads clean and dry", "AC43.13-1B, par. 7-40b"),
         ("Fit the cover", "No lock washers on primary or secondary structure", "AC43.13-1B, par. 7-87"),
     ],
 )

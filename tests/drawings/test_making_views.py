@@ -41,7 +41,7 @@ def test_every_place_is_labelled_with_its_true_depth(deviation):
 
 
 def test_title_and_note_say_that_it_is_exaggerated(deviation):
-    assert "DEVIATION DRAWN 5 TIMES" in deviation.title
+    assert "DEVIATION SHOWN x 5" in deviation.title
     assert "NEVER CUT TO IT" in deviation.notes[0]
     assert (Style.PHANTOM, "predicted cut, deviation x 5") in deviation.meanings()
 
@@ -147,11 +147,11 @@ def test_a_window_that_is_clamped_shows_its_clamps_on_its_border(alder_text):
 def test_no_plan_says_what_would_hold_and_shows_no_clamps(alder_text):
     layout = lay_out(read_job(edited(alder_text, {"cutter.body": "9", "template.pin_body": ".25"})))
     (sheet,) = pin_sheets(making_of(layout), pin_layout(making_of(layout)), date=DATE)
-    assert sheet.title == "NO PLAN OF PINS"
+    assert sheet.title == "NO PIN PLAN"
     assert "CLAMP" not in words(sheet)
     # body and pin half each and 1/16 from the path, which lies half the guide inside the window; half a foot more
     least = math.ceil(1000.0 * (4.5 + 0.125 + 0.0625 - 0.25 + 0.125)) / 1000.0
     assert f"a border of {least:.3f} in or more" in sheet.notes[1]
     assert "(it has 1.500 in)" in sheet.notes[1]
-    assert "a tool whose body is " in sheet.notes[1]
+    assert "a tool with a body of " in sheet.notes[1]
     assert not any(part.layer.is_cut for part in sheet.parts())

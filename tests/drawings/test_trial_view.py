@@ -86,7 +86,7 @@ def test_it_is_never_taken_for_the_aircraft(alder):
     sheet = drawn(alder, "square", 3.0)
     assert sheet.title_block.view == "ON SCRAP"
     assert sheet.title_block.directions == ()
-    assert "NEVER LAY IT ON THE AIRCRAFT" in sheet.notes[0]
+    assert "NEVER PUT IT ON THE AIRCRAFT" in sheet.notes[0]
 
 
 @pytest.mark.parametrize("kind", ["square", "disc", "corner"])
@@ -145,7 +145,7 @@ def test_starter_beside_a_plug_lies_between_plug_and_line(dogwood):
     assert math.hypot(*round_one.center) == pytest.approx(1.375)
     sheet = drawn(started("1/2"), "square", 3.0)
     assert circles(sheet, "waste-hole") == []
-    assert any("NO ROOM FOR THE STARTER OF .5000 in" in note for note in sheet.notes)
+    assert any("NO ROOM FOR THE .5000 in STARTER" in note for note in sheet.notes)
 
 
 def test_pins_are_drilled_when_their_size_is_known(alder):
@@ -159,13 +159,13 @@ def test_pins_are_drilled_when_their_size_is_known(alder):
         x, y = map(abs, hole.center)
         assert math.hypot(x - path, y - path) >= (1.75 + 0.25) / 2
         assert max(x, y) + 0.125 < 3.277 / 2 + 1.5
-    assert any("THE TOOL PASSES ALL FOUR" in note for note in sheet.notes)
+    assert any("THE TOOL CLEARS ALL FOUR" in note for note in sheet.notes)
 
 
 def test_pins_that_the_tool_does_not_pass_are_told(alder):
     """A border of .6: the middles lie no farther than .85 from the path each way, less .35 from the edge."""
     sheet = drawn(pinned(alder, border=".6", pin_body="1/4"), "square", 3.0)
     assert circles(sheet, "pin-hole") == []
-    assert any("DOES NOT PASS THEM" in note for note in sheet.notes)
+    assert any("DOES NOT CLEAR THEM" in note for note in sheet.notes)
     unknown = alder.model_copy(update={"cutter": alder.cutter.model_copy(update={"body": None})})
     assert any("WAS NOT MEASURED" in note for note in drawn(unknown, "square", 3.0).notes)

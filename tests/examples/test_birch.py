@@ -47,9 +47,9 @@ def test_answer_2_nineteen_and_fifteen_rivets_are_needed(birch):
 
 def test_answer_2_one_row_would_clear_but_only_fifteen_fit(birch):
     along_x, along_y = found(birch, "R704")
-    assert "clearing the flanges by .140 and .140" in subject_of(along_x)
+    assert ".140 and .140 clear of the flanges" in subject_of(along_x)
     assert (along_x.value, along_x.limit, along_x.status) == (15, 19, Status.STOP)
-    assert "clearing the flanges by .290 and .240" in subject_of(along_y)
+    assert ".290 and .240 clear of the flanges" in subject_of(along_y)
     overlap = {value.symbol: value.value for value in along_x.working[-1].values}["overlap"]
     assert overlap == pytest.approx(0.56)
 
@@ -66,7 +66,7 @@ def test_answer_4_the_bay_is_not_the_one_in_the_picture(birch):
     assert (bay.value, bay.limit, bay.status) == (pytest.approx(6.0), 7.75, Status.STOP)
     assert "Wrong bay" in advice_of(bay)
     assert "mandate shows 8.000" in subject_of(bay)
-    assert "Do nothing else" in advice_of(bay)
+    assert "Stop until you know" in advice_of(bay)
     assert birch.worst_first()[0] == bay
 
 

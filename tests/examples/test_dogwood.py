@@ -42,7 +42,7 @@ def test_answer_4_the_drain_line_behind(dogwood):
     line = one(dogwood, "R702")
     assert line.value == pytest.approx(0.60)
     assert "drill stop .165 in from the outer face, never past .475 in" in advice_of(line)
-    assert "starter hole away" in advice_of(line)
+    assert "starter hole clear of it" in advice_of(line)
 
 
 def test_answer_5_the_grip_and_the_edge_of_the_hole(dogwood):

@@ -64,13 +64,13 @@ def test_a_poisson_ratio_that_will_not_do():
 
 
 def test_a_rivet_outside_a_sheet():
-    refused(moved(3, x_in=30.0), "rivet 4: its hole lies outside 'skin'")
-    refused(moved(3, x_in=0.0, y_in=0.0), "rivet 4: its hole lies outside 'skin'")
-    refused(moved(3, x_in=4.6, y_in=0.0), "rivet 4: its hole lies outside 'doubler'")
+    refused(moved(3, x_in=30.0), "rivet 4: its hole is outside 'skin'")
+    refused(moved(3, x_in=0.0, y_in=0.0), "rivet 4: its hole is outside 'skin'")
+    refused(moved(3, x_in=4.6, y_in=0.0), "rivet 4: its hole is outside 'doubler'")
 
 
 def test_a_hole_across_an_edge():
-    refused(moved(3, x_in=2.60, y_in=0.0), "rivet 4: its hole lies across the edge of 'skin'")
+    refused(moved(3, x_in=2.60, y_in=0.0), "rivet 4: its hole crosses the edge of 'skin'")
 
 
 def test_holes_that_overlap():
@@ -87,11 +87,11 @@ def test_a_hole_of_no_size_and_a_place_that_is_no_number():
     refused(moved(2, diameter_in=0.0), "rivet 3.diameter_in: 0 is out of range")
     refused(moved(2, x_in=float("nan")), "rivet 3: its place is not a number")
     refused(moved(2, flexibility_in_per_lbf=-1.0), "rivet 3.flexibility_in_per_lbf: -1 is out of range")
-    refused(moved(2, kind="glue"), "'glue' is no kind of fastener")
+    refused(moved(2, kind="glue"), "'glue' is not a kind of fastener")
 
 
 def test_a_fastener_through_no_sheet_or_one_sheet():
-    refused(moved(2, joins=("skin", "web")), "rivet 3: there is no sheet 'web'")
+    refused(moved(2, joins=("skin", "web")), "rivet 3: no sheet 'web'")
     refused(moved(2, joins=("skin", "skin")), "rivet 3: it joins a sheet to itself")
 
 

@@ -195,9 +195,9 @@ def test_what_is_drawn_in_a_tilted_plane_is_refused(tmp_path, extrusion):
         lambda s: s.add_arc((4, 4), 1.5, 0, 90, dxfattribs=tilted),
         lambda s: s.add_lwpolyline(points, format="xyb", close=True, dxfattribs=tilted),
     ):
-        with pytest.raises(EntryError, match="does not lie flat") as caught:
+        with pytest.raises(EntryError, match="is not flat") as caught:
             read_loop(drawing(tmp_path / "t.dxf", draw))
-        assert "plane of X and Y" in remedy_of(caught.value)
+        assert "flat in X and Y" in remedy_of(caught.value)
 
 
 def test_a_line_that_rises_is_refused_and_a_level_one_above_the_plane_is_not(tmp_path):
@@ -210,7 +210,7 @@ def test_a_line_that_rises_is_refused_and_a_level_one_above_the_plane_is_not(tmp
         return draw
 
     assert read_loop(drawing(tmp_path / "l.dxf", corners(1))).area_sq_in == pytest.approx(2.0)
-    with pytest.raises(EntryError, match=r"LINE\) does not lie flat"):
+    with pytest.raises(EntryError, match=r"LINE\) is not flat"):
         read_loop(drawing(tmp_path / "l.dxf", corners(1.001)))
 
 

@@ -30,7 +30,7 @@ FIELDS = ("rows.0.rivet", "cover.screws.nut_rivet")
         ("AD4", "not a solid-rivet part number", "MS20470AD4"),
         ("1/8", "not a solid-rivet part number", "MS20470AD4"),
         ("MS20470-4", "not a solid-rivet part number", "MS20470AD4"),
-        ("MS20470AD44", "44/32 in across", "2, 3, 4, 5, 6"),
+        ("MS20470AD44", "44/32 in in diameter", "2, 3, 4, 5, 6"),
         ("MS2470AD4", "no rivet family MS2470", "MS20470"),
         ("pop rivet", "not a solid-rivet part number", "MS20470AD4"),
     ],

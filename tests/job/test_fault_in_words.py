@@ -68,7 +68,7 @@ def test_no_strange_value_is_told_in_the_library_s_words(example, read, value):
 @pytest.mark.parametrize(
     ("old", "new", "field", "what", "remedy"),
     [
-        ("[opening]", "[[opening]]", "opening", "stands once", "[opening] in single brackets"),
+        ("[opening]", "[[opening]]", "opening", "only one of these", "[opening] in single brackets"),
         ("[[bay.keep_outs]]", "[bay.keep_outs]", "bay.keep_outs", "single section", "[[bay.keep_outs]] in double"),
         ("clad = true", 'clad = "yes"', "skin.clad", "true or false", "Write clad = true, without quotes."),
         ("stressed = true", 'stressed = "no"', "skin.stressed", "true or false", "Write stressed = false, without"),
@@ -91,7 +91,7 @@ def test_what_would_do_is_told(alder_text, old, new, field, what, remedy):
     ("opening", "field", "what", "remedy"),
     [
         ('shape = "polygon"\ncorners = [["3", "2"], ["8", "2"]]\nradii = ["0"]',
-         "opening.corners", "2 entered, and 3", "at least 3"),
+         "opening.corners", "2 entered, at least 3", "at least 3"),
         ('shape = "dxf"\nfile = "/etc/passwd"', "opening.file", "without a folder", "its name alone"),
         ('shape = "dxf"\nfile = "../a.toml"', "opening.file", "without a folder", "its name alone"),
         ('shape = "dxf"\nfile = "a\\\\b.dxf"', "opening.file", "without a folder", "its name alone"),

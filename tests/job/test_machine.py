@@ -48,7 +48,7 @@ def test_bare_numbers_are_in_the_unit_of_the_file(text):
     ("old", "new", "field", "words"),
     [
         ("schema = 1", "schema = 7", "schema", "unknown"),
-        ('units = "in"', 'units = "cm"', "units", "none of the words"),
+        ('units = "in"', 'units = "cm"', "units", "not one of the words"),
         ('ramp = "5"', 'ramp = "0"', "ramp", "level, or too steep"),
         ('ramp = "5"', 'ramp = "46"', "ramp", "level, or too steep"),
         ('peck = ".100"', "", "tools.0.peck", "missing"),

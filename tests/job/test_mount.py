@@ -26,9 +26,9 @@ def test_units_are_read_and_what_was_typed_is_kept():
     [
         ("weight", "0", "0.001 or more"),
         ("weight", "-1", "0.001 or more"),
-        ("weight", "550", "more than 200 lb is a slip of the unit"),
+        ("weight", "550", "more than 200 lb: wrong unit?"),
         ("weight", "7 oz", "not a number in lb or kg"),
-        ("frontal_area", "19.4", "more than 5 ft2 is a slip of the unit"),
+        ("frontal_area", "19.4", "more than 5 ft2: wrong unit?"),
         ("speed", "2", "20 or more"),
         ("speed", "1,200", "comma"),
         ("category", "transport", "normal"),

@@ -36,7 +36,7 @@ def faults(text: str):
         ('thickness = ".032', '".032', "on one line."),
         ("size = [.5, 3]", "[.5, 3]", 'Write it as ["5.50", "4 1/2"].'),
         ('alloy: "2024"', 'alloy: "2024"', 'Write it as thickness = ".032".'),
-        ('file = "C:\\jobs\\bay.dxf"', '"C:\\jobs\\bay.dxf"', "Write / in its place."),
+        ('file = "C:\\jobs\\bay.dxf"', '"C:\\jobs\\bay.dxf"', "Write / instead."),
     ],
 )
 def test_a_slip_is_named_with_its_line_and_what_would_do(line, given, remedy):

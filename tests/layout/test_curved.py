@@ -134,9 +134,9 @@ def test_a_hair_under_the_straightedge_is_no_curvature():
 
 
 def test_a_rise_that_is_none_is_refused():
-    with pytest.raises(GeometryError, match=r"5\.000 in under a straightedge of 8\.000 in is no arc"):
+    with pytest.raises(GeometryError, match=r"5\.000 in gap under a 8\.000 in straightedge is not an arc"):
         radius_from_chord_in(chord_in=8.0, rise_in=5.0)
-    with pytest.raises(GeometryError, match=r"127\.00 mm under a straightedge of 203\.20 mm is no arc"):
+    with pytest.raises(GeometryError, match=r"127\.00 mm gap under a 203\.20 mm straightedge is not an arc"):
         curved_skin(curvature(rise="5"), thickness_in=0.025, unit="mm")
 
 

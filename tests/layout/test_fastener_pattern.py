@@ -138,7 +138,7 @@ def test_numbers_run_on_unless_a_row_gives_its_own():
     ring = layout.rows()["ring"]
     assert [hole.number for hole in ring] == list(range(1, len(ring) + 1))
     assert layout.rows()["line"][0].number == 101
-    with pytest.raises(JobError, match="numbered already") as caught:
+    with pytest.raises(JobError, match="already used") as caught:
         laid(JOB + LINE + "first_number = 3\n")
     assert caught.value.faults[0].field == "rows.1.first_number"
 

@@ -44,7 +44,7 @@ def test_elder_answer_7_and_the_preparation_that_its_drawing_asks_for():
     assert choice.numbered(choice.lengths[0]) == "MS20426AD3-3"
     assert choice.lengths[0].length_in == 0.1875
     assert [layer.preparation for layer in choice.layers] == ["countersink", "countersink"]
-    assert all(tell(layer.why) == "as entered, though thin for it, R408" for layer in choice.layers)
+    assert all(tell(layer.why) == "as entered, but thin for it, R408" for layer in choice.layers)
 
 
 def test_rows_that_take_their_heads_in_different_ways_are_different_work():

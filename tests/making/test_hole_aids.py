@@ -59,8 +59,8 @@ def test_temporary_fasteners_for_pilot_and_final_hole(alder_drawn):
 @pytest.mark.parametrize(
     ("pilot", "said"),
     [
-        ("#40", "Dimpling opens #40 to .1040 [BUILDER-FORUMS"),
-        ("#42", "#42 is not listed: measure a trial piece"),
+        ("#40", "Dimpling opens a #40 hole to .1040 [BUILDER-FORUMS"),
+        ("#42", "#42 hole is not listed: measure a trial piece"),
     ],
 )
 def test_how_far_a_dimple_opens_the_hole_before_it(alder_drawn, pilot, said):

@@ -42,16 +42,16 @@ def test_a_countersink_goes_into_the_finished_hole():
     for layer in work(preparation="countersink"):
         assert told(layer) == ["pilot #40", "final #30", "countersink"]
         assert layer.before_dimple is layer.after_dimple is None
-        assert tell(layer.why) == "as entered, though thin for it, R408"
+        assert tell(layer.why) == "as entered, but thin for it, R408"
 
 
 @pytest.mark.parametrize(
     ("doubler", "preparation", "why"),
     [
         (".040", "dimple", "as entered"),
-        (".0401", "dimple", "as entered, though thick for it, R409"),
+        (".0401", "dimple", "as entered, but thick for it, R409"),
         (".050", "countersink", "as entered"),
-        (".0499", "countersink", "as entered, though thin for it, R408"),
+        (".0499", "countersink", "as entered, but thin for it, R408"),
     ],
 )
 def test_what_is_entered_is_kept_and_its_doubt_is_said(doubler, preparation, why):
@@ -107,9 +107,7 @@ def test_screws_follow_the_same_order_and_their_hole_before_a_dimple_comes_from_
     cover, doubler = screw_work(FLUSH)
     assert [layer.part for layer in (cover, doubler)] == ["cover", "doubler"]
     assert told(cover) == ["dimple", "final #10"]
-    assert tell(lacks_of((cover, doubler))[0]).startswith(
-        "cover + doubler: Hole before the dimple: not known"
-    )
+    assert tell(lacks_of((cover, doubler))[0]).startswith("cover + doubler: Hole before dimpling: not known")
     tried = screw_work(FLUSH, pilot="#19")
     assert told(tried[0]) == ["pilot #19", "dimple", "final #10"]
     assert lacks_of(tried) == ()

@@ -71,8 +71,8 @@ CASES = (
     # skin .032, .125 for the drill's point, .125 kept free: nearer it stops; the point itself comes out at .157
     Case("R702", CAUTION, PLAIN, behind("2.3", ".282"), value=0.282, limit=0.282, said="drill stop .157 in"),
     Case("R702", STOP, PLAIN, behind("2.3", ".281"), value=0.281, limit=0.282, said="only .124 in to it"),
-    Case("R702", STOP, PLAIN, behind("2.3", ".158"), said="Don't drill before that"),
-    Case("R702", STOP, PLAIN, behind("2.3", ".157"), said="strikes it"),
+    Case("R702", STOP, PLAIN, behind("2.3", ".158"), said="Don't drill. Move it"),
+    Case("R702", STOP, PLAIN, behind("2.3", ".157"), said="hits it"),
     Case("R702", STOP, PLAIN, behind("1.9", ".281"), said="the opening"),
     # through a doubler of .040 inside as well; one outside is drilled before the skin
     Case("R702", CAUTION, RING, behind("2.3", ".322"), limit=0.322),

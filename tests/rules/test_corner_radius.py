@@ -17,7 +17,7 @@ def filed(radius: str) -> dict:
 
 CASES = (
     Case("R301", PASS, PLAIN, {"opening.radius": ".5"}, limit=0.25),
-    Case("R301", CAUTION, PLAIN, {"opening.radius": ".499"}, limit=0.5, said="under the aim"),
+    Case("R301", CAUTION, PLAIN, {"opening.radius": ".499"}, limit=0.5, said="under the target"),
     Case("R301", CAUTION, PLAIN, {"opening.radius": ".25"}),
     Case("R301", STOP, PLAIN, {"opening.radius": ".249"}, limit=0.25, said=".001 short"),
     Case("R301", CAUTION, PLAIN, filed(".255")),

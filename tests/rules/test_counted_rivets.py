@@ -21,13 +21,13 @@ SIDE = "side X+"
 
 CASES = (
     # a straight edge lies across the load: those ahead of it count, unless the job chooses
-    Case("R602", PASS, RING, TWO_LINES, of=SIDE, value=13, said="so those ahead of it count"),
+    Case("R602", PASS, RING, TWO_LINES, of=SIDE, value=13, said="so only those ahead of it count"),
     Case(
         "R602", CAUTION, RING, {**TWO_LINES, **chosen("all of the half")}, of=SIDE, value=20, said="Chosen:"
     ),
     Case("R602", PASS, RING, {**TWO_LINES, **chosen("ahead of the edge")}, of=SIDE, value=13, said="Chosen:"),
     # none does: all of the half counts, unless the job chooses the stricter
-    Case("R602", PASS, RING, {**TWO_LINES, **ROUND}, of=SIDE, value=20, said="No straight edge lies across"),
+    Case("R602", PASS, RING, {**TWO_LINES, **ROUND}, of=SIDE, value=20, said="No straight edge crosses"),
     Case("R602", PASS, RING, {**TWO_LINES, **ROUND, **chosen("ahead of the edge")}, of=SIDE, value=13),
     # a name that there is not is said to be none, and the default stands
     Case("R602", PASS, RING, {**TWO_LINES, **chosen("half of them")}, of=SIDE, value=13),

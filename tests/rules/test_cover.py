@@ -47,7 +47,7 @@ CASES = (
     Case("R801", PASS, LAPPED, {"cover.screws.from_tangent": ".6", "skin.stressed": True}, of="closest"),
     # straights of 2.00 with a screw at each end
     Case("R801", PASS, LAPPED, ends("4"), of="farthest", value=2.0),
-    Case("R801", CAUTION, LAPPED, ends("4.001"), of="farthest", said="gap open"),
+    Case("R801", CAUTION, LAPPED, ends("4.001"), of="farthest", said="can gap"),
     Case("R801", UNKNOWN, FLUSH, {"cover.screws": None}, said="cover screws not entered"),
     Case("R801", UNKNOWN, FLUSH, {"cover.screws.count": 1}, said="only one cover screw"),
     Case("R801", CAUTION, FLUSH, {"cover.screws.count": 2}, of="farthest"),

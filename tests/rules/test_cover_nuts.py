@@ -27,7 +27,7 @@ CASES = (
         "R809",
         PASS,
         FLUSH,
-        said="not for a cover opened before or after each flight (AC 43.13-1B par. 7-64d)",
+        said="on a cover opened before or after each flight (AC 43.13-1B par. 7-64d)",
     ),
     # the land is 1.4 wide at its middle; 3/32 protruding: 2 D = .1875
     Case("R807", PASS, FLUSH, limit=0.1875),
@@ -37,10 +37,10 @@ CASES = (
         UNKNOWN,
         FLUSH,
         {SCREWS + "nut": "miniature nutplate"},
-        said="Measure the spacing of the ear holes",
+        said="Measure the ear-hole spacing",
     ),
     Case("R807", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="Enter the nutplate rivet"),
-    Case("R807", UNKNOWN, FLUSH, {SCREWS + "count": 2}, said="show no line"),
+    Case("R807", UNKNOWN, FLUSH, {SCREWS + "count": 2}, said="set no direction"),
     # screws .62 from the cover's edge at 1.96875 lie .04875 from the land's edge at X = 1.3, and ears close to them
     # nearly so; half of 3/32 is .046875
     Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".615", **measured(".02")}, of="inner edge"),

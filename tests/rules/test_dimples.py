@@ -10,7 +10,7 @@ from __future__ import annotations
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, judged
 
 DIMPLED = {"rows.0.rivet": "MS20426AD3", "rows.0.preparation": "dimple"}
-OLDER = {"choices": [{"rule": "R409", "reading": "1940s manual", "reason": "tried on scrap"}]}
+OLDER = {"choices": [{"rule": "R409", "reading": "1940s manual", "reason": "try it on scrap"}]}
 
 
 def flange(x: str) -> dict:
@@ -34,7 +34,7 @@ CASES = (
     ),
     Case("R410", PASS, PLAIN, {**DIMPLED, "rows.0.rivet": "MS20426AD4", "rows.0.pilot": "#32"}, value=0.1285),
     Case("R410", UNKNOWN, PLAIN, {**DIMPLED, "rows.0.pilot": "#42"}, said="piece of scrap"),
-    Case("R410", UNKNOWN, PLAIN, DIMPLED, said="Enter the drill before dimpling"),
+    Case("R410", UNKNOWN, PLAIN, DIMPLED, said="Enter the drill used before dimpling"),
     Case("R411", PASS, PLAIN, flange("2.55"), value=0.25),
     Case("R411", CAUTION, PLAIN, flange("2.549"), said="tight die"),
     Case("R411", CAUTION, PLAIN, flange("2.4875"), value=0.1875),

@@ -38,8 +38,8 @@ CASES = (
     Case("R210", UNKNOWN, RING, there("2.875"), said="existing fastener 1, covered by the doubler"),
     Case("R210", UNKNOWN, LAPPED, rib("2.5"), said="existing row rib, covered by the cover"),
     # half a head of a 1/8 rivet is .125: from X = 2.3 it reaches to 2.425
-    Case("R216", PASS, PLAIN, flange("2.425"), value=0.0, said="nearest at rivet 1"),
-    Case("R216", UNKNOWN, PLAIN, flange("2.4249"), said="over the edge of rib flange"),
+    Case("R216", PASS, PLAIN, flange("2.425"), value=0.0, said="closest at rivet 1"),
+    Case("R216", UNKNOWN, PLAIN, flange("2.4249"), said="on the edge of rib flange"),
     Case("R216", UNKNOWN, PLAIN, flange("2.29"), value=-0.125, said="Don't drill"),
     Case("R216", PASS, PLAIN, flange("2.4301", **measured())),
     Case("R216", UNKNOWN, PLAIN, flange("2.4299", **measured()), said="Ask the design approval holder"),
@@ -70,7 +70,7 @@ def test_rivets_over_one_flange_are_told_once_and_every_one_is_named():
     rows = {"rows": [rivets((2.3, -0.8), (2.4, 0.0), (2.35, 0.8))]}
     (found,) = judged("R216", PLAIN, {**rows, **flange("2.45")})
     assert (found.status, found.holes) == (UNKNOWN, (2, 3))
-    assert subject_of(found) == "head of rivet 2, over the edge of rib flange, worst of 2"
+    assert subject_of(found) == "head of rivet 2, on the edge of rib flange, worst of 2"
 
 
 def test_a_bay_without_flanges_has_no_flange_edge():

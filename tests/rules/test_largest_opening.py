@@ -36,9 +36,7 @@ CASES = (
     Case("R703", PASS, RING, flanges("3.125"), value=4.0, limit=4.0),
     Case("R703", STOP, RING, flanges("3.124"), limit=3.998, said=".002 over"),
     # one row: overlap .25 + .4375 = .6875; cut 4: (4 + .6875) / .375, rounded down, + 1 = 13 of 15
-    Case(
-        "R704", STOP, RING, flanges("2.9"), value=13, limit=15, said="clearing the flanges by .212 and .212"
-    ),
+    Case("R704", STOP, RING, flanges("2.9"), value=13, limit=15, said=".212 and .212 clear of the flanges"),
     # one row: overlap .25 + .625 = .875; cut 4: 4.875 / .375 = 13 exactly, + 1 = 14 of 15
     Case("R704", STOP, RING, {**flanges("3"), "rows": CLOSE}, value=14, limit=15),
     # the land of that row takes .875, and .125 is kept to the flange: at 3.000 it clears, nearer it does not

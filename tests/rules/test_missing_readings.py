@@ -34,7 +34,7 @@ CASES = (
         UNKNOWN,
         PLAIN,
         rows(*INNER[:1], *INNER[2:]),
-        said="rivet 2 of row inner (4 holes), place not measured",
+        said="rivet 2 of row inner (4 holes), location not measured",
     ),
     Case("R928", UNKNOWN, PLAIN, rows(*INNER[1:3]), said="rivets 1 and 4 of row inner"),
     Case("R928", UNKNOWN, PLAIN, rows(*INNER, [5, "2.7", "-.8"]), said="rivets 6, 7 and 8 of row outer"),
@@ -55,7 +55,7 @@ def test_missing_readings(case):
 
 
 def test_an_opening_that_was_not_measured_cautions():
-    said = "edge as drawn"
+    said = "drawn edge"
     assert [one.status for one in judged("R928", PLAIN, rows(*INNER)) if said in subject_of(one)] == [CAUTION]
     filed = {"shape": "edges", "x_from": "-2", "x_to": "2", "y_from": "-2", "y_to": "2", "radius": "1"}
     measured = rows(*INNER)

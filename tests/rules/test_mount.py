@@ -29,11 +29,11 @@ CASES = (
     Case("R919", PASS, RING, antenna(sealed=True), said="drain path"),
     Case("R919", CAUTION, RING, antenna(sealed=False), said="Seal the base"),
     Case("R919", UNKNOWN, RING, antenna()),
-    Case("R920", CAUTION, RING, antenna(nearest_antenna="24"), said="manuals of both"),
+    Case("R920", CAUTION, RING, antenna(nearest_antenna="24"), said="both antennas' manuals"),
     Case("R920", PASS, RING, antenna(nearest_antenna="24", least_distance="24"), value=24, limit=24),
     Case("R920", STOP, RING, antenna(nearest_antenna="23.999", least_distance="24"), said=".001 short"),
     Case("R920", UNKNOWN, RING, antenna()),
-    Case("R921", PASS, RING, frame("2.9"), said="the doubler reaches frame"),
+    Case("R921", PASS, RING, frame("2.9"), said="doubler reaches frame"),
     Case("R921", CAUTION, RING, frame("3.1"), said="to a frame or stringer"),
     # the doubler's edge lies at X = 3
     Case("R922", PASS, RING, frame("3.5"), value=0.5),
@@ -53,7 +53,7 @@ CASES = (
     Case("R923", STOP, RING, screws("5.837"), of="outer edge"),
     Case("R923", STOP, RING, screws("6.163"), of="outer edge"),
     Case("R923", CAUTION, RING, screws("6.165"), of="outer edge"),
-    Case("R923", UNKNOWN, RING, antenna(), said="Enter the screw size"),
+    Case("R923", UNKNOWN, RING, antenna(), said="Enter the base's screw size"),
     # 3 x .164 = .492 from the rivet at (2.3, 0): screws at Y = .5
     Case("R923", PASS, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".008"]]}, of="rivet", value=0.492),
     Case("R923", CAUTION, RING, {**screws("4.6"), "rows.0.points": [["2.3", ".009"]]}, of="rivet"),

@@ -112,4 +112,4 @@ def test_a_hole_that_is_too_large_is_told_its_own_next_size(hole, told):
 
 def test_the_larger_head_of_a_flush_rivet_is_to_be_looked_at():
     (large,) = judged("R404", PLAIN, drilled((2.5, 0.0, LARGE), rivet="MS20426AD4"))
-    assert "Check the sheet for its deeper head" in advice_of(large)
+    assert "check that the sheet takes its deeper head" in advice_of(large)

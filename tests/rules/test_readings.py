@@ -105,7 +105,7 @@ def chose(rule: str, reading: str) -> dict[str, str]:
     ("choices", "code", "said"),
     [
         ([chose("R401", "the old book")], "R401", "Choose one of: circular; Navy manual."),
-        ([chose("R101", "two diameters")], "R101", "Take the choice out."),
+        ([chose("R101", "two diameters")], "R101", "Delete the choice."),
         ([chose("R999", "circular")], "R999", "no such rule"),
         ([chose("R401", "circular"), chose("R401", "Navy manual")], "R401", "Keep one of the two."),
     ],

@@ -54,9 +54,9 @@ CASES = (
     Case(
         "R910", CAUTION, PLAIN, bay(**{"bay.existing": [{"at": ["4", "1"], "diameter": "5/32"}]}), said="5/32"
     ),
-    Case("R911", PASS, PLAIN, directive("4"), value=4.0, limit=4.0, said="drawn 4.000, asked for 4.000"),
+    Case("R911", PASS, PLAIN, directive("4"), value=4.0, limit=4.0, said="drawn 4.000, called for 4.000"),
     Case("R911", STOP, PLAIN, directive("4.001"), said="alternative method"),
-    Case("R911", CAUTION, PLAIN, {"mandate": {"kind": "owner", "opening_y": "3"}}, said="whoever asked"),
+    Case("R911", CAUTION, PLAIN, {"mandate": {"kind": "owner", "opening_y": "3"}}, said="whoever called"),
     # as filed: within 1/32 by more than the uncertainty it is for the directive's holder to say, beyond it is not met
     Case(
         "R911",
@@ -65,10 +65,10 @@ CASES = (
         filed("2.026", "directive"),
         value=0.026,
         of="filed",
-        said="Check what tolerance",
+        said="Check the tolerance",
     ),
     Case("R911", UNKNOWN, PLAIN, filed("2.0263", "directive"), of="filed", said="can't be shown to pass"),
-    Case("R911", STOP, PLAIN, filed("2.0363", "directive"), of="filed", said="Go no further"),
+    Case("R911", STOP, PLAIN, filed("2.0363", "directive"), of="filed", said="Stop"),
     Case("R911", STOP, PLAIN, filed("1.9637", "directive"), of="filed"),
     Case("R911", CAUTION, PLAIN, filed("2.026", "bulletin"), of="filed"),
     Case("R911", PASS, PLAIN, filed("2.026", "owner"), of="filed"),

@@ -24,7 +24,7 @@ CASES = (
     Case("R418", PASS, PLAIN),
     Case("R418", PASS, PLAIN, rivet("MS20470D6")),
     Case("R418", CAUTION, PLAIN, rivet("MS20470D8"), said="No substitute for MS20470D"),
-    Case("R418", CAUTION, PLAIN, rivet("MS20470DD5"), said="MS20470AD6 may take its place"),
+    Case("R418", CAUTION, PLAIN, rivet("MS20470DD5"), said="MS20470AD6 may replace it"),
     Case("R418", CAUTION, PLAIN, rivet("MS20470DD6"), said="No substitute for MS20470D"),
     Case("R419", PASS, PLAIN, {"rows.0.final": ".125"}),
     Case("R419", PASS, PLAIN, {"rows.0.final": ".135"}, limit=0.125),

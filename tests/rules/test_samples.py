@@ -5,8 +5,8 @@ from __future__ import annotations
 from rules.cases import PASS, PLAIN, UNKNOWN, Case, cases, judged
 
 CASES = (
-    Case("R930", PASS, PLAIN, said="No sample value"),
-    Case("R930", UNKNOWN, PLAIN, {"samples": ["skin.thickness"]}, said="1 sample value of a new job"),
+    Case("R930", PASS, PLAIN, said="No sample values"),
+    Case("R930", UNKNOWN, PLAIN, {"samples": ["skin.thickness"]}, said="1 sample value from a new job"),
     Case("R930", UNKNOWN, PLAIN, {"samples": ["skin.thickness", "opening.width"]}, said="2 sample values"),
 )
 

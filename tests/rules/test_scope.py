@@ -46,7 +46,7 @@ CABLE = {"bay.keep_outs": [{"name": "cable", "x_from": "3", "depth": "1"}]}
 
 CASES = (
     Case("R901", PASS, PLAIN, gate(pressure_skin=False)),
-    Case("R901", STOP, PLAIN, gate(pressure_skin=True), said="areas without pressure"),
+    Case("R901", STOP, PLAIN, gate(pressure_skin=True), said="unpressurized areas"),
     Case("R901", STOP, PLAIN, {"skin.pressurized": True}),
     Case("R902", PASS, PLAIN, gate(over_12500_lb=False), limit=12500),
     Case("R902", STOP, PLAIN, gate(over_12500_lb=True), said="engineer"),
@@ -61,7 +61,7 @@ CASES = (
     Case("R906", STOP, PLAIN, gate(spar_web_or_cap=False, fitting_path=True), said="strut or fitting"),
     # the opening's edge lies at X = 2
     Case("R907", PASS, PLAIN, rib("2.001")),
-    Case("R907", STOP, PLAIN, rib("2"), said="opening that cuts row (rib)"),
+    Case("R907", STOP, PLAIN, rib("2"), said="opening cuts row (rib)"),
     Case("R907", PASS, PLAIN, rib("0", "other")),
     Case("R907", STOP, PLAIN, {"bay.flanges": [{"name": "flange", "x_from": "1.999"}]}, said="cuts flange"),
     Case("R907", PASS, PLAIN, {"bay.flanges": [{"name": "flange", "x_from": "2.001"}]}),
@@ -147,7 +147,7 @@ def test_the_other_side_is_surveyed_for_itself():
     assert "12,500 lb" not in advice_of(questions)
     assert "on the RIGHT side" in advice_of(questions)
     assert "keep-outs, existing fasteners" in subject_of(place)
-    assert "not seen" in subject_of(place)
+    assert "not surveyed" in subject_of(place)
     assert "Survey the RIGHT side" in advice_of(place)
     assert "toml" not in advice_of(place)
 

@@ -24,9 +24,9 @@ def drilled(*sizes: str) -> dict:
 CASES = (
     Case("R815", PASS, FLUSH, drilled(".2054"), limit=0.2055),
     Case("R815", CAUTION, FLUSH, drilled(".2055"), said="your u is .001, so it can't be shown to pass"),
-    Case("R815", CAUTION, FLUSH, drilled(".2379"), limit=0.2055, said="Looser fit"),
+    Case("R815", CAUTION, FLUSH, drilled(".2379"), limit=0.2055, said="Loose fit"),
     Case("R815", UNKNOWN, FLUSH, drilled(".238"), limit=0.238),
-    Case("R815", STOP, FLUSH, drilled(".2382"), limit=0.238, said="too large for any fit"),
+    Case("R815", STOP, FLUSH, drilled(".2382"), limit=0.238, said="too large for any 10-32 fit"),
     Case("R815", PASS, FLUSH, drilled(".1901")),
     Case("R815", CAUTION, FLUSH, drilled(".1899"), limit=0.19, said="Open the hole with the final drill"),
     Case(

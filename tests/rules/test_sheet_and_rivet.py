@@ -73,7 +73,7 @@ CASES = (
     Case("R402", PASS, RING, {"skin.thickness": "0.8 mm", "doubler.thickness": "1.0 mm"}),
     # half way between .025 and .032 lies .0285
     Case("R403", PASS, PLAIN, {"skin.measured": ".0286"}),
-    Case("R403", STOP, PLAIN, {"skin.measured": ".0284"}, said="check that this is the right bay"),
+    Case("R403", STOP, PLAIN, {"skin.measured": ".0284"}, said="verify the bay"),
     Case("R403", PASS, PLAIN, {"skin.thickness": "0.8 mm", "skin.measured": ".0313"}),
     # 0.18 x 1/8 = .0225
     Case("R407", PASS, PLAIN, {"skin.thickness": ".0225"}, value=0.18, limit=0.18),

@@ -32,7 +32,7 @@ def found(code: str, job: dict, own: ShopTables | None = None, **changes: object
 
 def test_a_limit_from_memory_becomes_one_that_passes_and_stops(tmp_path):
     rows = [along_y(2.3, pitch=0.5, name="a"), along_y(2.55, pitch=0.5, start=-0.55, name="b")]
-    figure = [{"rule": "R204", "reading": "circular's figure", "reason": "seen on the page"}]
+    figure = [{"rule": "R204", "reading": "circular's figure", "reason": "read in an Army manual"}]
     ours = shop(tmp_path, "rule_limits", LIMITS, f"transverse_pitch_min_fig4_5,2,D,seen,{OURS}")
     assert [f.status for f in found("R204", RING, rows=rows, choices=figure)] == [CAUTION]
     (finding,) = found("R204", RING, ours, rows=rows, choices=figure)
@@ -102,6 +102,6 @@ def test_a_faulty_table_refuses_the_job_and_names_file_line_and_reason(tmp_path)
         "line 2",
         "more than 3 times away",
         "Check the unit",
-        "Nothing of the folder",
+        "Nothing in the folder",
     ):
         assert said in str(refused.value)

@@ -32,7 +32,7 @@ def measured_beside(x: str) -> dict:
 
 CASES = (
     Case("R209", PASS, PLAIN, pair(0.129)),
-    Case("R209", STOP, PLAIN, pair(0.1285), value=0.0, said="Don't open them, don't fill them"),
+    Case("R209", STOP, PLAIN, pair(0.1285), value=0.0, said="Don't open them up, don't fill them"),
     Case("R209", PASS, PLAIN, made(".135")),
     Case("R209", UNKNOWN, PLAIN, made(".1349")),
     Case("R209", UNKNOWN, PLAIN, made(".125")),
@@ -40,7 +40,7 @@ CASES = (
     # a new hole and that of an old rivet of 1/8: 2 x .1285 / 2 between their centers leaves nothing
     Case("R209", PASS, PLAIN, beside("2.429")),
     Case("R209", STOP, PLAIN, beside("2.4285"), value=0.0, said="existing fastener 1"),
-    Case("R209", STOP, PLAIN, beside("2.4"), value=0.1 - 0.1285, said="Don't open them, don't fill them"),
+    Case("R209", STOP, PLAIN, beside("2.4"), value=0.1 - 0.1285, said="Don't open them up, don't fill them"),
     Case("R209", PASS, PLAIN, measured_beside("2.4336")),
     Case("R209", UNKNOWN, PLAIN, measured_beside("2.4334"), said="can't be shown"),
     # of a fastener that no drill is listed for its own diameter stands: (.1285 + .500) / 2 = .31425

@@ -218,7 +218,7 @@ def test_a_changed_job_is_another_sweep(by_hand: Path, tmp_path: Path) -> None:
     folder = tmp_path / "out"
     list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
     by_hand.write_text(BY_HAND.replace('thickness = ".032"', 'thickness = ".025"'), encoding="utf-8")
-    with pytest.raises(ExportError, match="the job was changed"):
+    with pytest.raises(ExportError, match="the job has changed"):
         list(run_sweep(sweep(by_hand, "doubler.thickness=.040"), folder, here))
 
 
@@ -270,7 +270,7 @@ def test_the_picture_shows_every_variant_and_the_front(job: Path, tmp_path: Path
     ]
     assert len(marks) == 6
     said = said_in(path)
-    assert "mass of the doubler" in said
+    assert "doubler weight" in said
     assert "NOT APPROVED DATA" in said
     assert write_picture(whole, [], tmp_path / "out") is None
 

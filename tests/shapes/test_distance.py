@@ -101,5 +101,5 @@ def test_close_pairs_agree_with_brute_force(count, limit_in, seed, on_grid):
 
 
 def test_a_limit_must_be_a_length():
-    with pytest.raises(GeometryError, match="is no limit"):
+    with pytest.raises(GeometryError, match="is not a limit"):
         pairs_within([(0.0, 0.0), (1.0, 0.0)], 0.0)

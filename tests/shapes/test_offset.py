@@ -117,9 +117,9 @@ def test_nothing_and_no_distance():
     assert offset(Profile(), 0.5).is_empty
     assert seams(Profile(), 0.5) == ()
     for wrong in (-0.1, math.nan, math.inf):
-        with pytest.raises(GeometryError, match="is no offset"):
+        with pytest.raises(GeometryError, match="is not an offset"):
             erode(plate, wrong)
-    with pytest.raises(GeometryError, match="nan in is no offset"):
+    with pytest.raises(GeometryError, match="nan in is not an offset"):
         offset(plate, math.nan)
 
 

@@ -85,13 +85,13 @@ def test_a_polygon_goes_straight_on_at_a_flat_corner():
         (
             lambda: rounded_rectangle(width_in=0.0, height_in=1.0, radius_in=0.0),
             "width_in",
-            ".000 in is no size",
+            ".000 in is not a size",
         ),
         (lambda: rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=1.1), "radius_in", "doesn't fit"),
         (
             lambda: rounded_rectangle(width_in=4.0, height_in=2.0, radius_in=-0.1),
             "radius_in",
-            "-.100 in is no radius",
+            "-.100 in is not a radius",
         ),
         (lambda: rounded_rectangle(width_in=math.inf, height_in=2.0, radius_in=0.1), "width_in", "inf"),
         (lambda: rounded_rectangle(width_in=math.nan, height_in=2.0, radius_in=0.1), "width_in", "nan"),
@@ -99,7 +99,7 @@ def test_a_polygon_goes_straight_on_at_a_flat_corner():
         (lambda: obround(length_in=1.0, width_in=2.0), "length_in", "can't be 2.000 in wide"),
         (lambda: d_shape(width_in=2.0, height_in=4.0, radius_in=0.5), "width_in", "2.500 in or more"),
         (lambda: d_shape(width_in=6.0, height_in=4.0, radius_in=2.5), "radius_in", "2.000 in or less"),
-        (lambda: polygon([(0, 0), (1, 0)]), "points", "three corners"),
+        (lambda: polygon([(0, 0), (1, 0)]), "points", "at least three corners"),
         (lambda: polygon([(0, 0), (1, 0), (0, 1)], [0.1]), "radii", "corners: 3, radii: 1"),
     ],
 )

@@ -63,7 +63,7 @@ def test_a_turned_loop_turns_every_point():
 
 
 def test_stretching_is_refused():
-    with pytest.raises(GeometryError, match="moved, turned or mirrored"):
+    with pytest.raises(GeometryError, match="moved, rotated or mirrored"):
         L_SHAPE.transformed([[1.01, 0.0], [0.0, 1.0]])
 
 

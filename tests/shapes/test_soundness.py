@@ -77,7 +77,7 @@ def test_a_side_run_twice_is_refused():
 
 
 def test_a_loop_the_wrong_way_round_is_refused():
-    with pytest.raises(GeometryError, match="wrong way round"):
+    with pytest.raises(GeometryError, match="wrong way around"):
         Profile((circle(diameter_in=1.0).reversed(),)).checked()
 
 

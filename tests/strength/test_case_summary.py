@@ -42,13 +42,13 @@ def test_every_case_is_told_in_the_same_words(report: StrengthReport) -> None:
 def test_figures_are_those_of_the_analysis(report: StrengthReport) -> None:
     assert report.analysis
     for number, found in enumerate(report.analysis.cases):
-        edge = figures(words(report, number, "Greatest stress at the edge"))
+        edge = figures(words(report, number, "Highest edge stress"))
         assert edge[:2] == pytest.approx([found.before.stress_psi, found.after.stress_psi], rel=5e-4)
         assert edge[2:] == pytest.approx(list(found.after.place_in), abs=5e-4)
-        carried = figures(words(report, number, "Doubler carries across the middle"))
+        carried = figures(words(report, number, "Load in doubler across the middle"))
         assert carried == pytest.approx(list(found.pick_up_lbf), rel=5e-4)
         hardest = max(found.rivets, key=lambda rivet: rivet.greater_lbf)
-        told = figures(words(report, number, "Hardest-worked rivet"))
+        told = figures(words(report, number, "Highest-loaded rivet"))
         assert told == pytest.approx([hardest.number, hardest.huth_lbf, hardest.swift_lbf], rel=5e-4)
         error = found.grid_error
         told = figures(words(report, number, "Grid error, two grids, below"))
@@ -73,7 +73,7 @@ def test_a_cover_that_carries_is_told_with_its_screws() -> None:
     )
     for summary in found.summaries:
         told = lines_told(summary)
-        assert "lbf in shear" in told["Cover carries across its middle"]
+        assert "lbf in shear" in told["Load in cover across its middle"]
         numbers = {f"No. {screw.number}" for screw in summary.screws}
-        assert told["Hardest-worked screw"].split(":")[0] in numbers
+        assert told["Highest-loaded screw"].split(":")[0] in numbers
         assert "Panel buckles at" not in told

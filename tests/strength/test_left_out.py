@@ -38,7 +38,7 @@ def test_without_loads_strength_as_a_whole_is_left_out() -> None:
 def test_what_only_compares_is_no_margin() -> None:
     """On the restore basis buckling is compared after against before (S812), which is no margin against buckling."""
     found = strength_report(layout_of(ANSWERED, RESTORE, base=SYMMETRIC))
-    assert "Buckling margins: S812 compares only, after against before" in lines_of(found.not_analyzed)
+    assert "Buckling margins: S812 for comparison only, after against before" in lines_of(found.not_analyzed)
     assert not {margin.code for margin in found.margins} & set(BUCKLING)
     by_hand = strength_report(layout_of(ANSWERED, RESTORE, base=SYMMETRIC), elements=None)
     assert "Finite elements: not run" in lines_of(by_hand.not_analyzed)

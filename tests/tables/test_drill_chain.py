@@ -69,9 +69,9 @@ def test_the_1940s_chain_of_a_dimpled_5_32_hole() -> None:
 def test_no_chain_is_guessed() -> None:
     with pytest.raises(
         TableError,
-        match=r"no chain of drills.* dimpled hole of a \.1875 in rivet.*by diameter: \.0938, \.125, \.1562\.",
+        match=r"no drill sequence.* dimpled hole of a \.1875 in rivet.*by diameter: \.0938, \.125, \.1562\.",
     ):
         drill_chain(3 / 16, "dimpled")
-    with pytest.raises(TableError, match=r"no chain of drills.*method spiral.*by method: direct\."):
+    with pytest.raises(TableError, match=r"no drill sequence.*method spiral.*by method: direct\."):
         drill_chain(1 / 8, method="spiral")
     assert drill_methods(0.2) == ()

@@ -143,8 +143,8 @@ def test_a_shop_default_does_not_push_a_published_one_aside(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("name", "lines", "match"),
     [
-        ("rivet_sheer", [SHEAR], r"rivet_sheer\.csv: there is no table of that name.*rivet_shear"),
-        ("drills", ["drill,kind"], r"drills\.csv: this table takes no rows of a shop"),
+        ("rivet_sheer", [SHEAR], r"rivet_sheer\.csv: no table has that name.*rivet_shear"),
+        ("drills", ["drill,kind"], r"drills\.csv: the shop can't add rows to this table"),
         ("rivet_shear", [], r"rivet_shear\.csv, line 1: the headings must be letters,condition"),
         (
             "rivet_shear",
@@ -165,17 +165,21 @@ def test_a_shop_default_does_not_push_a_published_one_aside(tmp_path: Path) -> N
         (
             "rivet_shear",
             [SHEAR, f"AD,2117-T3,.15625,597,{HANDBOOK}", f"AD,2117-T3,.1875,590,{HANDBOOK}"],
-            r"line 3, shear_lbf: this must rise along diameter_in, but runs 597 at \.15625 then 590 at \.1875",
+            r"line 3, shear_lbf: this must rise along diameter_in, but goes 597 at \.15625, then 590 at \.1875",
         ),
         (
             "rivet_shear",
             [SHEAR, f"AD,2117-T3,.15625,597,{HANDBOOK}", f"ad,2117-t3,0.15625,598,{HANDBOOK}"],
-            r"line 3, letters, condition, diameter_in: this names the same thing as line 2",
+            r"line 3, letters, condition, diameter_in: this repeats line 2",
         ),
-        ("rule_limits", [LIMITS, f"edge_min_typo,2,D,,{HANDBOOK}"], r"line 2, key: no rule asks for this"),
+        ("rule_limits", [LIMITS, f"edge_min_typo,2,D,,{HANDBOOK}"], r"line 2, key: no rule uses this"),
         ("rule_limits", [LIMITS, f"corner_radius_min_handbook,.6,mm,,{HANDBOOK}"], r"line 2, unit: .* which is in"),
         ("rule_limits", [LIMITS, f"edge_min_countersunk,two,D,,{HANDBOOK}"], r"line 2, value: .* not a number in D"),
-        ("nutplate_ears", [EARS, f"triple,8-32,each side,.3,.6,{HANDBOOK}"], r"line 2, kind: this is no word.*two-lug"),
+        (
+            "nutplate_ears",
+            [EARS, f"triple,8-32,each side,.3,.6,{HANDBOOK}"],
+            r"line 2, kind: the table doesn't know this word.*two-lug",
+        ),
         ("drill_chains", [CHAINS, f".25,plain,direct,1,pilot,99,,{HANDBOOK}"], r"line 2, drill: there is no drill"),
         (
             "ac43_13_1b_table_4_9",
@@ -183,7 +187,7 @@ def test_a_shop_default_does_not_push_a_published_one_aside(tmp_path: Path) -> N
                 "thickness_in,fastener,diameter_in,rivets_per_in,note,source,place,edition,basis",
                 f".072,rivet,.125,9.0,,{HANDBOOK}",
             ],
-            r"line 2, rivets_per_in: this must rise along thickness_in, but runs 12\.3 at 0\.064 then 9\.0 at \.072",
+            r"line 2, rivets_per_in: this must rise along thickness_in, but goes 12\.3 at 0\.064, then 9\.0 at \.072",
         ),
     ],
 )  # fmt: skip
@@ -192,7 +196,7 @@ def test_a_file_is_refused_with_line_and_reason(
 ) -> None:
     with pytest.raises(TableError, match=match) as caught:
         load_shop_tables(_write(tmp_path, name, *lines))
-    assert "Nothing of the folder is used" in str(caught.value)
+    assert "Nothing in the folder is used" in str(caught.value)
 
 
 def test_one_bad_file_refuses_the_good_one_too_and_all_faults_are_listed(tmp_path: Path) -> None:

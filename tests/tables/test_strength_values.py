@@ -45,7 +45,7 @@ def test_shear_coefficients_run_smoothly_to_the_endless_plate() -> None:
 
 
 def test_a_plate_is_never_shorter_than_wide() -> None:
-    with pytest.raises(TableError, match=r"side ratio 0\.9\. Listed: 1 to 100\. Nothing is read beyond it"):
+    with pytest.raises(TableError, match=r"side ratio 0\.9\. Listed: 1 to 100\. Don't read beyond it"):
         shear_buckling_coefficient(side_ratio=0.9)
 
 

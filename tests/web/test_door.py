@@ -126,7 +126,7 @@ def test_a_fault_of_the_program_shows_no_traceback(client, monkeypatch, caplog):
     answer = client.get("/job/alder.toml/")
     assert answer.status_code == 500
     html = answer.content.decode()
-    assert "The program has a fault here" in html
+    assert "The program failed here" in html
     for word in ("Traceback", "secret detail", "RuntimeError", ".py"):
         assert word not in html
 
@@ -152,9 +152,9 @@ def test_the_terminal_gets_one_line_with_the_place():
     [
         ("missing", None, "127.0.0.1", "no such folder"),
         ("", "no.toml", "127.0.0.1", "no such job"),
-        ("", None, "0.0.0.0", "this machine only"),
-        ("", None, "192.168.1.7", "this machine only"),
-        ("", None, "example.org", "this machine only"),
+        ("", None, "0.0.0.0", "this computer only"),
+        ("", None, "192.168.1.7", "this computer only"),
+        ("", None, "example.org", "this computer only"),
     ],
 )
 def test_the_server_refuses_what_it_should_not_serve(folder, folder_given, job, host, words):

@@ -22,7 +22,7 @@ def addresses(html: str) -> list[str]:
 def test_the_page_comes_at_once_and_asks_for_the_papers(client):
     html = client.get("/job/alder.toml/papers").content.decode()
     assert 'hx-get="/job/alder.toml/papers?paper=letter"' in html
-    assert "takes some seconds" in html
+    assert "takes a few seconds" in html
 
 
 def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client):
@@ -54,7 +54,7 @@ def test_every_paper_of_both_sides_can_be_had_under_its_own_key_and_name(client)
 def test_a_job_that_is_not_sound_gets_no_papers_and_says_why(client):
     JobPage.opened(client).type("opening.width", "wide")
     html = client.get("/job/alder.toml/papers", headers=HTMX).content.decode()
-    assert "no paper is made" in html
+    assert "nothing is printed" in html
     assert "Opening, Width" in html
     assert "opening.width" not in html
     assert not addresses(html)
@@ -136,7 +136,7 @@ def test_all_that_is_asked_for_is_made(client, folder):
 def test_bars_that_will_not_do_are_told_and_no_page_is_made_that_would_be_off(client, asked, words):
     html = client.get(f"/job/alder.toml/papers?{asked}", headers=HTMX).content.decode()
     assert words in html
-    assert "Nothing is made." in html
+    assert "Nothing was created." in html
     assert not addresses(html)
 
 

@@ -39,7 +39,7 @@ GATE = (
 )  # fmt: skip
 STAMP = datetime(2026, 3, 1, 10, tzinfo=UTC)
 NO_PICTURE = b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 1 1"/>'
-HEAD = re.compile(r"DO NOT CUT, DRILL OR RIVET:(?: \d+ (?:STOP|NOT SHOWN),?)+|Nothing found that stops\.")
+HEAD = re.compile(r"DO NOT CUT, DRILL OR RIVET:(?: \d+ (?:STOP|NOT SHOWN),?)+|No STOP found\.")
 MARK = re.compile(r"ANSWERS ([0-9A-F]{8})", re.IGNORECASE)
 
 

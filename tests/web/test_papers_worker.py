@@ -137,8 +137,8 @@ def test_a_making_ended_from_outside_is_told_and_the_next_one_works(client):
     ending.start()
     html = client.get(ADDRESS, headers=HTMX).content.decode()
     ending.join()
-    assert "No paper is made" in html
-    assert "The work was ended from outside, as happens when memory runs short. Ask again." in html
+    assert "Nothing is printed" in html
+    assert "The computation was ended from outside, as happens when memory runs short. Try again." in html
     assert "download" not in html
     again = client.get(ADDRESS, headers=HTMX).content.decode()
     assert "dogwood_LAYOUT_CENTER_LETTER.pdf" in again

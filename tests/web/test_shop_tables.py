@@ -54,7 +54,7 @@ def test_a_job_of_a_sheet_that_only_the_shop_knows_is_drawn_and_listed_as_sound(
     page = client.get("/job/alder.toml/").content.decode()
     assert unknown not in page.lower()
     assert 'class="code">R101<' in page
-    assert "not sound yet" not in client.get("/").content.decode()
+    assert "entries to fix" not in client.get("/").content.decode()
 
 
 def test_a_refused_table_ends_the_program_before_anything_is_served(folder, tables):

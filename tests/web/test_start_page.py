@@ -25,7 +25,7 @@ def test_the_example_comes_first_with_its_open_points(client, folder):
     assert names(client) == ["/job/alder.toml/", "/job/aaa.toml/", "/job/dogwood.toml/"]
     assert html.index("LEFT") < html.index("CENTER")
     assert "DO NOT CUT, DRILL OR RIVET: 2 STOP" in html
-    assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. And 1 more." in html
+    assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. Plus 1 more." in html
 
 
 def test_the_verdict_leads_and_the_three_worst_lines_follow(client, folder):
@@ -79,7 +79,7 @@ def test_a_title_that_gives_no_file_name_is_refused(client, folder, title):
     before = sorted(folder.parent.rglob("*"))
     answer = client.post("/new", {"title": title})
     assert answer.status_code == 400
-    assert "be named after this" in answer.content.decode()
+    assert "be a file name" in answer.content.decode()
     assert sorted(folder.parent.rglob("*")) == before
 
 
@@ -201,5 +201,5 @@ def test_the_open_points_of_a_job_that_is_not_sound_are_its_faults(client, folde
     page = JobPage.opened(client)
     page.type("opening.width", "wide")
     html = client.get("/").content.decode()
-    assert "not sound yet" in html
+    assert "entries to fix" in html
     assert "Opening, Width" in html

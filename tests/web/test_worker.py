@@ -144,14 +144,14 @@ def test_a_process_ended_from_outside_is_told_and_the_next_question_is_answered(
         worker.ask(wait_for_file, begun, tmp_path / "never")
     ending.join()
     assert told.value.where == worker.name
-    assert remedy_of(told.value) == "Ask again"
+    assert remedy_of(told.value) == "Try again"
     assert worker.ask(number_of_this_process) != os.getpid()
     for process in processes(worker.name):
         process.kill()
 
 
 def test_a_fault_of_the_program_is_told_in_the_terminal_with_its_place(kept, caplog):
-    with pytest.raises(WorkerError, match="the program has a fault here"):
+    with pytest.raises(WorkerError, match="the program failed here"):
         kept.ask(fail)
     (line,) = caplog.messages
     assert "KeyError: 'no such drill' at " in line

@@ -211,7 +211,7 @@ def test_true_bars_change_nothing(left):
         (("", "5.95"), EntryError, "bar along the short side: only one bar is entered"),
         (("wide", "6"), EntryError, "bar along the short side: this is not a length"),
         (("6", "5.69"), ExportError, "bar along the long side: the bar of 6.000 in measured 5.690 in"),
-        (("151.1", "6"), EntryError, "short side: a bare 151.1 is read in inches"),
+        (("151.1", "6"), EntryError, "short side: a bare 151.1 means inches"),
         (("6", " 151.1 "), EntryError, "The bar is 6.000 in, which is 152.4 mm: write 151.1 mm"),
         (("140 mm", "6"), ExportError, "The bar is 6.000 in, which is 152.4 mm"),
         (("140", "6"), ExportError, "bar along the short side: the bar of 6.000 in measured 140.000 in"),

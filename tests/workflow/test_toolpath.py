@@ -234,5 +234,5 @@ def test_a_cutter_that_does_not_fit_gets_no_toolpath(tmp_path):
     job = changed(
         tmp_path, "alder.toml", ('guide = ".500"', 'guide = "4.5"'), ('".193"', '"4.2"'), ('"9/16"', '"5"')
     )
-    with pytest.raises(ExportError, match="no template is offered"):
+    with pytest.raises(ExportError, match="no template is made"):
         toolpath_files(job, MACHINE, stamp=STAMP)

@@ -21,7 +21,7 @@ def words_on(page):
 def test_a_drawing_that_fits_is_one_page():
     (page,) = pages_of(plate(), Paper.LETTER)
     assert page.name == "A1"
-    assert not any("JOIN" in words for words in words_on(page) if words != "join of two pages")
+    assert not any("JOIN" in words for words in words_on(page) if words != "join between two pages")
 
 
 def test_notes_and_tables_come_first_and_pages_count_through():

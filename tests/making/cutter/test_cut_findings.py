@@ -72,7 +72,7 @@ corners = [["0", "0"], ["8", "0"], ["8", "3"], ["4", "3"], ["4", "6"], ["0", "6"
 radii = [".5", ".5", ".5", "0", ".5", ".5"]"""
     findings = by_code("plain", opening=opening, cutter__filing_allowance=".002")
     assert findings["T401"].status is Status.STOP
-    assert "points into the opening, cut off" in subject_of(findings["T401"])
+    assert "pointing into the opening, cut off" in subject_of(findings["T401"])
     assert findings["T402"].status is Status.STOP
     assert findings["T402"].value == pytest.approx(-((0.1535 - 0.002) * (math.sqrt(2) - 1) - 0.002), abs=1e-6)
 

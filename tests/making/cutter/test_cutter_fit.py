@@ -78,7 +78,7 @@ def test_what_lies_behind_the_waste_is_judged_where_the_tool_may_pass(layout_of)
 @pytest.mark.parametrize(
     ("x", "body", "status"),
     [
-        ("8.2", "1.75", Status.CAUTION),  # half the body reaches .875 beside the line
+        ("8.2", "1.75", Status.CAUTION),  # half the body reaches .875 from the line
         ("8.2", None, Status.CAUTION),  # .215 off: the tube is wider than its center line
         ("8.85", "1.75", Status.CAUTION),
         ("8.87", "1.75", None),
@@ -93,7 +93,7 @@ def test_what_lies_beside_the_line_under_the_tool_is_judged(layout_of, x, body, 
     assert [one.status for one in found] == ([status] if status else [])
     for one in found:
         assert one.value == pytest.approx(-0.9)
-        assert f"{float(x) - 7.985:.3f} beside the line".lstrip("0") in subject_of(one)
+        assert f"{float(x) - 7.985:.3f} from the line".lstrip("0") in subject_of(one)
 
 
 def behind(layout):

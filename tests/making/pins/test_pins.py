@@ -274,7 +274,7 @@ def test_plug_too_small_for_its_pins_is_told_what_would_hold(layout_of):
     assert findings["T501"].status is Status.STOP
     widest = widest_body_in(making_of(layout))
     told = math.floor(1000.0 * widest) / 1000.0
-    assert f"a tool whose body is {figure(told, 'in')} in or less" in advice_of(findings["T501"])
+    assert f"a tool with a body of {figure(told, 'in')} in or less" in advice_of(findings["T501"])
     assert "Use a window template" in advice_of(findings["T501"])
     assert "clamp it" not in advice_of(findings["T501"]).lower()
     for wider, held in ((0.0, True), (1.0 / 64.0, False)):
@@ -397,7 +397,7 @@ def test_notes_name_pins_and_runs_as_a_person_sees_them(layout_of):
     assert "Run in straight through the waste from S (X 5.500 Y 4.500 in)" in notes[0]
     assert "Put the new pins in first, then pull holes" in notes[1]
     assert "Run in" not in notes[1]
-    assert "The run-ins split the waste in 2 pieces" in notes[1]
+    assert "The run-ins split the waste into 2 pieces" in notes[1]
 
 
 def test_every_run_can_be_reached_and_the_waste_hangs_to_the_end(layout_of):
@@ -432,7 +432,7 @@ def test_beside_a_plug_the_cut_begins_in_the_starter_hole(layout_of):
     assert run.begin == "starter"
     assert run.start == run.end
     (note,) = notes_of(layout, pins_of(layout)[0])
-    assert "1A: Set in at S (X .000 Y" in note
+    assert "1A: Start in S (X .000 Y" in note
     assert "Cut all around." in note
 
 

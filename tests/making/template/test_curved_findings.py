@@ -110,7 +110,7 @@ def test_a_rigid_template_that_cuts_beyond_the_finished_line_stops(on_round):
     assert cut.limit == 0.015
     assert ".0293 past the rough line" in subject_of(cut)
     assert (left.status, left.value) == (Status.STOP, pytest.approx(0.015 - (arc - edge), abs=1e-9))
-    assert "-.0143 at least" in subject_of(left)
+    assert "min. -.0143" in subject_of(left)
 
 
 def test_a_rigid_template_on_a_flatter_skin_leaves_less_to_file(on_round):

@@ -166,7 +166,7 @@ def test_findings_agree_with_what_is_drawn(bent, rigid):
     asked = {finding.code: finding for finding in examine(job(flexed="")).findings}
     assert asked["T703"].status is Status.CAUTION
     assert asked["T703"].enter == ("template.flexed",)
-    assert "drawn for neither" in advice_of(asked["T703"])
+    assert "they suit neither" in advice_of(asked["T703"])
 
 
 def test_the_fan_is_held_against_the_metal_left_to_file(bent):
@@ -188,10 +188,10 @@ def test_the_work_card_says_what_is_flat_and_what_is_bent(bent, rigid):
     told = [told_step(step, "in") for step in cutting_steps(bent.layout, bent.making)]
     steps = {step.title: " ".join((*step.lines, *step.blanks)) for step in told}
     assert "window along X, flat (5.293 in)" in steps["Make the template"]
-    assert "Lay template and scrap flat." in steps["Trial on scrap"]
+    assert "Lay template and scrap flat and cut" in steps["Trial on scrap"]
     assert "The cut must measure 4.986 x 3.970" in steps["Trial on scrap"]
     assert "Bent onto the skin it gives 4.970 x 3.970" in steps["Trial on scrap"]
-    assert "The guide must reach down to the skin" in steps["Lay on the template and locate it"]
+    assert "Set the guide down to the skin" in steps["Position the template and locate it"]
     flat = [told_step(step, "in") for step in cutting_steps(rigid.layout, rigid.making)]
     plain = " ".join(" ".join(step.lines) for step in flat)
     assert "ent onto the skin" not in plain

@@ -189,13 +189,13 @@ def test_a_hole_without_a_drill_is_named(job_of):
 
 
 def test_a_tool_that_does_not_reach_is_named(job_of):
-    with pytest.raises(JobError, match=r"must go 1\.0\d\d in deep and does not reach"):
+    with pytest.raises(JobError, match=r"must go 1\.0\d\d in deep and won't reach"):
         planned(job_of("alder", template__thickness="1"), machine())
 
 
 def test_a_job_without_a_blank_or_with_too_small_a_one_is_refused(job_of):
     shop, layout = machine(), lay_out(job_of("plain"))
-    with pytest.raises(JobError, match=r"template\.blank: the size of the blank is not entered"):
+    with pytest.raises(JobError, match=r"template\.blank: the blank size is not entered"):
         toolpath(making_of(layout), shop)
     with pytest.raises(JobError, match=r"7\.277 x 8\.277 in, does not fit"):
         planned(job_of("plain"), shop, blank_in=(8.0, 7.5))

@@ -111,7 +111,7 @@ def test_readings_in_millimeters_entered_as_inches(layout_of):
     with pytest.raises(JobError, match=r"25\.4 times too large") as caught:
         evaluate(readings(x=("75.64", "2.978")), layout_of("alder"))
     assert [fault.field for fault in caught.value.faults] == ["cuts.0.x.0"]
-    assert "About 2.970 in is expected" in str(caught.value)
+    assert "Expect about 2.970 in" in str(caught.value)
 
 
 def test_readings_in_inches_entered_as_millimeters(layout_of):
