@@ -74,7 +74,7 @@ def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = Fals
             yield from _line(line, unit, width, more=more)
     if verdict.to_enter:
         shown = verdict.to_enter if more else verdict.to_enter[:_MOST_ENTRIES]
-        names, rest = Listed(tuple(map(_entry, shown)), ","), len(verdict.to_enter) - len(shown)
+        names, rest = Listed(tuple(map(_entry, shown)), ";"), len(verdict.to_enter) - len(shown)
         told = said("line.enter_more", entries=names, n=rest) if rest else said("line.enter", entries=names)
         yield from _wrapped(tell(told, unit), width)
     know = verdict.shelf(Shelf.KNOW)
