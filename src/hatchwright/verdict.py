@@ -139,6 +139,11 @@ class Verdict:
         return tuple(line for line in self.lines if line.acknowledged is not None)
 
     @property
+    def awaits_strength(self) -> bool:
+        """Whether strength was asked for and has not been run, which counts as not shown."""
+        return self.strength is StrengthState.NOT_RUN
+
+    @property
     def open_lines(self) -> tuple[Line, ...]:
         """Those that nobody has acknowledged."""
         return tuple(line for line in self.lines if line.acknowledged is None)

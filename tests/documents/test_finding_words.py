@@ -39,4 +39,4 @@ def test_a_plain_shortfall_takes_no_more_places():
         "R101", Judgement(Measure("e", 0.243), (Bound(0.25, Source("K"), Grade.PUBLISHED),)), "rivet 1"
     )
     assert tell(number_said(short), "in") == "Is .243 in, limit .250 in."
-    assert finding_line(short, "mm").value == "6.172 mm"
+    assert finding_line(short, "mm").value == "6.17 mm"

@@ -92,7 +92,7 @@ CASES = (
         CAUTION,
         PLAIN,
         {"mandate": {"kind": "bulletin", "reference": "B-1"}},
-        said="the bulletin asks",
+        said="Look up the opening size",
     ),
 )
 

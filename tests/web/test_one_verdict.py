@@ -19,6 +19,7 @@ from hatchwright.cli.main import hatchwright
 from hatchwright.documents.work_card import work_card, work_card_pdf
 from hatchwright.drawings.writers import Paper
 from hatchwright.judged import Status
+from hatchwright.said import said
 from hatchwright.words.tell import tell
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.open_job import open_job
@@ -173,3 +174,18 @@ def test_a_margin_below_zero_stops_the_papers(tmp_path):
     )
     assert done.exit_code == 1
     assert "DO NOT CUT" in done.output
+
+
+def test_a_page_says_that_strength_is_not_run_yet_and_asks_for_it(client, folder):
+    (folder / "loaded.toml").write_text(random_job(0), encoding="utf-8")
+    (folder / "unloaded.toml").write_text(random_job(WITH_LOADS), encoding="utf-8")
+    loaded = client.get("/job/loaded.toml/").content.decode()
+    assert tell(said("verdict.strength_not_run")) in loaded
+    assert 'data-shown="no"' in loaded
+    judged = client.get(
+        f"/job/loaded.toml/judged?version={version(client, folder / 'loaded.toml')}"
+    ).content.decode()
+    assert tell(said("verdict.strength_not_run")) not in judged
+    unloaded = client.get("/job/unloaded.toml/").content.decode()
+    assert tell(said("verdict.strength_not_run")) not in unloaded
+    assert 'data-shown="yes"' in unloaded
