@@ -50,7 +50,7 @@ def test_one_line_a_cause_counts_causes_and_names_the_worst():
     assert [found.count(status) for status in Status] == [1, 1, 1, 2]
     (edge,) = (line for line in found.lines if line.worst.code == "R101")
     assert (edge.more, edge.status) == (1, Status.STOP)
-    assert line_text(edge, "in") == "Subject of R101, and 1 more"
+    assert line_text(edge, "in") == "Subject of R101, plus 1 more"
     assert tell(headline(found)) == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN"
 
 

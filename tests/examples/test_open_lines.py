@@ -15,7 +15,7 @@ from tests.conftest import EXAMPLES
 
 JOBS = ("alder", "birch", "cypress", "dogwood", "elder")
 MOST_LINES = 12
-ASK = "Ask the design approval holder"
+ASK = "Get a disposition from the design approval holder"
 """The one order that may stand after several lines: it is where each of them leads."""
 
 

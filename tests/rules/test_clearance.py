@@ -70,7 +70,7 @@ CASES = (
     Case("R702", CAUTION, PLAIN, behind("1.9"), said="the opening"),
     # skin .032, .125 for the drill's point, .125 kept free: nearer it stops; the point itself comes out at .157
     Case("R702", CAUTION, PLAIN, behind("2.3", ".282"), value=0.282, limit=0.282, said="drill stop .157 in"),
-    Case("R702", STOP, PLAIN, behind("2.3", ".281"), value=0.281, limit=0.282, said="only .124 in to it"),
+    Case("R702", STOP, PLAIN, behind("2.3", ".281"), value=0.281, limit=0.282, said="only .124 in is left"),
     Case("R702", STOP, PLAIN, behind("2.3", ".158"), said="Don't drill. Move it"),
     Case("R702", STOP, PLAIN, behind("2.3", ".157"), said="hits it"),
     Case("R702", STOP, PLAIN, behind("1.9", ".281"), said="the opening"),

@@ -30,7 +30,7 @@ CASES = (
     Case("R106", PASS, PLAIN, at("2.25"), value=0.25, limit=0.25),
     Case("R106", STOP, PLAIN, at("2.249"), said="1.99D of 2D, .001 short."),
     Case("R106", STOP, PLAIN, at("2.05"), said="cut through by the opening edge"),
-    Case("R106", STOP, PLAIN, at("2.0625"), said="Ask the design approval holder"),
+    Case("R106", STOP, PLAIN, at("2.0625"), said="design approval holder"),
     Case("R106", STOP, PLAIN, at("2"), value=0.0, said="cut through by the opening edge"),
     Case("R106", STOP, PLAIN, at("1.938"), said="cut through by the opening edge"),
     Case("R106", CAUTION, PLAIN, at("1.9375"), said="inside the cutout"),

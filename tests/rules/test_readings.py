@@ -49,7 +49,7 @@ def test_a_rule_may_leave_it_open_where_the_readings_differ():
 def test_the_choice_decides_and_its_reason_is_told():
     found = judged(2.5, STRICT, LOOSE, chosen="loose", differ=UNKNOWN)
     assert (found.by, found.status) == (LOOSE, PASS)
-    assert notes(found) == "Chosen: loose. as beside it"
+    assert notes(found) == "Chosen: loose. Reason: as beside it."
     assert judged(1.9, STRICT, LOOSE, chosen="loose", differ=UNKNOWN).status is STOP
 
 

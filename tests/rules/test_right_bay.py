@@ -32,7 +32,7 @@ def filed(x_to: str, kind: str) -> dict:
 CASES = (
     # the ribs next to the opening stand 8.00 apart
     Case("R908", PASS, PLAIN, bay(mandate={"bay_x": "8.25"}), value=8.0, limit=8.0, said="found 8.000"),
-    Case("R908", STOP, PLAIN, bay(mandate={"bay_x": "8.251"}), said="Wrong bay"),
+    Case("R908", STOP, PLAIN, bay(mandate={"bay_x": "8.251"}), said="wrong bay"),
     Case("R908", STOP, PLAIN, bay(mandate={"bay_x": "7.7"})),
     Case("R909", PASS, PLAIN, {"bay.corners": {"sides": ["6", "6.0625"], "diagonals": ["9", "9"]}}),
     Case("R909", CAUTION, PLAIN, {"bay.corners": {"sides": ["6", "6.063"], "diagonals": ["9", "9"]}}),
@@ -92,7 +92,7 @@ CASES = (
         CAUTION,
         PLAIN,
         {"mandate": {"kind": "bulletin", "reference": "B-1"}},
-        said="the bulletin asks",
+        said="Look up the opening size",
     ),
 )
 

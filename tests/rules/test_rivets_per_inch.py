@@ -49,7 +49,7 @@ CASES = (
         UNKNOWN,
         RING,
         {"skin.alloy": "6061", "skin.temper": "T6", "skin.clad": False},
-        of="no table",
+        of="not in AC 43.13-1B",
     ),
     Case(
         "R601",

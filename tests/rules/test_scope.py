@@ -9,12 +9,12 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.finding import Finding
+from hatchwright.job.entry_words import help_of
 from hatchwright.job.file import read_job
 from hatchwright.job.gate import Gate
 from hatchwright.job.other_side import other_side
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
-from hatchwright.said import said
 from hatchwright.words.tell import tell
 from job_text import job_text
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, Case, cases, changed, judged, rules
@@ -105,13 +105,13 @@ def test_open_questions_are_asked_and_no_others():
     still_open = [key for key in QUESTIONS if key not in ("tank_wall", "maker_data")]
     assert finding.enter == tuple(f"gate.{key}" for key in still_open)
     for key in QUESTIONS:
-        assert (tell(said(f"ask_gate.{key}")) in advice_of(finding)) is (key in still_open)
+        assert (tell(help_of(Gate, key)) in advice_of(finding)) is (key in still_open)
         assert key not in advice_of(finding)
 
 
 def test_every_question_of_the_gate_is_asked():
     assert tuple(Gate.model_fields) == QUESTIONS
-    assert all(tell(said(f"ask_gate.{key}")).endswith("?") for key in QUESTIONS)
+    assert all(tell(help_of(Gate, key)).endswith("?") for key in QUESTIONS)
 
 
 @pytest.mark.parametrize("code", ["R901", "R902", "R903", "R904", "R905", "R906", "R914"])
