@@ -62,7 +62,7 @@ def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_
         (("--bar-short-side", "5.95"), "--bar-long-side: only one bar is entered"),
         (("--bar-short-side", "5,95", "--bar-long-side", "6"), "--bar-short-side: a comma in an inch length"),
         (("--bar-short-side", "wide", "--bar-long-side", "6"), "--bar-short-side: this is not a length"),
-        (("--bar-short-side", "-6", "--bar-long-side", "6"), "--bar-short-side: a drill is a diameter"),
+        (("--bar-short-side", "-6", "--bar-long-side", "6"), "--bar-short-side: a drill size is a diameter"),
     ],
 )
 def test_bars_that_will_not_do_are_refused_and_nothing_is_written(

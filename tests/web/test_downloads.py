@@ -142,7 +142,7 @@ def test_bars_that_will_not_do_are_told_and_no_page_is_made_that_would_be_off(cl
 
 def test_what_cannot_be_made_is_told_and_keeps_nothing_else_back(client):
     html = client.get("/job/dogwood.toml/papers?machine=../alder.toml", headers=HTMX).content.decode()
-    assert "machine: There is no such machine file" in html
+    assert "machine: No such machine file" in html
     names = [address.rpartition("/")[2] for address in addresses(html)]
     assert {"dogwood_LAYOUT_CENTER_LETTER.pdf", "dogwood_TEMPLATE_CENTER_LETTER.pdf"} <= set(names)
     assert not [name for name in names if name.endswith(".ngc")]
