@@ -16,6 +16,7 @@ from hatchwright.judged import Judgement, Status
 from hatchwright.register import Shelf, find
 
 _MARK_LETTERS = 8
+_SUBJECT_LETTERS = 4
 
 
 class StrengthState(StrEnum):
@@ -178,15 +179,20 @@ def judge_all(
     """
     judged = tuple(findings)
     known = tuple(acknowledged)
-    causes: dict[tuple[Shelf, str, str], list[Finding]] = {}
+    causes: dict[tuple[Shelf, str, str, bool], list[Finding]] = {}
     for finding in judged:
         if finding.status is not Status.PASS and not finding.enter:
             shelf, entered = shelf_of(finding), find(finding.code)
             shared = entered.cause if entered else ""
-            causes.setdefault((shelf, shared or finding.code, "" if shared else finding.cause), []).append(
-                finding
+            # What cannot be shown is never counted behind a stop: the head counts both.
+            key = (
+                shelf,
+                shared or finding.code,
+                "" if shared else finding.cause,
+                finding.status is Status.UNKNOWN,
             )
-    lines = [_line(shelf, found, known) for (shelf, _, _), found in causes.items()]
+            causes.setdefault(key, []).append(finding)
+    lines = [_line(shelf, found, known) for (shelf, *_), found in causes.items()]
     heard = {_key(finding) for line in lines if line.acknowledged for finding in line.findings}
     worst = max((finding.status for finding in judged), key=lambda status: status.rank, default=Status.PASS)
     if strength is StrengthState.NOT_RUN:
@@ -216,23 +222,32 @@ def shelf_of(finding: Finding) -> Shelf:
 def acknowledged_number(finding: Finding) -> str:
     """The number of a finding as an acknowledgement keeps it: another number makes it open again.
 
-    The worst hole is part of it, so that one that is just as short elsewhere stays open. Where nothing was measured it
-    is made of what is said.
+    The worst hole and what it is about are part of it, so that another thing with the same number stays open. Where
+    nothing was measured it is made of what is said alone.
     """
     if finding.value is None and finding.limit is None:
-        told = f"{finding.subject} {finding.advice} {finding.holes}"
-        return sha256(told.encode()).hexdigest()[:_MARK_LETTERS].upper()
+        return _digest(f"{finding.subject} {finding.advice} {finding.holes}")
     value = "" if finding.value is None else f"{finding.value:.6g}"
     number = f"{value}/{'' if finding.limit is None else f'{finding.limit:.6g}'}".strip("/")
-    return f"{number}@{finding.holes[0]}" if finding.holes else number
+    at = f"@{finding.holes[0]}" if finding.holes else ""
+    return f"{number}{at}#{_digest(f'{finding.subject} {finding.cause}')[:_SUBJECT_LETTERS]}"
+
+
+def _digest(told: str) -> str:
+    return sha256(told.encode()).hexdigest()[:_MARK_LETTERS].upper()
 
 
 def _key(finding: Finding) -> tuple[str, str]:
     return finding.code, acknowledged_number(finding)
 
 
+def _missed_ratio(finding: Finding) -> float:
+    """By how much of its limit a finding misses it: what lines of several units are sorted by [-]."""
+    return finding.shortfall / abs(finding.limit) if finding.limit else finding.shortfall
+
+
 def _line(shelf: Shelf, found: list[Finding], known: tuple[Acknowledgement, ...]) -> Line:
-    ordered = tuple(sorted(found, key=lambda finding: (finding.status.severity, -finding.shortfall)))
+    ordered = tuple(sorted(found, key=lambda finding: (finding.status.severity, -_missed_ratio(finding))))
     if any(finding.status.holds_back for finding in ordered):
         return Line(shelf, ordered)
     by = {(one.code, one.number): one for one in known}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,7 +15,10 @@ from hatchwright.job.file import load_job_text, read_job
 from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.verdict import acknowledged_number
+from hatchwright.words.tell import tell
+from hatchwright.words.verdict import unheard_said
 from hatchwright.workflow.examine import examine
+from told import subject_of
 
 ALDER = Path(__file__).parents[2] / "examples" / "alder.toml"
 
@@ -50,8 +54,7 @@ def test_a_caution_is_folded_with_its_reason(alder, tmp_path):
     assert "Acknowledged: 1, see --more." in short
     assert "R303" not in short
     full = CliRunner().invoke(command, ["--more", str(path)]).output
-    assert "Acknowledged by RB:" in full
-    assert "Reason: borescope only." in " ".join(full.split())
+    assert "Acknowledged by RB (borescope only): " in " ".join(full.split())
 
 
 def test_more_prints_the_number_to_write(alder):
@@ -70,7 +73,7 @@ def test_another_number_opens_it_again(alder, tmp_path):
     path.write_text(changed, encoding="utf-8")
     assert examine(read_job(changed)).verdict.acknowledged_lines == ()
     shown = CliRunner().invoke(command, [str(path)]).output
-    assert "R303 (RB) open again: number 1.9/3.5 has changed." in " ".join(shown.split())
+    assert "R303 (RB) open again: number 1.9/3.5 changed." in " ".join(shown.split())
 
 
 def test_a_stop_is_never_acknowledged_and_that_is_told(alder, tmp_path):
@@ -94,8 +97,27 @@ def test_one_that_is_just_as_short_elsewhere_stays_open(alder):
     found = [one for one in examine(read_job(alder)).findings if one.code == "R103"]
     short = [one for one in found if one.status is Status.CAUTION]
     assert len({f"{one.value:.6g}" for one in short}) < len(short)  # two edges, one number
-    verdict = examine(read_job(with_one(alder, "R103", acknowledged_number(short[0])))).verdict
-    assert [line.holes for line in verdict.acknowledged_lines] == [short[0].holes]
+    text = with_one(alder, "R103", acknowledged_number(short[0]))
+    verdict = examine(read_job(text)).verdict
+    assert verdict.acknowledged_lines == ()  # they are told in one line, which stays open for the other
+    (why,) = (tell(one) for one in unheard_said(verdict))
+    assert "stays open until all its numbers are acknowledged" in why
+    for one in short[1:]:
+        text = with_one(text, "R103", acknowledged_number(one))
+    (line,) = examine(read_job(text)).verdict.acknowledged_lines
+    assert set(line.holes) == {number for one in short for number in one.holes}
+
+
+def test_another_thing_with_the_same_number_stays_open(alder):
+    """A fuel line entered beside the tube that was acknowledged, at the same place and depth."""
+    tube = next(one for one in examine(read_job(alder)).findings if one.code == "R702")
+    text = with_one(alder, "R702", acknowledged_number(tube))
+    assert [line.worst.code for line in examine(read_job(text)).verdict.acknowledged_lines] == ["R702"]
+    start = text.index("[[bay.keep_outs]]")
+    entry = text[start : text.index("\n\n", start)]
+    line = re.sub(r'name = "[^"]+"', 'name = "fuel line"', entry)
+    verdict = examine(read_job(text.replace(entry, f"{entry}\n\n{line}", 1))).verdict
+    assert any("fuel line" in subject_of(one) for line in verdict.open_lines for one in line.findings)
 
 
 def test_what_has_no_number_is_known_by_what_is_said():

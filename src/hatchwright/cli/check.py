@@ -6,6 +6,7 @@ import json
 import sys
 from collections.abc import Iterator
 from pathlib import Path
+from textwrap import wrap
 
 import click
 
@@ -58,15 +59,17 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
     )
     if examination.layout.shop:
         yield tell(said("check.shop", rows=examination.layout.shop.words))
-    yield from verdict_lines(examination.verdict, unit, width=width, more=more or show_all)
+    first, *rest = verdict_lines(examination.verdict, unit, width=width, more=more or show_all)
+    yield first
     if other := examination.other:
         side = said(f"side.{other.verdict.side}")
         yield tell(said("verdict.other_side", side=side, verdict=headline(other.verdict)), unit)
+    yield from rest
     if show_all:
         for finding in examination.worst_first():
             yield from _in_full(finding, unit)
-    yield tell(not_checked_said(examination.not_checked()), unit)
-    yield tell(said("check.aid", mark=examination.verdict.mark))
+    yield from wrap(tell(not_checked_said(examination.not_checked()), unit), width, subsequent_indent="  ")
+    yield from wrap(tell(said("check.aid", mark=examination.verdict.mark)), width, subsequent_indent="  ")
 
 
 def _in_full(finding: Finding, unit: Unit) -> Iterator[str]:

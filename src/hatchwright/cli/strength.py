@@ -14,7 +14,7 @@ import click
 
 from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.wording import words
+from hatchwright.cli.wording import put, words
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
@@ -22,6 +22,7 @@ from hatchwright.said import Amount, Listed, Value, said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.verdict import headline
 from hatchwright.words.workings import working_text
 
 if TYPE_CHECKING:
@@ -65,15 +66,18 @@ def command(
     """Work out margins of the opened and reinforced skin."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
     from hatchwright.strength.report import Elements
+    from hatchwright.workflow.examine import examine_with
     from hatchwright.workflow.strength import analyze_strength, strength_values
 
     elements = None if hand_only else Elements(missing=_numbers(missing))
     answer = analyze_strength(
         job, other_side=other_side, elements=elements, shop=shop, cover_carries=cover_carries
     )
+    verdict = examine_with(answer.layout, answer.report).verdict
     if as_json:
         click.echo(json.dumps(strength_values(answer), indent=2, ensure_ascii=False))
     else:
+        put("command.strength.verdict", verdict=headline(verdict), mark=verdict.mark)
         _print(answer, show_all=show_all)
     if out is not None:
         from hatchwright.workflow.strength_papers import strength_papers
@@ -82,7 +86,7 @@ def command(
         files = strength_papers(answer, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
         for path in write_files(files, out, overwrite=overwrite):
             click.echo(path, err=as_json)
-    sys.exit(1 if answer.report.must_stop else 0)
+    sys.exit(1 if verdict.holds_back else 0)
 
 
 def _numbers(text: str) -> tuple[int, ...]:

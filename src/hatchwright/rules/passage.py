@@ -95,7 +95,7 @@ def _turn(a: tuple[float, ...], b: tuple[float, ...], c: tuple[float, ...]) -> f
     Shelf.SETTLE,
     rests_on=(_OVAL_LEAST, _OVAL_GREATEST, _SQUARE),
     reads=("mount", "opening", "parts"),
-    step="doubler",
+    step="cut",
 )
 def hand_room(survey: Survey) -> Iterator[Finding]:
     """R303: clear opening inside the land; what passes a hand is as large as the oval or the square that did."""
@@ -138,9 +138,7 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule(
-    "R304", Shelf.SETTLE, rests_on=(_GEOMETRY,), reads=("doubler", "mount", "parts", "wanted"), step="doubler"
-)
+@rule("R304", Shelf.SETTLE, rests_on=(_GEOMETRY,), reads=("doubler", "mount", "parts", "wanted"), step="cut")
 def doubler_through(survey: Survey) -> Iterator[Finding]:
     """R304: doubler through the opening."""
     layout = survey.layout

@@ -88,6 +88,11 @@ class Margin:
         )
 
     @property
+    def _ask(self) -> tuple[Said, ...]:
+        """Who decides where nothing else is to be done."""
+        return (said("ask.disposition"),) if self.status is Status.STOP else ()
+
+    @property
     def finding(self) -> Finding:
         """The same as one answer among those of rules and making."""
         passes = self.status is Status.PASS
@@ -96,7 +101,7 @@ class Margin:
             self.code,
             self.judged,
             subject,
-            () if passes else self.advice,
+            () if passes else self.advice or self._ask,
             holes=() if passes else self.holes,
             enter=self.enter,
         )

@@ -40,8 +40,7 @@ def stop_text(
         return ""
     codes: dict[str, None] = {}
     for line in verdict.open_lines:
-        if line.status.holds_back:
-            codes |= dict.fromkeys(line.codes)
+        codes |= dict.fromkeys(finding.code for finding in line.findings if finding.status.holds_back)
     for one in verdict.to_enter:
         if one.status.holds_back:
             codes |= dict.fromkeys(one.codes)
@@ -91,8 +90,18 @@ def unheard_said(verdict: Verdict) -> Iterator[Said]:
     held_back = {line.worst.code: line for line in verdict.open_lines if line.status.holds_back}
     holding = {finding.code for line in held_back.values() for finding in line.findings}
     holding |= {code for one in verdict.to_enter if one.status.holds_back for code in one.codes}
+    still = {key for line in verdict.open_lines for key in line.numbers}
     for one in verdict.unheard:
-        why = "holds_back" if one.code in holding else "changed" if one.code in open_codes else "gone"
+        same = (one.code, one.number) in still
+        why = (
+            "holds_back"
+            if one.code in holding
+            else "with_others"
+            if same
+            else "changed"
+            if one.code in open_codes
+            else "gone"
+        )
         yield said(f"acknowledged.{why}", code=one.code, number=one.number, initials=one.initials)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -200,6 +200,12 @@ def _strength(layout: Layout) -> tuple[StrengthReport | None, Finding | None]:
             grade=Grade.PRACTICE,
             advice=(said("S100.do"),),
         )
+
+
+def examine_with(layout: Layout, report: StrengthReport) -> Examination:
+    """Judge what was laid out, with a strength report that was made apart: its missing rivets or hand methods alone."""
+    asked = layout.job.loads.basis != "none"
+    return replace(examine_layout(layout, with_strength=False), strength=report if asked else None)
 
 
 def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = None) -> Examination:
