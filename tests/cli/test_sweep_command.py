@@ -56,7 +56,7 @@ def test_it_writes_table_and_picture_and_goes_on(sweep, tmp_path):
 def test_buckling_is_looked_for_unless_it_is_left_out_and_then_named(sweep_into, looked_for):
     folder, out = looked_for
     assert "STOP" in out
-    assert "Stops: S803." in out
+    assert "STOP: S803." in out
     assert "Not checked" not in out.lower()
     _, out, _ = sweep_into(folder, "--vary", SAME, "--no-buckling", "--overwrite")
     assert "S803" not in words(out).split("Lowest:")[1].split(".")[0]

@@ -54,7 +54,7 @@ def test_pages_are_corrected_from_what_the_bars_measured(shell, alder_file, tmp_
             ("--bar-short-side", "5.6", "--bar-long-side", "6"),
             "--bar-short-side: the bar of 6.000 in measured 5.6",
         ),
-        (("--bar-short-side", "6", "--bar-long-side", "5.6"), "mend the printer"),
+        (("--bar-short-side", "6", "--bar-long-side", "5.6"), "repair the printer"),
         (
             ("--bar-short-side", "151.6", "--bar-long-side", "6"),
             "--bar-short-side: a bare 151.6 means inches",

@@ -67,7 +67,7 @@ def test_what_the_tables_lack_is_said_and_the_rest_is_given():
     (lack,) = dimpled.lacks
     assert tell(lack).startswith("skin + doubler: ")
     assert "dimpled hole" in tell(lack)
-    assert "trial piece" in tell(lack)
+    assert "coupon" in tell(lack)
     for rivet in ("MS20470AD2", "MS20470AD12"):
         (choice,) = rivet_choices(lay_out(job_of(RING, rows=[rivets((2.3, 0.0), rivet=rivet)])))
         assert choice.hole_range_in is None

@@ -230,7 +230,7 @@ def test_cut_as_wide_as_the_opening_is_refused():
 
 
 def test_guide_smaller_than_the_cut_is_refused():
-    with pytest.raises(GeometryError, match="smaller than the cut"):
+    with pytest.raises(GeometryError, match="is smaller than the"):
         chain_of(rectangle(width_in=4.0, height_in=3.0, radius_in=0.5), rc=0.25, rg=0.2)
 
 

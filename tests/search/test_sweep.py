@@ -255,7 +255,7 @@ def test_a_field_that_is_not_there_is_refused(job: Path) -> None:
         sweep(job, "hatch.size=1,2")
     with pytest.raises(EntryError, match=r"rows.0 has no 'ptch'. Did you mean pitch"):
         sweep(job, "rows.ptch=.5,.6")
-    with pytest.raises(JobError, match=r"loads.cover.air_pressure: there is no such entry"):
+    with pytest.raises(JobError, match=r"loads.cover.air_pressure: the job has no such entry"):
         sweep(job, "loads.cover.air_pressure=.5,.6")
 
 

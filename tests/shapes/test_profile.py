@@ -108,7 +108,7 @@ def test_cleaning_does_not_straighten_a_finely_drawn_circle():
         ([[0, 0, 0], [1, 0, 1.5], [0, 1, 0]], "half circle", (1.0, 0.0)),
         ([[0, 0, 0], [9, 0, 1e-5], [0, 9, 0]], "radius over", (9.0, 0.0)),
         ([[0, 0, 0], [1, np.nan, 0], [0, 1, 0]], "finite", None),
-        ([[0, 0, 0]], "two or more", None),
+        ([[0, 0, 0]], "at least two rows", None),
     ],
 )
 def test_bad_rows_are_refused_at_their_place(rows, what, place):

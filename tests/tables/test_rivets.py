@@ -62,7 +62,7 @@ def test_a_part_number_may_leave_the_length_open() -> None:
         ("MS20470AD4-4-4", "not a solid-rivet part number"),
         ("MS29999AD4-4", "no rivet family MS29999.*MS20470"),
         ("MS20470ZZ4-4", "no alloy letters 'ZZ'.*AD"),
-        ("MS20470AD7-4", "no rivet is 7/32 in in diameter.*2, 3, 4, 5, 6, 8"),
+        ("MS20470AD7-4", "no rivet is 7/32 in across.*2, 3, 4, 5, 6, 8"),
         ("MS20470AD4-4.2", "no rivet is 4.2 sixteenths long.*4.5"),
         ("MS20470AD4-0", "no rivet is 0 sixteenths long"),
         ("x" * 5000, "not a solid-rivet part number"),

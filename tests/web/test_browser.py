@@ -353,7 +353,7 @@ def test_the_number_on_the_drawing_and_the_finding_point_to_each_other(page):
     expect(page.locator("#hole-said")).to_contain_text("Hole 9:")
     page.locator("#hole-wanted").fill("999")
     page.keyboard.press("Enter")
-    expect(page.locator("#hole-said")).to_contain_text("no hole 999")
+    expect(page.locator("#hole-said")).to_contain_text("No hole 999")
 
 
 def test_a_mark_an_unfolded_working_and_a_typed_reason_outlive_the_redrawing(page):

@@ -39,7 +39,7 @@ def test_findings_come_worst_first_each_with_word_symbol_source_and_grade(page):
     assert "shelf-holds" in shelves
     assert words.count("STOP") >= 2
     assert len(document.by_class("symbol")) >= len(words)
-    sources = [e.text for e in document.elements if e.tag == "summary" and "Working and source" in e.text]
+    sources = [e.text for e in document.elements if e.tag == "summary" and "Calculation and source" in e.text]
     assert len(sources) >= len(shelves)
     assert any("AC43.13-1B, par. 4-57" in source and "seen only restated" in source for source in sources)
 

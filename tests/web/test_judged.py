@@ -85,5 +85,5 @@ def test_a_worker_that_was_ended_is_said_and_the_next_question_is_answered(clien
     worker.join()
     broken = client.get(address)
     assert broken.status_code == 503
-    assert b"Ask again" in broken.content
+    assert b"Try again" in broken.content
     assert client.get(address).status_code == 200

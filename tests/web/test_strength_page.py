@@ -35,7 +35,7 @@ def test_only_the_version_on_the_page_is_answered(client, folder):
     assert client.get("/job/alder.toml/strength?version=0000").status_code == 204
     answer = client.get(f"/job/alder.toml/strength?version={version_of(text_of(folder))}")
     assert answer.status_code == 200
-    assert b"No loads entered, so nothing is said about strength." in answer.content
+    assert b"No loads entered, so no strength result." in answer.content
     assert b"Margins of safety" not in answer.content
     assert client.get("/job/none.toml/strength?version=0").status_code == 404
 
@@ -102,4 +102,4 @@ def test_the_report_of_a_faulty_job_is_refused_in_words(client, folder):
     (folder / "alder.toml").write_text(text_of(folder).replace("schema = 2", 'schema = 2\nwrong = "x"', 1))
     answer = client.get("/job/alder.toml/strength/report?paper=a4")
     assert answer.status_code == 409
-    assert b"There is no strength report of this job." in answer.content
+    assert b"No strength report for this job." in answer.content

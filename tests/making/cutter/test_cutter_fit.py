@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 
 import pytest
+from pydantic import ValidationError
 
 from hatchwright.errors import JobError
 from hatchwright.job.cutter import HandTool
 from hatchwright.judged import Status
 from hatchwright.making.cutter.cutter_fit import cutter_findings, tool_findings
+from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
 from told import advice_of, subject_of
 
@@ -172,7 +174,7 @@ def test_snips_have_a_published_limit(layout_of):
     ("changes", "field", "word"),
     [
         ({"cutter__advance": ".193"}, "cutter", "would not overlap"),
-        ({"cutter__kind": "router", "cutter__advance": ".05"}, "cutter", "no bite advance"),
+        ({"cutter__kind": "router", "cutter__advance": ".05"}, "cutter", "takes no bites"),
         ({"cutter__starter": ".1"}, "cutter", "starter hole"),
         ({"cutter__filing_allowance": "-.015"}, "cutter.filing_allowance", "negative"),
         ({"cutter__kind": "chisel"}, "cutter.kind", "not one of the words"),
@@ -188,5 +190,7 @@ def test_bad_facts_are_refused_by_name(job_of, changes, field, word):
 
 
 def test_hole_saw_without_sizes_is_refused():
-    with pytest.raises(ValueError, match="has diameters"):
+    with pytest.raises(ValidationError) as caught:
         hand_tool(kind="hole saw")
+    (fault,) = caught.value.errors()
+    assert "has diameters" in tell(fault["ctx"]["what"])

@@ -350,7 +350,7 @@ def test_a_field_left_empty_is_to_be_filled_in(field):
         read_trial(text + cut())
     (fault,) = caught.value.faults
     assert fault.field == field
-    assert remedy_of(fault).startswith("Fill it in")
+    assert remedy_of(fault).startswith("Enter what")
 
 
 def test_an_empty_reading_is_to_be_filled_in():
