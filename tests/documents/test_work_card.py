@@ -112,9 +112,9 @@ def test_findings_come_worst_first_each_with_its_source(card, pages):
     """The gravest shelf first: R9 the place, R7 what is behind, then what does not hold, the worst first."""
     answers = [(line.answer, line.code) for line in card.findings if line.code[:2] in ("R9", "R7", "R1")]
     assert answers.index(("STOP", "R101")) < answers.index(("CAUTION", "R103"))
-    assert [answer for answer, code in answers if code == "R101"] == ["STOP", "NOT SHOWN", "STOP"]
+    assert [answer for answer, code in answers if code == "R101"] == ["STOP", "STOP", "NOT SHOWN"]
     assert all(re.fullmatch(r"\[.+; .+\]", line.source) for line in (*card.findings, *card.passed))
-    assert card.before == "DO NOT CUT, DRILL OR RIVET: 2 STOP. R101. SEE THE FINDINGS."
+    assert card.before == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R101. SEE THE FINDINGS."
     assert card.before in pages[0]
     keys = {key for key, _ in card.sources}
     assert "AC43.13-1B" in keys

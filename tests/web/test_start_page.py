@@ -24,14 +24,14 @@ def test_the_example_comes_first_with_its_open_points(client, folder):
     html = client.get("/").content.decode()
     assert names(client) == ["/job/alder.toml/", "/job/aaa.toml/", "/job/dogwood.toml/"]
     assert html.index("LEFT") < html.index("CENTER")
-    assert "DO NOT CUT, DRILL OR RIVET: 2 STOP" in html
-    assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short. Plus 1 more." in html
+    assert "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN" in html
+    assert "Rivet 6 to opening edge (skin): 1.94D of 2D, .007 short." in html
 
 
 def test_the_verdict_leads_and_the_three_worst_lines_follow(client, folder):
     document = Document(client.get("/").content.decode())
     heads = [one.text.strip() for one in document.by_class("headline")]
-    assert heads[0] == "DO NOT CUT, DRILL OR RIVET: 2 STOP"
+    assert heads[0] == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN"
     assert len(heads) == 2
     for points in document.by_class("points"):
         lines = [line for line in points.text.splitlines() if line.strip()]
