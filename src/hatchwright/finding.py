@@ -162,3 +162,40 @@ def stated(
     judged = Stated(status, source, grade, value, limit, unit, working, shortfall, uncertainty, readings)
     told = tuple(filter(None, (advice,))) if isinstance(advice, str) else advice
     return Finding(code, judged, subject, told, holes, place, cause, enter)
+
+
+def held_as(
+    code: str,
+    judged: Judgement,
+    status: Status,
+    subject: Said | str,
+    *advice: Said,
+    holes: tuple[int, ...] = (),
+    place: tuple[float, float] | None = None,
+    cause: str = "",
+) -> Finding:
+    """Make a finding of a judgement whose number alone doesn't settle the answer: its figures, with another status.
+
+    Args:
+        code: of the register.
+        judged: on one thing; value, limit, source and working are its own.
+        status: the answer.
+        subject: what was judged.
+        advice: what to do, told whatever the answer.
+        holes: concerned.
+        place: point concerned [in].
+        cause: see `Finding`.
+    """
+    answer = Stated(
+        status,
+        judged.source,
+        judged.grade,
+        judged.value,
+        judged.limit,
+        judged.unit,
+        judged.working,
+        0.0 if status is Status.PASS else judged.shortfall,
+        judged.uncertainty,
+        judged.readings,
+    )
+    return Finding(code, answer, subject, advice, holes, place, cause)

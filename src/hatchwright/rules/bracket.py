@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
@@ -46,17 +46,7 @@ def bracket_bends(survey: Survey) -> Iterator[Finding]:
     if any_batch.status is not Status.PASS:
         yield held("R926", any_batch, subject, said("bracket.larger_radius"))
     elif judged.status is Status.PASS and bracket.angle > TABLE_DEG:
-        yield stated(
-            "R926",
-            Status.CAUTION,
-            subject,
-            source=judged.source,
-            grade=judged.grade,
-            value=judged.value,
-            limit=judged.limit,
-            unit="in",
-            working=judged.working,
-            advice=(said("bracket.past_the_table", angle=Amount(TABLE_DEG, "deg")),),
-        )
+        past = said("bracket.past_the_table", angle=Amount(TABLE_DEG, "deg"))
+        yield held_as("R926", judged, Status.CAUTION, subject, past)
     else:
         yield held("R926", judged, subject, said("bracket.some_batches"))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import Flange, KeepOut
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
@@ -201,17 +201,12 @@ def _drilled_before(
             place=place,
             cause=keep_out.name,
         )
-    return stated(
+    return held_as(
         "R702",
+        judged,
         Status.CAUTION,
         said("behind.depth", **names),
-        source=judged.source,
-        grade=judged.grade,
-        value=judged.value,
-        limit=judged.limit,
-        unit="in",
-        working=judged.working,
-        advice=(said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN)),),
+        said("behind.set_stop", stop=inch(stop_in), most=room(depth_in - BEFORE_IN)),
         holes=numbers,
         place=place,
         cause=keep_out.name,

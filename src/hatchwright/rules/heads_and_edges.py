@@ -7,7 +7,7 @@ from collections.abc import Iterator
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import Flange
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row, gaps_to_points
@@ -108,21 +108,7 @@ def _heads(
     if not covered:
         return held("R210", judged, subject, advice, place=place, cause=cause)
     # What is covered is picked up or it is not: it lies short of nothing.
-    return stated(
-        "R210",
-        Status.UNKNOWN,
-        subject,
-        source=judged.source,
-        grade=judged.grade,
-        value=judged.value,
-        limit=judged.limit,
-        unit="in",
-        working=judged.working,
-        advice=(advice,),
-        place=place,
-        shortfall=judged.shortfall,
-        cause=cause,
-    )
+    return held_as("R210", judged, Status.UNKNOWN, subject, advice, place=place, cause=cause)
 
 
 def _is_lapped_cover(layout: Layout, part: str) -> bool:

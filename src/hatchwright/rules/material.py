@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
@@ -76,21 +76,8 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     if judged.status is not Status.PASS:
         yield held("R413", judged, subject, said("doubler_sheet.weaker"))
         return
-    yield stated(
-        "R413",
-        Status.CAUTION,
-        subject,
-        source=asked.source,
-        grade=asked.grade,
-        value=doubler_psi,
-        limit=skin_psi,
-        unit="psi",
-        working=judged.working,
-        advice=(
-            said("doubler_sheet.suitable_here"),
-            *((said("doubler_sheet.notches"),) if doubler.alloy == "7075" else ()),
-        ),
-    )
+    notches = (said("doubler_sheet.notches"),) if doubler.alloy == "7075" else ()
+    yield held_as("R413", judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
 
 
 @rule(

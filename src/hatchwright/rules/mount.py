@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
@@ -152,18 +152,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
         if gap_in > 0.0:
             yield held("R922", judged, subject, said("hard_edge.pick_up"), place=place, cause=row.name)
         else:
-            yield stated(
-                "R922",
-                Status.PASS,
-                subject,
-                source=judged.source,
-                grade=judged.grade,
-                value=gap_in,
-                limit=judged.limit,
-                unit="in",
-                working=judged.working,
-                place=place,
-            )
+            yield held_as("R922", judged, Status.PASS, subject, place=place)
 
 
 @rule(

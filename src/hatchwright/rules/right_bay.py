@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import ExistingFastener, LandmarkRow
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
@@ -253,23 +253,10 @@ def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandat
         asked=inch(asked_in, beside_in=filed_in),
     )
     if judged.status is Status.PASS and mandate.kind != "owner":
-        return stated(
-            "R911",
-            Status.CAUTION,
-            subject,
-            source=judged.source,
-            grade=judged.grade,
-            value=judged.value,
-            limit=judged.limit,
-            unit="in",
-            working=judged.working,
-            advice=(
-                said(
-                    "mandated.near_enough",
-                    off=inch(abs(asked_in - filed_in)),
-                    kind=said(f"mandate.{mandate.kind}"),
-                ),
-            ),
-            uncertainty=u_in,
+        near_enough = said(
+            "mandated.near_enough",
+            off=inch(abs(asked_in - filed_in)),
+            kind=said(f"mandate.{mandate.kind}"),
         )
+        return held_as("R911", judged, Status.CAUTION, subject, near_enough)
     return held("R911", judged, subject, said("mandated.resolve"))

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
@@ -175,19 +175,13 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
         reading=judged.by.reading,
     )
     if flush and judged.status is Status.PASS:
-        return stated(
+        return held_as(
             "R601",
+            judged,
             Status.UNKNOWN,
             subject,
-            source=judged.source,
-            grade=judged.grade,
-            value=judged.value,
-            limit=judged.limit,
-            unit="rivets",
-            working=judged.working,
-            advice=(said("rivet_count.flush"),),
+            said("rivet_count.flush"),
             holes=tuple(hole.number for hole in side.rivets),
-            readings=judged.readings,
             cause="flush",
         )
     short = len(side.rivets) < found.needed

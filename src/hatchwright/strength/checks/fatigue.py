@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Said, inch, said
@@ -80,10 +80,7 @@ def _edge(
     judged = _screened(stress, limit_psi, cap)
     frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
     if frames and judged.status is Status.PASS:
-        return stated(
-            S701.code, Status.CAUTION, subject, source=cap.source, grade=cap.grade, value=stress.value,
-            limit=limit_psi, unit="psi", working=judged.working, advice=frames,
-        )  # fmt: skip
+        return held_as(S701.code, judged, Status.CAUTION, subject, *frames)
     return held(S701.code, judged, subject, said("S701.without_doubler"), *frames, said("ask.disposition"))
 
 
