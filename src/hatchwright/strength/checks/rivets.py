@@ -23,6 +23,7 @@ from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, weakest, work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.words.readings import reading_called
 from hatchwright.workings import Quantity, Source, Working
 
 Joints = Mapping[int, RivetJoint]
@@ -84,7 +85,11 @@ def _side_margins(
     site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
 ) -> Iterator[Margin]:
     subject = said(
-        "S201.subject", side=side.name, n=len(side.rivets), cut=inch(side.cut_in), reading=str(side.reading)
+        "S201.subject",
+        side=side.name,
+        n=len(side.rivets),
+        cut=inch(side.cut_in),
+        reading=reading_called(side.reading),
     )
     counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
     left_out = [joint for joint in joints if not joint.ultimate]
@@ -301,7 +306,7 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
         yield stated(
             S203.code,
             Status.PASS if has >= most else Status.CAUTION,
-            said("S203.subject", side=side.name, n=has, reading=str(side.reading), asked=asked),
+            said("S203.subject", side=side.name, n=has, reading=reading_called(side.reading), asked=asked),
             source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
             grade=weakest(row.grade for row in rows),
             value=float(has),
@@ -315,5 +320,5 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
 
 def _counted(side: CutSide, one: CountReading) -> Working:
     number = Quantity("rivets", float(len(side.counted(one))), "")
-    note = said("working.counted", side=side.name, reading=str(one))
+    note = said("working.counted", side=side.name, reading=reading_called(one))
     return Working("rivets", (), number, one.basis.source, one.basis.grade, note)
