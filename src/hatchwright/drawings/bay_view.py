@@ -13,7 +13,7 @@ from hatchwright.drawings.bay_structure import (
 )
 from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
-from hatchwright.drawings.hole_table import hole_tables
+from hatchwright.drawings.hole_table import counts_table, hole_tables
 from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.parts_table import parts_table
@@ -73,7 +73,7 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
         entities=tuple(_entities(layout, short)),
         unit=unit,
         notes=tuple(_notes(layout, short, structure_beyond(layout, drawn_bounds(layout)))),
-        tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit))),
+        tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit)), *counts_table(judged)),
         legend=_legend(),
     )
 
