@@ -8,7 +8,7 @@ where a number meets its limit. Status, shortfall, limit and working are derived
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, partial, reduce
 from math import isnan
@@ -311,28 +311,23 @@ class Judgement:
                 return float(numbers.item(min(index, numbers.size - 1)))
             return float(numbers)
 
-        measure = self.measure
-        return replace(
-            self,
-            measure=Measure(
-                measure.symbol,
-                one(measure.value),
-                one(measure.u),
-                measure.unit,
-                measure.per and (measure.per[0], one(measure.per[1]), measure.per[2]),
-                tuple((symbol, one(value), unit) for symbol, value, unit in measure.with_),
-            ),
-            bounds=tuple(
-                Bound(
-                    one(each.limit),
-                    each.source,
-                    each.grade,
-                    each.asks,
-                    each.reading,
-                    None if each.to is None else one(each.to),
-                )
-                for each in self.bounds
-            ),
+        def at_one(each: Bound) -> Bound:
+            to = None if each.to is None else one(each.to)
+            return Bound(one(each.limit), each.source, each.grade, each.asks, each.reading, to)
+
+        whole = self.measure
+        per = whole.per and (whole.per[0], one(whole.per[1]), whole.per[2])
+        with_ = tuple([(symbol, one(value), unit) for symbol, value, unit in whole.with_])
+        return Judgement(
+            Measure(whole.symbol, one(whole.value), one(whole.u), whole.unit, per, with_),
+            tuple([at_one(each) for each in self.bounds]),
+            self.at_least,
+            self.fails_as,
+            self.chosen,
+            self.differ,
+            self.more,
+            self.strict,
+            self.doubtful_as,
         )
 
     def margins(self) -> Array:
@@ -414,7 +409,7 @@ class Judgement:
         """Names that a job may choose from, the default first; none where documents agree."""
         return tuple(each.reading for each in self.bounds) if len(self.bounds) > 1 else ()
 
-    @property
+    @cached_property
     def documents_differ(self) -> bool:
         """Whether documents that were seen differ in their answer on any value."""
         return len(self.bounds) > 1 and bool(np.any(self._differs(self.measure.value, self.measure.u)))
@@ -445,16 +440,10 @@ class Judgement:
         return np.maximum(by.limit, by.to) if self.at_least else np.minimum(by.limit, by.to)
 
     def _differs(self, value: Numbers, u: Numbers) -> npt.NDArray[np.bool_]:
-        default = self.bounds[0]
-        asked = [
-            self._ranks_by(each, value, u) for each in self.bounds if each is default or each.grade.may_stop
-        ]
-        first, *others = asked
-        if not any(ranks.ndim for ranks in asked):
-            return np.array(any(ranks != first for ranks in others))
-        return reduce(
-            np.logical_or, (ranks != first for ranks in others), np.zeros(np.shape(first), dtype=bool)
-        )
+        default, *others = self.bounds
+        first = self._ranks_by(default, value, u)
+        differ = [self._ranks_by(each, value, u) != first for each in others if each.grade.may_stop]
+        return np.asarray(reduce(np.logical_or, differ)) if differ else np.zeros_like(first, dtype=bool)
 
     def _working(self, each: Bound) -> Working:
         measure = self.measure

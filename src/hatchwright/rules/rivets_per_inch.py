@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
-
-import numpy as np
+from dataclasses import dataclass
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
@@ -57,30 +56,17 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     asked = _asked(survey, min(hole.diameter_in for hole in rivets)) if rivets else ()
     if not asked:
         return ()
-    sides = survey.sides
-    cut_in = np.array([side.cut_in for side in sides])
-    judged = Judgement(
-        Measure(
-            "rivets",
-            np.array([len(side.rivets) for side in sides], dtype=float),
-            unit="rivets",
-            with_=(("cut", cut_in, "in"),),
-        ),
-        tuple(one.bound(cut_in) for one in asked),
+    return tuple(JudgedSide(side, _of_side(survey, side, asked)) for side in survey.sides)
+
+
+def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
+    """The judgement of one side by each reading, with how their numbers come about."""
+    count = float(len(side.rivets))
+    return Judgement(
+        Measure("rivets", count, unit="rivets", with_=(("cut", side.cut_in, "in"),)),
+        tuple(one.bound(side.cut_in) for one in asked),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,
-    )
-    return tuple(JudgedSide(side, _of_side(judged.at(i), side, asked)) for i, side in enumerate(sides))
-
-
-def _of_side(judged: Judgement, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
-    """The judgement of one side, its numbers named by each reading, with how they come about."""
-    return replace(
-        judged,
-        bounds=tuple(
-            Bound(each.limit, each.source, each.grade, f"{float(each.limit):g}", each.reading)
-            for each in judged.bounds
-        ),
         more=(*(one.working(side.cut_in) for one in asked), *count_workings(side)),
     )
 
@@ -93,9 +79,10 @@ class _Asked:
     per_inch: Cited
     note: Cited | None
 
-    def bound(self, cut_in: Numbers) -> Bound:
-        """Rivets asked for, of each side."""
-        return Bound(self._needed(cut_in), self.per_inch.source, self.per_inch.grade, reading=self.name)
+    def bound(self, cut_in: float) -> Bound:
+        """Rivets asked for on one side."""
+        needed = self._needed(cut_in)
+        return Bound(needed, self.per_inch.source, self.per_inch.grade, f"{needed:g}", self.name)
 
     def working(self, cut_in: float) -> Working:
         """How many that comes to on one side."""
@@ -103,15 +90,14 @@ class _Asked:
         return Working(
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
             (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
-            Quantity("needed", float(self._needed(cut_in)), "rivets"),
+            Quantity("needed", self._needed(cut_in), "rivets"),
             self.per_inch.source,
             self.per_inch.grade,
         )
 
-    def _needed(self, cut_in: Numbers) -> Numbers:
+    def _needed(self, cut_in: float) -> float:
         share = self.note.value if self.note else 1.0
-        needed: Numbers = np.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE)
-        return needed
+        return float(math.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE))
 
 
 def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
