@@ -93,6 +93,15 @@ class Survey:
                 found.append(row)
         return tuple(found)
 
+    @cached_property
+    def rivet_pitches(self) -> Mapping[str, tuple[Spacing, ...]]:
+        """Name of each rivet row to the neighbors along it, never none."""
+        found: dict[str, list[Spacing]] = {}
+        for pair in self.layout.pitches:
+            if pair.first.kind == "rivet":
+                found.setdefault(pair.first.row, []).append(pair)
+        return {row: tuple(pairs) for row, pairs in found.items()}
+
     def limit(self, key: str) -> Cited:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
         return self.layout.limit(key)

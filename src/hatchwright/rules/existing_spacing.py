@@ -62,15 +62,17 @@ def _closest(
     larger_in = np.maximum([hole.diameter_in for hole in holes], sizes_in)
     p = Measure("p", apart, np.array([hole.uncertainty_in for hole in holes]), per=("D", larger_in, "in"))
     every = Judgement(p, (bound(least, larger_in, "D"),))
-    i, ranks, margins_in = every.worst(), every.ranks(), every.margins()
-    short = sorted(np.flatnonzero(ranks).tolist(), key=lambda k: (k != i, -int(ranks[k]), margins_in[k]))
-    hole = holes[i]
+    i = every.worst()
+    hole, judged, short = holes[i], every.at(i), [i]
+    if judged.status is not Status.PASS:
+        ranks, margins_in = every.ranks(), every.margins()
+        short = sorted(np.flatnonzero(ranks).tolist(), key=lambda k: (k != i, -int(ranks[k]), margins_in[k]))
     subject = said(
         "R205.closest" if len(short) > 1 else "R205.one", hole=numbered(hole), there=named[i], n=len(short)
     )
     advice = said("ask.disposition") if hole.is_made else said("R205.shift")
-    numbers = tuple(holes[k].number for k in short) or (hole.number,)
-    return held("R205", every.at(i), subject, advice, holes=numbers, place=(hole.x_in, hole.y_in))
+    numbers = tuple(holes[k].number for k in short)
+    return held("R205", judged, subject, advice, holes=numbers, place=(hole.x_in, hole.y_in))
 
 
 def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterator[Finding]:
