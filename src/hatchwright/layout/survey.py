@@ -78,6 +78,11 @@ class Survey:
         return self.layout.shop
 
     @cached_property
+    def points(self) -> Array:
+        """Centers of all holes, shape (n_holes, 2) [in]."""
+        return points_of(self.layout.holes)
+
+    @cached_property
     def sides(self) -> tuple[CutSide, ...]:
         """The sides of the cut with the rivets that count on each."""
         return sides_of_cut(self.layout)
@@ -158,12 +163,14 @@ def _edge_distances(layout: Layout) -> list[EdgeDistances]:
         holes = tuple(hole for hole in layout.holes if part.name in hole.stack)
         if not holes:
             continue
+        points = points_of(holes)
+        diameter_in = np.array([hole.diameter_in for hole in holes])
+        u_in = np.array([hole.uncertainty_in for hole in holes])
         for edge in part.edges:
-            gaps = distances(Profile((edge.loop,)), points_of(holes))
+            gaps = distances(Profile((edge.loop,)), points)
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)
-            diameter_in = np.array([hole.diameter_in for hole in holes])
-            uncertainty_in = np.maximum([hole.uncertainty_in for hole in holes], edge.uncertainty_in)
+            uncertainty_in = np.maximum(u_in, edge.uncertainty_in)
             found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, diameter_in, uncertainty_in))
     return found
 

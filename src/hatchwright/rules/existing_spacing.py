@@ -10,7 +10,7 @@ import numpy.typing as npt
 from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -27,7 +27,7 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
     holes, bay, least = survey.layout.holes, survey.layout.job.bay, survey.limit("new_to_existing_spacing")
     if not holes:
         return
-    points = points_of(holes)
+    points = survey.points
     for row in bay.rows:
         at, axis = (row.x, 0) if row.x else (row.y, 1)
         if row.diameter and at:

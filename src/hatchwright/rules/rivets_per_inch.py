@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+import numpy as np
+
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Numbers, Status
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
@@ -59,6 +60,21 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     return tuple(JudgedSide(side, _of_side(survey, side, asked)) for side in survey.sides)
 
 
+def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -> Numbers:
+    """Whole rivets that a cut takes by the table, rounded up.
+
+    Args:
+        cut_in: width of the metal cut away, one number or an array of any shape [in].
+        per_inch: of the circular's table [1/in].
+        note: of that table, None for no reduction [-].
+    Returns:
+        Numbers: of the same shape [-].
+    """
+    share = note.value if note else 1.0
+    needed: Numbers = np.ceil(cut_in * per_inch.value * share - FLOAT_NOISE)
+    return needed
+
+
 def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
     """The judgement of one side by each reading, with how their numbers come about."""
     count = float(len(side.rivets))
@@ -81,7 +97,7 @@ class _Asked:
 
     def bound(self, cut_in: float) -> Bound:
         """Rivets asked for on one side."""
-        needed = self._needed(cut_in)
+        needed = float(rivets_needed(cut_in, self.per_inch, self.note))
         return Bound(needed, self.per_inch.source, self.per_inch.grade, f"{needed:g}", self.name)
 
     def working(self, cut_in: float) -> Working:
@@ -90,14 +106,10 @@ class _Asked:
         return Working(
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
             (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
-            Quantity("needed", self._needed(cut_in), "rivets"),
+            Quantity("needed", float(rivets_needed(cut_in, self.per_inch, self.note)), "rivets"),
             self.per_inch.source,
             self.per_inch.grade,
         )
-
-    def _needed(self, cut_in: float) -> float:
-        share = self.note.value if self.note else 1.0
-        return float(math.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE))
 
 
 def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
