@@ -104,9 +104,8 @@ def judge_edges(
         concerns: which holes.
         short: the answer where it is missed.
     """
-    concerned = {hole.number for hole in survey.layout.holes if concerns(hole)}
-    for edge in survey.distinct_edges if concerned else ():
-        row = edge.of(np.array([hole.number in concerned for hole in edge.holes], dtype=bool))
+    for edge in survey.distinct_edges:
+        row = edge.of(np.array([concerns(hole) for hole in edge.holes], dtype=bool))
         if not row.holes:
             continue
         e = Measure(
@@ -137,13 +136,13 @@ def _findings(survey: Survey, code: str, one: EdgeJudgement) -> Iterator[Finding
             yield _finding(code, one, [i], breaks_out=bool(whole[i] > asked[i]))
         else:
             alike.setdefault((rank, hole.row), []).append(i)
+    for some in alike.values():
+        some.sort(key=lambda i: float(ratio[i]))
+        yield _finding(code, one, some, breaks_out=bool(whole[some[0]] > asked[some[0]]))
     passing = np.flatnonzero(ranks == 0)
     if passing.size:
         closest = passing[np.argmin(ratio[passing])]
         yield _finding(code, one, [int(closest), *passing[passing != closest].tolist()], breaks_out=False)
-    for some in alike.values():
-        some.sort(key=lambda i: float(ratio[i]))
-        yield _finding(code, one, some, breaks_out=bool(whole[some[0]] > asked[some[0]]))
 
 
 def _finding(code: str, one: EdgeJudgement, some: list[int], *, breaks_out: bool) -> Finding:
