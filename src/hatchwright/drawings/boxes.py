@@ -50,14 +50,7 @@ def sides_of(boxes: Iterable[Box]) -> Floats:
 
 
 def touching(boxes: Floats, others: Floats) -> npt.NDArray[np.bool_]:
-    """Which box touches which other.
-
-    Args:
-        boxes: sides, shape (n, 4) [in].
-        others: sides, shape (m, 4) [in].
-    Returns:
-        ndarray: bool, shape (n, m).
-    """
+    """Which box touches which other, shape (n, m), from their sides of shape (n, 4) and (m, 4) [in]."""
     return meeting(boxes[:, None, :], others[None, :, :])
 
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_table import drills_of
+from hatchwright.drawings.ink import Anchor, Circle, Entity, Point, Text
 from hatchwright.drawings.label_places import Spot, label_places, spread
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import text_width_in
+from hatchwright.drawings.marks import CallOut, Cross
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Anchor, Box, CallOut, Circle, Cross, Entity, Layer, Point, Style, Text
 from hatchwright.drawings.short_holes import ShortHoles
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.shapes.profile import Loop

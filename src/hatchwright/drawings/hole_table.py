@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
 
-from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
@@ -18,7 +17,7 @@ from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
-from hatchwright.units import Length
+from hatchwright.units import Length, figure
 from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import tell
 
@@ -132,7 +131,7 @@ def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> s
 
 
 def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     rows: list[tuple[str, ...]] = []
     for hole in holes:
         names, found = (

@@ -5,26 +5,23 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import unit_of
-from hatchwright.drawings.marks import HEAD_IN, arrowhead
-from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import (
+from hatchwright.drawings.ink import (
     Anchor,
     Circle,
-    Cross,
     Entity,
     Ink,
-    Layer,
     Line,
     Outline,
     Point,
-    Sheet,
     Solid,
-    Style,
     Text,
     box_of,
     moved,
 )
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.marks import HEAD_IN, Cross, arrowhead
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.template_plate import middle
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import clear_starter
@@ -35,7 +32,7 @@ from hatchwright.making.pins.pin_layout import Pin, PinLayout
 from hatchwright.making.pins.plan import Stage
 from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.part import part_on_skin
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.words.tell import tell, tell_all
 
 _CROSS_IN = 0.16
@@ -46,74 +43,57 @@ _ROOMY_IN = 2.0
 
 
 def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
-    """Draw one sketch for each stage.
-
-    Returns:
-        tuple[Sheet, ...]: nothing on them is cut; without a plan one that says what would hold.
-    """
+    """Draw one sketch for each stage, of which nothing is cut; without a plan, one that says what would hold."""
     if pins.plan is None:
         return (_no_plan(making, pins, date=date),)
-    page, unit, count = PageFrame(making.layout.frame), unit_of(making.layout.job), len(pins.plan.stages)
-    stages = zip(
-        pins.plan.stages,
-        runs_of(making, pins),
-        stage_lines(making, pins),
-        strict=True,
-    )
+    page, count = PageFrame(making.layout.frame), len(pins.plan.stages)
+    stages = zip(pins.plan.stages, runs_of(making, pins), stage_lines(making, pins), strict=True)
     return tuple(
-        Sheet(
-            title=tell(said("pins.sheet", number=number, of=count)),
-            title_block=page.title_block(making.layout.job, date=date),
-            entities=(
+        page.sheet(
+            making.layout.job,
+            said("pins.sheet", number=number, of=count),
+            (
                 *_template(making),
                 *_starter(making, page),
                 *(mark for run in runs for mark in _run(making, run, page)),
                 *_fasteners(making.layout, pins, stage, page),
                 *_directions(making, page),
             ),
-            unit=unit,
-            notes=(tell_all(lines, making.unit), _hold_words(pins, stage)),
-            legend=(
-                (Style.FINISHED, tell(said("pins.path_in_stage"))),
-                (Style.JOIN, tell(said("pins.run_in"))),
-                (Style.PHANTOM, tell(said("pins.template"))),
-                (Style.HIDDEN, tell(said("pins.holds"))),
-                (Style.DIMENSION, tell(said("pins.marks"))),
-            ),
+            date=date,
+            notes=(tell_all(lines, making.unit), _hold_said(pins, stage)),
+            legend={
+                Style.FINISHED: said("pins.path_in_stage"),
+                Style.JOIN: said("pins.run_in"),
+                Style.PHANTOM: said("pins.template"),
+                Style.HIDDEN: said("pins.holds"),
+                Style.DIMENSION: said("pins.marks"),
+            },
         )
         for number, (stage, runs, lines) in enumerate(stages, start=1)
     )
 
 
-def _hold_words(pins: PinLayout, stage: Stage) -> str:
+def _hold_said(pins: PinLayout, stage: Stage) -> Said:
     if all(pins.pins[index].is_clamp for index in stage.pins):
-        return tell(said("pins.clamps_alone"))
-    return tell(said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}"))
+        return said("pins.clamps_alone")
+    return said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}")
 
 
 def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     """The template and the path of the cutter, and what would hold."""
     page = PageFrame(making.layout.frame)
-    return Sheet(
-        title=tell(said("pins.no_plan")),
-        title_block=page.title_block(making.layout.job, date=date),
-        entities=(
+    path = (page.loop(loop) for loop in making.chain.reached.loops)
+    return page.sheet(
+        making.layout.job,
+        said("pins.no_plan"),
+        (
             *_template(making),
-            *(
-                Outline(page.loop(loop), Layer.DIMENSION, Style.FINISHED, "cut")
-                for loop in making.chain.reached.loops
-            ),
+            *(Outline(loop, Layer.DIMENSION, Style.FINISHED, "cut") for loop in path),
             *_directions(making, page),
         ),
-        unit=unit_of(making.layout.job),
-        notes=(
-            tell(said("pins.do_not_cut")),
-            tell_all(what_would_hold(making, pins), making.unit),
-        ),
-        legend=(
-            (Style.FINISHED, tell(said("pins.path"))),
-            (Style.PHANTOM, tell(said("pins.template"))),
-        ),
+        date=date,
+        notes=(said("pins.do_not_cut"), tell_all(what_would_hold(making, pins), making.unit)),
+        legend={Style.FINISHED: said("pins.path"), Style.PHANTOM: said("pins.template")},
     )
 
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from hatchwright.drawings.figures import Unit
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Said, missing, said
+from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import tell
 

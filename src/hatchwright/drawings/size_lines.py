@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.figures import bare, size_of, unit_of
+from hatchwright.drawings.figures import bare, size_of
+from hatchwright.drawings.ink import Anchor, Text
+from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.marks import Arrow, Cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
-from hatchwright.drawings.sheet import Anchor, Arrow, Cross, Layer, Text
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Place, Said, said
 from hatchwright.shapes.profile import Loop, Profile
@@ -45,7 +47,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
 
 
 def _lines(layout: Layout) -> list[str]:
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     sizes: list[Said] = []
     for part in layout.parts:
         for edge in part.edges:

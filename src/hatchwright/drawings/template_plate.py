@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Entity, Outline, Point
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Box, Circle, Entity, Layer, Outline, Point, Style
 from hatchwright.making.making import Making
 from hatchwright.making.template import part as template_part
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart

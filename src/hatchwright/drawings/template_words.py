@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from hatchwright.drawings.figures import figure, size_of, unit_of
+from hatchwright.drawings.block import paragraph
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import bending_said
-from hatchwright.drawings.ink import LEAST_IN
+from hatchwright.drawings.ink import LEAST_IN, Ink, Line, Point, Text, box_of, moved
+from hatchwright.drawings.layers import Layer
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
 from hatchwright.drawings.plate_room import PlateRoom
-from hatchwright.drawings.sheet import Box, Ink, Layer, Line, Point, Text, box_of, moved, paragraph
 from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
@@ -21,7 +23,7 @@ from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.part import TemplatePart
 from hatchwright.said import Listed, Place, Said, inch, said
-from hatchwright.units import MM_PER_IN
+from hatchwright.units import MM_PER_IN, figure
 from hatchwright.words.tell import tell
 
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
@@ -69,7 +71,7 @@ class TemplateWords:
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
         """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
-        unit = unit_of(layout.job)
+        unit = layout.job.unit
         step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
         for count in range(most, 0, -1):
             line = _check_line(count * step_in)
@@ -300,7 +302,7 @@ def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
 
 def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
     """The words beside each center line and axis, with the ends of the line where they may stand."""
-    unit, (x, y) = unit_of(layout.job), page.point(*layout.center_in)
+    unit, (x, y) = layout.job.unit, page.point(*layout.center_in)
     names, values = (
         (("X", "Y"), layout.center_in) if page.x_is_level else (("Y", "X"), layout.center_in[::-1])
     )

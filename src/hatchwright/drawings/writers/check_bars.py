@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.drawings.sheet import Anchor, Ink, Layer, Line, Point, Text
+from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text
+from hatchwright.drawings.layers import Layer
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN, Unit, figure
 from hatchwright.words.tell import tell

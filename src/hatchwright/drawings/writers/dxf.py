@@ -9,21 +9,11 @@ from __future__ import annotations
 import io
 from typing import TYPE_CHECKING
 
-from hatchwright.drawings.sheet import (
-    FAMILY,
-    Anchor,
-    Box,
-    Circle,
-    Ink,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Solid,
-    Style,
-    Text,
-    box_of,
-)
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Outline, Solid, Text, box_of
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import FAMILY
+from hatchwright.drawings.sheet import Sheet
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing

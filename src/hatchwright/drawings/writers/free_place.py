@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from hatchwright.drawings.sheet import Box, Circle, Ink, Line, Outline, Point, Text
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Text
 
 _CHORD_IN = 0.01
 

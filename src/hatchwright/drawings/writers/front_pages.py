@@ -4,25 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hatchwright.drawings.sheet import (
-    Anchor,
-    Block,
-    Box,
-    Circle,
-    Ink,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Text,
-    legend_block,
-    moved,
-    notes_block,
-    paragraph,
-    rows_of,
-    stacked,
-    stop_block,
-)
+from hatchwright.drawings.block import Block, legend_block, notes_block, paragraph, rows_of, stacked
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Outline, Text, moved
+from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.stop_box import stop_block
 from hatchwright.drawings.writers.correction import before_use, corrected_words
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page
 from hatchwright.drawings.writers.tile_pages import laid_over

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from hatchwright.drawings.sheet import Box, Ink, Point
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Ink, Point
 from hatchwright.units import MM_PER_IN
 
 MARGIN_IN = 0.4

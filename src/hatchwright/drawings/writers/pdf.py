@@ -9,19 +9,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from hatchwright.drawings.sheet import (
-    CAPITAL_RATIO,
-    FONTS,
-    Box,
-    Circle,
-    Ink,
-    Line,
-    Outline,
-    Point,
-    Sheet,
-    Solid,
-    Text,
-)
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Solid, Text
+from hatchwright.drawings.lettering import CAPITAL_RATIO, FONTS
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page, Paper
 from hatchwright.shapes.profile import Arc

@@ -13,22 +13,11 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
-from hatchwright.drawings.sheet import (
-    CAPITAL_RATIO,
-    FAMILY,
-    Box,
-    Circle,
-    Ink,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Solid,
-    Style,
-    Text,
-    box_of,
-    literal,
-)
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, box_of
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import CAPITAL_RATIO, FAMILY, literal
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc
 from hatchwright.words.tell import tell

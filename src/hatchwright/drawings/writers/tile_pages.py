@@ -7,24 +7,13 @@ from typing import Literal
 
 import numpy as np
 
-from hatchwright.drawings.sheet import (
-    BIG_IN,
-    Anchor,
-    Block,
-    Box,
-    Ink,
-    Layer,
-    Line,
-    Point,
-    Sheet,
-    Style,
-    Text,
-    legend_block,
-    moved,
-    paragraph,
-    stacked,
-    stop_block,
-)
+from hatchwright.drawings.block import Block, legend_block, paragraph, stacked
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, moved
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import BIG_IN
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.stop_box import stop_block
 from hatchwright.drawings.writers.check_bars import (
     BARS_IN,
     SIDES,

@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from hatchwright.drawings.sheet import Box, Point
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Point
 from hatchwright.errors import ExportError
 from hatchwright.said import said
 

@@ -7,7 +7,8 @@ import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from hatchwright.drawings.sheet import Layer, Sheet, Style
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.readback.compare import (
     FILLED,
     Contents,

@@ -7,7 +7,9 @@ import io
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.drawings.sheet import Box, Circle, Ink, Line, Outline, Sheet, Solid, Text
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse

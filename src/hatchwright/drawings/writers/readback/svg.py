@@ -7,7 +7,9 @@ import re
 from collections.abc import Iterator
 from xml.etree import ElementTree
 
-from hatchwright.drawings.sheet import Layer, Point, Sheet, Style
+from hatchwright.drawings.ink import Point
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.readback.compare import (
     FILLED,
     Contents,
