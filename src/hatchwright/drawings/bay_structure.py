@@ -169,7 +169,7 @@ def _label_inside(box: Box, words: str) -> Text | None:
     if across < 1.6 * LETTER_IN:
         return None
     shown, height = fitted(words, height_in=LETTER_IN, width_in=along - 0.2, least_height_in=_LEAST_LETTER_IN)
-    x, y = 0.5 * (box.left + box.right), 0.5 * (box.bottom + box.top)
+    x, y = box.middle
     if is_upright:
         return Text((x + 0.5 * height, y), shown, height, anchor=Anchor.MIDDLE, angle_deg=90.0)
     return Text((x, y - 0.5 * height), shown, height, anchor=Anchor.MIDDLE)
@@ -187,7 +187,7 @@ def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[En
     level = [(box, w, h) for box, w, h in fit if box.height_in <= box.width_in]
     ends: list[float] = []
     for box, words, height in upright:
-        x = 0.5 * (box.left + box.right)
+        x, _ = box.middle
         text = Text((x, 0.0), words, height, anchor=Anchor.MIDDLE)
         half = 0.5 * text.width_in
         row = next((row for row, end in enumerate(ends) if end < x - half), len(ends))
@@ -195,7 +195,7 @@ def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[En
         y = shown.top + _OFF_IN + row * _LEVEL_IN
         yield Line(((x, shown.top), (x, y - 0.03)), Layer.DIMENSION)
         yield Text((x, y), words, height, anchor=Anchor.MIDDLE)
-    middles = [0.5 * (box.bottom + box.top) for box, _, _ in level]
+    middles = [box.middle[1] for box, _, _ in level]
     for (_, words, height), middle, y in zip(level, middles, spread(middles, _LEVEL_IN), strict=True):
         x = shown.right + _OFF_IN
         yield Line(((shown.right, middle), (x, y)), Layer.DIMENSION)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.hole_marks import first_drilled
 from hatchwright.drawings.hole_table import drills_of
 from hatchwright.drawings.ink import Circle, Entity, Line, Outline, Point, Text
 from hatchwright.drawings.layers import Layer, Style
@@ -49,12 +50,7 @@ def _quarter(box: Box) -> Point:
 
 def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
     for hole, place in flat.holes:
-        drills, (x, y) = drills_of(hole, layout), page.point(*place)
-        if drills.pilot:
-            layer, diameter_in = Layer.DRILL_PILOT, drills.pilot.diameter_in
-        else:
-            layer = Layer.DRILL_FINAL
-            diameter_in = drills.final.diameter_in if drills.final else hole.diameter_in
+        (layer, diameter_in), (x, y) = first_drilled(drills_of(hole, layout)), page.point(*place)
         yield Circle((x, y), diameter_in, layer, Style.FINISHED, hole.number, "flat-hole")
         yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
         yield Text((x + 0.07, y + 0.05), str(hole.number), _LETTER_IN)

@@ -134,8 +134,7 @@ def aircraft_words(job: Job) -> str:
 
 def rectangle(box: Box) -> Loop:
     """The closed edge of a box on the page, counter-clockwise from its lower left corner."""
-    corners = ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
-    return Loop(np.array([(x, y, 0.0) for x, y in corners]))
+    return Loop(np.array([(x, y, 0.0) for x, y in box.corners[:-1]]))
 
 
 @lru_cache(maxsize=64)  # most edges of a job stay where they are from one entry to the next

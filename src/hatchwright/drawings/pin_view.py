@@ -22,7 +22,6 @@ from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.marks import HEAD_IN, Cross, arrowhead
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.template_plate import middle
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import clear_starter
 from hatchwright.making.making import Making
@@ -152,7 +151,7 @@ def _head(tail: Point, tip: Point) -> Solid:
 def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: int) -> Text:
     """Words beside a place of the edge: in the waste of a window, but outside of a plug and of a small window."""
     box = page.box(making.chain.reached.bounds)
-    middle_x, middle_y = middle(box)
+    middle_x, middle_y = box.middle
     is_inside = making.chain.guide.kind == "female" and min(box.width_in, box.height_in) >= _ROOMY_IN
     run, rise = middle_x - place[0], middle_y - place[1]
     off_in = (1.0 + 1.6 * row) * _LETTER_IN + (_CROSS_IN if is_inside else 0.5 * making.chain.guide.guide_in)

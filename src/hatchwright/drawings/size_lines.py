@@ -30,7 +30,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
     Args:
         edges: all that are drawn, on the page.
     Returns:
-        tuple[Text, ...]: a line each, clear of holes and edges; none when there is no room to read them.
+        tuple[Text, ...]: a line each, none when there is no room to read them.
     """
     center = page.point(*layout.center_in)
     room = PlateRoom(

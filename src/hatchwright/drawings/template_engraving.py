@@ -15,11 +15,7 @@ _BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
 
 def template_engraving(making: Making, *, date: str) -> tuple[Mark, ...]:
-    """The marks of a template: center lines, axes, check length, arrows, side, name, what it is for.
-
-    Returns:
-        tuple[Mark, ...]: on the face that lies out, where the drawing has them [in].
-    """
+    """The marks on the face of a template that lies out, where the drawing has them [in]."""
     ink = (part for entity in template_lettering(making, date=date) for part in entity.parts())
     return tuple(mark for part in without_repeats(ink) for mark in _marks(part))
 

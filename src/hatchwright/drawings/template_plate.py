@@ -5,22 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import Circle, Entity, Outline, Point
+from hatchwright.drawings.ink import Circle, Entity, Outline
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.making.making import Making
-from hatchwright.making.template import part as template_part
 from hatchwright.making.template.part import KEY_HOLE, TemplatePart
 
 
 def part_marks(part: TemplatePart) -> Iterator[Entity]:
-    """All that is cut and drilled.
-
-    Args:
-        part: the template, face up as on the page.
-    Yields:
-        Entity: the guide edges as the template's own end mill makes them, the plate's edge, pilot holes, key hole.
-    """
+    """All that is cut and drilled of a template, face up as on the page."""
     for edge in part.guide_edges:
         yield Outline(edge, Layer.TEMPLATE, css="guide-edge")
     if part.plate_edge:
@@ -33,29 +26,5 @@ def part_marks(part: TemplatePart) -> Iterator[Entity]:
 
 
 def plate_box(making: Making, page: PageFrame) -> Box:
-    """The plate of a window, or the blank of a plug, on the page.
-
-    Returns:
-        Box: the guide edges and the border round them [in].
-    """
+    """The plate of a window, or the blank of a plug, on the page: the guide edges and the border round them [in]."""
     return page.box(making.chain.machinable.bounds).grown(making.template.border.inch)
-
-
-def key_quarter(page: PageFrame) -> Point:
-    """The quarter of the page that lies towards both direction arrows, such as FWD and OUTBD.
-
-    Returns:
-        Point: 1 or -1 to the right, 1 or -1 up.
-    """
-    return template_part.key_quarter(page.frame)
-
-
-def middle(box: Box) -> Point:
-    """The middle of a box.
-
-    Args:
-        box: on the page [in].
-    Returns:
-        Point: its middle (x, y) [in].
-    """
-    return 0.5 * (box.left + box.right), 0.5 * (box.bottom + box.top)

@@ -14,14 +14,13 @@ from hatchwright.drawings.layers import Layer
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
 from hatchwright.drawings.plate_room import PlateRoom
-from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
-from hatchwright.making.template.part import TemplatePart
+from hatchwright.making.template.part import TemplatePart, key_quarter
 from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.units import MM_PER_IN, figure
 from hatchwright.words.tell import tell
@@ -43,9 +42,6 @@ class TemplateWords:
     """A template with its lettering, put where there is metal to letter on.
 
     No word meets a hole, a cut edge, an engraved line or another word.
-
-    Args:
-        chain: its template.
     """
 
     def __init__(self, making: Making, part: TemplatePart, *, date: str) -> None:
@@ -75,7 +71,7 @@ class TemplateWords:
         step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
         for count in range(most, 0, -1):
             line = _check_line(count * step_in)
-            if self._found((line, _upright(line)), (middle(whole)[0], whole.bottom)):
+            if self._found((line, _upright(line)), (whole.middle[0], whole.bottom)):
                 box = box_of(self._ink)
                 length = said("engraved.check_length", length=inch(count * step_in))
                 self._check = tell(length, unit), box
@@ -92,7 +88,7 @@ class TemplateWords:
     def _letter(self, making: Making, part: TemplatePart, page: PageFrame, date: str) -> None:
         """Put down everything, the gravest first."""
         whole = Box(*part.material.bounds)
-        right, _ = key_quarter(page)
+        right, _ = key_quarter(page.frame)
         far, key = (whole.left, whole.right) if right > 0.0 else (whole.right, whole.left)
         side, face = side_word(making.layout.job), tell(said("engraved.face"))
         names = Listed(tuple(word for word, _ in page.angles_deg()), ",")
@@ -149,13 +145,7 @@ class TemplateWords:
 
 
 def numbers_of_pins(pins: PinLayout | None) -> frozenset[str]:
-    """The numbers of the holes of the job that hold in some stage.
-
-    Args:
-        pins: planned, None when they are not.
-    Returns:
-        frozenset[str]: empty without a plan.
-    """
+    """The numbers of the holes of the job that hold in some stage, none without a plan."""
     if pins is None or pins.plan is None:
         return frozenset()
     held = (pins.pins[index].hole for stage in pins.plan.stages for index in stage.pins)
@@ -163,22 +153,14 @@ def numbers_of_pins(pins: PinLayout | None) -> frozenset[str]:
 
 
 def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
-    """Which job a template belongs to.
-
-    Returns:
-        tuple[str, ...]: lines to letter.
-    """
+    """Which job a template belongs to, in lines to letter."""
     job = layout.job
     issue = tell(said("engraved.issue", revision=job.revision, date=date))
     return job.title, aircraft_words(job), issue
 
 
 def purpose_said(making: Making) -> tuple[Said, ...]:
-    """What a template is for, and what is in it.
-
-    Returns:
-        tuple[Said, ...]: lines to letter.
-    """
+    """What a template is for, and what is in it, line by line."""
     guide, bend = making.chain.guide, bending_said(making.layout)
     edge = "window" if making.is_window else "plug"
     size: Said = size_of(making.chain.machinable.bounds)
@@ -208,11 +190,7 @@ def purpose_said(making: Making) -> tuple[Said, ...]:
 
 
 def purpose_lines(making: Making) -> tuple[str, ...]:
-    """The same as words, in the unit of the sheet.
-
-    Returns:
-        tuple[str, ...]: lines to letter.
-    """
+    """The same in words."""
     return tuple(tell(one, making.unit) for one in purpose_said(making))
 
 

@@ -21,11 +21,7 @@ _BEHIND_TEXT = frozenset((Layer.KEEP_OUT, Layer.STRUCTURE))
 
 
 def without_repeats(parts: Iterable[Ink]) -> tuple[Ink, ...]:
-    """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length.
-
-    Returns:
-        tuple[Ink, ...]: the first of each, in the same order.
-    """
+    """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length."""
     drawn = tuple(parts)
     return tuple(compress(drawn, _fresh(drawn, sides_of(part.box() for part in drawn))))
 

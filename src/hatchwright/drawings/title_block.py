@@ -28,7 +28,6 @@ class TitleBlock:
     """What identifies a drawing.
 
     Args:
-        job: name of the job.
         aircraft: registration and serial number as typed.
         side: ``LEFT``, ``RIGHT``, or what else tells this face from its mirror.
         view: from where it is seen, such as ``SEEN FROM OUTSIDE``.
@@ -48,16 +47,13 @@ class TitleBlock:
             object.__setattr__(self, name, literal(getattr(self, name)))
 
     def block(self, *, title: str, page: int, pages: int, scale: str, width_in: float) -> Block:
-        """The title block as ink.
+        """Side in big letters, names, revision, arrows and a line to sign on.
 
         Args:
             title: name of the sheet.
             page: number of this page, from 1.
-            pages: how many pages there are.
             scale: such as ``FULL SIZE 1:1``.
             width_in: width to fill, at least `LEAST_WIDTH_IN` [in].
-        Returns:
-            Block: side in big letters, names, revision, arrows, a line to sign on.
         """
         width = max(width_in, LEAST_WIDTH_IN)
         tops = [-sum(_ROWS_IN[:row]) for row in range(len(_ROWS_IN) + 1)]

@@ -30,11 +30,7 @@ _BLACK = 7
 
 
 def dxf_of(sheet: Sheet) -> bytes:
-    """Write a sheet as a machine file.
-
-    Returns:
-        bytes: the DXF file, the same for the same sheet.
-    """
+    """Write a sheet as a machine file, the same bytes for the same sheet."""
     from ezdxf import options, units  # type: ignore[attr-defined]
     from ezdxf.filemanagement import new
 
@@ -115,5 +111,5 @@ def _without_codes(words: str) -> str:
 def _show_all(doc: Drawing, box: Box, per_in: float) -> None:
     low, high = (box.left * per_in, box.bottom * per_in, 0.0), (box.right * per_in, box.top * per_in, 0.0)
     doc.modelspace().reset_extents(low, high)
-    middle = (0.5 * (box.left + box.right) * per_in, 0.5 * (box.bottom + box.top) * per_in)
+    middle = (box.middle[0] * per_in, box.middle[1] * per_in)
     doc.set_modelspace_vport(height=1.05 * max(box.height_in, 0.7 * box.width_in) * per_in, center=middle)

@@ -23,12 +23,10 @@ _WIDEST_CURVE_RAD = math.radians(30.0)
 
 
 def pdf_of(sheet: Sheet, paper: AnyPaper = Paper.LETTER, *, made_at: datetime | None = None) -> bytes:
-    """Write a sheet as true-size pages.
+    """Write a sheet as true-size pages, the same bytes for the same sheet, paper and time.
 
     Args:
         made_at: date and time kept in the file; none is kept when not given.
-    Returns:
-        bytes: the PDF file, the same for the same sheet, paper and time.
     Raises:
         ExportError: the drawing takes more pages than a person will join.
     """

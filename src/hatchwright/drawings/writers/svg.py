@@ -30,18 +30,14 @@ _FALLBACK_FAMILIES = "Verdana, sans-serif"
 
 
 def svg_of(sheet: Sheet) -> bytes:
-    """Write a sheet as a true-size file.
-
-    Returns:
-        bytes: the SVG file, with title block, legend, notes, tables and check square.
-    """
+    """Write a sheet as a true-size file, with title block, legend, notes, tables and check square."""
     parts = sheet.framed()
     unit, per_in = sheet.unit, sheet.units_per_in
     box = box_of(parts).grown(_MARGIN_IN)
     size = f'width="{_n(box.width_in * per_in)}{unit}" height="{_n(box.height_in * per_in)}{unit}"'
     head = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, per_in)}>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} viewBox="{_view_box(box, per_in)}">',
         f"<title>{escape(f'{sheet.title}, {sheet.title_block.job}, {sheet.title_block.side}')}</title>",
         f"<desc>{escape(tell(said('svg.description', unit=unit)))}</desc>",
     ]
@@ -68,12 +64,11 @@ def screen_svg_of(sheet: Sheet) -> str:
 def picture_svg_of(sheet: Sheet) -> bytes:
     """Write the drawing alone as a picture to be set into a paper at any size, its lines and letters with it.
 
-    Returns:
-        bytes: the SVG file without title block, legend and tables; one user unit is 1 in at full size.
+    It has no title block, legend and tables; one user unit is 1 in at full size.
     """
     parts, box = sheet.parts(), sheet.box.grown(_MARGIN_IN)
     size = f'width="{_n(box.width_in)}in" height="{_n(box.height_in)}in"'
-    head = f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, 1.0)}>'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} viewBox="{_view_box(box, 1.0)}">'
     return "\n".join([head, *_groups(parts, 1.0, screen=False), "</svg>\n"]).encode()
 
 
@@ -112,9 +107,8 @@ def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
     factor = _SCREEN_PX_PER_IN if screen else per_in
     width = _SCREEN_WIDTH_PX[style is Style.FINISHED] if screen else style.width_in * per_in
     dashes = " ".join(_n(dash * factor) for dash in style.dashes_in)
-    return f'fill="none" stroke="#000" stroke-width="{_n(width)}"' + (
-        f' stroke-dasharray="{dashes}"' if dashes else ""
-    )
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    return f'fill="none" stroke="#000" stroke-width="{_n(width)}"{dashed}'
 
 
 def _element(part: Ink, per_in: float) -> str:
@@ -175,14 +169,8 @@ def _text(text: Text, per_in: float, css: str) -> str:
     anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
     bold = ' font-weight="bold"' if text.bold else ""
     note = f" data-note={_quoted(text.note_id)}" if text.note_id else ""
-    size = _n(text.height_in / CAPITAL_RATIO * per_in)
-    return (
-        f'<text x="{x}" y="{y}" font-size="{size}"{anchor}{bold}{turn}{note}{css}>{escape(text.words)}</text>'
-    )
-
-
-def _view(box: Box, per_in: float) -> str:
-    return f'viewBox="{_view_box(box, per_in)}"'
+    size, words = _n(text.height_in / CAPITAL_RATIO * per_in), escape(text.words)
+    return f'<text x="{x}" y="{y}" font-size="{size}"{anchor}{bold}{turn}{note}{css}>{words}</text>'
 
 
 def _view_box(box: Box, per_in: float) -> str:

@@ -38,9 +38,6 @@ _INCH, _MILLIMETER = 1, 4
 def verify_dxf(data: bytes, sheet: Sheet) -> None:
     """Read a DXF file and compare it with its sheet.
 
-    Args:
-        data: the file.
-        sheet: what it must hold.
     Raises:
         ExportError: its unit, layers, edges, holes, lines or words are not those of the sheet.
     """

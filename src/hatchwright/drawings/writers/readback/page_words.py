@@ -10,12 +10,8 @@ _BROKEN_HYPHEN = "\ufffe"
 
 
 def page_words(data: bytes) -> list[str]:
-    """Read every page.
+    """The words of each page of a PDF file, in the order in which they are painted.
 
-    Args:
-        data: a PDF file.
-    Returns:
-        list: the words of each page, in the order in which they are painted.
     Raises:
         ExportError: it is not a PDF file, or a page of it cannot be read.
     """

@@ -38,12 +38,8 @@ class Run:
 
 
 def painted_pages(data: bytes) -> list[list[Run]]:
-    """Read every page.
+    """The paths that each page of a PDF file paints, in their order, true to 1e-6 in.
 
-    Args:
-        data: a PDF file.
-    Returns:
-        list: for each page the paths that it paints, in their order, true to 1e-6 in.
     Raises:
         ExportError: it is not a PDF file, or something on a page is neither a path nor a text.
     """

@@ -28,12 +28,8 @@ _BAR_TOLERANCE_IN = 1e-3
 
 
 def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
-    """Read a PDF file and compare its pages with the sheet.
+    """Read a PDF file and compare its pages with the sheet as laid out for that paper.
 
-    Args:
-        data: the file.
-        sheet: what it must show.
-        paper: what it was laid out for.
     Raises:
         ExportError: its pages, check bars, edges, holes, lines or words are not those of the sheet, or a printer is
             left free to scale it.
@@ -52,15 +48,8 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
         for number, (page, laid_out) in enumerate(zip(reader.pages, wanted, strict=True), start=1):
             size = [float(side) / 72.0 for side in page.mediabox]
             if page.get("/UserUnit", 1) != 1 or page.rotation or not _is_size(size, laid_out):
-                refuse(
-                    _WHAT,
-                    said(
-                        "readback.page_size",
-                        page=number,
-                        width=inch(laid_out.width_in),
-                        height=inch(laid_out.height_in),
-                    ),
-                )
+                width, height = inch(laid_out.width_in), inch(laid_out.height_in)
+                refuse(_WHAT, said("readback.page_size", page=number, width=width, height=height))
             _refuse_painted([_as_printed(run, laid_out) for run in painted[number - 1]], laid_out, number)
             _refuse_words(told[number - 1], laid_out, number)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
@@ -150,12 +139,7 @@ def _is_same_run(run: Run, drawn: list[complex], *, filled: bool) -> bool:
     """Whether a run of straight pieces is the one drawn, point by point."""
     runs_back = drawn[0] == drawn[-1]
     points = drawn[:-1] if runs_back else drawn
-    if (
-        run.middles
-        or run.filled != filled
-        or run.closed != (runs_back or filled)
-        or len(run.points) != len(points)
-    ):
+    if run.middles or (run.filled, run.closed, len(run.points)) != (filled, runs_back or filled, len(points)):
         return False
     return bool(np.abs(np.array(run.points) - np.array(points)).max() <= PAPER_TOLERANCE_IN)
 

@@ -31,9 +31,6 @@ _ROUNDING = 1e-6
 def verify_svg(data: bytes, sheet: Sheet) -> None:
     """Read a true-size SVG file and compare it with its sheet.
 
-    Args:
-        data: the file.
-        sheet: what it must show.
     Raises:
         ExportError: its size, unit, edges, holes, lines or words are not those of the sheet.
     """
