@@ -15,7 +15,7 @@ from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.dimensions import Dimension, baseline
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import hole_tables
-from hatchwright.drawings.ink import Circle, Entity, Outline, Point, Text
+from hatchwright.drawings.ink import Circle, Entity, Outline, Point, Text, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.drawings.marks import Arrow, CallOut, Cross
@@ -114,8 +114,7 @@ def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
         for edge in part.edges:
             yield Outline(page.loop(edge.loop), layer, style, edge.name.replace(" ", "-"))
     if layout.rough_cut is not None:
-        for loop in page.profile(layout.rough_cut):
-            yield Outline(loop, Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut")
+        yield from outlines(page.profile(layout.rough_cut), Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut")
 
 
 def _holes(

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.ink import Entity, Line, Outline, Point
+from hatchwright.drawings.ink import Entity, Line, Point, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.marks import CallOut
 from hatchwright.drawings.page_frame import PageFrame
@@ -31,12 +31,11 @@ def deviation_sheet(making: Making, *, date: str) -> Sheet:
     layout, page, picture = making.layout, PageFrame(making.layout.frame), exaggerated(making.chain)
     title = "deviation.title" if picture.factor == 1 else "deviation.title_exaggerated"
     cut = "deviation.cut" if picture.factor == 1 else "deviation.cut_exaggerated"
-    rough = page.profile(making.chain.wanted)
     return page.sheet(
         layout.job,
         said(title, factor=picture.factor) if picture.labels else said("deviation.title_none"),
         (
-            *(Outline(loop, Layer.DIMENSION, Style.FINISHED, "rough-line") for loop in rough),
+            *outlines(page.profile(making.chain.wanted), Layer.DIMENSION, css="rough-line"),
             *_runs(picture, page),
             *_labels(layout, picture, page),
             *page.arrows(page.point(*layout.center_in), length_in=_ARROW_IN, height_in=_LETTER_IN),

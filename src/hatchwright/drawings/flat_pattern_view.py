@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.hole_marks import first_drilled
 from hatchwright.drawings.hole_table import drills_of
-from hatchwright.drawings.ink import Circle, Entity, Line, Outline, Point, Text
+from hatchwright.drawings.ink import Circle, Entity, Line, Text, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.marks import Cross
 from hatchwright.drawings.page_frame import PageFrame
@@ -27,25 +26,22 @@ _ARROWS_AT = 0.25
 def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet:
     """Draw the flat doubler at full size, seen from the side that will lie out."""
     page = PageFrame(layout.frame)
+    whole = page.box(flat.edges[0].bounds)
+    quarter = whole.left + _ARROWS_AT * whole.width_in, whole.bottom + _ARROWS_AT * whole.height_in
     return page.sheet(
         layout.job,
         said("flat.title"),
         (
-            *(Outline(page.loop(edge), Layer.DOUBLER, css="flat-edge") for edge in flat.edges),
+            *outlines(map(page.loop, flat.edges), Layer.DOUBLER, css="flat-edge"),
             *_holes(layout, flat, page),
             *_center_lines(layout, flat, page),
-            *page.arrows(_quarter(page.box(flat.edges[0].bounds)), length_in=0.6, height_in=0.11),
+            *page.arrows(quarter, length_in=0.6, height_in=0.11),
         ),
         date=date,
         notes=_notes(flat),
         tables=(_table(layout, flat),),
         legend={Style.FINISHED: said("flat.edge"), Style.DIMENSION: said("flat.mark")},
     )
-
-
-def _quarter(box: Box) -> Point:
-    """A place between the opening and the lower left corner."""
-    return box.left + _ARROWS_AT * box.width_in, box.bottom + _ARROWS_AT * box.height_in
 
 
 def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:

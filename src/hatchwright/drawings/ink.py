@@ -7,7 +7,7 @@ Coordinates are page axes in inches, x to the right and y up; the caller has tur
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import ClassVar, Protocol, TypeAlias, cast
@@ -35,7 +35,8 @@ class Anchor(StrEnum):
     END = "end"
 
 
-_BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+"""Share of the width of a text that lies before its point [-]."""
 
 
 class _Plain:
@@ -63,9 +64,8 @@ class Outline(_Plain):
 
     def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Outline:
         """The same edge scaled about the origin, then moved."""
-        return replace(
-            self, loop=Loop(self.loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0))
-        )
+        rows = self.loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0)
+        return replace(self, loop=Loop(rows))
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,11 +85,8 @@ class Line(_Plain):
         if len(self.points) < 2:
             raise GeometryError(said("error.line_points"), remedy=said("error.line_points.do"))
         if self.layer.is_cut:
-            raise GeometryError(
-                said("error.open_cut", layer=self.layer.value),
-                remedy=said("error.open_cut.do"),
-                place=self.points[0],
-            )
+            what, remedy = said("error.open_cut", layer=self.layer.value), said("error.open_cut.do")
+            raise GeometryError(what, remedy=remedy, place=self.points[0])
 
     def box(self) -> Box:
         """The box round it [in]."""
@@ -182,7 +179,7 @@ class Text(_Plain):
     def box(self) -> Box:
         """The box round it, descenders included [in]."""
         width_in = self.width_in
-        start = -_BEFORE_POINT[self.anchor] * width_in
+        start = -BEFORE_POINT[self.anchor] * width_in
         low, high = -0.35 * self.height_in, 1.05 * self.height_in
         if not self.angle_deg:
             x, y = self.at
@@ -210,6 +207,13 @@ class Entity(Protocol):
     def parts(self) -> tuple[Ink, ...]:
         """The plain ink of this entity, in drawing order."""
         ...
+
+
+def outlines(
+    loops: Iterable[Loop], layer: Layer, style: Style = Style.FINISHED, css: str = ""
+) -> Iterator[Outline]:
+    """Closed edges of one kind."""
+    return (Outline(loop, layer, style, css) for loop in loops)
 
 
 def box_of(parts: Iterable[Ink]) -> Box:

@@ -77,6 +77,18 @@ class PageFrame:
         frame = self.frame
         return (f"X {frame.x}", _angle_deg(frame.x_on_page)), (f"Y {frame.y}", _angle_deg(frame.y_on_page))
 
+    def title_block(self, job: Job, *, date: str) -> TitleBlock:
+        """What identifies every sheet of a job."""
+        return TitleBlock(
+            job=job.title,
+            aircraft=aircraft_words(job),
+            side=side_word(job),
+            view=tell(said(f"view.{job.aircraft.surface}")),
+            revision=job.revision,
+            date=date,
+            directions=self.angles_deg(),
+        )
+
     def sheet(
         self,
         job: Job,
@@ -88,18 +100,10 @@ class PageFrame:
         tables: Iterable[Table] = (),
         legend: Mapping[Style, Value] | None = None,
     ) -> Sheet:
-        """A sheet of a job: its words are told in the unit of the job, its title block says which job and side."""
+        """A sheet of a job: under its title block, in its unit, with all words told in that unit."""
         return Sheet(
             title=tell(title),
-            title_block=TitleBlock(
-                job=job.title,
-                aircraft=aircraft_words(job),
-                side=side_word(job),
-                view=tell(said(f"view.{job.aircraft.surface}")),
-                revision=job.revision,
-                date=date,
-                directions=self.angles_deg(),
-            ),
+            title_block=self.title_block(job, date=date),
             entities=tuple(entities),
             unit=job.unit,
             notes=tuple(tell(note, job.unit) for note in notes),

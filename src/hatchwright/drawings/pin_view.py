@@ -17,6 +17,7 @@ from hatchwright.drawings.ink import (
     Text,
     box_of,
     moved,
+    outlines,
 )
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.marks import HEAD_IN, Cross, arrowhead
@@ -81,13 +82,13 @@ def _hold_said(pins: PinLayout, stage: Stage) -> Said:
 def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     """The template and the path of the cutter, and what would hold."""
     page = PageFrame(making.layout.frame)
-    path = (page.loop(loop) for loop in making.chain.reached.loops)
+    path = page.profile(making.chain.reached)
     return page.sheet(
         making.layout.job,
         said("pins.no_plan"),
         (
             *_template(making),
-            *(Outline(loop, Layer.DIMENSION, Style.FINISHED, "cut") for loop in path),
+            *outlines(path, Layer.DIMENSION, css="cut"),
             *_directions(making, page),
         ),
         date=date,
@@ -97,8 +98,7 @@ def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
 
 
 def _template(making: Making) -> Iterator[Outline]:
-    for loop in part_on_skin(making).material.loops:
-        yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "template")
+    return outlines(part_on_skin(making).material.loops, Layer.DIMENSION, Style.PHANTOM, "template")
 
 
 def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
@@ -108,9 +108,7 @@ def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     box = box_of(ink)
     left_in, _, _, top_in = part_on_skin(making).material.bounds
     yield from moved(
-        ink,
-        right_in=left_in - making.chain.guide.guide_in - _BESIDE_IN - box.right,
-        up_in=top_in - box.top,
+        ink, right_in=left_in - making.chain.guide.guide_in - _BESIDE_IN - box.right, up_in=top_in - box.top
     )
 
 
@@ -143,9 +141,8 @@ def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
 
 def _head(tail: Point, tip: Point) -> Solid:
     length_in = math.dist(tail, tip)
-    return arrowhead(
-        tip, ((tip[0] - tail[0]) / length_in, (tip[1] - tail[1]) / length_in), 1.5 * HEAD_IN, "way"
-    )
+    along = (tip[0] - tail[0]) / length_in, (tip[1] - tail[1]) / length_in
+    return arrowhead(tip, along, 1.5 * HEAD_IN, "way")
 
 
 def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: int) -> Text:
@@ -160,13 +157,8 @@ def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: i
     if abs(rise) * box.width_in >= abs(run) * box.height_in:
         low = off_in if rise > 0.0 else -off_in - _LETTER_IN
         return Text((place[0], place[1] + low), words, _LETTER_IN, anchor=Anchor.MIDDLE)
-    anchor = Anchor.START if run > 0.0 else Anchor.END
-    return Text(
-        (place[0] + (off_in if run > 0.0 else -off_in), place[1] - 0.5 * _LETTER_IN),
-        words,
-        _LETTER_IN,
-        anchor=anchor,
-    )
+    anchor, right = (Anchor.START, off_in) if run > 0.0 else (Anchor.END, -off_in)
+    return Text((place[0] + right, place[1] - 0.5 * _LETTER_IN), words, _LETTER_IN, anchor=anchor)
 
 
 def _pin_words(pin: Pin) -> str:
@@ -182,13 +174,11 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
     for index, pin in enumerate(pins.pins):
         x, y = page.point(*pin.place)
         if index in stage.pins:
-            words = _pin_words(pin)
-            yield Circle(
-                (x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css="clamp" if pin.is_clamp else "pin"
-            )
+            css = "clamp" if pin.is_clamp else "pin"
+            yield Circle((x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css=css)
             is_right = pin.hole is not None or x < middle_x  # words of what is no hole run inwards
             off_in = 0.5 * body_in + 0.03
-            anchor = Anchor.START if is_right else Anchor.END
-            yield Text((x + off_in if is_right else x - off_in, y), words, _LETTER_IN, anchor=anchor)
+            anchor, at = (Anchor.START, (x + off_in, y)) if is_right else (Anchor.END, (x - off_in, y))
+            yield Text(at, _pin_words(pin), _LETTER_IN, anchor=anchor)
         elif not pin.is_clamp:
             yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)

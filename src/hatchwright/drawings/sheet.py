@@ -9,13 +9,7 @@ from dataclasses import dataclass, field
 
 from hatchwright.drawings.block import legend_block, notes_block, rows_of, stop_block
 from hatchwright.drawings.boxes import Box, sides_of
-from hatchwright.drawings.ink import (
-    Entity,
-    Ink,
-    Solid,
-    Text,
-    box_round,
-)
+from hatchwright.drawings.ink import Entity, Ink, Solid, Text, box_round
 from hatchwright.drawings.layers import Style
 from hatchwright.drawings.lettering import literal
 from hatchwright.drawings.marks import CheckSquare

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from hatchwright.drawings.figures import bare
-from hatchwright.drawings.ink import Circle, Entity, Outline, Text
+from hatchwright.drawings.ink import Circle, Entity, Text, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
@@ -33,10 +33,7 @@ def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
         making.layout.job,
         said("template_holes.title"),
         (
-            *(
-                Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template-edge")
-                for loop in part.material.loops
-            ),
+            *outlines(part.material.loops, Layer.DIMENSION, Style.DIMENSION, "template-edge"),
             *_numbered(found, page),
             *page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN),
         ),

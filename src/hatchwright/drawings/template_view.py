@@ -8,12 +8,11 @@ from hatchwright.drawings.block import paragraph
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
-from hatchwright.drawings.ink import Entity, Outline
+from hatchwright.drawings.ink import Circle, Entity, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.template_holes_view import drilled_through, spans_said
-from hatchwright.drawings.template_plate import part_marks, plate_box
 from hatchwright.drawings.template_words import TemplateWords, purpose_said
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding
@@ -23,7 +22,7 @@ from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.template.holes import through_which
-from hatchwright.making.template.part import TemplatePart, template_part
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
@@ -43,12 +42,13 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
             is drawn flat and stretched about the center of the opening.
     """
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
-    plate, part = plate_box(making, page), template_part(making)
+    part = template_part(making)
+    plate = page.box(making.chain.machinable.bounds).grown(making.template.border.inch)
     words = TemplateWords(making, part, date=date)
     return page.sheet(
         making.layout.job,
         said("template.sheet_window" if making.is_window else "template.sheet_plug"),
-        (*part_marks(part), *words.ink, *_beside(words.left_off, plate), *_reference(making, page)),
+        (*_part(part), *words.ink, *_beside(words.left_off, plate), *_reference(making, page)),
         date=date,
         notes=(
             *_notes(making, findings, plate),
@@ -65,9 +65,14 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
     )
 
 
-def template_lettering(making: Making, *, date: str) -> tuple[Entity, ...]:
-    """The texts, arrows and lines on the template's face, none of them on a cut layer."""
-    return TemplateWords(making, template_part(making), date=date).ink
+def _part(part: TemplatePart) -> Iterator[Entity]:
+    """All that is cut and drilled: edges, pilot holes and key, as the machine makes them too."""
+    yield from outlines(part.guide_edges, Layer.TEMPLATE, css="guide-edge")
+    yield from outlines([part.plate_edge] if part.plate_edge else [], Layer.TEMPLATE, css="plate-edge")
+    for hole in part.holes:
+        is_key = hole.name == KEY_HOLE
+        layer, css = (Layer.DRILL_FINAL, "key-hole") if is_key else (Layer.DRILL_PILOT, "pilot-hole")
+        yield Circle(hole.center, hole.diameter_in, layer, Style.FINISHED, css=css)
 
 
 def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
@@ -81,8 +86,7 @@ def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
 
 def _reference(making: Making, page: PageFrame) -> Iterator[Entity]:
     """The rough cut, starter and corner holes: on paper to see, for a machine not to cut."""
-    for loop in page.profile(making.chain.wanted):
-        yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
+    yield from outlines(page.profile(making.chain.wanted), Layer.DIMENSION, Style.PHANTOM, "rough-cut")
     yield from waste_hole_marks(making, page)
 
 

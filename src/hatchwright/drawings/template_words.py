@@ -50,7 +50,7 @@ class TemplateWords:
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None
         page = PageFrame(making.layout.frame, template_stretch(making.layout))
-        if making.chain.guide.kind == "female":
+        if making.is_window:
             self._check_length(making.layout, Box(*part.material.bounds))
         self._mark_lines(making, Box(*part.material.bounds), page)
         self._letter(making, part, page, date)
@@ -102,8 +102,11 @@ class TemplateWords:
             label = _text(words) if box.width_in > box.height_in else _upright(_text(words))
             self._put(words, [label], ends, within_in=_LABEL_WITHIN_IN)
         self._number_pins(making, part)
-        self._put_lines(identity_lines(making.layout, date), (whole.left, whole.bottom))
-        self._put_lines(purpose_lines(making), (whole.right, whole.bottom))
+        job = making.layout.job
+        issue = tell(said("engraved.issue", revision=job.revision, date=date))
+        self._put_lines((job.title, aircraft_words(job), issue), (whole.left, whole.bottom))
+        purpose = [tell(one, making.unit) for one in purpose_said(making)]
+        self._put_lines(purpose, (whole.right, whole.bottom))
 
     def _number_pins(self, making: Making, part: TemplatePart) -> None:
         """The numbers of the holes by which the plan of the pins calls them, each beside its hole."""
@@ -113,9 +116,8 @@ class TemplateWords:
             if kind and number in numbers:
                 near_in = 0.5 * hole.diameter_in + _NUMBER_WITHIN_IN
                 sizes = [_text(number, height_in) for height_in in _HEIGHTS_IN[1:]]
-                self._put(
-                    tell(said("engraved.pin_hole", number=number)), sizes, [hole.center], within_in=near_in
-                )
+                words = tell(said("engraved.pin_hole", number=number))
+                self._put(words, sizes, [hole.center], within_in=near_in)
 
     def _put_lines(self, lines: Sequence[str], near: Point) -> None:
         """Put lines down together, or each by itself where they find no room together."""
@@ -152,13 +154,6 @@ def numbers_of_pins(pins: PinLayout | None) -> frozenset[str]:
     return frozenset(str(hole) for hole in held if hole is not None)
 
 
-def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
-    """Which job a template belongs to, in lines to letter."""
-    job = layout.job
-    issue = tell(said("engraved.issue", revision=job.revision, date=date))
-    return job.title, aircraft_words(job), issue
-
-
 def purpose_said(making: Making) -> tuple[Said, ...]:
     """What a template is for, and what is in it, line by line."""
     guide, bend = making.chain.guide, bending_said(making.layout)
@@ -187,11 +182,6 @@ def purpose_said(making: Making) -> tuple[Said, ...]:
     center = Place(*making.layout.center_in)
     from_origin = said("engraved.center", center=center, origin=making.layout.frame.origin)
     return (*((bend,) if bend else ()), of_edge, for_guide, from_origin)
-
-
-def purpose_lines(making: Making) -> tuple[str, ...]:
-    """The same in words."""
-    return tuple(tell(one, making.unit) for one in purpose_said(making))
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
@@ -259,7 +249,7 @@ def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]
     """The center lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
     x, y = page.point(*making.layout.center_in)
     edge = page.box(making.chain.machinable.bounds)
-    if making.chain.guide.kind == "male":
+    if not making.is_window:
         edge = edge.grown(-_PLUG_LINE_SHARE * min(edge.width_in, edge.height_in))
     for start, end in ((whole.top, edge.top), (whole.bottom, edge.bottom)):
         yield Line(((x, start), (x, end)), Layer.ENGRAVE)

@@ -117,16 +117,12 @@ def _cells(cells: tuple[tuple[str, str, float], ...], top: float, foot: float, w
 def _named(label: str, words: str, left: float, top: float, width: float, *, bold: bool = False) -> list[Ink]:
     """A small label over what it names."""
     wanted, room_in = 0.15 if bold else SMALL_IN, width - 2.0 * _PAD_IN
+    small = Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN)
     if text_width_in(words, height_in=_LEAST_IN, bold=bold) > room_in:
-        return [
-            Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN),
-            *_small_lines(words, left + _PAD_IN, top - 1.6 * _PAD_IN - _LABEL_IN, room_in),
-        ]
+        return [small, *_small_lines(words, left + _PAD_IN, top - 1.6 * _PAD_IN - _LABEL_IN, room_in)]
     shown, height = fitted(words, height_in=wanted, width_in=room_in, least_height_in=_LEAST_IN, bold=bold)
-    return [
-        Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN),
-        Text((left + _PAD_IN, top - 2.0 * _PAD_IN - _LABEL_IN - height), shown, height, bold=bold),
-    ]
+    at = left + _PAD_IN, top - 2.0 * _PAD_IN - _LABEL_IN - height
+    return [small, Text(at, shown, height, bold=bold)]
 
 
 def _small_lines(words: str, left: float, top: float, room_in: float) -> list[Ink]:

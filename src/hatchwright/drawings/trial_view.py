@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.drawings.boxes import Box
-from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Entity, Line, Outline, Text
+from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Entity, Line, Text, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.marks import Cross
@@ -49,14 +49,11 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
         layout.job,
         said(f"trial.title_{piece.kind}"),
         (
-            *(Outline(loop, Layer.TEMPLATE, css="guide-edge") for loop in piece.chain.machinable.loops),
-            *((Outline(rectangle(plate), Layer.TEMPLATE, css="plate-edge"),) if is_window else ()),
+            *outlines(piece.chain.machinable.loops, Layer.TEMPLATE, css="guide-edge"),
+            *outlines([rectangle(plate)] if is_window else [], Layer.TEMPLATE, css="plate-edge"),
             *_cross(piece, plate, is_window=is_window),
             *_words(piece, plate, is_window=is_window),
-            *(
-                Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
-                for loop in piece.chain.wanted.loops
-            ),
+            *outlines(piece.chain.wanted.loops, Layer.DIMENSION, Style.PHANTOM, "rough-cut"),
             *_places(piece),
             *_holes(holes),
         ),
@@ -74,10 +71,8 @@ def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
 
 
 def _plate(template: Template, piece: TrialPiece) -> Box:
-    box = Box(*piece.chain.machinable.bounds)
-    if piece.chain.guide.kind == "male":
-        return box
-    return box.grown(max(template.border.inch, _LEAST_BORDER_IN))
+    box, is_window = Box(*piece.chain.machinable.bounds), piece.chain.guide.kind == "female"
+    return box.grown(max(template.border.inch, _LEAST_BORDER_IN)) if is_window else box
 
 
 def _cross(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity]:
@@ -92,14 +87,10 @@ def _words(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity
     """Which end is up, so that a second cut is turned half round and no other way."""
     half = 0.5 * piece.template_in
     middle = 0.5 * (half + plate.top) if is_window else 0.62 * half
-    room_in = plate.right if is_window else 0.75 * half
+    width_in = (plate.right if is_window else 0.75 * half) - 2.0 * _PAD_IN
     for word, y in ((said("trial.up"), middle), (said("trial.scrap"), -middle)):
         shown, height_in = fitted(
-            tell(word),
-            height_in=_WORDS_IN,
-            width_in=room_in - 2.0 * _PAD_IN,
-            least_height_in=_LEAST_IN,
-            bold=True,
+            tell(word), height_in=_WORDS_IN, width_in=width_in, least_height_in=_LEAST_IN, bold=True
         )
         yield Text((_PAD_IN, y - 0.5 * height_in), shown, height_in, bold=True)
 
@@ -156,11 +147,10 @@ def _made_so(piece: TrialPiece) -> Said:
 
 def _hole_notes(holes: TrialHoles, unit: Unit) -> tuple[Value, ...]:
     starter = inch(holes.starter_in, fine=True)
+    drilled = said("trial.no_starter", starter=starter)
     if holes.starter_at:
-        x, y = (inch(value_in) for value_in in holes.starter_at)
+        x, y = map(inch, holes.starter_at)
         drilled = said("trial.starter", starter=starter, x=x, y=y)
-    else:
-        drilled = said("trial.no_starter", starter=starter)
     held = said("trial.drill_for_pins")
     if holes.pin_in:
         held = said("trial.pins_through", pin=inch(holes.pin_in, fine=True))

@@ -19,12 +19,7 @@ if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts.layout import Modelspace
 
-_LINE_TYPES = {
-    Style.HIDDEN: "HIDDEN",
-    Style.CENTER: "CENTER",
-    Style.PHANTOM: "PHANTOM",
-    Style.JOIN: "DOT",
-}
+_LINE_TYPES = {Style.HIDDEN: "HIDDEN", Style.CENTER: "CENTER", Style.PHANTOM: "PHANTOM", Style.JOIN: "DOT"}
 _LETTERING = {False: "LETTERING", True: "LETTERING_BOLD"}
 _BLACK = 7
 

@@ -55,7 +55,9 @@ def screen_svg_of(sheet: Sheet) -> str:
     near = [part for part in parts if part.layer in _NEW_PARTS or "short" in part.css.split()]
     close = _view_box(box_of(near or parts).grown(_CLOSE_MARGIN_IN), 1.0)
     views = f'data-close="{close}" data-whole="{_view_box(box, 1.0)}"'
-    paper = f'<rect class="paper" {_corner_and_size(box)} fill="#fff"/>'
+    corner = f'x="{_n(box.left)}" y="{_n(-box.top)}"'
+    size = f'width="{_n(box.width_in)}" height="{_n(box.height_in)}"'
+    paper = f'<rect class="paper" {corner} {size} fill="#fff"/>'
     name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} {views}'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} viewBox="{close}">'
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
@@ -175,10 +177,6 @@ def _text(text: Text, per_in: float, css: str) -> str:
 
 def _view_box(box: Box, per_in: float) -> str:
     return " ".join(_n(value * per_in) for value in (box.left, -box.top, box.width_in, box.height_in))
-
-
-def _corner_and_size(box: Box) -> str:
-    return f'x="{_n(box.left)}" y="{_n(-box.top)}" width="{_n(box.width_in)}" height="{_n(box.height_in)}"'
 
 
 def _place(point: tuple[float, float], per_in: float) -> str:

@@ -42,31 +42,27 @@ class Contents:
     lines: dict[Place, list[tuple[Point, ...]]] = field(default_factory=lambda: defaultdict(list))
     words: list[tuple[str, Point]] = field(default_factory=list)
 
-
-def contents_of(parts: Iterable[Ink], *, named: Callable[[Style], str] = str) -> Contents:
-    """The contents that a file of this ink must have, sorted as a reader sorts it.
-
-    Args:
-        named: how the format names a line style.
-    """
-    contents = Contents()
-    for part in parts:
-        place = (part.layer.value, named(part.style))
-        match part:
-            case Outline(loop=loop):
-                contents.loops[place].append(loop)
-            case Circle(center=(x, y), diameter_in=diameter_in):
-                contents.circles[place].append((x, y, diameter_in))
-            case Line(points=points):
-                contents.lines[place].append(points)
-            case Solid(points=points):
-                contents.lines[(place[0], FILLED)].append(points)
-            case Text(words=words, at=at):
-                contents.words.append((words, at))
-    return contents
+    @classmethod
+    def of(cls, parts: Iterable[Ink], *, named: Callable[[Style], str] = str) -> Contents:
+        """What a file of this ink must hold, sorted as a reader sorts it; `named` is how the format names a style."""
+        contents = cls()
+        for part in parts:
+            place = (part.layer.value, named(part.style))
+            match part:
+                case Outline(loop=loop):
+                    contents.loops[place].append(loop)
+                case Circle(center=(x, y), diameter_in=diameter_in):
+                    contents.circles[place].append((x, y, diameter_in))
+                case Line(points=points):
+                    contents.lines[place].append(points)
+                case Solid(points=points):
+                    contents.lines[(place[0], FILLED)].append(points)
+                case Text(words=words, at=at):
+                    contents.words.append((words, at))
+        return contents
 
 
-def refuse_differences(found: Contents, wanted: Contents, *, what: str) -> None:
+def compare(found: Contents, wanted: Contents, *, what: str) -> None:
     """Refuse a file whose contents are not those of the sheet; `what` names the kind of file, here and below.
 
     Raises:

@@ -10,14 +10,7 @@ from xml.etree import ElementTree
 from hatchwright.drawings.ink import Point
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.sheet import Sheet
-from hatchwright.drawings.writers.readback.compare import (
-    FILLED,
-    Contents,
-    contents_of,
-    loop_of,
-    refuse,
-    refuse_differences,
-)
+from hatchwright.drawings.writers.readback.compare import FILLED, Contents, compare, loop_of, refuse
 from hatchwright.said import said
 
 _WHAT = "SVG"
@@ -46,8 +39,8 @@ def verify_svg(data: bytes, sheet: Sheet) -> None:
         place = _place_of(group)
         for element in group:
             _take(element, place, sheet.units_per_in, contents)
-    wanted = contents_of(sheet.framed())
-    refuse_differences(contents, wanted, what=_WHAT)
+    wanted = Contents.of(sheet.framed())
+    compare(contents, wanted, what=_WHAT)
     _refuse_outside(wanted, box)
 
 
