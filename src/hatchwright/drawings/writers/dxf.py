@@ -39,6 +39,8 @@ def dxf_of(sheet: Sheet) -> bytes:
     for part in parts:
         _add(space, part, sheet.units_per_in)
     _show_all(doc, box_of(parts), sheet.units_per_in)
+    for name in sorted(doc.entitydb.dxf_types_in_use()):  # a set: its order changes from process to process
+        doc.classes.add_class(name)
     stream = io.StringIO()
     doc.write(stream)
     return stream.getvalue().encode("utf-8")
