@@ -13,6 +13,7 @@ from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify
 from hatchwright.drawings.writers.svg import svg_of
 from hatchwright.drawings.writers.three_mf import three_mf_of
 from hatchwright.shapes.solid import Solid
+from hatchwright.units import Unit
 
 
 class Format(StrEnum):
@@ -47,7 +48,7 @@ def write(
     return data
 
 
-def write_solid(solid: Solid, *, title: str, description: str = "") -> bytes:
+def write_solid(solid: Solid, *, title: str, description: str = "", unit: Unit = "in") -> bytes:
     """Write a closed body as 3MF and read the file back before it is offered; the same bytes for the same arguments.
 
     Args:
@@ -55,8 +56,8 @@ def write_solid(solid: Solid, *, title: str, description: str = "") -> bytes:
     Raises:
         ExportError: the file did not read back as it was meant.
     """
-    data = three_mf_of(solid, title=title, description=description)
-    verify_three_mf(data, solid, description=description)
+    data = three_mf_of(solid, title=title, description=description, unit=unit)
+    verify_three_mf(data, solid, description=description, unit=unit)
     return data
 
 
