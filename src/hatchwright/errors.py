@@ -53,7 +53,6 @@ class HatchwrightError(Exception):
     Args:
         what: what is wrong, without a period.
         where: the dotted name of the field, or the thing concerned.
-        remedy: what to do next.
         unit: in which its lengths are told where nobody asks for another.
     """
 

@@ -14,13 +14,10 @@ class Stated:
     """An answer that holds no number against a bound: what a document asks in words, or what is not known.
 
     Args:
-        status: the answer.
-        source: what it rests on.
         grade: how far that is to be trusted.
         value: a number that is told beside it, or None [unit].
         limit: what that is read against, or None [unit].
         unit: of both.
-        working: how the number came about.
         shortfall: by how much it misses, 0 when it does not [unit].
         uncertainty: of the number [unit].
         readings: where documents differ, the names that a job may choose from, the default first.
@@ -44,8 +41,6 @@ class Finding:
 
     Args:
         code: of the register, such as ``R101``.
-        judged: on one thing.
-        subject: what was judged.
         advice: what to do about it, the sentence that protects life first; nothing where it passes.
         holes: numbers of the holes concerned, the worst first where it speaks for several.
         place: point concerned (x, y) in the job's frame [in].
@@ -126,13 +121,9 @@ def held(
     pass. By how much it misses, and what is to be said of readings, is never part of the advice: `words` says it.
 
     Args:
-        code: of the register.
         judged: on one thing, `Judgement.at` of an array.
-        subject: what was judged.
         advice: what to do, a remedy only where it was applied to the job and judged.
-        holes: concerned.
         place: point concerned [in].
-        cause: see `Finding`.
     """
     passes = judged.status is Status.PASS
     return Finding(code, judged, subject, () if passes else advice, holes, place, cause)
@@ -177,14 +168,9 @@ def held_as(
     """Make a finding of a judgement whose number alone doesn't settle the answer: its figures, with another status.
 
     Args:
-        code: of the register.
         judged: on one thing; value, limit, source and working are its own.
-        status: the answer.
-        subject: what was judged.
         advice: what to do, told whatever the answer.
-        holes: concerned.
         place: point concerned [in].
-        cause: see `Finding`.
     """
     answer = Stated(
         status,

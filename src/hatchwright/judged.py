@@ -198,7 +198,6 @@ class Bound:
 
     Args:
         limit: the figure [unit of the measure].
-        source: where it stands.
         grade: how far it is to be trusted.
         asks: how a formula writes it, such as "2 D"; "" for the figure itself.
         reading: its name where documents differ, as a job keeps it when it is chosen.
@@ -219,10 +218,8 @@ def bound(
     """Make a bound of a published number, so many of something where that is how it is published.
 
     Args:
-        figure: the number.
         per: what it is a multiple of, such as the diameters of the holes.
         symbol: of that, such as "D".
-        reading: its name where documents differ.
         to: the other end, where two documents span a range.
     """
     return Bound(
@@ -254,7 +251,6 @@ class Judgement:
         fails_as: the answer where a value misses its limit beyond doubt.
         chosen: what the job chose, None when it chose nothing.
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
-        more: further workings.
         strict: whether a drawn value at its limit misses it.
         doubtful_as: the answer where a value misses a limit from memory and no document stands beside it.
     """

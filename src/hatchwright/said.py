@@ -46,7 +46,6 @@ class Numbered:
 
     Args:
         kind: an id `kind.<kind>` of the catalogue: "rivet", "screw", "hole" ...
-        numbers: one or more.
     """
 
     kind: str
@@ -58,7 +57,6 @@ class Listed:
     """Several values as one list.
 
     Args:
-        items: in their order.
         joined: "and" and "or" join as speech does, ";", "," and "+" by that mark.
     """
 

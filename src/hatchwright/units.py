@@ -67,7 +67,6 @@ class Length:
     """A length as typed and as meant.
 
     Args:
-        text: what was typed, unchanged.
         exact_in: its value, exact [in].
         inch: its value [in].
     """
@@ -116,7 +115,6 @@ def decimal_inch(value: float, places: int = 3) -> str:
 
     Args:
         value: the length [in].
-        places: decimals.
     Returns:
         str: such as ``.032`` or ``-1.375``.
 
@@ -223,7 +221,6 @@ def parse_length(
     and letter drills. A comma in an inch job is asked about, never guessed.
 
     Args:
-        text: what was typed.
         unit: unit of a bare number, "in" or "mm".
         drills: drill names such as "30" or "F" and their diameters, None where a drill is no answer [in].
         signed: whether a leading minus means a negative length (a coordinate); if not, ``-30`` is a drill number.
@@ -280,9 +277,7 @@ def _fraction(text: str, found: re.Match[str], named: str) -> Fraction:
         )
     if found["whole"] is not None and over >= under:
         raise EntryError(
-            said("error.fraction_large"),
-            where=repr(text),
-            remedy=said("error.fraction_large.do"),
+            said("error.fraction_large"), where=repr(text), remedy=said("error.fraction_large.do")
         )
     return int(found["whole"] or 0) + Fraction(over, under)
 
@@ -310,15 +305,11 @@ def _drill(text: str, name: str, drills: Mapping[str, float] | None) -> Length:
     key = name.lstrip("0") or "0"
     if drills is None:
         raise EntryError(
-            said("error.drill_for_length"),
-            where=repr(text),
-            remedy=said("error.drill_for_length.do"),
+            said("error.drill_for_length"), where=repr(text), remedy=said("error.drill_for_length.do")
         )
     if key not in drills:
         raise EntryError(
-            said("error.no_drill", name=name),
-            where=repr(text),
-            remedy=said("error.no_drill.do"),
+            said("error.no_drill", name=name), where=repr(text), remedy=said("error.no_drill.do")
         )
     diameter_in = drills[key]
     return Length(text=text, exact_in=Fraction(str(diameter_in)), inch=diameter_in)

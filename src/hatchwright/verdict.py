@@ -35,10 +35,7 @@ class Acknowledgement:
     """A caution that somebody has read and gives a reason for; it comes back when its number changes.
 
     Args:
-        code: of the finding.
         number: what `acknowledged_number` gave when it was read.
-        reason: why it may stand.
-        initials: whose reason it is.
     """
 
     code: str
@@ -52,7 +49,6 @@ class Line:
     """One cause, told in one line by its worst finding.
 
     Args:
-        shelf: where it is read.
         findings: all that share the cause, the worst first.
         acknowledged: whose reason lets it stand, None while it is open.
     """
@@ -110,12 +106,10 @@ class Verdict:
     """The answer on one side.
 
     Args:
-        side: left, right or center, as entered.
         status: the worst of all.
         lines: every cause that does not pass, by shelf, the worst first; the acknowledged ones last.
         to_enter: entries that are missing, what unlocks most first.
         passed: how many findings pass [-].
-        strength: whether its analysis is among them.
         mark: eight letters that change with any answer, so that an old paper beside a changed job is seen.
         unheard: acknowledgements that let nothing stand: the number is another by now, or it holds work back.
     """
@@ -172,9 +166,6 @@ def judge_all(
     """Bring all answers on one side under one verdict.
 
     Args:
-        findings: of rules, making and strength.
-        side: of the aircraft.
-        strength: whether strength is among them.
         acknowledged: cautions that somebody gave a reason for; what holds work back is never among them.
     """
     judged = tuple(findings)

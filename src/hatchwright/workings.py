@@ -53,7 +53,6 @@ class Working:
 
     Args:
         formula: in plain symbols.
-        values: what was put in.
         result: what came out, symbol, value and unit.
         source: where the formula or the limit is published.
         grade: how far that is to be trusted.

@@ -38,13 +38,10 @@ def amount(
     """Read a number with one of several units; bare numbers are of the first.
 
     Args:
-        value: as typed.
         units: name of each unit to its size in the first one.
         example: how it is written.
         least: the least that will do, None for any.
         most: the most that will do; more is a slip of the unit.
-    Returns:
-        Amount: in the first unit.
     """
     if isinstance(value, Amount):
         return value

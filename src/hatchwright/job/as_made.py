@@ -25,10 +25,7 @@ def _made_hole(value: Any, info: ValidationInfo) -> MadeHole:
     if isinstance(value, MadeHole):
         return value
     if not isinstance(value, list | tuple) or len(value) not in (3, 4):
-        raise refusal(
-            said("job.made_hole"),
-            said("job.made_hole.do"),
-        )
+        raise refusal(said("job.made_hole"), said("job.made_hole.do"))
     return MadeHole(
         number=count(value[0]),
         x=coordinate(value[1], info),

@@ -15,8 +15,6 @@ from hatchwright.job.slips import slips
 def raw_data(text: str) -> Mapping[str, Any]:
     """The data of a job's text as typed: lengths stay the text that they are.
 
-    Args:
-        text: a TOML document.
     Returns:
         Mapping: nested; numbers with a point are text, whole numbers are int. It is kept for the next who asks:
             leave it as it is.

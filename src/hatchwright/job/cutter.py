@@ -76,10 +76,7 @@ class HandTool(Tool):
     @model_validator(mode="after")
     def _sizes(self) -> HandTool:
         if self.what.round_holes != bool(self.diameters):
-            raise refusal(
-                said("job.tool_diameters"),
-                said("job.tool_diameters.do"),
-            )
+            raise refusal(said("job.tool_diameters"), said("job.tool_diameters.do"))
         return self
 
 
@@ -90,9 +87,7 @@ class Template(Entered):
     thickness: Positive
     end_mill: Diameter
     border: Positive
-    flexed: YesNo | None = Field(
-        default=None,
-    )
+    flexed: YesNo | None = Field(default=None)
     blank: Size | None = None
     envelope: Size | None = None
     pin: Diameter | None = None

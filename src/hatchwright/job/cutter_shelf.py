@@ -34,11 +34,6 @@ class CutterShelf(Entered):
 def read_shelf(text: str, *, name: str = "shelf") -> CutterShelf:
     """Read the text of a shelf file.
 
-    Args:
-        text: a TOML document.
-        name: what to call the file in messages.
-    Returns:
-        CutterShelf: every tool as typed.
     Raises:
         JobError: every fault, gathered.
     """

@@ -48,8 +48,7 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
     )
     if others:
         raise EntryError(
-            said("job.dxf_kinds", name=path.name, kinds=", ".join(others)),
-            remedy=said("job.dxf_kinds.do"),
+            said("job.dxf_kinds", name=path.name, kinds=", ".join(others)), remedy=said("job.dxf_kinds.do")
         )
     loops = [_closed_rows(e) for e in found if e.dxftype() in _CLOSED_PIECES]
     pieces = [_piece(e) for e in found if e.dxftype() in _OPEN_PIECES]
@@ -57,8 +56,7 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
         loops.append(_chain(pieces, gap=CLOSED_GAP_IN / scale, name=path.name))
     if len(loops) != 1:
         raise EntryError(
-            said("job.dxf_loops", name=path.name, loops=len(loops)),
-            remedy=said("job.dxf_loops.do"),
+            said("job.dxf_loops", name=path.name, loops=len(loops)), remedy=said("job.dxf_loops.do")
         )
     rows = loops[0] * np.array([scale, scale, 1.0])
     loop = Loop(rows)
@@ -68,8 +66,6 @@ def read_loop(path: Path, *, layer: str = "") -> Loop:
 def read_closed(path: Path, *, layer: str) -> tuple[Loop, ...]:
     """Read every closed polyline and circle of one layer of a DXF file; whatever else lies there is passed over.
 
-    Args:
-        layer: its name.
     Returns:
         tuple[Loop, ...]: counter-clockwise, in the order of the file [in].
     Raises:
@@ -86,10 +82,7 @@ def _scale(drawing: Drawing, path: Path) -> float:
     """From the file's unit to inches."""
     unit = drawing.header.get("$INSUNITS", 0)
     if unit not in (_INCH, _MILLIMETER):
-        raise EntryError(
-            said("job.dxf_unit", name=path.name),
-            remedy=said("job.dxf_unit.do"),
-        )
+        raise EntryError(said("job.dxf_unit", name=path.name), remedy=said("job.dxf_unit.do"))
     return 1.0 if unit == _INCH else 1.0 / MM_PER_IN
 
 
@@ -135,8 +128,7 @@ def _facing(entity: Any) -> float:
 
 def _not_flat(entity: Any, why: Said) -> EntryError:
     return EntryError(
-        said("job.dxf_not_flat", kind=entity.dxftype(), why=why),
-        remedy=said("job.dxf_flat.do"),
+        said("job.dxf_not_flat", kind=entity.dxftype(), why=why), remedy=said("job.dxf_flat.do")
     )
 
 

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Iterable, Sequence
 from typing import TypeVar
 
 from pydantic import ValidationError
@@ -13,7 +12,7 @@ from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.entry import Entered
 from hatchwright.job.fault_in_words import fault_in_words
-from hatchwright.job.lines import line_of_each_key
+from hatchwright.job.file import on_their_lines
 from hatchwright.said import Said, said
 
 _Model = TypeVar("_Model", bound=Entered)
@@ -32,10 +31,7 @@ def read_entered(
 
     Args:
         model: what the file holds; it has the keys schema and units.
-        text: a TOML document.
-        schema: number of the schema that is known.
         impossible: finds what cannot be together, once every key is read.
-        name: what to call the file in messages.
         manual: where its keys are told, such as "the trial sheet".
     Returns:
         the model, as typed, with every length read.
@@ -54,25 +50,15 @@ def read_entered(
             remedy=said("job.schema_unknown.do", schema=schema, manual=manual),
         )
         raise JobError((fault,), where=name)
-    units, lines = data.get("units"), line_of_each_key(text)
+    units = data.get("units")
     try:
         entered = model.model_validate(data, context={"unit": units if units in ("in", "mm") else "in"})
     except ValidationError as error:
         faults = [_fault(details, manual) for details in _first_causes(error.errors(include_url=False))]
-        raise JobError(_with_lines(faults, lines), where=name) from None
+        raise JobError(on_their_lines(faults, text), where=name) from None
     if found := tuple(impossible(entered)):
-        raise JobError(_with_lines(found, lines), where=name)
+        raise JobError(on_their_lines(found, text), where=name)
     return entered
-
-
-def _with_lines(faults: Iterable[Fault], lines: Mapping[str, int]) -> tuple[Fault, ...]:
-    """Find the nearest line that stands in the text for each field."""
-    placed = []
-    for fault in faults:
-        parts = fault.field.split(".")
-        keys = (".".join(parts[:count]) for count in range(len(parts), 0, -1))
-        placed.append(replace(fault, line=next((lines[key] for key in keys if key in lines), None)))
-    return tuple(sorted(placed, key=lambda fault: (fault.line or 0, fault.field)))
 
 
 def _first_causes(errors: Sequence[ErrorDetails]) -> list[ErrorDetails]:

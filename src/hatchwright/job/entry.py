@@ -30,10 +30,7 @@ def refusal(what: Said | str, remedy: Said | str = "") -> PydanticCustomError:
     """Make a fault of one field.
 
     Args:
-        what: what is wrong.
         remedy: what would do instead, "" for nothing.
-    Returns:
-        PydanticCustomError: to be raised by a validator.
     """
     return PydanticCustomError("entry", "entry", {"what": what, "remedy": remedy})
 
@@ -45,8 +42,6 @@ def matching(pattern: str, what: Said, remedy: Said) -> AfterValidator:
         pattern: regular expression of the whole text.
         what: what is wrong with any other.
         remedy: what would do instead, a whole sentence.
-    Returns:
-        AfterValidator: to be hung on a text field.
     """
 
     def checked(text: str) -> str:
@@ -64,8 +59,12 @@ def _typed(value: Any, *, is_diameter: bool) -> str:
     return str(value)
 
 
-def _length(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> Length:
-    """Read a length of either sign; only a diameter may be a drill, and there a leading dash means its number."""
+def coordinate(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> Length:
+    """Read a length of either sign, such as a coordinate.
+
+    Args:
+        is_diameter: it may be a drill, and there a leading dash means its number.
+    """
     if isinstance(value, Length):
         return value
     unit = (info.context or {}).get("unit", "in")
@@ -83,7 +82,7 @@ def _length(value: Any, info: ValidationInfo, *, is_diameter: bool = False) -> L
 
 
 def _not_negative(value: Any, info: ValidationInfo) -> Length:
-    return _checked(_length(value, info), may_be_zero=True)
+    return _checked(coordinate(value, info), may_be_zero=True)
 
 
 def _checked(length: Length, *, may_be_zero: bool = False) -> Length:
@@ -95,64 +94,36 @@ def _checked(length: Length, *, may_be_zero: bool = False) -> Length:
 
 
 def positive(value: Any, info: ValidationInfo) -> Length:
-    """Read a length greater than zero.
-
-    Args:
-        value: as typed.
-        info: carries the job's unit.
-    Returns:
-        Length: more than zero.
-    """
-    return _checked(_length(value, info))
+    """Read a length greater than zero."""
+    return _checked(coordinate(value, info))
 
 
 def diameter(value: Any, info: ValidationInfo) -> Length:
-    """Read a diameter, which may also be a drill: #30, -30 or F.
-
-    Args:
-        value: as typed.
-        info: carries the job's unit.
-    Returns:
-        Length: more than zero.
-    """
+    """Read a diameter, which may also be a drill: #30, -30 or F."""
     text = str(value).strip()
     if re.fullmatch(r"[1-8]\d", text, re.ASCII) and (info.context or {}).get("unit", "in") == "in":
         raise refusal(said("job.drill_or_inches", text=text), said("job.drill_or_inches.do", text=text))
-    return _checked(_length(value, info, is_diameter=True))
+    return _checked(coordinate(value, info, is_diameter=True))
 
 
-def coordinate(value: Any, info: ValidationInfo) -> Length:
-    """Read a coordinate, which may be negative.
-
-    Args:
-        value: as typed.
-        info: carries the job's unit.
-    Returns:
-        Length: of either sign.
-    """
-    return _length(value, info)
+def _pair(value: Any, what: str) -> tuple[Any, Any]:
+    if not isinstance(value, list | tuple) or len(value) != 2:
+        raise refusal(said(f"job.{what}"), said(f"job.{what}.do"))
+    return value[0], value[1]
 
 
 def _point(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
-    if not isinstance(value, list | tuple) or len(value) != 2:
-        raise refusal(said("job.point"), said("job.point.do"))
-    return _length(value[0], info), _length(value[1], info)
+    x, y = _pair(value, "point")
+    return coordinate(x, info), coordinate(y, info)
 
 
 def _size(value: Any, info: ValidationInfo) -> tuple[Length, Length]:
-    if not isinstance(value, list | tuple) or len(value) != 2:
-        raise refusal(said("job.size"), said("job.size.do"))
-    return positive(value[0], info), positive(value[1], info)
+    x, y = _pair(value, "size")
+    return positive(x, info), positive(y, info)
 
 
 def count(value: Any) -> int:
-    """Read a whole number from 1 to 9999.
-
-    Args:
-        value: as typed.
-    Returns:
-        int: the number.
-    """
+    """Read a whole number from 1 to 9999."""
     if isinstance(value, bool) or not re.fullmatch(r"\d{1,4}", str(value), re.ASCII) or int(value) < 1:
         raise refusal(said("job.count"), said("job.count.do"))
     return int(value)

@@ -21,12 +21,7 @@ def _id(model: type[BaseModel], name: str) -> str:
 
 
 def label_of(model: type[BaseModel], name: str) -> Said:
-    """What an entry is called.
-
-    Args:
-        model: of its section.
-        name: as the job file calls it.
-    """
+    """What an entry is called."""
     return said(f"entry.{_id(model, name)}.label")
 
 

@@ -87,9 +87,7 @@ class Screws(Entered):
     preparation: Preparation | None = None
     pilot: Diameter | None = None
     final: Diameter | None = None
-    nut_height: Positive | None = Field(
-        default=None,
-    )
+    nut_height: Positive | None = Field(default=None)
     steel: YesNo = True
     nut_rivet: Annotated[str, AfterValidator(_without_length_or_none)] = Field(default="", max_length=40)
     nut_rivet_spacing: Positive | None = None

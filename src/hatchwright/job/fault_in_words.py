@@ -16,11 +16,7 @@ def fault_in_words(details: ErrorDetails, field: str, *, manual: Said | str) -> 
     """Tell one fault that was found when a value was read.
 
     Args:
-        details: as the library gives them.
-        field: dotted name of the field.
         manual: where the keys of the file are told.
-    Returns:
-        Fault: without its line.
     """
     what, remedy = _told(details, field.rpartition(".")[2], field, manual)
     given = details["ctx"]["tag"] if details["type"] == "union_tag_invalid" else details["input"]

@@ -33,8 +33,6 @@ _MANUAL = "docs/job-file.md"
 def load_job(path: Path) -> Job:
     """Read a job file.
 
-    Returns:
-        Job: sound as far as a job can be by itself.
     Raises:
         JobError: every fault of the file, each with line, field, what was given and what would do.
     """
@@ -44,8 +42,6 @@ def load_job(path: Path) -> Job:
 def load_job_text(path: Path) -> str:
     """Read the text of a job file in the present schema, whatever schema it was written in.
 
-    Args:
-        path: the job file.
     Returns:
         str: its text, line by line as in the file.
     Raises:
@@ -57,8 +53,6 @@ def load_job_text(path: Path) -> str:
 def load_text(path: Path) -> str:
     """Read the text of a file that a person wrote.
 
-    Returns:
-        str: its text.
     Raises:
         JobError: it is missing, too large, or not text.
     """
@@ -89,11 +83,7 @@ def read_job(text: str, *, folder: Path | None = None, name: str = "job") -> Job
     """Read the text of a job.
 
     Args:
-        text: a TOML document.
         folder: folder of the file, where a DXF outline is looked for; None when there is none.
-        name: what to call the job in messages.
-    Returns:
-        Job: sound as far as a job can be by itself.
     Raises:
         JobError: every fault, gathered.
     """
@@ -198,7 +188,6 @@ def edited(text: str, changes: Mapping[str, str]) -> str:
     """Change fields of a job's text; comments, order and all other text stay.
 
     Args:
-        text: a TOML document.
         changes: dotted field such as ``rows.0.pitch`` or ``opening.center.0`` to its new text.
     Returns:
         str: the changed document, in the present schema.
@@ -238,8 +227,6 @@ def _typed_like(old: Any, value: str) -> Any:
 def save_text(path: Path, text: str) -> None:
     """Write a job file so that either the old or the new text is on disk, never half of one.
 
-    Args:
-        text: its new text.
     Raises:
         JobError: the folder cannot be written.
     """

@@ -45,10 +45,6 @@ class Frame:
     """How the job's axes lie on a page that shows the skin seen from outside.
 
     Args:
-        origin: what the origin is on the structure.
-        x: direction word of X.
-        y: direction word of Y.
-        surface: upper, lower or side skin.
         x_on_page: where X runs on the page (page x to the right, page y up) [-].
         y_on_page: where Y runs on the page [-].
     """
@@ -94,8 +90,6 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
 
     Upper and lower skins are drawn with FWD up, side skins with UP up. Left and right are those of the pilot.
 
-    Args:
-        surface: upper, lower or side skin.
     Returns:
         dict: direction word to page direction [-].
     """
@@ -117,10 +111,6 @@ def directions_on_page(side: Side, surface: Surface) -> dict[str, tuple[float, f
 def make_frame(entry: FrameEntry, *, side: Side, surface: Surface) -> Frame:
     """Lay the job's axes on the page.
 
-    Args:
-        surface: upper, lower or side skin.
-    Returns:
-        Frame: with both axes on the page.
     Raises:
         EntryError: an axis does not lie in that skin, or both axes run along the same line.
     """

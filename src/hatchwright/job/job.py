@@ -42,12 +42,8 @@ class Job(Entered):
     )
     revision: str = Field(default="A", max_length=12)
     samples: tuple[
-        Annotated[str, matching(r"\w+(\.\w+)*", said("job.no_entry_name"), said("job.no_entry_name.do"))],
-        ...,
-    ] = Field(
-        default=(),
-        max_length=400,
-    )
+        Annotated[str, matching(r"\w+(\.\w+)*", said("job.no_entry_name"), said("job.no_entry_name.do"))], ...
+    ] = Field(default=(), max_length=400)
     aircraft: Aircraft
     mandate: Mandate = Mandate()
     frame_entry: FrameEntry = Field(alias="frame")

@@ -27,7 +27,6 @@ def retyped(text: str, field: str, value: str) -> str | None:
     """Change one typed text where that takes no more than its own line; quick, so that a drawing can follow the typing.
 
     Args:
-        text: a TOML document.
         field: dotted field that is there, such as ``opening.radius`` or ``rows.0.start.1``.
         value: its new text.
     Returns:
@@ -67,10 +66,7 @@ def added(text: str, things: Mapping[str, Typed]) -> str:
     """Add fields, sections or lines of a list that are not there yet.
 
     Args:
-        text: a TOML document.
         things: dotted place (``skin.measured``, ``doubler``, ``rows.8`` one past the last) to what goes there.
-    Returns:
-        str: the changed document.
     Raises:
         JobError: a place cannot take it.
     """
@@ -163,7 +159,6 @@ def taken(text: str, fields: Iterable[str]) -> str:
     """Take away fields, sections or lines of a list; what is not there is left alone.
 
     Args:
-        text: a TOML document.
         fields: dotted places such as ``skin.measured``, ``doubler`` or ``rows.3``.
     Returns:
         str: the changed document; comments after a section stay, as they may belong to the next.
@@ -217,8 +212,6 @@ def relisted(text: str, field: str, values: Sequence[str | None]) -> str:
     """Change a list of texts at the top of the document value by value.
 
     Args:
-        text: a TOML document.
-        field: name of the list.
         values: what each of its values becomes, None for one that goes.
     Returns:
         str: the changed document; without the list when none is left.

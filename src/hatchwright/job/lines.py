@@ -28,8 +28,6 @@ def _place(path: list[str], counts: dict[str, int]) -> list[str]:
 def line_of_each_key(text: str) -> dict[str, int]:
     """Find the line of every table and key.
 
-    Args:
-        text: a TOML document.
     Returns:
         dict: dotted path such as ``rows.0.pitch`` to its line, counted from 1.
 
@@ -48,8 +46,6 @@ def line_of_each_key(text: str) -> dict[str, int]:
 def keys_in_order(text: str) -> Iterator[tuple[str, int]]:
     """Go through tables and keys as they stand, also those that stand twice.
 
-    Args:
-        text: a TOML document, sound or not.
     Yields:
         tuple: dotted path such as ``rows.0.pitch``, and its line.
     """
@@ -75,8 +71,6 @@ def keys_in_order(text: str) -> Iterator[tuple[str, int]]:
 def entry_lines(text: str) -> Iterator[tuple[int, str]]:
     """Go through the lines that should be an entry by themselves: no header, no part of a longer list or text.
 
-    Args:
-        text: a TOML document, sound or not.
     Yields:
         tuple: number of the line, counted from 1, and the line.
     """

@@ -37,9 +37,7 @@ class SpecialFactor(Entered):
 class CoverLoads(Entered):
     """What the cover must carry, and what one of its screws is good for."""
 
-    carries: Literal["nothing", "load"] = Field(
-        default="nothing",
-    )
+    carries: Literal["nothing", "load"] = Field(default="nothing")
     air_pressure: Pressure | None = None
     screw_shear: Force | None = None
     screw_tension: Force | None = None

@@ -120,8 +120,6 @@ class Machine(Entered):
 def load_machine(path: Path) -> Machine:
     """Read a machine file.
 
-    Returns:
-        Machine: sound as far as a machine can be by itself.
     Raises:
         JobError: every fault of the file, each with line, field, what was given and what would do.
     """
@@ -131,11 +129,6 @@ def load_machine(path: Path) -> Machine:
 def read_machine(text: str, *, name: str = "machine") -> Machine:
     """Read the text of a machine file.
 
-    Args:
-        text: a TOML document.
-        name: what to call it in messages.
-    Returns:
-        Machine: as typed, with every length read.
     Raises:
         JobError: every fault, gathered.
     """
@@ -147,20 +140,12 @@ def read_machine(text: str, *, name: str = "machine") -> Machine:
 def _impossible(machine: Machine) -> Iterator[Fault]:
     """What cannot be together."""
     if machine.cut_below.exact_in >= machine.spoil_board.exact_in:
-        yield Fault(
-            "cut_below",
-            said("job.spoil_board"),
-            machine.cut_below.text,
-            said("job.spoil_board.do"),
-        )
+        yield Fault("cut_below", said("job.spoil_board"), machine.cut_below.text, said("job.spoil_board.do"))
     if machine.approach.exact_in > machine.safe_height.exact_in:
         yield Fault("approach", said("job.approach"), machine.approach.text, said("job.approach.do"))
     if not 0.0 < machine.ramp <= _STEEPEST_DEG:
         yield Fault(
-            "ramp",
-            said("job.ramp"),
-            f"{machine.ramp:g}",
-            said("job.ramp.do", most=f"{_STEEPEST_DEG:g}"),
+            "ramp", said("job.ramp"), f"{machine.ramp:g}", said("job.ramp.do", most=f"{_STEEPEST_DEG:g}")
         )
     numbers = Counter(tool.number for tool in machine.tools)
     for index, tool in enumerate(machine.tools):
@@ -173,11 +158,7 @@ def _impossible(machine: Machine) -> Iterator[Fault]:
             )
     for index, clamp in enumerate(machine.clamps):
         if clamp.x_to.exact_in <= clamp.x_from.exact_in or clamp.y_to.exact_in <= clamp.y_from.exact_in:
-            yield Fault(
-                f"clamps.{index}",
-                said("job.clamp"),
-                remedy=said("job.clamp.do"),
-            )
+            yield Fault(f"clamps.{index}", said("job.clamp"), remedy=said("job.clamp.do"))
         if machine.safe_height.inch < clamp.height.inch + CLEAR_IN:
             yield Fault(
                 "safe_height",

@@ -47,9 +47,7 @@ class Mount(Entered):
     bonded: YesNo | None = None
     sealed: YesNo | None = None
     nearest_antenna: Positive | None = None
-    least_distance: Positive | None = Field(
-        default=None,
-    )
+    least_distance: Positive | None = Field(default=None)
     weight: Weight | None = None
     category: Literal["normal", "utility", "acrobatic"] | None = None
     frontal_area: Area | None = None

@@ -121,8 +121,7 @@ class Polygon(Entered):
         radii = self.radii if len(self.radii) > 1 else self.radii * len(self.corners)
         if len(radii) != len(self.corners):
             raise GeometryError(
-                said("job.radii", corners=len(self.corners), radii=len(radii)),
-                remedy=said("job.radii.do"),
+                said("job.radii", corners=len(self.corners), radii=len(radii)), remedy=said("job.radii.do")
             )
         points = [(x.inch, y.inch) for x, y in self.corners]
         return outlines.polygon(points, [radius.inch for radius in radii])
@@ -132,14 +131,7 @@ class DxfLoop(Entered):
     """A closed loop of lines and arcs from a DXF file; its own origin is laid at `place`."""
 
     shape: Literal["dxf"]
-    file: Annotated[
-        str,
-        matching(
-            r"[^/\\]+",
-            said("job.dxf_folder"),
-            said("job.dxf_folder.do"),
-        ),
-    ]
+    file: Annotated[str, matching(r"[^/\\]+", said("job.dxf_folder"), said("job.dxf_folder.do"))]
     layer: str = ""
     place: Point | None = None
     _loop: Loop = PrivateAttr()

@@ -13,7 +13,6 @@ def confirmed(text: str, typed: Collection[str]) -> str:
     """Take what was typed off the list of sample values, and what the job no longer holds.
 
     Args:
-        text: a TOML document.
         typed: dotted fields, such as ``skin.thickness`` or ``opening.center.0``.
     Returns:
         str: the text with a shorter list, without one when none is left.

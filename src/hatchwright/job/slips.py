@@ -19,8 +19,6 @@ _LAST_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 def slips(text: str, error: str) -> tuple[Fault, ...]:
     """Say what is wrong with a text that is not TOML.
 
-    Args:
-        error: what the reader of TOML said of it.
     Returns:
         tuple: each line that cannot be read, and each key that stands twice; else what the reader said.
     """
@@ -78,13 +76,7 @@ def _slip(field: str, name: str, value: str, line: int) -> Fault:
     if value.startswith("["):
         return Fault(field, said("job.list_quotes"), given, said("job.list_quotes.do"), line)
     if value[0] in "\"'":
-        return Fault(
-            field,
-            said("job.quotes_short"),
-            given,
-            said("job.quotes_short.do", name=name),
-            line,
-        )
+        return Fault(field, said("job.quotes_short"), given, said("job.quotes_short.do", name=name), line)
     return Fault(field, said("job.unquoted"), given, said("job.write_quoted", name=name, value=value), line)
 
 
@@ -92,11 +84,5 @@ def _repeated(keys: tuple[tuple[str, int], ...]) -> Iterator[Fault]:
     first: dict[str, int] = {}
     for key, line in keys:
         if key in first:
-            yield Fault(
-                key,
-                said("job.twice", line=first[key]),
-                "",
-                said("job.twice.do"),
-                line,
-            )
+            yield Fault(key, said("job.twice", line=first[key]), "", said("job.twice.do"), line)
         first.setdefault(key, line)

@@ -37,8 +37,6 @@ def impossible(sections: Sections, entered: Mapping[str, object]) -> Iterator[Fa
     Args:
         sections: section name to its entered value; sections with faults of their own are left away.
         entered: every section as it stands in the file, sound or not.
-    Yields:
-        Fault: one for each combination.
     """
     if lacks_center(entered.get("opening")):
         yield Fault("opening.center", said("job.no_center"), remedy=said("job.no_center.do"))
@@ -187,10 +185,7 @@ def _template(sections: Sections) -> Iterator[Fault]:
     template: Template | None = sections.get("template")
     if skin and template and template.flexed and skin.curvature is None:
         yield Fault(
-            "template.flexed",
-            said("job.flexed_flat"),
-            given="true",
-            remedy=said("job.flexed_flat.do"),
+            "template.flexed", said("job.flexed_flat"), given="true", remedy=said("job.flexed_flat.do")
         )
 
 
@@ -204,11 +199,7 @@ def _gate(sections: Sections) -> Iterator[Fault]:
 def _loads(sections: Sections) -> Iterator[Fault]:
     loads: Loads | None = sections.get("loads")
     if loads and loads.cover.air_pressure is not None and sections.get("cover", loads) is None:
-        yield Fault(
-            "loads.cover.air_pressure",
-            said("job.no_cover"),
-            remedy=said("job.no_cover.do"),
-        )
+        yield Fault("loads.cover.air_pressure", said("job.no_cover"), remedy=said("job.no_cover.do"))
 
 
 def _mount(sections: Sections) -> Iterator[Fault]:

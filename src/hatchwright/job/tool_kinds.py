@@ -48,8 +48,6 @@ class ToolKind:
 def read_kinds(text: str) -> Mapping[str, ToolKind]:
     """Read the table of kinds.
 
-    Args:
-        text: its CSV file.
     Returns:
         Mapping: by name, in the order of the file.
     Raises:

@@ -11,7 +11,7 @@ from hatchwright.errors import Fault
 from hatchwright.job.entered_file import read_entered
 from hatchwright.job.entry import Count, Entered, NotNegative, Positive, refusal
 from hatchwright.job.yes_no import YesNo
-from hatchwright.said import said
+from hatchwright.said import Said, said
 
 SCHEMA = 1
 """Number of the readings file's own schema."""
@@ -20,21 +20,21 @@ PLACES = 12
 """Numbered places of a trial piece at which the edge is measured from the datum cross."""
 
 
-def _filled_in(value: Any) -> Any:
-    if isinstance(value, str) and not value.strip():
-        raise refusal(said("job.empty"), said("job.empty.measured"))
-    return value
+def _filled_in(remedy: Said) -> BeforeValidator:
+    """Refuse a place that was left blank."""
+
+    def checked(value: Any) -> Any:
+        if isinstance(value, str) and not value.strip():
+            raise refusal(said("job.empty"), remedy)
+        return value
+
+    return BeforeValidator(checked)
 
 
-def _known(value: Any) -> Any:
-    if isinstance(value, str) and not value.strip():
-        raise refusal(said("job.empty"), said("job.empty.gauge"))
-    return value
-
-
-Measured = Annotated[Positive, BeforeValidator(_filled_in)]
-Error = Annotated[Positive, BeforeValidator(_known)]
-ErrorOrNone = Annotated[NotNegative, BeforeValidator(_known)]
+_KNOWN = _filled_in(said("job.empty.gauge"))
+Measured = Annotated[Positive, _filled_in(said("job.empty.measured"))]
+Error = Annotated[Positive, _KNOWN]
+ErrorOrNone = Annotated[NotNegative, _KNOWN]
 
 
 class TrialCut(Entered):
@@ -43,10 +43,7 @@ class TrialCut(Entered):
     turned: YesNo = False
     x: tuple[Measured, ...] = Field(default=(), max_length=50)
     y: tuple[Measured, ...] = Field(default=(), max_length=50)
-    edges: tuple[Measured, ...] = Field(
-        default=(),
-        max_length=PLACES,
-    )
+    edges: tuple[Measured, ...] = Field(default=(), max_length=PLACES)
     diagonals: tuple[Measured, ...] = Field(default=(), max_length=10)
 
 
@@ -67,11 +64,6 @@ class TrialReadings(Entered):
 def read_trial(text: str, *, name: str = "readings") -> TrialReadings:
     """Read the text of a readings file.
 
-    Args:
-        text: a TOML document.
-        name: what to call the file in messages.
-    Returns:
-        TrialReadings: as typed, with every length read.
     Raises:
         JobError: every fault, gathered.
     """
@@ -97,11 +89,6 @@ def _incomplete(readings: TrialReadings) -> Iterator[Fault]:
         if cut.diagonals and readings.piece == "disc":
             yield Fault(f"cuts.{number}.diagonals", said("job.disc"), remedy=said("job.disc.do"))
     if all(cut.turned for cut in readings.cuts):
-        yield Fault(
-            "cuts.0.turned",
-            said("job.all_turned"),
-            given="true",
-            remedy=said("job.all_turned.do"),
-        )
+        yield Fault("cuts.0.turned", said("job.all_turned"), given="true", remedy=said("job.all_turned.do"))
     if not any(cut.x or cut.y for cut in readings.cuts):
         yield Fault("cuts", said("job.no_widths"), remedy=said("job.no_widths.do"))
