@@ -39,7 +39,7 @@ def test_the_json_carries_the_readings_that_may_be_chosen(shell):
     findings = json.loads(out)["findings"]
     sides = [f for f in findings if f["code"] == "R601"]
     assert sides[0]["readings"][0] == "table 4-9, no reduction"
-    told = [w["formula"].split(":")[0] for w in sides[0]["working"]]
+    told = [w["reading"] for w in sides[0]["working"]]
     assert told[: len(sides[0]["readings"])] == sides[0]["readings"]
     assert next(f["readings"] for f in findings if f["code"] == "R101") == []
 

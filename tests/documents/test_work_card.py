@@ -305,19 +305,19 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
 
 
 @pytest.mark.parametrize(
-    ("reading", "part"),
+    ("reading", "called", "part"),
     [
-        ("nearest sixteenth", "MS20470AD4-4 "),
-        ("next half sixteenth", "MS20470AD4-4.5 "),
-        ("next sixteenth", "MS20470AD4-5 "),
+        ("nearest sixteenth", "nearest dash length", "MS20470AD4-4 "),
+        ("next half sixteenth", "next half dash length up", "MS20470AD4-4.5 "),
+        ("next sixteenth", "next dash length up", "MS20470AD4-5 "),
     ],
 )
-def test_the_card_orders_the_length_that_was_chosen(alder, reading, part):
+def test_the_card_orders_the_length_that_was_chosen(alder, reading, called, part):
     """Grip .072 and 1.5 x .125 is .2595 in, 4.152 sixteenths."""
     choice = Choice(rule="R501", reading=reading, reason="the shop's habit, heads measured")
     (grip, line, *_) = step(card_of(alder.model_copy(update={"choices": (choice,)})), "Rivet").lines
     assert grip == "Grip .072 in, calculated length .2595 in."
-    assert f"Chosen: {reading} (R501; the shop's habit, heads measured). {part}gives a" in line
+    assert f"Chosen: {called} (R501; the shop's habit, heads measured). {part}gives a" in line
     assert line.count("gives a") == 1
     (_, unchosen, *_) = step(card_of(alder.model_copy(update={"choices": ()})), "Rivet").lines
     assert unchosen.count("gives a") == 3

@@ -64,6 +64,7 @@ def working_values(working: Working, unit: Unit) -> dict[str, Any]:
     return {
         "formula": working.formula,
         "note": note_text(working, unit),
+        "reading": working.reading,
         "values": [{"symbol": q.symbol, "value": q.value, "unit": q.unit} for q in working.values],
         "result": {
             "symbol": working.result.symbol,
