@@ -5,7 +5,7 @@ from __future__ import annotations
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Amount, inch, said
 from hatchwright.strength.refusal import Refusal
-from hatchwright.strength.worked import Basis, Worked, looked_up, put, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, looked_up, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
@@ -93,10 +93,12 @@ def bearing_strength(
         )
     stress = bearing_stress(allowed, edge_ratio=edge_in / diameter_in, at_yield=at_yield)
     counted_in = min(thickness_in, most.value * diameter_in)
-    sizes = put("in", **{f"t {sheet}": thickness_in, "D": diameter_in})
+    sizes = inputs("in", **{f"t {sheet}": thickness_in, "D": diameter_in})
     thickness = work_out(counted_in, f"t = min(t {sheet}, {most.value:g} D) [in]", *sizes, by=most)
     factor = looked_up(wet, "", "wet pin", said("working.on_dry_pin"))
     name = f"P bearing {'yield ' if at_yield else ''}{sheet}"
     strength_lbf = factor.value * stress.value * counted_in * hole_in
     equation = f"{name} = wet pin x {stress.symbol} t Dh [lbf]"
-    return work_out(strength_lbf, equation, factor, stress, thickness, *put("in", Dh=hole_in), by=_HANDBOOK)
+    return work_out(
+        strength_lbf, equation, factor, stress, thickness, *inputs("in", Dh=hole_in), by=_HANDBOOK
+    )

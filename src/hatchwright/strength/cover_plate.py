@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, put, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.workings import Quantity, Source
 
 Floats = NDArray[np.float64]
@@ -40,7 +40,7 @@ def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_
         max(across, along),
         "M = M(p, a, b, nu) [in-lbf/in]",
         Quantity("p", pressure_psi, "psi"),
-        *put("in", a=a, b=b),
+        *inputs("in", a=a, b=b),
         Quantity("nu", poisson_ratio, ""),
         by=_PLATE,
         note=said("working.plate_moment"),
@@ -73,7 +73,7 @@ def plate_deflection(
         16 * pressure_psi / (np.pi**6 * stiffness) * series,
         "w = w(p, a, b, E, t) [in]",
         Quantity("p", pressure_psi, "psi"),
-        *put("in", a=a, b=b),
+        *inputs("in", a=a, b=b),
         Quantity("E", modulus_psi, "psi"),
         Quantity("t", thickness_in, "in"),
         by=_PLATE,

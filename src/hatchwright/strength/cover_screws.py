@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.strength.worked import Worked, put, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 
 SCREW_MODULUS_PSI = 29.0e6
 """Steel screws, common practice, no source [psi]."""
@@ -45,8 +45,8 @@ def drawn_load(path: CoverPath, *, load_lbf: float, clearance_in: float = 0.0) -
     return work_out(
         taken,
         "P cover = kc (P - kd 2 g) / (kc + kd); kd = EA doubler / L; 1/kc = L / EA cover + 2 C / n [lbf]",
-        *put("lbf", P=abs(load_lbf), EA_doubler=path.doubler_lbf, EA_cover=path.cover_lbf),
-        *put("in", L=path.length_in, g=clearance_in),
+        *inputs("lbf", P=abs(load_lbf), EA_doubler=path.doubler_lbf, EA_cover=path.cover_lbf),
+        *inputs("in", L=path.length_in, g=clearance_in),
         path.flexibility,
-        *put("", n=float(path.screws)),
+        *inputs("", n=float(path.screws)),
     )

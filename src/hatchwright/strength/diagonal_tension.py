@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, put, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
@@ -64,7 +64,7 @@ def tension_factor(*, stress_psi: float, critical_psi: float) -> Worked:
     return work_out(
         math.tanh(0.5 * math.log10(ratio)) if ratio > 1.0 else 0.0,
         "k = tanh(0.5 log10(max(tau / tau cr, 1)))",
-        *put("psi", tau=abs(stress_psi), tau_cr=critical_psi),
+        *inputs("psi", tau=abs(stress_psi), tau_cr=critical_psi),
         by=_note("eq. 27"),
     )
 
@@ -102,9 +102,9 @@ def web_buckling_stress(
     return work_out(
         coefficient * modulus_psi * (thickness_in / spacing_in) ** 2 * restraint,
         "tau cr = (5.03 + 3.26 (dc/hc)^2) E (t/dc)^2 (Rh + 0.5 (Rd - Rh)(dc/hc)^3) [psi]",
-        *put("in", dc=spacing_in, hc=depth_in, t=thickness_in),
+        *inputs("in", dc=spacing_in, hc=depth_in, t=thickness_in),
         Quantity("E", modulus_psi, "psi"),
-        *put("", Rd=rd, Rh=rh),
+        *inputs("", Rd=rd, Rh=rh),
         by=_note("eq. 32, fig. 12"),
     )
 
@@ -159,10 +159,10 @@ def tension_field(
     _, upright, flange = strains(angle)
     concentration = 1 / math.sin(2 * angle) - 1
     values: tuple[Quantity | Worked, ...] = (
-        *put("psi", tau=tau),
+        *inputs("psi", tau=tau),
         factor,
-        *put("deg", alpha=math.degrees(angle)),
-        *put("in", t=web.thickness_in),
+        *inputs("deg", alpha=math.degrees(angle)),
+        *inputs("in", t=web.thickness_in),
     )
     return TensionField(
         math.degrees(angle),
@@ -170,23 +170,23 @@ def tension_field(
             upright * web.modulus_psi,
             "sigma U = -k tau tan alpha / (AUe/(d t) + 0.5 (1 - k)) [psi]",
             *values,
-            *put("in^2", AUe=web.upright_sq_in),
-            *put("in", d=web.spacing_in),
+            *inputs("in^2", AUe=web.upright_sq_in),
+            *inputs("in", d=web.spacing_in),
             by=_note("eq. 30"),
         ),
         flange=work_out(
             flange * web.modulus_psi,
             "sigma F = -k tau cot alpha / (2 AF/(h t) + 0.5 (1 - k)) [psi]",
             *values,
-            *put("in^2", AF=web.flange_sq_in),
-            *put("in", h=web.depth_in),
+            *inputs("in^2", AF=web.flange_sq_in),
+            *inputs("in", h=web.depth_in),
             by=_note("eq. 30"),
         ),
         web=work_out(
             tau * (1 + k**2 * concentration) * (1 + k * bending_concentration),
             "tau max = tau (1 + k^2 (1/sin 2 alpha - 1)) (1 + k C2) [psi]",
             *values,
-            *put("", C2=bending_concentration),
+            *inputs("", C2=bending_concentration),
             by=_note("eq. 33a"),
         ),
     )
@@ -233,7 +233,7 @@ def greatest_upright_stress(field: TensionField, web: Web, factor: Worked) -> Wo
         "sigma U max = sigma U (1 + (1 - k)(0.78 - 0.65 d/hU)) [psi]",
         field.upright,
         factor,
-        *put("in", d=web.spacing_in, hU=web.depth_in),
+        *inputs("in", d=web.spacing_in, hU=web.depth_in),
         by=_note("fig. 15"),
     )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.fem import Response
-from hatchwright.strength.worked import put
+from hatchwright.strength.worked import inputs
 from hatchwright.workings import Quantity
 
 
@@ -29,7 +29,7 @@ class FastenerLoad:
     @property
     def put_in(self) -> tuple[Quantity, ...]:
         """Both as they go into a working."""
-        return put("lbf", P_Huth=self.huth_lbf, P_Swift=self.swift_lbf)
+        return inputs("lbf", P_Huth=self.huth_lbf, P_Swift=self.swift_lbf)
 
     @property
     def greater_lbf(self) -> float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, looked_up, put, strength_of, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import inter_rivet_end, strength_value
 from hatchwright.tables.table import ShopTables
@@ -38,8 +38,8 @@ def inter_rivet_stress(
         fixity.value * _COLUMN * allowed.ec_psi * (thickness_in / pitch_in) ** 2,
         "Fir = c pi^2 Ec (t/p)^2 / 12 [psi]",
         fixity,
-        *put("psi", Ec=allowed.ec_psi),
-        *put("in", t=thickness_in, p=pitch_in),
+        *inputs("psi", Ec=allowed.ec_psi),
+        *inputs("in", t=thickness_in, p=pitch_in),
         by=Basis(Source("INTER-RIVET", "column form"), end.grade),
     )
     fcy = strength_of(allowed, "Fcy")

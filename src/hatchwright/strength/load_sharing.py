@@ -10,7 +10,7 @@ import numpy as np
 from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, put, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.workings import Grade, Quantity, Source
 
 _SOURCES = {
@@ -73,8 +73,8 @@ def flexibility(
     return work_out(
         value,
         f"C {formula} = {text} [in/lbf]",
-        *put("in", t1=first.thickness_in, t2=second.thickness_in, d=diameter_in),
-        *put("psi", E1=first.modulus_psi, E2=second.modulus_psi, Ef=fastener_modulus_psi),
+        *inputs("in", t1=first.thickness_in, t2=second.thickness_in, d=diameter_in),
+        *inputs("psi", E1=first.modulus_psi, E2=second.modulus_psi, Ef=fastener_modulus_psi),
         by=Basis(source, Grade.RESTATED),
     )
 
@@ -136,7 +136,7 @@ def peak_factor(found: Sequence[float], slide: Worked) -> Worked:
     rows = tuple(Quantity(f"row {k}", share, "") for k, share in enumerate(found, start=1))
     equation = f"peak = n max({', '.join(row.symbol for row in rows)})"
     n, basis = float(len(rows)), Basis(slide.source, Grade.RESTATED)
-    return work_out(max(found) * len(found), equation, slide, *put("", n=n), *rows, by=basis)
+    return work_out(max(found) * len(found), equation, slide, *inputs("", n=n), *rows, by=basis)
 
 
 def capacity(strengths: Sequence[Worked]) -> Worked:

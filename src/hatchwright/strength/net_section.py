@@ -6,7 +6,7 @@ from typing import Literal
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, put, strength_of, work_out
+from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.workings import Quantity
 
@@ -46,7 +46,7 @@ def row_running_strength(
     Method: docs/theory/net_section.md, eq. 2.
     """
     stress = strength_of(allowed, "Fty" if at_yield else "Ftu")
-    left, thickness = row_efficiency(pitch_in=pitch_in, hole_in=hole_in), put("in", t=thickness_in)
+    left, thickness = row_efficiency(pitch_in=pitch_in, hole_in=hole_in), inputs("in", t=thickness_in)
     running_lbf_in = stress.value * thickness_in * left.value
     return work_out(
         running_lbf_in, f"N net = {stress.symbol} t x efficiency [lbf/in]", stress, *thickness, left
@@ -76,8 +76,10 @@ def strap_strength(
     net = work_out(
         max(width_in - sum(holes_in), 0.0),
         "w net = w - holes [in]",
-        *put("in", w=width_in, holes=sum(holes_in)),
-        *put("", n_holes=float(len(holes_in))),
+        *inputs("in", w=width_in, holes=sum(holes_in)),
+        *inputs("", n_holes=float(len(holes_in))),
     )
     load_lbf = net.value * thickness_in * stress.value
-    return work_out(load_lbf, f"P strap = {strength} t w net [lbf]", stress, *put("in", t=thickness_in), net)
+    return work_out(
+        load_lbf, f"P strap = {strength} t w net [lbf]", stress, *inputs("in", t=thickness_in), net
+    )

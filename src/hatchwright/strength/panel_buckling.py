@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, put, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import shear_buckling_coefficient
 from hatchwright.workings import Grade, Quantity, Source
@@ -32,7 +32,7 @@ def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
     return work_out(
         value,
         "Kc = min over m (m w/L + L/(m w))^2",
-        *put("in", L=length_in, w=width_in),
+        *inputs("in", L=length_in, w=width_in),
         Quantity("m", float(wave), ""),
         by=_PLATES,
     )
@@ -68,7 +68,7 @@ def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[
     coefficient = work_out(
         found.value,
         "Ks = Ks(a/b)",
-        *put("in", a=long_in, b=short_in),
+        *inputs("in", a=long_in, b=short_in),
         by=found,
         note=said("working.plate_chart"),
     )
@@ -91,7 +91,7 @@ def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
     return work_out(
         factor,
         "growth = growth Rc + (growth Rs)^2 = 1",
-        *put("", Rc=rc, Rs=rs),
+        *inputs("", Rc=rc, Rs=rs),
         by=Basis(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY),
     )
 
@@ -110,8 +110,8 @@ def _critical(
         min(elastic_psi, most_psi),
         f"{symbol} = min({coefficient.symbol} pi^2 Ec / (12 (1 - nu^2)) (t/b)^2, limit) [psi]",
         coefficient,
-        *put("psi", Ec=allowed.ec_psi, limit=most_psi),
-        *put("", nu=nu),
-        *put("in", t=thickness_in, b=width_in),
+        *inputs("psi", Ec=allowed.ec_psi, limit=most_psi),
+        *inputs("", nu=nu),
+        *inputs("in", t=thickness_in, b=width_in),
         by=Basis(_PLATES.source, coefficient.grade),
     )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, put, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Quantity
 
 
@@ -99,4 +99,4 @@ def _end_load(axis: str, beyond: Worked, corner: Worked, length_in: float) -> Wo
     """
     load_lbf = abs(beyond.value - corner.value) * length_in
     equation = f"P frame {axis} = |{beyond.symbol} - q corner| L [lbf]"
-    return work_out(load_lbf, equation, beyond, corner, *put("in", L=length_in))
+    return work_out(load_lbf, equation, beyond, corner, *inputs("in", L=length_in))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from hatchwright.strength.worked import Worked, put, strength_of, work_out
+from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 
 
@@ -22,5 +22,5 @@ def tear_out_strength(
         2.0 * allowed.fsu_psi * thickness_in * max(edge_in - hole_in / 2.0, 0.0),
         f"P tear-out {sheet} = 2 Fsu t (e - Dh/2) [lbf]",
         fsu,
-        *put("in", t=thickness_in, e=edge_in, Dh=hole_in),
+        *inputs("in", t=thickness_in, e=edge_in, Dh=hole_in),
     )

@@ -139,10 +139,10 @@ def strength_of(allowed: Allowables, symbol: Literal["Ftu", "Fty", "Fcy", "Fsu"]
     return work_out(value_psi[symbol], f"{symbol} [psi]", by=allowed, note=note)
 
 
-def put(unit: str, **values: float) -> tuple[Quantity, ...]:
+def inputs(unit: str, **values: float) -> tuple[Quantity, ...]:
     """Values of one unit that are put into a working, by their symbols; an underscore stands for a space.
 
-    >>> [str(one) for one in put("in", t=0.032, t_doubler=0.04)]
+    >>> [str(one) for one in inputs("in", t=0.032, t_doubler=0.04)]
     ['t = 0.032 in', 't doubler = 0.04 in']
     """
     return tuple(Quantity(symbol.replace("_", " "), value, unit) for symbol, value in values.items())

@@ -15,7 +15,7 @@ from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.site import Site, section_width_in
-from hatchwright.strength.worked import Basis, put, strength_of, work_out
+from hatchwright.strength.worked import Basis, inputs, strength_of, work_out
 from hatchwright.workings import Grade, Source
 
 _READ_OFF = Basis(Source("ELASTICITY", "finite elements, docs/theory/fem.md"), Grade.RESTATED)
@@ -47,7 +47,7 @@ def _hardest_screw(site: Site, screw: FastenerLoad, found: CaseAnalysis, factors
         "P screw = max(P Huth, P Swift) (1 + grid) FF [lbf]",
         *found.case.loads,
         *screw.put_in,
-        *put("", grid=grid),
+        *inputs("", grid=grid),
         factors.screws,
         by=_READ_OFF,
         note=said("working.two_grids"),
@@ -89,8 +89,8 @@ def _middle(site: Site, found: CaseAnalysis) -> Margin:
         load_lbf / width_in,
         "N cover = P screws / width [lbf/in]",
         *found.case.loads,
-        *put("lbf", P_screws=load_lbf),
-        *put("in", width=width_in),
+        *inputs("lbf", P_screws=load_lbf),
+        *inputs("in", width=width_in),
         by=_READ_OFF,
         note=said("working.screws_beyond_the_middle"),
     )

@@ -24,7 +24,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.refusal import entries_of, told_of
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
-from hatchwright.strength.worked import Basis, Worked, put, strength_of, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, strength_of, work_out
 from hatchwright.workings import Grade, Source
 
 _OF_JOB = Basis(Source("JOB-FILE", "loads.cover"), Grade.SHOP)
@@ -88,7 +88,7 @@ def _air_load(
     reaction = plate_edge_reaction(sides_in=sides_in, pressure_psi=pressure)
     pitch_in = _greatest_gap(screws)
     pull_lbf = reaction.value * pitch_in * factors.screws.value
-    spacing = put("in", spacing=pitch_in)
+    spacing = inputs("in", spacing=pitch_in)
     pull = work_out(pull_lbf, "T each = V spacing FF [lbf]", reaction, *spacing, factors.screws)
     strength = _of_screw("T screw", given.screw_tension, said("working.screw_tension"))
     why = () if strength else (said("S602.enter_tension"),)
@@ -141,7 +141,7 @@ def _drawn(
     )
     direct = case.along(axis)
     cut_in = site.opening_in[1 - axis]
-    load = work_out(direct.value * cut_in, "P = N cut [lbf]", direct, *put("in", cut=cut_in))
+    load = work_out(direct.value * cut_in, "P = N cut [lbf]", direct, *inputs("in", cut=cut_in))
     strength = screw_strength(site, on_side)
     hole_in = max(finished_hole_in(site, hole) for hole in on_side)
     clearance_in = max(0.0, (hole_in - on_side[0].diameter_in) / 2)
@@ -152,7 +152,7 @@ def _drawn(
     ):
         drawn = drawn_load(path, load_lbf=load.value, clearance_in=slack_in)
         each_lbf = drawn.value / n * special.value
-        each = work_out(each_lbf, "P screw = P cover / n FF [lbf]", load, drawn, *put("", n=n), special)
+        each = work_out(each_lbf, "P screw = P cover / n FF [lbf]", load, drawn, *inputs("", n=n), special)
         yield Margin(
             code, subject, case.name, Level.ULTIMATE, each, strength.value, strength.why, enter=strength.enter
         )

@@ -23,7 +23,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, EdgePeak, OpeningAnalysis
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
-from hatchwright.strength.worked import Basis, Worked, put, strength_of, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, strength_of, work_out
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Grade, Quantity, Source
@@ -83,7 +83,7 @@ def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Marg
         "P rivet = max(P Huth, P Swift) (1 + grid) [lbf]",
         *found.case.loads,
         *rivet.put_in,
-        *put("", grid=found.grid_error.fastener_ratio),
+        *inputs("", grid=found.grid_error.fastener_ratio),
         by=READ_OFF,
         note=said("working.two_grids"),
     )
@@ -144,7 +144,7 @@ def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     factor = work_out(
         apart.lowered,
         "factor = sheets apart (1 - grid)",
-        *put("", sheets_apart=apart.factor, sheets_together=together.factor, grid=apart.grid_error_ratio),
+        *inputs("", sheets_apart=apart.factor, sheets_together=together.factor, grid=apart.grid_error_ratio),
         by=ELEMENTS,
         note=said("working.lower_bound_of_buckling"),
     )
@@ -213,8 +213,8 @@ def _at_limit(peak: EdgePeak, name: str, found: CaseAnalysis, factors: Factors) 
         abs(peak.stress_psi) * (1 + grid),
         f"f {name} = |f edge| (1 + grid) [psi]",
         *found.case.loads,
-        *put("psi", f_edge=peak.stress_psi),
-        *put("", grid=grid),
+        *inputs("psi", f_edge=peak.stress_psi),
+        *inputs("", grid=grid),
         by=READ_OFF,
         note=said("working.two_grids"),
     )

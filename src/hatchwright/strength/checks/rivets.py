@@ -17,7 +17,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_count import rivets_for_load
 from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Basis, Worked, put, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.words.readings import reading_called
 
@@ -105,7 +105,7 @@ def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
         cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in own
     ]
     n = sum(cosine**2 for cosine in squareness)
-    return work_out(n, "n = sum(cos^2)", *put("", rivets=float(len(counted))), note=said("working.half"))
+    return work_out(n, "n = sum(cos^2)", *inputs("", rivets=float(len(counted))), note=said("working.half"))
 
 
 def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
@@ -130,7 +130,7 @@ def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
         Worked: direct load and shear of the cut together, with the special factor [lbf].
     Method: docs/theory/rivet.md, eq. 4.
     """
-    direct, cut, special = case.along(side.axis), put("in", cut=side.cut_in), factors.joint
+    direct, cut, special = case.along(side.axis), inputs("in", cut=side.cut_in), factors.joint
     load_lbf = math.hypot(direct.value, case.q.value) * side.cut_in * special.value
     return work_out(load_lbf, "P = sqrt(N^2 + q^2) cut FF [lbf]", direct, case.q, *cut, special)
 
@@ -142,7 +142,7 @@ def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
     if rows <= most.value:
         return whole
     equation = f"P joint = P joint {most.value:g} / rows [lbf]"
-    return work_out(whole.value * most.value / rows, equation, whole, *put("", rows=float(rows)), by=most)
+    return work_out(whole.value * most.value / rows, equation, whole, *inputs("", rows=float(rows)), by=most)
 
 
 def worst_sharing(site: Site, side: CutSide) -> Worked:

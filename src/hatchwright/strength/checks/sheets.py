@@ -20,7 +20,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.tear_out import tear_out_strength
-from hatchwright.strength.worked import Basis, Worked, put, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
 
 S301 = strength_code("S301", "rows", "skin", theory="net_section")
@@ -100,7 +100,9 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
         cut_in = site.opening_in[1 - axis]
         if direct.value:
             subject = said("S302.subject", axis=letter)
-            load = work_out(abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *put("in", cut=cut_in))
+            load = work_out(
+                abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *inputs("in", cut=cut_in)
+            )
             for level, symbol in _strap_levels(compressed=direct.value < 0):
                 strap = carried(strength=symbol)
                 advice = (said("ask.disposition"),) if strap.value < load.value else ()
@@ -108,7 +110,9 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 yield Margin(S302.code, subject, case.name, level, applied, strap, advice)
         if case.q.value:
             subject = said("S303.subject", axis=letter)
-            load = work_out(abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *put("in", cut=cut_in))
+            load = work_out(
+                abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *inputs("in", cut=cut_in)
+            )
             yield Margin(S303.code, subject, case.name, ultimate, load, carried(strength="Fsu"))
 
 
@@ -152,7 +156,7 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
         return
     load = side_load(side, case, factors)
     n = float(len(side.rivets))
-    each = work_out(load.value / n, "P each = P / n [lbf]", load, *put("", n=n))
+    each = work_out(load.value / n, "P each = P / n [lbf]", load, *inputs("", n=n))
     weakest: tuple[Worked, Hole] | None = None
     for hole in side.rivets:
         for name in hole.stack:
@@ -197,7 +201,7 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
         ratio = work_out(
             width_in * doubler_in / (cut_in * skin_in),
             "ratio = t doubler w doubler / (t skin cut)",
-            *put("in", t_doubler=doubler_in, w_doubler=width_in, t_skin=skin_in, cut=cut_in),
+            *inputs("in", t_doubler=doubler_in, w_doubler=width_in, t_skin=skin_in, cut=cut_in),
             by=_METAL,
         )
         measured = Measure("put back / removed", ratio.value, unit="")

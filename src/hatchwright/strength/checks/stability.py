@@ -17,7 +17,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.panel_buckling import compression_buckling, interaction, shear_buckling
 from hatchwright.strength.shear_bay import BayCells, cell_flows
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, put, strength_of, work_out
+from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.strength_values import strength_value
 
@@ -65,7 +65,7 @@ def crowded(site: Site, axis: int, load: Worked) -> Worked:
     cut_in = site.opening_in[1 - axis]
     equation = f"{load.symbol} beside = {load.symbol} w / (w - cut) [lbf/in]"
     beside = load.value * width_in / (width_in - cut_in)
-    return work_out(beside, equation, load, *put("in", w=width_in, cut=cut_in))
+    return work_out(beside, equation, load, *inputs("in", w=width_in, cut=cut_in))
 
 
 def _stress(site: Site, load: Worked, symbol: str) -> Worked:
