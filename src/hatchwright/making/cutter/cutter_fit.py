@@ -12,13 +12,13 @@ import numpy as np
 from hatchwright.finding import Finding, held, stated
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound, the_same
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.room_behind import room_behind
 from hatchwright.making.cutter.tool_named import tool_named
 from hatchwright.making.sources import SHOP
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Listed, Said, inch, said
+from hatchwright.said import Listed, inch, said
 from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.profile import Profile, profile_of
 from hatchwright.workings import Grade, Source
@@ -138,23 +138,16 @@ def _round(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
         return
     wanted_in = 2.0 * corner.radius_in
     nearest_in = min((size.inch for size in tool.diameters), key=lambda inch: abs(inch - wanted_in))
-    fits = nearest_in <= wanted_in + 1e-9 and wanted_in - nearest_in < _NEXT_64THS_IN
-    yield stated(
-        "T305",
-        Status.PASS if fits else Status.CAUTION,
-        said("T305.subject", tool=tool_named(tool), diameter=inch(wanted_in)),
-        source=SHOP,
-        grade=Grade.SHOP,
-        value=nearest_in,
-        limit=wanted_in,
-        unit="in",
-        shortfall=0.0 if fits else abs(nearest_in - wanted_in),
-        advice=() if fits else (_too_large_or_small(nearest_in > wanted_in),),
-    )
-
-
-def _too_large_or_small(is_larger: bool) -> Said:
-    return said("T305.too_large") if is_larger else said("T305.too_small")
+    nearest, wanted = Measure("nearest", nearest_in), Bound(wanted_in, SHOP, Grade.SHOP)
+    large = Judgement(nearest, (wanted,), at_least=False, fails_as=Status.CAUTION)
+    smallest = Bound(wanted_in - _NEXT_64THS_IN, SHOP, Grade.SHOP)
+    small = Judgement(nearest, (smallest,), strict=True, fails_as=Status.CAUTION)
+    subject = said("T305.subject", tool=tool_named(tool), diameter=inch(wanted_in))
+    if small.status is Status.PASS:
+        yield held("T305", large, subject, said("T305.too_large"))
+    else:
+        short = the_same(nearest, wanted, fails_as=Status.CAUTION, more=small.working)
+        yield held("T305", short, subject, said("T305.too_small"))
 
 
 def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:

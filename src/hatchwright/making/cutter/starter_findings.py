@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.making.cutter.starter import (
     BEFORE_IN,
     THROUGH_IN,
@@ -63,19 +63,13 @@ def _starter(cutting: Cutting) -> Finding:
         status, advice = Status.STOP, (*wrong, *_remedy(cutting, best, least.value))
     else:
         status, advice = Status.PASS, ()
-    passes = status is Status.PASS
-    return stated(
+    return held_as(
         "T601",
+        Judgement(Measure("to the line", hole.to_line_in), (bound(least),)),
         status,
         said("T601.subject", diameter=inch(hole.diameter_in), place=Place(*hole.center)),
-        source=least.source,
-        grade=least.grade,
-        value=hole.to_line_in,
-        limit=least.value,
-        unit="in",
-        shortfall=0.0 if passes else max(0.0, least.value - hole.to_line_in),
-        advice=advice,
-        place=None if passes else hole.center,
+        *advice,
+        place=None if status is Status.PASS else hole.center,
     )
 
 
@@ -179,21 +173,12 @@ def _corners(cutting: Cutting) -> Iterator[Finding]:
             over.setdefault(one.name, (one, []))[1].append(hole)
     for one, holes in over.values():
         depth = depth_in(one)
-        is_too_near = depth <= BEFORE_IN
-        if is_too_near:
-            advice = said("T603.too_near", depth=inch(depth))
+        before = Bound(BEFORE_IN, _BEHIND, Grade.PRACTICE)
+        judged = Judgement(Measure("depth", depth), (before,), strict=True)
+        marks = Listed(tuple(hole.mark for hole in holes))
+        subject, place = said("T603.subject", name=one.name, n=len(holes), holes=marks), holes[0].center
+        if judged.status is Status.PASS:
+            stop = said("T603.stop", stop=room(depth - BEFORE_IN))
+            yield held_as("T603", judged, Status.CAUTION, subject, stop, place=place)
         else:
-            advice = said("T603.stop", stop=room(depth - BEFORE_IN))
-        yield stated(
-            "T603",
-            Status.STOP if is_too_near else Status.CAUTION,
-            said(
-                "T603.subject", name=one.name, n=len(holes), holes=Listed(tuple(hole.mark for hole in holes))
-            ),
-            source=_BEHIND,
-            grade=Grade.PRACTICE,
-            value=depth,
-            unit="in",
-            advice=(advice,),
-            place=holes[0].center,
-        )
+            yield held("T603", judged, subject, said("T603.too_near", depth=inch(depth)), place=place)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.judged import Bound, Judgement, Measure, Status, the_same
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making, making_of
@@ -140,19 +140,10 @@ def template_named(making: Making) -> Said:
 def _runs(making: Making) -> Finding:
     """T103: the cutter goes round every loop of the wanted cut, and round nothing else."""
     wanted, runs = len(making.chain.wanted.loops), len(making.chain.reached.loops)
-    fits = runs == wanted
-    return stated(
-        "T103",
-        Status.PASS if fits else Status.STOP,
-        said("T103.subject", n=runs),
-        source=CLOSED_FORM,
-        grade=Grade.COMPUTED,
-        value=float(runs),
-        limit=float(wanted),
-        unit="runs",
-        shortfall=float(abs(runs - wanted)),
-        advice=() if fits else (said("T103.do"),),
+    judged = the_same(
+        Measure("runs", float(runs), unit="runs"), Bound(float(wanted), CLOSED_FORM, Grade.COMPUTED)
     )
+    return held("T103", judged, said("T103.subject", n=runs), said("T103.do"))
 
 
 def _room(making: Making) -> Iterator[Finding]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.making.making import Making
 from hatchwright.making.template.holes_in_hand import HoleInHand, holes_in_hand
@@ -49,20 +49,13 @@ def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_
     Returns:
         Finding: T802, a stop when it does not fit in any way face up.
     """
-    off_in = misfit_in(template, job)
-    fits = off_in < same_in  # what is off by as much as is seen is seen
-    return stated(
-        "T802",
-        Status.PASS if fits else Status.STOP,
-        said("T802.subject"),
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        value=off_in,
-        limit=same_in,
-        unit="in",
-        shortfall=0.0 if fits else off_in - same_in,
-        advice=() if fits else (said("T802.do"),),
-    )
+    return held("T802", _unseen(misfit_in(template, job), same_in), said("T802.subject"), said("T802.do"))
+
+
+def _unseen(off_in: float, same_in: float) -> Judgement:
+    """Hold a difference to what is seen; what is off by as much is seen."""
+    seen = Bound(same_in, _PRACTICE, Grade.PRACTICE)
+    return Judgement(Measure("off", off_in), (seen,), at_least=False, strict=True)
 
 
 def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) -> Finding | None:
@@ -89,19 +82,12 @@ def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) 
         )
     found = holes_in_hand(template, job)
     off = [one for one in found if not one.is_same(same_in)]
-    worst_in = max(one.off_in for one in found)
-    return stated(
-        "T803",
-        Status.STOP if off else Status.PASS,
-        said("T803.differ", n=len(off), of=len(found)) if off else said("T803.same", n=len(found)),
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        value=worst_in,
-        limit=same_in,
-        unit="in",
-        shortfall=max(0.0, worst_in - same_in) if off else 0.0,
-        advice=(said("T803.do"), *_differences(off)) if off else (),
-    )
+    # A hole that is missing, or of another size, is off by no distance at all.
+    judged = _unseen(max(one.off_in for one in found), same_in)
+    if off:
+        subject = said("T803.differ", n=len(off), of=len(found))
+        return held_as("T803", judged, Status.STOP, subject, said("T803.do"), *_differences(off))
+    return held("T803", judged, said("T803.same", n=len(found)))
 
 
 def _differences(off: list[HoleInHand]) -> Iterator[Said]:

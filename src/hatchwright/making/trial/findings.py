@@ -1,17 +1,14 @@
-"""T2xx: what a trial on scrap says of the cutter, the template, the metal left to file and its own readings.
-
-Most of these ask whether an effect shows in the readings at all, which is no bound that a value is held to: the answer
-is stated, with its value, its interval and its working.
-"""
+"""T2xx: what a trial on scrap says of the cutter, the template, the metal left to file and its own readings."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.edge_findings import edge_findings
 from hatchwright.making.trial.trial import Stray, Trial
 from hatchwright.metrology.real_offset import GUM, LEVEL, Effect
@@ -71,31 +68,38 @@ def trial_findings(
 def _offset(trial: Trial, allowance_in: float) -> Finding:
     """T201: the offset that the template was made for is the real one, within what the readings are worth."""
     real, guide = trial.offset, trial.piece.chain.guide
-    off_in = abs(real.offset_in - guide.offset_in)
-    is_off, is_known = off_in > real.expanded_in, real.count >= _ENOUGH
-    if off_in > allowance_in + FLOAT_NOISE and allowance_in > 0.0:
-        status = Status.STOP
-        what_to_do = said("T201.far_off", off=inch(off_in, fine=True), allowance=inch(allowance_in))
-    else:
-        status = Status.CAUTION if is_off else Status.PASS if is_known else Status.UNKNOWN
-        what_to_do = said("T201.take_over")
+    off = Effect(real.offset_in - guide.offset_in, real.expanded_in)
+    far, known = _within_allowance(abs(off.size_in), allowance_in), _is_known(trial)
+    # What is wrong beyond doubt comes before the readings that are still missing.
+    judged = next((one for one in (far, shows(off, source=_METHOD)) if one.status is not Status.PASS), known)
+    what_to_do = said("T201.take_over")
+    if judged is far:
+        what_to_do = said("T201.far_off", off=inch(abs(off.size_in), fine=True), allowance=inch(allowance_in))
     few = said("T201.few", n=real.count, within=inch(real.expanded_in, fine=True), enough=_ENOUGH)
-    passes = status is Status.PASS
-    advice = (_size(trial), _width(trial), what_to_do, *(() if is_known else (few,)))
-    return stated(
+    return beside_plan(
         "T201",
-        status,
+        Measure("offset", real.offset_in, real.expanded_in),
+        guide.offset_in,
+        judged,
         said("T201.subject", n=real.count),
-        source=_METHOD,
-        grade=Grade.COMPUTED,
-        value=real.offset_in,
-        limit=guide.offset_in,
-        unit="in",
-        shortfall=0.0 if passes else off_in,
-        advice=() if passes else advice,
-        working=(_working(trial),),
-        uncertainty=real.expanded_in,
+        _size(trial),
+        _width(trial),
+        what_to_do,
+        *(() if known.status is Status.PASS else (few,)),
+        working=_working(trial),
     )
+
+
+def _within_allowance(off_in: float, allowance_in: float) -> Judgement:
+    """Hold what comes off the metal left to file to that metal; where none is left there is nothing to hold it to."""
+    most = Bound(allowance_in if allowance_in > 0.0 else math.inf, _METHOD, Grade.COMPUTED)
+    return Judgement(Measure("off", off_in), (most,), at_least=False)
+
+
+def _is_known(trial: Trial) -> Judgement:
+    """Whether there are readings enough to know the offset by."""
+    enough = Bound(float(_ENOUGH), _METHOD, Grade.COMPUTED)
+    return Judgement(Measure("n", float(trial.offset.count), unit=""), (enough,), fails_as=Status.UNKNOWN)
 
 
 def _size(trial: Trial) -> Said:
@@ -155,8 +159,8 @@ def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
 def _wear(trial: Trial, allowance_in: float) -> Iterator[Finding]:
     """T203: the width of the cut does not drift while it is cut; on each side it drifts by half."""
     if trial.wear:
-        is_far = allowance_in > 0.0 and abs(trial.wear.size_in) / 2.0 > allowance_in + FLOAT_NOISE
-        shown = Status.STOP if is_far else Status.CAUTION
+        far = _within_allowance(abs(trial.wear.size_in) / 2.0, allowance_in)
+        shown = Status.CAUTION if far.status is Status.PASS else Status.STOP
         yield _effect("T203", trial.wear, shown, said("T203.drifts", **_within(trial.wear)), said("T203.do"))
 
 
@@ -205,7 +209,10 @@ def _as_made(trial: Trial) -> Finding:
     asked_in = trial.piece.template_in
     off_in = max(abs(made_in - asked_in) for made_in in trial.made_in)
     within_in = t_quantile(0.5 + LEVEL / 2.0, math.inf) * trial.template_standard_in
-    passes = off_in + within_in <= MADE_WITHIN_IN + FLOAT_NOISE
+    most = Bound(MADE_WITHIN_IN, _MADE, Grade.PRACTICE)
+    judged = Judgement(Measure("off", off_in, within_in), (most,), at_least=False)
+    # A template that cannot be shown to be the one asked for spoils all that is read of it: it stops.
+    status = Status.PASS if judged.status is Status.PASS else Status.STOP
     x_in, y_in = trial.made_in
     entered = said(
         "T208.entered",
@@ -215,19 +222,8 @@ def _as_made(trial: Trial) -> Finding:
         tolerance=inch(MADE_WITHIN_IN),
         u=inch(trial.template_standard_in, fine=True),
     )
-    return stated(
-        "T208",
-        Status.PASS if passes else Status.STOP,
-        said("T208.subject"),
-        source=_MADE,
-        grade=Grade.PRACTICE,
-        value=off_in,
-        limit=MADE_WITHIN_IN,
-        unit="in",
-        shortfall=0.0 if passes else abs(off_in - MADE_WITHIN_IN),
-        advice=() if passes else (entered, said("T208.do")),
-        uncertainty=within_in,
-    )
+    advice = () if status is Status.PASS else (entered, said("T208.do"))
+    return held_as("T208", judged, status, said("T208.subject"), *advice)
 
 
 def _strays(trial: Trial) -> Iterator[Finding]:
@@ -268,16 +264,6 @@ def _within(found: Effect) -> dict[str, Amount]:
 
 
 def _effect(code: str, found: Effect, shown: Status, *advice: Said) -> Finding:
-    return stated(
-        code,
-        shown if found.shows else Status.PASS,
-        said(f"effect.{code}"),
-        source=_METHOD,
-        grade=Grade.COMPUTED,
-        value=found.size_in,
-        limit=0.0,
-        unit="in",
-        shortfall=abs(found.size_in) if found.shows else 0.0,
-        advice=advice if found.shows else (),
-        uncertainty=found.expanded_in,
-    )
+    judged = shows(found, source=_METHOD, fails_as=shown)
+    size = Measure("effect", found.size_in, found.expanded_in)
+    return beside_plan(code, size, 0.0, judged, said(f"effect.{code}"), *advice)

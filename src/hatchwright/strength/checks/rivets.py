@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
+from hatchwright.judged import RANKED, Status, judge
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.register import Entry, Shelf, enter
@@ -298,9 +298,10 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
             continue
         has, most = len(side.rivets), max(row.value for row in rows)
         asked = Listed(tuple(str(round(row.value)) for row in rows), ",")
+        status = RANKED[int(judge(float(has), most, fails_as=Status.CAUTION))]
         yield stated(
             S203.code,
-            Status.PASS if has >= most else Status.CAUTION,
+            status,
             said("S203.subject", side=side.name, n=has, reading=str(side.reading), asked=asked),
             source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
             grade=weakest(row.grade for row in rows),
@@ -308,7 +309,7 @@ def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: F
             limit=most,
             unit="rivets",
             working=(*(row.working[-1] for row in rows), *(_counted(side, one) for one in side.readings)),
-            advice=() if has >= most else (said("S203.differ"),),
+            advice=() if status is Status.PASS else (said("S203.differ"),),
             shortfall=max(0.0, most - has),
         )
 
