@@ -30,11 +30,6 @@ _Found = TypeVar("_Found")
 def with_spares(count: int) -> int:
     """How many to order.
 
-    Args:
-        count: how many the job takes.
-    Returns:
-        int: with a tenth more, and five more at least.
-
     >>> with_spares(14), with_spares(64)
     (19, 71)
     """
@@ -54,20 +49,11 @@ class RivetChoice:
     """One kind of rivet through one stack.
 
     Args:
-        part: part number without the length.
-        holes: their numbers.
-        layers: each sheet from outside.
-        grip_in: thickness of the stack [in].
         diameters: what each document says of the diameter; empty when they end below the sheet.
         calculated_in: length by formula [in].
-        lengths: stock lengths, each with the shop head it would make.
         drill: final drill, by name, with its diameter [in]; None when none is listed.
         hole_range_in: least and greatest finished hole [in]; None when none is listed.
-        next_size_in: next oversize, None when there is none [in].
-        heads: what each document asks of the shop head.
-        held_by: temporary fasteners for its holes, the smallest first.
         spreads: how far dimpling opens the holes of the sheets that are dimpled, each said once.
-        lacks: what the tables don't say of it, with what to do.
     """
 
     part: RivetPart
@@ -119,16 +105,7 @@ def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
 def rivet_choice(
     part: RivetPart, layers: tuple[LayerWork, ...], *, holes: tuple[int, ...], grip_in: float, layout: Layout
 ) -> RivetChoice:
-    """What the documents say of one kind of rivet.
-
-    Args:
-        part: part number without the length.
-        layers: each sheet from outside.
-        holes: their numbers.
-        grip_in: thickness of the stack [in].
-    Returns:
-        RivetChoice: with what the tables lack.
-    """
+    """What the documents say of one kind of rivet."""
     lacks = [*lacks_of(layers)]
 
     def listed(found: Callable[[], _Found]) -> _Found | None:
@@ -172,8 +149,6 @@ def rivet_choice(
 def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[DiameterReading, ...]:
     """What each document says of the diameter for a thickest sheet.
 
-    Args:
-        thickest_in: thickest sheet of the stack [in].
     Returns:
         tuple: the circular's aim, the Navy's largest and smallest, and the structural minimum.
     Raises:

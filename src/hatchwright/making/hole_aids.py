@@ -33,7 +33,6 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
 
     Args:
         head: as it comes out at half a rivet diameter high.
-        asked: what the documents ask for.
     Returns:
         tuple: their names, such as ``college notes``.
     """
@@ -48,8 +47,6 @@ def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
 def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
     """The temporary fasteners for the holes that a stack gets on its way, the smallest first.
 
-    Args:
-        layers: with their drills.
     Returns:
         tuple: each size once; a hole that none is listed for is left out.
     """
@@ -66,8 +63,6 @@ def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tupl
 def dimple_opens(layer: LayerWork, shop: ShopTables | None = None) -> Said | None:
     """How far dimpling opens the hole of a sheet.
 
-    Args:
-        layer: with its drills.
     Returns:
         Said | None: with its source, or that a trial piece must give it; None where nothing is dimpled.
     """

@@ -40,11 +40,8 @@ class LayerWork:
     """What is done to one sheet for one kind of hole.
 
     Args:
-        part: the sheet.
         preparation: how it takes the head, "" when that cannot be said.
-        why: what that rests on.
         steps: drills, dimple and countersink in the order of the work.
-        lacks: what cannot be said of it.
     """
 
     part: PartName
@@ -160,7 +157,6 @@ def rivet_layer(
     """The work on one sheet for one kind of rivet, by the tables.
 
     Args:
-        part: the sheet.
         entered: how the job says that it takes a flush head; "" to go by its thickness.
     Returns:
         LayerWork: a countersink where the sheet is thick enough, else a dimple, when nothing is entered.

@@ -35,11 +35,7 @@ T404 = enter(Entry("T404", Shelf.SETTLE, step="cut", reads=_READS, theory="docs/
 
 
 def cut_findings(making: Making) -> tuple[Finding, ...]:
-    """Judge the predicted cut of a job.
-
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge the predicted cut of a job."""
     advance = making.cutter.advance
     try:
         left = filing(making.chain, making.layout.wanted, advance_in=advance.inch if advance else None)

@@ -43,22 +43,12 @@ T307 = enter(Entry("T307", Shelf.SETTLE, step="template", reads=("cutter",)))
 
 
 def cutter_findings(layout: Layout) -> tuple[Finding, ...]:
-    """Judge the job's own cutter.
-
-    Returns:
-        tuple: findings in the order of their code; empty without a cutter.
-    """
+    """Judge the job's own cutter."""
     return tool_findings(layout, layout.job.cutter) if layout.job.cutter else ()
 
 
 def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
-    """Judge a tool for the rough cut of a job; what was never measured of it is said to be unknown.
-
-    Args:
-        tool: cutter or hand tool of the shop.
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge a tool for the rough cut of a job; what was never measured of it is said to be unknown."""
     line = layout.rough_cut or profile_of(layout.wanted)
     found = [*_thickness(layout, tool), *room_behind(layout, tool, line), *_reach(layout, tool, line)]
     found += _not_measured(layout, tool)

@@ -26,7 +26,6 @@ class Exaggerated:
     Args:
         factor: how many times the deviation is drawn.
         runs: closed runs of the drawn edge, each of shape (n, 2) [in].
-        labels: the places to be labelled, with their true depths.
     """
 
     factor: int

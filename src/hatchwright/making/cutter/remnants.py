@@ -36,7 +36,6 @@ class Remnant:
             re-entrant corner, a tongue of skin, or a wall between two parts.
         is_over: whether it is cut too far, which is never filed back.
         depth_in: farthest that the two edges lie apart there [in].
-        place: where (x, y) [in].
         region: its edge, counter-clockwise [in].
     """
 

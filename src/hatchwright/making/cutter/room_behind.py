@@ -35,10 +35,6 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
     """Judge a tool against what lies behind the waste, the line or the tool beside it.
 
     At the line there is no way round it; elsewhere there may be one, and it is a caution.
-
-    Args:
-        tool: cutter or hand tool of the shop.
-        line: that it follows [in].
     """
     for keep_out in layout.job.bay.keep_outs:
         depth = keep_out.depth

@@ -43,11 +43,7 @@ _SAME_IN = 1e-9
 
 
 def starter_findings(cutting: Cutting) -> tuple[Finding, ...]:
-    """Judge the starter hole and the corner holes of a job.
-
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge the starter hole and the corner holes of a job."""
     return (_starter(cutting), *_starter_not_measured(cutting), _stop(cutting), *_corners(cutting))
 
 

@@ -31,24 +31,14 @@ T502 = enter(
 
 
 def pin_findings(making: Making, pins: PinLayout) -> tuple[Finding, ...]:
-    """Judge the pins of a job.
-
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge the pins of a job."""
     if pins.plan is None:
         return (_no_plan(making, pins),)
     return (_hold(pins, pins.plan), *_movement(making, pins, pins.plan))
 
 
 def what_would_hold(making: Making, pins: PinLayout) -> tuple[Said, ...]:
-    """Every way out where no plan holds a template, with its sizes.
-
-    Args:
-        pins: without a plan.
-    Returns:
-        tuple: whole sentences.
-    """
+    """Every way out where no plan holds a template, with its sizes."""
     ways: list[Said] = []
     border_in = making.template.border.inch
     if pins.border_in is not None and border_in < pins.border_in:

@@ -31,7 +31,6 @@ class Pin:
     """A place for a temporary fastener, or for a clamp on the border of a window.
 
     Args:
-        place: (x, y) [in].
         hole: number of the job's hole that it stands in, None for an extra one.
         is_clamp: whether it holds by its grip on the border, in no hole.
     """
@@ -71,8 +70,6 @@ def pin_layout(making: Making) -> PinLayout:
     When the job's own holes give no plan, a plug gets extra pins in the waste under it. A window has no waste under
     it; it gets clamps on its border, beyond the tool's reach, where the border is wide enough.
 
-    Returns:
-        PinLayout: with its plan, or without one.
     Raises:
         JobError: a size of the tool or of the temporary fasteners is missing.
         GeometryError: the cut falls into several runs.

@@ -33,8 +33,6 @@ class Stretch:
     Args:
         start_in: where it begins, arc length along the tool's path [in].
         end_in: where it ends; less than the start when it runs over the path's first vertex [in].
-        start: that place (x, y) [in].
-        end: that place (x, y) [in].
     """
 
     start_in: float
@@ -48,10 +46,8 @@ class Stage:
     """What is cut while the same fasteners hold.
 
     Args:
-        stretches: what is cut.
         pins: indices of the fasteners that hold.
         hold_ratio: movement of the edge at its worst place for each unit of looseness [-].
-        worst: that place (x, y) [in].
     """
 
     stretches: tuple[Stretch, ...]
@@ -82,7 +78,6 @@ def pin_plan(path: Loop, pins: npt.ArrayLike, reach_in: float) -> PinPlan | None
     """Find the stages in which the edge can be cut past its fasteners.
 
     Args:
-        path: of the tool's middle [in].
         pins: places of all temporary fasteners, shape (n, 2) [in].
         reach_in: how near the tool's middle may come to a fastener [in].
     Returns:

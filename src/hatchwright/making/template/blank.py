@@ -23,9 +23,7 @@ class Blank:
     """A blank with the template laid on it; the origin is its lower left corner, Z 0 its top.
 
     Args:
-        size_in: along X and Y [in].
         part: the template where it is cut out of the blank.
-        is_turned: whether the template is turned a quarter to the left from the way that it is drawn.
     """
 
     size_in: tuple[float, float]

@@ -52,11 +52,7 @@ T707 = enter(
 
 
 def curved_findings(layout: Layout) -> tuple[Finding, ...]:
-    """Judge what is made flat for a curved skin.
-
-    Returns:
-        tuple: findings in the order of their code; empty for a flat skin.
-    """
+    """Judge what is made flat for a curved skin."""
     curvature = layout.job.skin.curvature
     if curvature is None:
         return ()

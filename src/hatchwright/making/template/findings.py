@@ -38,13 +38,7 @@ _NOTHING = Bound(0.0, CLOSED_FORM, Grade.COMPUTED)
 
 
 def template_findings(layout: Layout, making: Making | None = None) -> tuple[Finding, ...]:
-    """Judge the template of a job.
-
-    Args:
-        making: of the job, when it has been worked out already.
-    Returns:
-        tuple: findings in the order of their code; empty when the job has no cutter or template.
-    """
+    """Judge the template of a job."""
     try:
         making = making or making_of(layout)
     except GeometryError as error:

@@ -7,22 +7,14 @@ from hatchwright.making.making import Making
 
 
 def template_outline(making: Making) -> tuple[float, float]:
-    """Size of the template's plate along X and Y, flat: the window or the plug, with the border left round it.
-
-    Returns:
-        tuple: width and height of the blank that is needed [in].
-    """
+    """Size of the template's plate along X and Y, flat: the window or the plug with its border [in]."""
     width_in, height_in = flat_size(making)
     border = 2.0 * making.template.border.inch
     return width_in + border, height_in + border
 
 
 def flat_size(making: Making) -> tuple[float, float]:
-    """Size of the window or the plug along X and Y as it is made, before a template is bent onto a curved skin.
-
-    Returns:
-        tuple: width and height [in].
-    """
+    """Size of the window or the plug along X and Y as made, before it is bent onto a curved skin [in]."""
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
     size_in = [x_max - x_min, y_max - y_min]
     if stretch := template_stretch(making.layout):

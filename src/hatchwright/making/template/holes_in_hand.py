@@ -19,8 +19,6 @@ class HoleInHand:
     """A hole of the job, of the template in hand, or of both.
 
     Args:
-        wanted: the job's hole, None for one that it does not have.
-        made: the hole in hand, None where it is missing.
         off_in: how far the two lie apart, the edges laid on each other; 0 where there is one only [in].
     """
 
@@ -38,9 +36,6 @@ class HoleInHand:
 def holes_in_hand(template: TemplatePart, job: TemplatePart) -> tuple[HoleInHand, ...]:
     """Pair the pilot holes of a template in hand with those that a job needs.
 
-    Args:
-        template: in hand, face up.
-        job: that of the job, face up.
     Returns:
         tuple: every hole of the job in its order, then what is left in hand; of ways to lay the template that its
             edges do not tell apart, the one in which the holes lie nearest.

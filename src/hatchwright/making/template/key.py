@@ -26,8 +26,6 @@ _OVER = np.array([[-1.0, 0.0], [0.0, 1.0]])
 def shows_in(part: TemplatePart) -> float:
     """How far a template comes off its place at least, whichever wrong way it is laid on its own job.
 
-    Args:
-        part: the template, face up.
     Returns:
         float: over three turns face up and four face down [in].
     """
@@ -38,9 +36,6 @@ def shows_in(part: TemplatePart) -> float:
 def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
     """How far a template lies off the place of the template of a job, laid face up in the way that suits it best.
 
-    Args:
-        template: the one in hand, face up.
-        job: the one that the job needs, face up.
     Returns:
         float: 0 for its own job [in].
     """
@@ -50,9 +45,6 @@ def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
 def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ...]:
     """Where the pilot holes of a template come to lie on the template of a job, laid in the ways that suit it best.
 
-    Args:
-        template: the one in hand, face up.
-        job: the one that the job needs, face up.
     Returns:
         tuple: of each way that suits as well as any, the centers in the order of the template's holes, x + iy,
             shape (n,) [in].

@@ -29,11 +29,7 @@ T803 = enter(
 
 
 def key_findings(making: Making) -> tuple[Finding, ...]:
-    """Judge the key of a job's template.
-
-    Returns:
-        tuple: one finding, T801.
-    """
+    """Judge the key of a job's template."""
     off = Measure("off its place", shows_in(template_part(making)))
     judged = Judgement(off, (Bound(SEEN_IN, _PRACTICE, Grade.PRACTICE),), fails_as=Status.CAUTION)
     return (held("T801", judged, said("T801.subject"), said("T801.do")),)
@@ -43,8 +39,6 @@ def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_
     """Judge a template in hand against the one that a job needs.
 
     Args:
-        template: in hand, face up.
-        job: that of the job, face up.
         same_in: below this no difference is seen, by eye when not given [in].
     Returns:
         Finding: T802, a stop when it does not fit in any way face up.
@@ -61,10 +55,6 @@ def _unseen(off_in: float, same_in: float) -> Judgement:
 def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) -> Finding | None:
     """Judge the holes of a template in hand against those that a job needs, its edges laid on the job's.
 
-    Args:
-        template: in hand, face up.
-        job: that of the job, face up.
-        same_in: below this no difference is seen [in].
     Returns:
         Finding | None: T803, a stop that names every hole that differs; unknown when the one in hand has none; None
             when neither has any.

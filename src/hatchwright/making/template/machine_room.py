@@ -45,9 +45,6 @@ class Room:
 def room_for(outline_in: tuple[float, float], given_in: tuple[float, float]) -> Room:
     """Lay a template on a blank or in a machine.
 
-    Args:
-        outline_in: width and height that the template needs [in].
-        given_in: width and height that there are [in].
     Returns:
         Room: long side along long side, which is never the worse way for a rectangle.
 

@@ -33,9 +33,6 @@ class Wanted:
     """What a file must make the machine do.
 
     Args:
-        tool: the only one in the file.
-        thickness_in: of the blank [in].
-        holes: what is drilled, in order.
         edges: what is cut after that, in order, the material on the left of each [in].
         marks: what is engraved, in order; then there is nothing else in the file [in].
     """

@@ -18,8 +18,6 @@ def refuse_wrong_mark(strokes: Sequence[Stroke], mark: Mark, tool: Tool, machine
 
     Args:
         strokes: fed moves between two rapids.
-        mark: what should be engraved [in].
-        tool: the only one in the file.
     Raises:
         ExportError: names the line and what is wrong there.
     """

@@ -27,9 +27,6 @@ Line = tuple[Place, Place]
 def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine) -> tuple[Fault, ...]:
     """Find where a traced toolpath has no room.
 
-    Args:
-        tool_in: diameter of its tool [in].
-        blank: on the table.
     Returns:
         tuple[Fault, ...]: the worst of each kind; empty when there is room.
     """

@@ -42,10 +42,8 @@ class ToolRun:
     """All that one tool does, in order.
 
     Args:
-        holes: what it drills.
         edges: what it cuts: windows, then outlines, each with the material on the left of the loop [in].
         moves: what the machine is told; begins and ends at the safe height.
-        marks: what it engraves [in].
     """
 
     tool: Tool
@@ -60,7 +58,6 @@ class Toolpath:
     """How a template is made on a machine.
 
     Args:
-        blank: with the template on it.
         runs: one a tool, in the order of the work.
     """
 
@@ -74,7 +71,7 @@ def toolpath(making: Making, machine: Machine, marks: tuple[Mark, ...] = ()) -> 
     Args:
         marks: what is engraved on the template's face, where it is drawn; nothing is without an engraver [in].
     Returns:
-        Toolpath: not yet judged for room; see `toolpath_room`.
+        Toolpath: not yet judged for room; see `room_faults`.
     Raises:
         JobError: the job tells no blank, or the machine lacks a tool or a reach that the template needs.
         GeometryError: the tabs do not fit round an edge.
@@ -88,7 +85,6 @@ def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, .
     """Plan what each tool does: drills, the engraver, then the end mill with the windows before the outlines.
 
     Args:
-        blank: with the template on it.
         mill: the end mill that the template was made for.
     Returns:
         tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them, every

@@ -16,8 +16,6 @@ def shows(*effects: Effect, source: Source, unit: str = "in", fails_as: Status =
 
     Args:
         effects: of one kind, such as a shift along X and along Y.
-        source: of the method.
-        unit: of the effects.
         fails_as: the answer where any of them shows.
     Returns:
         Judgement: on the one that shows most.
@@ -48,9 +46,7 @@ def beside_plan(
         measure: with the half width of its interval.
         planned: what it should be [unit of the measure].
         judged: what decides, such as `shows`; its source is that of the finding.
-        advice: what to do where it does not pass.
         status: the answer where nothing can be decided.
-        working: how the value came about.
     """
     more = (*((working,) if working else ()), *judged.working)
     told = the_same(measure, Bound(planned, judged.source, judged.grade, "planned"), more=more)

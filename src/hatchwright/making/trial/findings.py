@@ -49,8 +49,6 @@ def trial_findings(
     Args:
         allowance_in: metal that the job leaves to be filed [in].
         template: of the job, on which the shift and the turn of the trial are tried out.
-    Returns:
-        tuple: findings in the order of their code.
     """
     found = (
         _offset(trial, allowance_in),
