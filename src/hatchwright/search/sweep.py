@@ -27,8 +27,6 @@ class Sweep:
     """What is to be analyzed.
 
     Args:
-        job_text: text of the job file.
-        folder: folder of the job file.
         buckling: whether to look for buckling, which takes the most time.
         left_out: what is not looked for though a strength report does.
     """
@@ -65,9 +63,6 @@ def sweep_of(
 ) -> Sweep:
     """Prepare a sweep of a job file.
 
-    Args:
-        path: the job file.
-        buckling: whether to look for buckling, which takes the most time.
     Returns:
         Sweep: whose job has loads and whose fields are in the job.
     Raises:
@@ -91,8 +86,6 @@ def sweep_of(
 def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
     """Part the variants into tasks; those of one geometry stand together, so that sheets are factorized once.
 
-    Args:
-        variants: what is left of it.
     Returns:
         tuple[Task, ...]: none with more than a dozen variants.
     """

@@ -20,8 +20,6 @@ Doer = Callable[[Sequence[Task]], Iterator[list[dict[str, Any]]]]
 def in_processes(count: int) -> Doer:
     """Do tasks in worker processes of this machine.
 
-    Args:
-        count: of processes.
     Returns:
         Doer: when it is stopped, what is not begun is dropped and what is begun is finished.
     """
@@ -49,8 +47,6 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
     Args:
         address: of its scheduler, such as ``tcp://10.0.0.5:8786``.
         patience_s: how long its scheduler may take to answer [s].
-    Returns:
-        Doer: over all its workers.
     Raises:
         ExportError: the cluster extra is not installed, or nothing answers at the address.
     """

@@ -23,11 +23,6 @@ def rounded_rectangle(
 ) -> Loop:
     """A rectangle with four equal corner radii, from the left end of its lower side.
 
-    Args:
-        width_in: overall size in x [in].
-        height_in: overall size in y [in].
-        radius_in: corner radius, 0 for sharp corners [in].
-        center: its middle (x, y) [in].
     Returns:
         Loop: counter-clockwise.
     Raises:
@@ -49,8 +44,6 @@ def rounded_rectangle(
 def circle(*, diameter_in: float, center: tuple[float, float] = (0.0, 0.0)) -> Loop:
     """A circle as two half circles, from its right-hand point.
 
-    Args:
-        center: its middle (x, y) [in].
     Returns:
         Loop: counter-clockwise.
     Raises:
@@ -68,8 +61,6 @@ def obround(
 
     Args:
         length_in: overall length, round ends included [in].
-        width_in: its width, the diameter of the ends [in].
-        center: its middle (x, y) [in].
         angle_deg: direction of its length, counter-clockwise from x [deg].
     Returns:
         Loop: counter-clockwise.

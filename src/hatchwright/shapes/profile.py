@@ -53,9 +53,6 @@ class Arc:
     """A circular piece.
 
     Args:
-        start: where it begins, (x, y) [in].
-        end: where it ends, (x, y) [in].
-        center: its center, (x, y) [in].
         sweep_rad: angle turned through, counter-clockwise positive, at most pi either way [rad].
     """
 
@@ -148,8 +145,6 @@ class Loop:
     def points(self, chord_error_in: float) -> Floats:
         """Vertices of a polygon that stays within a distance of the loop, for outputs that know no arcs.
 
-        Args:
-            chord_error_in: largest distance between an arc and its chords [in].
         Returns:
             ndarray: points on the loop, shape (m, 2), the first not repeated [in].
         """
@@ -276,10 +271,6 @@ def profile_of(*loops: Loop) -> Profile:
     A loop inside an even number of the others bounds the region from outside, a loop inside an odd number is
     a hole; each is turned so that the region lies on its left.
 
-    Args:
-        loops: loops that neither cross nor overlap.
-    Returns:
-        Profile: the region, ready for offsets and booleans.
     Raises:
         GeometryError: a loop crosses itself or another, or lies on another; `place` is where.
     """

@@ -30,7 +30,6 @@ def allowables(
     """What a sheet is allowed to carry.
 
     Args:
-        material: the kind of sheet.
         thickness_in: nominal thickness, taken down to the thousandth to find its row [in].
         statistical_basis: "A", "B" or "S"; where none of that is published another stands in and is named.
         specification: procurement specification; when "" and the table knows several, the weakest.

@@ -14,8 +14,6 @@ class ClipNut(Record):
     """One clip nut.
 
     Args:
-        name: what the shop calls it.
-        thread: such as "8-32".
         reach_in: from the edge it clips on to the screw hole [in].
         grip_min_in, grip_max_in: thinnest and thickest sheet it holds on [in].
         width_in: along the edge, which must be straight there [in].

@@ -39,10 +39,6 @@ class DrillStep:
 
     Args:
         operation: "pilot", "open", "dimple" or "final".
-        drill: the drill, None for a dimple.
-        note: what a reader must know beside it.
-        source: where the step stands.
-        grade: how far it is to be trusted.
     """
 
     operation: str
@@ -58,7 +54,6 @@ def drill_methods(
     """By which methods a layer's hole can be made, the default first.
 
     Args:
-        diameter_in: nominal rivet diameter [in].
         preparation: "plain" or "dimpled"; a countersunk layer is drilled as a plain one.
     Returns:
         tuple[str, ...]: "direct" or "undersize"; empty when none is listed.
@@ -73,7 +68,6 @@ def drill_chain(
     """The steps of one layer's hole, in the order of the work.
 
     Args:
-        diameter_in: nominal rivet diameter [in].
         preparation: "plain" or "dimpled"; a countersunk layer is drilled as a plain one.
         method: "direct" or "undersize" (pilot small enough that the dimple does not pass the final size); when ""
             the first listed.

@@ -55,9 +55,6 @@ class DrivenHead:
     """One document's word on the shop head of one rivet; None where it says nothing.
 
     Args:
-        document: the document in short.
-        source: where it stands.
-        grade: how far it is to be trusted.
         head_aim_in, height_aim_in: diameter and height to aim at [in].
         head_min_in, head_max_in: least and greatest diameter [in].
         height_min_in, height_max_in: least and greatest height [in].
@@ -80,7 +77,6 @@ def driven_head_limits(
     """What each document says of the shop head of a rivet: those in diameters first, then those in inches.
 
     Args:
-        diameter_in: nominal diameter [in].
         letters: alloy letters; 7050 rivets ("KE") need a wider head.
     Raises:
         TableError: no rivet is made in that diameter.

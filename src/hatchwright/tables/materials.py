@@ -39,9 +39,6 @@ class SheetMaterial:
     """One kind of sheet.
 
     Args:
-        alloy: four digits, such as "2024".
-        temper: such as "T3".
-        clad: whether it is clad with purer aluminum.
         shop: the shop's own rows that it was found with.
     """
 

@@ -37,8 +37,6 @@ class FastenerSymbol:
         upper_right: diameter in 32nds and the side of the manufactured head.
         lower_left: preparation, "" for a plain hole.
         lower_right: length in 16ths, "" when open.
-        source: where the codes were seen restated.
-        grade: how far they are to be trusted.
     """
 
     upper_left: str
@@ -53,7 +51,6 @@ def fastener_symbol(part: RivetPart, *, head: str = "N", preparation: str = "") 
     """The symbol of a rivet.
 
     Args:
-        part: the rivet.
         head: "N" manufactured head on the near side, "F" on the far side.
         preparation: "", "D" dimple, "D2" dimple both sheets or "C" countersink.
     Raises:

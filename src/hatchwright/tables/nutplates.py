@@ -34,7 +34,6 @@ class EarHoles(Record):
     """Where a nutplate is riveted.
 
     Args:
-        kind, thread: the nutplate.
         arrangement: whether the holes lie on each side of the screw, or both on one.
         nearest_in: from the screw hole to the nearest ear hole [in].
         spacing_in: between the ear holes [in].
@@ -90,7 +89,6 @@ def ear_holes(kind: str, thread: str, shop: ShopTables | None = None) -> EarHole
 
     Args:
         kind: "two-lug", "one-lug" or "miniature".
-        thread: such as "8-32".
     Raises:
         TableError: the ears of that nutplate are not known; they stand on the standard's drawing.
 

@@ -69,8 +69,6 @@ def rivet_shear(
     """Ultimate single shear of a driven rivet on its nominal hole, in sheet thick enough to take it.
 
     Args:
-        letters: alloy letters, such as "AD".
-        diameter_in: nominal diameter [in].
         condition: alloy and temper as driven, such as "2017-T31"; when "" the weakest listed.
     Returns:
         Cited: shear strength, its note naming the condition [lbf].
@@ -90,7 +88,6 @@ def rivet_shear_stress(letters: str, *, condition: str = "", shop: ShopTables | 
     """Ultimate shear stress of a driven rivet, its note naming the condition [psi].
 
     Args:
-        letters: alloy letters, such as "AD".
         condition: alloy and temper as driven; when "" the weakest listed.
     Raises:
         TableError: the alloy is not listed.
@@ -112,7 +109,6 @@ def flush_rivet_strength(
 
     Args:
         preparation: "countersunk" or "dimpled".
-        diameter_in: nominal diameter [in].
         thickness_in: thickness of the sheet, only as tabulated [in].
         strength: "ultimate" or "yield".
     Raises:

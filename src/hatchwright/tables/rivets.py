@@ -54,7 +54,6 @@ class HeadSize(Record):
     """The manufactured head of one size.
 
     Args:
-        family, diameter_in: the rivet [in].
         head_in: diameter across the head [in].
         head_tolerance_in: plus and minus on it, None when not given [in].
         height_in: height; for a countersunk head the depth of its cone [in].
@@ -144,14 +143,7 @@ RIVET_SUBSTITUTIONS = Table(
 
 @dataclass(frozen=True, slots=True)
 class Substitution:
-    """A rivet that may take the place of another.
-
-    Args:
-        letters: alloy letters of the substitute.
-        diameter_in: its diameter [in].
-        source: the paragraph that allows it.
-        grade: how far that is to be trusted.
-    """
+    """A rivet that may take the place of another."""
 
     letters: str
     diameter_in: float
@@ -168,7 +160,6 @@ def next_rivet_diameter(diameter_in: float, *, above: bool = False) -> Cited:
     """The standard rivet diameter at a diameter or next above it [in].
 
     Args:
-        diameter_in: wanted diameter, such as three times the thickest sheet [in].
         above: whether a diameter that is itself standard is passed over, as for the next oversize.
     Raises:
         TableError: no standard rivet is that large.
@@ -193,7 +184,6 @@ def hole_drill(diameter_in: float, *, use: str = "usual", shop: ShopTables | Non
     """The final drill for a rivet, with the source and grade of the pairing of rivet and drill.
 
     Args:
-        diameter_in: nominal rivet diameter [in].
         use: "usual" (trade), "strength basis" (hole of the strength tables), "alternative" or "1940s".
     Raises:
         TableError: no drill of that use is listed for the diameter.
@@ -246,7 +236,6 @@ def substitution(letters: str, *, diameter_in: float) -> Substitution:
 
     Args:
         letters: alloy letters of the original, "D" or "DD".
-        diameter_in: diameter of the original [in].
     Raises:
         TableError: the circular allows no substitution for that rivet.
     Source: [AC43.13-1B], par. 4-57b.

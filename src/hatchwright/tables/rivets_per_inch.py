@@ -109,7 +109,6 @@ def rivets_per_inch(
         table: "4-9", "4-10" or "4-11".
         thickness_in: thickness of the sheet; the row at it or next above it is taken, for stock is up to
             three percent thinner than the table's wire gauges (common practice, no source) [in].
-        diameter_in: nominal diameter of the rivet [in].
         fastener: "rivet" (2117-T4, protruding head) or "bolt AN-3".
     Returns:
         Cited: per inch of width, before any note; its note names the row when it is not the sheet's own.

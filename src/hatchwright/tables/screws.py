@@ -21,10 +21,7 @@ class ScrewSize(Record):
     """One thread.
 
     Args:
-        thread: such as "8-32".
         size: number or fraction before the dash, such as "8".
-        major_diameter_in: outside diameter of the thread [in].
-        threads_per_in: threads in an inch [1/in].
     """
 
     thread: str
@@ -145,7 +142,6 @@ def clearance_drill(thread: str, *, fit: str = "close", shop: ShopTables | None 
     """The drill for a screw's clearance hole, with the source and grade of the pairing of screw and drill.
 
     Args:
-        thread: such as "8-32".
         fit: "close" (sheet-metal practice), "tight", or "general close", "general normal", "general loose".
     Raises:
         TableError: no drill of that fit is listed for the screw.
@@ -175,7 +171,6 @@ def torque(thread: str, *, nut: str = "tension", shop: ShopTables | None = None)
     """Tightening torque when the manufacturer gives none: clean dry threads of steel.
 
     Args:
-        thread: such as "8-32".
         nut: "tension" or "shear".
     Raises:
         TableError: the table has no such thread; it begins at No. 8, so it has none for No. 6.

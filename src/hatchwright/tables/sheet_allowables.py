@@ -15,7 +15,6 @@ class Allowables(Record):
     """What one sheet is allowed to carry, L along the grain and LT across it.
 
     Args:
-        alloy, temper, is_clad: the kind of sheet.
         specification: procurement specification, "" when the table names none.
         statistical_basis: "A" (99 percent exceed it), "B" (90 percent) or "S" (specification minimum).
         thickness_min_in, thickness_max_in: the thicknesses that it holds for [in].
@@ -29,7 +28,6 @@ class Allowables(Record):
         e_secondary_psi, ec_secondary_psi: the same once the cladding yields, None for bare sheet [psi].
         g_psi: shear modulus, None when neither tabulated nor worked out [psi].
         poisson_ratio: Poisson's ratio [-].
-        note: what a reader must know beside it.
     """
 
     alloy: str

@@ -37,8 +37,6 @@ def faults_of(table: Table[Any], rows: Iterable[Row], *, beside: Iterable[Row] =
     """Everything that is wrong with the rows of one file.
 
     Args:
-        table: what the rows must be.
-        rows: the rows of the file.
         beside: sound rows of the same table that stay in use, which the new ones must run on from.
     Yields:
         Fault: field, what, what was given, what would do, and the line in the file.

@@ -215,8 +215,6 @@ class Table(Generic[R]):
         """The record at a number or next above it.
 
         Args:
-            name: the field.
-            least: the number.
             above: whether a row at the number itself is passed over.
             within: whether a number below the first row is refused.
         Raises:
