@@ -12,9 +12,9 @@ from hatchwright.making.cutter.misplacement import trailing_error_in, yaw_error_
 from hatchwright.making.cutter.remnants import Remnant, remnants
 from hatchwright.making.cutter.scallop import advance_for_scallop_in
 from hatchwright.making.making import Making
+from hatchwright.making.named import why
 from hatchwright.making.sources import CLOSED_FORM
 from hatchwright.making.template.rigid_template import rigid_over_in
-from hatchwright.making.why import why
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Place, inch, said
 from hatchwright.workings import Grade, Quantity, Source, Working

@@ -21,8 +21,8 @@ from hatchwright.making.cutter.starter import (
     starter_diameter_in,
     starter_hole,
 )
-from hatchwright.making.cutter.tool_named import kind_named
 from hatchwright.making.making import Cutting, cutting_of
+from hatchwright.making.named import kind_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, missing, room, said
 from hatchwright.workings import Grade, Quantity, Source, Working

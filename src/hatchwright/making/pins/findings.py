@@ -14,20 +14,13 @@ from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, missing, room, said
 from hatchwright.workings import Grade, Quantity, Source, Working
 
+_READS = ("cutter", "holes", "template", "wanted")
 _THEORY = "docs/theory/pins.md"
 _FORM = Source("GEOMETRY", _THEORY)
 _PRACTICE = Source("PRACTICE", f"hold of a template; {_THEORY}")
 
-T501 = enter(
-    Entry(
-        "T501", Shelf.HOLDS, step="template", reads=("cutter", "holes", "template", "wanted"), theory=_THEORY
-    )
-)
-T502 = enter(
-    Entry(
-        "T502", Shelf.SETTLE, step="template", reads=("cutter", "holes", "template", "wanted"), theory=_THEORY
-    )
-)
+T501 = enter(Entry("T501", Shelf.HOLDS, step="template", reads=_READS, theory=_THEORY))
+T502 = enter(Entry("T502", Shelf.SETTLE, step="template", reads=_READS, theory=_THEORY))
 
 
 def pin_findings(making: Making, pins: PinLayout) -> tuple[Finding, ...]:

@@ -9,8 +9,7 @@ import numpy as np
 
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.making.making import Making, once
-from hatchwright.making.pins.few_pins import with_few_pins
-from hatchwright.making.pins.plan import PinPlan, pin_plan
+from hatchwright.making.pins.plan import PinPlan, pin_plan, with_few_pins
 from hatchwright.making.template.holes import template_holes
 from hatchwright.making.template.part import KEY_HOLE, part_on_skin
 from hatchwright.said import said

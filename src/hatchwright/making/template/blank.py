@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.errors import Fault, JobError
 from hatchwright.making.making import Making
-from hatchwright.making.size import size
+from hatchwright.making.named import size
 from hatchwright.making.template.part import Bounds, TemplatePart
 from hatchwright.said import Amount, inch, said
 from hatchwright.shapes.profile import Loop

@@ -13,8 +13,8 @@ from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
+from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
-from hatchwright.making.why import why
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.workings import Grade, Quantity, Source, Working

@@ -1,4 +1,4 @@
-"""T1xx: whether the template gives the wanted cut, and whether it can be made."""
+"""T1xx: whether the template gives the wanted cut, can be made, and leads its pilot holes no larger than they may be."""
 
 from __future__ import annotations
 
@@ -7,18 +7,19 @@ from dataclasses import replace
 
 from hatchwright.errors import GeometryError
 from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status, the_same
+from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, the_same
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making, making_of
-from hatchwright.making.size import size
+from hatchwright.making.named import size, why
 from hatchwright.making.sources import CLOSED_FORM
 from hatchwright.making.template.corner_remedies import corner_remedies
-from hatchwright.making.template.flat_size import flat_size, template_outline
-from hatchwright.making.template.machine_room import CLAMP_IN, room_for
-from hatchwright.making.why import why
+from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for, template_outline
+from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Place, Said, inch, said
+from hatchwright.said import Listed, Place, Said, inch, said
+from hatchwright.tables.drills import Drill
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _THEORY = "docs/theory/guide_template.md"
@@ -35,6 +36,10 @@ SAME_IN = 1e-6
 """Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""
 
 _NOTHING = Bound(0.0, CLOSED_FORM, Grade.COMPUTED)
+
+_WORK = Source("PRACTICE", "a hole is opened from its pilot; it cannot be made smaller")
+
+T106 = enter(Entry("T106", Shelf.HOLDS, step="template", reads=("cover", "holes", "rows", "template")))
 
 
 def template_findings(layout: Layout, making: Making | None = None) -> tuple[Finding, ...]:
@@ -187,3 +192,62 @@ def _offset(making: Making) -> Finding:
         unit="in",
         working=(working,),
     )
+
+
+def pilot_findings(making: Making) -> tuple[Finding, ...]:
+    """Judge the pilot holes of a job's template.
+
+    Returns:
+        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; empty
+            without pilot holes.
+    """
+    holes = template_holes(making)
+    if not holes:
+        return ()
+    return tuple(_too_large(making.layout, holes)) or (
+        stated(
+            "T106",
+            Status.PASS,
+            said("T106.largest"),
+            source=_WORK,
+            grade=Grade.COMPUTED,
+            value=max(one.pilot_in for one in holes),
+            unit="in",
+        ),
+    )
+
+
+def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Finding]:
+    """Each size of the template with each smaller drill that holes under it ask for first."""
+    judged: dict[tuple[float, Drill], list[TemplateHole]] = {}
+    for one in holes:
+        drill = None if one.hole.is_made else _limit(layout, one)
+        if drill and one.pilot_in > drill.diameter_in + FLOAT_NOISE:
+            judged.setdefault((one.pilot_in, drill), []).append(one)
+    for (size_in, drill), found in judged.items():
+        rows = tuple(dict.fromkeys(one.hole.row for one in found))
+        yield held(
+            "T106",
+            Judgement(
+                Measure("pilot", size_in),
+                (Bound(drill.diameter_in, _WORK, Grade.COMPUTED),),
+                at_least=False,
+            ),
+            said(
+                "T106.too_large",
+                n=len(found),
+                size=inch(size_in, fine=True),
+                drill=str(drill),
+                first=inch(drill.diameter_in, fine=True),
+                rows=Listed(rows, ","),
+            ),
+            said("T106.do"),
+            holes=tuple(one.hole.number for one in found),
+            place=(found[0].hole.x_in, found[0].hole.y_in),
+        )
+
+
+def _limit(layout: Layout, one: TemplateHole) -> Drill | None:
+    """The drill that no hole of the template may exceed: the first, or the smallest known while that is not."""
+    known = (step.drill for work in hole_work(one.hole, layout) for step in work.steps if step.drill)
+    return first_drill(one.hole, layout) or min(known, key=lambda drill: drill.diameter_in, default=None)

@@ -7,22 +7,18 @@ from collections.abc import Iterator
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.making.making import Making
-from hatchwright.making.template.holes_in_hand import HoleInHand, holes_in_hand
-from hatchwright.making.template.key import SEEN_IN, misfit_in, shows_in
+from hatchwright.making.template.key import SEEN_IN, HoleInHand, holes_in_hand, misfit_in, shows_in
 from hatchwright.making.template.part import TemplatePart, template_part
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.workings import Grade, Source
 
+_READS = ("cutter", "template", "wanted")
 _THEORY = "docs/theory/key.md"
 _PRACTICE = Source("PRACTICE", f"an edge or mark seen off its place; {_THEORY}")
 
-T801 = enter(
-    Entry("T801", Shelf.PLACE, step="template", reads=("cutter", "template", "wanted"), theory=_THEORY)
-)
-T802 = enter(
-    Entry("T802", Shelf.PLACE, step="template", reads=("cutter", "template", "wanted"), theory=_THEORY)
-)
+T801 = enter(Entry("T801", Shelf.PLACE, step="template", reads=_READS, theory=_THEORY))
+T802 = enter(Entry("T802", Shelf.PLACE, step="template", reads=_READS, theory=_THEORY))
 T803 = enter(
     Entry("T803", Shelf.PLACE, step="template", reads=("holes", "template", "wanted"), theory=_THEORY)
 )
