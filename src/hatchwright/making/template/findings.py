@@ -1,4 +1,4 @@
-"""T1xx: whether the template gives the wanted cut, can be made, and leads its pilot holes no larger than they may be."""
+"""T1xx: whether the template gives the wanted cut, whether it can be made, and how large it leads its holes."""
 
 from __future__ import annotations
 
