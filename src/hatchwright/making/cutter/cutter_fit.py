@@ -10,23 +10,22 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held
 from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound, the_same
+from hatchwright.judged import Judgement, Measure, Status, bound, the_same
 from hatchwright.layout.gaps import gap_to_point, gap_to_region
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import BESIDE_IN
+from hatchwright.making.ground import SHOP, practice
 from hatchwright.making.named import tool_named
-from hatchwright.making.sources import SHOP
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.shapes.corners import Corner
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.extremes import extreme_points
 from hatchwright.shapes.profile import Loop, Profile, profile_of
-from hatchwright.workings import Grade, Source
 
 FILED_IN = 0.0625
 """More metal than this nobody files off all round an opening [in]. Common practice, no source."""
@@ -35,7 +34,7 @@ _NEXT_64THS_IN = 1.0 / 32.0
 """A round tool that is smaller than its corner by less than this leaves what a file takes off [in]. Common practice,
 no source."""
 
-_FILED = Source("PRACTICE", "metal left to file")
+_FILED = practice("metal left to file")
 
 T301 = enter(
     Entry("T301", Shelf.HOLDS, step="cut", reads=("cutter", "skin"), limits=("snips_max_thickness",))
@@ -49,7 +48,7 @@ T307 = enter(Entry("T307", Shelf.SETTLE, step="template", reads=("cutter",)))
 BEHIND_SPARE_IN = 0.125
 """What is to stay between a tool and what lies behind the skin [in]. Common practice, no source."""
 
-_SPARE = Bound(BEHIND_SPARE_IN, Source("PRACTICE", "room behind the skin"), Grade.PRACTICE)
+_SPARE = practice("room behind the skin")
 
 T303 = enter(Entry("T303", Shelf.BEHIND, step="cut", reads=("bay", "cutter", "wanted")))
 
@@ -79,13 +78,12 @@ def _not_measured(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
         wanted += ["reach", "eccentricity", *(["advance"] if tool.what.bites else [])]
     missing = [name for name in wanted if getattr(tool, name) is None]
     if missing:
-        yield stated(
+        yield SHOP.stated(
             "T306",
             Status.CAUTION,
             said("T306.subject", tool=tool_named(tool), sizes=_listed("size", missing)),
-            source=SHOP,
-            grade=Grade.SHOP,
-            advice=(said("T306.not_checked", checks=_listed("check", missing)), said("T306.do")),
+            said("T306.not_checked", checks=_listed("check", missing)),
+            said("T306.do"),
             # A tool of the shop's shelf is entered there: only the job's own cutter has entries of the job.
             enter=tuple(f"cutter.{name}" for name in missing) if tool == layout.job.cutter else (),
         )
@@ -97,12 +95,7 @@ def _listed(what: str, names: list[str]) -> Listed:
 
 def _filed(tool: Cutter) -> Iterator[Finding]:
     """T307: no more metal is left to file than anybody files."""
-    judged = Judgement(
-        Measure("left", tool.filing_allowance.inch),
-        (Bound(FILED_IN, _FILED, Grade.PRACTICE),),
-        at_least=False,
-        fails_as=Status.CAUTION,
-    )
+    judged = _FILED.at_most(Measure("left", tool.filing_allowance.inch), FILED_IN, fails_as=Status.CAUTION)
     if judged.status is not Status.PASS:
         yield held("T307", judged, said("T307.subject", tool=tool_named(tool)), said("T307.do"))
 
@@ -112,7 +105,7 @@ def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     skin = layout.job.skin
     thickness_in = max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0)
     if tool.capacity:
-        most = Bound(tool.capacity.inch, SHOP, Grade.SHOP)
+        most = SHOP.bound(tool.capacity.inch)
     elif tool.what.thickness != MEASURED:
         most = bound(layout.limit(tool.what.thickness))
     else:
@@ -125,11 +118,7 @@ def _turns(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T302: the tool turns the sharpest corner, where its corners are not drilled first."""
     if tool.least_radius is None or corner is None:
         return
-    judged = Judgement(
-        Measure("R", corner.radius_in),
-        (Bound(tool.least_radius.inch, SHOP, Grade.SHOP),),
-        fails_as=Status.CAUTION,
-    )
+    judged = SHOP.at_least(Measure("R", corner.radius_in), tool.least_radius.inch, fails_as=Status.CAUTION)
     subject = said("T302.subject", tool=tool_named(tool))
     yield held("T302", judged, subject, said("T302.do"), place=corner.place)
 
@@ -140,16 +129,15 @@ def _round(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
         return
     wanted_in = 2.0 * corner.radius_in
     nearest_in = min((size.inch for size in tool.diameters), key=lambda inch: abs(inch - wanted_in))
-    nearest, wanted = Measure("nearest", nearest_in), Bound(wanted_in, SHOP, Grade.SHOP)
-    large = Judgement(nearest, (wanted,), at_least=False, fails_as=Status.CAUTION)
-    smallest = Bound(wanted_in - _NEXT_64THS_IN, SHOP, Grade.SHOP)
-    small = Judgement(nearest, (smallest,), strict=True, fails_as=Status.CAUTION)
+    nearest = Measure("nearest", nearest_in)
     subject = said("T305.subject", tool=tool_named(tool), diameter=inch(wanted_in))
-    if small.status is Status.PASS:
+    filed = SHOP.at_least(nearest, wanted_in - _NEXT_64THS_IN, strict=True, fails_as=Status.CAUTION)
+    if filed.status is Status.PASS:
+        large = SHOP.at_most(nearest, wanted_in, fails_as=Status.CAUTION)
         yield held("T305", large, subject, said("T305.too_large"))
     else:
-        short = the_same(nearest, wanted, fails_as=Status.CAUTION, more=small.working)
-        yield held("T305", short, subject, said("T305.too_small"))
+        small = the_same(nearest, SHOP.bound(wanted_in), fails_as=Status.CAUTION, more=filed.working)
+        yield held("T305", small, subject, said("T305.too_small"))
 
 
 def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
@@ -160,9 +148,7 @@ def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[F
     start = (at[0].inch, at[1].inch) if at else layout.center_in
     points = np.vstack([loop.points(1e-3) for loop in line.loops])
     farthest_in = float(np.hypot(*(points - np.array(start)).T).max())
-    judged = Judgement(
-        Measure("farthest", farthest_in), (Bound(tool.reach.inch, SHOP, Grade.SHOP),), at_least=False
-    )
+    judged = SHOP.at_most(Measure("farthest", farthest_in), tool.reach.inch)
     yield held("T304", judged, said("T304.subject", tool=tool_named(tool)), said("T304.do"))
 
 
@@ -179,24 +165,20 @@ def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Itera
         is_at_cut = any(_apart_in(loop, keep_out) <= _cut_in(tool) for loop in line.loops)
         where = _where(beside_in, is_at_cut=is_at_cut)
         if tool.behind is None:
-            yield stated(
+            yield SHOP.stated(
                 "T303",
                 Status.UNKNOWN,
                 said("T303.lies", name=keep_out.name, depth=inch(depth.inch), where=where),
-                source=SHOP,
-                grade=Grade.SHOP,
+                said("T303.measure", tool=tool_named(tool)),
                 limit=depth.inch,
                 unit="in",
-                advice=(said("T303.measure", tool=tool_named(tool)),),
                 enter=("cutter.behind",) if tool == layout.job.cutter else (),
             )
             continue
         room_in = depth.inch - tool.behind.inch
-        judged = Judgement(
-            Measure("room", room_in, with_=(("depth", depth.inch, "in"), ("tool", tool.behind.inch, "in"))),
-            (_SPARE,),
-            fails_as=Status.STOP if room_in <= 0.0 and is_at_cut else Status.CAUTION,
-        )
+        parts = (("depth", depth.inch, "in"), ("tool", tool.behind.inch, "in"))
+        fails_as = Status.STOP if room_in <= 0.0 and is_at_cut else Status.CAUTION
+        judged = _SPARE.at_least(Measure("room", room_in, with_=parts), BEHIND_SPARE_IN, fails_as=fails_as)
         yield held(
             "T303",
             judged,

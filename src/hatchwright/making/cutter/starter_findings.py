@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.making.cutter.starter import (
     BEFORE_IN,
     THROUGH_IN,
@@ -21,14 +21,15 @@ from hatchwright.making.cutter.starter import (
     starter_diameter_in,
     starter_hole,
 )
+from hatchwright.making.ground import practice
 from hatchwright.making.making import Cutting, cutting_of
 from hatchwright.making.named import kind_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, missing, room, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Quantity
 
 _THEORY = "docs/theory/starter.md"
-_BEHIND = Source("PRACTICE", f"drilling in front of something; {_THEORY}")
+_BEHIND = practice(f"drilling in front of something; {_THEORY}")
 _READS = ("bay", "cutter", "wanted")
 
 T601 = enter(
@@ -134,30 +135,17 @@ def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
 def _stop(cutting: Cutting) -> Finding:
     """T602: the drill's stop lets it through the skin and keeps it from what lies behind."""
     stop_in, nearest = drill_stop_in(cutting.layout), shallowest(cutting.layout)
-    working = Working(
+    working = _BEHIND.working(
         "stop = skin + through",
-        (Quantity("skin", stop_in - THROUGH_IN, "in"), Quantity("through", THROUGH_IN, "in")),
         Quantity("stop", stop_in, "in"),
-        _BEHIND,
-        Grade.PRACTICE,
+        Quantity("skin", stop_in - THROUGH_IN, "in"),
+        Quantity("through", THROUGH_IN, "in"),
     )
     if nearest is None:
-        return stated(
-            "T602",
-            Status.PASS,
-            said("T602.subject"),
-            source=_BEHIND,
-            grade=Grade.PRACTICE,
-            value=stop_in,
-            unit="in",
-            working=(working,),
+        return _BEHIND.stated(
+            "T602", Status.PASS, said("T602.subject"), value=stop_in, unit="in", working=working
         )
-    judged = Judgement(
-        Measure("stop", stop_in),
-        (Bound(depth_in(nearest) - BEFORE_IN, _BEHIND, Grade.PRACTICE),),
-        at_least=False,
-        more=(working,),
-    )
+    judged = _BEHIND.at_most(Measure("stop", stop_in), depth_in(nearest) - BEFORE_IN, working)
     return held("T602", judged, said("T602.before", name=nearest.name), said("T602.do"))
 
 
@@ -169,8 +157,7 @@ def _corners(cutting: Cutting) -> Iterator[Finding]:
             over.setdefault(one.name, (one, []))[1].append(hole)
     for one, holes in over.values():
         depth = depth_in(one)
-        before = Bound(BEFORE_IN, _BEHIND, Grade.PRACTICE)
-        judged = Judgement(Measure("depth", depth), (before,), strict=True)
+        judged = _BEHIND.at_least(Measure("depth", depth), BEFORE_IN, strict=True)
         marks = Listed(tuple(hole.mark for hole in holes))
         subject, place = said("T603.subject", name=one.name, n=len(holes), holes=marks), holes[0].center
         if judged.status is Status.PASS:

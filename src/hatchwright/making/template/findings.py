@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, the_same
+from hatchwright.finding import Finding, held
+from hatchwright.judged import FLOAT_NOISE, Measure, Status, the_same
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.ground import CLOSED_FORM, Ground, practice
 from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making, making_of
 from hatchwright.making.named import size, why
-from hatchwright.making.sources import CLOSED_FORM
 from hatchwright.making.template.corner_remedies import corner_remedies
 from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for, template_outline
 from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.tables.drills import Drill
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Source
 
 _THEORY = "docs/theory/guide_template.md"
 _READS = ("cutter", "template", "wanted")
@@ -35,9 +34,11 @@ T105 = enter(Entry("T105", Shelf.KNOW, step="template", reads=_READS, theory=_TH
 SAME_IN = 1e-6
 """Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""
 
-_NOTHING = Bound(0.0, CLOSED_FORM, Grade.COMPUTED)
+_CLAMPS = practice("clamps at two opposite sides")
 
-_WORK = Source("PRACTICE", "a hole is opened from its pilot; it cannot be made smaller")
+_WORK = Ground(
+    Source("PRACTICE", "a hole is opened from its pilot; it cannot be made smaller"), Grade.COMPUTED
+)
 
 T106 = enter(Entry("T106", Shelf.HOLDS, step="template", reads=("cover", "holes", "rows", "template")))
 
@@ -55,13 +56,11 @@ def template_findings(layout: Layout, making: Making | None = None) -> tuple[Fin
 
 def _does_not_fit(error: GeometryError) -> Finding:
     """T100: the cutter, its guide and the end mill fit the opening."""
-    return stated(
+    return CLOSED_FORM.stated(
         "T100",
         Status.STOP,
         said("T100.subject"),
-        source=CLOSED_FORM,
-        grade=Grade.COMPUTED,
-        advice=why(error),
+        *why(error),
         cause=error.where if isinstance(error.where, str) else "",
     )
 
@@ -71,19 +70,14 @@ def _over_cut(making: Making) -> Finding:
     over, guide = making.chain.deviation.over_cut, making.chain.guide
     depth_in = over.depth_in if over.depth_in > SAME_IN else 0.0
     least_in = (guide.guide_in - guide.cut_in) / 2.0
-    working = Working(
+    working = CLOSED_FORM.working(
         "Q >= (guide - cut) / 2",
-        (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
         Quantity("least re-entrant radius", least_in, "in"),
-        CLOSED_FORM,
-        Grade.COMPUTED,
+        Quantity("guide", guide.guide_in, "in"),
+        Quantity("cut", guide.cut_in, "in"),
     )
-    judged = Judgement(
-        Measure("over-cut", depth_in),
-        (_NOTHING,),
-        at_least=False,
-        more=(working,) if making.is_window else (),
-    )
+    more = (working,) if making.is_window else ()
+    judged = CLOSED_FORM.at_most(Measure("over-cut", depth_in), 0.0, *more)
     return held(
         "T101",
         judged,
@@ -110,16 +104,15 @@ def _corner(making: Making) -> Finding:
     if making.is_window:
         formula = "R = max(r, cut / 2, (end mill - guide + cut) / 2)"
         sizes.append(Quantity("end mill", guide.stretch_ratio * guide.end_mill_in, "in"))
-    working = Working(formula, tuple(sizes), Quantity("R", made_in, "in"), CLOSED_FORM, Grade.COMPUTED)
+    working = CLOSED_FORM.working(formula, Quantity("R", made_in, "in"), *sizes)
     # Filing all round to the finished line, and a little more in the corner, makes a corner that is no larger than the
     # finished one.
     fails_as = Status.CAUTION if made_in <= finished_in + SAME_IN else Status.STOP
-    judged = Judgement(
+    judged = CLOSED_FORM.at_most(
         Measure("R", wanted_in if abs(made_in - wanted_in) <= SAME_IN else made_in),
-        (Bound(wanted_in, CLOSED_FORM, Grade.COMPUTED),),
-        at_least=False,
+        wanted_in,
+        working,
         fails_as=fails_as,
-        more=(working,),
     )
     passes = judged.status is Status.PASS
     return held(
@@ -139,59 +132,45 @@ def template_named(making: Making) -> Said:
 def _runs(making: Making) -> Finding:
     """T103: the cutter goes round every loop of the wanted cut, and round nothing else."""
     wanted, runs = len(making.chain.wanted.loops), len(making.chain.reached.loops)
-    judged = the_same(
-        Measure("runs", float(runs), unit="runs"), Bound(float(wanted), CLOSED_FORM, Grade.COMPUTED)
-    )
+    judged = the_same(Measure("runs", float(runs), unit="runs"), CLOSED_FORM.bound(float(wanted)))
     return held("T103", judged, said("T103.subject", n=runs), said("T103.do"))
 
 
 def _room(making: Making) -> Iterator[Finding]:
     """T104: the blank holds the template, and the machine's travel holds the template and its clamps."""
     template, outline_in = making.template, template_outline(making)
-    clamped = Bound(2.0 * CLAMP_IN, Source("PRACTICE", "clamps at two opposite sides"), Grade.PRACTICE)
-    for name, room, asked in (("blank", template.blank, _NOTHING), ("travel", template.envelope, clamped)):
-        if room is None:
+    for name, given, ground, clamps_in in (
+        ("blank", template.blank, CLOSED_FORM, 0.0),
+        ("travel", template.envelope, _CLAMPS, 2.0 * CLAMP_IN),
+    ):
+        if given is None:
             continue
-        found = room_for(outline_in, (room[0].inch, room[1].inch))
-        value_in = found.ample_in if found.holds else found.tight_in
-        yield held(
-            "T104",
-            Judgement(
-                Measure("spare", value_in),
-                (asked if found.holds else replace(asked, limit=0.0),),
-                fails_as=Status.CAUTION if found.holds else Status.STOP,
-            ),
-            said(f"T104.{name}", size=size(outline_in)),
-            *((found.words, said("T104.hold_from_below")) if found.holds else (said(f"T104.larger_{name}"),)),
-        )
+        room = room_for(outline_in, (given[0].inch, given[1].inch))
+        subject = said(f"T104.{name}", size=size(outline_in))
+        if room.holds:
+            spare = ground.at_least(Measure("spare", room.ample_in), clamps_in, fails_as=Status.CAUTION)
+            yield held("T104", spare, subject, room.words, said("T104.hold_from_below"))
+        else:
+            short = ground.at_least(Measure("spare", room.tight_in), 0.0)
+            yield held("T104", short, subject, said(f"T104.larger_{name}"))
 
 
 def _offset(making: Making) -> Finding:
     """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
     guide = making.chain.guide
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
-    working = Working(
+    working = CLOSED_FORM.working(
         f"offset = (guide {'-' if making.is_window else '+'} cut) / 2",
-        (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
         Quantity("offset", guide.offset_in, "in"),
-        CLOSED_FORM,
-        Grade.COMPUTED,
+        Quantity("guide", guide.guide_in, "in"),
+        Quantity("cut", guide.cut_in, "in"),
     )
     of = f"T105.{'window' if making.is_window else 'plug'}"
     on_skin = size((x_max - x_min, y_max - y_min))
     subject = said(of, size=on_skin)
     if template_stretch(making.layout):
         subject = said(f"{of}_bent", size=on_skin, flat=size(flat_size(making)))
-    return stated(
-        "T105",
-        Status.PASS,
-        subject,
-        source=CLOSED_FORM,
-        grade=Grade.COMPUTED,
-        value=guide.offset_in,
-        unit="in",
-        working=(working,),
-    )
+    return CLOSED_FORM.stated("T105", Status.PASS, subject, value=guide.offset_in, unit="in", working=working)
 
 
 def pilot_findings(making: Making) -> tuple[Finding, ...]:
@@ -204,17 +183,9 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
     holes = template_holes(making)
     if not holes:
         return ()
-    return tuple(_too_large(making.layout, holes)) or (
-        stated(
-            "T106",
-            Status.PASS,
-            said("T106.largest"),
-            source=_WORK,
-            grade=Grade.COMPUTED,
-            value=max(one.pilot_in for one in holes),
-            unit="in",
-        ),
-    )
+    largest_in = max(one.pilot_in for one in holes)
+    fits = _WORK.stated("T106", Status.PASS, said("T106.largest"), value=largest_in, unit="in")
+    return tuple(_too_large(making.layout, holes)) or (fits,)
 
 
 def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Finding]:
@@ -228,11 +199,7 @@ def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Find
         rows = tuple(dict.fromkeys(one.hole.row for one in found))
         yield held(
             "T106",
-            Judgement(
-                Measure("pilot", size_in),
-                (Bound(drill.diameter_in, _WORK, Grade.COMPUTED),),
-                at_least=False,
-            ),
+            _WORK.at_most(Measure("pilot", size_in), drill.diameter_in),
             said(
                 "T106.too_large",
                 n=len(found),

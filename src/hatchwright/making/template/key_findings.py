@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, held_as, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held, held_as
+from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status
+from hatchwright.making.ground import practice
 from hatchwright.making.making import Making
 from hatchwright.making.template.key import SEEN_IN, HoleInHand, holes_in_hand, misfit_in, shows_in
 from hatchwright.making.template.part import TemplatePart, template_part
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, said
-from hatchwright.workings import Grade, Source
 
 _READS = ("cutter", "template", "wanted")
 _THEORY = "docs/theory/key.md"
-_PRACTICE = Source("PRACTICE", f"an edge or mark seen off its place; {_THEORY}")
+_PRACTICE = practice(f"an edge or mark seen off its place; {_THEORY}")
 
 T801 = enter(Entry("T801", Shelf.PLACE, step="template", reads=_READS, theory=_THEORY))
 T802 = enter(Entry("T802", Shelf.PLACE, step="template", reads=_READS, theory=_THEORY))
@@ -27,7 +27,7 @@ T803 = enter(
 def key_findings(making: Making) -> tuple[Finding, ...]:
     """Judge the key of a job's template."""
     off = Measure("off its place", shows_in(template_part(making)))
-    judged = Judgement(off, (Bound(SEEN_IN, _PRACTICE, Grade.PRACTICE),), fails_as=Status.CAUTION)
+    judged = _PRACTICE.at_least(off, SEEN_IN, fails_as=Status.CAUTION)
     return (held("T801", judged, said("T801.subject"), said("T801.do")),)
 
 
@@ -44,8 +44,7 @@ def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_
 
 def _unseen(off_in: float, same_in: float) -> Judgement:
     """Hold a difference to what is seen; what is off by as much is seen."""
-    seen = Bound(same_in, _PRACTICE, Grade.PRACTICE)
-    return Judgement(Measure("off", off_in), (seen,), at_least=False, strict=True)
+    return _PRACTICE.at_most(Measure("off", off_in), same_in, strict=True)
 
 
 def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) -> Finding | None:
@@ -58,13 +57,8 @@ def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) 
     if not template.pilots and not job.pilots:
         return None
     if not template.pilots:
-        return stated(
-            "T803",
-            Status.UNKNOWN,
-            said("T803.not_compared"),
-            source=_PRACTICE,
-            grade=Grade.PRACTICE,
-            advice=(said("T803.compare", n=len(job.pilots)),),
+        return _PRACTICE.stated(
+            "T803", Status.UNKNOWN, said("T803.not_compared"), said("T803.compare", n=len(job.pilots))
         )
     found = holes_in_hand(template, job)
     off = [one for one in found if not one.is_same(same_in)]

@@ -6,12 +6,13 @@ import numpy as np
 
 from hatchwright.finding import Finding, held_as
 from hatchwright.judged import Bound, Judgement, Measure, Status, the_same
+from hatchwright.making.ground import Ground
 from hatchwright.metrology.real_offset import Effect
 from hatchwright.said import Said
-from hatchwright.workings import Grade, Source, Working
+from hatchwright.workings import Working
 
 
-def shows(*effects: Effect, source: Source, unit: str = "in", fails_as: Status = Status.CAUTION) -> Judgement:
+def shows(*effects: Effect, on: Ground, unit: str = "in", fails_as: Status = Status.CAUTION) -> Judgement:
     """Hold effects to the half widths of their intervals: what is larger is no scatter.
 
     Args:
@@ -21,12 +22,7 @@ def shows(*effects: Effect, source: Source, unit: str = "in", fails_as: Status =
         Judgement: on the one that shows most.
     """
     sizes, within = np.array([(abs(one.size_in), one.expanded_in) for one in effects]).T
-    judged = Judgement(
-        Measure("|effect|", sizes, unit=unit),
-        (Bound(within, source, Grade.COMPUTED),),
-        at_least=False,
-        fails_as=fails_as,
-    )
+    judged = on.at_most(Measure("|effect|", sizes, unit=unit), within, fails_as=fails_as)
     return judged.at(judged.worst())
 
 

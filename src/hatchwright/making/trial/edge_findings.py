@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Measure, Status
 from hatchwright.making.cutter.misplacement import misplaced
+from hatchwright.making.ground import Ground
 from hatchwright.making.template.guide_template import GuideChain
 from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.corner import TrialCorner
@@ -16,17 +17,15 @@ from hatchwright.metrology.edge_fit import EdgeFit, SideTurn
 from hatchwright.metrology.real_offset import GUM, Effect
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Said, inch, missing, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Source
 
 _THEORY = "docs/theory/trial.md"
-_METHOD = Source(GUM, f"5.1.2 and G.2b; {_THEORY}")
+_METHOD = Ground(Source(GUM, f"5.1.2 and G.2b; {_THEORY}"), Grade.COMPUTED)
 _SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
 _READS = ("cutter", "template", "wanted")
 
-T205 = enter(Entry("T205", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T206 = enter(Entry("T206", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T210 = enter(Entry("T210", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T211 = enter(Entry("T211", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+for _code in ("T205", "T206", "T210", "T211"):
+    enter(Entry(_code, Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
 
 
 def edge_findings(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
@@ -80,7 +79,7 @@ def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     turn_deg, within_deg = math.degrees(fit.turn_rad.size_in), math.degrees(fit.turn_rad.expanded_in)
     turn, judged = (
         Measure("turn", turn_deg, within_deg, "deg"),
-        shows(fit.turn_rad, source=_METHOD, unit="rad"),
+        shows(fit.turn_rad, on=_METHOD, unit="rad"),
     )
     if fit.sides_disagree:
         sides = tuple(said(f"T210.side.{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
@@ -136,32 +135,28 @@ def _corner(trial: Trial) -> Iterator[Finding]:
     corner = trial.corner
     if corner is None:
         if trial.piece.kind == "corner":
-            yield stated(
+            yield _METHOD.stated(
                 "T211",
                 Status.UNKNOWN,
                 said("T211.not_measured"),
-                source=_METHOD,
-                grade=Grade.COMPUTED,
+                said("T211.measure"),
                 limit=trial.piece.corner_in,
                 unit="in",
-                advice=(said("T211.measure"),),
             )
         return
-    left = Judgement(Measure("left", corner.left_in), (Bound(0.0, _METHOD, Grade.COMPUTED),))
+    left = _METHOD.at_least(Measure("left", corner.left_in), 0.0)
     is_over = left.status is not Status.PASS
     yield beside_plan(
         "T211",
         Measure("R", corner.radius_in, corner.beyond.expanded_in),
         corner.predicted_in,
-        left if is_over else shows(corner.beyond, source=_METHOD),
+        left if is_over else shows(corner.beyond, on=_METHOD),
         said("T211.subject", n=corner.count),
         *_corner_advice(corner, is_over=is_over),
-        working=Working(
+        working=_METHOD.working(
             "R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))",
-            (Quantity("R predicted", corner.predicted_in, "in"),),
             Quantity("R", corner.radius_in, "in"),
-            _METHOD,
-            Grade.COMPUTED,
+            Quantity("R predicted", corner.predicted_in, "in"),
         ),
     )
 
@@ -188,4 +183,4 @@ def _off_center(code: str, subject: str, along: tuple[Effect, Effect], *advice: 
     x, y = along
     off = Measure("off", math.hypot(x.size_in, y.size_in), max(x.expanded_in, y.expanded_in))
     told = said(subject, x=inch(x.size_in, fine=True), y=inch(y.size_in, fine=True))
-    return beside_plan(code, off, 0.0, shows(x, y, source=_METHOD), told, *advice)
+    return beside_plan(code, off, 0.0, shows(x, y, on=_METHOD), told, *advice)
