@@ -37,23 +37,18 @@ class _ChartRadius(Record):
 AC43_TABLE_4_6 = Table(
     _Column,
     "ac43_13_1b_table_4_6",
-    said("table.ac43_13_1b_table_4_6.noun"),
     named_by=3,
-    orders=(
-        Order("radius_min_ratio", along="thickness_in"),
-        Order("radius_max_ratio", along="thickness_in"),
-    ),
+    orders=(Order("radius_min_ratio", along="thickness_in"), Order("radius_max_ratio", along="thickness_in")),
     title="table 4-6",
-    asks=said("table.ac43_13_1b_table_4_6.asks", alloy="", temper="", thickness_in=""),
+    asks=("alloy", "temper", "thickness_in"),
 )
 
 HANDBOOK_BEND_RADII = Table(
     _ChartRadius,
     "handbook_bend_radii",
-    said("table.handbook_bend_radii.noun"),
     named_by=3,
     orders=(Order("radius_in", along="thickness_in"),),
-    asks=said("table.handbook_bend_radii.asks", alloy="", temper="", thickness_in=""),
+    asks=("alloy", "temper", "thickness_in"),
 )
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table, shop_first
@@ -23,14 +22,7 @@ class _Step(Record):
     note: OptionalText
 
 
-DRILL_CHAINS = Table(
-    _Step,
-    "drill_chains",
-    said("table.drill_chains.noun"),
-    named_by=4,
-    otherwise=said("table.drill_chains.otherwise"),
-    asks=said("table.drill_chains.asks", preparation="", diameter_in=""),
-)
+DRILL_CHAINS = Table(_Step, "drill_chains", named_by=4, otherwise=True, asks=("preparation", "diameter_in"))
 
 
 @dataclass(frozen=True, slots=True)

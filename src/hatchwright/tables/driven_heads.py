@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
@@ -34,7 +34,6 @@ class _Size(Record):
 DRIVEN_HEADS = Table(
     _Size,
     "driven_heads",
-    said("table.driven_heads.noun"),
     named_by=2,
     orders=tuple(
         Order(value, along="diameter_in")
@@ -42,12 +41,7 @@ DRIVEN_HEADS = Table(
     ),
 )
 
-DRIVEN_HEAD_RATIOS = Table(
-    _Ratios,
-    "driven_head_ratios",
-    said("table.driven_head_ratios.noun"),
-    named_by=2,
-)
+DRIVEN_HEAD_RATIOS = Table(_Ratios, "driven_head_ratios", named_by=2)
 
 
 @dataclass(frozen=True, slots=True)

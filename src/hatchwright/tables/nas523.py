@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.said import said
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
@@ -17,15 +16,7 @@ class _Code(Record):
     meaning: str
 
 
-NAS523_CODES = Table(
-    _Code,
-    "nas523_codes",
-    said("table.nas523_codes.noun"),
-    named_by=2,
-    is_open=False,
-    title="NAS523 codes",
-    otherwise=said("table.nas523_codes.otherwise"),
-)
+NAS523_CODES = Table(_Code, "nas523_codes", named_by=2, is_open=False, title="NAS523 codes", otherwise=True)
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,19 +45,9 @@ class RivetAlloy(Record):
     note: OptionalText
 
 
-RIVET_HEADS = Table(
-    RivetHead,
-    "rivet_heads",
-    said("table.rivet_heads.noun"),
-    is_open=False,
-)
+RIVET_HEADS = Table(RivetHead, "rivet_heads", is_open=False)
 
-RIVET_ALLOYS = Table(
-    RivetAlloy,
-    "rivet_alloys",
-    said("table.rivet_alloys.noun"),
-    is_open=False,
-)
+RIVET_ALLOYS = Table(RivetAlloy, "rivet_alloys", is_open=False)
 
 
 @dataclass(frozen=True, slots=True)

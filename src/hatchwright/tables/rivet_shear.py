@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Order, Record, ShopTables, Table, shop_first
 
@@ -34,32 +33,22 @@ class _Flush(Record):
     load_lbf: float
 
 
-RIVET_SHEAR_STRESS = Table(
-    _Stress,
-    "rivet_shear_stress",
-    said("table.rivet_shear_stress.noun"),
-    named_by=2,
-    asks=said("table.rivet_shear_stress.asks", letters=""),
-)
+RIVET_SHEAR_STRESS = Table(_Stress, "rivet_shear_stress", named_by=2, asks=("letters",))
 
 RIVET_SHEAR = Table(
     _Shear,
     "rivet_shear",
-    said("table.rivet_shear.noun"),
     named_by=3,
     orders=(Order("shear_lbf", along="diameter_in"),),
-    asks=said("table.rivet_shear.asks", letters="", diameter_in=""),
+    asks=("letters", "diameter_in"),
 )
 
 FLUSH_RIVET_STRENGTH = Table(
     _Flush,
     "flush_rivet_strength",
-    said("table.flush_rivet_strength.noun"),
     named_by=4,
     orders=(Order("load_lbf", along="thickness_in"),),
-    asks=said(
-        "table.flush_rivet_strength.asks", preparation="", diameter_in="", thickness_in="", property=""
-    ),
+    asks=("preparation", "diameter_in", "thickness_in", "property"),
 )
 
 

@@ -95,50 +95,26 @@ class _Replacement(Record):
     increase_in: float
 
 
-RIVET_DIAMETERS = Table(
-    _Diameter,
-    "rivet_diameters",
-    said("table.rivet_diameters.noun"),
-    is_open=False,
-    otherwise=said("table.rivet_diameters.otherwise"),
-)
+RIVET_DIAMETERS = Table(_Diameter, "rivet_diameters", is_open=False, otherwise=True)
 
 RIVET_HEAD_SIZES = Table(
     HeadSize,
     "rivet_head_sizes",
-    said("table.rivet_head_sizes.noun"),
     named_by=2,
-    orders=(
-        Order("head_in", along="diameter_in"),
-        Order("height_in", along="diameter_in"),
-    ),
-    asks=said("table.rivet_head_sizes.asks", family="", diameter_in=""),
+    orders=(Order("head_in", along="diameter_in"), Order("height_in", along="diameter_in")),
+    asks=("family", "diameter_in"),
 )
 
-RIVET_HOLE_DRILLS = Table(
-    _HoleDrill,
-    "rivet_hole_drills",
-    said("table.rivet_hole_drills.noun"),
-    named_by=2,
-    asks=said("table.rivet_hole_drills.asks", diameter_in="", use=""),
-)
+RIVET_HOLE_DRILLS = Table(_HoleDrill, "rivet_hole_drills", named_by=2, asks=("diameter_in", "use"))
 
 RIVET_HOLE_RANGES = Table(
     HoleRange,
     "rivet_hole_ranges",
-    said("table.rivet_hole_ranges.noun"),
     orders=(Order("hole_min_in", along="diameter_in"), Order("hole_max_in", along="diameter_in")),
-    asks=said("table.rivet_hole_ranges.asks", diameter_in=""),
+    asks=("diameter_in",),
 )
 
-RIVET_SUBSTITUTIONS = Table(
-    _Replacement,
-    "rivet_substitutions",
-    said("table.rivet_substitutions.noun"),
-    named_by=2,
-    is_open=False,
-    otherwise=said("table.rivet_substitutions.otherwise"),
-)
+RIVET_SUBSTITUTIONS = Table(_Replacement, "rivet_substitutions", named_by=2, is_open=False, otherwise=True)
 
 
 @dataclass(frozen=True, slots=True)

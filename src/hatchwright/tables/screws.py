@@ -74,26 +74,14 @@ class Torque(Record):
     limit_in_lbf: Annotated[float, Heading("torque_limit_in_lbf")]
 
 
-SCREW_SIZES = Table(ScrewSize, "screw_sizes", said("table.screw_sizes.noun"))
+SCREW_SIZES = Table(ScrewSize, "screw_sizes")
 
-SCREW_CLEARANCE_DRILLS = Table(
-    _Clearance,
-    "screw_clearance_drills",
-    said("table.screw_clearance_drills.noun"),
-    named_by=2,
-    asks=said("table.screw_clearance_drills.asks", size="", fit=""),
-)
+SCREW_CLEARANCE_DRILLS = Table(_Clearance, "screw_clearance_drills", named_by=2, asks=("size", "fit"))
 
-SCREW_FAMILIES = Table(ScrewFamily, "screw_families", said("table.screw_families.noun"))
+SCREW_FAMILIES = Table(ScrewFamily, "screw_families")
 
 AC43_TABLE_7_1 = Table(
-    Torque,
-    "ac43_13_1b_table_7_1",
-    said("table.ac43_13_1b_table_7_1.noun"),
-    named_by=2,
-    title="table 7-1",
-    otherwise=said("table.ac43_13_1b_table_7_1.otherwise"),
-    asks=said("table.ac43_13_1b_table_7_1.asks", thread="", nut=""),
+    Torque, "ac43_13_1b_table_7_1", named_by=2, title="table 7-1", otherwise=True, asks=("thread", "nut")
 )
 
 

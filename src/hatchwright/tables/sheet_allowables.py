@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.columns import Needed, OptionalText
 from hatchwright.tables.table import Record, Table
 
@@ -72,10 +71,4 @@ class Allowables(Record):
         return min(self.fcy_l_psi, self.fcy_lt_psi)
 
 
-SHEET_ALLOWABLES = Table(
-    Allowables,
-    "sheet_allowables",
-    said("table.sheet_allowables.noun"),
-    named_by=6,
-    otherwise=said("table.sheet_allowables.otherwise"),
-)
+SHEET_ALLOWABLES = Table(Allowables, "sheet_allowables", named_by=6, otherwise=True)

@@ -26,11 +26,7 @@ class TemporaryFastener(Record):
     note: OptionalText
 
 
-TEMPORARY_FASTENERS = Table(
-    TemporaryFastener,
-    "temporary_fasteners",
-    said("table.temporary_fasteners.noun"),
-)
+TEMPORARY_FASTENERS = Table(TemporaryFastener, "temporary_fasteners")
 
 
 def temporary_fasteners(shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
