@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.finding import Finding, held, held_as
-from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status
+from hatchwright.judged import FLOAT_NOISE, OFF, Judgement, Measure, Status
 from hatchwright.making.ground import practice
 from hatchwright.making.making import Making
 from hatchwright.making.template.key import SEEN_IN, HoleInHand, holes_in_hand, misfit_in, shows_in
@@ -44,7 +44,7 @@ def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_
 
 def _unseen(off_in: float, same_in: float) -> Judgement:
     """Hold a difference to what is seen; what is off by as much is seen."""
-    return _PRACTICE.at_most(Measure("off", off_in), same_in, strict=True)
+    return _PRACTICE.at_most(Measure(OFF, off_in), same_in, strict=True)
 
 
 def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) -> Finding | None:
