@@ -11,7 +11,7 @@ from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_s
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
 from hatchwright.said import Said, said
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.workings import Grade, Source
 

@@ -16,7 +16,8 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.countersink import dimple_spread
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, next_rivet_diameter, parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
+from hatchwright.tables.rivets import hole_drill, hole_range, next_rivet_diameter
 from hatchwright.tables.table import ShopTables
 from hatchwright.tables.temporary_fasteners import TemporaryFastener, temporary_fastener
 from hatchwright.workings import Quantity, Working

@@ -22,7 +22,8 @@ from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import DrillStep, drill_chain, drill_methods
 from hatchwright.tables.drills import Drill, drill, nearest_drill
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import RivetPart, hole_drill, parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
+from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Length, decimal_inch

@@ -16,7 +16,7 @@ from hatchwright.making.ground import computed, practice
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Numbered, Said, said
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.workings import Quantity
 
 NOTICED = 0.01

@@ -12,36 +12,9 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivet_part import (
-    RivetAlloy,
-    RivetHead,
-    RivetPart,
-    parse_rivet,
-    rivet_alloys,
-    rivet_heads,
-)
+from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade, Source
-
-__all__ = [
-    "HeadSize",
-    "HoleRange",
-    "RivetAlloy",
-    "RivetHead",
-    "RivetPart",
-    "Substitution",
-    "grip_of",
-    "head_size",
-    "hole_drill",
-    "hole_drills",
-    "hole_range",
-    "next_rivet_diameter",
-    "parse_rivet",
-    "rivet_alloys",
-    "rivet_diameters",
-    "rivet_heads",
-    "substitution",
-]
 
 
 @dataclass(frozen=True, slots=True)
