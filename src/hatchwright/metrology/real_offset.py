@@ -13,7 +13,6 @@ import numpy as np
 from hatchwright.errors import GeometryError
 from hatchwright.metrology.floats import Floats
 from hatchwright.metrology.students_t import t_quantile
-from hatchwright.said import said
 
 LEVEL = 0.95
 """Level of confidence of every expanded uncertainty here [-]."""
@@ -62,7 +61,7 @@ def real_offset(differences_in: Floats, *, gauge_limit_in: float, template_stand
     """
     count = len(differences_in)
     if count < 2:
-        raise GeometryError(said("trial.one_reading"), where="cuts", remedy=said("trial.one_reading.do"))
+        raise GeometryError.saying("trial.one_reading", where="cuts")
     scatter_in = float(np.std(differences_in, ddof=1))
     of_mean, of_next = scatter_in**2 / count, scatter_in**2 * (1.0 + 1.0 / count)
     limited = gauge_limit_in**2 / 3.0 + template_standard_in**2

@@ -129,11 +129,7 @@ def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
     for variation in variations:
         count *= len(variation.values)
     if count > MOST_VARIANTS:
-        raise EntryError(
-            said("error.variants", count=count),
-            where="--vary",
-            remedy=said("error.variants.do", most=MOST_VARIANTS),
-        )
+        raise EntryError.saying("error.variants", where="--vary", count=count, most=MOST_VARIANTS)
     combined = itertools.product(*(variation.values for variation in variations))
     return tuple(tuple(zip(fields, values, strict=True)) for values in combined)
 
@@ -159,13 +155,9 @@ def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
         if isinstance(entries, list) and rest and not rest.split(".")[0].isdigit():
             fields = [f"{first}.{number}.{rest}" for number in range(len(entries))]
         if not fields:
-            raise EntryError(
-                said("error.none_to_vary", name=first), where="--vary", remedy=said("error.none_to_vary.do")
-            )
+            raise EntryError.saying("error.none_to_vary", where="--vary", name=first)
         if twice := next((one for one in fields if one in changes), None):
-            raise EntryError(
-                said("error.varied_twice", name=twice), where="--vary", remedy=said("error.varied_twice.do")
-            )
+            raise EntryError.saying("error.varied_twice", where="--vary", name=twice)
         changes |= dict.fromkeys(fields, value)
     return changes
 

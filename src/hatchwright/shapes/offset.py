@@ -72,9 +72,7 @@ def _positive(distance_in: float) -> float:
 
 
 def _no_length(distance_in: float) -> GeometryError:
-    return GeometryError(
-        said("error.offset", offset=inch(distance_in)), where="distance_in", remedy=said("error.offset.do")
-    )
+    return GeometryError.saying("error.offset", where="distance_in", offset=inch(distance_in))
 
 
 def _traced(profile: Profile, distance_in: float) -> Stitched:

@@ -134,7 +134,7 @@ class Loop:
         """
         turn = np.asarray(matrix, dtype=np.float64)
         if turn.shape != (2, 2) or not (np.abs(turn @ turn.T - np.eye(2)) < 1e-12).all():
-            raise GeometryError(said("error.matrix"), remedy=said("error.matrix.do"))
+            raise GeometryError.saying("error.matrix")
         rows = self.rows.copy()
         rows[:, :2] = rows[:, :2] @ turn.T + np.asarray(shift, dtype=np.float64)
         if turn[0, 0] * turn[1, 1] > turn[0, 1] * turn[1, 0]:
@@ -149,7 +149,7 @@ class Loop:
             ndarray: points on the loop, shape (m, 2), the first not repeated [in].
         """
         if not chord_error_in > 0.0:
-            raise GeometryError(said("error.chord"), remedy=said("error.chord.do"))
+            raise GeometryError.saying("error.chord")
         return points_of(self._parts.at(*self._parts.chord_steps(chord_error_in)))
 
     def pieces(self) -> Iterator[Line | Arc]:

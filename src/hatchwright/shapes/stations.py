@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 from hatchwright.shapes.corners import corners
 from hatchwright.shapes.pieces import Floats, complex_of, points_of
 from hatchwright.shapes.profile import Loop
@@ -48,9 +48,7 @@ def stations(
     """
     length_in = loop.length_in
     if not 0.0 < pitch_in < math.inf or length_in / pitch_in > 1e5:
-        raise GeometryError(
-            said("error.pitch", pitch=inch(pitch_in)), where="pitch", remedy=said("error.pitch.do")
-        )
+        raise GeometryError.saying("error.pitch", where="pitch", pitch=inch(pitch_in))
     ends = np.unique(np.mod(np.fromiter(forced, dtype=float), length_in)) if forced else np.zeros(1)
     ends = ends[np.append(True, np.diff(ends) > _SAME_IN)]
     places: list[Floats] = []

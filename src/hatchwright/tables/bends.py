@@ -127,11 +127,7 @@ def setback_factor(bend_deg: float) -> Cited:
     2.4142
     """
     if not 0.0 < bend_deg < 180.0:
-        raise TableError(
-            said("error.bend", bend=f"{bend_deg:g}"),
-            where="table 4-7",
-            remedy=said("error.bend.do"),
-        )
+        raise TableError.saying("error.bend", where="table 4-7", bend=f"{bend_deg:g}")
     return Cited(tan(radians(bend_deg) / 2.0), "-", _SETBACK, Grade.PUBLISHED)
 
 

@@ -107,11 +107,7 @@ class RivetPart:
         """
         halves = length_in * 32
         if abs(halves - round(halves)) > 1e-6 or not 0 < halves <= 2 * LONGEST_16THS:
-            raise TableError(
-                said("error.rivet_length", length=inch(length_in, fine=True)),
-                where=str(self),
-                remedy=said("error.rivet_length.do"),
-            )
+            raise TableError.saying("error.rivet_length", where=str(self), length=inch(length_in, fine=True))
         return replace(self, length_16ths=round(halves) / 2)
 
 

@@ -168,6 +168,7 @@ def grip_of(part: RivetPart, shop: ShopTables | None = None) -> Cited:
         TableError: the length is open, or too short for any grip.
     Source: [NAVEDTRA-14018], ch. 13, rivet selection rule 8.
 
+    >>> from hatchwright.tables.rivet_part import parse_rivet
     >>> grip_of(parse_rivet("MS20470AD4-4")).value
     0.0625
     """

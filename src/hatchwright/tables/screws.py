@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from hatchwright.errors import EntryError
-from hatchwright.said import said
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table
@@ -118,11 +117,7 @@ def parse_screw(text: str, shop: ShopTables | None = None) -> Screw:
     """
     parts = re.split(r"\s*[xX×]\s*", text.strip()) if len(text) <= _LONGEST_TEXT else ()
     if len(parts) != 2:
-        raise EntryError(
-            said("error.no_screw"),
-            where=repr(text[:_LONGEST_TEXT]),
-            remedy=said("error.no_screw.do"),
-        )
+        raise EntryError.saying("error.no_screw", where=repr(text[:_LONGEST_TEXT]))
     return Screw(screw_size(parts[0], shop), parse_length(parts[1]).inch, text)
 
 

@@ -66,9 +66,7 @@ def _cell_faults(table: Table[Any], row: Row) -> Iterator[Fault]:
         given = cell[:_LONGEST_TEXT]
         if not cell:
             if heading not in table.optional:
-                yield Fault(
-                    heading, said("error.row_empty"), remedy=said("error.row_empty.do"), line=row.line
-                )
+                yield Fault.saying(heading, "error.row_empty", line=row.line)
             continue
         words = choices.get(heading)
         if words and cell not in words:

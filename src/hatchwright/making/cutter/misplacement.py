@@ -10,7 +10,7 @@ import math
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import Amount, said
+from hatchwright.said import Amount
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.profile import Profile
 
@@ -62,10 +62,6 @@ def yaw_error_in(*, towards_edge_in: float, along_feed_in: float, yaw_deg: float
     Method: docs/theory/misplacement.md, eq. 4.
     """
     if not 0.0 <= yaw_deg < 90.0:
-        raise GeometryError(
-            said("heading.lost", angle=Amount(yaw_deg, "deg")),
-            where="yaw_deg",
-            remedy=said("heading.lost.do"),
-        )
+        raise GeometryError.saying("heading.lost", where="yaw_deg", angle=Amount(yaw_deg, "deg"))
     phi = math.radians(yaw_deg)
     return abs(towards_edge_in) * (1.0 - math.cos(phi)) + abs(along_feed_in) * math.sin(phi)

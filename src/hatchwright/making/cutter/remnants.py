@@ -29,11 +29,8 @@ _SAMPLES = 201
 _HALF_TURN_RAD = math.pi - 1e-6
 
 _FACTORS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)
-
 _WIDEST_IN = 0.4
-
 _PLACES = 900
-
 _CHORD_IN = 1e-4
 
 

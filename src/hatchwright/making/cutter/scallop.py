@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 from hatchwright.shapes.profile import Arc, Line, Profile
 
 _NOISE_IN = 1e-9
@@ -97,10 +97,8 @@ def advance_for_scallop_in(*, cut_in: float, height_in: float) -> float:
 def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
     """Distance from a center to the middle of a chord of one advance."""
     if advance_in >= cut_in:
-        raise GeometryError(
-            said("scallop.no_overlap", advance=inch(advance_in), cut=inch(cut_in)),
-            where="cutter.advance",
-            remedy=said("scallop.no_overlap.do"),
+        raise GeometryError.saying(
+            "scallop.no_overlap", where="cutter.advance", advance=inch(advance_in), cut=inch(cut_in)
         )
     return math.sqrt(max(radius_in**2 - (advance_in / 2.0) ** 2, 0.0))
 

@@ -75,11 +75,7 @@ def pin_layout(making: Making) -> PinLayout:
     """
     chain, (tool_in, pin_in) = making.chain, _bodies_in(making)
     if len(chain.reached.loops) != 1:
-        raise GeometryError(
-            said("pins.several_runs", runs=len(chain.reached.loops)),
-            where="template",
-            remedy=said("pins.several_runs.do"),
-        )
+        raise GeometryError.saying("pins.several_runs", where="template", runs=len(chain.reached.loops))
     reach_in = _reach_in(tool_in, pin_in)
     pins, plan = _planned(making, reach_in, pin_in)
     if plan is not None:

@@ -21,10 +21,6 @@ LEAST_PINS = 3
 LOOSEST_HOLD = 1.0
 """A plan whose edge can move farther than its pins are loose is refused [-]. Own choice, no source."""
 
-_ROTATIONS = 48
-_PLACES = 288
-_CLOSE_IN = 1e-9
-
 FEWEST = 4
 """No stage is held by fewer pins than this where as many may stand [-]. Own choice, no source."""
 
@@ -32,7 +28,9 @@ HOLD_AIM = 0.75
 """Pins are added until the edge moves no farther than this for each unit that they are loose [-]. Own choice, no
 source."""
 
+_ROTATIONS = 48
 _PLACES = 288
+_CLOSE_IN = 1e-9
 
 
 @dataclass(frozen=True, slots=True)

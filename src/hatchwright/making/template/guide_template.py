@@ -100,11 +100,12 @@ def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideCha
         GeometryError: the guide is smaller than the cut, or one of them does not fit the opening at all.
     """
     if guide.guide_in < guide.cut_in:
-        raise GeometryError(
-            said("guide.too_small", guide=inch(guide.guide_in), cut=inch(guide.cut_in)),
+        raise GeometryError.saying(
+            "guide.too_small",
             where="cutter.guide",
-            remedy=said("guide.too_small.do"),
             unit=unit,
+            guide=inch(guide.guide_in),
+            cut=inch(guide.cut_in),
         )
     cut, reach = guide.cut_in / 2.0, guide.guide_in / 2.0
     mill = guide.stretch_ratio * guide.end_mill_in / 2.0
@@ -157,17 +158,14 @@ def job_chain(layout: Layout) -> GuideChain | None:
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds
     width_in, height_in = x_max - x_min, y_max - y_min
     if guide.guide_in > max(width_in, height_in, WIDEST_GUIDE_RATIO * guide.cut_in):
-        raise GeometryError(
-            said(
-                "guide.too_wide",
-                guide=inch(guide.guide_in),
-                width=inch(width_in),
-                height=inch(height_in),
-                times=round(guide.guide_in / guide.cut_in),
-            ),
+        raise GeometryError.saying(
+            "guide.too_wide",
             where="cutter.guide",
-            remedy=said("guide.too_wide.do"),
             unit=job.unit,
+            guide=inch(guide.guide_in),
+            width=inch(width_in),
+            height=inch(height_in),
+            times=round(guide.guide_in / guide.cut_in),
         )
     return guide_chain(layout.rough_cut, guide, unit=job.unit)
 

@@ -264,24 +264,15 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
     if faults:
         raise JobError(faults)
     if readings.gauge_limit.inch < _FINEST_GAUGE_IN:
-        raise JobError(
-            (
-                Fault(
-                    "gauge_limit",
-                    said("trial.gauge_too_good"),
-                    given=readings.gauge_limit.text,
-                    remedy=said("trial.gauge_too_good.do"),
-                ),
-            )
-        )
+        raise JobError((Fault.saying("gauge_limit", "trial.gauge_too_good", readings.gauge_limit.text),))
     if readings.gauge_limit.inch > 0.1 * piece.width_in:
         raise JobError(
             (
-                Fault(
+                Fault.saying(
                     "gauge_limit",
-                    said("trial.gauge_too_coarse"),
-                    given=readings.gauge_limit.text,
-                    remedy=said("trial.gauge_too_coarse.do", such_as=USUAL_GAUGE[unit]),
+                    "trial.gauge_too_coarse",
+                    readings.gauge_limit.text,
+                    such_as=USUAL_GAUGE[unit],
                 ),
             )
         )
