@@ -120,6 +120,13 @@ class JobError(HatchwrightError):
         super().__init__(faults[0].what if faults else "", where=where)
         self.args = (faults,)  # what it is made of again when it travels between processes
 
+    @classmethod
+    def about(
+        cls, field: str, id: str, given: Said | str = "", unit: Literal["in", "mm"] = "in", **holes: Value
+    ) -> Self:
+        """The refusal of a job for one fault; see `Fault.saying`."""
+        return cls((Fault.saying(field, id, given, line=None, unit=unit, **holes),))
+
 
 class TableError(HatchwrightError):
     """A look-up lies outside the published table, or a table row is not sound."""

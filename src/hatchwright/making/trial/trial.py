@@ -263,19 +263,12 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
     )
     if faults:
         raise JobError(faults)
-    if readings.gauge_limit.inch < _FINEST_GAUGE_IN:
-        raise JobError((Fault.saying("gauge_limit", "trial.gauge_too_good", readings.gauge_limit.text),))
-    if readings.gauge_limit.inch > 0.1 * piece.width_in:
-        raise JobError(
-            (
-                Fault.saying(
-                    "gauge_limit",
-                    "trial.gauge_too_coarse",
-                    readings.gauge_limit.text,
-                    such_as=USUAL_GAUGE[unit],
-                ),
-            )
-        )
+    gauge = readings.gauge_limit
+    if gauge.inch < _FINEST_GAUGE_IN:
+        raise JobError.about("gauge_limit", "trial.gauge_too_good", gauge.text)
+    if gauge.inch > 0.1 * piece.width_in:
+        usual = USUAL_GAUGE[unit]
+        raise JobError.about("gauge_limit", "trial.gauge_too_coarse", gauge.text, such_as=usual)
 
 
 def _is_plausible(ratio: float) -> bool:
