@@ -31,6 +31,7 @@ class _Sentence(Record):
 INSTRUCTIONS = Table(_Sentence, "instructions", is_open=False, otherwise=True, asks=("key",))
 
 
+@cache
 def instruction(key: str) -> Instruction:
     """One instruction by its name; the names stand in `instructions.csv`.
 
