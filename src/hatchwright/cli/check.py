@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from textwrap import wrap
@@ -11,14 +10,14 @@ from textwrap import wrap
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import terminal_width, verdict_lines
+from hatchwright.cli.verdict_lines import end_with, terminal_width, verdict_lines
 from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
 from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, not_checked_said
+from hatchwright.words.verdict import not_checked_said
 from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.report import report
@@ -41,7 +40,7 @@ def command(
     else:
         for line in _lines(examination, more=more, show_all=show_all):
             click.echo(line)
-    sys.exit(1 if examination.verdict.holds_back else 0)
+    end_with(examination, shown=False)
 
 
 def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[str]:
@@ -59,12 +58,8 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
     )
     if examination.layout.shop:
         yield tell(said("check.shop", rows=examination.layout.shop.words))
-    first, *rest = verdict_lines(examination.verdict, unit, width=width, more=more or show_all)
-    yield first
-    if other := examination.other:
-        side = said(f"side.{other.verdict.side}")
-        yield tell(said("verdict.other_side", side=side, verdict=headline(other.verdict)), unit)
-    yield from rest
+    other = examination.other.verdict if examination.other else None
+    yield from verdict_lines(examination.verdict, unit, width=width, more=more or show_all, other=other)
     if show_all:
         for finding in examination.worst_first():
             yield from _in_full(finding, unit)

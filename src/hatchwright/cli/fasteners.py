@@ -9,7 +9,8 @@ import click
 
 from hatchwright.cli.fastener_lines import fastener_lines
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.wording import put, words
+from hatchwright.cli.verdict_lines import end_with
+from hatchwright.cli.wording import words
 from hatchwright.workflow.fasteners import choose_fasteners, fastener_values
 
 
@@ -22,7 +23,6 @@ def command(job: Path, as_json: bool, shop: Path | None) -> None:
     report = choose_fasteners(job, shop=shop)
     if as_json:
         click.echo(json.dumps(fastener_values(report), indent=2, ensure_ascii=False))
-        return
-    for line in fastener_lines(report):
-        click.echo(line)
-    put("command.aid")
+    else:
+        click.echo("\n".join(fastener_lines(report)))
+    end_with(report.examination, shown=not as_json)

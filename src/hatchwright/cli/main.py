@@ -11,8 +11,8 @@ import click
 from hatchwright.cli.wording import words
 from hatchwright.errors import HatchwrightError, JobError
 
-STOP, REFUSED = 1, 2
-"""Exit status: findings to stop for; input refused."""
+REFUSED = 2
+"""Exit status: input refused."""
 
 _COMMANDS = {
     "check": "command.check.brief",

@@ -9,7 +9,7 @@ import click
 
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import echo_verdicts
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import words
 from hatchwright.words.catalog import HOME, languages
 from hatchwright.workflow.examine import examine_file
@@ -38,4 +38,4 @@ def command(
     files = papers(examination, stamp=stamp, paper=paper, stem=job.stem, card_language=card_language)
     for path in write_files(files, out, overwrite=overwrite):
         click.echo(path)
-    echo_verdicts(examination)
+    end_with(*examination.sides)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import os
-import sys
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
@@ -14,6 +13,7 @@ import click
 
 from hatchwright.cli.answer_table import answer_table
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
@@ -22,7 +22,7 @@ from hatchwright.said import Amount, Listed, Value, said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.words.verdict import headline
+from hatchwright.words.verdict import headline, other_side_said
 from hatchwright.words.workings import working_text
 
 if TYPE_CHECKING:
@@ -67,17 +67,22 @@ def command(
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
     from hatchwright.strength.report import Elements
     from hatchwright.workflow.examine import examine_with
+    from hatchwright.workflow.report import verdicts_values
     from hatchwright.workflow.strength import analyze_strength, strength_values
 
     elements = None if hand_only else Elements(missing=_numbers(missing))
     answer = analyze_strength(
         job, other_side=other_side, elements=elements, shop=shop, cover_carries=cover_carries
     )
-    verdict = examine_with(answer.layout, answer.report).verdict
+    examination = examine_with(answer.layout, answer.report)
+    verdict = examination.verdict
     if as_json:
-        click.echo(json.dumps(strength_values(answer), indent=2, ensure_ascii=False))
+        values = {**strength_values(answer), "verdicts": verdicts_values(examination)}
+        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
     else:
         put("command.strength.verdict", verdict=headline(verdict), mark=verdict.mark)
+        if examination.other:
+            click.echo(tell(other_side_said(examination.other.verdict)))
         _print(answer, show_all=show_all)
     if out is not None:
         from hatchwright.workflow.strength_papers import strength_papers
@@ -86,7 +91,7 @@ def command(
         files = strength_papers(answer, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
         for path in write_files(files, out, overwrite=overwrite):
             click.echo(path, err=as_json)
-    sys.exit(1 if verdict.holds_back else 0)
+    end_with(examination, shown=False)
 
 
 def _numbers(text: str) -> tuple[int, ...]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
 from datetime import datetime
 from pathlib import Path
 
@@ -12,13 +11,13 @@ import click
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import echo_verdicts
-from hatchwright.cli.wording import put, words
+from hatchwright.cli.verdict_lines import end_with
+from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
-from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.printing import AnyPaper
+from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
 from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files
@@ -73,17 +72,17 @@ def command(
     else:
         for path in written:
             click.echo(path)
-        echo_verdicts(examination)
-    sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
+    end_with(*examination.sides, shown=not as_json)
 
 
 def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, as_json: bool) -> None:
-    examination = examine_file(job, other_side=other_side, shop=shop)
-    findings = in_hand(examination, held)
+    own = examine_file(job, other_side=other_side, shop=shop)
+    findings = in_hand(own, held)
+    examination = own.adding(findings)
     if as_json:
-        told = [finding_values(finding, examination.job.unit) for finding in findings]
-        click.echo(json.dumps({"schema": SCHEMA, "findings": told}, indent=2))
+        told = [finding_values(finding, own.job.unit) for finding in findings]
+        values = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "findings": told}
+        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
     else:
-        say_findings(findings, examination.job.unit)
-        put("command.aid")
-    sys.exit(0 if all(finding.status is Status.PASS for finding in findings) else 1)
+        say_findings(findings, own.job.unit)
+    end_with(examination, shown=not as_json)

@@ -3,19 +3,17 @@
 from __future__ import annotations
 
 import json
-import sys
 from datetime import datetime
 from pathlib import Path
 
 import click
 
 from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import echo_verdicts
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.job.machine import load_machine
 from hatchwright.said import inch
 from hatchwright.workflow.examine import examine_file
-from hatchwright.workflow.template_files import template_stops
 from hatchwright.workflow.toolpath import (
     deepest_in,
     feed_minutes,
@@ -43,11 +41,10 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     files = machine_files(
         examination, used, stamp=datetime.now().astimezone(), stem=job.stem, name=machine.name
     )
-    stops = template_stops(examination)
     written = write_files((file.made for file in files), out, overwrite=overwrite)
     if as_json:
-        click.echo(json.dumps(toolpath_values(used, files, stops), indent=2, ensure_ascii=False))
-        sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
+        click.echo(json.dumps(toolpath_values(used, files, examination), indent=2, ensure_ascii=False))
+        end_with(*examination.sides, shown=False)
     for path, file in zip(written, files, strict=True):
         tool = file.run.tool
         click.echo(path)
@@ -66,4 +63,4 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     if used.engraver is None:
         put("command.toolpath.not_engraved")
     put("command.toolpath.zero")
-    echo_verdicts(examination)
+    end_with(*examination.sides)

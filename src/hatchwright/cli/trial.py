@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
 from datetime import datetime
 from pathlib import Path
 from typing import cast
@@ -13,11 +12,13 @@ import click
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
 from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.said import Listed, inch
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.printing import AnyPaper
+from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.trial import (
     SCHEMA,
     TrialReport,
@@ -63,12 +64,12 @@ def command(
 ) -> None:
     """Prove the cutter's offset on scrap before it touches the aircraft."""
     if readings is None:
-        kind = cast(PieceKind, piece)
+        kind, examination = cast(PieceKind, piece), examine_file(job, shop=shop)
         if out is None:
-            click.echo(sheet_for(job, kind=kind, size=size, shop=shop), nl=False)
-            return
+            click.echo(sheet_for(examination, kind=kind, size=size), nl=False)
+            end_with(examination, to_err=True)
         files = trial_files(
-            examine_file(job, shop=shop),
+            examination,
             kind=kind,
             size=size,
             stamp=datetime.now().astimezone(),
@@ -77,10 +78,12 @@ def command(
         )
         written = write_files(files, out, overwrite=overwrite)
         if as_json:
-            click.echo(json.dumps({"schema": SCHEMA, "files": [path.name for path in written]}, indent=2))
+            names = [path.name for path in written]
+            told = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "files": names}
+            click.echo(json.dumps(told, indent=2, ensure_ascii=False))
         else:
             click.echo("\n".join(map(str, written)))
-        return
+        end_with(examination, shown=not as_json)
     report = try_out(job, readings, shop=shop)
     if as_json:
         click.echo(json.dumps(trial_values(report), indent=2, ensure_ascii=False))
@@ -88,7 +91,7 @@ def command(
         _print(report)
     if takes_over:
         _take_over(job, report, to_err=as_json)
-    sys.exit(1 if report.must_stop else 0)
+    end_with(report.examination, shown=not as_json)
 
 
 def _take_over(job: Path, report: TrialReport, *, to_err: bool) -> None:
@@ -125,4 +128,3 @@ def _print(report: TrialReport) -> None:
             up=inch(y_max - y_min),
             reason=report.anew.reason,
         )
-    put("command.aid")

@@ -18,6 +18,6 @@ def words(id: str, unit: Unit = "in", /, **values: Value) -> str:
     return tell(said(id, **values), unit)
 
 
-def put(id: str, unit: Unit = "in", /, **values: Value) -> None:
+def put(id: str, unit: Unit = "in", /, *, to_err: bool = False, **values: Value) -> None:
     """Print one sentence as a line."""
-    click.echo(words(id, unit, **values))
+    click.echo(words(id, unit, **values), err=to_err)

@@ -22,8 +22,10 @@ from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
+from hatchwright.verdict import Verdict
 from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.verdict import headline, stop_text
 from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Working
 
@@ -131,6 +133,7 @@ class StrengthPaper:
         job: title of the job.
         side: LEFT, RIGHT or CENTER.
         not_data: what every page says of itself.
+        head: the one verdict of the side, and what holds back.
         refer: what the gate says, "" when every question passes.
         margins: the worst first.
         findings: comparisons and screens.
@@ -148,6 +151,7 @@ class StrengthPaper:
     revision: str
     date: str
     not_data: str
+    head: str
     basis: str
     summary: str
     refer: str
@@ -164,12 +168,13 @@ class StrengthPaper:
 
 
 def strength_paper(
-    layout: Layout, report: StrengthReport, *, captions: Iterable[Said], date: str
+    layout: Layout, report: StrengthReport, *, verdict: Verdict, captions: Iterable[Said], date: str
 ) -> StrengthPaper:
     """Gather the strength report of a job.
 
     Args:
         report: of that layout; without loads the paper says nothing about strength.
+        verdict: of the side, with the answers of the report.
         captions: of the pictures, in the order to print.
     Returns:
         StrengthPaper: ready to be set.
@@ -188,6 +193,7 @@ def strength_paper(
         revision=job.revision,
         date=date,
         not_data=tell(said("paper.not_data")),
+        head=stop_text(verdict) or tell(headline(verdict), unit),
         basis=tell(report.basis_said, unit),
         summary=tell_all(report.summary, unit),
         refer=tell(said("gate.no_margin_stands_in"), unit)

@@ -8,18 +8,18 @@ from datetime import datetime
 
 from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.finding_words import FindingLine, Passed, finding_line, passed
+from hatchwright.documents.finding_words import Passed, passed
 from hatchwright.documents.gate import gate_items
 from hatchwright.documents.job_summary import job_cautions, job_summary
 from hatchwright.documents.step import Step, ToldStep, told_step
 from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.documents.verdict_on_paper import VerdictOnPaper, verdict_on_paper
 from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.hole_table import fastener_said, hole_remark
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.short_holes import remarks
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
-from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.said import Listed, Said, Value, said
@@ -28,7 +28,6 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Verdict
 from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, stop_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,11 +97,9 @@ class WorkCard:
         side: LEFT, RIGHT or CENTER.
         not_data: what every page says of itself.
         summary: what the job is, each a label and its words.
-        answers: how many findings there are of each kind.
-        before: what must not be done yet, "" when nothing stops.
+        verdict: the answer first, then one line a cause.
         not_checked: what no finding speaks of.
         cautions: what lies behind the skin and what is special about it.
-        findings: those that do not pass, the worst first.
         passed: those that pass, by rule and source.
         gate: what is initialed before the cut.
         steps: of this job, in the order of the work.
@@ -119,11 +116,9 @@ class WorkCard:
     date: str
     not_data: str
     summary: tuple[tuple[str, str], ...]
-    answers: str
-    before: str
+    verdict: VerdictOnPaper
     not_checked: str
     cautions: tuple[str, ...]
-    findings: tuple[FindingLine, ...]
     passed: tuple[Passed, ...]
     gate: tuple[str, ...]
     steps: tuple[ToldStep, ...]
@@ -153,7 +148,6 @@ def work_card(
     """
     job, unit = layout.job, unit_of(layout.job)
     steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))
-    bad = [finding for finding in findings if finding.status is not Status.PASS]
 
     def told(what: Value) -> str:
         return tell(what, unit, tongue)
@@ -168,11 +162,9 @@ def work_card(
         date=date,
         not_data=told(said("paper.not_data")),
         summary=tuple((told(label), told(words)) for label, words in job_summary(layout)),
-        answers=told(headline(verdict)),
-        before=stop_text(verdict, "findings", tongue),
+        verdict=verdict_on_paper(verdict, unit, tongue),
         not_checked=told(said("card.not_checked", what=Listed(tuple(not_checked), ";"))),
         cautions=tuple(told(one) for one in job_cautions(layout)),
-        findings=tuple(finding_line(finding, unit, tongue) for finding in bad),
         passed=passed(findings, unit, tongue),
         gate=tuple(told(one) for one in gate_items(job, findings, has_template=making is not None)),
         steps=tuple(told_step(step, unit, tongue) for step in steps),
