@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from pathlib import Path
 from textwrap import wrap
 
 import click
 
-from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.frame import job_command, put_json
 from hatchwright.cli.verdict_lines import end_with, terminal_width, verdict_lines
 from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
@@ -23,20 +22,17 @@ from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.report import report
 
 
-@click.command(name="check", help=words("command.check.help"))
-@click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help=words("command.check.json"))
+@job_command("check", words("command.check.help"), json_help=words("command.check.json"))
 @click.option("--more", is_flag=True, help=words("command.check.more"))
 @click.option("--all", "show_all", is_flag=True, help=words("command.check.all"))
 @click.option("--other-side", is_flag=True, help=words("command.check.other_side"))
-@shop_option
 def command(
     job: Path, as_json: bool, more: bool, show_all: bool, other_side: bool, shop: Path | None
 ) -> None:
     """Judge a job: rules, making, and strength where loads are entered, in one verdict."""
     examination = examine_file(job, other_side=other_side, shop=shop)
     if as_json:
-        click.echo(json.dumps(report(examination), indent=2, ensure_ascii=False))
+        put_json(report(examination))
     else:
         for line in _lines(examination, more=more, show_all=show_all):
             click.echo(line)

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
-from datetime import datetime
 from pathlib import Path
 
 import click
 
+from hatchwright.cli.frame import job_command, now, put_json
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
-from hatchwright.cli.shop_option import shop_option
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.workflow.examine import Examination, examine_file
@@ -20,12 +18,9 @@ from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.write_files import write_files
 
 
-@click.command(name="pins", help=words("command.pins.help"))
-@click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
+@job_command("pins", words("command.pins.help"))
 @click.option("--other-side", is_flag=True, help=words("command.pins.other_side"))
 @paper_options(out=words("command.pins.out"), is_true_size=False)
-@shop_option
 def command(
     job: Path,
     as_json: bool,
@@ -41,12 +36,12 @@ def command(
     written: tuple[Path, ...] = ()
     if out is not None:
         entered = examine_file(job, shop=shop) if other_side else report.examination
-        files = pin_files(entered, stamp=datetime.now().astimezone(), paper=paper.plain, stem=job.stem)
+        files = pin_files(entered, stamp=now(), paper=paper.plain, stem=job.stem)
         sides, written = entered.sides, write_files(files, out, overwrite=overwrite)
     if as_json:
         told = {**pin_values(report), "verdicts": verdicts_values(*sides)}
         told["files"] = [path.name for path in written]
-        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+        put_json(told)
     else:
         put("command.pins.head", title=report.examination.job.title)
         for note in report.notes:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import json
-from datetime import datetime
 from pathlib import Path
 
 import click
 
+from hatchwright.cli.frame import PATH, job_command, now, put_json
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
-from hatchwright.cli.shop_option import shop_option
 from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
@@ -23,19 +21,11 @@ from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files
 
 
-@click.command(name="template", help=words("command.template.help"))
-@click.argument("job", type=click.Path(path_type=Path))
+@job_command("template", words("command.template.help"))
 @paper_options(out=words("command.option.out"))
-@click.option(
-    "--in-hand",
-    "held",
-    type=click.Path(path_type=Path),
-    help=words("command.template.in_hand"),
-)
+@click.option("--in-hand", "held", type=PATH, help=words("command.template.in_hand"))
 @click.option("--other-side", is_flag=True, help=words("command.template.other_side"))
 @click.option("--printable", is_flag=True, help=words("command.template.printable"))
-@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
-@shop_option
 def command(
     job: Path,
     out: Path | None,
@@ -58,17 +48,11 @@ def command(
             remedy=words("command.template.name_the_folder"),
         )
     examination = examine_file(job, shop=shop)
-    files = template_files(
-        examination,
-        stamp=datetime.now().astimezone(),
-        paper=paper,
-        stem=job.stem,
-        printable=printable,
-    )
+    files = template_files(examination, stamp=now(), paper=paper, stem=job.stem, printable=printable)
     written = write_files(files, out, overwrite=overwrite)
     if as_json:
         told = template_values(examination, [path.name for path in written])
-        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+        put_json(told)
     else:
         for path in written:
             click.echo(path)
@@ -82,7 +66,7 @@ def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, a
     if as_json:
         told = [finding_values(finding, own.job.unit) for finding in findings]
         values = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "findings": told}
-        click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+        put_json(values)
     else:
         say_findings(findings, own.job.unit)
     end_with(examination, shown=not as_json)

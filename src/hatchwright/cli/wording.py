@@ -10,11 +10,7 @@ from hatchwright.words.tell import tell
 
 
 def words(id: str, unit: Unit = "in", /, **values: Value) -> str:
-    """One sentence, name or heading.
-
-    Args:
-        unit: of lengths, that of the job.
-    """
+    """One sentence, name or heading."""
     return tell(said(id, **values), unit)
 
 

@@ -26,7 +26,7 @@ from hatchwright.said import Listed, Said, Value, said
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Verdict
-from hatchwright.words.catalog import HOME
+from hatchwright.words.catalog import HOME, names_under
 from hatchwright.words.tell import tell
 
 
@@ -35,7 +35,6 @@ class HoleGroup:
     """Holes of one fastener through the same parts.
 
     Args:
-        title: fastener, drills and parts.
         rows: number, row, X, Y and remark of each hole.
     """
 
@@ -43,67 +42,16 @@ class HoleGroup:
     rows: tuple[tuple[str, ...], ...]
 
 
-_HEADINGS = (
-    "title",
-    "revision",
-    "page",
-    "of",
-    "job",
-    "not_checked",
-    "cautions",
-    "findings",
-    "answer",
-    "what",
-    "is",
-    "limit",
-    "before_cut",
-    "steps",
-    "holes",
-    "number",
-    "row",
-    "pilot",
-    "final",
-    "set",
-    "remark",
-    "signed_off",
-    "name_and_signature",
-    "certificate",
-    "date",
-    "work_done",
-    "second_person",
-    "departures",
-    "data_used",
-    "passed",
-    "rule",
-    "value",
-    "source",
-    "step",
-    "rests_on",
-    "sources",
-    "name",
-    "initials",
-)
-"""Headings of the card; `card.heading.<name>` of the catalog."""
-
-
 @dataclass(frozen=True, slots=True)
 class WorkCard:
     """Everything that a work card says.
 
     Args:
-        words: headings, by name.
         language: of the card, as typesetting names it.
-        job: title of the job.
-        side: LEFT, RIGHT or CENTER.
-        not_data: what every page says of itself.
         summary: what the job is, each a label and its words.
-        verdict: the answer first, then one line a cause.
-        not_checked: what no finding speaks of.
-        cautions: what lies behind the skin and what is special about it.
         passed: those that pass, by rule and source.
         gate: what is initialed before the cut.
         steps: of this job, in the order of the work.
-        holes: the hole table.
         sources: each document that is cited, key and title.
     """
 
@@ -140,11 +88,7 @@ def work_card(
 
     Args:
         findings: the worst first.
-        verdict: of the side that the card is for.
-        not_checked: what no finding speaks of.
         tongue: language of the card; what it does not hold is told in that of the house.
-    Returns:
-        WorkCard: ready to be set.
     """
     job, unit = layout.job, unit_of(layout.job)
     steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))
@@ -153,7 +97,7 @@ def work_card(
         return tell(what, unit, tongue)
 
     return WorkCard(
-        words={name: told(said(f"card.heading.{name}")) for name in _HEADINGS},
+        words={name: told(said(f"card.heading.{name}")) for name in names_under("card.heading.")},
         language=tongue.partition("_")[0],
         job=job.title,
         aircraft=told(aircraft_said(job)),
@@ -178,9 +122,6 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
 
     Args:
         hole_map: picture of the parts and their holes, SVG.
-        stamp: date and time kept in the file.
-    Returns:
-        bytes: the PDF file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was written.
     """

@@ -10,7 +10,7 @@ from typing import Any, Literal
 from hatchwright.drawings.bay_view import bay_picture
 from hatchwright.drawings.short_holes import marking_codes
 from hatchwright.drawings.writers.svg import screen_svg_of
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import read_job
@@ -143,10 +143,7 @@ def screen(
     """Read, lay out, judge and draw a job for the page.
 
     Args:
-        text: of the job file, sound or not.
-        folder: of the job file.
         look: how it is to be seen; this side from outside when left out.
-        drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         with_other: whether to judge the side that is not shown too, where both get the opening: as long again.
@@ -172,10 +169,8 @@ def screen(
             unseen = entered if job is not entered else other_side(entered)
             other = examine(unseen, shop, with_strength=with_strength).verdict
         faults: tuple[Fault, ...] = ()
-    except JobError as error:
-        faults = error.faults
     except HatchwrightError as error:
-        faults = (error.as_fault("job"),)
+        faults = error.as_faults("job")
     sheet = entry_sheet(data, faults) if faults else sheet_of(text)
     return ScreenView(name, text, data, sheet, faults, examination, svg, look, other)
 

@@ -31,8 +31,6 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
 
     Args:
         since: version that the page shows, "" for none.
-    Returns:
-        dict: names that the template uses.
     """
     drawn, version = _drawn(site, view), version_of(view.text)
     sheet = view.sheet
@@ -49,13 +47,7 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
 
 
 def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
-    """What the counts and the findings of the page show; keeps in mind what marks a hole.
-
-    Args:
-        view: of the job, with every finding.
-    Returns:
-        dict: names that the template uses.
-    """
+    """What the counts and the findings of the page show; keeps in mind what marks a hole."""
     if view.is_sound:
         site.marked.put(view.name, view.marked)
     values = {
@@ -97,9 +89,6 @@ def _shelves(verdict: Verdict) -> Iterator[tuple[Shelf, list[tuple[Line, str]], 
 def place_of(path: str, sheet: EntrySheet) -> str:
     """The place on the page where an entry of the job is made: its box, else the nearest section around it.
 
-    Args:
-        path: of the entry.
-        sheet: the boxes of the job.
     Returns:
         str: an id on the page.
     """
@@ -117,14 +106,7 @@ def place_of(path: str, sheet: EntrySheet) -> str:
 
 
 def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> list[Section]:
-    """Sections whose form is no longer the one whose boxes a page shows.
-
-    Args:
-        sheet: of the job as it is now.
-        posted: by the page, with the forms that it shows.
-    Returns:
-        list: sections to be shown anew.
-    """
+    """Sections whose form is no longer the one whose boxes a page shows."""
     return [
         part
         for path, part in sheet.sections().items()

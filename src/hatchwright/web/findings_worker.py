@@ -16,8 +16,6 @@ def judged_view(
 ) -> ScreenView | None:
     """Judge and draw a job in the worker.
 
-    Args:
-        folder: of the job file.
     Returns:
         ScreenView | None: with every finding and the verdict of both sides; None when a later question overtook this
             one before it was begun.

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import render
-from django.urls import reverse
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
@@ -77,7 +76,7 @@ def new(request: HttpRequest) -> HttpResponse:
         name = site_of(request).jobs.new(title)
     except JobError as error:
         return _list(request, title=title, faults=error.faults, status=400)
-    return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+    return redirect("job", name=name)
 
 
 def _list(
