@@ -192,7 +192,7 @@ def test_a_margin_below_zero_stops_the_papers(tmp_path):
 def test_a_page_says_that_strength_is_not_run_yet_and_asks_for_it(client, folder):
     (folder / "loaded.toml").write_text(random_job(0), encoding="utf-8")
     texts = map(random_job, range(WITH_LOADS, JOBS))
-    unloaded = next(text for text in texts if "both_sides = true" not in text)
+    unloaded = next(text for text in texts if '"both_sides" = true' not in text)
     (folder / "unloaded.toml").write_text(unloaded, encoding="utf-8")
     loaded = client.get("/job/loaded.toml/").content.decode()
     assert tell(said("verdict.strength_not_run")) in loaded
