@@ -12,6 +12,8 @@ from hatchwright.cli.frame import job_command, put_json
 from hatchwright.cli.verdict_lines import end_with, terminal_width, verdict_lines
 from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
+from hatchwright.job.file import load_text
+from hatchwright.job.schema import older_depths
 from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said, subject_text
@@ -34,6 +36,8 @@ def command(
     if as_json:
         put_json(report(examination))
     else:
+        if older := older_depths(load_text(job)):
+            click.echo("\n".join(wrap(tell(older), terminal_width())))
         for line in _lines(examination, more=more, show_all=show_all):
             click.echo(line)
     end_with(examination, shown=False)
