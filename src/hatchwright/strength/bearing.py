@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Amount, inch, said
 from hatchwright.strength.refusal import Refusal
@@ -32,23 +34,28 @@ def bearing_stress(allowed: Allowables, *, edge_ratio: float, at_yield: bool = F
         raise Refusal(
             said("bearing.edge_too_short", ratio=Amount(edge_ratio, "D", beside=_LEAST_EDGE)), where="bearing"
         )
-    ultimate, at_limit = (
-        (allowed.fbru_15_psi, allowed.fbru_20_psi),
-        (allowed.fbry_15_psi, allowed.fbry_20_psi),
-    )
-    low_psi, high_psi = at_limit if at_yield else ultimate
+    low, high = _ends(allowed, at_yield)
     share = (min(edge_ratio, _FULL_EDGE) - _LEAST_EDGE) / (_FULL_EDGE - _LEAST_EDGE)
-    low, high = (
-        work_out(value, f"{symbol} at {at:g} D = {symbol} [psi]", by=allowed, note=said("working.dry_pin"))
-        for at, value in ((_LEAST_EDGE, low_psi), (_FULL_EDGE, high_psi))
-    )
     return work_out(
-        low_psi + share * (high_psi - low_psi),
+        low.value + share * (high.value - low.value),
         f"{symbol} = {low.symbol} + (min(e/D, 2) - 1.5) / 0.5 ({high.symbol} - {low.symbol}) [psi]",
         Quantity("e/D", edge_ratio, ""),
         low,
         high,
         by=_HANDBOOK,
+    )
+
+
+@lru_cache(maxsize=64)
+def _ends(allowed: Allowables, at_yield: bool) -> tuple[Worked, Worked]:
+    """At 1.5 D and at 2 D: the same for every hole of a sheet."""
+    symbol = "Fbry" if at_yield else "Fbru"
+    at_15_psi = allowed.fbry_15_psi if at_yield else allowed.fbru_15_psi
+    at_20_psi = allowed.fbry_20_psi if at_yield else allowed.fbru_20_psi
+    note = said("working.dry_pin")
+    return (
+        work_out(at_15_psi, f"{symbol} at 1.5 D = {symbol} [psi]", by=allowed, note=note),
+        work_out(at_20_psi, f"{symbol} at 2 D = {symbol} [psi]", by=allowed, note=note),
     )
 
 

@@ -98,13 +98,16 @@ def work_out(
         by: what gives the source of the formula and its grade.
         note: what the symbols cannot say.
     """
+    symbol, formula, unit = _parts(equation)
     before: dict[Working, None] = {}
+    put_in = []
     for one in values:
         if isinstance(one, Worked):
             before |= dict.fromkeys(one.working)
-    symbol, formula, unit = _parts(equation)
-    put_in = tuple(one.quantity if isinstance(one, Worked) else one for one in values)
-    step = Working(formula, put_in, Quantity(symbol, value, unit), by.source, by.grade, note)
+            put_in.append(one.quantity)
+        else:
+            put_in.append(one)
+    step = Working(formula, tuple(put_in), Quantity(symbol, value, unit), by.source, by.grade, note)
     return Worked(value, unit, (*before, step))
 
 
@@ -145,4 +148,4 @@ def inputs(unit: str, **values: float) -> tuple[Quantity, ...]:
     >>> [str(one) for one in inputs("in", t=0.032, t_doubler=0.04)]
     ['t = 0.032 in', 't doubler = 0.04 in']
     """
-    return tuple(Quantity(symbol.replace("_", " "), value, unit) for symbol, value in values.items())
+    return tuple([Quantity(symbol.replace("_", " "), value, unit) for symbol, value in values.items()])
