@@ -41,23 +41,18 @@ def front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
     width, height = paper.size_in
     width_in = width - 2.0 * MARGIN_IN
     stop = (stop_block(sheet.stop, width_in=width_in, height_in=0.14),) if sheet.stop else ()
-    used_in = _title(sheet, width_in, 1, 1).height_in + sum(block.height_in + _SPACE_IN for block in stop)
+    title = sheet.named(page=1, pages=1, width_in=width_in, full_size=False)
+    used_in = title.height_in + sum(block.height_in + _SPACE_IN for block in stop)
     room_in = height - 2.0 * MARGIN_IN - GAP_IN - used_in
     columns = _filled(_blocks(sheet, tiling, paper, width_in, room_in), room_in)
     pages = len(columns) + tiling.count
     made = []
     for page, blocks in enumerate(columns, start=1):
-        title = _title(sheet, width_in, page, pages)
+        title = sheet.named(page=page, pages=pages, width_in=width_in, full_size=False)
         text = stacked((*stop, *blocks), gap_in=_SPACE_IN).at(MARGIN_IN, height - MARGIN_IN)
         parts = (*text, *title.at(MARGIN_IN, MARGIN_IN + title.height_in))
         made.append(Page(width, height, "", None, (), parts))
     return tuple(made)
-
-
-def _title(sheet: Sheet, width_in: float, page: int, pages: int) -> Block:
-    return sheet.title_block.block(
-        title=sheet.title, page=page, pages=pages, scale=tell(said("print.not_to_scale")), width_in=width_in
-    )
 
 
 def _blocks(sheet: Sheet, tiling: Tiling, paper: AnyPaper, width_in: float, room_in: float) -> list[Block]:
