@@ -86,6 +86,10 @@ class HatchwrightError(Exception):
         own = self.where if isinstance(self.where, str) else ""
         return Fault(own or field, self.what, given, self.remedy, unit=self.unit)
 
+    def as_faults(self, field: str) -> tuple[Fault, ...]:
+        """The same as faults, all that a refused job has, or the one of an entry; see `as_fault`."""
+        return (self.as_fault(field),)
+
 
 class EntryError(HatchwrightError):
     """A typed value cannot be read, or could be read in two ways."""
@@ -98,6 +102,10 @@ class JobError(HatchwrightError):
         self.faults = faults
         super().__init__(faults[0].what if faults else "", where=where)
         self.args = (faults,)  # what it is made of again when it travels between processes
+
+    def as_faults(self, field: str) -> tuple[Fault, ...]:
+        """All that is wrong with the job, each at its own field."""
+        return self.faults
 
 
 class TableError(HatchwrightError):
