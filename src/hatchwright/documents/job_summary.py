@@ -10,7 +10,7 @@ from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.layout.layout import Edge, Layout
-from hatchwright.making.cutter.tool_named import kind_named
+from hatchwright.making.named import kind_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 
 

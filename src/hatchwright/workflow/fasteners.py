@@ -11,8 +11,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
-from hatchwright.making.fastener_choice import RivetChoice, rivet_choices
-from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.fastener_choice import RivetChoice, missed_by, rivet_choices
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Unit
