@@ -39,11 +39,6 @@ def part_called(name: PartName) -> Said:
     return said(f"part.{name}")
 
 
-def sentence(text: str) -> str:
-    """Begin with a capital."""
-    return text[:1].upper() + text[1:]
-
-
 def is_flush(hole: Hole) -> bool:
     """Whether a rivet's head is countersunk."""
     return _is_flush(hole.fastener)
