@@ -104,10 +104,12 @@ def judge(
     # doubt: what does not clear its one limit misses it, by however little.
     inside: Numbers = u - FLOAT_NOISE
     outside: Numbers = u + FLOAT_NOISE
-    if strict:
+    if strict and isinstance(u, np.ndarray):
         is_drawn = np.equal(u, 0.0)
         inside = np.where(is_drawn, FLOAT_NOISE, inside)
         outside = np.where(is_drawn & (high is None), -FLOAT_NOISE, outside)
+    elif strict and u == 0.0:
+        inside, outside = FLOAT_NOISE, -FLOAT_NOISE if high is None else outside
     clear, failing = (hard + inside, easy - outside) if at_least else (hard - inside, easy + outside)
     if isinstance(measured, float) and isinstance(clear, float) and isinstance(failing, float):
         way = 1.0 if at_least else -1.0
@@ -462,6 +464,23 @@ class Judgement:
             values.insert(1, result)
             result = Quantity(f"{measure.symbol}/{measure.per[0]}", value / _scalar(measure.per[1]), "")
         return Working(asked, tuple(values), result, each.source, each.grade, reading=each.reading)
+
+
+def the_same(
+    measure: Measure, wanted: Bound, *, fails_as: Status = Status.STOP, more: tuple[Working, ...] = ()
+) -> Judgement:
+    """Hold one number to the figure that it should be: it misses whether it is more or less.
+
+    Args:
+        wanted: with one figure.
+        more: further workings.
+
+    >>> from hatchwright.workings import Grade, Source
+    >>> [the_same(Measure("n", n), Bound(2.0, Source("KEY"), Grade.COMPUTED)).shortfall for n in (1.0, 2.0, 3.0)]
+    [1.0, 0.0, 1.0]
+    """
+    is_under = bool(np.all(np.less(measure.value, wanted.limit)))
+    return Judgement(measure, (wanted,), at_least=is_under, fails_as=fails_as, more=more)
 
 
 def _scalar(numbers: Numbers) -> float:

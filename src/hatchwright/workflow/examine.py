@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -81,8 +81,7 @@ class Examination:
     @cached_property
     def other(self) -> Examination | None:
         """The job of the other side, where both sides get the opening; None where this is the only one."""
-        craft = self.job.aircraft
-        if craft.side == "center" or not craft.both_sides or isinstance(self.job, MirroredJob):
+        if not gets_both(self.job) or isinstance(self.job, MirroredJob):
             return None
         is_run = self.strength_state is not StrengthState.NOT_RUN
         return examine(other_side(self.job), self.layout.shop, with_strength=is_run)
@@ -91,6 +90,10 @@ class Examination:
     def sides(self) -> tuple[Examination, ...]:
         """This side, and the other one where both get the opening; each has its own verdict."""
         return (self, self.other) if self.other else (self,)
+
+    def adding(self, findings: Iterable[Finding]) -> Examination:
+        """The same with findings on what lies beside the job, such as a trial: they count in its verdict."""
+        return replace(self, judged=(*self.judged, *findings))
 
     def count(self) -> dict[Status, int]:
         """Number of findings by status."""
@@ -113,6 +116,11 @@ class Examination:
         return tuple(_not_checked(self.job, self.strength_state))
 
 
+def gets_both(job: Job) -> bool:
+    """Whether the other side of the aircraft gets the opening too."""
+    return job.aircraft.both_sides and job.aircraft.side != "center"
+
+
 def _not_checked(job: Job, strength: StrengthState) -> Iterator[Said]:
     if strength is StrengthState.NOT_ASKED:
         yield said("unchecked.strength_not_asked")
@@ -131,11 +139,8 @@ def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = T
     """Lay out a job and judge it.
 
     Args:
-        job: a sound job.
         with_strength: whether to analyze its strength too where it names loads; it takes seconds, and an answer without
             it counts as not shown.
-    Returns:
-        Examination: with every finding.
     Raises:
         JobError: what was entered cannot be laid out.
     """
@@ -148,7 +153,6 @@ def examine_holes(
     """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
 
     Args:
-        job: a sound job.
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
     Returns:
         Examination: with the findings of single holes alone, and no template.
@@ -165,8 +169,6 @@ def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination
     Args:
         layout: of a job, with the shop's own rows where there are any.
         with_strength: see `examine`.
-    Returns:
-        Examination: with every finding.
     """
     job, findings = layout.job, check(layout)
     try:
@@ -212,11 +214,8 @@ def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = No
     """Read a job file and judge it.
 
     Args:
-        path: the job file.
         other_side: whether to judge the mirrored job of the other side.
         shop: folder of a shop's own tables, when there is one.
-    Returns:
-        Examination: with every finding.
     Raises:
         JobError: the file is refused, with every fault.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
