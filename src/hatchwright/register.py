@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 from types import MappingProxyType
 
+from hatchwright.remedy import Change
 from hatchwright.said import Said, said
 
 
@@ -47,6 +48,7 @@ class Entry:
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: tables, documents' words and practice that it rests on besides.
         theory: page of docs/theory with its method, "" for none.
+        remedies: what may be changed in a job that does not pass, in the order in which it is tried.
     """
 
     code: str
@@ -60,6 +62,7 @@ class Entry:
     readings: tuple[str, ...] = ()
     rests_on: tuple[object, ...] = ()
     theory: str = ""
+    remedies: tuple[Change, ...] = ()
 
     @property
     def title(self) -> Said:

@@ -10,8 +10,8 @@ from textwrap import TextWrapper
 import click
 
 from hatchwright.job.entry_path import entry_label
-from hatchwright.judged import Status
 from hatchwright.register import Shelf
+from hatchwright.remedy import Tried, told_for
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
 from hatchwright.verdict import Line, StrengthState, ToEnter, Verdict
@@ -54,12 +54,15 @@ _MOST_ENTRIES = 7
 """Names of missing entries that fit three or four lines; the rest are counted, and told with more."""
 
 
-def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = False) -> Iterator[str]:
+def verdict_lines(
+    verdict: Verdict, unit: Unit, *, width: int, more: bool = False, tried: Tried = ()
+) -> Iterator[str]:
     """Write the verdict and its open lines.
 
     Args:
         width: of the terminal, in letters.
         more: whether what is to be entered, chosen and known stands in full too, and the advice of every line.
+        tried: remedies, told with more alone.
     Yields:
         str: no longer than the width.
     """
@@ -71,7 +74,7 @@ def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = Fals
         if lines:
             yield from _wrapped(tell(said("shelf.heading", shelf=shelf, n=len(lines)), unit).upper(), width)
         for line in lines:
-            yield from _line(line, unit, width, more=more)
+            yield from _line(line, unit, width, more=more, tried=tried)
     if verdict.to_enter:
         shown = verdict.to_enter if more else verdict.to_enter[:_MOST_ENTRIES]
         names, rest = Listed(tuple(map(_entry, shown)), ";"), len(verdict.to_enter) - len(shown)
@@ -96,12 +99,13 @@ def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> It
         yield from _wrapped(tell(unheard, unit), width)
 
 
-def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
+def _line(line: Line, unit: Unit, width: int, *, more: bool, tried: Tried) -> Iterator[str]:
     status, codes = tell(line.status), codes_text(line)
     hang = " " * (_STATUS_WIDTH + 1)
     text = f"{status:<{_STATUS_WIDTH}} {line_text(line, unit)}  [{codes}]"
     yield from TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(text)
-    if more and line.status is not Status.PASS and (advice := what_to_do_text(line.worst, unit)):
+    advice = what_to_do_text(line.worst, unit, remedy=told_for(line.worst, tried)) if more else ""
+    if advice:
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
     if more and (numbers := numbers_said(line)):
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(tell(numbers, unit))

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hatchwright.drawings.figures import Unit
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.said import Amount, said
+from hatchwright.said import Amount, Said, said
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import advice_text, subject_text
@@ -49,12 +49,13 @@ class Passed:
     lines: tuple[str, ...]
 
 
-def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLine:
+def finding_line(finding: Finding, unit: Unit, tongue: str = HOME, remedy: Said | None = None) -> FindingLine:
     """Put a finding into words.
 
     Args:
         finding: of a rule or of the template.
         tongue: the language.
+        remedy: what was tried and makes it pass.
     Returns:
         FindingLine: every cell as text.
     """
@@ -69,7 +70,7 @@ def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLin
         value=value,
         limit=value_text(finding.limit, finding.unit, unit, beside=finding.value),
         source=tell(said("card.cited", source=str(finding.source), grade=finding.grade), unit, tongue),
-        advice=advice_text(finding, unit, tongue),
+        advice=advice_text(finding, unit, tongue, remedy=remedy),
     )
 
 

@@ -22,6 +22,7 @@ from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
+from hatchwright.remedy import Tried, told_for
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
@@ -140,6 +141,7 @@ def work_card(
     not_checked: Sequence[Said],
     date: str,
     tongue: str = HOME,
+    tried: Tried = (),
 ) -> WorkCard:
     """Gather the work card of a job.
 
@@ -148,6 +150,7 @@ def work_card(
         verdict: of the side that the card is for.
         not_checked: what no finding speaks of.
         tongue: language of the card; what it does not hold is told in that of the house.
+        tried: remedies, told beside their findings.
     Returns:
         WorkCard: ready to be set.
     """
@@ -172,7 +175,7 @@ def work_card(
         before=stop_text(verdict, "findings", tongue),
         not_checked=told(said("card.not_checked", what=Listed(tuple(not_checked), ";"))),
         cautions=tuple(told(one) for one in job_cautions(layout)),
-        findings=tuple(finding_line(finding, unit, tongue) for finding in bad),
+        findings=tuple(finding_line(finding, unit, tongue, told_for(finding, tried)) for finding in bad),
         passed=passed(findings, unit, tongue),
         gate=tuple(told(one) for one in gate_items(job, findings, has_template=making is not None)),
         steps=tuple(told_step(step, unit, tongue) for step in steps),

@@ -20,6 +20,8 @@ from hatchwright.judged import Status
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.page.seen_from_inside import seen_from_inside
+from hatchwright.remedy import Tried, told_for
+from hatchwright.said import Said
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
@@ -48,6 +50,7 @@ class ScreenView:
         faults: everything that is wrong with the text; with a fault there is no drawing and no finding.
         examination: the job with its findings, None when it is not sound.
         svg: the drawing, "" when there is none.
+        tried: remedies, None where none were tried.
     """
 
     name: str
@@ -58,6 +61,7 @@ class ScreenView:
     examination: Examination | None
     svg: str
     look: Look
+    tried: Tried | None = None
 
     @property
     def is_sound(self) -> bool:
@@ -93,6 +97,18 @@ class ScreenView:
         return self.examination.worst_first() if self.examination else ()
 
     @property
+    def is_whole(self) -> bool:
+        """Whether nothing is to come: neither strength that is asked for nor remedies to try."""
+        found = self.examination
+        return found is None or not (
+            found.verdict.awaits_strength or (found.has_to_try and self.tried is None)
+        )
+
+    def remedy(self, finding: Finding) -> Said | None:
+        """What was tried on the job and makes a finding pass, None where nothing was tried or found."""
+        return told_for(finding, self.tried or ())
+
+    @property
     def marked(self) -> frozenset[str]:
         """Codes of the rules that mark a hole of the drawing."""
         return frozenset(marking_codes(self.findings))
@@ -126,6 +142,7 @@ def screen(
     is_typed: bool = False,
     with_strength: bool = True,
     marked: Collection[str] | None = None,
+    with_remedies: bool = False,
 ) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
 
@@ -137,6 +154,7 @@ def screen(
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
+        with_remedies: whether to try remedies for what does not pass, which takes a second.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
     Raises:
@@ -159,7 +177,8 @@ def screen(
     except HatchwrightError as error:
         faults = (error.as_fault("job"),)
     sheet = entry_sheet(data, faults) if faults else sheet_of(text)
-    return ScreenView(name, text, data, sheet, faults, examination, svg, look)
+    tried = examination.remedies if examination and with_remedies else None
+    return ScreenView(name, text, data, sheet, faults, examination, svg, look, tried)
 
 
 def _shown(job: Job, look: Look) -> Job:

@@ -93,6 +93,17 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
     return tuple(_found(wanted, layout))
 
 
+def check_some(layout: Layout, codes: Collection[str]) -> tuple[Finding, ...]:
+    """Judge a layout by a few rules, so that what fails by these need not be judged by all.
+
+    Args:
+        codes: of rules.
+    Returns:
+        tuple: their findings, as `check` has them.
+    """
+    return tuple(_found((rule for rule in all_rules() if rule.code in codes), layout))
+
+
 def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
     measured = survey(layout)
     return (finding for rule in rules for finding in _judged(rule, measured))

@@ -14,6 +14,7 @@ from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.edge_distance import FLUSH_READINGS
 from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
 from hatchwright.rules.rule import rule
@@ -99,6 +100,7 @@ def overlaps(survey: Survey) -> Overlaps | None:
     limits=_LIMITS,
     reads=("bay", "edges", "holes", "mandate", "row_spacings", "wanted"),
     cause="room",
+    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
 )
 def largest_that_fits(survey: Survey) -> Iterator[Finding]:
     """R703: largest opening that fits the bay."""
@@ -160,6 +162,7 @@ def _to_ask(layout: Layout) -> tuple[Said, ...]:
     limits=("pitch_min_single_row", *_LIMITS),
     reads=("bay", "edges", "holes", "row_spacings", "sides", "skin", "wanted"),
     cause="room",
+    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
 )
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     """R704: rivets that fit in one row."""

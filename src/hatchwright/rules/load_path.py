@@ -33,7 +33,7 @@ def load_path(survey: Survey) -> Iterator[Finding]:
         status, subject = Status.UNKNOWN, said("load_path.not_all_around")
     else:
         status, subject = Status.PASS, said("load_path.all_around")
-    advice = () if status is Status.PASS else (said("load_path.ask"),)
+    advice = () if status is Status.PASS else (said("load_path.sheds_load"), said("ask.disposition"))
     yield in_words(
         "R927",
         status,

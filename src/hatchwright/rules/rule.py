@@ -9,6 +9,7 @@ from typing import Any
 from hatchwright.finding import Finding
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Entry, Shelf, enter
+from hatchwright.remedy import Change
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
 from hatchwright.tables.limits import limit
@@ -72,6 +73,7 @@ def rule(
     marks_holes: bool = False,
     step: str = "",
     cause: str = "",
+    remedies: tuple[Change, ...] = (),
 ) -> Callable[[Check], Check]:
     """Enter a function into the register as a rule; see `register.Entry` for each argument.
 
@@ -89,6 +91,7 @@ def rule(
             limits=limits,
             readings=readings,
             rests_on=rests_on,
+            remedies=remedies,
         )
     )
 

@@ -157,7 +157,6 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
             subject,
             _CUT,
             _TO_ENGINEER,
-            said("scope.clear_the_member"),
         )
     elif bay.rows or bay.flanges:
         yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)

@@ -27,4 +27,4 @@ def judged_view(
 
 
 def _view(text: str, folder: Path, name: str, look: Look, shop: ShopTables | None) -> ScreenView:
-    return screen(text, folder, name, look, shop=shop)
+    return screen(text, folder, name, look, shop=shop, with_remedies=True)

@@ -9,18 +9,20 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from hatchwright.errors import GeometryError, HatchwrightError
+from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import MirroredJob, other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.making.making import Making, making_of
-from hatchwright.making.making_findings import making_findings
+from hatchwright.making.making import Making
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.rules.check import check, check_holes
+from hatchwright.remedy import Tried, told_for
+from hatchwright.rules.check import check_holes
 from hatchwright.said import Said, said
+from hatchwright.search.answers import answers_of
+from hatchwright.search.remedy import may_try, remedies
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Acknowledgement, StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
@@ -77,6 +79,21 @@ class Examination:
                 for one in self.job.acknowledged
             ),
         )
+
+    @cached_property
+    def remedies(self) -> Tried:
+        """The worst finding of each cause with what was tried and makes it pass, where anything did; tried when first
+        asked for, so that nothing is that shows no advice."""
+        return remedies(self.layout, self.judged, self.verdict.open_lines)
+
+    @property
+    def has_to_try(self) -> bool:
+        """Whether there is a cause for which something may be tried."""
+        return may_try(self.job, self.verdict.open_lines)
+
+    def remedy(self, finding: Finding) -> Said | None:
+        """What to say in the place of asking the design approval holder, None where nothing was found."""
+        return told_for(finding, self.remedies)
 
     @cached_property
     def other(self) -> Examination | None:
@@ -168,13 +185,9 @@ def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination
     Returns:
         Examination: with every finding.
     """
-    job, findings = layout.job, check(layout)
-    try:
-        making = making_of(layout)
-    except GeometryError:
-        making = None  # making_findings says why
+    job, (judged, making) = layout.job, answers_of(layout)
     report, refused = _strength(layout) if with_strength and job.loads.basis != "none" else (None, None)
-    return Examination(job, layout, (*findings, *making_findings(layout, making)), making, report, refused)
+    return Examination(job, layout, judged, making, report, refused)
 
 
 def _of_strength(report: StrengthReport | None) -> tuple[Finding, ...]:
