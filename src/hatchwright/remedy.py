@@ -58,7 +58,7 @@ class Change(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class EntryChange:
     """One entry of the job file and its new text.
 
     Args:
@@ -81,7 +81,7 @@ class Remedy:
         told: the sentence, with the old number and the new one.
     """
 
-    entries: tuple[Entry, ...]
+    entries: tuple[EntryChange, ...]
     told: Said
 
 

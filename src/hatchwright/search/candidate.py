@@ -10,7 +10,7 @@ from fractions import Fraction
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Hole, Layout
-from hatchwright.remedy import Entry
+from hatchwright.remedy import EntryChange
 from hatchwright.said import Said
 from hatchwright.units import Length, Unit, parse_length
 
@@ -34,7 +34,7 @@ class Candidate:
         what: a noun phrase with the old number and the new one.
     """
 
-    entries: tuple[Entry, ...]
+    entries: tuple[EntryChange, ...]
     what: Said
 
 
@@ -126,9 +126,9 @@ def changed_length(length: Length, by: Fraction, unit: Unit) -> Length | None:
     return parse_length(typed(value, unit), unit=unit) if value > 0 else None
 
 
-def entry(field: str, old: Length | int, new: Length | int) -> Entry:
+def entry_change(field: str, old: Length | int, new: Length | int) -> EntryChange:
     """An entry with its old and its new text."""
-    return Entry(field, *(one.text if isinstance(one, Length) else str(one) for one in (old, new)))
+    return EntryChange(field, *(one.text if isinstance(one, Length) else str(one) for one in (old, new)))
 
 
 def either_way(
@@ -139,7 +139,7 @@ def either_way(
         for signed in (by, -by):
             new = changed_length(old, signed, concern.unit)
             if new is not None:
-                yield Candidate((entry(field, old, new),), what(new))
+                yield Candidate((entry_change(field, old, new),), what(new))
 
 
 def numbers(count: int) -> Iterator[int]:

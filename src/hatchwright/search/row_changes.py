@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from hatchwright.job.fasteners import LineRow, OffsetRow, PointRow
-from hatchwright.remedy import Entry
+from hatchwright.remedy import EntryChange
 from hatchwright.said import Said, inch, said
 from hatchwright.search.candidate import (
     Candidate,
     Concern,
     either_way,
-    entry,
+    entry_change,
     in_unit,
     numbers,
     pitches,
@@ -56,7 +56,9 @@ def row_place(concern: Concern) -> Iterator[Candidate]:
                 for signed in (by, -by):
                     value = rounded(in_unit(old, concern.unit) + signed, concern.unit, up=signed > 0)
                     new = parse_length(typed(value, concern.unit), unit=concern.unit, signed=True)
-                    ends = tuple(entry(f"rows.{at}.{end}.{axis}", old, new) for end in ("start", "end"))
+                    ends = tuple(
+                        entry_change(f"rows.{at}.{end}.{axis}", old, new) for end in ("start", "end")
+                    )
                     what = said(
                         "remedy.row_place",
                         row=row.name,
@@ -77,12 +79,12 @@ def row_pitch(concern: Concern) -> Iterator[Candidate]:
         if isinstance(row, LineRow) and row.count is not None:
             for number in numbers(row.count):
                 what = said("remedy.row_count", row=row.name, old=row.count, new=number)
-                yield Candidate((entry(f"rows.{at}.count", row.count, number),), what)
+                yield Candidate((entry_change(f"rows.{at}.count", row.count, number),), what)
             continue
         assert row.pitch is not None  # a row has a pitch or a count
         for new in pitches(row.pitch, count, concern.unit):
             what = said("remedy.row_pitch", row=row.name, old=inch(row.pitch.inch), new=inch(new.inch))
-            yield Candidate((entry(f"rows.{at}.pitch", row.pitch, new),), what)
+            yield Candidate((entry_change(f"rows.{at}.pitch", row.pitch, new),), what)
 
 
 def row_stagger(concern: Concern) -> Iterator[Candidate]:
@@ -92,7 +94,7 @@ def row_stagger(concern: Concern) -> Iterator[Candidate]:
         if isinstance(row, OffsetRow):
             what = said("remedy.row_unstagger" if row.stagger else "remedy.row_stagger", row=row.name)
             old, new = ("true", "false") if row.stagger else ("false", "true")
-            yield Candidate((Entry(f"rows.{at}.stagger", old, new),), what)
+            yield Candidate((EntryChange(f"rows.{at}.stagger", old, new),), what)
 
 
 def row_preparation(concern: Concern) -> Iterator[Candidate]:
@@ -104,7 +106,7 @@ def row_preparation(concern: Concern) -> Iterator[Candidate]:
                 names = {"old": row.preparation, "new": new}
                 told = {name: said(f"flush.{how.replace(' ', '_')}") for name, how in names.items() if how}
                 what = said("remedy.row_preparation", row=row.name, **told)
-                yield Candidate((Entry(f"rows.{at}.preparation", str(row.preparation), new),), what)
+                yield Candidate((EntryChange(f"rows.{at}.preparation", str(row.preparation), new),), what)
 
 
 def row_rivet(concern: Concern) -> Iterator[Candidate]:
@@ -120,5 +122,5 @@ def row_rivet(concern: Concern) -> Iterator[Candidate]:
         )
         others = [replace(part, letters="AD")] if part.letters == "A" else []
         for new in (*others, *(replace(part, diameter_32nds=size) for size in sizes[:_SIZES])):
-            entries = tuple(Entry(f"rows.{at}.rivet", old, str(new)) for at in rows)
+            entries = tuple(EntryChange(f"rows.{at}.rivet", old, str(new)) for at in rows)
             yield Candidate(entries, said("remedy.row_rivet", old=old, new=str(new)))

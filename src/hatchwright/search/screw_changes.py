@@ -7,7 +7,15 @@ from fractions import Fraction
 
 from hatchwright.job.fasteners import Screws
 from hatchwright.said import inch, said
-from hatchwright.search.candidate import Candidate, Concern, either_way, entry, is_drilled, numbers, pitches
+from hatchwright.search.candidate import (
+    Candidate,
+    Concern,
+    either_way,
+    entry_change,
+    is_drilled,
+    numbers,
+    pitches,
+)
 from hatchwright.units import parse_length
 
 _SCREW_STEP_IN = Fraction(1, 16)
@@ -39,11 +47,11 @@ def screw_number(concern: Concern) -> Iterator[Candidate]:
     if screws and screws.count is not None:
         for number in numbers(screws.count):
             what = said("remedy.screw_count", old=screws.count, new=number)
-            yield Candidate((entry("cover.screws.count", screws.count, number),), what)
+            yield Candidate((entry_change("cover.screws.count", screws.count, number),), what)
     elif screws and screws.pitch is not None:
         for new in pitches(screws.pitch, len(concern.layout.holes_of("screw")), concern.unit):
             what = said("remedy.screw_pitch", old=inch(screws.pitch.inch), new=inch(new.inch))
-            yield Candidate((entry("cover.screws.pitch", screws.pitch, new),), what)
+            yield Candidate((entry_change("cover.screws.pitch", screws.pitch, new),), what)
 
 
 def screw_length(concern: Concern) -> Iterator[Candidate]:
@@ -58,4 +66,4 @@ def screw_length(concern: Concern) -> Iterator[Candidate]:
             if value > 0:
                 new = parse_length(f"{float(value):.4f}".rstrip("0").rstrip(".") + " in")
                 what = said("remedy.screw_length", old=inch(old.inch), new=inch(new.inch))
-                yield Candidate((entry("cover.screws.length", old, new),), what)
+                yield Candidate((entry_change("cover.screws.length", old, new),), what)

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Iterator
 
 from hatchwright.job.job import Job
 from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
-from hatchwright.remedy import Entry
+from hatchwright.remedy import EntryChange
 from hatchwright.said import Said, inch, said
-from hatchwright.search.candidate import Candidate, Concern, changed_length, either_way, entry, steps
+from hatchwright.search.candidate import Candidate, Concern, changed_length, either_way, entry_change, steps
 from hatchwright.search.variation import gauge_text
 from hatchwright.tables.materials import sheet_stock
 from hatchwright.units import Length, parse_length
@@ -43,15 +43,15 @@ def _resized(concern: Concern, field: str, outline: Outline, id: str) -> Iterato
                 for key in keys:
                     sizes[key] = changed_length(old[key], 2 * signed, concern.unit) or old[key]
                 if all(sizes[key] is not old[key] for key in keys):
-                    entries = tuple(entry(f"{field}.{key}", old[key], sizes[key]) for key in keys)
+                    entries = tuple(entry_change(f"{field}.{key}", old[key], sizes[key]) for key in keys)
                     what = said(id, old=_size_said(old.values()), new=_size_said(sizes.values()))
                     yield Candidate(entries, what)
 
 
 def doubler_size(concern: Concern) -> Iterator[Candidate]:
     """The outer size of a doubler that is not cut yet."""
-    doubler, made = concern.job.doubler, concern.job.as_made
-    if doubler and not (made and made.doubler_outer):
+    doubler = concern.job.doubler
+    if doubler and not _is_doubler_made(concern.job):
         yield from _resized(concern, "doubler.outer", doubler.outer, "remedy.doubler_size")
 
 
@@ -72,14 +72,19 @@ def _is_cut(job: Job) -> bool:
     return bool(job.as_made and job.as_made.opening)
 
 
+def _is_doubler_made(job: Job) -> bool:
+    return bool(job.as_made and job.as_made.doubler_outer)
+
+
 def corner_radius(concern: Concern) -> Iterator[Candidate]:
     """The corner radius of the edges that a cause names."""
     job = concern.job
     cornered: dict[str, tuple[str, Outline | None]] = {
-        "doubler outer edge": ("doubler.outer", job.doubler.outer if job.doubler else None),
         "doubler inner edge": ("doubler.inner", job.doubler.inner if job.doubler else None),
         "cover edge": ("cover.outline", job.cover.outline if job.cover else None),
     }
+    if job.doubler and not _is_doubler_made(job):
+        cornered["doubler outer edge"] = ("doubler.outer", job.doubler.outer)
     if not concern.is_mandated and not _is_cut(job):
         cornered["opening edge"] = ("opening", job.opening)
     for edge in sorted(concern.edges & cornered.keys()):
@@ -118,24 +123,24 @@ def cover_size(concern: Concern) -> Iterator[Candidate]:
 
 def doubler_gauge(concern: Concern) -> Iterator[Candidate]:
     """Stock gauges of the doubler, the nearest first."""
-    doubler, made = concern.job.doubler, concern.job.as_made
-    if doubler is None or (made and made.doubler_outer):
+    doubler = concern.job.doubler
+    if doubler is None or _is_doubler_made(concern.job):
         return
     old = doubler.thickness
     stock = sorted((one.value for one in sheet_stock(concern.layout.shop)), key=lambda t: abs(t - old.inch))
     for value in stock:
         new = parse_length(gauge_text(value, concern.unit), unit=concern.unit)
         what = said("remedy.doubler_gauge", old=inch(old.inch), new=inch(new.inch))
-        yield Candidate((entry("doubler.thickness", old, new),), what)
+        yield Candidate((entry_change("doubler.thickness", old, new),), what)
 
 
 def doubler_sheet(concern: Concern) -> Iterator[Candidate]:
     """The doubler of the skin's material."""
     doubler, skin = concern.job.doubler, concern.job.skin
-    if doubler is None or (concern.job.as_made and concern.job.as_made.doubler_outer):
+    if doubler is None or _is_doubler_made(concern.job):
         return
     pairs = (("alloy", doubler.alloy, skin.alloy), ("temper", doubler.temper, skin.temper))
-    entries = tuple(Entry(f"doubler.{key}", old, new) for key, old, new in pairs if old != new)
+    entries = tuple(EntryChange(f"doubler.{key}", old, new) for key, old, new in pairs if old != new)
     what = said(
         "remedy.doubler_sheet",
         old=said("sheet.bare", alloy=doubler.alloy, temper=doubler.temper),
