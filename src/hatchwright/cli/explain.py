@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 
 import click
 
+from hatchwright.cli.frame import put_json
 from hatchwright.cli.wording import put, words
 from hatchwright.said import said
+from hatchwright.words.readings import to_choose_from
 from hatchwright.words.tell import tell
 from hatchwright.workflow.rule_book import rule_entry
 
@@ -20,7 +21,7 @@ def command(code: str, as_json: bool) -> None:
     """Show what one rule says, with the numbers it judges by, their source and their grade."""
     entry = rule_entry(code)
     if as_json:
-        click.echo(json.dumps(asdict(entry), indent=2, ensure_ascii=False))
+        put_json(asdict(entry))
         return
     put("command.explain.head", code=entry.code, title=entry.title, family=entry.family)
     click.echo()
@@ -39,4 +40,4 @@ def command(code: str, as_json: bool) -> None:
         click.echo()
         put("command.explain.readings")
         for reading in entry.readings:
-            click.echo(f"  {reading}")
+            click.echo(f"  {tell(to_choose_from(reading))}")

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import answer_table
-from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.frame import PATH, job_command
 from hatchwright.cli.wording import words
 from hatchwright.said import Amount, Listed, said
 from hatchwright.units import Unit
@@ -26,21 +26,16 @@ SHOWN = 12
 """Variants that are printed, the highest margin first; all are in the table."""
 
 
-@click.command(name="sweep", help=words("command.sweep.help"))
-@click.argument("job", type=click.Path(path_type=Path))
+@job_command("sweep", words("command.sweep.help"), json_help="")
 @click.option(
     "--vary", multiple=True, required=True, metavar="FIELD=VALUES", help=words("command.sweep.vary")
 )
-@click.option("--out", type=click.Path(path_type=Path), help=words("command.sweep.out"))
+@click.option("--out", type=PATH, help=words("command.sweep.out"))
 @click.option("--processes", type=click.IntRange(1, 256), help=words("command.sweep.processes"))
 @click.option("--cluster", metavar="ADDRESS", help=words("command.sweep.cluster"))
 @click.option(
-    "--buckling/--no-buckling",
-    default=True,
-    show_default=True,
-    help=words("command.sweep.buckling"),
+    "--buckling/--no-buckling", default=True, show_default=True, help=words("command.sweep.buckling")
 )
-@shop_option
 @click.option("--overwrite", is_flag=True, help=words("command.sweep.overwrite"))
 def command(
     job: Path,
@@ -55,7 +50,7 @@ def command(
     """Compare many variants of a job by their margins."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from hatchwright.job.file import load_job_text
-    from hatchwright.search.sweep import sweep_of
+    from hatchwright.search.sweep import sweep_of, unit_of
     from hatchwright.search.sweep_workers import in_processes, on_cluster
     from hatchwright.search.variation import parse_variation
     from hatchwright.workflow.open_job import own_tables
@@ -63,7 +58,7 @@ def command(
 
     out = out or Path(f"{job.stem}_sweep")
     own = own_tables(shop)
-    unit = _unit_of(load_job_text(job))
+    unit = unit_of(load_job_text(job))
     sweep = sweep_of(job, [parse_variation(text, own, unit) for text in vary], buckling=buckling, shop=own)
     do = on_cluster(cluster) if cluster else in_processes(processes or os.cpu_count() or 1)
     rows, stopped = _followed(sweep, out, do, overwrite=overwrite)
@@ -108,7 +103,7 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     from hatchwright.search.sweep_summary import best_first, notes_of
     from hatchwright.strength.margin_words import margin_words
 
-    unit = _unit_of(sweep.job_text)
+    unit = sweep.unit
     console = Console(highlight=False, markup=False)
     ranked = best_first(rows)[:SHOWN]
     cells = (
@@ -131,12 +126,6 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     for note in notes_of(sweep, rows):
         console.print(note)
     console.print(words("command.sweep.aid"))
-
-
-def _unit_of(job_text: str) -> Unit:
-    from hatchwright.job.as_typed import raw_data
-
-    return "mm" if raw_data(job_text).get("units") == "mm" else "in"
 
 
 def _words(row: SweepRow, unit: Unit) -> Iterator[str]:

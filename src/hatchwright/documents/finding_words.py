@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.drawings.figures import Unit
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.said import Amount, Said, said
+from hatchwright.said import Amount, said
+from hatchwright.units import Unit
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import advice_text, subject_text
@@ -20,10 +20,8 @@ class FindingLine:
     """One finding as it is printed.
 
     Args:
-        subject: what was judged.
         value: what it is, with its unit.
         limit: what it was judged against, with its unit.
-        source: where the limit stands.
     """
 
     answer: str
@@ -40,7 +38,6 @@ class Passed:
     """What passed by one rule and source.
 
     Args:
-        source: where its limit stands.
         lines: what was judged, its value and limit, and advice if there is any.
     """
 
@@ -49,16 +46,8 @@ class Passed:
     lines: tuple[str, ...]
 
 
-def finding_line(finding: Finding, unit: Unit, tongue: str = HOME, remedy: Said | None = None) -> FindingLine:
-    """Put a finding into words.
-
-    Args:
-        finding: of a rule or of the template.
-        tongue: the language.
-        remedy: what was tried and makes it pass.
-    Returns:
-        FindingLine: every cell as text.
-    """
+def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLine:
+    """Put a finding into words."""
     value = value_text(finding.value, finding.unit, unit, beside=finding.limit)
     if finding.uncertainty and value:
         u = Amount(finding.uncertainty, finding.unit)
@@ -70,19 +59,12 @@ def finding_line(finding: Finding, unit: Unit, tongue: str = HOME, remedy: Said 
         value=value,
         limit=value_text(finding.limit, finding.unit, unit, beside=finding.value),
         source=tell(said("card.cited", source=str(finding.source), grade=finding.grade), unit, tongue),
-        advice=advice_text(finding, unit, tongue, remedy=remedy),
+        advice=advice_text(finding, unit, tongue),
     )
 
 
 def passed(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> tuple[Passed, ...]:
-    """Gather what passed, by rule and source.
-
-    Args:
-        findings: in the order to print.
-        tongue: the language.
-    Returns:
-        tuple[Passed, ...]: one for each rule and source.
-    """
+    """Gather what passed, by rule and source."""
     groups: dict[tuple[str, str], list[str]] = {}
     for finding in findings:
         if finding.status is Status.PASS:

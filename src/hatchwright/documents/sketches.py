@@ -9,7 +9,8 @@ from typing import Any
 
 from hatchwright.documents.sheet_words import sheet_words
 from hatchwright.documents.typst_pdf import pdf_from
-from hatchwright.drawings.sheet import Sheet, Text
+from hatchwright.drawings.ink import Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.said import said
@@ -22,9 +23,6 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
     Args:
         title: what they are together, such as PIN SHEET.
         sheets: one or more, of one job and side.
-        stamp: date and time kept in the file.
-    Returns:
-        bytes: the PDF file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was written, every word of the sketches with it.
     """

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hatchwright.drawings.sheet import Circle, Ink, Line, Outline, Sheet, Solid, Text
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 
@@ -14,8 +15,6 @@ _MIRROR = ((-1.0, 0.0), (0.0, 1.0))
 def seen_from_inside(sheet: Sheet) -> Sheet:
     """Mirror a drawing that was made as seen from outside.
 
-    Args:
-        sheet: seen from outside.
     Returns:
         Sheet: seen from inside; for the screen only, as paper and machine files are always seen from outside.
     """

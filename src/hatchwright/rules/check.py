@@ -54,6 +54,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
+from hatchwright.words.readings import to_choose_from
 from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
@@ -124,6 +125,8 @@ def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
 
 def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iterator[Finding]:
     """The choices of a job that name no rule, no reading, or a rule that was chosen for already."""
+    if not job.choices:
+        return
     offered: dict[str, tuple[str, ...]] = {}
     for finding in found:
         if finding.readings:
@@ -140,7 +143,7 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
         elif code in seen:
             yield _not_shown(code, said("choice.twice", **chosen), said("choice.keep_one"))
         elif choice.reading not in names:
-            offers = Listed(names, ";")
+            offers = Listed(tuple(map(to_choose_from, names)), ";")
             yield _not_shown(
                 code, said("choice.no_reading", **chosen), said("choice.choose_one", names=offers)
             )

@@ -21,11 +21,11 @@ from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
-from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.nutplates import ear_holes
-from hatchwright.tables.rivets import RivetPart, parse_rivet
+from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS, ear_holes
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
+from hatchwright.tables.screws import SCREW_SIZES
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _METAL = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)
@@ -189,8 +189,9 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         asked = Judgement(e, (bound(least, d_in, "D"),), fails_as=Status.CAUTION, more=(ears.working,))
         i = asked.worst()
         hole = ears.found.holes[i % len(ears.found.holes)]
-        metal = replace(asked, bounds=(bound(_METAL, d_in, "D"),), fails_as=ears.no_metal).at(i)
-        judged = asked.at(i) if metal.status is Status.PASS else metal
+        judged = asked.at(i)
+        metal = replace(judged, bounds=(bound(_METAL, d_in, "D"),), fails_as=ears.no_metal)
+        judged = judged if metal.status is Status.PASS else metal
         yield held(
             "R807",
             judged,
@@ -235,10 +236,11 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     screw, hole = ears.found.holes[ear % len(ears.found.holes)], rivets[at]
     # Two holes run into each other where their centers are nearer than both radii together.
     both_in = hole.diameter_in + ears.rivet.diameter_in
+    judged = asked.at(k)
     metal = replace(
-        asked.at(k), bounds=(replace(bound(_METAL, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
+        judged, bounds=(replace(bound(_METAL, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
     )
-    judged = asked.at(k) if metal.status is Status.PASS else metal
+    judged = judged if metal.status is Status.PASS else metal
     yield held(
         "R813",
         judged,

@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import edited, load_job, load_job_text
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.said import Said, said
+from hatchwright.said import Said
 from hatchwright.search.sweep_work import SweepRow, Task, left_out
 from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
 
 _LARGEST_TASK = 12
 
@@ -22,13 +24,16 @@ RESULTS = tuple(field.name for field in fields(SweepRow) if field.name != "varia
 """Columns of a sweep's table after the fields that it varies."""
 
 
+def unit_of(job_text: str) -> Unit:
+    """The unit of a job's text."""
+    return "mm" if raw_data(job_text).get("units") == "mm" else "in"
+
+
 @dataclass(frozen=True, slots=True)
 class Sweep:
     """What is to be analyzed.
 
     Args:
-        job_text: text of the job file.
-        folder: folder of the job file.
         buckling: whether to look for buckling, which takes the most time.
         left_out: what is not looked for though a strength report does.
     """
@@ -44,6 +49,11 @@ class Sweep:
     def variants(self) -> tuple[Variant, ...]:
         """Every combination."""
         return variants_of(self.variations)
+
+    @property
+    def unit(self) -> Unit:
+        """That of the job."""
+        return unit_of(self.job_text)
 
     @property
     def plan(self) -> dict[str, Any]:
@@ -65,9 +75,6 @@ def sweep_of(
 ) -> Sweep:
     """Prepare a sweep of a job file.
 
-    Args:
-        path: the job file.
-        buckling: whether to look for buckling, which takes the most time.
     Returns:
         Sweep: whose job has loads and whose fields are in the job.
     Raises:
@@ -77,7 +84,7 @@ def sweep_of(
     job = load_job(path)
     lay_out(job, shop)
     if job.loads.basis == "none":
-        fault = Fault("loads.basis", said("error.sweep_loads"), remedy=said("error.sweep_loads.do"))
+        fault = Fault.saying("loads.basis", "error.sweep_loads")
         raise JobError((fault,), where=path.name)
     shortcuts = left_out(job, buckling=buckling)
     sweep = Sweep(load_job_text(path), path.resolve().parent, tuple(variations), buckling, shortcuts, shop)
@@ -91,8 +98,6 @@ def sweep_of(
 def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
     """Part the variants into tasks; those of one geometry stand together, so that sheets are factorized once.
 
-    Args:
-        variants: what is left of it.
     Returns:
         tuple[Task, ...]: none with more than a dozen variants.
     """

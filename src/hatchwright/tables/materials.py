@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from hatchwright.said import inch, said
@@ -23,15 +24,9 @@ class _Stock(Record):
     thickness_in: float
 
 
-DENSITIES = Table(
-    _Density,
-    "densities",
-    said("table.densities.noun"),
-    named_by=2,
-    asks=said("table.densities.asks", alloy="", use=""),
-)
+DENSITIES = Table(_Density, "densities", named_by=2, asks=("alloy", "use"))
 
-SHEET_STOCK = Table(_Stock, "sheet_stock", said("table.sheet_stock.noun"))
+SHEET_STOCK = Table(_Stock, "sheet_stock")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +34,6 @@ class SheetMaterial:
     """One kind of sheet.
 
     Args:
-        alloy: four digits, such as "2024".
-        temper: such as "T3".
-        clad: whether it is clad with purer aluminum.
         shop: the shop's own rows that it was found with.
     """
 
@@ -66,6 +58,7 @@ class SheetMaterial:
         return self.handbook_density
 
 
+@lru_cache(maxsize=8)
 def known_sheet(shop: ShopTables | None = None) -> tuple[tuple[str, str, bool], ...]:
     """Every kind of sheet with allowables: alloy, temper and whether it is clad, sorted."""
     return tuple(sorted({(row.alloy, row.temper, row.is_clad) for row in SHEET_ALLOWABLES.all(shop)}))
@@ -99,6 +92,7 @@ def density(alloy: str, shop: ShopTables | None = None) -> Cited:
     return DENSITIES.one(shop, use="handbook", alloy=alloy).cited("density_lb_per_in3")
 
 
+@lru_cache(maxsize=8)
 def sheet_stock(shop: ShopTables | None = None) -> tuple[Cited, ...]:
     """All stock thicknesses, thinnest first [in]."""
     return tuple(

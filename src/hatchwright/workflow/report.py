@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict
 from typing import Any
 
+from hatchwright.judged import Status
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
@@ -20,7 +21,8 @@ def report(examination: Examination) -> dict[str, Any]:
     """Turn an examination into plain values.
 
     Returns:
-        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `remedies`, `not_checked`.
+        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `other_side`,
+            `remedies`, `not_checked`.
     """
     job = examination.job
     return {
@@ -35,6 +37,7 @@ def report(examination: Examination) -> dict[str, Any]:
             "must_stop": examination.verdict.holds_back,
         },
         "verdict": verdict_values(examination.verdict, job.unit),
+        "other_side": verdict_values(examination.other.verdict, job.unit) if examination.other else None,
         "remedies": [
             {
                 "code": finding.code,
@@ -48,10 +51,17 @@ def report(examination: Examination) -> dict[str, Any]:
     }
 
 
+def verdicts_values(*sides: Examination) -> list[dict[str, Any]]:
+    """The verdict of each side that something was made for, as plain values."""
+    return [verdict_values(one.verdict, one.job.unit) for one in sides]
+
+
 def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
     """Turn a verdict into plain values: what the head of screen, card and command shows."""
     return {
+        "side": verdict.side,
         "status": str(verdict.status),
+        "count": {str(status): verdict.count(status) for status in Status},
         "holds_back": verdict.holds_back,
         "words": tell(headline(verdict), unit),
         "strength": str(verdict.strength),

@@ -13,6 +13,7 @@ from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify
 from hatchwright.drawings.writers.svg import svg_of
 from hatchwright.drawings.writers.three_mf import three_mf_of
 from hatchwright.shapes.solid import Solid
+from hatchwright.units import Unit
 
 
 class Format(StrEnum):
@@ -26,13 +27,11 @@ class Format(StrEnum):
 def write(
     sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER, made_at: datetime | None = None
 ) -> bytes:
-    """Write a sheet and read the file back before it is offered.
+    """Write a sheet and read the file back before it is offered; the same bytes for the same arguments.
 
     Args:
         paper: what the printer takes; PDF only.
         made_at: date and time kept in the file; PDF only, none is kept when not given.
-    Returns:
-        bytes: the file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was drawn, or takes more pages than a person will join.
     """
@@ -49,30 +48,20 @@ def write(
     return data
 
 
-def write_solid(solid: Solid, *, title: str, description: str = "") -> bytes:
-    """Write a body as 3MF and read the file back before it is offered.
+def write_solid(solid: Solid, *, title: str, description: str = "", unit: Unit = "in") -> bytes:
+    """Write a closed body as 3MF and read the file back before it is offered; the same bytes for the same arguments.
 
     Args:
-        solid: closed.
-        title: kept in the file.
         description: what a person must read before the body is used, "" for nothing.
-    Returns:
-        bytes: the file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was meant.
     """
-    data = three_mf_of(solid, title=title, description=description)
-    verify_three_mf(data, solid, description=description)
+    data = three_mf_of(solid, title=title, description=description, unit=unit)
+    verify_three_mf(data, solid, description=description, unit=unit)
     return data
 
 
 def file_suffix(sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER) -> str:
-    """What a file name ends in, so that the unit or the paper is told before the file is opened.
-
-    Args:
-        paper: what the printer takes; PDF only.
-    Returns:
-        str: such as ``_IN.dxf``, ``_MM.svg`` or ``_LETTER.pdf``.
-    """
+    """What a file name ends in: its unit, or of a PDF its paper, such as ``_IN.dxf`` or ``_LETTER.pdf``."""
     told = paper.words if kind is Format.PDF else sheet.unit.upper()
     return f"_{told}.{kind}"

@@ -27,8 +27,6 @@ class TemplateHole:
     """A pilot hole of the template.
 
     Args:
-        hole: the hole of the job that it leads.
-        pilot_in: its diameter [in].
         through: parts that it goes through, from outside.
     """
 
@@ -75,11 +73,7 @@ def _pilot_in(hole: Hole, layout: Layout) -> float:
 
 @once
 def template_holes(making: Making) -> tuple[TemplateHole, ...]:
-    """The holes of a job that lie on its template, with material enough round them.
-
-    Returns:
-        tuple: in the order of the holes' numbers.
-    """
+    """The holes of a job that lie on its template, with material enough round them."""
     layout = making.layout
     if not layout.holes:
         return ()
