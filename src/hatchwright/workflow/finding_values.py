@@ -14,11 +14,7 @@ from hatchwright.workings import Working
 
 
 def job_values(job: Job) -> dict[str, str]:
-    """Which job an answer is about.
-
-    Returns:
-        dict: as documented.
-    """
+    """Which job an answer is about."""
     return {
         "title": job.title,
         "revision": job.revision,
@@ -34,8 +30,6 @@ def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> 
 
     Args:
         remedy: what was tried and makes it pass, told in its advice.
-    Returns:
-        dict: as documented.
     """
     return {
         "code": finding.code,
@@ -57,13 +51,7 @@ def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> 
 
 
 def working_values(working: Working, unit: Unit) -> dict[str, Any]:
-    """Turn one working into plain values.
-
-    Args:
-        working: of a finding or of a margin.
-    Returns:
-        dict: as documented.
-    """
+    """Turn one working into plain values."""
     return {
         "formula": working.formula,
         "note": note_text(working, unit),
