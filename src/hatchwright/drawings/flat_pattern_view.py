@@ -66,12 +66,11 @@ def _quarter(box: Box) -> Point:
 def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
     for hole, place in flat.holes:
         drills, (x, y) = drills_of(hole, layout), page.point(*place)
+        layer, size_in = Layer.DRILL_FINAL, drills.final.diameter_in if drills.final else hole.nominal_in
         if drills.pilot:
-            layer, diameter_in = Layer.DRILL_PILOT, drills.pilot.diameter_in
-        else:
-            layer = Layer.DRILL_FINAL
-            diameter_in = drills.final.diameter_in if drills.final else hole.diameter_in
-        yield Circle((x, y), diameter_in, layer, Style.FINISHED, hole.number, "flat-hole")
+            layer, size_in = Layer.DRILL_PILOT, drills.pilot.diameter_in
+        if size_in is not None:
+            yield Circle((x, y), size_in, layer, Style.FINISHED, hole.number, "flat-hole")
         yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
         yield Text((x + 0.07, y + 0.05), str(hole.number), _LETTER_IN)
 

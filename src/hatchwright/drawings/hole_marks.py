@@ -29,6 +29,8 @@ _CALL_OUT_LETTER_IN = 0.11
 def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple[Entity, ...]:
     """Draw every hole: thick at its finished size when it is drilled, else thin at its pilot size with a cross.
 
+    Of a hole whose size is not known only the cross.
+
     Args:
         short: numbers of the holes that get a ring.
     Returns:
@@ -39,18 +41,16 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
         drills = drills_of(hole, layout)
-        final_in = drills.final.diameter_in if drills.final else hole.diameter_in
+        final_in = drills.final.diameter_in if drills.final else hole.nominal_in
         css = _css(hole, is_short=hole.number in ringed)
-        if hole.is_made:
-            diameter_in = hole.hole_in or final_in
-            entities.append(Circle(at, diameter_in, Layer.DRILL_FINAL, Style.FINISHED, hole.number, css))
-        else:
-            layer, diameter_in = (
-                (Layer.DRILL_PILOT, drills.pilot.diameter_in)
-                if drills.pilot
-                else (Layer.DRILL_FINAL, final_in)
-            )
-            entities.append(Circle(at, diameter_in, layer, Style.DIMENSION, hole.number, css))
+        layer, style, size_in = Layer.DRILL_FINAL, Style.FINISHED, hole.hole_in or final_in
+        if not hole.is_made:
+            style = Style.DIMENSION
+            if drills.pilot:
+                layer, size_in = Layer.DRILL_PILOT, drills.pilot.diameter_in
+        if size_in is not None:
+            entities.append(Circle(at, size_in, layer, style, hole.number, css))
+        if not hole.is_made or size_in is None:
             entities.append(Cross(at, _CROSS_IN, Layer.DIMENSION))
         if hole.number in ringed:
             entities.append(Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}"))

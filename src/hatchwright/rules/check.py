@@ -8,8 +8,9 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
-from hatchwright.layout.layout import Layout
+from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import Survey, survey
+from hatchwright.layout.unlisted import Unlisted, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     bracket,
     clearance,
@@ -51,6 +52,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     sheet_and_rivet,
     spacing,
     spoilt_holes,
+    unlisted,
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
@@ -94,21 +96,49 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
 
 
 def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
+    names = unlisted_names(layout.job, layout.shop)
+    lacking = tuple(hole for hole in layout.holes if hole.nominal_in is None)
     measured = survey(layout)
-    return (finding for rule in rules for finding in _judged(rule, measured))
+    listed = measured.listed() if lacking else None
+    for rule in rules:
+        try:
+            found = tuple(rule.check(measured))
+        except HatchwrightError as error:
+            found = (_unanswered(rule, error, names, lacking),)
+            if listed and not rule.entry.needs_every_hole:
+                found = (*_of_listed(rule, listed, names), *found)
+        yield from found
 
 
-def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
-    """What a rule finds; where it needs a number that no table has, it is not shown."""
+def _of_listed(rule: Rule, listed: Survey, names: tuple[Unlisted, ...]) -> tuple[Finding, ...]:
+    """What a rule finds of the holes whose fasteners are listed; nothing where it lacks more than the others' sizes."""
     try:
-        yield from rule.check(measured)
-    except HatchwrightError as error:
-        yield _not_shown(
-            rule.code,
-            said("no_value.subject", what=error.what),
-            said("no_value.remedy", remedy=error.remedy),
-            source=Source("PRACTICE", f"what no table gives: {error.where}"),
-        )
+        return tuple(rule.check(listed))
+    except HatchwrightError:
+        return ()
+
+
+def _unanswered(
+    rule: Rule, error: HatchwrightError, names: tuple[Unlisted, ...], lacking: tuple[Hole, ...]
+) -> Finding:
+    """Not shown: a rule needs a number that no table has, for a name of the job that none lists where that is why."""
+    why = [name for name in names if error.what in (name.what, name.refused)]
+    if why and (kinds := {hole.kind for hole in lacking if what_of(hole) == why[0].what}):
+        # What asks for the size of one such hole asks for that of all.
+        lacking = tuple(hole for hole in lacking if hole.kind in kinds)
+        why = [name for name in names if name.what in map(what_of, lacking)]
+    else:
+        lacking = ()
+    return stated(
+        rule.code,
+        Status.UNKNOWN,
+        why[0].what if why else said("no_value.subject", what=error.what),
+        source=Source("PRACTICE", f"what no table gives: {error.where}"),
+        grade=Grade.PRACTICE,
+        advice=(said("no_value.remedy", remedy=why[0].remedy if why else error.remedy),),
+        holes=tuple(hole.number for hole in lacking),
+        enter=tuple(name.entry for name in why),
+    )
 
 
 def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iterator[Finding]:
@@ -136,5 +166,5 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
         seen.add(code)
 
 
-def _not_shown(code: str, subject: Said, advice: Said, *, source: Source = _PRACTICE) -> Finding:
-    return stated(code, Status.UNKNOWN, subject, source=source, grade=Grade.PRACTICE, advice=(advice,))
+def _not_shown(code: str, subject: Said, advice: Said) -> Finding:
+    return stated(code, Status.UNKNOWN, subject, source=_PRACTICE, grade=Grade.PRACTICE, advice=(advice,))

@@ -15,7 +15,14 @@ from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import said
 
 
-@rule("R104", Shelf.KNOW, limits=("edge_max",), reads=("distinct_edges", "mount"), marks_holes=True)
+@rule(
+    "R104",
+    Shelf.KNOW,
+    limits=("edge_max",),
+    reads=("distinct_edges", "mount"),
+    marks_holes=True,
+    needs_every_hole=True,
+)
 def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
     """R104: edge distance, longest."""
     if survey.layout.job.mount:

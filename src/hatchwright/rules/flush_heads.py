@@ -35,7 +35,7 @@ COUNTERSINK_READINGS = (
     "R408",
     Shelf.HOLDS,
     readings=COUNTERSINK_READINGS,
-    rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, instruction("rule_head_vs_sheet")),
+    rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet"),
     reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
 )
@@ -93,7 +93,7 @@ def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     "R412",
     Shelf.SETTLE,
     limits=("dimple_then_csk_extra_depth",),
-    rests_on=(RIVET_HEAD_SIZES, instruction("dimple_all_sheets_or_csk_under")),
+    rests_on=(RIVET_HEAD_SIZES, "dimple_all_sheets_or_csk_under"),
     reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
     step="drill",

@@ -99,6 +99,7 @@ def overlaps(survey: Survey) -> Overlaps | None:
     limits=_LIMITS,
     reads=("bay", "edges", "holes", "mandate", "row_spacings", "wanted"),
     cause="room",
+    needs_every_hole=True,
 )
 def largest_that_fits(survey: Survey) -> Iterator[Finding]:
     """R703: largest opening that fits the bay."""
@@ -160,6 +161,7 @@ def _to_ask(layout: Layout) -> tuple[Said, ...]:
     limits=("pitch_min_single_row", *_LIMITS),
     reads=("bay", "edges", "holes", "row_spacings", "sides", "skin", "wanted"),
     cause="room",
+    needs_every_hole=True,
 )
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     """R704: rivets that fit in one row."""

@@ -40,7 +40,7 @@ def _rivets(survey: Survey) -> dict[str, RivetPart]:
 _PILOT = Cited(0.0, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
 
 
-@rule("R416", Shelf.KNOW, rests_on=(instruction("material_1100_nonstructural"),), reads=("holes", "skin"))
+@rule("R416", Shelf.KNOW, rests_on=("material_1100_nonstructural",), reads=("holes", "skin"))
 def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     """R416: rivet alloy."""
     stressed = survey.layout.job.skin.stressed
@@ -78,7 +78,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R418",
     Shelf.KNOW,
-    rests_on=(instruction("icebox_rivets"), RIVET_SUBSTITUTIONS),
+    rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS),
     reads=("holes",),
     step="rivet",
 )

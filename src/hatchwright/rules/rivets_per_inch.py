@@ -134,6 +134,7 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
     rests_on=(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES),
     reads=("holes", "parts", "sides", "skin"),
     marks_holes=True,
+    needs_every_hole=True,
 )
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """R601: rivets on each side of the cut."""

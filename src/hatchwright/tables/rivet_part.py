@@ -14,6 +14,9 @@ from hatchwright.tables.table import Record, Table
 DIAMETERS_32NDS = (2, 3, 4, 5, 6, 8, 10, 12)
 """Dash numbers in which solid rivets are made [1/32 in]."""
 
+LARGEST_RIVET_IN = DIAMETERS_32NDS[-1] / 32
+"""As far as a rivet that no table lists is looked after, since it may be as large as any [in]."""
+
 LONGEST_16THS = 64.0
 """A rivet longer than this is a misread number [1/16 in]."""
 

@@ -11,7 +11,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
-from hatchwright.making.fastener_choice import RivetChoice, rivet_choices
+from hatchwright.making.fastener_choice import RivetChoice, UnlistedRivets, rivet_choices, unlisted_rivets
 from hatchwright.making.hole_aids import missed_by
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.rules.check import check
@@ -36,7 +36,8 @@ class FastenerReport:
     """The fasteners of a job.
 
     Args:
-        rivets: one choice for each kind, stack and way of taking the head.
+        rivets: one choice for each kind that the tables list, stack and way of taking the head.
+        unlisted: the kinds that no table lists.
         cover: what holds the cover, None without screws.
         weight: of the whole change, each side.
         judged: what the rules say of the next rivet size, of the length of the screws and of what they may strike.
@@ -45,6 +46,7 @@ class FastenerReport:
 
     job: Job
     rivets: tuple[RivetChoice, ...]
+    unlisted: tuple[UnlistedRivets, ...]
     cover: CoverHardware | None
     weight: WeightChange
     judged: tuple[Finding, ...]
@@ -68,6 +70,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
         return FastenerReport(
             layout.job,
             rivet_choices(layout),
+            unlisted_rivets(layout),
             cover_hardware(layout),
             weight_change(layout),
             tuple(finding for finding in check(layout) if finding.code in (*NEXT_SIZE, *SCREWS)),
@@ -82,13 +85,23 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     """Turn a report into plain values.
 
     Returns:
-        dict: `schema`, `job`, `rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`, `not_weighed`,
-            `findings`.
+        dict: `schema`, `job`, `rivets`, `unlisted_rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`,
+            `not_weighed`, `findings`.
     """
     return {
         "schema": SCHEMA,
         "job": report.job.title,
         "rivets": [_rivet(choice, report.job.unit) for choice in report.rivets],
+        "unlisted_rivets": [
+            {
+                "part": one.name,
+                "holes": list(one.holes),
+                "order": one.order,
+                "grip_in": one.grip_in,
+                "lacks": [tell(one.what, report.job.unit)],
+            }
+            for one in report.unlisted
+        ],
         "cover": _cover(report.cover, report.job.unit) if report.cover else None,
         "masses": [
             {
@@ -176,6 +189,7 @@ def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
             "sheet": rivets.sheet.name,
             "ear_in": rivets.ear_in,
             "rivet": _rivet(rivets.choice, unit) if rivets.choice else None,
+            "lacks": [tell(rivets.unlisted, unit)] if rivets.unlisted else [],
         },
         "holes": list(cover.holes),
         "grip_in": cover.grip_in,

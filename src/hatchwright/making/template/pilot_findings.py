@@ -10,6 +10,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making
 from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
+from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, inch, said
 from hatchwright.tables.drills import Drill
@@ -24,13 +25,13 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
     """Judge the pilot holes of a job's template.
 
     Returns:
-        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; empty
-            without pilot holes.
+        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; not
+            shown for what no table lists; empty without pilot holes.
     """
-    holes = template_holes(making)
+    holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes, making.layout)
     if not holes:
-        return ()
-    return tuple(_too_large(making.layout, holes)) or (
+        return lacking
+    judged = tuple(_too_large(making.layout, holes)) or (
         stated(
             "T106",
             Status.PASS,
@@ -41,6 +42,7 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
             unit="in",
         ),
     )
+    return (*judged, *lacking)
 
 
 def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Finding]:
