@@ -11,7 +11,8 @@ import math
 
 import pytest
 
-from hatchwright.strength.rivet_count import rivets_by_table, rivets_for_load
+from hatchwright.rules.rivets_per_inch import rivets_needed
+from hatchwright.strength.rivet_count import rivets_for_load
 from hatchwright.strength.worked import work_out
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch
 from hatchwright.workings import Quantity
@@ -61,4 +62,4 @@ def test_the_splice_of_page_4_27() -> None:
     """Clad 2024, .032, 10 in wide, 1/8 AD: 4.9 an inch, three quarters of it, 37 rivets in all."""
     per_inch = rivets_per_inch("4-10", thickness_in=0.032, diameter_in=0.125)
     assert per_inch.value == 4.9
-    assert rivets_by_table(width_in=10.0, per_inch=per_inch, note=lap_note("4-10")).value == 37
+    assert rivets_needed(10.0, per_inch, lap_note("4-10")) == 37

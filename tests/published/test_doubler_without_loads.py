@@ -13,9 +13,10 @@ from __future__ import annotations
 import pytest
 
 from hatchwright.job.loads import Loads
+from hatchwright.rules.rivets_per_inch import rivets_needed
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.load_case import cases_of
-from hatchwright.strength.rivet_count import rivets_by_table, rivets_for_load
+from hatchwright.strength.rivet_count import rivets_for_load
 from hatchwright.strength.rivet_shear import shear_strength
 from hatchwright.strength.site import site_of
 from hatchwright.tables.allowables import allowables
@@ -65,8 +66,6 @@ def test_the_circulars_tables_beside_it() -> None:
 
     def asked(table: str, *, note: bool = False) -> float:
         per_inch = rivets_per_inch(table, thickness_in=0.032, diameter_in=0.125)
-        return rivets_by_table(
-            width_in=CUT_IN, per_inch=per_inch, note=lap_note(table) if note else None
-        ).value
+        return float(rivets_needed(CUT_IN, per_inch, lap_note(table) if note else None))
 
     assert (asked("4-10"), asked("4-10", note=True), asked("4-9")) == (23, 17, 29)

@@ -73,6 +73,21 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     return tuple(JudgedSide(side, _of_side(judged.at(i), side, asked)) for i, side in enumerate(sides))
 
 
+def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -> Numbers:
+    """Whole rivets that a cut takes by the table, rounded up.
+
+    Args:
+        cut_in: width of the metal cut away, one number or an array of any shape [in].
+        per_inch: of the circular's table [1/in].
+        note: of that table, None for no reduction [-].
+    Returns:
+        Numbers: of the same shape [-].
+    """
+    share = note.value if note else 1.0
+    needed: Numbers = np.ceil(cut_in * per_inch.value * share - FLOAT_NOISE)
+    return needed
+
+
 def _of_side(judged: Judgement, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
     """The judgement of one side, its numbers named by each reading, with how they come about."""
     return replace(
@@ -95,7 +110,12 @@ class _Asked:
 
     def bound(self, cut_in: Numbers) -> Bound:
         """Rivets asked for, of each side."""
-        return Bound(self._needed(cut_in), self.per_inch.source, self.per_inch.grade, reading=self.name)
+        return Bound(
+            rivets_needed(cut_in, self.per_inch, self.note),
+            self.per_inch.source,
+            self.per_inch.grade,
+            reading=self.name,
+        )
 
     def working(self, cut_in: float) -> Working:
         """How many that comes to on one side."""
@@ -103,15 +123,10 @@ class _Asked:
         return Working(
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
             (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
-            Quantity("needed", float(self._needed(cut_in)), "rivets"),
+            Quantity("needed", float(rivets_needed(cut_in, self.per_inch, self.note)), "rivets"),
             self.per_inch.source,
             self.per_inch.grade,
         )
-
-    def _needed(self, cut_in: Numbers) -> Numbers:
-        share = self.note.value if self.note else 1.0
-        needed: Numbers = np.ceil(cut_in * self.per_inch.value * share - FLOAT_NOISE)
-        return needed
 
 
 def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:

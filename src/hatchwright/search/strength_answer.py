@@ -9,6 +9,7 @@ from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.mount_loads import mount_findings
 from hatchwright.said import said
+from hatchwright.search.table_path import table_paths
 from hatchwright.strength.report import WHOLE, Elements, StrengthReport, strength_report
 
 
@@ -34,6 +35,9 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
     report = strength_report(layout, layout.shop, elements)
     if layout.shop and report.inputs:
         report = replace(report, inputs=(*report.inputs, said("input.shop_rows", rows=layout.shop.words)))
+    if report.cases:
+        compared = tuple(table_paths(layout, report.margins))
+        report = replace(report, findings=(*compared, *report.findings))
     return StrengthAnswer(layout.job, layout, _with_mount(report, mount_findings(layout)))
 
 

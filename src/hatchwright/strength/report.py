@@ -12,7 +12,8 @@ from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
-from hatchwright.strength.checks.rivets import rivet_counts, rivet_margins
+from hatchwright.strength.checks.paths import doubler_paths, element_paths
+from hatchwright.strength.checks.rivets import rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
 from hatchwright.strength.factors import Factors, factors_of
@@ -169,12 +170,14 @@ def strength_report(
         *cover_margins(site, cases, factors),
         *(element_margins(site, joints, analysis, factors) if analysis else ()),
     )
+    put_back = tuple(sheet_findings(site, cases))
     findings = (
-        *rivet_counts(site, joints, cases, factors),
-        *sheet_findings(site, cases),
+        *put_back,
+        *doubler_paths(site, margins, put_back),
         *stability_findings(site, cases),
         *fatigue_findings(site, cases, factors),
         *(element_findings(site, joints, analysis, factors) if analysis else ()),
+        *(element_paths(site, joints, margins, analysis, factors) if analysis else ()),
         *((refused_finding(refused),) if refused else ()),
     )
     codes = {one.code for one in (*margins, *findings)}

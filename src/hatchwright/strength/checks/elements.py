@@ -21,6 +21,7 @@ from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, EdgePeak, OpeningAnalysis
 from hatchwright.strength.site import Site
+from hatchwright.strength.two_paths import HARDEST_RIVET
 from hatchwright.strength.worked import LOWER_DIRECTION, Worked, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Grade, Quantity, Source
@@ -31,13 +32,16 @@ _READS = ("loads", "bay", "opening", "rows", "skin", "doubler")
 
 _ASK = said("ask.disposition")
 
+NOT_A_MARGIN = said("S814.no_margin")
+"""Beside an elastic load of the restore basis."""
+
 S801 = enter(Entry("S801", Shelf.HOLDS, reads=_READS, theory=_THEORY))
 S802 = enter(Entry("S802", Shelf.HOLDS, reads=_READS, theory=_THEORY))
 S803 = enter(Entry("S803", Shelf.HOLDS, reads=_READS, theory=_THEORY))
 S811 = enter(Entry("S811", Shelf.HOLDS, reads=_READS, theory=_THEORY))
 S812 = enter(Entry("S812", Shelf.HOLDS, reads=_READS, theory=_THEORY))
 S813 = enter(Entry("S813", Shelf.KNOW, reads=_READS, theory=_THEORY))
-S814 = enter(Entry("S814", Shelf.KNOW, reads=_READS, theory=_THEORY))
+S814 = enter(Entry("S814", Shelf.KNOW, cause=HARDEST_RIVET, reads=_READS, theory=_THEORY))
 S816 = enter(Entry("S816", Shelf.HOLDS, reads=_READS, theory=_THEORY))
 
 
@@ -55,14 +59,20 @@ def element_margins(
     """
     for found in analysis.cases:
         if not found.case.is_restored:
-            yield _hardest(found, joints, factors)
+            yield hardest_rivet(found, joints, factors)
             yield from _rows(site, found)
             yield from _buckling(found)
             yield from carrying_cover_margins(site, found, factors)
 
 
-def _hardest(found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
-    """The rivet whose load comes nearest to what it may carry at limit load."""
+def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
+    """The rivet whose load comes nearest to what it may carry at limit load.
+
+    Args:
+        joints: what each rivet may carry, by its number.
+    Returns:
+        Margin: S801; on the restore basis it is only compared.
+    """
     case = found.name
     known = [
         (rivet, strength) for rivet in found.rivets if (strength := joints[rivet.number].at_yield) is not None
@@ -104,7 +114,7 @@ def _hardest_at_full_strength(margin: Margin) -> Finding:
     subject = said("S814.subject", case=margin.case, subject=margin.subject)
     if isinstance(margin.judged, Judgement):
         judged = replace(margin.judged, fails_as=Status.CAUTION, doubtful_as=Status.CAUTION)
-        return held(S814.code, judged, subject, said("S814.no_margin"), holes=margin.holes)
+        return held(S814.code, judged, subject, NOT_A_MARGIN, holes=margin.holes)
     return stated(
         S814.code,
         Status.CAUTION,
@@ -217,7 +227,7 @@ def element_findings(
         if not found.case.is_restored:
             yield _edge(found, limit_psi, cap.source, cap.grade, factors)
         else:
-            yield _hardest_at_full_strength(_hardest(found, joints, factors))
+            yield _hardest_at_full_strength(hardest_rivet(found, joints, factors))
         yield from _before_and_after(found)
     if analysis.covered:
         yield carrying_cover_finding()

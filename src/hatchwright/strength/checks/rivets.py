@@ -6,24 +6,20 @@ import itertools
 import math
 from collections.abc import Iterator, Mapping
 
-from hatchwright.errors import TableError
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import Status
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Amount, Listed, Numbered, Said, inch, said
+from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.rivet_count import rivets_by_table, rivets_for_load
+from hatchwright.strength.rivet_count import rivets_for_load
 from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, weakest, work_out
-from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
+from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Quantity, Source, Working
+from hatchwright.workings import Quantity
 
 Joints = Mapping[int, RivetJoint]
 
@@ -42,7 +38,6 @@ S202 = enter(
         theory="docs/theory/load_sharing.md",
     )
 )
-S203 = enter(Entry("S203", Shelf.KNOW, reads=_READS, theory="docs/theory/rivet.md"))
 
 _NAMED_SINGLY = 4
 """Rivets that are named one by one; more are told from the first to the last."""
@@ -264,56 +259,3 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
             high=Amount(worst.value, "", toward="up"),
         ),
     )
-
-
-def rivet_counts(site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
-    """Number on each side: what there is, what the load asks for, and what the tables of AC 43.13-1B ask for.
-
-    Args:
-        site: with the four sides.
-        joints: what each rivet may carry, by its number.
-    Yields:
-        Finding: S203, a comparison; the rules judge by the table that the user chose.
-    """
-    part = site.skin.part
-    for side in site.sides:
-        rows = []
-        for table in tables_for(part.alloy, part.temper, part.clad) if side.rivets else ():
-            diameter_in = min(hole.diameter_in for hole in side.rivets)
-            try:
-                per_inch = rivets_per_inch(
-                    table, thickness_in=part.thickness_in, diameter_in=diameter_in, shop=site.shop
-                )
-            except TableError:
-                continue
-            for note in (None, lap_note(table)):
-                rows.append(rivets_by_table(width_in=side.cut_in, per_inch=per_inch, note=note))
-        strengths = [one for hole in side.rivets if (one := joints[hole.number].ultimate)]
-        one = min(strengths, key=lambda strength: strength.value, default=None)
-        for case in cases:
-            load = side_load(side, case, factors)
-            if one and (case.along(side.axis).value or case.q.value):
-                rows.append(rivets_for_load(load_lbf=load.value, one=one))
-        if not rows:
-            continue
-        has, most = len(side.rivets), max(row.value for row in rows)
-        asked = Listed(tuple(str(round(row.value)) for row in rows), ",")
-        yield stated(
-            S203.code,
-            Status.PASS if has >= most else Status.CAUTION,
-            said("S203.subject", side=side.name, n=has, reading=str(side.reading), asked=asked),
-            source=Source("AC43.13-1B", "tables 4-9 to 4-11"),
-            grade=weakest(row.grade for row in rows),
-            value=float(has),
-            limit=most,
-            unit="rivets",
-            working=(*(row.working[-1] for row in rows), *(_counted(side, one) for one in side.readings)),
-            advice=() if has >= most else (said("S203.differ"),),
-            shortfall=max(0.0, most - has),
-        )
-
-
-def _counted(side: CutSide, one: CountReading) -> Working:
-    number = Quantity("rivets", float(len(side.counted(one))), "")
-    note = said("working.counted", side=side.name, reading=str(one))
-    return Working("rivets", (), number, one.basis.source, one.basis.grade, note)
