@@ -5,7 +5,7 @@ A job is laid out with them. What needs their values is not shown, and all else 
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 
@@ -45,6 +45,11 @@ def what_of(hole: Hole) -> Said | None:
 def unlisted_names(job: Job, shop: ShopTables | None = None) -> tuple[Unlisted, ...]:
     """Every name of a job that neither the tables nor the shop's own list, in the order of the job."""
     return tuple(_unlisted(job, shop))
+
+
+def names_behind(error: HatchwrightError, names: Iterable[Unlisted]) -> list[Unlisted]:
+    """Those of the names for which something could not be answered; none where it fails for another reason."""
+    return [name for name in names if error.what in (name.what, name.refused)]
 
 
 def _unlisted(job: Job, shop: ShopTables | None) -> Iterator[Unlisted]:

@@ -10,7 +10,7 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import Survey, survey
-from hatchwright.layout.unlisted import Unlisted, unlisted_names, what_of
+from hatchwright.layout.unlisted import Unlisted, names_behind, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     bracket,
     clearance,
@@ -122,7 +122,7 @@ def _unanswered(
     rule: Rule, error: HatchwrightError, names: tuple[Unlisted, ...], lacking: tuple[Hole, ...]
 ) -> Finding:
     """Not shown: a rule needs a number that no table has, for a name of the job that none lists where that is why."""
-    why = [name for name in names if error.what in (name.what, name.refused)]
+    why = names_behind(error, names)
     if why and (kinds := {hole.kind for hole in lacking if what_of(hole) == why[0].what}):
         # What asks for the size of one such hole asks for that of all.
         lacking = tuple(hole for hole in lacking if hole.kind in kinds)
