@@ -86,9 +86,7 @@ def test_papers_say_not_known_and_draw_the_center_alone(shell, tmp_path, alder_t
     path.write_text(drawn, encoding="utf-8")
     status, _, err = shell("papers", path, "--out", tmp_path / "papers")
     assert (status, err) == (1, "")
-    (layout,) = [
-        one for one in (tmp_path / "papers").rglob("*.dxf") if "layout" in one.name and "left" in str(one)
-    ]
+    layout = tmp_path / "papers" / "unlisted_LAYOUT_LEFT_IN.dxf"
     model = ezdxf.readfile(layout).modelspace()
     assert len(model) > 100
     told = " ".join(one.dxf.text for one in model.query("TEXT"))
