@@ -22,6 +22,9 @@ from hatchwright.workings import Grade, Quantity, Source, Working
 FLOAT_NOISE = 1e-9
 """Differences below this are rounding of the arithmetic, not of the metal [any unit]."""
 
+OFF = "off"
+"""Symbol of a measure that is itself a difference from what is wanted: it is told whole, with what is allowed."""
+
 Array: TypeAlias = npt.NDArray[np.float64]
 Numbers: TypeAlias = float | Array
 """One number, or an array of them that broadcasts against the others of its judgement."""
@@ -475,8 +478,7 @@ class Judgement:
         if measure.per:
             values.insert(1, result)
             result = Quantity(f"{measure.symbol}/{measure.per[0]}", value / _scalar(measure.per[1]), "")
-        formula = f"{each.reading}: {asked}" if each.reading else asked
-        return Working(formula, tuple(values), result, each.source, each.grade)
+        return Working(asked, tuple(values), result, each.source, each.grade, reading=each.reading)
 
 
 def _scalar(numbers: Numbers) -> float:

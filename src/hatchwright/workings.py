@@ -58,6 +58,7 @@ class Working:
         source: where the formula or the limit is published.
         grade: how far that is to be trusted.
         note: what the symbols cannot say, such as which column of a table was read; None for nothing.
+        reading: key of the reading whose limit it is, where documents differ; "" elsewhere.
     """
 
     formula: str
@@ -66,6 +67,7 @@ class Working:
     source: Source
     grade: Grade
     note: Said | None = None
+    reading: str = ""
 
     def __str__(self) -> str:
         put_in = ", ".join(str(value) for value in self.values)

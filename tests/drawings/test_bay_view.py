@@ -184,7 +184,7 @@ def reaches_into(circle, box):
     return off < 0.5 * circle.diameter_in
 
 
-@pytest.mark.parametrize("name", ["alder", "birch", "cypress", "dogwood", "elder"])
+@pytest.mark.parametrize("name", ["alder", "birch", "cypress", "dogwood", "elder", "heron"])
 def test_no_number_hides_a_hole_or_another_number(name):
     sheet = sheet_of(load_job(EXAMPLES / f"{name}.toml"))
     numbers = [digits(text) for text in inks(sheet, Text) if text.css == "hole-number"]

@@ -13,7 +13,7 @@ from hatchwright.words.verdict import line_text
 from hatchwright.workflow.examine import examine_file
 from tests.conftest import EXAMPLES
 
-JOBS = ("alder", "birch", "cypress", "dogwood", "elder")
+JOBS = ("alder", "birch", "cypress", "dogwood", "elder", "heron")
 MOST_LINES = 12
 ASK = "Ask the design approval holder"
 """The one order that may stand after several lines: it is where each of them leads."""

@@ -138,7 +138,7 @@ def test_a_fault_of_a_metric_job_tells_no_inch():
 
 
 def test_an_example_fits_its_box():
-    text = starting_text().replace('thickness = ".032"', 'thickness = "thin"').replace('".500"', '"wide"')
+    text = starting_text().replace('thickness = ".025"', 'thickness = "thin"').replace('".500"', '"wide"')
     said = refusals(text)
     assert "#30" not in said["skin.thickness"]
     assert "1 3/8, 1-3/8, 1.375 or 35 mm" in said["skin.thickness"]

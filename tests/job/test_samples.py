@@ -89,7 +89,7 @@ def test_what_is_typed_on_the_page_goes_off_the_list():
 
 
 def test_what_is_not_changed_stays_on_it():
-    assert fill_in(starting_text(), {"skin.thickness": ".032"}) == starting_text()
+    assert fill_in(starting_text(), {"skin.thickness": ".025"}) == starting_text()
 
 
 def test_another_shape_takes_its_sizes_off_the_list():
@@ -135,3 +135,28 @@ def test_a_sample_that_is_no_entry_is_refused():
     text = starting_text().replace('"skin.alloy"', '"the skin"')
     with pytest.raises(JobError, match=r"skin\.thickness"):
         read_job(text)
+
+
+def test_a_misspelled_sample_is_refused_with_the_nearest_name_and_its_line():
+    text = starting_text().replace('"skin.thickness"', '"skin.thicknes"')
+    with pytest.raises(JobError, match=r"Did you mean skin\.thickness\?") as refused:
+        read_job(text)
+    (fault,) = refused.value.faults
+    assert fault.given == "skin.thicknes"
+    assert text.splitlines()[fault.line - 1].startswith("samples")
+
+
+def test_a_sample_of_an_entry_that_is_gone_is_refused_and_says_so():
+    text = starting_text().replace('face = "inside"            # inside or outside\n', "")
+    with pytest.raises(JobError, match="If the entry is gone, delete its name from this list"):
+        read_job(text)
+
+
+def test_the_samples_lay_out_a_sound_pattern():
+    """Nothing stops, and all that can't be shown is the samples themselves and what is still to enter."""
+    examination = examine(read_job(starting_text()))
+    held_back = [one for one in examination.findings if one.status.holds_back and not one.enter]
+    assert [one.code for one in held_back] == []
+    rows = [one for one in examination.findings if one.code == "R601"]
+    assert len(rows) == 4
+    assert {one.status for one in rows} == {Status.PASS}

@@ -18,7 +18,7 @@ CASES = (
     Case("R814", PASS, LAPPED, member(x="2.375"), value=0.0, limit=0.164),
     Case("R814", PASS, LAPPED, member(x="2.539"), value=0.164),
     Case("R814", CAUTION, LAPPED, member(x="2.540"), said="Put screws through the cover into the member"),
-    Case("R814", CAUTION, LAPPED, member(x="-2.6"), said=".061 over."),
+    Case("R814", CAUTION, LAPPED, member(x="-2.6"), said=".225 off, .164 allowed."),
     Case("R814", CAUTION, LAPPED, member(y="2.7"), said="[NAVEDTRA-14018, ch. 13 (page 567); published]"),
 )
 

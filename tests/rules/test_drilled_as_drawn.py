@@ -30,7 +30,9 @@ CASES = (
     # a pattern that is only shifted is no mirror image
     Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.2, y)), said="Not where it was drawn"),
     Case("R918", PASS, PLAIN, made(lambda x, y: (x + 0.0625, y), off=0.0), value=0.0625, limit=0.0625),
-    Case("R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.0626, y), off=0.0), said=".001 over."),
+    Case(
+        "R918", CAUTION, PLAIN, made(lambda x, y: (x + 0.0626, y), off=0.0), said=".0626 off, .0625 allowed."
+    ),
     Case("R918", PASS, PLAIN, filed("-2.004", "2.004")),
     Case("R918", PASS, PLAIN, filed("-2", "2.0625")),
     Case("R918", CAUTION, PLAIN, filed("-2", "2.063")),

@@ -29,7 +29,7 @@ CASES = (
         PLAIN,
         {**SUNK, **chosen("knife edge note")},
         limit=0.032,
-        said="Chosen: knife edge note",
+        said="Chosen: MIL-HDBK-5F, knife edge note",
     ),
     Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".031", **chosen("knife edge note")}),
     Case("R408", STOP, PLAIN, {**SUNK, "skin.thickness": ".063", **chosen("Navy tool text")}, limit=0.064),

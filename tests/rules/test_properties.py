@@ -133,7 +133,7 @@ NAMES_THE_SIDE = ("R908", "R915")
 """Rules that say on which side to look."""
 
 
-@pytest.mark.parametrize("name", ["alder", "birch", "elder"])
+@pytest.mark.parametrize("name", ["alder", "birch", "elder", "heron"])
 def test_the_job_of_the_other_side_has_the_same_findings_in_mirrored_places(name):
     across = other_side(load_job(EXAMPLES / f"{name}.toml"))
     here, there = lay_out(other_side(across)), lay_out(across)  # neither of them seen

@@ -11,6 +11,7 @@ from hatchwright.layout.survey import survey
 from hatchwright.rules.check import check
 from hatchwright.words.findings import reading_notes
 from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.workings import note_text
 from hatchwright.workings import Grade, Source
 from rules.cases import CAUTION, PASS, PLAIN, STOP, UNKNOWN, job_of, rules
 from told import advice_of, subject_of
@@ -85,7 +86,8 @@ def test_a_passing_default_says_so_where_another_reading_would_not_pass():
 def test_a_finding_shows_every_reading_in_order():
     finding = held("R202", judged(2.5, STRICT, LOOSE), "a row")
     assert finding.readings == ("strict", "loose")
-    assert [working.formula for working in finding.working] == ["strict: v >= limit", "loose: v >= limit"]
+    assert [working.reading for working in finding.working] == ["strict", "loose"]
+    assert [note_text(working, "in") for working in finding.working] == ["strict", "loose"]
     assert (finding.limit, finding.shortfall) == (3.0, 0.5)
 
 
@@ -104,7 +106,11 @@ def chose(rule: str, reading: str) -> dict[str, str]:
 @pytest.mark.parametrize(
     ("choices", "code", "said"),
     [
-        ([chose("R401", "the old book")], "R401", "Choose one of: circular; Navy manual."),
+        (
+            [chose("R401", "the old book")],
+            "R401",
+            "Choose one of: AC 43.13-1B (in the job file: circular); NAVEDTRA 14018 (in",
+        ),
         ([chose("R101", "two diameters")], "R101", "Delete the choice."),
         ([chose("R999", "circular")], "R999", "no such rule"),
         ([chose("R401", "circular"), chose("R401", "Navy manual")], "R401", "Keep one of the two."),

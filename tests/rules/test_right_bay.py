@@ -31,7 +31,7 @@ def filed(x_to: str, kind: str) -> dict:
 
 CASES = (
     # the ribs next to the opening stand 8.00 apart
-    Case("R908", PASS, PLAIN, bay(mandate={"bay_x": "8.25"}), value=8.0, limit=8.0, said="found 8.000"),
+    Case("R908", PASS, PLAIN, bay(mandate={"bay_x": "8.25"}), value=0.25, limit=0.25, said="found 8.000"),
     Case("R908", STOP, PLAIN, bay(mandate={"bay_x": "8.251"}), said="Wrong bay"),
     Case("R908", STOP, PLAIN, bay(mandate={"bay_x": "7.7"})),
     Case("R909", PASS, PLAIN, {"bay.corners": {"sides": ["6", "6.0625"], "diagonals": ["9", "9"]}}),
@@ -54,7 +54,7 @@ CASES = (
     Case(
         "R910", CAUTION, PLAIN, bay(**{"bay.existing": [{"at": ["4", "1"], "diameter": "5/32"}]}), said="5/32"
     ),
-    Case("R911", PASS, PLAIN, directive("4"), value=4.0, limit=4.0, said="drawn 4.000, called for 4.000"),
+    Case("R911", PASS, PLAIN, directive("4"), value=0.0, limit=0.0, said="drawn 4.000, called for 4.000"),
     Case("R911", STOP, PLAIN, directive("4.001"), said="alternative method"),
     Case("R911", CAUTION, PLAIN, {"mandate": {"kind": "owner", "opening_y": "3"}}, said="whoever called"),
     # as filed: within 1/32 by more than the uncertainty it is for the directive's holder to say, beyond it is not met

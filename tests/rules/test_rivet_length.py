@@ -34,7 +34,7 @@ CASES = (
         said="Order MS20470AD4-4, MS20470AD4-4.5 or MS20470AD4-5.",
     ),
     Case("R501", PASS, RING, {"choices": chosen("next sixteenth")}, limit=5 / 16, said="Order MS20470AD4-5."),
-    Case("R501", PASS, RING, THICK, said="References differ; nearest sixteenth is the default."),
+    Case("R501", PASS, RING, THICK, said="References differ; nearest dash length is the default."),
     Case("R501", STOP, RING, {**THICK, "choices": chosen("nearest sixteenth")}, said="makes no shop head"),
     Case("R501", PASS, RING, {**THICK, "choices": chosen("next half sixteenth")}, limit=19.5 / 16),
     # skin .032 + doubler .93261 makes a head of 1.300 D with -18 (see below)

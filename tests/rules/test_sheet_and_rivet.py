@@ -18,7 +18,9 @@ def chosen(rule: str, reading: str) -> dict:
 CASES = (
     # 3 x 1/24 = 1/8: the size of both documents; at .0416 only the circular's, whose default it is
     Case("R401", PASS, PLAIN, {"skin.thickness": "1/24"}, limit=0.125),
-    Case("R401", PASS, PLAIN, {"skin.thickness": ".0416"}, said="References differ; circular is the default"),
+    Case(
+        "R401", PASS, PLAIN, {"skin.thickness": ".0416"}, said="References differ; AC 43.13-1B is the default"
+    ),
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0417"}, said="Match the rivets beside the opening"),
     # the example of [AC43.13-1B] par. 4-58g(2), page 4-27: .032 clad 2024, 3 x .032 = .096, use 1/8; 5/32 would be
     # satisfactory; the size after that, 3/16, is not. On .020, 3 x .020 = .060: 3/32, and 1/8 is the next
@@ -37,7 +39,7 @@ CASES = (
         PASS,
         PLAIN,
         {"skin.thickness": ".0416", **chosen("R401", "circular")},
-        said="Chosen: circular",
+        said="Chosen: AC 43.13-1B",
     ),
     Case("R401", CAUTION, PLAIN, {"skin.thickness": ".0416", **chosen("R401", "Navy manual")}),
     # the Navy manual from t to 3 t
@@ -76,8 +78,8 @@ CASES = (
     Case("R403", STOP, PLAIN, {"skin.measured": ".0284"}, said="verify the bay"),
     Case("R403", PASS, PLAIN, {"skin.thickness": "0.8 mm", "skin.measured": ".0313"}),
     # 0.18 x 1/8 = .0225
-    Case("R407", PASS, PLAIN, {"skin.thickness": ".0225"}, value=0.18, limit=0.18),
-    Case("R407", UNKNOWN, PLAIN, {"skin.thickness": ".0224"}),
+    Case("R407", PASS, PLAIN, {"skin.thickness": ".0225"}, value=0.0225, limit=0.0225),
+    Case("R407", UNKNOWN, PLAIN, {"skin.thickness": ".0224"}, said="0.179D of 0.18D, .001 short"),
 )
 
 

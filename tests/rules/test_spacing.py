@@ -60,7 +60,7 @@ CASES = (
     Case("R202", CAUTION, RING, rows(pitch=0.499), said="References differ"),
     Case("R202", CAUTION, RING, rows(pitch=0.375)),
     Case("R202", STOP, RING, rows(pitch=0.374)),
-    Case("R202", PASS, RING, rows(pitch=0.375, choices=NAVY), limit=0.375, said="Chosen: Navy"),
+    Case("R202", PASS, RING, rows(pitch=0.375, choices=NAVY), limit=0.375, said="Chosen: NAVEDTRA 14018"),
     Case("R202", STOP, RING, rows(pitch=0.374, choices=NAVY)),
     # triple row: 3 D = .375
     Case("R213", PASS, RING, rows(pitch=0.375, count=3), limit=0.375),

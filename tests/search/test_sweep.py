@@ -7,6 +7,7 @@ from __future__ import annotations
 import csv
 import json
 from collections.abc import Iterator, Sequence
+from dataclasses import asdict
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -14,6 +15,7 @@ import pytest
 
 from hatchwright.errors import EntryError, ExportError, JobError
 from hatchwright.judged import Status
+from hatchwright.page.unit_switch import with_unit
 from hatchwright.said import Listed
 from hatchwright.search.sweep import Sweep, sweep_of, tasks_of
 from hatchwright.search.sweep_summary import best_first, notes_of
@@ -304,3 +306,22 @@ def test_no_cluster_at_the_address(by_hand: Path, tmp_path: Path) -> None:
                 sweep(by_hand, THICKNESS), tmp_path / "out", on_cluster("tcp://127.0.0.1:1", patience_s=0.2)
             )
         )
+
+
+def test_the_table_of_a_metric_job_is_in_its_unit_and_is_taken_up_again(tmp_path: Path) -> None:
+    """1 lb = 0.45359237 kg, 1 lbf = 4.4482216 N, 1 psi = 6.894757 kPa: [NIST SP 811], appendix B.8."""
+    measured = {"doubler_lb": 1.0, "hardest_rivet_lbf": 100.0, "edge_psi": 10_000.0}
+    found = {}
+    for unit, value in (("in", ".040"), ("mm", "1")):
+        job = tmp_path / f"{unit}.toml"
+        job.write_text(with_unit(BY_HAND, unit), encoding="utf-8")
+        whole = sweep_of(job, [parse_variation(f"doubler.thickness={value}", unit=unit)], buckling=False)
+        rows = [asdict(SweepRow(variant, rivets=4, **measured)) for variant in whole.variants]
+        list(run_sweep(whole, tmp_path / unit, lambda _, rows=rows: iter([rows])))
+        (found[unit],) = table(tmp_path / unit)
+        (again,) = run_sweep(whole, tmp_path / unit, lambda _: iter([]))
+        assert [getattr(again, name) for name in measured] == pytest.approx(list(measured.values()))
+    assert [found["in"][name] for name in measured] == ["1.0", "100.0", "10000.0"]
+    metric = [float(found["mm"][name]) for name in ("doubler_kg", "hardest_rivet_n", "edge_mpa")]
+    assert metric == pytest.approx([0.45359237, 444.82216, 68.94757])
+    assert not set(measured) & set(found["mm"])

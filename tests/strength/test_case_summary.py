@@ -46,16 +46,19 @@ def test_figures_are_those_of_the_analysis(report: StrengthReport) -> None:
         assert edge[:2] == pytest.approx([found.before.stress_psi, found.after.stress_psi], rel=5e-4)
         assert edge[2:] == pytest.approx(list(found.after.place_in), abs=5e-4)
         carried = figures(words(report, number, "Load in doubler across the middle"))
-        assert carried == pytest.approx(list(found.pick_up_lbf), rel=5e-4)
+        assert carried == pytest.approx(list(found.pick_up_lbf), abs=0.5)  # whole pounds-force
         hardest = max(found.rivets, key=lambda rivet: rivet.greater_lbf)
         told = figures(words(report, number, "Highest-loaded rivet"))
-        assert told == pytest.approx([hardest.number, hardest.huth_lbf, hardest.swift_lbf], rel=5e-4)
+        assert told == pytest.approx([hardest.number, hardest.huth_lbf, hardest.swift_lbf], abs=0.5)
         error = found.grid_error
         told = figures(words(report, number, "Grid error, two grids, below"))
         ratios = [error.edge_ratio, error.fastener_ratio, error.deflection_ratio]
         assert all(0 <= percent - 100 * ratio < 0.1 for percent, ratio in zip(told, ratios, strict=True))
         buckles = figures(words(report, number, "Panel buckles at"))
-        assert buckles == pytest.approx([one.factor for one in found.buckling], rel=1e-3)
+        # three figures, rounded down
+        for told_factor, one in zip(buckles, found.buckling, strict=True):
+            last = 10.0 ** (math.floor(math.log10(one.factor)) - 2)
+            assert 0 <= one.factor - told_factor < last
         assert all(map(math.isfinite, buckles))
         assert report.summaries[number].rivets == found.rivets
 

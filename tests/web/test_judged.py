@@ -48,7 +48,10 @@ source = "note 7"
 name = "gust"
 q = "60"
 """
-KINDS = [("alder", LOADS), *((name, "") for name in ("alder", "birch", "cypress", "dogwood", "elder"))]
+KINDS = [
+    ("alder", LOADS),
+    *((name, "") for name in ("alder", "birch", "cypress", "dogwood", "elder", "heron")),
+]
 
 
 @pytest.mark.parametrize(("name", "more"), KINDS)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from fractions import Fraction
 from string import Formatter
 
@@ -10,10 +11,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+import hatchwright.rules.check  # noqa: F401  it fills the register
 from hatchwright.judged import Status
+from hatchwright.register import entries as register_entries
 from hatchwright.said import Amount, Listed, Numbered, Place, inch, missing, room, said
 from hatchwright.words.amounts import amount_text
 from hatchwright.words.catalog import entries, language, languages, read_entries
+from hatchwright.words.readings import reading_called, to_choose_from
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade
 
@@ -25,14 +29,22 @@ from hatchwright.workings import Grade
         (Amount(1.0), "1.000", "25.40 mm"),
         (Amount(0.243), ".243", "6.17 mm"),
         (Amount(0.1285), ".1285", "3.26 mm"),
-        (Amount(450.0, "lbf/in"), "450 lbf/in", "78.81 N/mm"),
-        (Amount(100.0, "lbf"), "100 lbf", "444.8 N"),
+        (Amount(450.0, "lbf/in"), "450 lbf/in", "78.8 N/mm"),
+        (Amount(100.0, "lbf"), "100 lbf", "445 N"),
         (Amount(62000.0, "psi"), "62,000 psi", "427.5 MPa"),
         (Amount(12.0, "in-lbf"), "12 in-lbf", "1.356 N·m"),
         (Amount(1.0, "lb"), "1 lb", "0.4536 kg"),
         (Amount(1.944, "D", beside=2.0), "1.94D", "1.94D"),
         (Amount(1.99996, "D", beside=2.0), "1.99996D", "1.99996D"),
         (Amount(12.0, "rivets"), "12 rivets", "12 rivets"),
+        # as finely as it is read: whole pounds-force and newtons, tens of psi, two places of a ratio
+        (Amount(5.684, "lbf", toward="up"), "5.7 lbf", "26 N"),
+        (Amount(36_518.2, "psi"), "36,520 psi", "251.8 MPa"),
+        (Amount(0.17502, "of a pitch"), "0.18 of a pitch", "0.18 of a pitch"),
+        (Amount(0.125, ""), "0.125", "0.125"),
+        # what misses its limit never looks like it
+        (Amount(237.4, "lbf", beside=237.1), "237.4 lbf", "1,056 N"),
+        (Amount(0.24996, "", beside=0.25), "0.24996", "0.24996"),
     ],
 )
 def test_an_amount_is_written_in_the_unit_of_the_job(amount, in_inches, in_metric):
@@ -51,6 +63,22 @@ def test_nothing_is_rounded_in_the_passing_direction(value):
         slack = step / 10**5
         assert exact - slack <= up < exact + step
         assert exact - step < down <= exact + slack
+
+
+@given(
+    st.floats(1e-3, 1e6), st.floats(-1e-3, 1e-3), st.sampled_from(["lbf", "psi", "", "lbf/in", "lb", "deg"])
+)
+def test_a_value_that_misses_its_limit_is_never_written_like_it(limit, off, of):
+    value = limit * (1.0 + off)
+    if abs(value - limit) < 1e-5 * limit:
+        return
+    for unit in ("in", "mm"):
+        written = [
+            amount_text(Amount(a, of, beside=b), unit, bare=True) for a, b in ((value, limit), (limit, value))
+        ]
+        low, high = (float(text.replace(",", "")) for text in written)
+        assert (low < high) == (value < limit)
+        assert low != high
 
 
 def test_an_inch_is_marked_where_it_is_asked_for_and_a_millimeter_always():
@@ -110,3 +138,14 @@ def test_every_entry_of_every_file_is_found_with_its_first_form(tongue):
 def test_what_is_no_po_is_named_with_its_line(text):
     with pytest.raises(ValueError, match=r"x\.po:\d"):
         list(read_entries(text, "x.po"))
+
+
+def test_every_reading_a_rule_offers_has_a_name_that_people_know():
+    """The circular is AC 43.13-1B and the Navy manual is NAVEDTRA 14018; the keys of the job file stay."""
+    for entry in register_entries().values():
+        for key in entry.readings:
+            name = tell(reading_called(key))
+            assert not re.search(r"circular|Navy|Army|handbook", name), name
+            assert tell(to_choose_from(key)) == f"{name} (in the job file: {key})"
+    assert tell(reading_called("Navy manual, any row")) == "NAVEDTRA 14018, any row"
+    assert tell(reading_called("our own press")) == "our own press"

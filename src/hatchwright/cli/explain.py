@@ -9,6 +9,7 @@ import click
 
 from hatchwright.cli.wording import put, words
 from hatchwright.said import said
+from hatchwright.words.readings import to_choose_from
 from hatchwright.words.tell import tell
 from hatchwright.workflow.rule_book import rule_entry
 
@@ -39,4 +40,4 @@ def command(code: str, as_json: bool) -> None:
         click.echo()
         put("command.explain.readings")
         for reading in entry.readings:
-            click.echo(f"  {reading}")
+            click.echo(f"  {tell(to_choose_from(reading))}")

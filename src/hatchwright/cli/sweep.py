@@ -55,7 +55,7 @@ def command(
     """Compare many variants of a job by their margins."""
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     from hatchwright.job.file import load_job_text
-    from hatchwright.search.sweep import sweep_of
+    from hatchwright.search.sweep import sweep_of, unit_of
     from hatchwright.search.sweep_workers import in_processes, on_cluster
     from hatchwright.search.variation import parse_variation
     from hatchwright.workflow.open_job import own_tables
@@ -63,7 +63,7 @@ def command(
 
     out = out or Path(f"{job.stem}_sweep")
     own = own_tables(shop)
-    unit = _unit_of(load_job_text(job))
+    unit = unit_of(load_job_text(job))
     sweep = sweep_of(job, [parse_variation(text, own, unit) for text in vary], buckling=buckling, shop=own)
     do = on_cluster(cluster) if cluster else in_processes(processes or os.cpu_count() or 1)
     rows, stopped = _followed(sweep, out, do, overwrite=overwrite)
@@ -108,7 +108,7 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     from hatchwright.search.sweep_summary import best_first, notes_of
     from hatchwright.strength.margin_words import margin_words
 
-    unit = _unit_of(sweep.job_text)
+    unit = sweep.unit
     console = Console(highlight=False, markup=False)
     ranked = best_first(rows)[:SHOWN]
     cells = (
@@ -131,12 +131,6 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     for note in notes_of(sweep, rows):
         console.print(note)
     console.print(words("command.sweep.aid"))
-
-
-def _unit_of(job_text: str) -> Unit:
-    from hatchwright.job.as_typed import raw_data
-
-    return "mm" if raw_data(job_text).get("units") == "mm" else "in"
 
 
 def _words(row: SweepRow, unit: Unit) -> Iterator[str]:

@@ -14,6 +14,7 @@ from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.rivets import parse_rivet
+from hatchwright.words.readings import reading_called
 
 
 def set_rivets(layout: Layout) -> Step:
@@ -36,7 +37,7 @@ def set_rivets(layout: Layout) -> Step:
         lines.append(line(said("card.rivet.grip", grip=grip, calculated=calculated), rests_on=(formula,)))
         if choice and chosen:
             reason = choice.reason.rstrip(".")
-            told = said("card.rivet.chosen", reading=choice.reading, reason=reason)
+            told = said("card.rivet.chosen", reading=reading_called(choice.reading), reason=reason)
             lines.append(line(told, *heads, said("card.rivet.set_two")))
         else:
             differ = len(length.candidates) > 1

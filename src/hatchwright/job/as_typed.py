@@ -37,3 +37,15 @@ def standing_at(data: Any, path: str) -> Any:
         else:
             data = data.get(part) if isinstance(data, Mapping) else None
     return data
+
+
+def paths_of(data: Any, at: str = "") -> list[str]:
+    """The dotted places of all that stands in a job's data, such as ``rows.0.pitch``, sections and lists too."""
+    if not isinstance(data, Mapping | list):
+        return []
+    places = data.items() if isinstance(data, Mapping) else enumerate(data)
+    found: list[str] = []
+    for key, value in places:
+        path = f"{at}.{key}".removeprefix(".")
+        found += [path, *paths_of(value, path)]
+    return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import lru_cache, partial
@@ -11,6 +12,7 @@ import numpy as np
 
 from hatchwright.errors import Fault, GeometryError, HatchwrightError
 from hatchwright.job.as_made import AsMade
+from hatchwright.job.as_typed import paths_of, standing_at
 from hatchwright.job.bay import Bay
 from hatchwright.job.cutter import Cutter, Template
 from hatchwright.job.frame import make_frame
@@ -40,6 +42,7 @@ def impossible(sections: Sections, entered: Mapping[str, object]) -> Iterator[Fa
     """
     if lacks_center(entered.get("opening")):
         yield Fault("opening.center", said("job.no_center"), remedy=said("job.no_center.do"))
+    yield from _samples(sections, entered)
     for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
         yield from check(sections)
 
@@ -53,6 +56,15 @@ def _try(field: str, make: Callable[[], Any]) -> tuple[Any, Fault | None]:
         return None, replace(error.as_fault(field), field=field + part)
     except HatchwrightError as error:
         return None, error.as_fault(field)
+
+
+def _samples(sections: Sections, entered: Mapping[str, object]) -> Iterator[Fault]:
+    """A misspelled name would leave its entry confirmed that nobody has looked at."""
+    for index, name in enumerate(sections.get("samples") or ()):
+        if standing_at(entered, name) is None:
+            (nearest,) = difflib.get_close_matches(name, paths_of(entered), n=1, cutoff=0.0)
+            remedy = said("job.no_sample.do", name=nearest)
+            yield Fault(f"samples.{index}", said("job.no_sample"), given=name, remedy=remedy)
 
 
 def _frame(sections: Sections) -> Iterator[Fault]:

@@ -10,6 +10,7 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.units import Unit
 from hatchwright.words.findings import subject_text
+from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import tell
 from hatchwright.words.workings import quantity_text
 from hatchwright.workings import Working
@@ -17,8 +18,9 @@ from hatchwright.workings import Working
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One reading: its name, where it stands, and how far that is to be trusted."""
+    """One reading: the key that a job keeps it by, its name, where it stands, and how far that is to be trusted."""
 
+    key: str
     name: str
     source: str
     grade: str
@@ -39,7 +41,7 @@ class ReadingTable:
     Args:
         rule: code of the rule.
         rows: one for each subject judged.
-        chosen: name of the reading chosen in the job, "" when none is.
+        chosen: key of the reading chosen in the job, "" when none is.
     """
 
     rule: str
@@ -74,8 +76,8 @@ def _table(rule: str, findings: list[Finding], job: Job) -> ReadingTable:
     return ReadingTable(
         rule,
         tuple(
-            Reading(name, str(working.source), tell(working.grade))
-            for name, working in zip(names, findings[0].working, strict=False)
+            Reading(key, tell(reading_called(key)), str(working.source), tell(working.grade))
+            for key, working in zip(names, findings[0].working, strict=False)
         ),
         tuple(
             ReadingRow(
@@ -90,6 +92,5 @@ def _table(rule: str, findings: list[Finding], job: Job) -> ReadingTable:
 
 
 def _asks(working: Working, unit: Unit) -> str:
-    """What a reading asks for: its formula, without the name before the colon, and its result."""
-    formula = working.formula.rpartition(": ")[2]
-    return f"{formula}; {quantity_text(working.result, unit)}"
+    """What a reading asks for: its formula and its result."""
+    return f"{working.formula}; {quantity_text(working.result, unit)}"

@@ -56,6 +56,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
+from hatchwright.words.readings import to_choose_from
 from hatchwright.workings import Grade, Source
 
 _PRACTICE = Source("PRACTICE", "a choice between readings")
@@ -159,7 +160,7 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
         elif code in seen:
             yield _not_shown(code, said("choice.twice", **chosen), said("choice.keep_one"))
         elif choice.reading not in names:
-            offers = Listed(names, ";")
+            offers = Listed(tuple(map(to_choose_from, names)), ";")
             yield _not_shown(
                 code, said("choice.no_reading", **chosen), said("choice.choose_one", names=offers)
             )

@@ -13,6 +13,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, said
+from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import ended
 from hatchwright.workings import Quantity, Working
 
@@ -73,4 +74,4 @@ def _chosen(job: Job, side: CutSide) -> tuple[Said, ...]:
     choice = job.choice(COUNT_RULE)
     if choice is None or choice.reading != side.reading:
         return ()
-    return (said("reading.chosen", reading=str(side.reading), reason=ended(choice.reason)),)
+    return (said("reading.chosen", reading=reading_called(side.reading), reason=ended(choice.reason)),)

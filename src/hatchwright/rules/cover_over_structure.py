@@ -8,7 +8,7 @@ import numpy as np
 
 from hatchwright.finding import Finding, held
 from hatchwright.job.bay import LandmarkRow
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import OFF, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
@@ -44,7 +44,7 @@ def cover_over_structure(survey: Survey) -> Iterator[Finding]:
         off_in = np.array([_off(row, hole) for hole in found.holes])
         nearest = found.holes[int(np.argmin(off_in))]
         judged = Judgement(
-            Measure("off", float(off_in.min()), per=("D", nearest.diameter_in, "in")),
+            Measure(OFF, float(off_in.min()), per=("D", nearest.diameter_in, "in")),
             (bound(_ON_THE_ROW, nearest.diameter_in, "D"),),
             at_least=False,
             fails_as=Status.CAUTION,

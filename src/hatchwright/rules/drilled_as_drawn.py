@@ -8,7 +8,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.finding import Finding, held
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.answer import worse
@@ -77,7 +77,7 @@ def _judged(
     best = min(fits, key=lambda name: fits[name])
     images = tuple((f"off {name}", off_in, "in") for name, off_in in fits.items())
     place = Judgement(
-        Measure("off", as_drawn_in, with_=images),
+        Measure(OFF, as_drawn_in, with_=images),
         (bound(_PRACTICE),),
         at_least=False,
         fails_as=Status.CAUTION,

@@ -18,6 +18,7 @@ from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, Value, inch, room, said
+from hatchwright.words.readings import reading_called
 from hatchwright.workings import Quantity, Working
 
 _LIMITS = ("clearance_to_adjacent_structure", "edge_min_countersunk", "edge_min_single_row_protruding")
@@ -254,7 +255,7 @@ def _rivets_in_it(
             high=room(high_in),
             n=fit,
             needed=side.needed,
-            reading=side.judged.by.reading,
+            reading=reading_called(side.judged.by.reading),
         ),
         said("one_row.does_not_hold"),
     )

@@ -10,10 +10,9 @@ from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import ExistingFastener, LandmarkRow
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import OFF, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.cited import Cited
@@ -71,17 +70,17 @@ def right_bay(survey: Survey) -> Iterator[Finding]:
             yield _found(axis, behind - before, shown.inch)
 
 
-def _within(
-    symbol: str, size_in: float, of: str, wanted_in: float, by: Cited, *, fails_as: Status = Status.STOP
+def _off(
+    found: tuple[str, float],
+    wanted: tuple[str, float],
+    most: Cited,
+    *,
+    u_in: float = 0.0,
+    fails_as: Status = Status.STOP,
 ) -> Judgement:
-    """Hold a size to another that it may differ from by so much, smaller or larger; the side that it misses is told."""
-    measure = Measure(symbol, size_in, with_=((of, wanted_in, "in"), ("off", by.value, "in")))
-    least = Bound(wanted_in - by.value, by.source, by.grade, f"{of} - off")
-    greatest = Bound(wanted_in + by.value, by.source, by.grade, f"{of} + off")
-    return worse(
-        Judgement(measure, (least,), fails_as=fails_as),
-        Judgement(measure, (greatest,), at_least=False, fails_as=fails_as),
-    )
+    """Hold one size to another that it may differ from by so much, smaller or larger; each by its name [in]."""
+    measure = Measure(OFF, abs(found[1] - wanted[1]), u_in, with_=((*found, "in"), (*wanted, "in")))
+    return Judgement(measure, (bound(most),), at_least=False, fails_as=fails_as)
 
 
 def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str, ...] = ()) -> Finding:
@@ -101,7 +100,7 @@ def _not_found(subject: Said, shown_in: float, advice: Said, *, enter: tuple[str
 def _found(axis: str, found_in: float, shown_in: float) -> Finding:
     return held(
         "R908",
-        _within("found", found_in, "shown", shown_in, _PICTURE),
+        _off(("found", found_in), ("shown", shown_in), _PICTURE),
         said(
             "right_bay.found",
             axis=axis,
@@ -135,7 +134,7 @@ def out_of_square(survey: Survey) -> Iterator[Finding]:
     pairs = [(name, pair) for name, pair in pairs if len(pair) == 2]
     one, other = np.array([pair for _, pair in pairs]).T
     judged = Judgement(
-        Measure("difference", np.abs(one - other), with_=(("one", one, "in"), ("other", other, "in"))),
+        Measure(OFF, np.abs(one - other), with_=(("one", one, "in"), ("other", other, "in"))),
         (bound(_SURVEY),),
         at_least=False,
         fails_as=Status.CAUTION,
@@ -219,7 +218,7 @@ def _departs(mandate: Mandate) -> Status:
 
 
 def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -> Finding:
-    judged = _within("drawn", drawn_in, "asked for", asked_in, _LAW, fails_as=_departs(mandate))
+    judged = _off(("drawn", drawn_in), ("asked", asked_in), _LAW, fails_as=_departs(mandate))
     return held(
         "R911",
         judged,
@@ -235,17 +234,7 @@ def _drawn_size(axis: str, drawn_in: float, asked_in: float, mandate: Mandate) -
 
 def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandate: Mandate) -> Finding:
     """As filed no size is met to the last thousandth: within practice it is for whoever asked to say."""
-    judged = Judgement(
-        Measure(
-            "difference",
-            abs(asked_in - filed_in),
-            u_in,
-            with_=(("filed", filed_in, "in"), ("asked for", asked_in, "in")),
-        ),
-        (bound(_FILED),),
-        at_least=False,
-        fails_as=_departs(mandate),
-    )
+    judged = _off(("filed", filed_in), ("asked", asked_in), _FILED, u_in=u_in, fails_as=_departs(mandate))
     subject = said(
         "mandated.filed",
         axis=axis,

@@ -21,6 +21,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.tables.catalog import AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
+from hatchwright.words.readings import reading_called
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _NOTE_READINGS = ("no reduction", "note c")
@@ -188,7 +189,7 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
         cut=inch(side.cut_in),
         n=len(side.rivets),
         needed=found.needed,
-        reading=judged.by.reading,
+        reading=reading_called(judged.by.reading),
     )
     if flush and judged.status is Status.PASS:
         return held_as(

@@ -140,11 +140,16 @@ def stagger(survey: Survey) -> Iterator[Finding]:
         share = _stagger_ratio(survey.rows[found.hole.row], survey.rows[found.other_row])
         if share is None:
             continue
-        offset = Measure("offset/pitch", share, unit="of pitch")
+        judged = Judgement(
+            Measure("offset/pitch", share, unit="of a pitch"), (least,), fails_as=Status.CAUTION
+        )
+        rows = {"row": found.hole.row, "other": found.other_row}
         yield held(
             "R211",
-            Judgement(offset, (least,), fails_as=Status.CAUTION),
-            said("R211.rows", row=found.hole.row, other=found.other_row, share=Amount(share, "")),
+            judged,
+            said("R211.rows", share=Amount(share, ""), **rows)
+            if judged.status is Status.PASS
+            else said("R211.facing", **rows),
             said("R211.stagger"),
         )
 

@@ -197,15 +197,10 @@ def thin_sheet(survey: Survey) -> Iterator[Finding]:
             if part.name not in hole.stack or (part.name, hole.fastener) in seen:
                 continue
             seen.add((part.name, hole.fastener))
-            ratio = Measure(
-                "t/D",
-                part.thickness_in / hole.diameter_in,
-                unit="t/D",
-                with_=(("t", part.thickness_in, "in"), ("D", hole.diameter_in, "in")),
-            )
+            thickness = Measure("t", part.thickness_in, per=("D", hole.diameter_in, "in"))
             yield held(
                 "R407",
-                Judgement(ratio, (bound(least),), fails_as=Status.UNKNOWN),
+                Judgement(thickness, (bound(least, hole.diameter_in, "D"),), fails_as=Status.UNKNOWN),
                 said(
                     "R407.sheet",
                     part=part_called(part.name),

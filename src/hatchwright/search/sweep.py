@@ -9,17 +9,24 @@ from pathlib import Path
 from typing import Any
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import edited, load_job, load_job_text
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.said import Said, said
 from hatchwright.search.sweep_work import SweepRow, Task, left_out
 from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import Unit
 
 _LARGEST_TASK = 12
 
 RESULTS = tuple(field.name for field in fields(SweepRow) if field.name != "variant")
 """Columns of a sweep's table after the fields that it varies."""
+
+
+def unit_of(job_text: str) -> Unit:
+    """The unit of a job's text."""
+    return "mm" if raw_data(job_text).get("units") == "mm" else "in"
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +51,11 @@ class Sweep:
     def variants(self) -> tuple[Variant, ...]:
         """Every combination."""
         return variants_of(self.variations)
+
+    @property
+    def unit(self) -> Unit:
+        """That of the job."""
+        return unit_of(self.job_text)
 
     @property
     def plan(self) -> dict[str, Any]:

@@ -27,6 +27,7 @@ from hatchwright.strength.two_paths import (
     put_in,
     two_paths,
 )
+from hatchwright.words.readings import reading_called
 
 
 def table_paths(layout: Layout, margins: Sequence[Margin]) -> Iterator[Finding]:
@@ -65,7 +66,13 @@ def _side(table: JudgedSide, margins: Sequence[Margin]) -> Finding | None:
         Path(table.needed / has, by.source, by.grade),
         replace(hand.path, asks=needed / has),
         _reasons(table, hand),
-        {"side": name, "has": has, "reading": by.reading, "table": table.needed, "hand": needed},
+        {
+            "side": name,
+            "has": has,
+            "reading": reading_called(by.reading),
+            "table": table.needed,
+            "hand": needed,
+        },
         advice=ORDER,
         holes=tuple(hole.number for hole in table.side.rivets),
     )

@@ -57,7 +57,9 @@ def amount_text(amount: Amount, unit: Unit, *, marked: bool = False, bare: bool 
     if amount.unit == "times":
         return f"{amount.value:.5f}"
     value, named = in_unit_of(amount.value, amount.unit, unit)
-    return four_figures(value, "" if bare else named, amount.toward)
+    beside = None if amount.beside is None else in_unit_of(amount.beside, amount.unit, unit)[0]
+    text = figures(value, named, amount.toward, beside)
+    return text.removesuffix(f" {named}") if bare else text
 
 
 def in_unit_of(value: float, of: str, unit: Unit) -> tuple[float, str]:
@@ -92,30 +94,75 @@ def _length_figure(amount: Amount, unit: Unit) -> str:
     return re.sub(r"^(-?)0\.", r"\1.", text) if unit == "in" else text
 
 
-def four_figures(value: float, unit: str, toward: str = "near") -> str:
-    """Write a value to four figures, without powers of ten, its unit after it.
+def figures(value: float, unit: str, toward: str = "near", beside: float | None = None) -> str:
+    """Write a value as finely as its unit is read in the trade, without powers of ten, its unit after it.
+
+    A value that ends one decimal later, as most that were typed or published do, is written out rather than rounded.
 
     Args:
         value: to be lettered [unit].
-        unit: "" or a bare dash when it has none.
+        unit: "" or a bare dash when it has none; one that is not known gets four figures.
         toward: "up" or "down" where it may not be rounded the other way.
+        beside: a value that it is set against and must not look like, such as its limit; None for none [unit].
     Returns:
         str: with thousands parted.
 
-    >>> four_figures(11587.0, "lbf"), four_figures(0.88581, "-"), four_figures(10.5e6, "psi")
-    ('11,590 lbf', '0.8858', '10,500,000 psi')
+    >>> figures(11587.43, "lbf"), figures(5.684, "lbf", "up"), figures(0.17502, "of a pitch"), figures(36518.27, "psi")
+    ('11,587 lbf', '5.7 lbf', '0.18 of a pitch', '36,520 psi')
+    >>> figures(242.43, "lbf", beside=242.17), figures(242.17, "lbf", beside=242.43), figures(10.5e6, "psi")
+    ('242.4 lbf', '242.2 lbf', '10,500,000 psi')
     """
     if value == 0.0 or not math.isfinite(value):
-        figures = "0" if value == 0.0 else str(value)
+        text = "0" if value == 0.0 else str(value)
     else:
-        places = 3 - math.floor(math.log10(abs(value)))
-        scaled = value * 10.0**places
-        whole = {"up": math.ceil(scaled - _SHORT_OF), "down": math.floor(scaled + _SHORT_OF)}.get(
-            toward, round(scaled)
-        )
-        figures = f"{whole / 10.0**places:,.{max(places, 0)}f}"
-        figures = figures.rstrip("0").rstrip(".") if "." in figures else figures
-    return f"{figures} {unit}" if unit not in ("", "-") else figures
+        places = _places(value, unit)
+        if beside is not None and math.isfinite(beside):
+            places = max(places, _places(beside, unit))
+            while _rounded(value, places, toward) == _rounded(beside, places, toward) and abs(
+                value - beside
+            ) > _SHORT_OF * abs(value):
+                places += 1
+        text = f"{_rounded(value, places, toward):,.{max(places, 0)}f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+    return f"{text} {unit}" if unit not in ("", "-") else text
+
+
+_READ_TO = {
+    "": (2, 3),
+    "-": (2, 3),
+    "of a pitch": (2, 2),
+    "deg": (2, 2),
+    "lbf": (0, 2),
+    "N": (0, 2),
+    "lbf/in": (0, 3),
+    "N/mm": (1, 3),
+    "psi": (-1, 3),
+    "MPa": (1, 3),
+}
+"""Unit to the last place that is read, as decimals, and the figures that a small value keeps all the same."""
+
+
+def _places(value: float, unit: str) -> int:
+    """Decimals that a value is written to, fewer than none for tens."""
+    if value == 0.0:
+        return 0
+    last, kept = _READ_TO.get(unit, (None, 4))
+    by_figures = kept - 1 - math.floor(math.log10(abs(value)))
+    places = by_figures if last is None else max(last, by_figures)
+    ends_later = _is_same(value, round(value, places + 1)) and not _is_same(value, round(value, places))
+    return places + ends_later
+
+
+def _is_same(value: float, other: float) -> bool:
+    return abs(value - other) <= 1e-9 * abs(value)
+
+
+def _rounded(value: float, places: int, toward: str) -> float:
+    scaled = value * 10.0**places
+    whole = {"up": math.ceil(scaled - _SHORT_OF), "down": math.floor(scaled + _SHORT_OF)}.get(
+        toward, round(scaled)
+    )
+    return float(whole / 10.0**places)
 
 
 def value_text(value: float | None, of: str, unit: Unit, *, beside: float | None = None) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 
 from hatchwright.finding import Finding
-from hatchwright.judged import FLOAT_NOISE, Judgement, Status
+from hatchwright.judged import FLOAT_NOISE, OFF, Judgement, Status
 from hatchwright.said import Amount, Listed, Said, Value, inch, missing, room, said
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
+from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import ended, tell, tell_all
 
 
@@ -30,6 +31,10 @@ def _missing(by: float, unit: str) -> Value:
     return said(counted, n=math.ceil(by - FLOAT_NOISE)) if counted else missing(by, unit)
 
 
+_RATIOS = ("", "-", "of a pitch")
+"""Units of which a difference says nothing to a reader: the value is told with what is needed or allowed."""
+
+
 def missed(finding: Finding) -> Said | None:
     """By how much the value misses its limit and what its uncertainty makes of that; None where nothing is missed.
 
@@ -43,6 +48,14 @@ def missed(finding: Finding) -> Said | None:
     by = (judged.limit - judged.value) * (1.0 if judged.at_least else -1.0)
     short = "short" if judged.at_least else "over"
     unsure = 0.0 < judged.uncertainty >= abs(by) - FLOAT_NOISE
+    if (is_off := judged.measure.symbol == OFF) or (by > FLOAT_NOISE and judged.unit in _RATIOS):
+        whole = {
+            "value": Amount(judged.value, judged.unit, beside=judged.limit),
+            "limit": Amount(judged.limit, judged.unit, beside=judged.value),
+        }
+        if unsure:
+            return said("missed.off_unsure", u=missing(judged.uncertainty, judged.unit), **whole)
+        return said("missed.off" if is_off else f"missed.ratio_{short}", **whole)
     if by > FLOAT_NOISE:
         by_how_much: Value = _missing(by, judged.unit)
         id = f"missed.{short}"
@@ -76,15 +89,18 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
         return ()
     from_memory = not judged.by.grade.may_stop and judged.by.to is None
     if judged.reason:
-        chosen = said("reading.chosen", reading=judged.by.reading, reason=ended(judged.reason))
+        chosen = said(
+            "reading.chosen", reading=reading_called(judged.by.reading), reason=ended(judged.reason)
+        )
         return (chosen, said("reading.chosen_from_memory")) if from_memory else (chosen,)
     if from_memory:
         return (said("reading.from_memory", source=str(judged.source)),)
     if not judged.documents_differ:
         return ()
     if judged.status is Status.PASS:
-        return (said("reading.default", reading=judged.by.reading),)
-    return (said("reading.choose", readings=Listed(judged.readings, "or")),)
+        return (said("reading.default", reading=reading_called(judged.by.reading)),)
+    named = tuple(map(reading_called, judged.readings))
+    return (said("reading.choose", readings=Listed(named, "or")),)
 
 
 def advice(finding: Finding) -> tuple[Value, ...]:

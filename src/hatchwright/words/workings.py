@@ -5,6 +5,7 @@ from __future__ import annotations
 from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.catalog import HOME
+from hatchwright.words.readings import reading_called
 from hatchwright.words.tell import tell
 from hatchwright.workings import Quantity, Working
 
@@ -25,8 +26,9 @@ def values_text(working: Working, unit: Unit) -> str:
 
 
 def note_text(working: Working, unit: Unit, tongue: str = HOME) -> str:
-    """What the symbols cannot say; "" for nothing."""
-    return tell(working.note, unit, tongue) if working.note else ""
+    """What the symbols cannot say, such as the name of the reading; "" for nothing."""
+    named = reading_called(working.reading) if working.reading else None
+    return "; ".join(tell(one, unit, tongue) for one in (named, working.note) if one)
 
 
 def working_text(working: Working, unit: Unit, tongue: str = HOME) -> str:

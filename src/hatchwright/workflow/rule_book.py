@@ -14,6 +14,7 @@ from hatchwright.rules import check  # noqa: F401  enters every rule
 from hatchwright.rules.rule import all_rules
 from hatchwright.said import Listed, said
 from hatchwright.tables.limits import limit
+from hatchwright.words.readings import to_choose_from
 from hatchwright.words.tell import tell
 
 
@@ -158,7 +159,7 @@ def _stands(entry: RuleEntry) -> Iterator[str]:
     yield tell(said("explain.boundary", example=boundary))
     yield from (*entry.limits, *entry.rests_on)
     if entry.readings:
-        yield tell(said("explain.readings", readings=Listed(entry.readings, ";")))
+        yield tell(said("explain.readings", readings=Listed(tuple(map(to_choose_from, entry.readings)), ";")))
     if entry.theory:
         page = entry.theory.removeprefix("docs/")
         yield tell(said("explain.theory", page=f"[{page}]({page})"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import os
-from collections.abc import Generator, Sequence
+from collections.abc import Generator, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -18,6 +18,8 @@ from hatchwright.search.sweep import RESULTS, Sweep, tasks_of
 from hatchwright.search.sweep_summary import notes_of
 from hatchwright.search.sweep_work import SweepRow
 from hatchwright.search.sweep_workers import Doer
+from hatchwright.units import Unit
+from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.tell import tell
 from hatchwright.workflow.write_files import write_files
 
@@ -106,8 +108,39 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
     return []
 
 
+_MEASURED = {
+    "doubler_lb": ("doubler", "lb"),
+    "hardest_rivet_lbf": ("hardest_rivet", "lbf"),
+    "edge_psi": ("edge", "psi"),
+}
+"""Results with a unit: what the heading begins with, and the unit inside."""
+
+
+def _column(name: str, unit: Unit) -> tuple[str, float]:
+    """Heading of a result in the table of a job in that unit, and what the value inside is multiplied by."""
+    if unit == "in" or name not in _MEASURED:
+        return name, 1.0
+    begins, inside = _MEASURED[name]
+    factor, named = in_unit_of(1.0, inside, unit)
+    return f"{begins}_{named.lower()}", factor
+
+
 def _headings(sweep: Sweep) -> list[str]:
-    return [*(variation.field for variation in sweep.variations), *RESULTS]
+    results = (_column(name, sweep.unit)[0] for name in RESULTS)
+    return [*(variation.field for variation in sweep.variations), *results]
+
+
+def _cell(row: SweepRow, name: str, unit: Unit) -> object:
+    value = getattr(row, name)
+    if value is None:
+        return ""
+    return value * _column(name, unit)[1] if name in _MEASURED else value
+
+
+def _result(cells: Mapping[str, str], name: str, unit: Unit) -> str | float:
+    """The value inside of what the table holds."""
+    heading, factor = _column(name, unit)
+    return float(cells[heading]) / factor if name in _MEASURED and cells[heading] else cells[heading]
 
 
 def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
@@ -118,10 +151,8 @@ def _append(table: Path, sweep: Sweep, rows: Sequence[SweepRow]) -> None:
         if fresh:
             writer.writerow(_headings(sweep))
         for row in rows:
-            results = (getattr(row, name) for name in RESULTS)
-            writer.writerow(
-                [*(value for _, value in row.variant), *("" if one is None else one for one in results)]
-            )
+            results = (_cell(row, name, sweep.unit) for name in RESULTS)
+            writer.writerow([*(value for _, value in row.variant), *results])
         file.flush()
         os.fsync(file.fileno())
 
@@ -137,7 +168,9 @@ def _read(table: Path, sweep: Sweep) -> list[SweepRow]:
     for cells in csv.DictReader(whole.splitlines()):
         variant = tuple((variation.field, cells[variation.field]) for variation in sweep.variations)
         if variant in wanted:
-            rows.append(_row({"variant": variant, **{name: cells[name] for name in RESULTS}}))
+            rows.append(
+                _row({"variant": variant, **{name: _result(cells, name, sweep.unit) for name in RESULTS}})
+            )
     return rows
 
 

@@ -105,8 +105,8 @@ def _printable(examination: Examination, making: Making, *, stem: str) -> MadeFi
     stop = stop_text(examination.verdict)
     titled = "print.body_stopped" if stop else "print.body"
     title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
-    name = f"{stem}_{MadeKind.TEMPLATE}_{side_word(job)}_IN.3mf"
-    content = write_solid(body, title=title, description=stop)
+    name = f"{stem}_{MadeKind.TEMPLATE}_{side_word(job)}_{job.unit.upper()}.3mf"
+    content = write_solid(body, title=title, description=stop, unit=job.unit)
     return MadeFile(name, MadeKind.TEMPLATE, job.aircraft.side, True, Written.THREE_MF, content)
 
 

@@ -100,6 +100,19 @@ def test_the_body_is_closed_in_inches_and_of_the_exact_volume(files):
         assert vertices.max(axis=0) == pytest.approx((8.277, 7.277, 0.125))
 
 
+def test_a_metric_job_has_it_in_millimeters_and_of_the_same_size(solid):
+    """1 in = 25.4 mm, exact [NIST SP 811] appendix B.8: a plate 2 x 1 x .125 in is 50.8 x 25.4 x 3.175 mm."""
+    vertices, triangles, unit = body_of(three_mf_of(solid, title="A", unit="mm"))
+    assert unit == "millimeter"
+    assert np.ptp(vertices, axis=0) == pytest.approx((50.8, 25.4, 3.175))
+    in_inches, same, _ = body_of(three_mf_of(solid, title="A"))
+    assert np.abs(vertices / 25.4 - in_inches).max() < 1e-12
+    assert (triangles == same).all()
+    verify_three_mf(three_mf_of(solid, title="A", unit="mm"), solid, unit="mm")
+    with pytest.raises(ExportError, match="unit is another"):
+        verify_three_mf(three_mf_of(solid, title="A", unit="mm"), solid)
+
+
 def test_arcs_keep_to_their_chord_error(files):
     """The middle of every chord of a window corner lies within 1e-4 of the arc, its ends on it."""
     vertices, _, _ = body_of(files["alder_TEMPLATE_LEFT_IN.3mf"])

@@ -1,4 +1,4 @@
-"""3MF: a plate for a machine that builds it up, in inches, as a zip file of XML made here.
+"""3MF: a plate for a machine that builds it up, in the unit of the job, as a zip file of XML made here.
 
 Source of the format: [3MF-CORE].
 """
@@ -7,15 +7,20 @@ from __future__ import annotations
 
 import io
 import zipfile
+from collections.abc import Mapping
 from xml.sax.saxutils import escape
 
 from hatchwright.shapes.solid import Solid
+from hatchwright.units import MM_PER_IN, Unit
 
 CHORD_ERROR_IN = 1e-4
 """Largest distance between an arc and its chords in a body that is printed [in]. Own choice, no source."""
 
 MODEL = "3D/3dmodel.model"
 """Name of the body inside the file."""
+
+NAME_AND_SCALE: Mapping[Unit, tuple[str, float]] = {"in": ("inch", 1.0), "mm": ("millimeter", MM_PER_IN)}
+"""Unit of a job to its name in the format, and what lengths [in] are multiplied by. Source: [3MF-CORE], model unit."""
 
 _TYPES = (
     '<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -34,13 +39,14 @@ _RELATIONS = (
 _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
 
-def three_mf_of(solid: Solid, *, title: str, description: str = "") -> bytes:
+def three_mf_of(solid: Solid, *, title: str, description: str = "", unit: Unit = "in") -> bytes:
     """Write a body.
 
     Args:
         solid: closed.
         title: kept in the file.
         description: kept beside the title, when there is one.
+        unit: in which the body is written.
     Returns:
         bytes: the file, the same for the same body and words.
     """
@@ -49,7 +55,7 @@ def three_mf_of(solid: Solid, *, title: str, description: str = "") -> bytes:
         for name, text in (
             ("[Content_Types].xml", _TYPES),
             ("_rels/.rels", _RELATIONS),
-            (MODEL, _model(solid, title, description)),
+            (MODEL, _model(solid, title, description, unit)),
         ):
             member = zipfile.ZipInfo(name, _LONG_AGO)
             member.compress_type = zipfile.ZIP_DEFLATED
@@ -57,8 +63,11 @@ def three_mf_of(solid: Solid, *, title: str, description: str = "") -> bytes:
     return stream.getvalue()
 
 
-def _model(solid: Solid, title: str, description: str) -> str:
-    vertices = "".join(f'<vertex x="{x!r}" y="{y!r}" z="{z!r}"/>\n' for x, y, z in solid.vertices.tolist())
+def _model(solid: Solid, title: str, description: str, unit: Unit) -> str:
+    called, scale = NAME_AND_SCALE[unit]
+    vertices = "".join(
+        f'<vertex x="{x!r}" y="{y!r}" z="{z!r}"/>\n' for x, y, z in (scale * solid.vertices).tolist()
+    )
     triangles = "".join(f'<triangle v1="{a}" v2="{b}" v3="{c}"/>\n' for a, b, c in solid.triangles.tolist())
     told = "".join(
         f'<metadata name="{name}">{escape("".join(filter(str.isprintable, words)))}</metadata>\n'
@@ -67,7 +76,7 @@ def _model(solid: Solid, title: str, description: str) -> str:
     )
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
-        '<model unit="inch" xml:lang="en-US" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n'
+        f'<model unit="{called}" xml:lang="en-US" xmlns="http://schemas.microsoft.com/3dmanufacturing/core/2015/02">\n'
         f"{told}"
         '<resources><object id="1" type="model"><mesh>\n'
         f"<vertices>\n{vertices}</vertices>\n<triangles>\n{triangles}</triangles>\n"

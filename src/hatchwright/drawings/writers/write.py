@@ -13,6 +13,7 @@ from hatchwright.drawings.writers.readback import verify_dxf, verify_pdf, verify
 from hatchwright.drawings.writers.svg import svg_of
 from hatchwright.drawings.writers.three_mf import three_mf_of
 from hatchwright.shapes.solid import Solid
+from hatchwright.units import Unit
 
 
 class Format(StrEnum):
@@ -49,20 +50,21 @@ def write(
     return data
 
 
-def write_solid(solid: Solid, *, title: str, description: str = "") -> bytes:
+def write_solid(solid: Solid, *, title: str, description: str = "", unit: Unit = "in") -> bytes:
     """Write a body as 3MF and read the file back before it is offered.
 
     Args:
         solid: closed.
         title: kept in the file.
         description: what a person must read before the body is used, "" for nothing.
+        unit: in which the body is written.
     Returns:
         bytes: the file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was meant.
     """
-    data = three_mf_of(solid, title=title, description=description)
-    verify_three_mf(data, solid, description=description)
+    data = three_mf_of(solid, title=title, description=description, unit=unit)
+    verify_three_mf(data, solid, description=description, unit=unit)
     return data
 
 

@@ -19,6 +19,7 @@ from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
 from hatchwright.strength.worked import Worked, work_out
 from hatchwright.tables.strength_values import strength_value
+from hatchwright.words.readings import reading_called
 from hatchwright.workings import Quantity
 
 Joints = Mapping[int, RivetJoint]
@@ -79,7 +80,11 @@ def _side_margins(
     site: Site, side: CutSide, joints: list[RivetJoint], case: Case, factors: Factors
 ) -> Iterator[Margin]:
     subject = said(
-        "S201.subject", side=side.name, n=len(side.rivets), cut=inch(side.cut_in), reading=str(side.reading)
+        "S201.subject",
+        side=side.name,
+        n=len(side.rivets),
+        cut=inch(side.cut_in),
+        reading=reading_called(side.reading),
     )
     counted = [joint for joint in joints if joint.ultimate and joint.at_yield]
     left_out = [joint for joint in joints if not joint.ultimate]
