@@ -8,9 +8,9 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, stated
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
-from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, survey
-from hatchwright.layout.unlisted import Unlisted, names_behind, unlisted_names, what_of
+from hatchwright.layout.unlisted import names_behind, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     bracket,
     clearance,
@@ -97,40 +97,40 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
 
 
 def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
-    names = unlisted_names(layout.job, layout.shop)
-    lacking = tuple(hole for hole in layout.holes if hole.nominal_in is None)
     measured = survey(layout)
-    listed = measured.listed() if lacking else None
+    listed: Survey | None = None
     for rule in rules:
-        try:
-            found = tuple(rule.check(measured))
-        except HatchwrightError as error:
-            found = (_unanswered(rule, error, names, lacking),)
-            if listed and not rule.entry.needs_every_hole:
-                found = (*_of_listed(rule, listed, names), *found)
+        found, error = _asked(rule, measured)
+        if error is not None:
+            unanswered, is_of_holes = _unanswered(rule, error, layout)
+            if is_of_holes and not rule.entry.needs_every_hole:
+                listed = listed or measured.listed()
+                found, _ = _asked(rule, listed)
+            found.append(unanswered)
         yield from found
 
 
-def _of_listed(rule: Rule, listed: Survey, names: tuple[Unlisted, ...]) -> tuple[Finding, ...]:
-    """What a rule finds of the holes whose fasteners are listed; nothing where it lacks more than the others' sizes."""
+def _asked(rule: Rule, measured: Survey) -> tuple[list[Finding], HatchwrightError | None]:
+    """What a rule finds, as far as it comes, and what it lacks where it cannot go on."""
+    found: list[Finding] = []
     try:
-        return tuple(rule.check(listed))
-    except HatchwrightError:
-        return ()
+        found.extend(rule.check(measured))
+    except HatchwrightError as error:
+        return found, error
+    return found, None
 
 
-def _unanswered(
-    rule: Rule, error: HatchwrightError, names: tuple[Unlisted, ...], lacking: tuple[Hole, ...]
-) -> Finding:
-    """Not shown: a rule needs a number that no table has, for a name of the job that none lists where that is why."""
+def _unanswered(rule: Rule, error: HatchwrightError, layout: Layout) -> tuple[Finding, bool]:
+    """Not shown: a rule needs a number that no table has, for a name of the job that none lists where that is why; and
+    whether it is the size of holes that it lacks."""
+    names = unlisted_names(layout.job, layout.shop)
     why = names_behind(error, names)
-    if why and (kinds := {hole.kind for hole in lacking if what_of(hole) == why[0].what}):
-        # What asks for the size of one such hole asks for that of all.
-        lacking = tuple(hole for hole in lacking if hole.kind in kinds)
+    kinds = {hole.kind for hole in layout.holes if why and what_of(hole) == why[0].what}
+    # What asks for the size of one such hole asks for that of all.
+    lacking = [hole for hole in layout.holes if hole.kind in kinds and hole.nominal_in is None]
+    if lacking:
         why = [name for name in names if name.what in map(what_of, lacking)]
-    else:
-        lacking = ()
-    return stated(
+    found = stated(
         rule.code,
         Status.UNKNOWN,
         why[0].what if why else said("no_value.subject", what=error.what),
@@ -140,6 +140,7 @@ def _unanswered(
         holes=tuple(hole.number for hole in lacking),
         enter=tuple(name.entry for name in why),
     )
+    return found, bool(lacking)
 
 
 def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iterator[Finding]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from hatchwright.said import inch, said
@@ -66,6 +67,7 @@ class SheetMaterial:
         return self.handbook_density
 
 
+@lru_cache(maxsize=8)
 def known_sheet(shop: ShopTables | None = None) -> tuple[tuple[str, str, bool], ...]:
     """Every kind of sheet with allowables: alloy, temper and whether it is clad, sorted."""
     return tuple(sorted({(row.alloy, row.temper, row.is_clad) for row in SHEET_ALLOWABLES.all(shop)}))

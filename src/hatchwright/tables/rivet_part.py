@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 from hatchwright.errors import EntryError, TableError
 from hatchwright.said import Listed, Said, inch, said
@@ -128,6 +128,7 @@ class RivetPart:
         return replace(self, length_16ths=round(halves) / 2)
 
 
+@lru_cache(maxsize=512)
 def parse_rivet(text: str) -> RivetPart:
     """Read a solid-rivet part number.
 
