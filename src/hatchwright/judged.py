@@ -7,10 +7,9 @@ where a number meets its limit. Status, shortfall, limit and working are derived
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from functools import cached_property, partial, reduce
+from functools import cached_property, reduce
 from math import isnan
 from typing import Protocol, TypeAlias
 
@@ -60,6 +59,9 @@ RANKED = (Status.PASS, Status.CAUTION, Status.UNKNOWN, Status.STOP)
 """The answers by rank."""
 
 _RANKS = {status: rank for rank, status in enumerate(RANKED)}
+_ONE_ANSWER = tuple(np.array(rank, dtype=np.uint8) for rank in _RANKS.values())
+for _one in _ONE_ANSWER:
+    _one.setflags(write=False)  # shared by all judgements of one number
 
 
 def judge(
@@ -95,31 +97,30 @@ def judge(
     >>> RANKED[judge(0.250, 0.250)].value
     'pass'
     """
-    sign = 1.0 if at_least else -1.0
     hard, easy = (low, low) if high is None else (high, low) if at_least else (low, high)
     if isinstance(u, np.ndarray) and np.shape(measured) == u.shape and not u.any():
         u = 0.0
-    clear: Numbers
-    failing: Numbers
-    # A drawn value has no doubt: what does not clear its one limit misses it, by however little.
-    if isinstance(u, float):
-        all_drawn = u == 0.0 and high is None
-        clear = sign * hard + u + (FLOAT_NOISE if strict and u == 0.0 else -FLOAT_NOISE)
-        failing = clear if all_drawn else sign * easy - u - FLOAT_NOISE
-        if isinstance(measured, float) and isinstance(clear, float) and isinstance(failing, float):
-            return np.array(_judge_one(sign * measured, clear, failing, fails_as), dtype=np.uint8)
-    else:
-        are_drawn = np.equal(u, 0.0) & (high is None)
-        all_drawn = bool(are_drawn.all())
-        clear = sign * hard + u + np.where(strict & np.equal(u, 0.0), FLOAT_NOISE, -FLOAT_NOISE)
-        failing = np.where(are_drawn, clear, sign * easy - u - FLOAT_NOISE)
+    # By so much a value has to be inside the hard limit to pass, and outside the easy one to fail. A drawn value has no
+    # doubt: what does not clear its one limit misses it, by however little.
+    inside: Numbers = u - FLOAT_NOISE
+    outside: Numbers = u + FLOAT_NOISE
+    if strict:
+        is_drawn = np.equal(u, 0.0)
+        inside = np.where(is_drawn, FLOAT_NOISE, inside)
+        outside = np.where(is_drawn & (high is None), -FLOAT_NOISE, outside)
+    clear, failing = (hard + inside, easy - outside) if at_least else (hard - inside, easy + outside)
+    if isinstance(measured, float) and isinstance(clear, float) and isinstance(failing, float):
+        way = 1.0 if at_least else -1.0
+        return _ONE_ANSWER[_judge_one(way * measured, way * clear, way * failing, fails_as)]
     fails, doubt = fails_as.rank, Status.UNKNOWN.rank if fails_as.holds_back else fails_as.rank
-    # Two comparisons with what is worked out once a thing are all that a million trials of it ask.
-    misses: Callable[[Numbers], Ranks] = partial(_below, measured) if at_least else partial(_above, measured)
-    if all_drawn:
-        ranks = misses(clear) * np.uint8(fails)
+    # Two comparisons with what is worked out once a thing are all that a million trials of it ask; one where nothing
+    # is in doubt.
+    clears = np.greater_equal if at_least else np.less_equal
+    if fails == doubt or (high is None and isinstance(u, float) and u == 0.0):
+        ranks = _misses(clears(measured, clear)) * np.uint8(fails)
     else:
-        ranks = misses(clear) * np.uint8(doubt) + misses(failing) * np.uint8(fails - doubt)
+        surely = _misses(clears(measured, failing)) * np.uint8(fails - doubt)
+        ranks = _misses(clears(measured, clear)) * np.uint8(doubt) + surely
     # No number clears no limit, so that it fails as told; only where that cautions it has to be looked for.
     return ranks if fails_as.holds_back else _unknown_where(ranks, no_number(measured, clear, failing))
 
@@ -148,14 +149,10 @@ def _unknown_where(ranks: Ranks, missing: npt.NDArray[np.bool_]) -> Ranks:
     return np.where(missing, np.maximum(ranks, np.uint8(Status.UNKNOWN.rank)), ranks)
 
 
-def _below(measured: Numbers, limit: Numbers) -> Ranks:
-    clears = np.asarray(np.greater_equal(measured, limit)).view(np.uint8)
-    return np.bitwise_xor(clears, np.uint8(1), out=clears)
-
-
-def _above(measured: Numbers, limit: Numbers) -> Ranks:
-    clears = np.asarray(np.less_equal(measured, np.negative(limit))).view(np.uint8)
-    return np.bitwise_xor(clears, np.uint8(1), out=clears)
+def _misses(clears: npt.NDArray[np.bool_] | np.bool_) -> Ranks:
+    """1 where a limit is not cleared, else 0."""
+    bits = np.asarray(clears).view(np.uint8)
+    return np.bitwise_xor(bits, np.uint8(1), out=bits)
 
 
 class Figure(Protocol):
@@ -298,7 +295,7 @@ class Judgement:
                 else np.where(ranks * standing, standing, caution)
             )
         if self.differ is not None and self.chosen is None and len(self.bounds) > 1:
-            differs = self._differs(value, u)
+            differs = self._differs(asked, value, u)
             if differs.any():
                 ranks = np.where(differs, np.uint8(self.differ.rank), ranks)
         if ranks is asked:
@@ -314,36 +311,29 @@ class Judgement:
                 return float(numbers.item(min(index, numbers.size - 1)))
             return float(numbers)
 
-        measure = self.measure
-        return replace(
-            self,
-            measure=Measure(
-                measure.symbol,
-                one(measure.value),
-                one(measure.u),
-                measure.unit,
-                measure.per and (measure.per[0], one(measure.per[1]), measure.per[2]),
-                tuple((symbol, one(value), unit) for symbol, value, unit in measure.with_),
-            ),
-            bounds=tuple(
-                Bound(
-                    one(each.limit),
-                    each.source,
-                    each.grade,
-                    each.asks,
-                    each.reading,
-                    None if each.to is None else one(each.to),
-                )
-                for each in self.bounds
-            ),
+        def at_one(each: Bound) -> Bound:
+            to = None if each.to is None else one(each.to)
+            return Bound(one(each.limit), each.source, each.grade, each.asks, each.reading, to)
+
+        whole = self.measure
+        per = whole.per and (whole.per[0], one(whole.per[1]), whole.per[2])
+        with_ = tuple([(symbol, one(value), unit) for symbol, value, unit in whole.with_])
+        return Judgement(
+            Measure(whole.symbol, one(whole.value), one(whole.u), whole.unit, per, with_),
+            tuple([at_one(each) for each in self.bounds]),
+            self.at_least,
+            self.fails_as,
+            self.chosen,
+            self.differ,
+            self.more,
+            self.strict,
+            self.doubtful_as,
         )
 
     def margins(self) -> Array:
         """How far each value is inside its limit, negative where it misses [unit]."""
-        sign = 1.0 if self.at_least else -1.0
-        return np.atleast_1d(
-            np.asarray(sign * np.subtract(self.measure.value, self._hard(self._by)), dtype=float)
-        )
+        value, hard = self.measure.value, self._hard(self._by)
+        return np.atleast_1d(value - hard if self.at_least else hard - value)
 
     def worst(self) -> int:
         """Of many things the one to name: the worst answer, and of those the one that is least sure to pass."""
@@ -417,10 +407,13 @@ class Judgement:
         """Names that a job may choose from, the default first; none where documents agree."""
         return tuple(each.reading for each in self.bounds) if len(self.bounds) > 1 else ()
 
-    @property
+    @cached_property
     def documents_differ(self) -> bool:
         """Whether documents that were seen differ in their answer on any value."""
-        return len(self.bounds) > 1 and bool(np.any(self._differs(self.measure.value, self.measure.u)))
+        if len(self.bounds) < 2:
+            return False
+        value, u = self.measure.value, self.measure.u
+        return bool(np.any(self._differs(self._ranks_by(self.bounds[0], value, u), value, u)))
 
     @cached_property
     def working(self) -> tuple[Working, ...]:
@@ -447,17 +440,11 @@ class Judgement:
             return by.limit
         return np.maximum(by.limit, by.to) if self.at_least else np.minimum(by.limit, by.to)
 
-    def _differs(self, value: Numbers, u: Numbers) -> npt.NDArray[np.bool_]:
-        default = self.bounds[0]
-        asked = [
-            self._ranks_by(each, value, u) for each in self.bounds if each is default or each.grade.may_stop
-        ]
-        first, *others = asked
-        if not any(ranks.ndim for ranks in asked):
-            return np.array(any(ranks != first for ranks in others))
-        return reduce(
-            np.logical_or, (ranks != first for ranks in others), np.zeros(np.shape(first), dtype=bool)
-        )
+    def _differs(self, default: Ranks, value: Numbers, u: Numbers) -> npt.NDArray[np.bool_]:
+        """Where a document that was seen answers otherwise than the default does."""
+        others = [self._ranks_by(each, value, u) for each in self.bounds[1:] if each.grade.may_stop]
+        differ = [ranks != default for ranks in others]
+        return np.asarray(reduce(np.logical_or, differ)) if differ else np.zeros_like(default, dtype=bool)
 
     def _working(self, each: Bound) -> Working:
         measure = self.measure

@@ -9,8 +9,8 @@ import pytest
 from hatchwright.documents.work_card import work_card
 from hatchwright.drawings.bay_view import bay_sheet
 from hatchwright.drawings.deviation_view import deviation_sheet
+from hatchwright.drawings.ink import Text
 from hatchwright.drawings.pin_view import pin_sheets
-from hatchwright.drawings.sheet import Text
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.words.catalog import languages

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.drawings.figures import bare, figure, size_of
+from hatchwright.drawings.figures import bare, size_of
 from hatchwright.said import missing
+from hatchwright.units import figure
 from hatchwright.words.tell import tell
 
 

@@ -10,22 +10,11 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hatchwright.drawings.sheet import (
-    Arrow,
-    CallOut,
-    CheckSquare,
-    Cross,
-    Dimension,
-    Hatch,
-    Layer,
-    Line,
-    Outline,
-    Solid,
-    Style,
-    Text,
-    baseline,
-    box_of,
-)
+from hatchwright.drawings.dimensions import Dimension, baseline
+from hatchwright.drawings.ink import Line, Outline, Solid, Text, box_of
+from hatchwright.drawings.keep_out import Hatch
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.profile import Loop
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, rectangle, side_word
-from hatchwright.drawings.sheet import Box
 from hatchwright.job.frame import FrameEntry, make_frame
 from hatchwright.shapes.outlines import rounded_rectangle
 

@@ -8,19 +8,12 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from hatchwright.drawings.sheet import (
-    Circle,
-    Hatch,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Style,
-    Table,
-    Text,
-    TitleBlock,
-    box_of,
-)
+from hatchwright.drawings.ink import Circle, Line, Outline, Text, box_of
+from hatchwright.drawings.keep_out import Hatch
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
+from hatchwright.drawings.title_block import TitleBlock
 from hatchwright.errors import GeometryError
 from hatchwright.shapes.profile import Loop
 

@@ -23,7 +23,13 @@ OF_NO_ACCOUNT = {
     "holes_named", "title", "as_made",
 }  # fmt: skip
 """What leads on to something else, or is the same for every rule."""
-SAME = {"holes_of": "holes", "part": "parts", "distinct_edges": "edges"}
+SAME = {
+    "holes_of": "holes",
+    "points": "holes",
+    "part": "parts",
+    "distinct_edges": "edges",
+    "rivet_pitches": "pitches",
+}
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 from hatchwright.drawings.bay_view import bay_sheet
-from hatchwright.drawings.sheet import Text
+from hatchwright.drawings.ink import Text
 from hatchwright.judged import Status
 from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import Look, screen

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from hatchwright.drawings.figures import Unit
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Amount, said
+from hatchwright.units import Unit
 from hatchwright.words.amounts import value_text
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import advice_text, subject_text

@@ -9,7 +9,8 @@ from typing import Any
 
 from hatchwright.documents.sheet_words import sheet_words
 from hatchwright.documents.typst_pdf import pdf_from
-from hatchwright.drawings.sheet import Sheet, Text
+from hatchwright.drawings.ink import Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.said import said

@@ -10,7 +10,6 @@ from hatchwright.documents.finding_words import FindingLine, finding_line
 from hatchwright.documents.sheet_words import sheet_words
 from hatchwright.documents.step import cited
 from hatchwright.documents.typst_pdf import pdf_from
-from hatchwright.drawings.figures import Unit, unit_of
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
@@ -22,6 +21,7 @@ from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
+from hatchwright.units import Unit
 from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.workings import note_text, quantity_text, values_text
@@ -174,7 +174,7 @@ def strength_paper(
     Returns:
         StrengthPaper: ready to be set.
     """
-    job, unit = layout.job, unit_of(layout.job)
+    job, unit = layout.job, layout.job.unit
     numbers = _numbered(report)
 
     def told(lines: Iterable[Said]) -> tuple[str, ...]:

@@ -15,7 +15,7 @@ from typing import Any
 
 from hatchwright.drawings.lettering import FONTS, literal
 from hatchwright.drawings.writers.readback.compare import refuse
-from hatchwright.drawings.writers.readback.page_words import page_words
+from hatchwright.drawings.writers.readback.pdf_pages import page_words
 from hatchwright.said import said
 
 _TEMPLATES = Path(__file__).with_name("templates")

@@ -13,7 +13,6 @@ from hatchwright.documents.gate import gate_items
 from hatchwright.documents.job_summary import job_cautions, job_summary
 from hatchwright.documents.step import Step, ToldStep, told_step
 from hatchwright.documents.typst_pdf import pdf_from
-from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.hole_table import fastener_said, hole_remark
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.short_holes import remarks
@@ -25,6 +24,7 @@ from hatchwright.making.making import Making
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
+from hatchwright.units import figure
 from hatchwright.verdict import Verdict
 from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import tell
@@ -151,7 +151,7 @@ def work_card(
     Returns:
         WorkCard: ready to be set.
     """
-    job, unit = layout.job, unit_of(layout.job)
+    job, unit = layout.job, layout.job.unit
     steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))
     bad = [finding for finding in findings if finding.status is not Status.PASS]
 
@@ -202,7 +202,7 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
 
 
 def _holes(layout: Layout, findings: Sequence[Finding], tongue: str) -> tuple[HoleGroup, ...]:
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     found = remarks(findings, unit, tongue)
     groups: dict[str, list[tuple[str, ...]]] = {}
     for hole in layout.holes:

@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Sequence
 
-from hatchwright.drawings.figures import unit_of
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Circle, Entity, Line, Text
+from hatchwright.drawings.keep_out import Hatch
 from hatchwright.drawings.label_places import spread
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import fitted
 from hatchwright.drawings.page_frame import Bounds, PageFrame, rectangle
-from hatchwright.drawings.sheet import Anchor, Box, Circle, Entity, Hatch, Layer, Line, Style, Text
 from hatchwright.job.bay import KeepOut, LandmarkRow, Region
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Listed, Said, Value, inch, said
@@ -29,11 +31,7 @@ _LEAST_LETTER_IN = 0.07
 
 
 def parts_bounds(layout: Layout) -> Bounds:
-    """The box round all new parts and holes, in the job's frame.
-
-    Returns:
-        Bounds: x_from, y_from, x_to, y_to [in].
-    """
+    """The box round all new parts and holes."""
     boxes = [edge.loop.bounds for part in layout.parts for edge in part.edges]
     boxes += [(hole.x_in, hole.y_in, hole.x_in, hole.y_in) for hole in layout.holes]
     x_from, y_from, x_to, y_to = zip(*boxes, strict=True)
@@ -41,11 +39,7 @@ def parts_bounds(layout: Layout) -> Bounds:
 
 
 def drawn_bounds(layout: Layout) -> Bounds:
-    """What a drawing of the bay shows, in the job's frame: the new parts, and structure that is not far from them.
-
-    Returns:
-        Bounds: x_from, y_from, x_to, y_to [in].
-    """
+    """What a drawing of the bay shows: the new parts, and structure that is not far from them."""
     bay, parts = layout.job.bay, parts_bounds(layout)
     xs, ys = [parts[0], parts[2]], [parts[1], parts[3]]
     wanted_x = [row.x.inch for row in bay.rows if row.x] + [one.at[0].inch for one in bay.existing]
@@ -62,24 +56,14 @@ def drawn_bounds(layout: Layout) -> Bounds:
 
 
 def origin_is_near(layout: Layout) -> bool:
-    """Whether the origin lies near enough to be drawn.
-
-    Returns:
-        bool: True when it is no farther than `FAR_IN` from the new parts along each axis.
-    """
+    """Whether the origin is drawn, being no farther than `FAR_IN` from the new parts along each axis."""
     x_from, y_from, x_to, y_to = parts_bounds(layout)
     return x_from - FAR_IN <= 0.0 <= x_to + FAR_IN and y_from - FAR_IN <= 0.0 <= y_to + FAR_IN
 
 
 def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, ...]:
-    """Draw the bay.
-
-    Args:
-        bounds: what is shown, in the job's frame [in].
-    Returns:
-        tuple[Entity, ...]: center lines of rows, hatched flanges and keep-outs, existing fasteners, and their names.
-    """
-    unit, shown, parts = unit_of(layout.job), page.box(bounds), page.box(parts_bounds(layout))
+    """Draw what the bay has within some bounds: rows, flanges, keep-outs and existing fasteners, with their names."""
+    unit, shown, parts = layout.job.unit, page.box(bounds), page.box(parts_bounds(layout))
     entities: list[Entity] = []
     outside: list[tuple[Box, str]] = []
     for row in layout.job.bay.rows:
@@ -109,18 +93,14 @@ def structure(layout: Layout, page: PageFrame, bounds: Bounds) -> tuple[Entity, 
     return tuple(entities)
 
 
-def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[str, ...]:
-    """What was entered of the bay and lies beyond the drawing.
-
-    Args:
-        bounds: what is shown, in the job's frame [in].
-    Returns:
-        tuple[str, ...]: names with their places.
-    """
-    unit, bay = unit_of(layout.job), layout.job.bay
-    rows = [tell(row_said(row), unit) for row in bay.rows if _within(_row_bounds(row), bounds) is None]
-    regions = (*bay.flanges, *bay.keep_outs)
-    return (*rows, *(tell(region_said(r), unit) for r in regions if _within(r.bounds_in, bounds) is None))
+def structure_beyond(layout: Layout, bounds: Bounds) -> tuple[Value, ...]:
+    """What was entered of the bay and lies beyond the bounds of the drawing, by name and place."""
+    bay = layout.job.bay
+    rows = (row_said(row) for row in bay.rows if _within(_row_bounds(row), bounds) is None)
+    regions = (
+        region for region in (*bay.flanges, *bay.keep_outs) if _within(region.bounds_in, bounds) is None
+    )
+    return (*rows, *map(region_said, regions))
 
 
 def _row_bounds(row: LandmarkRow) -> Bounds:
@@ -189,7 +169,7 @@ def _label_inside(box: Box, words: str) -> Text | None:
     if across < 1.6 * LETTER_IN:
         return None
     shown, height = fitted(words, height_in=LETTER_IN, width_in=along - 0.2, least_height_in=_LEAST_LETTER_IN)
-    x, y = 0.5 * (box.left + box.right), 0.5 * (box.bottom + box.top)
+    x, y = box.middle
     if is_upright:
         return Text((x + 0.5 * height, y), shown, height, anchor=Anchor.MIDDLE, angle_deg=90.0)
     return Text((x, y - 0.5 * height), shown, height, anchor=Anchor.MIDDLE)
@@ -207,7 +187,7 @@ def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[En
     level = [(box, w, h) for box, w, h in fit if box.height_in <= box.width_in]
     ends: list[float] = []
     for box, words, height in upright:
-        x = 0.5 * (box.left + box.right)
+        x, _ = box.middle
         text = Text((x, 0.0), words, height, anchor=Anchor.MIDDLE)
         half = 0.5 * text.width_in
         row = next((row for row, end in enumerate(ends) if end < x - half), len(ends))
@@ -215,7 +195,7 @@ def _labels_outside(named: Sequence[tuple[Box, str]], shown: Box) -> Iterable[En
         y = shown.top + _OFF_IN + row * _LEVEL_IN
         yield Line(((x, shown.top), (x, y - 0.03)), Layer.DIMENSION)
         yield Text((x, y), words, height, anchor=Anchor.MIDDLE)
-    middles = [0.5 * (box.bottom + box.top) for box, _, _ in level]
+    middles = [box.middle[1] for box, _, _ in level]
     for (_, words, height), middle, y in zip(level, middles, spread(middles, _LEVEL_IN), strict=True):
         x = shown.right + _OFF_IN
         yield Line(((shown.right, middle), (x, y)), Layer.DIMENSION)

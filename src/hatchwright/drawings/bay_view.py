@@ -11,49 +11,37 @@ from hatchwright.drawings.bay_structure import (
     structure,
     structure_beyond,
 )
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.dimensions import Dimension, baseline
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
 from hatchwright.drawings.hole_table import hole_tables
+from hatchwright.drawings.ink import Circle, Entity, Outline, Point, Text, outlines
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN
+from hatchwright.drawings.marks import Arrow, CallOut, Cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.parts_table import parts_table
-from hatchwright.drawings.sheet import (
-    Arrow,
-    Box,
-    CallOut,
-    Circle,
-    Cross,
-    Dimension,
-    Entity,
-    Layer,
-    Outline,
-    Point,
-    Sheet,
-    Style,
-    Text,
-    baseline,
-)
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.short_holes import ShortHoles, remarks, short_holes
 from hatchwright.drawings.size_lines import CENTER_CROSS_IN, size_lines
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.shapes.profile import Loop
-from hatchwright.words.tell import tell
+from hatchwright.units import figure
 
 _DIMENSIONS_OFF_IN = 0.35
 _LEADER_SAMPLES = 24
 
 
-def _legend() -> tuple[tuple[Style, str], ...]:
-    return (
-        (Style.FINISHED, tell(said("layout.finished"))),
-        (Style.DIMENSION, tell(said("layout.dimension"))),
-        (Style.HIDDEN, tell(said("layout.hidden"))),
-        (Style.CENTER, tell(said("layout.center"))),
-        (Style.PHANTOM, tell(said("layout.phantom"))),
-        (Style.KEEP_OUT, tell(said("layout.keep_out"))),
-    )
+_LEGEND = {
+    Style.FINISHED: said("layout.finished"),
+    Style.DIMENSION: said("layout.dimension"),
+    Style.HIDDEN: said("layout.hidden"),
+    Style.CENTER: said("layout.center"),
+    Style.PHANTOM: said("layout.phantom"),
+    Style.KEEP_OUT: said("layout.keep_out"),
+}
 
 
 def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Sheet:
@@ -61,61 +49,37 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
 
     Args:
         findings: whose short holes are marked, by number and by how much they are short.
-    Returns:
-        Sheet: at full size, the origin of the job at the origin of the page.
     """
-    unit = unit_of(layout.job)
-    judged = tuple(findings)
+    judged, unit = tuple(findings), layout.job.unit
     short = short_holes(judged, unit)
-    return Sheet(
-        title=tell(said("layout.title")),
-        title_block=PageFrame(layout.frame).title_block(layout.job, date=date),
-        entities=tuple(_entities(layout, short)),
-        unit=unit,
-        notes=tuple(_notes(layout, short, structure_beyond(layout, drawn_bounds(layout)))),
+    return PageFrame(layout.frame).sheet(
+        layout.job,
+        said("layout.title"),
+        _entities(layout, short),
+        date=date,
+        notes=_notes(layout, short),
         tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit))),
-        legend=_legend(),
+        legend=_LEGEND,
     )
 
 
 def bay_picture(layout: Layout, findings: Iterable[Finding]) -> Sheet:
-    """Draw what the layout drawing shows, without the tables and notes that a page has in its own words.
-
-    Args:
-        findings: whose short holes are marked.
-    Returns:
-        Sheet: the same ink in the same places as on the layout drawing.
-    """
-    unit = unit_of(layout.job)
-    return Sheet(
-        title=tell(said("layout.title")),
-        title_block=PageFrame(layout.frame).title_block(layout.job, date=""),
-        entities=tuple(_entities(layout, short_holes(findings, unit))),
-        unit=unit,
-    )
+    """The same ink in the same places, without the tables and notes that a web page has in its own words."""
+    short = short_holes(findings, layout.job.unit)
+    return PageFrame(layout.frame).sheet(layout.job, said("layout.title"), _entities(layout, short))
 
 
 def hole_map(layout: Layout, findings: Iterable[Finding]) -> Sheet:
-    """Draw the new parts alone with their numbered holes, the short ones called out, to be ticked off.
-
-    Args:
-        findings: whose short holes are marked.
-    Returns:
-        Sheet: the same places as on the layout drawing, without the bay round them.
-    """
-    page, unit = PageFrame(layout.frame), unit_of(layout.job)
+    """Draw the new parts alone with their numbered holes, the short ones called out, to be ticked off."""
+    page, short = PageFrame(layout.frame), short_holes(findings, layout.job.unit)
     edges = tuple(_edges(layout, page))
     around = page.box(parts_bounds(layout))
-    return Sheet(
-        title=tell(said("layout.hole_map")),
-        title_block=page.title_block(layout.job, date=""),
-        entities=(
-            *edges,
-            *_holes(layout, page, short_holes(findings, unit), [edge.loop for edge in edges]),
-            *_arrows(page, (around.left - 0.9, around.bottom)),
-        ),
-        unit=unit,
+    entities = (
+        *edges,
+        *_holes(layout, page, short, [edge.loop for edge in edges]),
+        *_arrows(page, (around.left - 0.9, around.bottom)),
     )
+    return page.sheet(layout.job, said("layout.hole_map"), entities)
 
 
 def _entities(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Entity]:
@@ -150,8 +114,7 @@ def _edges(layout: Layout, page: PageFrame) -> Iterator[Outline]:
         for edge in part.edges:
             yield Outline(page.loop(edge.loop), layer, style, edge.name.replace(" ", "-"))
     if layout.rough_cut is not None:
-        for loop in page.profile(layout.rough_cut):
-            yield Outline(loop, Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut")
+        yield from outlines(page.profile(layout.rough_cut), Layer.ROUGH_CUT, Style.PHANTOM, "rough-cut")
 
 
 def _holes(
@@ -196,11 +159,10 @@ def _datums(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Entity]:
 
 def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Dimension]:
     """Both pairs of edges of the opening and of the outermost part, from the datum, below and to the left."""
-    unit = unit_of(layout.job)
-    boxes = [page.box(layout.opening.bounds), page.box(parts_bounds(layout))]
+    unit = layout.job.unit
     below: dict[str, Point] = {}
     left: dict[str, Point] = {}
-    for box in boxes:
+    for box in (page.box(layout.opening.bounds), page.box(parts_bounds(layout))):
         for x in (box.left, box.right):
             below.setdefault(f"{x:.4f}", (x, box.bottom))
         for y in (box.bottom, box.top):
@@ -219,11 +181,7 @@ def _dimensions(layout: Layout, page: PageFrame, shown: Box) -> Iterator[Dimensi
         )
 
 
-def _notes(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -> Iterator[str]:
-    return (tell(one, unit_of(layout.job)) for one in _noted(layout, short, beyond))
-
-
-def _noted(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -> Iterator[Said]:
+def _notes(layout: Layout, short: Sequence[ShortHoles]) -> Iterator[Said]:
     job, frame = layout.job, layout.frame
     yield said("layout.origin", origin=frame.origin, x=frame.x, y=frame.y)
     yield said("layout.mark")
@@ -237,5 +195,5 @@ def _noted(layout: Layout, short: Sequence[ShortHoles], beyond: Sequence[str]) -
         yield said("layout.ringed_worst" if len(short) > MOST_CALL_OUTS else "layout.ringed")
     if not origin_is_near(layout):
         yield said("layout.origin_beyond")
-    if beyond:
-        yield said("layout.beyond", names=Listed(tuple(beyond), ";"))
+    if beyond := structure_beyond(layout, drawn_bounds(layout)):
+        yield said("layout.beyond", names=Listed(beyond, ";"))

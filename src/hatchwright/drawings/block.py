@@ -1,4 +1,7 @@
-"""Blocks: ink laid out downward from its own top left corner, to be set down on a sheet or a page."""
+"""Blocks: ink laid out downward from its own top left corner, to be set down on a sheet or a page.
+
+Heights of lettering are those of a capital, widths those of the column [in].
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,7 @@ from hatchwright.words.tell import tell
 
 _LINE_RATIO = 1.7
 _SAMPLE_IN = 0.8
+_PAD_IN = 0.08
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,15 +39,7 @@ class Block:
 def paragraph(
     words: Sequence[str], *, width_in: float, height_in: float = SMALL_IN, bold: bool = False
 ) -> Block:
-    """Lines of text, each broken to the width.
-
-    Args:
-        words: one entry a line or a note.
-        width_in: width of the column [in].
-        height_in: height of a capital [in].
-    Returns:
-        Block: the lines below each other.
-    """
+    """Texts below each other, each broken to the width."""
     room = width_in / 1.27 if bold else width_in
     lines = [line for entry in words for line in wrapped(entry, height_in=height_in, width_in=room)]
     texts = tuple(
@@ -54,32 +50,29 @@ def paragraph(
 
 
 def notes_block(words: Sequence[str], *, width_in: float) -> Block:
-    """The numbered notes of a sheet.
+    """The notes of a sheet under their heading, each with its number."""
+    numbered = [f"{number}. {note}" for number, note in enumerate(words, start=1)]
+    heading = paragraph([tell(said("sheet.notes"))], width_in=width_in, bold=True)
+    return stacked((heading, paragraph(numbered, width_in=width_in)))
+
+
+def stop_block(words: str, *, width_in: float, height_in: float) -> Block:
+    """The stop box: what must be settled before the aircraft is cut, in a thick frame.
 
     Args:
-        words: one entry a note.
-        width_in: width of the column [in].
-    Returns:
-        Block: a heading and the notes, each with its number.
+        words: as from `words.verdict.stop_text`; "" makes a block of no height.
     """
-    numbered = [f"{number}. {note}" for number, note in enumerate(words, start=1)]
-    return stacked(
-        (
-            paragraph([tell(said("sheet.notes"))], width_in=width_in, bold=True),
-            paragraph(numbered, width_in=width_in),
-        )
-    )
+    if not words:
+        return Block((), width_in, 0.0)
+    text = paragraph([words], width_in=width_in - 2.0 * _PAD_IN, height_in=height_in, bold=True)
+    foot = -(text.height_in + 2.0 * _PAD_IN - 0.7 * height_in)
+    corners = ((0.0, 0.0), (width_in, 0.0), (width_in, foot), (0.0, foot), (0.0, 0.0))
+    frame = Line(corners, Layer.TEXT, Style.FINISHED, "stop-box")
+    return Block((frame, *text.at(_PAD_IN, -_PAD_IN)), width_in, -foot)
 
 
 def legend_block(meanings: Sequence[tuple[Style, str]], *, width_in: float, height_in: float = 0.1) -> Block:
-    """What each line style of the sheet stands for, with a sample of it.
-
-    Args:
-        meanings: style and words, in the order to print.
-        height_in: height of a capital [in].
-    Returns:
-        Block: samples and words, as many in a row as fit.
-    """
+    """What each line style of the sheet stands for, with a sample of it, as many in a row as fit."""
     entries = []
     for style, words in meanings:
         text = Text((_SAMPLE_IN + height_in, -height_in), words, height_in)
@@ -99,15 +92,7 @@ def _sample(style: Style, level: float, height_in: float) -> list[Ink]:
 
 
 def rows_of(blocks: Sequence[Block], *, width_in: float, gap_in: float) -> list[Block]:
-    """Blocks side by side, as many in a row as fit.
-
-    Args:
-        blocks: in reading order.
-        width_in: width of a row [in].
-        gap_in: between two of them [in].
-    Returns:
-        list[Block]: one block a row, at least one of those given in each.
-    """
+    """Blocks side by side, as many in a row as fit but at least one; each row as one block."""
     rows: list[list[Block]] = []
     room = 0.0
     for block in blocks:
@@ -129,19 +114,11 @@ def _side_by_side(blocks: Sequence[Block], gap_in: float) -> Block:
 
 
 def stacked(blocks: Sequence[Block], *, gap_in: float = 0.08) -> Block:
-    """Several blocks as one, below each other.
-
-    Args:
-        blocks: from the top down.
-        gap_in: between two of them [in].
-    Returns:
-        Block: as wide as the widest.
-    """
+    """Several blocks as one, below each other."""
     parts: list[Ink] = []
     top = 0.0
     for block in blocks:
         parts.extend(block.at(0.0, top))
         top -= block.height_in + gap_in
-    return Block(
-        tuple(parts), max((block.width_in for block in blocks), default=0.0), max(-top - gap_in, 0.0)
-    )
+    width_in = max((block.width_in for block in blocks), default=0.0)
+    return Block(tuple(parts), width_in, max(-top - gap_in, 0.0))

@@ -30,14 +30,21 @@ class Box(NamedTuple):
         """Height [in]."""
         return self.top - self.bottom
 
+    @property
+    def middle(self) -> tuple[float, float]:
+        """Its middle (x, y) [in]."""
+        return 0.5 * (self.left + self.right), 0.5 * (self.bottom + self.top)
+
+    @property
+    def corners(self) -> tuple[tuple[float, float], ...]:
+        """Its corners (x, y), counter-clockwise from the lower left one and back to it [in]."""
+        left, bottom, right, top = self
+        return (left, bottom), (right, bottom), (right, top), (left, top), (left, bottom)
+
     def touches(self, other: Box) -> bool:
         """Whether the two boxes have a point in common."""
-        return (
-            self.left <= other.right
-            and other.left <= self.right
-            and self.bottom <= other.top
-            and other.bottom <= self.top
-        )
+        beside = self.left <= other.right and other.left <= self.right
+        return beside and self.bottom <= other.top and other.bottom <= self.top
 
     def grown(self, by_in: float) -> Box:
         """The box with every side moved outward [in]."""
@@ -50,14 +57,7 @@ def sides_of(boxes: Iterable[Box]) -> Floats:
 
 
 def touching(boxes: Floats, others: Floats) -> npt.NDArray[np.bool_]:
-    """Which box touches which other.
-
-    Args:
-        boxes: sides, shape (n, 4) [in].
-        others: sides, shape (m, 4) [in].
-    Returns:
-        ndarray: bool, shape (n, m).
-    """
+    """Which box touches which other, shape (n, m), from their sides of shape (n, 4) and (m, 4) [in]."""
     return meeting(boxes[:, None, :], others[None, :, :])
 
 

@@ -16,12 +16,7 @@ _CHORD_CELLS = 0.5
 
 
 class Cells:
-    """Square cells from the lower left corner of a box, as many as it holds whole.
-
-    Args:
-        box: what they cover [in].
-        cell_in: side of a cell [in].
-    """
+    """Square cells of one side from the lower left corner of a box, as many as it holds whole."""
 
     def __init__(self, box: Box, *, cell_in: float) -> None:
         self.box = box
@@ -63,13 +58,7 @@ class Cells:
         return self._reached(starts, reach_in / self.cell_in + 0.5 * _CHORD_CELLS)
 
     def discs(self, centers: Complexes, reach_in: float) -> Marks:
-        """The cells whose middle lies within reach of one of some points.
-
-        Args:
-            centers: the points, shape (n,) [in].
-        Returns:
-            ndarray: bool, shape (columns, rows).
-        """
+        """The cells whose middle lies within reach of one of some points of shape (n,) [in]; shape (columns, rows)."""
         return self._reached(centers, reach_in / self.cell_in)
 
     def under(self, box: Box) -> tuple[slice, slice]:

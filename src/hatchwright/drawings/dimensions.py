@@ -26,11 +26,9 @@ class Dimension:
 
     Args:
         start: the datum (x, y) [in].
-        end: the other point (x, y) [in].
         along: "x" measures to the right, "y" upward.
         line_at: y of a level dimension line, x of an upright one [in].
         words: the figure with its unit mark or prefix, such as ``5.000`` or ``(4.00)``.
-        height_in: height of a capital [in].
     """
 
     start: Point
@@ -94,12 +92,8 @@ def baseline(
     Args:
         datum: the point that all are measured from (x, y) [in].
         ends: each point (x, y) [in] with the figure to letter.
-        along: "x" measures to the right, "y" upward.
         first_line_at: where the innermost dimension line lies: y for "x", x for "y" [in].
         spacing_in: from line to line; they step away from the datum's side of the part [in].
-        height_in: height of a capital [in].
-    Returns:
-        tuple[Dimension, ...]: the shortest first.
     """
     axis = 0 if along == "x" else 1
     out = math.copysign(spacing_in, first_line_at - datum[1 - axis])

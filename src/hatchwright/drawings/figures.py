@@ -1,30 +1,14 @@
-"""Figures as a shop reads them: in the job's own unit, with the decimals of that unit."""
+"""Sizes as a drawing letters them: the unit stands once, on the sheet or at the head of a column."""
 
 from __future__ import annotations
 
-from hatchwright.job.job import Job
 from hatchwright.said import Said, Value, inch, said
-from hatchwright.units import Unit, figure
+from hatchwright.units import Unit
 from hatchwright.words.tell import tell
-
-__all__ = ["Unit", "bare", "figure", "size_of", "unit_of"]
-
-
-def unit_of(job: Job) -> Unit:
-    """The unit that a job's papers are in.
-
-    Returns:
-        Unit: "in" or "mm".
-    """
-    return job.unit
 
 
 def size_of(bounds: tuple[float, float, float, float]) -> Said:
-    """The over-all size of a box as it is said in the trade, along X by along Y.
-
-    Args:
-        bounds: x_min, y_min, x_max, y_max in the job's frame [in].
-    """
+    """The over-all size of a box, along X by along Y, from x_min, y_min, x_max, y_max in the job's frame [in]."""
     return said("size.x_by_y", x=inch(bounds[2] - bounds[0]), y=inch(bounds[3] - bounds[1]))
 
 

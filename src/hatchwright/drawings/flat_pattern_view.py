@@ -4,27 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.hole_marks import first_drilled
 from hatchwright.drawings.hole_table import drills_of
+from hatchwright.drawings.ink import Circle, Entity, Line, Text, outlines
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.marks import Cross
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import (
-    Box,
-    Circle,
-    Cross,
-    Entity,
-    Layer,
-    Line,
-    Outline,
-    Point,
-    Sheet,
-    Style,
-    Table,
-    Text,
-)
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
 from hatchwright.layout.flat_pattern import FlatPattern
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Amount, inch, said
-from hatchwright.words.tell import tell
+from hatchwright.said import Amount, Said, inch, said
+from hatchwright.units import figure
 
 _CROSS_IN = 0.16
 _LETTER_IN = 0.09
@@ -33,42 +24,29 @@ _ARROWS_AT = 0.25
 
 
 def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet:
-    """Draw the flat doubler, seen from the side that will lie out.
-
-    Returns:
-        Sheet: at full size, edges and pilot holes where they are made in the flat sheet.
-    """
-    page, unit = PageFrame(layout.frame), unit_of(layout.job)
-    return Sheet(
-        title=tell(said("flat.title")),
-        title_block=page.title_block(layout.job, date=date),
-        entities=(
-            *(Outline(page.loop(edge), Layer.DOUBLER, css="flat-edge") for edge in flat.edges),
+    """Draw the flat doubler at full size, seen from the side that will lie out."""
+    page = PageFrame(layout.frame)
+    whole = page.box(flat.edges[0].bounds)
+    quarter = whole.left + _ARROWS_AT * whole.width_in, whole.bottom + _ARROWS_AT * whole.height_in
+    return page.sheet(
+        layout.job,
+        said("flat.title"),
+        (
+            *outlines(map(page.loop, flat.edges), Layer.DOUBLER, css="flat-edge"),
             *_holes(layout, flat, page),
             *_center_lines(layout, flat, page),
-            *page.arrows(_quarter(page.box(flat.edges[0].bounds)), length_in=0.6, height_in=0.11),
+            *page.arrows(quarter, length_in=0.6, height_in=0.11),
         ),
-        unit=unit,
-        notes=tuple(_notes(layout, flat)),
+        date=date,
+        notes=_notes(flat),
         tables=(_table(layout, flat),),
-        legend=(
-            (Style.FINISHED, tell(said("flat.edge"))),
-            (Style.DIMENSION, tell(said("flat.mark"))),
-        ),
+        legend={Style.FINISHED: said("flat.edge"), Style.DIMENSION: said("flat.mark")},
     )
-
-
-def _quarter(box: Box) -> Point:
-    """A place between the opening and the lower left corner."""
-    return box.left + _ARROWS_AT * box.width_in, box.bottom + _ARROWS_AT * box.height_in
 
 
 def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
     for hole, place in flat.holes:
-        drills, (x, y) = drills_of(hole, layout), page.point(*place)
-        layer, size_in = Layer.DRILL_FINAL, drills.final.diameter_in if drills.final else hole.nominal_in
-        if drills.pilot:
-            layer, size_in = Layer.DRILL_PILOT, drills.pilot.diameter_in
+        (layer, size_in), (x, y) = first_drilled(drills_of(hole, layout)), page.point(*place)
         if size_in is not None:
             yield Circle((x, y), size_in, layer, Style.FINISHED, hole.number, "flat-hole")
         yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
@@ -83,29 +61,20 @@ def _center_lines(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterato
     yield Line(((box.left, y), (box.right, y)), Layer.ENGRAVE, css="center-line")
 
 
-def _notes(layout: Layout, flat: FlatPattern) -> Iterator[str]:
+def _notes(flat: FlatPattern) -> Iterator[Said]:
     along = flat.skin.along.upper()
     outer, inner = (inch(radius_in) for radius_in in flat.roll_in)
-    told = (
-        said("flat.not_on_skin", along=along, ratio=Amount(flat.ratio, "times")),
-        said("flat.drill_then_roll", along=along, outer=outer, inner=inner),
-        said("flat.safer_in_place"),
-        said("flat.try_first"),
-    )
-    return (tell(one, unit_of(layout.job)) for one in told)
+    yield said("flat.not_on_skin", along=along, ratio=Amount(flat.ratio, "times"))
+    yield said("flat.drill_then_roll", along=along, outer=outer, inner=inner)
+    yield said("flat.safer_in_place")
+    yield said("flat.try_first")
 
 
 def _table(layout: Layout, flat: FlatPattern) -> Table:
-    unit = unit_of(layout.job)
-    rows = tuple(
-        (
-            str(hole.number),
-            figure(x, unit),
-            figure(y, unit),
-            figure(hole.x_in, unit),
-            figure(hole.y_in, unit),
-        )
+    unit = layout.job.unit
+    heads = ("number", "flat_x", "flat_y", "skin_x", "skin_y")
+    rows = (
+        (str(hole.number), *(figure(place, unit) for place in (x, y, hole.x_in, hole.y_in)))
         for hole, (x, y) in flat.holes
     )
-    heads = tuple(tell(said(f"flat.{name}")) for name in ("number", "flat_x", "flat_y", "skin_x", "skin_y"))
-    return Table(tell(said("flat.table", unit=unit)), heads, rows)
+    return Table.told(said("flat.table", unit=unit), (f"flat.{head}" for head in heads), rows, unit)

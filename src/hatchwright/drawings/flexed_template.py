@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from hatchwright.drawings.figures import figure, unit_of
-from hatchwright.drawings.sheet import Table
+from collections.abc import Iterator
+
+from hatchwright.drawings.table import Table
 from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
@@ -11,15 +12,12 @@ from hatchwright.making.making import Making
 from hatchwright.making.template.flat_size import flat_size
 from hatchwright.making.template.holes import TemplateHole
 from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.units import figure
 from hatchwright.words.tell import tell
 
 
 def bending_said(layout: Layout) -> Said | None:
-    """What is lettered on a template that is bent onto the skin.
-
-    Returns:
-        Said | None: along which axis, over which face and radius; None for a template that stays flat.
-    """
+    """Along which axis and to which radius a template is bent; None for one that stays flat."""
     stretch, curvature = template_stretch(layout), layout.job.skin.curvature
     if stretch is None or curvature is None:
         return None
@@ -27,31 +25,17 @@ def bending_said(layout: Layout) -> Said | None:
     return said("engraved.bend", along=stretch.along.upper(), radius=inch(skin.radius_in))
 
 
-def flexed_notes(layout: Layout) -> tuple[str, ...]:
-    """How a template that is bent onto the skin is to be used.
-
-    Returns:
-        tuple[str, ...]: none for a template that stays flat.
-    """
-    stretch = template_stretch(layout)
-    if stretch is None:
-        return ()
-    ratio = Amount(stretch.ratio, "times")
-    return (
-        tell(said("flexed.never_mark_from_it", along=stretch.along.upper(), ratio=ratio)),
-        tell(said("flexed.hold_down")),
-    )
+def flexed_notes(layout: Layout) -> Iterator[Said]:
+    """How a template that is bent onto the skin is to be used."""
+    if stretch := template_stretch(layout):
+        ratio = Amount(stretch.ratio, "times")
+        yield said("flexed.never_mark_from_it", along=stretch.along.upper(), ratio=ratio)
+        yield said("flexed.hold_down")
 
 
 def flexed_tables(making: Making, holes: tuple[TemplateHole, ...]) -> tuple[Table, ...]:
-    """Sizes and holes of a template flat, and bent onto the skin.
-
-    Args:
-        holes: that are drilled through it.
-    Returns:
-        tuple[Table, ...]: one table, none for a template that stays flat.
-    """
-    stretch, unit = template_stretch(making.layout), unit_of(making.layout.job)
+    """Sizes and drilled holes of a template flat, and bent onto the skin; no table for one that stays flat."""
+    stretch, unit = template_stretch(making.layout), making.unit
     if stretch is None:
         return ()
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
@@ -62,13 +46,12 @@ def flexed_tables(making: Making, holes: tuple[TemplateHole, ...]) -> tuple[Tabl
         for one in holes
         for at in ((one.hole.x_in, one.hole.y_in),)
     )
-    rows = tuple(
+    rows = (
         (name, *(figure(value, unit) for value in (*flat, *bent))) for name, flat, bent in (*sizes, *places)
     )
-    return (
-        Table(
-            tell(said("flexed.table", unit=unit)),
-            ("", *(tell(said(f"flexed.{name}")) for name in ("flat_x", "flat_y", "bent_x", "bent_y"))),
-            rows,
-        ),
+    table = Table(
+        tell(said("flexed.table", unit=unit)),
+        ("", *(tell(said(f"flexed.{name}")) for name in ("flat_x", "flat_y", "bent_x", "bent_y"))),
+        tuple(rows),
     )
+    return (table,)

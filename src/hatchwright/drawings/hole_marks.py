@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from hatchwright.drawings.hole_table import drills_of
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.hole_table import HoleDrills, drills_of
+from hatchwright.drawings.ink import Anchor, Circle, Entity, Point, Text
 from hatchwright.drawings.label_places import Spot, label_places, spread
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import text_width_in
+from hatchwright.drawings.marks import CallOut, Cross
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Anchor, Box, CallOut, Circle, Cross, Entity, Layer, Point, Style, Text
 from hatchwright.drawings.short_holes import ShortHoles
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.shapes.profile import Loop
@@ -33,21 +36,17 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
 
     Args:
         short: numbers of the holes that get a ring.
-    Returns:
-        tuple[Entity, ...]: circles with their numbers, crosses and rings.
     """
     ringed = frozenset(short)
     entities: list[Entity] = []
     for hole in layout.holes:
         at = page.point(hole.x_in, hole.y_in)
         drills = drills_of(hole, layout)
-        final_in = drills.final.diameter_in if drills.final else hole.nominal_in
         css = _css(hole, is_short=hole.number in ringed)
-        layer, style, size_in = Layer.DRILL_FINAL, Style.FINISHED, hole.hole_in or final_in
-        if not hole.is_made:
-            style = Style.DIMENSION
-            if drills.pilot:
-                layer, size_in = Layer.DRILL_PILOT, drills.pilot.diameter_in
+        layer, size_in = first_drilled(drills)
+        style = Style.DIMENSION
+        if hole.is_made:
+            layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or drills.final_in, Style.FINISHED
         if size_in is not None:
             entities.append(Circle(at, size_in, layer, style, hole.number, css))
         if not hole.is_made or size_in is None:
@@ -55,6 +54,14 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
         if hole.number in ringed:
             entities.append(Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}"))
     return tuple(entities)
+
+
+def first_drilled(drills: HoleDrills) -> tuple[Layer, float | None]:
+    """The layer and the diameter [in] at which a hole is drilled first: the pilot's if it has one; None where nobody
+    knows it."""
+    if drills.pilot:
+        return Layer.DRILL_PILOT, drills.pilot.diameter_in
+    return Layer.DRILL_FINAL, drills.final_in
 
 
 def _css(hole: Hole, *, is_short: bool) -> str:
@@ -71,7 +78,7 @@ def hole_numbers(
         keep_off: boxes that a number must not hide.
         edges: edges on the page that a number should not lie on.
     Returns:
-        tuple[Text, ...]: one text a hole, its note named ``hole-`` and the number.
+        tuple[Text, ...]: in the order of the holes, each with its note named ``hole-`` and the number.
     """
     ringed = frozenset(short)
     spots = [
@@ -101,15 +108,13 @@ def call_outs(short: Sequence[ShortHoles], at: Mapping[int, Point], around: Box)
     """Call out the short holes, in boxes outside the new parts, as many as can be read.
 
     Args:
-        short: the worst first.
+        short: the worst first, of which at most `MOST_CALL_OUTS` are called out.
         at: place of each hole on the page [in].
         around: box round the new parts on the page [in].
-    Returns:
-        tuple[CallOut, ...]: at most `MOST_CALL_OUTS`.
     """
     called = short[:MOST_CALL_OUTS]
     targets = [_middle([at[number] for number in one.holes]) for one in called]
-    middle_x = 0.5 * (around.left + around.right)
+    middle_x, _ = around.middle
     found: list[CallOut] = []
     for is_right in (True, False):
         chosen = [place for place, target in enumerate(targets) if (target[0] >= middle_x) == is_right]

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
 
-from hatchwright.drawings.figures import figure, unit_of
 from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
@@ -18,7 +17,7 @@ from hatchwright.tables.drills import drill
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
-from hatchwright.units import Length
+from hatchwright.units import Length, figure
 from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import tell
 
@@ -31,11 +30,7 @@ _LETTER_IN = 0.11
 
 @dataclass(frozen=True, slots=True)
 class Bore:
-    """A drill to use.
-
-    Args:
-        name: number, letter or fraction, or "" when it is known by its size alone.
-    """
+    """A drill to use, by number, letter or fraction; "" when it is known by its size alone."""
 
     name: str
     diameter_in: float
@@ -52,23 +47,26 @@ class HoleDrills:
     """The drills of a hole.
 
     Args:
+        hole_in: diameter of the hole as it is laid out, None where no table lists its fastener [in].
         final: for the finished hole, None when none was entered and no table lists one for its fastener.
         pilot: to begin with, or the hole that is dimpled; None when the final drill is no larger, or when none was
             entered and no table lists the fastener.
         is_dimpled: whether a sheet is dimpled between the two.
     """
 
+    hole_in: float | None
     final: Bore | None
     pilot: Bore | None
     is_dimpled: bool = False
 
+    @property
+    def final_in(self) -> float | None:
+        """Diameter of the finished hole, None where nobody knows it [in]."""
+        return self.final.diameter_in if self.final else self.hole_in
+
 
 def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
-    """The drills of a hole: those that the job names, else those of the tables.
-
-    Returns:
-        HoleDrills: pilot and final drill.
-    """
+    """The drills of a hole: those that the job names, else those of the tables."""
     named = entered_for(hole, layout.job)
     dimpled = next((work for work in hole_work(hole, layout) if work.preparation == "dimple"), None)
     before, after = (dimpled.before_dimple, dimpled.after_dimple) if dimpled else (None, None)
@@ -85,7 +83,7 @@ def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
     elif is_listed:
         pilot = Bore(str(before), before.diameter_in) if before else _usual_pilot()
     is_smaller = final is None or pilot is None or final.diameter_in > pilot.diameter_in
-    return HoleDrills(final, pilot if is_smaller else None, dimpled is not None)
+    return HoleDrills(hole.nominal_in, final, pilot if is_smaller else None, dimpled is not None)
 
 
 def _bore(length: Length) -> Bore:
@@ -113,8 +111,6 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
 
     Args:
         remarks: words about single holes, by number.
-    Returns:
-        tuple[Table, ...]: fastener, drills and parts in the title; number, row, X and Y in the job's frame below.
     """
     groups: dict[Said, list[Hole]] = {}
     for hole in layout.holes:
@@ -123,46 +119,32 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
 
 
 def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> str:
-    """What is to be said of a hole: whether it is drilled, and what was found.
-
-    Args:
-        remarks: words about single holes, by number.
-        tongue: the language.
-    Returns:
-        str: such as ``DRILLED; SHORT .007``, or "".
-    """
+    """Whether a hole is drilled, and its remark by number, such as ``DRILLED; SHORT .007``."""
     drilled = tell(said("remark.drilled"), tongue=tongue) if hole.is_made else ""
     return "; ".join(filter(None, (drilled, remarks.get(hole.number, ""))))
 
 
 def _table(layout: Layout, fastener: Said, holes: Sequence[Hole], remarks: Mapping[int, str]) -> Table:
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     rows: list[tuple[str, ...]] = []
     for hole in holes:
         names, found = (
             wrapped(text, height_in=_LETTER_IN, width_in=width_in)
-            for text, width_in in (
-                (hole.row, _ROW_WIDTH_IN),
-                (hole_remark(hole, remarks), _REMARK_WIDTH_IN),
-            )
+            for text, width_in in ((hole.row, _ROW_WIDTH_IN), (hole_remark(hole, remarks), _REMARK_WIDTH_IN))
         )
         place = (str(hole.number), figure(hole.x_in, unit), figure(hole.y_in, unit))
         for name, remark in zip_longest(names, found, fillvalue=""):
             rows.append((place[0], name, *place[1:], remark))
             place = ("", "", "")
     columns = 5 if any(row[4] for row in rows) else 4
-    return Table(
-        tell(said("holes.title", fastener=fastener, unit=unit), unit),
-        tuple(tell(said(f"holes.{name}")) for name in ("number", "row", "x", "y", "remark")[:columns]),
-        tuple(row[:columns] for row in rows),
-    )
+    heads = [f"holes.{head}" for head in ("number", "row", "x", "y", "remark")]
+    title = said("holes.title", fastener=fastener, unit=unit)
+    return Table.told(title, heads[:columns], (row[:columns] for row in rows), unit)
 
 
 def fastener_said(hole: Hole, layout: Layout) -> Said:
     """What goes into a hole, with which drills, through what.
 
-    Args:
-        hole: any of its kind.
     Returns:
         Said: such as ``RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285``, or of a dimpled hole ``#42,
             DIMPLE, FINAL #40 .0980`` behind the colon.
@@ -178,6 +160,5 @@ def fastener_said(hole: Hole, layout: Layout) -> Said:
     lacking = "drill.unlisted" if hole.nominal_in is not None else "drill.not_known"
     steps.append(said("drill.final", drill=final.said) if final else said(lacking))
     parts = Listed(tuple(said(f"part.{name}") for name in hole.stack), "+")
-    return said(
-        f"fastener.{hole.kind}", fastener=hole.fastener, parts=parts, drills=Listed(tuple(steps), ",")
-    )
+    drilled = Listed(tuple(steps), ",")
+    return said(f"fastener.{hole.kind}", fastener=hole.fastener, parts=parts, drills=drilled)

@@ -1,15 +1,16 @@
 """Ink: the five plain things that every mark on a sheet comes down to, all that a writer has to know.
 
 Coordinates are page axes in inches, x to the right and y up; the caller has turned the job's frame into them.
+`css` is a class that a web page may style, "" for none.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from enum import StrEnum
-from typing import ClassVar, Protocol, TypeAlias
+from typing import ClassVar, Protocol, TypeAlias, cast
 
 import numpy as np
 
@@ -34,27 +35,28 @@ class Anchor(StrEnum):
     END = "end"
 
 
-_BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
+"""Share of the width of a text that lies before its point [-]."""
+
+
+class _Plain:
+    """A piece of ink is an entity of its own."""
+
+    __slots__ = ()
+
+    def parts(self) -> tuple[Ink, ...]:
+        """Itself."""
+        return (cast("Ink", self),)
 
 
 @dataclass(frozen=True, slots=True)
-class Outline:
-    """A closed edge of lines and true arcs.
-
-    Args:
-        loop: the edge on the page [in].
-        layer: operation that it belongs to.
-        css: class that a web page may style, or "".
-    """
+class Outline(_Plain):
+    """A closed edge of lines and true arcs, on the page [in]."""
 
     loop: Loop
     layer: Layer
     style: Style = Style.FINISHED
     css: str = ""
-
-    def parts(self) -> tuple[Ink, ...]:
-        """Itself."""
-        return (self,)
 
     def box(self) -> Box:
         """The box round it, arcs included [in]."""
@@ -62,19 +64,14 @@ class Outline:
 
     def placed(self, *, right_in: float, up_in: float, scale_ratio: float = 1.0) -> Outline:
         """The same edge scaled about the origin, then moved."""
-        return replace(
-            self, loop=Loop(self.loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0))
-        )
+        rows = self.loop.rows * (scale_ratio, scale_ratio, 1.0) + (right_in, up_in, 0.0)
+        return replace(self, loop=Loop(rows))
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """An open line through two or more points; never on a layer that is cut.
+class Line(_Plain):
+    """An open line through two or more points (x, y) [in]; never on a layer that is cut.
 
-    Args:
-        points: at least two points (x, y) [in].
-        layer: layer that is not cut.
-        css: class that a web page may style, or "".
     Raises:
         GeometryError: fewer than two points, or a layer that is cut.
     """
@@ -88,15 +85,8 @@ class Line:
         if len(self.points) < 2:
             raise GeometryError(said("error.line_points"), remedy=said("error.line_points.do"))
         if self.layer.is_cut:
-            raise GeometryError(
-                said("error.open_cut", layer=self.layer.value),
-                remedy=said("error.open_cut.do"),
-                place=self.points[0],
-            )
-
-    def parts(self) -> tuple[Ink, ...]:
-        """Itself."""
-        return (self,)
+            what, remedy = said("error.open_cut", layer=self.layer.value), said("error.open_cut.do")
+            raise GeometryError(what, remedy=remedy, place=self.points[0])
 
     def box(self) -> Box:
         """The box round it [in]."""
@@ -108,15 +98,9 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Circle:
-    """A circle, most often a hole.
+class Circle(_Plain):
+    """A circle, most often a hole of that number.
 
-    Args:
-        center: (x, y) [in].
-        diameter_in: more than 0 [in].
-        layer: operation that it belongs to.
-        hole: number of the hole, or None.
-        css: class that a web page may style, or "".
     Raises:
         GeometryError: the diameter is not more than 0.
     """
@@ -132,10 +116,6 @@ class Circle:
         if not self.diameter_in > LEAST_IN:
             raise GeometryError(said("error.circle_diameter"), place=self.center)
 
-    def parts(self) -> tuple[Ink, ...]:
-        """Itself."""
-        return (self,)
-
     def box(self) -> Box:
         """The box round it [in]."""
         return Box(*self.center, *self.center).grown(0.5 * self.diameter_in)
@@ -147,23 +127,13 @@ class Circle:
 
 
 @dataclass(frozen=True, slots=True)
-class Solid:
-    """A filled triangle, such as an arrowhead; never on a layer that is cut.
-
-    Args:
-        points: its three corners (x, y) [in].
-        layer: layer that is not cut.
-        css: class that a web page may style, or "".
-    """
+class Solid(_Plain):
+    """A filled triangle, such as an arrowhead, by its corners (x, y) [in]; never on a layer that is cut."""
 
     points: tuple[Point, Point, Point]
     layer: Layer = Layer.DIMENSION
     css: str = ""
     style: ClassVar[Style] = Style.DIMENSION
-
-    def parts(self) -> tuple[Ink, ...]:
-        """Itself."""
-        return (self,)
 
     def box(self) -> Box:
         """The box round it [in]."""
@@ -176,17 +146,15 @@ class Solid:
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
+class Text(_Plain):
     """One line of lettering, always on the layer TEXT.
 
     Args:
         at: point on the foot line that the anchor names, (x, y) [in].
         words: any text; control characters are replaced, nothing in it has a meaning.
         height_in: height of a capital [in].
-        anchor: which part of the text stands at the point.
         angle_deg: turned left about the point [deg].
         note_id: name by which a web page finds this note again, or "".
-        css: class that a web page may style, or "".
     """
 
     at: Point
@@ -203,10 +171,6 @@ class Text:
     def __post_init__(self) -> None:
         object.__setattr__(self, "words", literal(self.words))
 
-    def parts(self) -> tuple[Ink, ...]:
-        """Itself."""
-        return (self,)
-
     @property
     def width_in(self) -> float:
         """How wide the line gets [in]."""
@@ -215,7 +179,7 @@ class Text:
     def box(self) -> Box:
         """The box round it, descenders included [in]."""
         width_in = self.width_in
-        start = -_BEFORE_POINT[self.anchor] * width_in
+        start = -BEFORE_POINT[self.anchor] * width_in
         low, high = -0.35 * self.height_in, 1.05 * self.height_in
         if not self.angle_deg:
             x, y = self.at
@@ -245,13 +209,16 @@ class Entity(Protocol):
         ...
 
 
-def box_of(parts: Iterable[Ink]) -> Box:
-    """The box round some ink.
+def outlines(
+    loops: Iterable[Loop], layer: Layer, style: Style = Style.FINISHED, css: str = ""
+) -> Iterator[Outline]:
+    """Closed edges of one kind."""
+    return (Outline(loop, layer, style, css) for loop in loops)
 
-    Args:
-        parts: at least one piece of ink.
-    Returns:
-        Box: the smallest upright box that holds it all [in].
+
+def box_of(parts: Iterable[Ink]) -> Box:
+    """The smallest upright box that holds some ink [in].
+
     Raises:
         GeometryError: there is no ink, or a coordinate is not a number.
     """
@@ -270,15 +237,7 @@ def box_round(sides: Floats) -> Box:
 def moved(
     parts: Iterable[Ink], *, right_in: float, up_in: float, scale_ratio: float = 1.0
 ) -> tuple[Ink, ...]:
-    """Scale ink about the origin, then move it.
-
-    Args:
-        right_in: added to x after scaling [in].
-        up_in: added to y after scaling [in].
-        scale_ratio: 1 leaves the size as it is [-].
-    Returns:
-        tuple[Ink, ...]: the moved ink, in the same order.
-    """
+    """Ink scaled about the origin, then moved, in the same order."""
     return tuple(part.placed(right_in=right_in, up_in=up_in, scale_ratio=scale_ratio) for part in parts)
 
 
@@ -290,8 +249,6 @@ def _placed(
 
 def _box_of_points(points: tuple[Point, ...]) -> Box:
     x, y = zip(*points, strict=True)
-    if not math.isfinite(
-        sum(x) + sum(y)
-    ):  # the least and the greatest of numbers would hide one that is none
+    if not math.isfinite(sum(x) + sum(y)):  # the least and the greatest would hide one that is no number
         raise GeometryError(said("error.coordinate"), place=points[0])
     return Box(min(x), min(y), max(x), max(y))

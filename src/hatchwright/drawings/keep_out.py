@@ -17,14 +17,7 @@ from hatchwright.shapes.profile import Line as Straight
 
 @dataclass(frozen=True, slots=True)
 class Hatch:
-    """A keep-out: the edge of a region and slanting lines inside it, true arcs respected.
-
-    Args:
-        loop: the region on the page [in].
-        spacing_in: between two lines [in].
-        angle_deg: slant of the lines [deg].
-        css: class that a web page may style, or "".
-    """
+    """A keep-out: the edge of a region and slanting lines inside it, true arcs respected."""
 
     loop: Loop
     spacing_in: float = 0.15

@@ -31,7 +31,6 @@ class Spot:
     """A hole that wants a label.
 
     Args:
-        at: its center (x, y) [in].
         clear_in: the label keeps this far from the center, such as the radius of a hole [in].
         width_in: width of the label [in].
         height_in: height of the label [in].
@@ -53,8 +52,6 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
         spots: in the order in which they choose.
         keep_off: boxes of what a label must not hide, such as call-outs.
         edges: edges that a label should not lie on.
-    Returns:
-        list[Point]: middle of each label (x, y) [in].
     """
     if not spots:
         return []
@@ -79,7 +76,7 @@ def label_places(spots: Sequence[Spot], *, keep_off: Iterable[Box], edges: Itera
             if total < least:
                 least, best = total, tried
         labels.append(best)
-    return [(0.5 * (left + right), 0.5 * (bottom + top)) for left, bottom, right, top in labels]
+    return [label.middle for label in labels]
 
 
 def _candidates(spots: Sequence[Spot]) -> Floats:
@@ -120,7 +117,6 @@ def spread(wanted: Sequence[float], gap_in: float) -> list[float]:
 
     Args:
         wanted: where each would best be [in].
-        gap_in: least distance between two [in].
     Returns:
         list[float]: the places, in the order given [in].
     Method: least squares; runs that would crowd are pooled and centered on their mean.

@@ -41,12 +41,9 @@ _CUT_MARK = "…"
 
 
 def literal(words: str) -> str:
-    """Make any text safe to letter on one line, without giving any character a meaning.
+    """Make any text safe to letter on one line, also a hostile one, without giving any character a meaning.
 
-    Args:
-        words: any text, also a hostile one.
-    Returns:
-        str: the same text; white space is a space, a control or direction character a replacement mark.
+    White space is a space, a control or direction character a replacement mark.
 
     >>> literal("<b>&\\n%%d")
     '<b>& %%d'
@@ -58,13 +55,7 @@ def literal(words: str) -> str:
 
 @lru_cache(maxsize=4096)
 def text_width_in(words: str, *, height_in: float, bold: bool = False) -> float:
-    """How wide a line of text gets in the shipped font.
-
-    Args:
-        height_in: height of a capital [in].
-    Returns:
-        float: its width, on the safe side for bold and for characters outside ASCII [in].
-    """
+    """How wide a line of text gets in the shipped font, on the safe side for bold and outside ASCII [in]."""
     ems = sum(_ADVANCE_EM.get(c, _OTHER_ADVANCE_EM) for c in words)
     return ems * height_in / CAPITAL_RATIO * (BOLD_RATIO if bold else 1.0)
 
@@ -74,9 +65,6 @@ def fitted(
 ) -> tuple[str, float]:
     """Make a line fit a box: first smaller letters, then a cut that shows.
 
-    Args:
-        height_in: height of a capital that is wanted [in].
-        least_height_in: height of a capital below which it is cut off instead [in].
     Returns:
         tuple[str, float]: the text, ending in an ellipsis if it was cut, and its height [in].
     """
@@ -93,14 +81,7 @@ def fitted(
 
 
 def wrapped(words: str, *, height_in: float, width_in: float) -> tuple[str, ...]:
-    """Break a text into lines at its spaces; a single word that is too long is cut, nothing is lost.
-
-    Args:
-        height_in: height of a capital [in].
-        width_in: width of the column [in].
-    Returns:
-        tuple[str, ...]: the lines, at least one.
-    """
+    """Break a text into lines at its spaces, one or more; a word that is too long is cut, nothing is lost."""
     lines: list[str] = []
     line = ""
     for word in literal(words).split(" "):

@@ -45,7 +45,6 @@ class MadeFile:
     """One file, not yet written anywhere.
 
     Args:
-        name: bare, ends in how it is written.
         side: of the aircraft that it is for, "" for all of the job.
         true_size: whether lengths may be taken from it: as drawn, or as a machine follows it.
     """
@@ -59,5 +58,5 @@ class MadeFile:
 
 
 def file_named(files: Iterable[MadeFile], name: str) -> MadeFile | None:
-    """The file of that name, None when there is none."""
+    """The file of that name."""
     return next((file for file in files if file.name == name), None)

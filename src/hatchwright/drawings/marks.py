@@ -5,16 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
+from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.ink import Anchor, Ink, Line, Outline, Point, Solid, Text
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN
 from hatchwright.said import said
 from hatchwright.shapes.profile import Loop
-from hatchwright.units import MM_PER_IN
+from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
 
 HEAD_IN = 0.13
@@ -26,14 +26,7 @@ _LINE_SPACING_RATIO = 1.6
 
 @dataclass(frozen=True, slots=True)
 class Cross:
-    """The center of a hole, as a thin upright cross.
-
-    Args:
-        at: center (x, y) [in].
-        size_in: whole width of the cross [in].
-        layer: layer that is not cut.
-        css: class that a web page may style, or "".
-    """
+    """A center, as a thin upright cross; never on a layer that is cut."""
 
     at: Point
     size_in: float
@@ -56,8 +49,7 @@ class Arrow:
 
     Args:
         at: tail (x, y) [in].
-        angle_deg: direction, 0 to the right, 90 up [deg].
-        words: what lies that way.
+        angle_deg: 0 to the right, 90 up [deg].
         length_in: from tail to point [in].
         height_in: height of a capital [in].
     """
@@ -96,7 +88,6 @@ class CallOut:
         height_in: height of a capital [in].
         boxed: in a frame, so that it stands out in a photocopy.
         note_id: name by which a web page finds this note again, or "".
-        css: class that a web page may style, or "".
     """
 
     target: Point
@@ -142,7 +133,8 @@ class CallOut:
         left = shoulder_x if texts[0].anchor is Anchor.START else shoulder_x - width
         top = texts[0].at[1] + 1.6 * self.height_in
         bottom = texts[-1].at[1] - 0.6 * self.height_in
-        return _rectangle(left, bottom, left + width, top, self.css)
+        frame = Box(left, bottom, left + width, top)
+        return Line(frame.corners, Layer.DIMENSION, Style.DIMENSION, self.css)
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,22 +143,16 @@ class CheckSquare:
 
     Args:
         at: lower left corner (x, y) [in].
-        unit: "in" or "mm".
     """
 
     at: Point
-    unit: Literal["in", "mm"] = "in"
-
-    @property
-    def side_in(self) -> float:
-        """Length of a side [in]."""
-        return 1.0 if self.unit == "in" else 25.0 / MM_PER_IN
+    unit: Unit = "in"
 
     def parts(self) -> tuple[Ink, ...]:
         """The square on its own layer, and what it must measure."""
-        (x, y), side = self.at, self.side_in
+        side, words = (1.0, "1.000 in") if self.unit == "in" else (25.0 / MM_PER_IN, "25.0 mm")
+        x, y = self.at
         corners = ((x, y, 0.0), (x + side, y, 0.0), (x + side, y + side, 0.0), (x, y + side, 0.0))
-        words = "1.000 in" if self.unit == "in" else "25.0 mm"
         middle = x + 0.5 * side
         return (
             Outline(Loop(np.array(corners)), Layer.CHECK, Style.DIMENSION),
@@ -176,15 +162,11 @@ class CheckSquare:
 
 
 def arrowhead(tip: Point, along: Point, length_in: float, css: str = "") -> Solid:
-    """A filled arrowhead, three times as long as it is wide.
+    """A filled arrowhead on the layer of dimensions, three times as long as it is wide.
 
     Args:
-        tip: its point (x, y) [in].
         along: unit direction that it points in.
         length_in: from base to tip [in].
-        css: class that a web page may style, or "".
-    Returns:
-        Solid: the head, on the layer of dimensions.
     """
     back = stepped(tip, along, -length_in)
     half = 0.5 * _HEAD_WIDTH_RATIO * length_in
@@ -194,17 +176,5 @@ def arrowhead(tip: Point, along: Point, length_in: float, css: str = "") -> Soli
 
 
 def stepped(start: Point, along: Point, length_in: float) -> Point:
-    """The point a given way from another.
-
-    Args:
-        start: where to begin (x, y) [in].
-        along: unit direction.
-    Returns:
-        Point: the point reached (x, y) [in].
-    """
+    """The point so far from another along a unit direction [in]."""
     return start[0] + along[0] * length_in, start[1] + along[1] * length_in
-
-
-def _rectangle(left: float, bottom: float, right: float, top: float, css: str = "") -> Line:
-    corners = ((left, bottom), (right, bottom), (right, top), (left, top), (left, bottom))
-    return Line(corners, Layer.DIMENSION, Style.DIMENSION, css)

@@ -7,16 +7,23 @@ and places are mirrored by it, words never are.
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
-from hatchwright.drawings.sheet import Arrow, Box, Point, TitleBlock
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Entity, Point
+from hatchwright.drawings.layers import Style
+from hatchwright.drawings.marks import Arrow
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
+from hatchwright.drawings.title_block import TitleBlock
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
 from hatchwright.layout.flat_pattern import Stretch
-from hatchwright.said import Said, said
+from hatchwright.said import Said, Value, said
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.words.tell import tell
 
@@ -59,7 +66,7 @@ class PageFrame:
 
     def angles_deg(self) -> tuple[tuple[str, float], ...]:
         """Words and page angles of the two direction arrows, such as FWD and OUTBD [deg]."""
-        return tuple((word, angle_deg(along)) for word, along in self.frame.directions())
+        return tuple((word, _angle_deg(along)) for word, along in self.frame.directions())
 
     def arrows(self, at: Point, *, length_in: float, height_in: float) -> tuple[Arrow, ...]:
         """Both direction arrows from one place of the page [in]."""
@@ -68,7 +75,7 @@ class PageFrame:
     def axes_deg(self) -> tuple[tuple[str, float], ...]:
         """Words and page angles of the job's axes, such as ``X OUTBD`` [deg]."""
         frame = self.frame
-        return (f"X {frame.x}", angle_deg(frame.x_on_page)), (f"Y {frame.y}", angle_deg(frame.y_on_page))
+        return (f"X {frame.x}", _angle_deg(frame.x_on_page)), (f"Y {frame.y}", _angle_deg(frame.y_on_page))
 
     def title_block(self, job: Job, *, date: str) -> TitleBlock:
         """What identifies every sheet of a job."""
@@ -82,24 +89,35 @@ class PageFrame:
             directions=self.angles_deg(),
         )
 
+    def sheet(
+        self,
+        job: Job,
+        title: Value,
+        entities: Iterable[Entity],
+        *,
+        date: str = "",
+        notes: Iterable[Value] = (),
+        tables: Iterable[Table] = (),
+        legend: Mapping[Style, Value] | None = None,
+    ) -> Sheet:
+        """A sheet of a job: under its title block, in its unit, with all words told in that unit."""
+        return Sheet(
+            title=tell(title),
+            title_block=self.title_block(job, date=date),
+            entities=tuple(entities),
+            unit=job.unit,
+            notes=tuple(tell(note, job.unit) for note in notes),
+            tables=tuple(tables),
+            legend=tuple((style, tell(meaning)) for style, meaning in (legend or {}).items()),
+        )
 
-def angle_deg(along: Point) -> float:
-    """The page angle of a direction.
 
-    Args:
-        along: direction on the page (x right, y up).
-    Returns:
-        float: 0 to the right, 90 up [deg].
-    """
+def _angle_deg(along: Point) -> float:
     return math.degrees(math.atan2(along[1], along[0]))
 
 
 def side_word(job: Job) -> str:
-    """The word that tells this side from its mirror.
-
-    Returns:
-        str: LEFT, RIGHT or CENTER.
-    """
+    """The word that tells this side from its mirror: LEFT, RIGHT or CENTER."""
     return job.aircraft.side.upper()
 
 
@@ -114,20 +132,13 @@ def aircraft_said(job: Job) -> Said:
 
 
 def aircraft_words(job: Job) -> str:
-    """The same as words."""
+    """The same in words."""
     return tell(aircraft_said(job))
 
 
 def rectangle(box: Box) -> Loop:
-    """The closed edge of a box.
-
-    Args:
-        box: on the page [in].
-    Returns:
-        Loop: counter-clockwise from its lower left corner.
-    """
-    corners = ((box.left, box.bottom), (box.right, box.bottom), (box.right, box.top), (box.left, box.top))
-    return Loop(np.array([(x, y, 0.0) for x, y in corners]))
+    """The closed edge of a box on the page, counter-clockwise from its lower left corner."""
+    return Loop(np.array([(x, y, 0.0) for x, y in box.corners[:-1]]))
 
 
 @lru_cache(maxsize=64)  # most edges of a job stay where they are from one entry to the next

@@ -4,27 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import bare, figure, size_of, unit_of
+from hatchwright.drawings.figures import bare, size_of
 from hatchwright.drawings.table import Table
 from hatchwright.layout.layout import Layout, Part
 from hatchwright.said import Said, inch, said
 from hatchwright.shapes.corners import Corner, smallest_corner
 from hatchwright.shapes.profile import Loop
+from hatchwright.units import figure
 from hatchwright.words.tell import tell
 
 
 def parts_table(layout: Layout) -> Table:
-    """The table of parts.
-
-    Returns:
-        Table: one row for each edge, the opening as drawn and as filed, and the rough cut.
-    """
-    unit = unit_of(layout.job)
-    return Table(
-        tell(said("parts.title", unit=unit)),
-        tuple(tell(said(f"parts.{name}")) for name in ("edge", "sheet", "over_all", "corner")),
-        tuple(_rows(layout)),
-    )
+    """A row for each edge, the opening as drawn and as filed, and the rough cut."""
+    unit = layout.job.unit
+    heads = (f"parts.{head}" for head in ("edge", "sheet", "over_all", "corner"))
+    return Table.told(said("parts.title", unit=unit), heads, _rows(layout), unit)
 
 
 def sheet_said(part: Part) -> Said:
@@ -55,6 +49,6 @@ def _rows(layout: Layout) -> Iterator[tuple[str, ...]]:
 
 
 def _row(name: Said, part: Part, loop: Loop, corner: Corner | None, layout: Layout) -> tuple[str, ...]:
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     radius = figure(corner.radius_in, unit, fine=True) if corner else tell(said("parts.no_corner"))
     return tell(name), bare(sheet_said(part), unit), bare(size_of(loop.bounds), unit), radius

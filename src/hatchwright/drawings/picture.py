@@ -1,18 +1,24 @@
 """Small pictures of analyzed values: an SVG canvas in whole units that keeps a picture at tens of kilobytes.
 
-Black on white with grays that only repeat what lines and letters say, so that a photocopy loses nothing.
+Black on white with grays that only repeat what lines and letters say, so that a photocopy loses nothing. Points are of
+shape (n, 2), all lengths and widths in canvas units; `dash` is dash and gap in turn, `clip` the name of a clip, each ""
+for none.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 from xml.sax.saxutils import escape
 
 import numpy as np
+import numpy.typing as npt
 from numpy.typing import NDArray
 
 from hatchwright.drawings.lettering import CAPITAL_RATIO, FAMILY, literal
+from hatchwright.said import said
+from hatchwright.words.tell import tell
 
 Floats = NDArray[np.float64]
 
@@ -28,8 +34,6 @@ class Picture:
     """A picture under way: y runs up, the origin is the lower left corner.
 
     Args:
-        width: of the canvas [units].
-        height: of the canvas [units].
         title: said to readers that cannot see it.
     """
 
@@ -43,10 +47,9 @@ class Picture:
         """Fill a region.
 
         Args:
-            rings: its outlines, holes included, each of shape (n, 2) [units].
+            rings: its outlines, holes included.
             gray: 0 black to 1 white [-].
-            outline: width of a black line round it, 0 for none [units].
-            clip: name of a clip, "" for none.
+            outline: width of a black line round it, 0 for none.
         """
         level = round(255 * min(max(gray, 0.0), 1.0))
         path = "".join(self._path(ring, closed=True) for ring in rings if len(ring) > 2)
@@ -55,38 +58,20 @@ class Picture:
             paint = f'fill="#{level:02x}{level:02x}{level:02x}" fill-rule="evenodd"{edge}'
             self._add(f'<path d="{path}" {paint}', clip)
 
-    def line(
-        self, points: Floats, *, width: float = 1.0, dash: str = "", clip: str = "", closed: bool = False
-    ) -> None:
-        """Draw a line.
-
-        Args:
-            points: shape (n, 2) [units].
-            width: of the line [units].
-            dash: dash and gap in turn, "" for a solid line [units].
-            clip: name of a clip, "" for none.
-            closed: whether it returns to its start.
-        """
-        self.lines([points], width=width, dash=dash, clip=clip, closed=closed)
+    def line(self, points: npt.ArrayLike, **drawn: Any) -> None:
+        """Draw a line, as `lines` draws many."""
+        self.lines([points], **drawn)
 
     def lines(
         self,
-        runs: Iterable[Floats],
+        runs: Iterable[npt.ArrayLike],
         *,
         width: float = 1.0,
         dash: str = "",
         clip: str = "",
         closed: bool = False,
     ) -> None:
-        """Draw many lines of one kind.
-
-        Args:
-            runs: each of shape (n, 2) [units].
-            width: of the lines [units].
-            dash: dash and gap in turn, "" for solid lines [units].
-            clip: name of a clip, "" for none.
-            closed: whether each returns to its start.
-        """
+        """Draw many lines of one kind."""
         path = "".join(self._path(np.asarray(run, dtype=float), closed=closed) for run in runs)
         if path:
             dashes = f' stroke-dasharray="{dash}"' if dash else ""
@@ -95,13 +80,7 @@ class Picture:
     def arrows(
         self, tails_and_tips: Iterable[tuple[Floats, Floats]], *, width: float = 2.0, head: float = 9.0
     ) -> None:
-        """Draw arrows with filled heads.
-
-        Args:
-            tails_and_tips: of each, shape (2,) [units].
-            width: of the lines [units].
-            head: length of the heads [units].
-        """
+        """Draw arrows with filled heads of that length."""
         shafts, heads = [], []
         for tail, tip in tails_and_tips:
             length = float(np.hypot(*(tip - tail)))
@@ -121,17 +100,16 @@ class Picture:
         at: tuple[float, float],
         text: str,
         *,
-        height: float = 11.0,
+        height: float = 8.0,
         anchor: str = "start",
         turned: bool = False,
         halo: bool = False,
     ) -> None:
-        """Letter a line of text.
+        """Letter a line of any text, in which nothing has a meaning.
 
         Args:
-            at: its foot at the anchor [units].
-            text: any text; nothing in it has a meaning.
-            height: of a capital [units].
+            at: its foot at the anchor.
+            height: of a capital.
             anchor: start, middle or end.
             turned: whether it reads upward.
             halo: whether it stands on a white ground, for numbers on lines.
@@ -139,24 +117,29 @@ class Picture:
         x, y = round(at[0]), round(self.height - at[1])
         turn = f' transform="rotate(-90 {x} {y})"' if turned else ""
         size = f'font-size="{height / CAPITAL_RATIO:.1f}" text-anchor="{anchor}"'
-        said = escape(literal(text))
+        letters = escape(literal(text))
         if halo:
-            self._parts.append(
-                f'<text x="{x}" y="{y}" {size}{turn} stroke="#fff" stroke-width="5">{said}</text>'
-            )
-        self._parts.append(f'<text x="{x}" y="{y}" {size}{turn}>{said}</text>')
+            ground = 'stroke="#fff" stroke-width="5"'
+            self._parts.append(f'<text x="{x}" y="{y}" {size}{turn} {ground}>{letters}</text>')
+        self._parts.append(f'<text x="{x}" y="{y}" {size}{turn}>{letters}</text>')
+
+    def level(self, y: float, words: str, *, left: float, right: float, width: float) -> None:
+        """Draw a level line of a scale with its value beside the left end."""
+        self.line([(left, y), (right, y)], width=width)
+        self.words((left - 6, y - 4), words, anchor="end")
+
+    def tick(self, x: float, words: str, *, bottom: float, below: float = 18.0) -> None:
+        """Draw a tick of a scale under a picture with its value below."""
+        self.line([(x, bottom), (x, bottom - 5)], width=0.8)
+        self.words((x, bottom - below), words, anchor="middle")
+
+    def foot(self, words: str) -> None:
+        """Letter what the picture shows, and below it that it is not approved data."""
+        self.words((10, 20), words)
+        self.words((10, 6), tell(said("paper.not_data")), height=7)
 
     def window(self, left: float, bottom: float, right: float, top: float) -> str:
-        """Make a clip.
-
-        Args:
-            left: its sides [units].
-            bottom: as left.
-            right: as left.
-            top: as left.
-        Returns:
-            str: its name.
-        """
+        """Make a clip of these sides; returns its name."""
         self._clips += 1
         box = f'x="{left:.0f}" y="{self.height - top:.0f}" width="{right - left:.0f}" height="{top - bottom:.0f}"'
         self._parts.append(f'<clipPath id="c{self._clips}"><rect {box}/></clipPath>')
@@ -189,11 +172,10 @@ class Picture:
 
 
 def thinned(points: Floats, stray: float) -> Floats:
-    """Leave out points until those left stray from the line by no more than is allowed.
+    """Leave out points until those left out stray from the line that is kept by no more than is allowed.
 
     Args:
         points: of a line, shape (n, 2); where it ends at its start, all of it counts as one line.
-        stray: greatest distance of a point left out from the line that is kept.
     Returns:
         Floats: the first, the last and those needed between, shape (k, 2).
     Method: Douglas and Peucker: keep the point that lies farthest off, then do the same on both sides of it.
@@ -221,13 +203,7 @@ def thinned(points: Floats, stray: float) -> Floats:
 
 
 def round_step(most: float, *, bands: int = 8) -> float:
-    """A round step that divides a range into about so many bands.
-
-    Args:
-        most: the range, above 0.
-        bands: about how many.
-    Returns:
-        float: 1, 2, 2.5 or 5 times a power of ten.
+    """A step of 1, 2, 2.5 or 5 times a power of ten that divides a range above 0 into about so many bands.
 
     >>> round_step(83.0), round_step(0.9)
     (10.0, 0.1)

@@ -5,27 +5,24 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import unit_of
-from hatchwright.drawings.marks import HEAD_IN, arrowhead
-from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import (
+from hatchwright.drawings.ink import (
     Anchor,
     Circle,
-    Cross,
     Entity,
     Ink,
-    Layer,
     Line,
     Outline,
     Point,
-    Sheet,
     Solid,
-    Style,
     Text,
     box_of,
     moved,
+    outlines,
 )
-from hatchwright.drawings.template_plate import middle
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.marks import HEAD_IN, Cross, arrowhead
+from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.starter import clear_starter
 from hatchwright.making.making import Making
@@ -35,7 +32,7 @@ from hatchwright.making.pins.pin_layout import Pin, PinLayout
 from hatchwright.making.pins.plan import Stage
 from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.making.template.part import part_on_skin
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.words.tell import tell, tell_all
 
 _CROSS_IN = 0.16
@@ -46,80 +43,62 @@ _ROOMY_IN = 2.0
 
 
 def pin_sheets(making: Making, pins: PinLayout, *, date: str) -> tuple[Sheet, ...]:
-    """Draw one sketch for each stage.
-
-    Returns:
-        tuple[Sheet, ...]: nothing on them is cut; without a plan one that says what would hold.
-    """
+    """Draw one sketch for each stage, of which nothing is cut; without a plan, one that says what would hold."""
     if pins.plan is None:
         return (_no_plan(making, pins, date=date),)
-    page, unit, count = PageFrame(making.layout.frame), unit_of(making.layout.job), len(pins.plan.stages)
-    stages = zip(
-        pins.plan.stages,
-        runs_of(making, pins),
-        stage_lines(making, pins),
-        strict=True,
-    )
+    page, count = PageFrame(making.layout.frame), len(pins.plan.stages)
+    stages = zip(pins.plan.stages, runs_of(making, pins), stage_lines(making, pins), strict=True)
     return tuple(
-        Sheet(
-            title=tell(said("pins.sheet", number=number, of=count)),
-            title_block=page.title_block(making.layout.job, date=date),
-            entities=(
+        page.sheet(
+            making.layout.job,
+            said("pins.sheet", number=number, of=count),
+            (
                 *_template(making),
                 *_starter(making, page),
                 *(mark for run in runs for mark in _run(making, run, page)),
                 *_fasteners(making.layout, pins, stage, page),
                 *_directions(making, page),
             ),
-            unit=unit,
-            notes=(tell_all(lines, making.unit), _hold_words(pins, stage)),
-            legend=(
-                (Style.FINISHED, tell(said("pins.path_in_stage"))),
-                (Style.JOIN, tell(said("pins.run_in"))),
-                (Style.PHANTOM, tell(said("pins.template"))),
-                (Style.HIDDEN, tell(said("pins.holds"))),
-                (Style.DIMENSION, tell(said("pins.marks"))),
-            ),
+            date=date,
+            notes=(tell_all(lines, making.unit), _hold_said(pins, stage)),
+            legend={
+                Style.FINISHED: said("pins.path_in_stage"),
+                Style.JOIN: said("pins.run_in"),
+                Style.PHANTOM: said("pins.template"),
+                Style.HIDDEN: said("pins.holds"),
+                Style.DIMENSION: said("pins.marks"),
+            },
         )
         for number, (stage, runs, lines) in enumerate(stages, start=1)
     )
 
 
-def _hold_words(pins: PinLayout, stage: Stage) -> str:
+def _hold_said(pins: PinLayout, stage: Stage) -> Said:
     if all(pins.pins[index].is_clamp for index in stage.pins):
-        return tell(said("pins.clamps_alone"))
-    return tell(said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}"))
+        return said("pins.clamps_alone")
+    return said("pins.hold_ratio", ratio=f"{stage.hold_ratio:.2f}")
 
 
 def _no_plan(making: Making, pins: PinLayout, *, date: str) -> Sheet:
     """The template and the path of the cutter, and what would hold."""
     page = PageFrame(making.layout.frame)
-    return Sheet(
-        title=tell(said("pins.no_plan")),
-        title_block=page.title_block(making.layout.job, date=date),
-        entities=(
+    path = page.profile(making.chain.reached)
+    return page.sheet(
+        making.layout.job,
+        said("pins.no_plan"),
+        (
             *_template(making),
-            *(
-                Outline(page.loop(loop), Layer.DIMENSION, Style.FINISHED, "cut")
-                for loop in making.chain.reached.loops
-            ),
+            *outlines(path, Layer.DIMENSION, css="cut"),
             *_directions(making, page),
         ),
-        unit=unit_of(making.layout.job),
-        notes=(
-            tell(said("pins.do_not_cut")),
-            tell_all(what_would_hold(making, pins), making.unit),
-        ),
-        legend=(
-            (Style.FINISHED, tell(said("pins.path"))),
-            (Style.PHANTOM, tell(said("pins.template"))),
-        ),
+        date=date,
+        notes=(said("pins.do_not_cut"), tell_all(what_would_hold(making, pins), making.unit)),
+        legend={Style.FINISHED: said("pins.path"), Style.PHANTOM: said("pins.template")},
     )
 
 
 def _template(making: Making) -> Iterator[Outline]:
-    for loop in part_on_skin(making).material.loops:
-        yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "template")
+    return outlines(part_on_skin(making).material.loops, Layer.DIMENSION, Style.PHANTOM, "template")
 
 
 def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
@@ -129,9 +108,7 @@ def _directions(making: Making, page: PageFrame) -> Iterator[Ink]:
     box = box_of(ink)
     left_in, _, _, top_in = part_on_skin(making).material.bounds
     yield from moved(
-        ink,
-        right_in=left_in - making.chain.guide.guide_in - _BESIDE_IN - box.right,
-        up_in=top_in - box.top,
+        ink, right_in=left_in - making.chain.guide.guide_in - _BESIDE_IN - box.right, up_in=top_in - box.top
     )
 
 
@@ -164,15 +141,14 @@ def _run(making: Making, run: Run, page: PageFrame) -> Iterator[Entity]:
 
 def _head(tail: Point, tip: Point) -> Solid:
     length_in = math.dist(tail, tip)
-    return arrowhead(
-        tip, ((tip[0] - tail[0]) / length_in, (tip[1] - tail[1]) / length_in), 1.5 * HEAD_IN, "way"
-    )
+    along = (tip[0] - tail[0]) / length_in, (tip[1] - tail[1]) / length_in
+    return arrowhead(tip, along, 1.5 * HEAD_IN, "way")
 
 
 def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: int) -> Text:
     """Words beside a place of the edge: in the waste of a window, but outside of a plug and of a small window."""
     box = page.box(making.chain.reached.bounds)
-    middle_x, middle_y = middle(box)
+    middle_x, middle_y = box.middle
     is_inside = making.chain.guide.kind == "female" and min(box.width_in, box.height_in) >= _ROOMY_IN
     run, rise = middle_x - place[0], middle_y - place[1]
     off_in = (1.0 + 1.6 * row) * _LETTER_IN + (_CROSS_IN if is_inside else 0.5 * making.chain.guide.guide_in)
@@ -181,13 +157,8 @@ def _beside(words: str, place: Point, making: Making, page: PageFrame, *, row: i
     if abs(rise) * box.width_in >= abs(run) * box.height_in:
         low = off_in if rise > 0.0 else -off_in - _LETTER_IN
         return Text((place[0], place[1] + low), words, _LETTER_IN, anchor=Anchor.MIDDLE)
-    anchor = Anchor.START if run > 0.0 else Anchor.END
-    return Text(
-        (place[0] + (off_in if run > 0.0 else -off_in), place[1] - 0.5 * _LETTER_IN),
-        words,
-        _LETTER_IN,
-        anchor=anchor,
-    )
+    anchor, right = (Anchor.START, off_in) if run > 0.0 else (Anchor.END, -off_in)
+    return Text((place[0] + right, place[1] - 0.5 * _LETTER_IN), words, _LETTER_IN, anchor=anchor)
 
 
 def _pin_words(pin: Pin) -> str:
@@ -203,13 +174,11 @@ def _fasteners(layout: Layout, pins: PinLayout, stage: Stage, page: PageFrame) -
     for index, pin in enumerate(pins.pins):
         x, y = page.point(*pin.place)
         if index in stage.pins:
-            words = _pin_words(pin)
-            yield Circle(
-                (x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css="clamp" if pin.is_clamp else "pin"
-            )
+            css = "clamp" if pin.is_clamp else "pin"
+            yield Circle((x, y), body_in, Layer.DIMENSION, Style.HIDDEN, css=css)
             is_right = pin.hole is not None or x < middle_x  # words of what is no hole run inwards
             off_in = 0.5 * body_in + 0.03
-            anchor = Anchor.START if is_right else Anchor.END
-            yield Text((x + off_in if is_right else x - off_in, y), words, _LETTER_IN, anchor=anchor)
+            anchor, at = (Anchor.START, (x + off_in, y)) if is_right else (Anchor.END, (x - off_in, y))
+            yield Text(at, _pin_words(pin), _LETTER_IN, anchor=anchor)
         elif not pin.is_clamp:
             yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)

@@ -55,11 +55,7 @@ class PlateRoom:
             self._taken |= self._cells.discs(np.array(centers), reach_in)
 
     def take(self, ink: Iterable[Ink]) -> None:
-        """Keep later lettering off some ink, each piece by its own box.
-
-        Args:
-            ink: on the part.
-        """
+        """Keep later lettering off some ink, each piece by its own box."""
         for part in ink:
             self._taken[self._cells.under(part.box().grown(CLEAR_IN))] = True
 

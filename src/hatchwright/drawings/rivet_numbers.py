@@ -25,7 +25,6 @@ def number_rivets(picture: Picture, places: Floats, tips: Floats, labels: Mappin
     """Letter what is said of some rivets, as near to each as there is room; a thin line leads to one farther off.
 
     Args:
-        picture: with its rivets and arrows.
         places: of all rivets, shape (n, 2) [units].
         tips: ends of their arrows, shape (n, 2) [units].
         labels: words of a rivet by its row in places.
@@ -37,7 +36,7 @@ def number_rivets(picture: Picture, places: Floats, tips: Floats, labels: Mappin
         left, bottom, right, top = boxes[best]
         middle = np.array([left + right, bottom + top]) / 2
         if distances[best] > _NEAR:
-            picture.line(np.array([places[row], middle]), width=0.5)
+            picture.line([places[row], middle], width=0.5)
         picture.words(
             (float(middle[0]), float(bottom) + _ROOM), words, height=_HEIGHT, anchor="middle", halo=True
         )

@@ -6,77 +6,20 @@ The views put a sheet together from the values named here; the writers know noth
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Literal
 
-from hatchwright.drawings.block import Block, legend_block, notes_block, paragraph, rows_of, stacked
+from hatchwright.drawings.block import legend_block, notes_block, rows_of, stop_block
 from hatchwright.drawings.boxes import Box, sides_of
-from hatchwright.drawings.dimensions import Dimension, baseline
-from hatchwright.drawings.ink import (
-    Anchor,
-    Circle,
-    Entity,
-    Ink,
-    Line,
-    Outline,
-    Point,
-    Solid,
-    Text,
-    box_of,
-    box_round,
-    moved,
-)
-from hatchwright.drawings.keep_out import Hatch
-from hatchwright.drawings.layers import Layer, Style
-from hatchwright.drawings.lettering import BIG_IN, CAPITAL_RATIO, FAMILY, FONTS, SMALL_IN, literal
-from hatchwright.drawings.marks import Arrow, CallOut, CheckSquare, Cross
-from hatchwright.drawings.stop_box import stop_block
+from hatchwright.drawings.ink import Entity, Ink, Solid, Text, box_round
+from hatchwright.drawings.layers import Style
+from hatchwright.drawings.lettering import literal
+from hatchwright.drawings.marks import CheckSquare
 from hatchwright.drawings.table import Table
 from hatchwright.drawings.tidy import tidied, without_repeats
 from hatchwright.drawings.title_block import LEAST_WIDTH_IN, TitleBlock
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch, said
-from hatchwright.units import MM_PER_IN
+from hatchwright.units import MM_PER_IN, Unit
 from hatchwright.words.tell import tell
-
-__all__ = [
-    "BIG_IN",
-    "CAPITAL_RATIO",
-    "FAMILY",
-    "FONTS",
-    "SMALL_IN",
-    "Anchor",
-    "Arrow",
-    "Block",
-    "Box",
-    "CallOut",
-    "CheckSquare",
-    "Circle",
-    "Cross",
-    "Dimension",
-    "Entity",
-    "Hatch",
-    "Ink",
-    "Layer",
-    "Line",
-    "Outline",
-    "Point",
-    "Sheet",
-    "Solid",
-    "Style",
-    "Table",
-    "Text",
-    "TitleBlock",
-    "baseline",
-    "box_of",
-    "legend_block",
-    "literal",
-    "moved",
-    "notes_block",
-    "paragraph",
-    "rows_of",
-    "stacked",
-    "stop_block",
-]
 
 LARGEST_SHEET_IN = 400.0
 """A larger drawing is a slip of the unit, not an opening in a bay [in]. Common practice, no source."""
@@ -91,11 +34,8 @@ class Sheet:
     """One drawing at full size.
 
     Args:
-        title: name of the sheet.
         entities: what is drawn, in page inches, the origin at the datum corner.
-        unit: unit of the machine files and of the check square.
-        notes: printed with numbers.
-        tables: such as the hole table; a writer finds room for them.
+        unit: of the machine files and of the check square.
         legend: meanings that replace the usual ones on this sheet, by line style.
         stop: what must be settled before the aircraft is cut, in a box on every page; "" when nothing must.
     Raises:
@@ -105,7 +45,7 @@ class Sheet:
     title: str
     title_block: TitleBlock
     entities: tuple[Entity, ...]
-    unit: Literal["in", "mm"] = "in"
+    unit: Unit = "in"
     notes: tuple[str, ...] = ()
     tables: tuple[Table, ...] = ()
     legend: tuple[tuple[Style, str], ...] = ()

@@ -5,35 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from hatchwright.drawings.figures import Unit
 from hatchwright.finding import Finding
 from hatchwright.judged import Status
 from hatchwright.said import Said, missing, said
+from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
 from hatchwright.words.tell import tell
 
 
 @dataclass(frozen=True, slots=True)
 class ShortHoles:
-    """One hole, or two that are too near each other, with the worst that was found of them.
-
-    Args:
-        holes: their numbers.
-        words: lines to letter beside them, beginning with the numbers.
-    """
+    """One hole, or two that are too near each other, and the lines that say the worst that was found of them."""
 
     holes: tuple[int, ...]
     words: tuple[str, ...]
 
 
 def short_holes(findings: Iterable[Finding], unit: Unit) -> tuple[ShortHoles, ...]:
-    """The holes that a drawing has to mark: those that findings stop, or that cannot be shown to pass.
-
-    Args:
-        findings: in any order.
-    Returns:
-        tuple[ShortHoles, ...]: the worst finding of each hole or pair, the worst first.
-    """
+    """The holes that a drawing has to mark, those that findings stop or that cannot be shown to pass, worst first."""
     worst: dict[tuple[int, ...], Finding] = {}
     for finding in sorted(filter(_marks, findings), key=_badness):
         worst.setdefault(finding.holes, finding)
@@ -41,13 +30,7 @@ def short_holes(findings: Iterable[Finding], unit: Unit) -> tuple[ShortHoles, ..
 
 
 def marking_codes(findings: Iterable[Finding]) -> Iterator[str]:
-    """Codes of the findings that a drawing marks.
-
-    Args:
-        findings: in any order.
-    Yields:
-        str: one for each of them.
-    """
+    """Codes of the findings that a drawing marks."""
     return (finding.code for finding in findings if _marks(finding))
 
 
@@ -58,9 +41,6 @@ def _marks(finding: Finding) -> bool:
 def remarks(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> dict[int, str]:
     """What the hole table says of single holes, cautions included.
 
-    Args:
-        findings: in any order.
-        tongue: the language.
     Returns:
         dict[int, str]: by number of the hole, the worst first; a finding of many holes is named by its code.
     """

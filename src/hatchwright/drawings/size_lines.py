@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.figures import bare, size_of, unit_of
+from hatchwright.drawings.figures import bare, size_of
+from hatchwright.drawings.ink import Anchor, Text
+from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.marks import Arrow, Cross
 from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.plate_room import PlateRoom
-from hatchwright.drawings.sheet import Anchor, Arrow, Cross, Layer, Text
 from hatchwright.layout.layout import Layout
 from hatchwright.said import Place, Said, said
 from hatchwright.shapes.profile import Loop, Profile
@@ -28,7 +30,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
     Args:
         edges: all that are drawn, on the page.
     Returns:
-        tuple[Text, ...]: a line each, clear of holes and edges; none when there is no room to read them.
+        tuple[Text, ...]: a line each, none when there is no room to read them.
     """
     center = page.point(*layout.center_in)
     room = PlateRoom(
@@ -45,7 +47,7 @@ def size_lines(layout: Layout, page: PageFrame, edges: Iterable[Loop]) -> tuple[
 
 
 def _lines(layout: Layout) -> list[str]:
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     sizes: list[Said] = []
     for part in layout.parts:
         for edge in part.edges:

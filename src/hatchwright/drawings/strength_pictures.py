@@ -1,4 +1,4 @@
-"""Pictures of the strength analysis: stress bands with rivet arrows, rivet loads, edge stress, buckling mode."""
+"""SVG pictures of the strength analysis: stress bands with rivet arrows, rivet loads, edge stress, buckling mode."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
 from hatchwright.layout.layout import Layout
-from hatchwright.said import Amount, Said, said
+from hatchwright.said import Amount, said
 from hatchwright.strength.fields import EdgeCurve, ModeShape, StressField, farthest
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.units import Unit
@@ -23,6 +23,8 @@ from hatchwright.words.amounts import in_unit_of
 from hatchwright.words.tell import tell
 
 Floats = NDArray[np.float64]
+
+_Bounds = tuple[float, float, float, float]
 
 _DRAWN = 560
 _KEY = 150
@@ -52,8 +54,6 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
     Args:
         field: stress of the skin at ultimate load.
         found: the same case, for its rivets.
-    Returns:
-        bytes: an SVG picture.
     """
     unit = layout.job.unit
     picture, view, box = _map(layout, tell(said("picture.stress_title", case=found.name), unit))
@@ -78,18 +78,12 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
         _number_line(picture, runs, box, f"{level:g}")
     longest = _arrows(picture, layout, view, found)
     _key_bands(picture, box, levels, grays, longest, unit)
-    _foot(picture, said("picture.stress_foot", unit=_stress_scale(unit)[1], case=found.name), unit)
+    picture.foot(tell(said("picture.stress_foot", unit=_stress_scale(unit)[1], case=found.name), unit))
     return picture.svg()
 
 
 def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
-    """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed.
-
-    Args:
-        found: the same case.
-    Returns:
-        bytes: an SVG picture.
-    """
+    """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed."""
     unit = layout.job.unit
     title = tell(said("picture.buckling_title", case=found.name), unit)
     picture, view, box = _map(layout, title, around=mode.points_in)
@@ -109,14 +103,13 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     right = box[2] + 14
     for row, (way, dash) in enumerate((("out", ""), ("in", "6 4"), ("at_rest", "1 4"))):
         level = box[3] - 20 - 22 * row
-        picture.line(np.array([(right, level), (right + 36, level)]), dash=dash)
-        picture.words((right + 42, level - 4), tell(said(f"picture.{way}")), height=8)
+        picture.line([(right, level), (right + 36, level)], dash=dash)
+        picture.words((right + 42, level - 4), tell(said(f"picture.{way}")))
     factor = Amount(mode.factor, "", toward="down")
-    for row, line in enumerate(
-        (said("picture.buckles_at", factor=factor), said("picture.times_load"), said("picture.lower_bound"))
-    ):
-        picture.words((right, box[3] - 110 - 14 * row), tell(line, unit), height=8)
-    _foot(picture, said("picture.buckling_foot", case=found.name), unit)
+    told = said("picture.buckles_at", factor=factor), said("picture.times_load"), said("picture.lower_bound")
+    for row, line in enumerate(told):
+        picture.words((right, box[3] - 110 - 14 * row), tell(line, unit))
+    picture.foot(tell(said("picture.buckling_foot", case=found.name), unit))
     return picture.svg()
 
 
@@ -128,20 +121,14 @@ def rivet_picture(
     Args:
         safety_ratio: ultimate over limit load [-].
         allowed_lbf: lowest that a rivet may carry at limit load, None when it is not known [lbf].
-        unit: of the job.
-    Returns:
-        bytes: an SVG picture.
     """
     picture = Picture(760, 380, tell(said("picture.rivets_title", case=found.name), unit))
     scale, named = in_unit_of(1.0, "lbf", unit)
     allowed = None if allowed_lbf is None else allowed_lbf * scale
     left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
     rivets = found.rivets
-    most = max(
-        [rivet.greater_lbf * scale / safety_ratio for rivet in rivets]
-        + ([allowed] if allowed else [])
-        + [1.0]
-    )
+    loads = (rivet.greater_lbf * scale / safety_ratio for rivet in rivets)
+    most = max(*loads, allowed or 0.0, 1.0)
     step = round_step(most, bands=6)
     high = (top - bottom) / (np.ceil(most / step) * step)
     _axis(picture, (left, bottom, right, top), step, most, named)
@@ -158,85 +145,52 @@ def rivet_picture(
             picture.words((x + 4, bottom - 8), str(rivet.number), height=7, anchor="end", turned=True)
     if allowed and allowed_lbf:
         level = bottom + allowed * high
-        picture.line(np.array([(left, level), (right, level)]), width=1.6, dash="8 4")
-        picture.words(
-            (right, level + 4),
-            tell(said("picture.lowest_yield", strength=Amount(allowed_lbf, "lbf", toward="down")), unit),
-            height=8,
-            anchor="end",
-            halo=True,
-        )
-    picture.words((left, top + 14), tell(said("picture.formulas")), height=8)
-    picture.words(((left + right) / 2, 38), tell(said("picture.rivet_number")), height=8, anchor="middle")
-    _foot(picture, said("picture.rivets_foot", unit=named, case=found.name), unit)
+        picture.line([(left, level), (right, level)], width=1.6, dash="8 4")
+        strength = Amount(allowed_lbf, "lbf", toward="down")
+        told = tell(said("picture.lowest_yield", strength=strength), unit)
+        picture.words((right, level + 4), told, anchor="end", halo=True)
+    picture.words((left, top + 14), tell(said("picture.formulas")))
+    picture.words(((left + right) / 2, 38), tell(said("picture.rivet_number")), anchor="middle")
+    picture.foot(tell(said("picture.rivets_foot", unit=named, case=found.name), unit))
     return picture.svg()
 
 
 def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> bytes:
-    """Stress along the edge of the opening before and after the doubler.
-
-    Args:
-        curve: at ultimate load.
-        found: the same case.
-        unit: of the job.
-    Returns:
-        bytes: an SVG picture.
-    """
+    """Stress along the edge of the opening before and after the doubler, at ultimate load."""
     picture = Picture(760, 380, tell(said("picture.edge_title", case=found.name), unit))
     left, bottom, right, top = 60.0, 70.0, 745.0, 350.0
     of_stress, stress_unit = _stress_scale(unit)
     of_length, length_unit = in_unit_of(1.0, "in", unit)
-    before, after, along_edge = (
-        curve.before_psi * of_stress,
-        curve.after_psi * of_stress,
-        curve.way_in * of_length,
-    )
-    low, most = (
-        min(0.0, float(before.min()), float(after.min())),
-        max(0.0, float(before.max()), float(after.max())),
-    )
+    before, after = curve.before_psi * of_stress, curve.after_psi * of_stress
+    along_edge = curve.way_in * of_length
+    low = min(0.0, float(before.min()), float(after.min()))
+    most = max(0.0, float(before.max()), float(after.max()))
     step = round_step(most - low)
     floor, ceiling = np.floor(low / step) * step, np.ceil(most / step) * step
     scale = (top - bottom) / (ceiling - floor)
     across = (right - left) / float(along_edge[-1])
     for level in np.arange(floor, ceiling + step / 2, step):
         y = bottom + (level - floor) * scale
-        picture.line(np.array([(left, y), (right, y)]), width=1.2 if abs(level) < step / 2 else 0.3)
-        picture.words((left - 6, y - 4), f"{level:g}", height=8, anchor="end")
+        picture.level(y, f"{level:g}", left=left, right=right, width=1.2 if abs(level) < step / 2 else 0.3)
     for side, along in (("X+", (1, 0)), ("Y+", (0, 1)), ("X-", (-1, 0)), ("Y-", (0, -1))):
         tick = left + along_edge[farthest(curve.places_in, np.array(along, dtype=float))] * across
-        picture.line(np.array([(tick, bottom), (tick, top)]), width=0.8, dash="1 4")
-        picture.words((tick, top + 8), side, height=8, anchor="middle")
+        picture.line([(tick, bottom), (tick, top)], width=0.8, dash="1 4")
+        picture.words((tick, top + 8), side, anchor="middle")
     for way in np.arange(0.0, along_edge[-1], round_step(float(along_edge[-1]))):
-        tick = left + way * across
-        picture.line(np.array([(tick, bottom), (tick, bottom - 5)]), width=0.8)
-        picture.words((tick, bottom - 18), f"{way:g}", height=8, anchor="middle")
+        picture.tick(left + way * across, f"{way:g}", bottom=bottom)
     for values, dash, id in ((before, "7 4", "picture.without_doubler"), (after, "", "picture.with_doubler")):
         x, y = left + along_edge * across, bottom + (values - floor) * scale
         picture.line(np.column_stack([x, y]), width=1.6, dash=dash)
         peak = int(np.argmax(np.abs(values)))
-        anchor = "end" if x[peak] > (left + right) / 2 else "start"
-        shift = 6 if anchor == "start" else -6
-        picture.words(
-            (x[peak] + shift, y[peak] - 4),
-            tell(said(id, stress=f"{values[peak]:.1f}")),
-            height=9,
-            anchor=anchor,
-            halo=True,
-        )
-    picture.words(
-        ((left + right) / 2, 38),
-        tell(said("picture.way", unit=length_unit)),
-        height=8,
-        anchor="middle",
-    )
-    _foot(picture, said("picture.edge_foot", unit=stress_unit, case=found.name), unit)
+        anchor, shift = ("end", -6) if x[peak] > (left + right) / 2 else ("start", 6)
+        told = tell(said(id, stress=f"{values[peak]:.1f}"))
+        picture.words((x[peak] + shift, y[peak] - 4), told, height=9, anchor=anchor, halo=True)
+    picture.words(((left + right) / 2, 38), tell(said("picture.way", unit=length_unit)), anchor="middle")
+    picture.foot(tell(said("picture.edge_foot", unit=stress_unit, case=found.name), unit))
     return picture.svg()
 
 
-def _map(
-    layout: Layout, title: str, *, around: Floats | None = None
-) -> tuple[Picture, _View, tuple[float, float, float, float]]:
+def _map(layout: Layout, title: str, *, around: Floats | None = None) -> tuple[Picture, _View, _Bounds]:
     """A picture of the surroundings of the opening with room for a key on its right and words below."""
     page = PageFrame(layout.frame)
     matrix = np.asarray(layout.frame.matrix)
@@ -268,7 +222,7 @@ def _edges(picture: Picture, layout: Layout, view: _View, clip: str) -> None:
         picture.arrows([(start, start + np.array(along) * 34)], width=1.2)
         at = start + np.array(along) * 44
         anchor = "middle" if abs(along[0]) < 0.5 else "start" if along[0] > 0 else "end"
-        picture.words((at[0], at[1] - 4), word, height=8, anchor=anchor)
+        picture.words((at[0], at[1] - 4), word, anchor=anchor)
 
 
 def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) -> tuple[float, float]:
@@ -297,7 +251,7 @@ def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) 
 
 def _key_bands(
     picture: Picture,
-    box: tuple[float, float, float, float],
+    box: _Bounds,
     levels: Floats,
     grays: Sequence[float],
     arrow: tuple[float, float],
@@ -309,24 +263,18 @@ def _key_bands(
         level = box[3] - 18 * (row + 1)
         picture.area([_box(right, level, right + 26, level + 14)], gray=gray)
         picture.line(_box(right, level, right + 26, level + 14), width=0.6, closed=True)
-        picture.words(
-            (right + 32, level + 3),
-            tell(said("picture.band", low=f"{low:g}", high=f"{high:g}", unit=stress_unit)),
-            height=8,
-        )
+        told = tell(said("picture.band", low=f"{low:g}", high=f"{high:g}", unit=stress_unit))
+        picture.words((right + 32, level + 3), told)
     level = box[3] - 18 * (len(levels) + 1)
     length, load = arrow
     picture.arrows([(np.array([right, level]), np.array([right + length, level]))], width=1.3, head=7)
-    picture.words(
-        (right, level - 16), tell(said("picture.on_doubler", load=Amount(load, "lbf")), unit), height=7
-    )
+    told = tell(said("picture.on_doubler", load=Amount(load, "lbf")), unit)
+    picture.words((right, level - 16), told, height=7)
     force_unit = in_unit_of(1.0, "lbf", unit)[1]
     picture.words((right, level - 30), tell(said("picture.numbers", unit=force_unit)), height=7)
 
 
-def _number_line(
-    picture: Picture, runs: Sequence[Floats], box: tuple[float, float, float, float], words: str
-) -> None:
+def _number_line(picture: Picture, runs: Sequence[Floats], box: _Bounds, words: str) -> None:
     """Put a number on the longest run that shows, at its middle."""
     visible = [run[_inside(run, box, margin=16.0)] for run in runs]
     longest = max(visible, key=len, default=np.empty((0, 2)))
@@ -335,9 +283,7 @@ def _number_line(
         picture.words((float(x), float(y) - 3), words, height=7, anchor="middle", halo=True)
 
 
-def _inside(
-    points: Floats, box: tuple[float, float, float, float], *, margin: float = 0.0
-) -> NDArray[np.bool_]:
+def _inside(points: Floats, box: _Bounds, *, margin: float = 0.0) -> NDArray[np.bool_]:
     x, y = points[..., 0], points[..., 1]
     inside: NDArray[np.bool_] = (
         (x >= box[0] + margin) & (x <= box[2] - margin) & (y >= box[1] + margin) & (y <= box[3] - margin)
@@ -354,20 +300,12 @@ def _surrounded(points: Floats, ring: Floats) -> NDArray[np.bool_]:
     return np.asarray((spans & (at > x)).sum(axis=1) % 2 == 1)
 
 
-def _axis(
-    picture: Picture, box: tuple[float, float, float, float], step: float, most: float, unit: str
-) -> None:
+def _axis(picture: Picture, box: _Bounds, step: float, most: float, unit: str) -> None:
     left, bottom, right, top = box
     levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
     for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):
-        picture.line(np.array([(left, y), (right, y)]), width=1.2 if level == 0 else 0.3)
-        picture.words((left - 6, float(y) - 4), f"{level:g}", height=8, anchor="end")
-    picture.words((left - 6, top + 14), unit, height=8, anchor="end")
-
-
-def _foot(picture: Picture, line: Said, unit: Unit) -> None:
-    picture.words((10, 20), tell(line, unit), height=8)
-    picture.words((10, 6), tell(said("paper.not_data")), height=7)
+        picture.level(float(y), f"{level:g}", left=left, right=right, width=1.2 if level == 0 else 0.3)
+    picture.words((left - 6, top + 14), unit, anchor="end")
 
 
 def _stress_scale(unit: Unit) -> tuple[float, str]:
@@ -394,22 +332,10 @@ def pictures_of(
     safety_ratio: float,
     allowed_lbf: float | None,
 ) -> Iterator[tuple[str, bytes]]:
-    """All pictures of one case.
-
-    Args:
-        field: stress of the skin.
-        curve: stress along the edge.
-        mode: buckling mode, or None.
-        safety_ratio: ultimate over limit load [-].
-        allowed_lbf: lowest that a rivet may carry at limit load [lbf].
-    Yields:
-        tuple: name and SVG picture.
-    """
+    """All pictures of one case by name; arguments as for each."""
     yield "STRESS", stress_picture(layout, field, found)
-    yield (
-        "RIVETS",
-        rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=layout.job.unit),
-    )
-    yield "EDGE", edge_picture(curve, found, layout.job.unit)
+    unit = layout.job.unit
+    yield "RIVETS", rivet_picture(found, safety_ratio=safety_ratio, allowed_lbf=allowed_lbf, unit=unit)
+    yield "EDGE", edge_picture(curve, found, unit)
     if mode is not None:
         yield "BUCKLING", mode_picture(layout, mode, found)

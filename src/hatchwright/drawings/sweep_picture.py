@@ -22,13 +22,7 @@ _WIDEST = 118
 
 @dataclass(frozen=True, slots=True)
 class Trade:
-    """One variant as it is drawn.
-
-    Args:
-        mass_lb: of the doubler [lb].
-        margin_ratio: the lowest that could be had [-].
-        is_clear: whether every answer could be had and none stops.
-    """
+    """One variant: mass of its doubler, its lowest margin, and whether every answer could be had and none stops."""
 
     mass_lb: float
     margin_ratio: float
@@ -39,35 +33,27 @@ class Trade:
 def sweep_picture(
     trades: Sequence[Trade], *, title: str, notes: Sequence[str] = (), unit: Unit = "in"
 ) -> bytes:
-    """Draw the trade-off; the line joins variants that no other beats in both mass and margin.
+    """Draw the trade-off as SVG; the line joins variants that no other beats in both mass and margin.
 
     Args:
-        trades: one or more.
         notes: what the margins do not speak of; it stands above the picture, however long.
-        unit: that of the job.
-    Returns:
-        bytes: an SVG picture.
     """
     above = [line for note in (*notes, tell(said("sweep.key"))) for line in textwrap.wrap(note, _WIDEST)]
-    picture = Picture(
-        760, round(_TOP + 40 + _LINE * (len(above) - 1)), tell(said("sweep.title", title=title))
-    )
+    height = round(_TOP + 40 + _LINE * (len(above) - 1))
+    picture = Picture(760, height, tell(said("sweep.title", title=title)))
     per_lb, mass_unit = in_unit_of(1.0, "lb", unit)
     mass = np.array([trade.mass_lb * per_lb for trade in trades])
     margin = np.array([trade.margin_ratio for trade in trades])
     x_of = _scale(picture, mass, across=True)
     y_of = _scale(picture, np.append(margin, 0.0), across=False)
-    zero = y_of(0.0)
-    picture.line(np.array([(_LEFT, zero), (_RIGHT, zero)]), width=1.6)
+    picture.line([(_LEFT, y_of(0.0)), (_RIGHT, y_of(0.0))], width=1.6)
     best = best_of(trades)
     front = [(x_of(mass[k]), y_of(trades[k].margin_ratio)) for k in best]
-    picture.line(np.array(front), width=0.8, dash="6 3")
+    picture.line(front, width=0.8, dash="6 3")
     angle = np.linspace(0.0, 2 * np.pi, 16, endpoint=False)
     for trade, heavy in zip(trades, mass, strict=True):
-        ring = np.column_stack([np.cos(angle), np.sin(angle)]) * 4 + (
-            x_of(heavy),
-            y_of(trade.margin_ratio),
-        )
+        at = x_of(heavy), y_of(trade.margin_ratio)
+        ring = np.column_stack([np.cos(angle), np.sin(angle)]) * 4 + at
         picture.area([ring], gray=0.0 if trade.is_clear else 1.0, outline=1.0)
     for k in best[-_NAMED:]:
         trade = trades[k]
@@ -75,22 +61,14 @@ def sweep_picture(
         anchor = "end" if at[0] > (_LEFT + _RIGHT) / 2 else "start"
         picture.words(at, trade.words, height=7, anchor=anchor, halo=True)
     for place, line in enumerate(reversed(above)):
-        picture.words((10, _TOP + 18 + _LINE * place), line, height=8)
-    picture.words(
-        ((_LEFT + _RIGHT) / 2, 42), tell(said("sweep.mass", unit=mass_unit)), height=8, anchor="middle"
-    )
-    picture.words((10, 20), tell(said("sweep.of", title=title)), height=8)
-    picture.words((10, 6), tell(said("paper.not_data")), height=7)
+        picture.words((10, _TOP + 18 + _LINE * place), line)
+    picture.words(((_LEFT + _RIGHT) / 2, 42), tell(said("sweep.mass", unit=mass_unit)), anchor="middle")
+    picture.foot(tell(said("sweep.of", title=title)))
     return picture.svg()
 
 
 def best_of(trades: Sequence[Trade]) -> list[int]:
-    """Variants that no other beats in both mass and margin, the lightest first.
-
-    Args:
-        trades: in any order.
-    Returns:
-        list[int]: their numbers.
+    """The numbers of the variants that no other beats in both mass and margin, the lightest first.
 
     >>> best_of([Trade(1, 0.1, "", True), Trade(2, 0.0, "", True), Trade(3, 0.5, "", True)])
     [0, 2]
@@ -125,9 +103,7 @@ def _scale(picture: Picture, values: Floats, *, across: bool) -> _Scale:
         tick = count * step
         at = scale(tick)
         if across:
-            picture.line(np.array([(at, _BOTTOM), (at, _BOTTOM - 5)]), width=0.8)
-            picture.words((at, _BOTTOM - 20), f"{tick:.4g}", height=8, anchor="middle")
+            picture.tick(at, f"{tick:.4g}", bottom=_BOTTOM, below=20.0)
         else:
-            picture.line(np.array([(_LEFT, at), (_RIGHT, at)]), width=0.3)
-            picture.words((_LEFT - 6, at - 4), f"{tick:.3g}", height=8, anchor="end")
+            picture.level(at, f"{tick:.3g}", left=_LEFT, right=_RIGHT, width=0.3)
     return scale

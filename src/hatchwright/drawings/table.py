@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from hatchwright.drawings.block import Block
@@ -9,7 +10,8 @@ from hatchwright.drawings.ink import Anchor, Ink, Line, Text
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import BOLD_RATIO, text_width_in, wrapped
 from hatchwright.errors import GeometryError
-from hatchwright.said import said
+from hatchwright.said import Said, said
+from hatchwright.units import Unit
 from hatchwright.words.tell import tell
 
 _CELL_PAD_IN = 0.09
@@ -23,10 +25,6 @@ _PART_IN = 1.2  # "(1 of 9)" is still to be lettered
 class Table:
     """A table with a title and headings; a writer finds room for it beside the drawing.
 
-    Args:
-        title: what it lists.
-        headings: one for each column.
-        rows: cells as they are to be read, as many in each row as there are headings.
     Raises:
         GeometryError: a row has more or fewer cells than there are headings.
     """
@@ -43,6 +41,11 @@ class Table:
                     where=self.title,
                     remedy=said("error.cells.do"),
                 )
+
+    @classmethod
+    def told(cls, title: Said, headings: Iterable[str], rows: Iterable[tuple[str, ...]], unit: Unit) -> Table:
+        """A table whose title and headings stand in the catalog, the headings by their ids."""
+        return cls(tell(title, unit), tuple(tell(said(id)) for id in headings), tuple(rows))
 
     def block(self) -> Block:
         """The whole table as ink; figures stand under each other, words begin at the left."""
@@ -72,13 +75,7 @@ class Table:
         return Block(tuple(parts), max(edges[-1], title_in), -foot)
 
     def split(self, height_in: float) -> tuple[Table, ...]:
-        """The same rows in tables that are no higher than a column of a page, headings repeated.
-
-        Args:
-            height_in: height of the column [in].
-        Returns:
-            tuple[Table, ...]: one table, or several whose titles say so.
-        """
+        """The same rows in tables no higher than a column of a page, headings repeated; titles say which part."""
         most = max(1, int(height_in / _ROW_IN - 1.2 - len(self._title_lines(room=_PART_IN))))
         if len(self.rows) <= most:
             return (self,)

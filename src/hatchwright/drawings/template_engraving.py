@@ -5,23 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.drawings.ink import Anchor, Ink, Line, Solid, Text
-from hatchwright.drawings.template_view import template_lettering
+from hatchwright.drawings.ink import BEFORE_POINT, Ink, Line, Solid, Text
+from hatchwright.drawings.template_words import TemplateWords
 from hatchwright.drawings.tidy import without_repeats
 from hatchwright.making.making import Making
+from hatchwright.making.template.part import template_part
 from hatchwright.making.template.stroke_letters import Mark, lettered
-
-_BEFORE_POINT = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}
 
 
 def template_engraving(making: Making, *, date: str) -> tuple[Mark, ...]:
-    """The marks of a template: center lines, axes, check length, arrows, side, name, what it is for.
-
-    Returns:
-        tuple[Mark, ...]: on the face that lies out, where the drawing has them [in].
-    """
-    ink = (part for entity in template_lettering(making, date=date) for part in entity.parts())
-    return tuple(mark for part in without_repeats(ink) for mark in _marks(part))
+    """The marks on the face of a template that lies out, where the drawing has them [in]."""
+    words = TemplateWords(making, template_part(making), date=date)
+    return tuple(mark for part in without_repeats(words.ink) for mark in _marks(part))
 
 
 def _marks(part: Ink) -> Iterator[Mark]:
@@ -31,7 +26,7 @@ def _marks(part: Ink) -> Iterator[Mark]:
         case Solid():
             yield (*part.points, part.points[0])
         case Text():
-            back_in, angle = _BEFORE_POINT[part.anchor] * part.width_in, math.radians(part.angle_deg)
+            back_in, angle = BEFORE_POINT[part.anchor] * part.width_in, math.radians(part.angle_deg)
             yield from lettered(
                 part.words,
                 at=(part.at[0] - back_in * math.cos(angle), part.at[1] - back_in * math.sin(angle)),

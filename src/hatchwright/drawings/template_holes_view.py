@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from hatchwright.drawings.figures import bare, unit_of
+from hatchwright.drawings.figures import bare
+from hatchwright.drawings.ink import Circle, Entity, Text, outlines
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Circle, Entity, Layer, Outline, Sheet, Style, Table, Text
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout, PartName
 from hatchwright.making.making import Making
@@ -20,54 +23,35 @@ _LETTER_IN = 0.12
 
 
 def template_holes_sheet(making: Making, *, date: str) -> Sheet | None:
-    """Draw the template with the numbers of its pilot holes.
-
-    Returns:
-        Sheet: nothing on it is cut; None when no hole of the job lies on the template.
-    """
+    """Draw the template with the numbers of its pilot holes; None when no hole of the job lies on it."""
     part = template_part(making)
     found = drilled_through(making, part)
     if not found:
         return None
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
-    return Sheet(
-        title=tell(said("template_holes.title")),
-        title_block=page.title_block(making.layout.job, date=date),
-        entities=(
-            *(
-                Outline(loop, Layer.DIMENSION, Style.DIMENSION, "template-edge")
-                for loop in part.material.loops
-            ),
+    return page.sheet(
+        making.layout.job,
+        said("template_holes.title"),
+        (
+            *outlines(part.material.loops, Layer.DIMENSION, Style.DIMENSION, "template-edge"),
             *_numbered(found, page),
             *page.arrows(page.point(*making.layout.center_in), length_in=0.6, height_in=_LETTER_IN),
         ),
-        unit=unit_of(making.layout.job),
-        notes=(tell(said("template_holes.listed_only")),),
+        date=date,
+        notes=(said("template_holes.listed_only"),),
         tables=(_table(making.layout, found),),
-        legend=(
-            (Style.DIMENSION, tell(said("template_holes.edge"))),
-            (Style.FINISHED, tell(said("template_holes.pilot"))),
-        ),
+        legend={Style.DIMENSION: said("template_holes.edge"), Style.FINISHED: said("template_holes.pilot")},
     )
 
 
 def drilled_through(making: Making, part: TemplatePart) -> tuple[TemplateHole, ...]:
-    """The holes of the job that the template really has, its key hole apart.
-
-    Returns:
-        tuple[TemplateHole, ...]: in the order of their numbers.
-    """
+    """The holes of the job that the template really has, in the order of their numbers, without its key hole."""
     names = {hole.name for hole in part.holes if hole.name != KEY_HOLE}
     return tuple(one for one in template_holes(making) if f"{one.hole.kind} {one.hole.number}" in names)
 
 
 def spans_said(numbers: Iterable[int]) -> Listed:
     """Numbers in order, runs of them as first to last.
-
-    Args:
-        numbers: of holes.
-    Returns:
-        Listed: such as ``1 to 3, 7``.
 
     >>> tell(spans_said((1, 2, 3, 7, 9, 8)))
     '1 to 3, 7 to 9'
@@ -93,20 +77,19 @@ def _numbered(found: tuple[TemplateHole, ...], page: PageFrame) -> Iterator[Enti
 
 def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
     """Part by part: which of its holes the template leads, size by size, and which it does not."""
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     led: dict[float, set[int]] = {}
     for one in found:
         led.setdefault(one.pilot_in, set()).add(one.hole.number)
-    rows, none = [], tell(said("template_holes.none"))
+    rows: list[tuple[str, ...]] = []
+    none = tell(said("template_holes.none"))
     for name in _PARTS:
         numbers = {hole.number for hole in layout.holes if name in hole.stack}
         if not numbers:
             continue
         through = [
             said(
-                "template_holes.of_size",
-                size=inch(size_in, fine=True),
-                numbers=spans_said(numbers & of_size),
+                "template_holes.of_size", size=inch(size_in, fine=True), numbers=spans_said(numbers & of_size)
             )
             for size_in, of_size in sorted(led.items())
             if numbers & of_size
@@ -115,8 +98,5 @@ def _table(layout: Layout, found: tuple[TemplateHole, ...]) -> Table:
         led_words = bare(Listed(tuple(through), ";"), unit) if through else none
         others_words = tell(spans_said(others)) if others else none
         rows.append((tell(said(f"part.{name}")), led_words, others_words))
-    return Table(
-        tell(said("template_holes.table", unit=unit)),
-        tuple(tell(said(f"template_holes.{name}")) for name in ("part", "through", "otherwise")),
-        tuple(rows),
-    )
+    heads = (f"template_holes.{head}" for head in ("part", "through", "otherwise"))
+    return Table.told(said("template_holes.table", unit=unit), heads, rows, unit)

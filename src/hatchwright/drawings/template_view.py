@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from hatchwright.drawings.figures import size_of, unit_of
+from hatchwright.drawings.block import paragraph
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import flexed_notes, flexed_tables
+from hatchwright.drawings.ink import Circle, Entity, outlines
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Box, Entity, Layer, Outline, Sheet, Style, paragraph
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.template_holes_view import drilled_through, spans_said
-from hatchwright.drawings.template_plate import part_marks, plate_box
 from hatchwright.drawings.template_words import TemplateWords, purpose_said
 from hatchwright.drawings.waste_holes import waste_hole_marks, waste_hole_table
 from hatchwright.finding import Finding
@@ -19,7 +22,7 @@ from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.template.holes import through_which
-from hatchwright.making.template.part import TemplatePart, template_part
+from hatchwright.making.template.part import KEY_HOLE, TemplatePart, template_part
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.words.findings import advice_text, told_text
 from hatchwright.words.tell import tell
@@ -39,43 +42,37 @@ def template_sheet(making: Making, findings: Iterable[Finding], *, date: str) ->
             is drawn flat and stretched about the center of the opening.
     """
     page = PageFrame(making.layout.frame, template_stretch(making.layout))
-    plate, part = plate_box(making, page), template_part(making)
+    part = template_part(making)
+    plate = page.box(making.chain.machinable.bounds).grown(making.template.border.inch)
     words = TemplateWords(making, part, date=date)
-    return Sheet(
-        title=tell(said("template.sheet_window") if making.is_window else said("template.sheet_plug")),
-        title_block=page.title_block(making.layout.job, date=date),
-        entities=(
-            *part_marks(part),
-            *words.ink,
-            *_beside(words.left_off, plate),
-            *_reference(making, page),
-        ),
-        unit=unit_of(making.layout.job),
+    return page.sheet(
+        making.layout.job,
+        said("template.sheet_window" if making.is_window else "template.sheet_plug"),
+        (*_part(part), *words.ink, *_beside(words.left_off, plate), *_reference(making, page)),
+        date=date,
         notes=(
             *_notes(making, findings, plate),
             *_left_off_notes(making, words.left_off),
             *_pilot_notes(making, part),
             *_pin_notes(making),
         ),
-        tables=(
-            *flexed_tables(making, drilled_through(making, part)),
-            *waste_hole_table(making),
-        ),
-        legend=(
-            (Style.FINISHED, tell(said("template.edge"))),
-            (Style.DIMENSION, tell(said("template.engraved_line"))),
-            (Style.PHANTOM, tell(said("template.reference"))),
-        ),
+        tables=(*flexed_tables(making, drilled_through(making, part)), *waste_hole_table(making)),
+        legend={
+            Style.FINISHED: said("template.edge"),
+            Style.DIMENSION: said("template.engraved_line"),
+            Style.PHANTOM: said("template.reference"),
+        },
     )
 
 
-def template_lettering(making: Making, *, date: str) -> tuple[Entity, ...]:
-    """What is lettered and marked on the template's face.
-
-    Returns:
-        tuple[Entity, ...]: texts, arrows and lines, none of them on a cut layer.
-    """
-    return TemplateWords(making, template_part(making), date=date).ink
+def _part(part: TemplatePart) -> Iterator[Entity]:
+    """All that is cut and drilled: edges, pilot holes and key, as the machine makes them too."""
+    yield from outlines(part.guide_edges, Layer.TEMPLATE, css="guide-edge")
+    yield from outlines([part.plate_edge] if part.plate_edge else [], Layer.TEMPLATE, css="plate-edge")
+    for hole in part.holes:
+        is_key = hole.name == KEY_HOLE
+        layer, css = (Layer.DRILL_FINAL, "key-hole") if is_key else (Layer.DRILL_PILOT, "pilot-hole")
+        yield Circle(hole.center, hole.diameter_in, layer, Style.FINISHED, css=css)
 
 
 def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
@@ -89,26 +86,24 @@ def _beside(left_off: Sequence[str], plate: Box) -> Iterator[Entity]:
 
 def _reference(making: Making, page: PageFrame) -> Iterator[Entity]:
     """The rough cut, starter and corner holes: on paper to see, for a machine not to cut."""
-    for loop in page.profile(making.chain.wanted):
-        yield Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
+    yield from outlines(page.profile(making.chain.wanted), Layer.DIMENSION, Style.PHANTOM, "rough-cut")
     yield from waste_hole_marks(making, page)
 
 
-def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[str]:
+def _notes(making: Making, findings: Iterable[Finding], plate: Box) -> Iterator[Said]:
     unit = making.unit
     for finding in findings:
         if finding.code.startswith("T") and finding.status is not Status.PASS:
-            told = said(
+            yield said(
                 "template.finding",
                 status=finding.status,
                 code=finding.code,
                 what=told_text(finding, unit),
                 advice=advice_text(finding, unit),
             )
-            yield tell(told, unit)
-    yield tell(said("template.purpose", lines=Listed(purpose_said(making), ";")), unit)
+    yield said("template.purpose", lines=Listed(purpose_said(making), ";"))
     yield from flexed_notes(making.layout)
-    yield from (tell(one, unit) for one in _made_so(making, plate))
+    yield from _made_so(making, plate)
 
 
 def _made_so(making: Making, plate: Box) -> Iterator[Said]:
@@ -136,26 +131,26 @@ def _made_so(making: Making, plate: Box) -> Iterator[Said]:
     yield said("template.prove_it")
 
 
-def _pilot_notes(making: Making, part: TemplatePart) -> Iterator[str]:
+def _pilot_notes(making: Making, part: TemplatePart) -> Iterator[Said]:
     """Which pilot holes are of which size and go through which parts."""
     for (size_in, parts), numbers in through_which(drilled_through(making, part)).items():
         size, spans = inch(size_in, fine=True), spans_said(numbers)
         through = Listed(tuple(said(f"template.part.{name}") for name in parts), "+")
-        yield tell(said("template.pilot_holes", size=size, parts=through, numbers=spans), making.unit)
+        yield said("template.pilot_holes", size=size, parts=through, numbers=spans)
 
 
-def _pin_notes(making: Making) -> Iterator[str]:
+def _pin_notes(making: Making) -> Iterator[Said]:
     """Which of its holes hold it in which stage."""
     pins = planned_pins(making)
     if pins is None or pins.plan is None:
         return
     for number, stage in enumerate(pins.plan.stages, start=1):
         held = tell(named([pins.pins[index] for index in stage.pins]), making.unit).upper()
-        yield tell(said("template.held", number=number, held=held), making.unit)
+        yield said("template.held", number=number, held=held)
 
 
-def _left_off_notes(making: Making, left_off: Sequence[str]) -> Iterator[str]:
+def _left_off_notes(making: Making, left_off: Sequence[str]) -> Iterator[Said]:
     """A caution where words found no room."""
     if left_off:
         id = "template.no_room_widen" if making.is_window else "template.no_room"
-        yield tell(said(id, words=Listed(tuple(left_off), ";")))
+        yield said(id, words=Listed(tuple(left_off), ";"))

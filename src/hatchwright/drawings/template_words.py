@@ -5,23 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from hatchwright.drawings.figures import figure, size_of, unit_of
+from hatchwright.drawings.block import paragraph
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.flexed_template import bending_said
-from hatchwright.drawings.ink import LEAST_IN
+from hatchwright.drawings.ink import LEAST_IN, Ink, Line, Point, Text, box_of, moved
+from hatchwright.drawings.layers import Layer
 from hatchwright.drawings.lettering import text_width_in
 from hatchwright.drawings.page_frame import PageFrame, aircraft_words, side_word
 from hatchwright.drawings.plate_room import PlateRoom
-from hatchwright.drawings.sheet import Box, Ink, Layer, Line, Point, Text, box_of, moved, paragraph
-from hatchwright.drawings.template_plate import key_quarter, middle
 from hatchwright.drawings.waste_holes import waste_hole_marks
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.making.pins.pin_layout import PinLayout, planned_pins
 from hatchwright.making.template.flat_size import flat_size
-from hatchwright.making.template.part import TemplatePart
+from hatchwright.making.template.part import TemplatePart, key_quarter
 from hatchwright.said import Listed, Place, Said, inch, said
-from hatchwright.units import MM_PER_IN
+from hatchwright.units import MM_PER_IN, figure
 from hatchwright.words.tell import tell
 
 _HEIGHTS_IN = (0.14, 0.12, 0.1, 0.085, 0.07)
@@ -41,9 +42,6 @@ class TemplateWords:
     """A template with its lettering, put where there is metal to letter on.
 
     No word meets a hole, a cut edge, an engraved line or another word.
-
-    Args:
-        chain: its template.
     """
 
     def __init__(self, making: Making, part: TemplatePart, *, date: str) -> None:
@@ -52,7 +50,7 @@ class TemplateWords:
         self._left_off: list[str] = []
         self._check: tuple[str, Box] | None = None
         page = PageFrame(making.layout.frame, template_stretch(making.layout))
-        if making.chain.guide.kind == "female":
+        if making.is_window:
             self._check_length(making.layout, Box(*part.material.bounds))
         self._mark_lines(making, Box(*part.material.bounds), page)
         self._letter(making, part, page, date)
@@ -69,11 +67,11 @@ class TemplateWords:
 
     def _check_length(self, layout: Layout, whole: Box) -> None:
         """A line of a round length, the longest that finds room; the center lines may cross it, words may not."""
-        unit = unit_of(layout.job)
+        unit = layout.job.unit
         step_in, most = (1.0, 6) if unit == "in" else (50.0 / MM_PER_IN, 3)
         for count in range(most, 0, -1):
             line = _check_line(count * step_in)
-            if self._found((line, _upright(line)), (middle(whole)[0], whole.bottom)):
+            if self._found((line, _upright(line)), (whole.middle[0], whole.bottom)):
                 box = box_of(self._ink)
                 length = said("engraved.check_length", length=inch(count * step_in))
                 self._check = tell(length, unit), box
@@ -90,7 +88,7 @@ class TemplateWords:
     def _letter(self, making: Making, part: TemplatePart, page: PageFrame, date: str) -> None:
         """Put down everything, the gravest first."""
         whole = Box(*part.material.bounds)
-        right, _ = key_quarter(page)
+        right, _ = key_quarter(page.frame)
         far, key = (whole.left, whole.right) if right > 0.0 else (whole.right, whole.left)
         side, face = side_word(making.layout.job), tell(said("engraved.face"))
         names = Listed(tuple(word for word, _ in page.angles_deg()), ",")
@@ -104,8 +102,11 @@ class TemplateWords:
             label = _text(words) if box.width_in > box.height_in else _upright(_text(words))
             self._put(words, [label], ends, within_in=_LABEL_WITHIN_IN)
         self._number_pins(making, part)
-        self._put_lines(identity_lines(making.layout, date), (whole.left, whole.bottom))
-        self._put_lines(purpose_lines(making), (whole.right, whole.bottom))
+        job = making.layout.job
+        issue = tell(said("engraved.issue", revision=job.revision, date=date))
+        self._put_lines((job.title, aircraft_words(job), issue), (whole.left, whole.bottom))
+        purpose = [tell(one, making.unit) for one in purpose_said(making)]
+        self._put_lines(purpose, (whole.right, whole.bottom))
 
     def _number_pins(self, making: Making, part: TemplatePart) -> None:
         """The numbers of the holes by which the plan of the pins calls them, each beside its hole."""
@@ -115,9 +116,8 @@ class TemplateWords:
             if kind and number in numbers:
                 near_in = 0.5 * hole.diameter_in + _NUMBER_WITHIN_IN
                 sizes = [_text(number, height_in) for height_in in _HEIGHTS_IN[1:]]
-                self._put(
-                    tell(said("engraved.pin_hole", number=number)), sizes, [hole.center], within_in=near_in
-                )
+                words = tell(said("engraved.pin_hole", number=number))
+                self._put(words, sizes, [hole.center], within_in=near_in)
 
     def _put_lines(self, lines: Sequence[str], near: Point) -> None:
         """Put lines down together, or each by itself where they find no room together."""
@@ -147,36 +147,15 @@ class TemplateWords:
 
 
 def numbers_of_pins(pins: PinLayout | None) -> frozenset[str]:
-    """The numbers of the holes of the job that hold in some stage.
-
-    Args:
-        pins: planned, None when they are not.
-    Returns:
-        frozenset[str]: empty without a plan.
-    """
+    """The numbers of the holes of the job that hold in some stage, none without a plan."""
     if pins is None or pins.plan is None:
         return frozenset()
     held = (pins.pins[index].hole for stage in pins.plan.stages for index in stage.pins)
     return frozenset(str(hole) for hole in held if hole is not None)
 
 
-def identity_lines(layout: Layout, date: str) -> tuple[str, ...]:
-    """Which job a template belongs to.
-
-    Returns:
-        tuple[str, ...]: lines to letter.
-    """
-    job = layout.job
-    issue = tell(said("engraved.issue", revision=job.revision, date=date))
-    return job.title, aircraft_words(job), issue
-
-
 def purpose_said(making: Making) -> tuple[Said, ...]:
-    """What a template is for, and what is in it.
-
-    Returns:
-        tuple[Said, ...]: lines to letter.
-    """
+    """What a template is for, and what is in it, line by line."""
     guide, bend = making.chain.guide, bending_said(making.layout)
     edge = "window" if making.is_window else "plug"
     size: Said = size_of(making.chain.machinable.bounds)
@@ -203,15 +182,6 @@ def purpose_said(making: Making) -> tuple[Said, ...]:
     center = Place(*making.layout.center_in)
     from_origin = said("engraved.center", center=center, origin=making.layout.frame.origin)
     return (*((bend,) if bend else ()), of_edge, for_guide, from_origin)
-
-
-def purpose_lines(making: Making) -> tuple[str, ...]:
-    """The same as words, in the unit of the sheet.
-
-    Returns:
-        tuple[str, ...]: lines to letter.
-    """
-    return tuple(tell(one, making.unit) for one in purpose_said(making))
 
 
 def _text(words: str, height_in: float = _LABEL_IN, *, bold: bool = False) -> tuple[Ink, ...]:
@@ -279,7 +249,7 @@ def _center_lines(making: Making, whole: Box, page: PageFrame) -> Iterator[Line]
     """The center lines of the opening at all four edges, to be laid on the pencil lines on the skin."""
     x, y = page.point(*making.layout.center_in)
     edge = page.box(making.chain.machinable.bounds)
-    if making.chain.guide.kind == "male":
+    if not making.is_window:
         edge = edge.grown(-_PLUG_LINE_SHARE * min(edge.width_in, edge.height_in))
     for start, end in ((whole.top, edge.top), (whole.bottom, edge.bottom)):
         yield Line(((x, start), (x, end)), Layer.ENGRAVE)
@@ -300,7 +270,7 @@ def _axis_ticks(whole: Box, page: PageFrame) -> Iterator[Line]:
 
 def _labels(layout: Layout, whole: Box, page: PageFrame) -> Iterator[tuple[str, list[Point]]]:
     """The words beside each center line and axis, with the ends of the line where they may stand."""
-    unit, (x, y) = unit_of(layout.job), page.point(*layout.center_in)
+    unit, (x, y) = layout.job.unit, page.point(*layout.center_in)
     names, values = (
         (("X", "Y"), layout.center_in) if page.x_is_level else (("Y", "X"), layout.center_in[::-1])
     )

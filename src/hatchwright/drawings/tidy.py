@@ -21,11 +21,7 @@ _BEHIND_TEXT = frozenset((Layer.KEEP_OUT, Layer.STRUCTURE))
 
 
 def without_repeats(parts: Iterable[Ink]) -> tuple[Ink, ...]:
-    """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length.
-
-    Returns:
-        tuple[Ink, ...]: the first of each, in the same order.
-    """
+    """Drop ink that repeats ink of the same layer, which a machine would run twice, and ink of no length."""
     drawn = tuple(parts)
     return tuple(compress(drawn, _fresh(drawn, sides_of(part.box() for part in drawn))))
 
@@ -41,7 +37,8 @@ def tidied(parts: Sequence[Ink], sides: Floats) -> tuple[Ink, ...]:
     fresh = _fresh(parts, sides)
     drawn, sides = tuple(compress(parts, fresh)), sides[fresh]
     words = [place for place, part in enumerate(drawn) if isinstance(part, Text)]
-    behind = [place for place, part in enumerate(drawn) if _goes_behind_text(part)]
+    lines = ((place, part) for place, part in enumerate(drawn) if isinstance(part, Line))
+    behind = [place for place, line in lines if line.layer in _BEHIND_TEXT and len(line.points) == 2]
     boxes = sides[words] + _TEXT_ROOM_IN * np.array([-1.0, -1.0, 1.0, 1.0])
     crossed: dict[int, list[Box]] = {}
     for line, box in np.argwhere(touching(sides[behind], boxes)).tolist():
@@ -75,10 +72,6 @@ def _fresh(parts: Sequence[Ink], sides: Floats) -> Bools:
         fresh[place] = key is not None and name not in seen
         seen.add(name)
     return fresh
-
-
-def _goes_behind_text(part: Ink) -> bool:
-    return isinstance(part, Line) and part.layer in _BEHIND_TEXT and len(part.points) == 2
 
 
 def _outside(ends: tuple[Point, Point], boxes: list[Box]) -> list[tuple[Point, Point]]:

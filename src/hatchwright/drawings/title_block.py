@@ -28,7 +28,6 @@ class TitleBlock:
     """What identifies a drawing.
 
     Args:
-        job: name of the job.
         aircraft: registration and serial number as typed.
         side: ``LEFT``, ``RIGHT``, or what else tells this face from its mirror.
         view: from where it is seen, such as ``SEEN FROM OUTSIDE``.
@@ -48,16 +47,13 @@ class TitleBlock:
             object.__setattr__(self, name, literal(getattr(self, name)))
 
     def block(self, *, title: str, page: int, pages: int, scale: str, width_in: float) -> Block:
-        """The title block as ink.
+        """Side in big letters, names, revision, arrows and a line to sign on.
 
         Args:
             title: name of the sheet.
             page: number of this page, from 1.
-            pages: how many pages there are.
             scale: such as ``FULL SIZE 1:1``.
             width_in: width to fill, at least `LEAST_WIDTH_IN` [in].
-        Returns:
-            Block: side in big letters, names, revision, arrows, a line to sign on.
         """
         width = max(width_in, LEAST_WIDTH_IN)
         tops = [-sum(_ROWS_IN[:row]) for row in range(len(_ROWS_IN) + 1)]
@@ -121,16 +117,12 @@ def _cells(cells: tuple[tuple[str, str, float], ...], top: float, foot: float, w
 def _named(label: str, words: str, left: float, top: float, width: float, *, bold: bool = False) -> list[Ink]:
     """A small label over what it names."""
     wanted, room_in = 0.15 if bold else SMALL_IN, width - 2.0 * _PAD_IN
+    small = Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN)
     if text_width_in(words, height_in=_LEAST_IN, bold=bold) > room_in:
-        return [
-            Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN),
-            *_small_lines(words, left + _PAD_IN, top - 1.6 * _PAD_IN - _LABEL_IN, room_in),
-        ]
+        return [small, *_small_lines(words, left + _PAD_IN, top - 1.6 * _PAD_IN - _LABEL_IN, room_in)]
     shown, height = fitted(words, height_in=wanted, width_in=room_in, least_height_in=_LEAST_IN, bold=bold)
-    return [
-        Text((left + _PAD_IN, top - _PAD_IN - _LABEL_IN), label, _LABEL_IN),
-        Text((left + _PAD_IN, top - 2.0 * _PAD_IN - _LABEL_IN - height), shown, height, bold=bold),
-    ]
+    at = left + _PAD_IN, top - 2.0 * _PAD_IN - _LABEL_IN - height
+    return [small, Text(at, shown, height, bold=bold)]
 
 
 def _small_lines(words: str, left: float, top: float, room_in: float) -> list[Ink]:

@@ -5,24 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from hatchwright.drawings.figures import figure, unit_of
-from hatchwright.drawings.ink import LEAST_IN
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import LEAST_IN, Anchor, Circle, Entity, Line, Text, outlines
+from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import fitted
+from hatchwright.drawings.marks import Cross
 from hatchwright.drawings.page_frame import PageFrame, rectangle
-from hatchwright.drawings.sheet import (
-    Anchor,
-    Box,
-    Circle,
-    Cross,
-    Entity,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Style,
-    Table,
-    Text,
-)
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
 from hatchwright.job.cutter import Template
 from hatchwright.layout.layout import Layout
 from hatchwright.making.trial.corner import diagonal_in
@@ -30,6 +20,7 @@ from hatchwright.making.trial.holes import TrialHoles, trial_holes
 from hatchwright.making.trial.piece import TrialPiece
 from hatchwright.making.trial.trial import cutter_and_template
 from hatchwright.said import Said, Value, inch, said
+from hatchwright.units import Unit, figure
 from hatchwright.words.tell import tell, tell_all
 
 _LETTER_IN = 0.1
@@ -46,50 +37,42 @@ _LEAST_BORDER_IN = 0.6
 
 
 def trial_view(layout: Layout, piece: TrialPiece, *, date: str) -> Sheet:
-    """Draw the template of a trial piece round its datum cross; it is not keyed, for a second cut is made turned.
+    """Draw the template of a trial piece, its datum cross at the origin; not keyed, for a second cut is made turned.
 
     Args:
         layout: of the job whose cutter is tried.
-    Returns:
-        Sheet: at full size, the datum cross at the origin.
     """
-    block = PageFrame(layout.frame).title_block(layout.job, date=date)
-    edges = piece.chain.machinable
     cutter, template = cutter_and_template(layout.job)
     plate, is_window = _plate(template, piece), piece.chain.guide.kind == "female"
     holes = trial_holes(layout, piece, cutter, template, plate_half_in=plate.right)
-    expected = said("trial.legend_cut_and_starter") if holes.starter_at else said("trial.legend_cut")
-    return Sheet(
-        title=tell(said(f"trial.title_{piece.kind}")),
-        title_block=replace(block, view=tell(said("trial.on_scrap")), directions=()),
-        entities=(
-            *(Outline(loop, Layer.TEMPLATE, css="guide-edge") for loop in edges.loops),
-            *((Outline(rectangle(plate), Layer.TEMPLATE, css="plate-edge"),) if is_window else ()),
+    sheet = PageFrame(layout.frame).sheet(
+        layout.job,
+        said(f"trial.title_{piece.kind}"),
+        (
+            *outlines(piece.chain.machinable.loops, Layer.TEMPLATE, css="guide-edge"),
+            *outlines([rectangle(plate)] if is_window else [], Layer.TEMPLATE, css="plate-edge"),
             *_cross(piece, plate, is_window=is_window),
             *_words(piece, plate, is_window=is_window),
-            *(
-                Outline(loop, Layer.DIMENSION, Style.PHANTOM, "rough-cut")
-                for loop in piece.chain.wanted.loops
-            ),
+            *outlines(piece.chain.wanted.loops, Layer.DIMENSION, Style.PHANTOM, "rough-cut"),
             *_places(piece),
             *_holes(holes),
         ),
-        unit=unit_of(layout.job),
-        notes=(*_notes(layout, piece), *_hole_notes(layout, holes)),
-        tables=tuple(_tables(layout, piece)),
-        legend=(
-            (Style.FINISHED, tell(said("template.edge"))),
-            (Style.DIMENSION, tell(said("trial.cross"))),
-            (Style.PHANTOM, tell(expected)),
-        ),
+        date=date,
+        notes=(*_notes(piece), *_hole_notes(holes, layout.job.unit)),
+        tables=_tables(layout, piece),
+        legend={
+            Style.FINISHED: said("template.edge"),
+            Style.DIMENSION: said("trial.cross"),
+            Style.PHANTOM: said("trial.legend_cut_and_starter" if holes.starter_at else "trial.legend_cut"),
+        },
     )
+    block = replace(sheet.title_block, view=tell(said("trial.on_scrap")), directions=())
+    return replace(sheet, title_block=block)
 
 
 def _plate(template: Template, piece: TrialPiece) -> Box:
-    box = Box(*piece.chain.machinable.bounds)
-    if piece.chain.guide.kind == "male":
-        return box
-    return box.grown(max(template.border.inch, _LEAST_BORDER_IN))
+    box, is_window = Box(*piece.chain.machinable.bounds), piece.chain.guide.kind == "female"
+    return box.grown(max(template.border.inch, _LEAST_BORDER_IN)) if is_window else box
 
 
 def _cross(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity]:
@@ -104,14 +87,10 @@ def _words(piece: TrialPiece, plate: Box, *, is_window: bool) -> Iterator[Entity
     """Which end is up, so that a second cut is turned half round and no other way."""
     half = 0.5 * piece.template_in
     middle = 0.5 * (half + plate.top) if is_window else 0.62 * half
-    room_in = plate.right if is_window else 0.75 * half
+    width_in = (plate.right if is_window else 0.75 * half) - 2.0 * _PAD_IN
     for word, y in ((said("trial.up"), middle), (said("trial.scrap"), -middle)):
         shown, height_in = fitted(
-            tell(word),
-            height_in=_WORDS_IN,
-            width_in=room_in - 2.0 * _PAD_IN,
-            least_height_in=_LEAST_IN,
-            bold=True,
+            tell(word), height_in=_WORDS_IN, width_in=width_in, least_height_in=_LEAST_IN, bold=True
         )
         yield Text((_PAD_IN, y - 0.5 * height_in), shown, height_in, bold=True)
 
@@ -138,15 +117,14 @@ def _holes(holes: TrialHoles) -> Iterator[Entity]:
         yield Text((x + 0.07, y + 0.07), "P", _LETTER_IN)
 
 
-def _notes(layout: Layout, piece: TrialPiece) -> Iterator[str]:
-    told = (
+def _notes(piece: TrialPiece) -> tuple[Said, ...]:
+    return (
         said("trial.scrap_only"),
         _made_so(piece),
         said("trial.cut_it", size=inch(piece.width_in)),
         said("trial.measure"),
         said("trial.turn"),
     )
-    return (tell(one, unit_of(layout.job)) for one in told)
 
 
 def _made_so(piece: TrialPiece) -> Said:
@@ -167,13 +145,12 @@ def _made_so(piece: TrialPiece) -> Said:
     return said(f"trial.{edge}_radius", **values, radius=inch(corner.radius_in, fine=True))
 
 
-def _hole_notes(layout: Layout, holes: TrialHoles) -> Iterator[str]:
-    unit, starter = unit_of(layout.job), inch(holes.starter_in, fine=True)
+def _hole_notes(holes: TrialHoles, unit: Unit) -> tuple[Value, ...]:
+    starter = inch(holes.starter_in, fine=True)
+    drilled = said("trial.no_starter", starter=starter)
     if holes.starter_at:
-        x, y = (inch(value_in) for value_in in holes.starter_at)
-        yield tell(said("trial.starter", starter=starter, x=x, y=y), unit)
-    else:
-        yield tell(said("trial.no_starter", starter=starter), unit)
+        x, y = map(inch, holes.starter_at)
+        drilled = said("trial.starter", starter=starter, x=x, y=y)
     held = said("trial.drill_for_pins")
     if holes.pin_in:
         held = said("trial.pins_through", pin=inch(holes.pin_in, fine=True))
@@ -182,19 +159,19 @@ def _hole_notes(layout: Layout, holes: TrialHoles) -> Iterator[str]:
         False: said("trial.tool_does_not_pass"),
         None: said("trial.tool_not_measured"),
     }[holes.are_clear]
-    yield tell_all((held, said("trial.clamp_scrap"), passed), unit)
+    return drilled, tell_all((held, said("trial.clamp_scrap"), passed), unit)
 
 
-def _heads(*names: str) -> tuple[str, ...]:
-    return tuple(tell(said(f"trial.head.{name}")) for name in names)
+def _heads(*names: str) -> list[str]:
+    return [f"trial.head.{name}" for name in names]
 
 
 def _tables(layout: Layout, piece: TrialPiece) -> Iterator[Table]:
     """Everything that the file of readings asks for, under its own names."""
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     asked, across = figure(piece.template_in, unit), figure(piece.width_in, unit)
-    yield Table(
-        tell(said("trial.as_made", unit=unit, piece=piece.kind, size=figure(piece.size_in, unit))),
+    yield Table.told(
+        said("trial.as_made", unit=unit, piece=piece.kind, size=figure(piece.size_in, unit)),
         _heads("name", "what", "asked_for", "measured"),
         (
             ("template_x", tell(said("trial.size_x")), asked, ""),
@@ -202,22 +179,26 @@ def _tables(layout: Layout, piece: TrialPiece) -> Iterator[Table]:
             ("template_uncertainty", tell(said("trial.uncertainty")), "", ""),
             ("gauge_limit", tell(said("trial.caliper_error")), "", ""),
         ),
+        unit,
     )
-    yield Table(
-        tell(said("trial.across", unit=unit, expected=across)),
+    yield Table.told(
+        said("trial.across", unit=unit, expected=across),
         _heads("number", "x_first", "y_first", "x_turned", "y_turned"),
-        tuple((str(number), "", "", "", "") for number in range(1, _ACROSS_ROWS + 1)),
+        ((str(number), "", "", "", "") for number in range(1, _ACROSS_ROWS + 1)),
+        unit,
     )
     if piece.kind != "disc":
         expected = figure(diagonal_in(piece.width_in, piece.corner_in), unit)
         corner = figure(piece.corner_in, unit, fine=True)
-        yield Table(
-            tell(said("trial.diagonals", unit=unit, expected=expected, radius=corner)),
+        yield Table.told(
+            said("trial.diagonals", unit=unit, expected=expected, radius=corner),
             _heads("diagonal", "first_cut", "turned"),
             ((tell(said("trial.up_right")), "", ""), (tell(said("trial.up_left")), "", "")),
+            unit,
         )
-    rows = tuple(
+    rows = (
         (str(number), figure(float(x), unit), figure(float(y), unit), "", "")
         for number, (x, y) in enumerate(piece.places, start=1)
     )
-    yield Table(tell(said("trial.edges", unit=unit)), _heads("number", "x", "y", "first_cut", "turned"), rows)
+    heads = _heads("number", "x", "y", "first_cut", "turned")
+    yield Table.told(said("trial.edges", unit=unit), heads, rows, unit)

@@ -4,34 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.drawings.figures import figure, unit_of
+from hatchwright.drawings.ink import Circle, Entity, Text
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.marks import Cross
 from hatchwright.drawings.page_frame import PageFrame
-from hatchwright.drawings.sheet import Circle, Cross, Entity, Layer, Style, Table, Text
+from hatchwright.drawings.table import Table
 from hatchwright.making.cutter.starter import DrilledHole, clear_starter, corner_holes
 from hatchwright.making.making import Cutting
 from hatchwright.said import said
-from hatchwright.words.tell import tell
+from hatchwright.units import figure
 
 _LETTER_IN = 0.1
 _CROSS_IN = 0.3
 
 
 def waste_holes(cutting: Cutting) -> tuple[DrilledHole, ...]:
-    """The starter hole and the corner holes that are to be drilled.
-
-    Returns:
-        tuple[DrilledHole, ...]: "S" first, left out when its place is not clear.
-    """
+    """The holes that are to be drilled: the starter "S", when its place is clear, then the corner holes."""
     starter = clear_starter(cutting)
     return (*((starter,) if starter else ()), *corner_holes(cutting))
 
 
 def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Entity]:
-    """Draw them as they will be drilled in the skin, on a layer that no machine cuts.
-
-    Yields:
-        Entity: a circle, a cross and the mark of each.
-    """
+    """A circle, a cross and the mark of each as it will be drilled in the skin, on a layer that no machine cuts."""
     for hole in waste_holes(cutting):
         x, y = page.point(*hole.center)
         yield Circle((x, y), hole.diameter_in, Layer.DIMENSION, Style.PHANTOM, css="waste-hole")
@@ -41,24 +35,15 @@ def waste_hole_marks(cutting: Cutting, page: PageFrame) -> Iterator[Entity]:
 
 
 def waste_hole_table(cutting: Cutting) -> tuple[Table, ...]:
-    """List them with their places from both datums.
-
-    Returns:
-        tuple[Table, ...]: one table, none without such holes.
-    """
-    unit = unit_of(cutting.layout.job)
-    rows = tuple(
-        (
-            hole.mark,
-            figure(hole.center[0], unit),
-            figure(hole.center[1], unit),
-            figure(hole.diameter_in, unit, fine=True),
-        )
+    """List them with their places from both datums; no table without such holes."""
+    unit = cutting.unit
+    rows = [
+        (hole.mark, *(figure(x, unit) for x in hole.center), figure(hole.diameter_in, unit, fine=True))
         for hole in waste_holes(cutting)
-    )
+    ]
     if not rows:
         return ()
     has_corners = any(row[0] != "S" for row in rows)
     id = "waste_holes.starter_and_corners" if has_corners else "waste_holes.starter"
-    heads = tuple(tell(said(f"waste_holes.{name}")) for name in ("mark", "x", "y", "diameter"))
-    return (Table(tell(said(id, unit=unit)), heads, rows),)
+    heads = (f"waste_holes.{head}" for head in ("mark", "x", "y", "diameter"))
+    return (Table.told(said(id, unit=unit), heads, rows, unit),)

@@ -26,13 +26,11 @@ _PINHOLE_RATIO = 0.02
 
 
 def analyze(model: OpeningModel, *, fineness: Fineness | None = None, formula: str = "huth") -> UnitSolution:
-    """Analyze an opening for the three unit running loads.
+    """Analyze an opening for the three unit running loads, to be combined for any load.
 
     Args:
         fineness: how fine the grids are; good for one per cent when left out.
         formula: flexibility formula of fasteners whose flexibility is not given, "huth" or "swift".
-    Returns:
-        UnitSolution: to be combined for any load.
     Raises:
         SolveError: the model is not sound, or no grid can be mapped; it says where and what to change.
     Method: docs/theory/fem.md.
@@ -92,13 +90,7 @@ def _fine_edge(model: OpeningModel, radius_in: Array) -> Loop | None:
 
 
 def pinhole(outer: Loop) -> Loop:
-    """A hole too small to matter, for the middle of a sheet that has none.
-
-    Args:
-        outer: edge of the sheet.
-    Returns:
-        Loop: a circle of a fiftieth of its smaller size.
-    """
+    """For the middle of a sheet that has no hole, one too small to matter: a fiftieth of the sheet's smaller size."""
     x_low, y_low, x_high, y_high = outer.bounds
     size = _PINHOLE_RATIO * min(x_high - x_low, y_high - y_low)
     return circle(diameter_in=size, center=((x_low + x_high) / 2, (y_low + y_high) / 2))

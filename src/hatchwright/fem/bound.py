@@ -32,12 +32,7 @@ class GridError:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class TwiceSolved:
-    """Unit solutions on two grids.
-
-    Args:
-        fine: the solution to use.
-        coarse: the one to measure its error by.
-    """
+    """Unit solutions on two grids: the finer to use, the coarser to measure its error by."""
 
     fine: UnitSolution
     coarse: UnitSolution
@@ -45,15 +40,7 @@ class TwiceSolved:
     def grid_error(
         self, *, nx_lbf_in: float = 0.0, ny_lbf_in: float = 0.0, q_lbf_in: float = 0.0
     ) -> GridError:
-        """Bound of the error of the finer grid under a load.
-
-        Args:
-            nx_lbf_in: running load along x [lbf/in].
-            ny_lbf_in: running load along y [lbf/in].
-            q_lbf_in: shear flow [lbf/in].
-        Returns:
-            GridError: for that load; nought for no load.
-        """
+        """Bound of the error of the finer grid under a load; arguments as for `UnitSolution.combine`."""
         fine, coarse = (
             unit.combine(nx_lbf_in=nx_lbf_in, ny_lbf_in=ny_lbf_in, q_lbf_in=q_lbf_in)
             for unit in (self.fine, self.coarse)
@@ -66,24 +53,14 @@ class TwiceSolved:
         )
 
 
-def analyze_twice(
-    model: OpeningModel, *, fineness: Fineness | None = None, formula: str = "huth"
-) -> TwiceSolved:
+def analyze_twice(model: OpeningModel) -> TwiceSolved:
     """Analyze an opening on two grids, so that the error of the grid is known.
 
-    Args:
-        fineness: of the finer grid.
-        formula: flexibility formula of fasteners whose flexibility is not given, "huth" or "swift".
-    Returns:
-        TwiceSolved: the finer solution and the coarser one.
     Raises:
         SolveError: as `analyze`.
     """
-    fineness = fineness or Fineness()
-    return TwiceSolved(
-        fine=analyze(model, fineness=fineness, formula=formula),
-        coarse=analyze(model, fineness=fineness.coarser(), formula=formula),
-    )
+    fineness = Fineness()
+    return TwiceSolved(analyze(model, fineness=fineness), analyze(model, fineness=fineness.coarser()))
 
 
 def _edge_difference(fine: EdgeStress, coarse: EdgeStress) -> float:

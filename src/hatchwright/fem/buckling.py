@@ -75,10 +75,8 @@ class Plate:
     running: Array
 
     def lowest(self, load_lbf_in: Array) -> tuple[float, Array]:
-        """Lowest buckling factor of a load.
+        """Lowest buckling factor of a load Nx, Ny, q of shape (3,) [lbf/in].
 
-        Args:
-            load_lbf_in: Nx, Ny, q, shape (3,) [lbf/in].
         Returns:
             tuple: the factor, infinite where nothing is compressed; deflection of the corners of the mesh.
         """
@@ -96,12 +94,7 @@ class Plate:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Panel:
-    """A panel ready to be buckled by any load.
-
-    Args:
-        fine: on the finer grid.
-        coarse: on a grid of twice the size.
-    """
+    """A panel ready to be buckled by any load, also on a grid of twice the size."""
 
     fine: Plate
     coarse: Plate
@@ -113,8 +106,6 @@ class Panel:
             nx_lbf_in: running load along x, tension positive [lbf/in].
             ny_lbf_in: running load along y, tension positive [lbf/in].
             q_lbf_in: shear flow [lbf/in].
-        Returns:
-            Buckling: extrapolated from both grids.
         """
         load = np.array([nx_lbf_in, ny_lbf_in, q_lbf_in], dtype=float)
         fine, mode = self.fine.lowest(load)
@@ -126,14 +117,10 @@ class Panel:
 
 
 def panel(unit: UnitSolution, state: State, *, clamped: bool = False) -> Panel:
-    """Prepare a panel for buckling. A cover is left out.
+    """Prepare a panel for buckling under the running loads of its unit solutions. A cover is left out.
 
     Args:
-        unit: the unit solutions, which give the running loads.
-        state: what is to buckle.
         clamped: whether the panel's edges are held against turning; if not they are simply supported.
-    Returns:
-        Panel: on two grids.
     Raises:
         SolveError: the panel's edges are not straight, or not four (only for `State.AS_IT_WAS`), or it cannot be
             mapped.
@@ -141,9 +128,7 @@ def panel(unit: UnitSolution, state: State, *, clamped: bool = False) -> Panel:
     model = unit.model
     if model.skin.outer.rows[:, 2].any():
         raise SolveError(
-            said("error.curved_edge"),
-            where=f"{model.skin.name}.outer",
-            remedy=said("error.curved_edge.do"),
+            said("error.curved_edge"), where=f"{model.skin.name}.outer", remedy=said("error.curved_edge.do")
         )
     if state is State.CUT:
         unit = replace(unit, fastener_in=np.zeros_like(unit.fastener_in))
@@ -193,9 +178,7 @@ def _plate(
         )
     except RuntimeError as error:
         raise SolveError(
-            said("error.plate_singular"),
-            where="buckling",
-            remedy=said("error.plate_singular.do"),
+            said("error.plate_singular"), where="buckling", remedy=said("error.plate_singular.do")
         ) from error
     return Plate(mesh, free, stiff, factor, geometric, running)
 

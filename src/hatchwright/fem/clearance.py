@@ -21,14 +21,12 @@ _SETTLED_RATIO = 1e-5
 def settled(unit: UnitSolution, load_lbf_in: Array, slide_in: Array) -> UnitSolution:
     """Unit solutions whose fasteners give as much as clearance makes them give under one load.
 
-    Clearance does not superpose: the answer holds for this load alone.
+    Clearance does not superpose: slide / force is added to the flexibility of each fastener that slides, so that the
+    answer holds for this load alone.
 
     Args:
-        unit: the unit solutions without clearance.
         load_lbf_in: Nx, Ny and q, shape (3,) [lbf/in].
         slide_in: how far each fastener slides before it bears, nought for one that bears at once, shape (m,) [in].
-    Returns:
-        UnitSolution: with slide / force added to the flexibility of each fastener that slides.
     Raises:
         SolveError: a slide is below nought, or the forces do not settle.
     """
@@ -47,7 +45,5 @@ def settled(unit: UnitSolution, load_lbf_in: Array, slide_in: Array) -> UnitSolu
         if np.abs(force - before).max(initial=0.0) <= _SETTLED_RATIO * np.abs(force).max(initial=0.0):
             return now
     raise SolveError(
-        said("error.clearance_forces"),
-        where="clearance",
-        remedy=said("error.clearance_forces.do"),
+        said("error.clearance_forces"), where="clearance", remedy=said("error.clearance_forces.do")
     )

@@ -21,21 +21,14 @@ _RESIDUAL = 1e-8
 
 
 def flexibilities(model: OpeningModel, formula: str) -> Array:
-    """Flexibility of every working fastener.
+    """Flexibility of every working fastener, by the named formula unless it is given, shape (working,) [in/lbf].
 
-    Args:
-        formula: name of the formula for fasteners whose flexibility is not given.
-    Returns:
-        Array: shape (working,) [in/lbf].
     Raises:
         SolveError: there is no such formula.
     """
     if formula not in FORMULAS:
-        raise SolveError(
-            said("error.formula", formula=formula),
-            where="flexibility",
-            remedy=said("error.use", names=Listed(tuple(FORMULAS), "or")),
-        )
+        use = said("error.use", names=Listed(tuple(FORMULAS), "or"))
+        raise SolveError(said("error.formula", formula=formula), where="flexibility", remedy=use)
     sheets = {sheet.name: sheet for sheet in model.sheets}
     found = []
     for k in model.working:
@@ -65,8 +58,7 @@ def fastener_forces(
         gives: how each working sheet gives, by name.
         flexibility: of the working fasteners, shape (working,) [in/lbf].
     Returns:
-        tuple: force of each fastener on the second sheet it joins, nought for idle ones, shape (m, 2, 3)
-        [lbf per lbf/in]; rigid motions of each sheet that is not loaded, shape (3, 3) [in or rad per lbf/in].
+        tuple: `fastener_in` and `motions` of `UnitSolution`.
     Raises:
         SolveError: the fasteners do not hold the sheets together.
     """
@@ -94,11 +86,8 @@ def fastener_forces(
     except np.linalg.LinAlgError:
         found = np.full_like(right, np.nan)
     if not np.abs(matrix @ found - right).max(initial=0.0) <= _RESIDUAL * np.abs(right).max(initial=0.0):
-        raise SolveError(
-            said("error.sheets_loose"),
-            where=", ".join(sheet.name for sheet in free),
-            remedy=said("error.sheets_loose.do"),
-        )
+        where = ", ".join(sheet.name for sheet in free)
+        raise SolveError(said("error.sheets_loose"), where=where, remedy=said("error.sheets_loose.do"))
     forces = np.zeros((len(model.fasteners), 2, CASES))
     forces[working] = found[:size].reshape(-1, 2, CASES)
     motions = {sheet.name: found[size + 3 * n : size + 3 * n + 3] / scale for n, sheet in enumerate(free)}

@@ -27,7 +27,7 @@ class Curve:
         start: where the piece starts, shape (n, 2) [in].
         chord: from its start to its end, shape (n, 2) [in].
         sweep: its turning, anticlockwise positive, shape (n,) [rad].
-        length: its length, shape (n,) [in].
+        length: shape (n,) [in].
         heading: its tangent angle at the start, shape (n,) [rad].
     """
 
@@ -39,13 +39,7 @@ class Curve:
 
     @classmethod
     def of(cls, loop: Loop) -> Curve:
-        """The same profile, anticlockwise.
-
-        Args:
-            loop: lines and arcs, in either sense.
-        Returns:
-            Curve: its pieces.
-        """
+        """The same profile, anticlockwise."""
         rows = loop.rows if loop.area_sq_in > 0 else loop.reversed().rows
         start = rows[:, :2]
         chord = np.roll(start, -1, axis=0) - start
@@ -140,24 +134,11 @@ class Curve:
 
 
 def cross(a: Array, b: Array) -> Array:
-    """Plane cross product over the last axis.
-
-    Args:
-        a: vectors, shape (..., 2).
-        b: vectors, shape (..., 2).
-    Returns:
-        Array: a_x b_y - a_y b_x, shape (...).
-    """
+    """Plane cross product a_x b_y - a_y b_x over the last axis of vectors of shape (..., 2)."""
     product: Array = a[..., 0] * b[..., 1] - a[..., 1] * b[..., 0]
     return product
 
 
 def unit(angle: Array) -> Array:
-    """Unit vectors.
-
-    Args:
-        angle: shape (...) [rad].
-    Returns:
-        Array: shape (..., 2).
-    """
+    """Unit vectors of shape (..., 2) at angles of shape (...) [rad]."""
     return np.stack([np.cos(angle), np.sin(angle)], axis=-1)

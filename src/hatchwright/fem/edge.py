@@ -32,13 +32,11 @@ class EdgeStretch:
 
 
 def edge_stretch(edge: Array, moved: Array) -> EdgeStretch:
-    """Measure how a closed edge stretches.
+    """Stretch at the corners of the sides of a closed edge, the mean of both, and at two Gauss points between.
 
     Args:
         edge: its nodes, corners and middles of sides in turn, shape (2 n, 2) [in].
         moved: their displacements, shape (2 n, 2, cases) [lbf].
-    Returns:
-        EdgeStretch: at the corners of the sides, the mean of both, and at two Gauss points between.
     """
     nodes, shift = _sides(edge), _sides(moved.reshape(len(edge), -1))
     tangent = _SLOPES @ nodes

@@ -14,10 +14,8 @@ _MIDDLE = np.array([[0, -1], [1, 0], [0, 1], [-1, 0]], dtype=float)
 
 
 def shapes(at: Array) -> Array:
-    """Shape functions.
+    """Shape functions at local coordinates, outward and along the ring, each -1 to 1, shape (m, 2).
 
-    Args:
-        at: local coordinates, outward and along the ring, each -1 to 1, shape (m, 2).
     Returns:
         Array: shape (m, 8); corners anticlockwise from (-1, -1), then middles of sides.
     """
@@ -30,13 +28,7 @@ def shapes(at: Array) -> Array:
 
 
 def shape_slopes(at: Array) -> Array:
-    """Slopes of the shape functions along the two local axes.
-
-    Args:
-        at: local coordinates, shape (m, 2).
-    Returns:
-        Array: shape (m, 2, 8).
-    """
+    """Slopes of the shape functions along the two local axes at places of shape (m, 2), shape (m, 2, 8)."""
     x, y = at[:, :1], at[:, 1:]
     cx, cy = _CORNER.T
     corner_x = 0.25 * cx * (1 + y * cy) * (2 * x * cx + y * cy)
@@ -51,47 +43,32 @@ def shape_slopes(at: Array) -> Array:
 
 
 def gauss_points(count: int) -> tuple[Array, Array]:
-    """Gauss points of the square.
-
-    Args:
-        count: points along a side.
-    Returns:
-        tuple: local coordinates, shape (count ** 2, 2); weights, shape (count ** 2,).
-    """
+    """Gauss points of the square, shape (count ** 2, 2), and their weights, shape (count ** 2,)."""
     at, weight = np.polynomial.legendre.leggauss(count)
     x, y = np.meshgrid(at, at, indexing="ij")
     return np.column_stack([x.ravel(), y.ravel()]), np.outer(weight, weight).ravel()
 
 
 def elasticity(poisson_ratio: float) -> Array:
-    """Running loads per unit strain of a sheet of unit membrane stiffness.
-
-    Returns:
-        Array: plane-stress matrix for (x, y, shear), shape (3, 3) [-].
-    """
+    """Plane-stress matrix: running loads x, y, shear per unit strain of a sheet of E t = 1, shape (3, 3) [-]."""
     nu = poisson_ratio
     return np.array([[1, nu, 0], [nu, 1, 0], [0, 0, (1 - nu) / 2]]) / (1 - nu**2)
 
 
 def local_areas(nodes: Array, local: Array) -> Array:
-    """Jacobian determinants, negative where an element is folded.
+    """Jacobian determinants, negative where an element is folded, shape (..., m) [sq in].
 
     Args:
         nodes: node positions of each element, shape (..., k, 2) [in].
         local: slopes along the local axes at m places common to all, shape (m, 2, k).
-    Returns:
-        Array: shape (..., m) [sq in].
     """
     (xr, yr), (xs, ys) = np.moveaxis(local @ nodes[..., None, :, :], (-2, -1), (0, 1))
     return np.asarray(xr * ys - yr * xs)
 
 
 def slopes_in_plane(nodes: Array, local: Array) -> tuple[Array, Array]:
-    """Slopes of the shape functions along x and y, and the local area.
+    """Slopes of the shape functions along x and y, and the local area; arguments as for `local_areas`.
 
-    Args:
-        nodes: node positions of each element, shape (..., k, 2) [in].
-        local: slopes along the local axes at m places common to all, shape (m, 2, k).
     Returns:
         tuple: slopes, shape (..., m, 2, k) [1/in]; Jacobian determinants, shape (..., m) [sq in].
     """
@@ -103,14 +80,14 @@ def slopes_in_plane(nodes: Array, local: Array) -> tuple[Array, Array]:
 
 
 def stiffness(nodes: Array, local: Array, weight: Array, *, poisson_ratio: float) -> Array:
-    """Stiffness matrices of plane-stress elements.
+    """Stiffness matrices of plane-stress elements for E t = 1; unknowns are u, v of node 1, u, v of node 2 ...
 
     Args:
         nodes: node positions of each element, shape (..., k, 2) [in].
         local: slopes of the shape functions along the local axes at the Gauss points, shape (m, 2, k).
         weight: weights of the Gauss points, shape (m,).
     Returns:
-        Array: shape (..., 2 k, 2 k) [-] for E t = 1; unknowns are u, v of node 1, u, v of node 2 ...
+        Array: shape (..., 2 k, 2 k) [-].
     """
     slope, area = slopes_in_plane(nodes, local)
     scale = np.sqrt(area * weight)[..., None]

@@ -22,25 +22,19 @@ def huth_in_per_lbf(
     kind: str = "rivet",
     shears: int = 1,
 ) -> float:
-    """Flexibility of a fastener in metal sheets.
+    """Flexibility of a "rivet" or "bolt" in metal sheets [in/lbf].
 
     Args:
         thickness_in: of the two sheets; in double shear of the middle sheet and of one outer one [in].
         modulus_psi: of the same sheets [psi].
-        kind: "rivet" or "bolt".
         shears: 1 for single, 2 for double shear.
-    Returns:
-        float: slide per load [in/lbf].
     Raises:
         SolveError: `kind` is neither.
     Source: [HUTH-1986], as collected in a public review; read against two transcriptions that agree.
     """
     if kind not in _HUTH_CONSTANTS:
-        raise SolveError(
-            said("error.fastener_kind", kind=kind),
-            where="fastener.kind",
-            remedy=said("error.fastener_kind.do"),
-        )
+        unknown, remedy = said("error.fastener_kind", kind=kind), said("error.fastener_kind.do")
+        raise SolveError(unknown, where="fastener.kind", remedy=remedy)
     power, factor = _HUTH_CONSTANTS[kind]
     (t1, t2), (e1, e2), n, ef = thickness_in, modulus_psi, shears, fastener_modulus_psi
     bearing = 1 / (t1 * e1) + 1 / (n * t2 * e2) + 1 / (2 * t1 * ef) + 1 / (2 * n * t2 * ef)
@@ -55,14 +49,10 @@ def swift_in_per_lbf(
     fastener_modulus_psi: float,
     kind: str = "rivet",
 ) -> float:
-    """Flexibility of an aluminium rivet in aluminium sheets, the stiffest of the common formulas.
+    """Flexibility of an aluminium rivet in aluminium sheets, the stiffest of the common formulas [in/lbf].
 
     Args:
-        thickness_in: of the two sheets [in].
-        modulus_psi: of the same sheets [psi].
         kind: not used by the formula.
-    Returns:
-        float: slide per load [in/lbf].
     Source: [SWIFT-1971], read against two public transcriptions that agree.
     """
     (t1, t2), (e1, e2) = thickness_in, modulus_psi

@@ -39,8 +39,6 @@ def free_mesh(
         spots: places of its fasteners, shape (k, 2) [in].
         cap_in: longest side near a fastener [in].
         where: name of the sheet, for messages.
-    Returns:
-        TriangleMesh: covering the sheet.
     Raises:
         SolveError: no sound mesh was found.
     """
@@ -60,11 +58,7 @@ def free_mesh(
             np.sort(np.concatenate([at, _halfway(curve, at)[side]]))
             for curve, at, side in zip(curves, marks, halve, strict=True)
         ]
-    raise SolveError(
-        said("error.no_mesh"),
-        where=where,
-        remedy=said("error.no_mesh.do"),
-    )
+    raise SolveError(said("error.no_mesh"), where=where, remedy=said("error.no_mesh.do"))
 
 
 def _halfway(curve: Curve, at: Array) -> Array:

@@ -52,13 +52,7 @@ class Grid:
         return np.arange(self.places.shape[0] - self.nodes.shape[1], self.places.shape[0])
 
     def find(self, points: Array) -> Found:
-        """Find points.
-
-        Args:
-            points: shape (m, 2) [in].
-        Returns:
-            Found: where they lie.
-        """
+        """Find points of shape (m, 2) [in]."""
         elements = self.elements()
         spots = locate(elements, points)
         local = shape_slopes(spots.local)
@@ -68,12 +62,8 @@ class Grid:
         return Found(nodes, shapes(spots.local), np.asarray(slope, dtype=np.float64), spots.beyond)
 
     def factor(self, *, poisson_ratio: float, where: str) -> RingFactor:
-        """Factorize its stiffness with the sector solver.
+        """Factorize its stiffness for E t = 1 with the sector solver; `where` names the sheet in messages.
 
-        Args:
-            where: name of the sheet, for messages.
-        Returns:
-            RingFactor: for E t = 1.
         Raises:
             SolveError: the stiffness is singular.
         """
@@ -92,12 +82,10 @@ class Grid:
 
 
 def gather(values: Array) -> Array:
-    """Values at the eight nodes of each element.
+    """Values at the eight nodes of each element, shape (n_lines, n_layers, 8, k).
 
     Args:
         values: one row a grid place, shape (2 n_layers + 1, 2 n_lines, k).
-    Returns:
-        Array: shape (n_lines, n_layers, 8, k).
     """
     columns = np.concatenate([values, values[:, :1]], axis=1)
     inner, middle, outer = columns[:-1:2], columns[1::2], columns[2::2]

@@ -57,12 +57,8 @@ class Lattice:
 
 
 def four_sided(skin: Sheet) -> Lattice:
-    """A grid over a panel without its opening.
+    """A grid over a panel without its opening; only the outer edge of the sheet counts.
 
-    Args:
-        skin: the sheet; only its outer edge counts.
-    Returns:
-        Lattice: covered by that sheet.
     Raises:
         SolveError: the edge is not four straight sides.
     """
@@ -70,9 +66,7 @@ def four_sided(skin: Sheet) -> Lattice:
     rows = loop.cleaned().rows
     if len(rows) != 4:
         raise SolveError(
-            said("error.four_sided"),
-            where=f"{skin.name}.outer",
-            remedy=said("error.four_sided.do"),
+            said("error.four_sided"), where=f"{skin.name}.outer", remedy=said("error.four_sided.do")
         )
     a, b, c, d = rows[:, :2]
     wide, high = np.hypot(*(b - a)), np.hypot(*(d - a))
@@ -85,14 +79,10 @@ def four_sided(skin: Sheet) -> Lattice:
 
 
 def ringed(sheets: tuple[Sheet, ...]) -> Lattice:
-    """A grid of rings from the innermost edge of any sheet to the outer edge of the first.
+    """A grid of rings from the innermost edge of any sheet to the outer edge of the first, which is the loaded one.
 
-    Edges that lie within a hundredth of their size of each other all round are taken as one.
+    Every edge lies on a row; those within a hundredth of their size of each other all round are taken as one.
 
-    Args:
-        sheets: the sheets that bend, the loaded one first.
-    Returns:
-        Lattice: with every edge on a row.
     Raises:
         SolveError: the edges cross, or cannot be mapped.
     """

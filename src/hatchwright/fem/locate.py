@@ -37,13 +37,11 @@ class Places:
 
 
 def locate(elements: Array, points: Array) -> Places:
-    """Find points, walking from the nearest element until each is inside one.
+    """Find points, walking from the nearest element until each is inside one, or at the edge that it lies beyond.
 
     Args:
         elements: node positions of the elements, shape (n_lines, n_layers, 8, 2) [in].
         points: shape (m, 2) [in].
-    Returns:
-        Places: of the points; one beyond an edge is referred to the element at that edge.
     """
     lines, layers = elements.shape[:2]
     centers = elements[..., 4:, :].mean(axis=2).reshape(-1, 2)

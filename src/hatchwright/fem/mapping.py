@@ -27,14 +27,12 @@ class _UnmappedError(Exception):
 
 
 def map_grid(loops: tuple[Curve, ...], *, fineness: Fineness, cap_in: float, where: str) -> Grid:
-    """Lay a grid between nested loops.
+    """Lay a grid between nested loops, with every element the right way round.
 
     Args:
         loops: from the innermost to the outermost, at least two.
         cap_in: longest element and thickest layer inside the last loop but one, or inside the only zone [in].
         where: name of the sheet, for messages.
-    Returns:
-        Grid: with every element the right way round.
     Raises:
         SolveError: the loops touch or cross, or no grid can be mapped between them.
     """
@@ -50,22 +48,16 @@ def map_grid(loops: tuple[Curve, ...], *, fineness: Fineness, cap_in: float, whe
             continue
         if _flattest(grid) > _FLATTEST_RATIO:
             return grid
-    raise SolveError(
-        said("error.no_grid"),
-        where=where,
-        remedy=said("error.no_grid.do"),
-    )
+    raise SolveError(said("error.no_grid"), where=where, remedy=said("error.no_grid.do"))
 
 
 def star_center(loops: tuple[Curve, ...], *, where: str) -> Array:
-    """A point from which every loop is seen whole.
+    """A point of shape (2,) from which every loop is seen whole [in].
 
-    Args:
-        where: name of the sheet, for messages.
-    Returns:
-        Array: the middle of the first loop if it will do, or the deepest behind all edges, shape (2,) [in].
+    It is the middle of the first loop if that will do, or the deepest behind all edges.
+
     Raises:
-        SolveError: there is no such point.
+        SolveError: there is no such point; `where` names the sheet.
     """
     seen = [loop.at(_inside_pieces(loop)) for loop in loops]
     points, normals = (np.concatenate(parts) for parts in zip(*seen, strict=True))
@@ -82,11 +74,7 @@ def star_center(loops: tuple[Curve, ...], *, where: str) -> Array:
         bounds=[(None, None)] * 2 + [(None, size)],
     )
     if not found.success or found.x[2] <= 0.01 * size:
-        raise SolveError(
-            said("error.not_seen"),
-            where=where,
-            remedy=said("error.not_seen.do"),
-        )
+        raise SolveError(said("error.not_seen"), where=where, remedy=said("error.not_seen.do"))
     return np.asarray(found.x[:2])
 
 

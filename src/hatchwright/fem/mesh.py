@@ -66,13 +66,11 @@ class Mesh(Protocol):
 
 
 def pins(places: Array, rim: Index) -> tuple[tuple[int, int], ...]:
-    """Unknowns to hold so that a sheet cannot float.
+    """Unknowns to hold so that a sheet cannot float: three pairs of node and axis.
 
     Args:
         places: positions of all nodes, shape (n, 2) [in].
         rim: nodes of the outer edge.
-    Returns:
-        tuple: three pairs of node and axis.
     """
     first, opposite = int(rim[0]), int(rim[2 * (len(rim) // 4)])
     arm = places[opposite] - places[first]

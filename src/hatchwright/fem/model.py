@@ -16,13 +16,7 @@ _WIDE_RATIO = 100.0
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A flat sheet with one opening or none.
-
-    Args:
-        name: name used by fasteners and in messages.
-        outer: its outer edge.
-        inner: the edge of its opening, or None when it has none.
-    """
+    """A flat sheet with one opening or none."""
 
     name: str
     outer: Loop
@@ -42,11 +36,8 @@ class Fastener:
     """A rivet, bolt or screw through two sheets, in single shear.
 
     Args:
-        name: its name, in messages.
-        x_in: its place [in].
-        y_in: its place [in].
-        diameter_in: shank diameter, or hole diameter of a driven rivet [in].
-        modulus_psi: modulus of the shank [psi].
+        diameter_in: of the shank, or of the hole of a driven rivet [in].
+        modulus_psi: of the shank [psi].
         joins: names of the two sheets.
         kind: "rivet" or "bolt" (a screw is a bolt).
         flexibility_in_per_lbf: sliding of one sheet on the other for each lbf, when it is known [in/lbf].
@@ -69,7 +60,6 @@ class OpeningModel:
     Args:
         skin: the sheet that carries the loads at its outer edge.
         doublers: sheets fastened to it, or to each other.
-        fasteners: what joins them.
         cover: the sheet that closes the opening, if any.
         cover_carries: whether the cover takes part; screws in clearance holes do not carry.
     """
@@ -103,15 +93,7 @@ class OpeningModel:
 
 
 def wide_panel(opening: Loop) -> Loop:
-    """An outer edge so far away that it no longer matters: a circle a hundred times the size of the opening.
-
-    Args:
-        opening: edge of the opening.
-    Returns:
-        Loop: the circle.
-    """
+    """An outer edge so far away that it no longer matters: a circle a hundred times the size of the opening."""
     x_low, y_low, x_high, y_high = opening.bounds
-    return circle(
-        diameter_in=_WIDE_RATIO * max(x_high - x_low, y_high - y_low),
-        center=((x_low + x_high) / 2, (y_low + y_high) / 2),
-    )
+    size = _WIDE_RATIO * max(x_high - x_low, y_high - y_low)
+    return circle(diameter_in=size, center=((x_low + x_high) / 2, (y_low + y_high) / 2))

@@ -18,28 +18,22 @@ _SPOKES = 12
 
 
 def patch_means(mesh: Mesh, centers: Array, radius_in: Array) -> csr_array:
-    """Rows that take the mean of a nodal quantity over each disc.
+    """Rows that take the mean of a nodal quantity over each disc, shape (m, nodes).
 
     Args:
-        mesh: the sheet.
         centers: shape (m, 2) [in].
         radius_in: shape (m,) [in].
-    Returns:
-        csr_array: shape (m, nodes); each row adds up to 1.
     """
     points, weight = disc()
     return weighted(mesh, centers[:, None] + radius_in[:, None, None] * points, weight)
 
 
 def weighted(mesh: Mesh, points: Array, weight: Array) -> csr_array:
-    """Rows that sum a nodal quantity over points.
+    """Rows that sum a nodal quantity over points, shape (m, nodes).
 
     Args:
-        mesh: the sheet.
         points: shape (m, k, 2) [in].
         weight: weights of the k points of each row, shape (k,).
-    Returns:
-        csr_array: shape (m, nodes).
     """
     found = mesh.find(points.reshape(-1, 2))
     value = found.share * np.tile(weight, len(points))[:, None]
@@ -48,11 +42,7 @@ def weighted(mesh: Mesh, points: Array, weight: Array) -> csr_array:
 
 
 def disc() -> tuple[Array, Array]:
-    """Points and weights for the mean over a disc of radius 1, exact to the fifth degree.
-
-    Returns:
-        tuple: points, shape (36, 2); weights, shape (36,).
-    """
+    """Points (36, 2) and weights (36,) for the mean over a disc of radius 1, exact to the fifth degree."""
     squared, weight = np.polynomial.legendre.leggauss(_RINGS)
     radius = np.sqrt((squared + 1.0) / 2.0)
     spoke = unit((np.arange(_SPOKES) + 0.5) * 2.0 * np.pi / _SPOKES)

@@ -72,13 +72,10 @@ def triangulate(lattice: Array, *, closed: bool) -> Triangles:
 
 
 def stiffness_matrix(mesh: Triangles, bending: Array) -> csc_array:
-    """Bending stiffness.
+    """Bending stiffness; unknowns are the corners' deflections, then the sides' slopes to the right of their direction.
 
     Args:
-        mesh: the plate.
         bending: bending stiffness of each triangle, moments x, y, twist per curvature, shape (t, 3, 3) [lbf in].
-    Returns:
-        csc_array: unknowns are the corners' deflections, then the sides' slopes to the right of their direction.
     """
     sides = _sides(mesh)
     by_area = 1.0 / mesh.areas[:, None, None, None]
@@ -98,13 +95,10 @@ def stiffness_matrix(mesh: Triangles, bending: Array) -> csc_array:
 
 
 def geometric_matrix(mesh: Triangles, running: Array) -> csc_array:
-    """Geometric stiffness; tension stiffens.
+    """Geometric stiffness for the unknowns of `stiffness_matrix`; tension stiffens.
 
     Args:
-        mesh: the plate.
         running: running loads Nx, Ny, Nxy at the middle of each side of each triangle, shape (t, 3, 3) [lbf/in].
-    Returns:
-        csc_array: for the unknowns of `stiffness_matrix`.
     """
     sides = _sides(mesh)
     chord = sides.along / sides.length[..., None]

@@ -19,13 +19,10 @@ _ALONG = 12
 
 
 def running_loads(unit: UnitSolution, name: str, points: Array) -> Array:
-    """Running loads of a sheet at points.
+    """Nx, Ny and Nxy of a sheet at points under each unit case, shape (m, 3, 3) [lbf/in per lbf/in].
 
     Args:
-        name: the sheet.
         points: shape (m, 2) [in]; a point just off the sheet gets the value at its edge continued.
-    Returns:
-        Array: Nx, Ny and Nxy under each unit case, shape (m, 3, 3) [lbf/in per lbf/in].
     """
     found = unit.gives[name].mesh.find(points)
     return _loads(unit, name, found.slope @ _moved(unit, name)[found.nodes])
@@ -34,8 +31,6 @@ def running_loads(unit: UnitSolution, name: str, points: Array) -> Array:
 def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
     """Running loads of a sheet wherever a ring crosses a line, averaged over the elements that meet there.
 
-    Args:
-        name: the sheet.
     Returns:
         tuple: places, shape (n_layers + 1, n_lines + 1, 2) [in], the first line repeated at the end; Nx, Ny and Nxy
         there under each unit case, shape (n_layers + 1, n_lines + 1, 3, 3) [lbf/in per lbf/in].
@@ -44,11 +39,7 @@ def crossing_loads(unit: UnitSolution, name: str) -> tuple[Array, Array]:
     """
     grid = unit.gives[name].mesh
     if not isinstance(grid, Grid):
-        raise SolveError(
-            said("error.no_rings"),
-            where=name,
-            remedy=said("error.no_rings.do"),
-        )
+        raise SolveError(said("error.no_rings"), where=name, remedy=said("error.no_rings.do"))
     at = gauss_points(2)[0]
     slope = slopes_in_plane(grid.elements(), shape_slopes(at))[0]
     moved = gather(_moved(unit, name).reshape(*grid.nodes.shape[:2], -1))
@@ -84,17 +75,11 @@ class RowLoads:
 
 
 def row_loads(response: Response, name: str, row: Sequence[int]) -> RowLoads:
-    """Net-section running loads of a sheet along a row of fasteners.
+    """Net-section running loads of a sheet along a row of two or more fasteners, by number and in order.
 
     The bay of a fastener reaches halfway to its neighbors; at the ends of the row it is as wide as the next pitch. The
     mean is taken along two straight lines that touch the fastener's disc on either side.
 
-    Args:
-        response: to the load.
-        name: the sheet.
-        row: numbers of the fasteners, in order along the row, two or more.
-    Returns:
-        RowLoads: for each of them.
     Raises:
         SolveError: fewer than two fasteners, or two of them at one place.
     """

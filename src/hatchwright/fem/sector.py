@@ -39,12 +39,12 @@ class RingFactor:
     links: list[Array]
 
     def solve(self, loads: Array) -> Array:
-        """Displacements under nodal loads.
+        """Displacements under nodal loads for E t = 1; divide by E t for inches.
 
         Args:
             loads: one column a load case, in the order of the grid's places, shape (places, 2, m) [lbf].
         Returns:
-            Array: displacements for E t = 1, same shape [lbf]; divide by E t for inches.
+            Array: same shape [lbf].
         """
         lines, cases = len(self.triangles), loads.shape[2]
         loads = loads.reshape(-1, 2 * lines, 2, cases)
@@ -78,14 +78,12 @@ class RingFactor:
 
 
 def factorize(element_stiffness: Array, springs: Array, *, where: str) -> RingFactor:
-    """Factorize the stiffness of a ring of elements.
+    """Factorize the stiffness of a ring of elements, for any number of load cases.
 
     Args:
         element_stiffness: shape (n_lines, n_layers, 16, 16), in the order of `Grid.elements`.
         springs: stiffness added on the grid lines so that the sheet cannot float, shape (n_lines, B).
         where: name of the sheet, for messages.
-    Returns:
-        RingFactor: for any number of load cases.
     Raises:
         SolveError: the stiffness is singular.
     """
@@ -103,11 +101,7 @@ def factorize(element_stiffness: Array, springs: Array, *, where: str) -> RingFa
         if not pivots.min() > _LEAST_PIVOT * pivots.max():
             raise LinAlgError
     except LinAlgError as error:
-        raise SolveError(
-            said("error.singular"),
-            where=where,
-            remedy=said("error.singular.do"),
-        ) from error
+        raise SolveError(said("error.singular"), where=where, remedy=said("error.singular.do")) from error
     return RingFactor(middle_inverse, to_middle, triangles, links)
 
 

@@ -46,8 +46,6 @@ def give(mesh: Mesh, means: csr_array, *, poisson_ratio: float, loads: Array | N
         means: rows that take the mean over each fastener's disc.
         loads: nodal loads of the three unit cases, if any, shape (nodes, 2, 3) [lbf].
         where: name of the sheet, for messages.
-    Returns:
-        Give: its response.
     Raises:
         SolveError: the stiffness is singular.
     """
@@ -83,11 +81,7 @@ def rigid_motions(points: Array) -> Array:
 
 
 def edge_loads(mesh: Mesh) -> Array:
-    """Nodal loads of the three unit cases on the outer edge.
-
-    Returns:
-        Array: shape (nodes, 2, 3) [lbf].
-    """
+    """Nodal loads of the three unit cases on the outer edge, shape (nodes, 2, 3) [lbf]."""
     rim = mesh.places[mesh.rim]
     side = np.stack([rim[::2], rim[1::2], np.roll(rim[::2], -1, axis=0)], axis=1)
     run = np.array([[-3.0, 4.0, -1.0], [-4.0, 0.0, 4.0], [1.0, -4.0, 3.0]]) / 6.0 @ side

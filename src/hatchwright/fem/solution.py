@@ -44,8 +44,6 @@ class UnitSolution:
             nx_lbf_in: running load along x, tension positive [lbf/in].
             ny_lbf_in: running load along y, tension positive [lbf/in].
             q_lbf_in: shear flow [lbf/in].
-        Returns:
-            Response: to that load.
         """
         return Response(self, np.array([nx_lbf_in, ny_lbf_in, q_lbf_in], dtype=float))
 
@@ -62,31 +60,26 @@ class UnitSolution:
         Args:
             thickness_in: new thicknesses by sheet [in].
             modulus_psi: new moduli by sheet [psi].
-            flexibility_in_per_lbf: flexibility of every fastener, shape (m,) [in/lbf]; None computes it.
-            formula: flexibility formula, when not the same.
-        Returns:
-            UnitSolution: of the changed model.
+            flexibility_in_per_lbf: of every fastener, shape (m,) [in/lbf]; None computes it.
+            formula: when it is not the same.
         Raises:
             SolveError: a value will not do, or a sheet is not known.
         """
         known = {sheet.name for sheet in self.model.sheets}
-        for name, value in (*(thickness_in or {}).items(), *(modulus_psi or {}).items()):
+        thickness, modulus = thickness_in or {}, modulus_psi or {}
+        for name, value in (*thickness.items(), *modulus.items()):
             if name not in known:
-                raise SolveError(
-                    said("error.sheet_none", name=name),
-                    where="changed",
-                    remedy=said("error.name_one", names=Listed(tuple(known), "or")),
-                )
+                use = said("error.name_one", names=Listed(tuple(known), "or"))
+                raise SolveError(said("error.sheet_none", name=name), where="changed", remedy=use)
             if not 0 < value < np.inf:
-                raise SolveError(
-                    said("error.value", value=f"{value:g}"), where=name, remedy=said("error.value.do")
-                )
+                wrong = said("error.value", value=f"{value:g}")
+                raise SolveError(wrong, where=name, remedy=said("error.value.do"))
 
         def renewed(sheet: Sheet) -> Sheet:
             return replace(
                 sheet,
-                thickness_in=(thickness_in or {}).get(sheet.name, sheet.thickness_in),
-                modulus_psi=(modulus_psi or {}).get(sheet.name, sheet.modulus_psi),
+                thickness_in=thickness.get(sheet.name, sheet.thickness_in),
+                modulus_psi=modulus.get(sheet.name, sheet.modulus_psi),
             )
 
         # Thickness and modulus scale a plane sheet's stiffness as a whole, so that what it gives under each fastener
@@ -94,38 +87,26 @@ class UnitSolution:
         model = replace(
             self.model,
             skin=renewed(self.model.skin),
-            doublers=tuple(renewed(sheet) for sheet in self.model.doublers),
+            doublers=tuple(map(renewed, self.model.doublers)),
             cover=self.model.cover and renewed(self.model.cover),
         )
         if flexibility_in_per_lbf is not None:
             values = np.broadcast_to(flexibility_in_per_lbf, (len(model.fasteners),)).tolist()
-            model = replace(
-                model,
-                fasteners=tuple(
-                    replace(fastener, flexibility_in_per_lbf=value)
-                    for fastener, value in zip(model.fasteners, values, strict=True)
-                ),
-            )
+            fasteners = zip(model.fasteners, values, strict=True)
+            renewed_ones = tuple(replace(one, flexibility_in_per_lbf=value) for one, value in fasteners)
+            model = replace(model, fasteners=renewed_ones)
         return couple(model, self.gives, self.patch_radius_in, formula or self.formula, self.cautions)
 
     def amounts(self, name: str) -> Array:
-        """How much of each column of a sheet's `Give` acts under each unit case.
-
-        Args:
-            name: the sheet.
-        Returns:
-            Array: shape (3 + 2 m, 3) [- and lbf per lbf/in].
-        """
+        """How much of each column of a sheet's `Give` acts under each unit case, shape (3 + 2 m, 3)."""
         sheet = self.sheet(name)
         loads = np.eye(CASES) if sheet is self.model.skin else np.zeros((CASES, CASES))
         forces = signs(self.model, sheet)[:, None, None] * self.fastener_in[self.model.holds(sheet)]
         return np.concatenate([loads, forces.reshape(-1, CASES)])
 
     def sheet(self, name: str) -> Sheet:
-        """A sheet that takes part.
+        """The sheet of that name.
 
-        Returns:
-            Sheet: the sheet.
         Raises:
             SolveError: no sheet that takes part has that name.
         """
@@ -138,7 +119,6 @@ class UnitSolution:
         """Force carried by an attached sheet across a whole section, from its fasteners beyond the section.
 
         Args:
-            name: the sheet.
             x_in: the section runs along y at this x [in].
             y_in: the section runs along x at this y [in]; give one of the two.
         Returns:
@@ -154,13 +134,7 @@ class UnitSolution:
         return carried
 
     def displacement(self, name: str) -> Array:
-        """Displacements of all nodes of a sheet under each unit case.
-
-        Args:
-            name: the sheet.
-        Returns:
-            Array: shape (nodes, 2, 3) [in per lbf/in].
-        """
+        """Displacements of all nodes of a sheet under each unit case, shape (nodes, 2, 3) [in per lbf/in]."""
         sheet, give = self.sheet(name), self.gives[name]
         moved = give.moved @ self.amounts(name) / sheet.membrane_lbf_in
         if name in self.motions:
@@ -170,11 +144,7 @@ class UnitSolution:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Response:
-    """Response to one combination of running loads.
-
-    Args:
-        load_lbf_in: Nx, Ny and q, shape (3,) [lbf/in].
-    """
+    """Response to one combination of running loads Nx, Ny and q, shape (3,) [lbf/in]."""
 
     unit: UnitSolution
     load_lbf_in: Array
@@ -191,13 +161,7 @@ class Response:
         return np.hypot(force[:, 0], force[:, 1])
 
     def edge(self, name: str | None = None) -> EdgeStress:
-        """Stress along the inner edge of a sheet.
-
-        Args:
-            name: the sheet; the loaded one if None.
-        Returns:
-            EdgeStress: round the edge.
-        """
+        """Stress along the inner edge of a sheet, the loaded one if none is named."""
         name = name or self.unit.model.skin.name
         stretch = self.unit.gives[name].edge
         stress = stretch.stretch @ (self.unit.amounts(name) @ self.load_lbf_in)
@@ -219,11 +183,10 @@ class Response:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class EdgeStress:
-    """Stress along a free edge.
+    """Stress along a free edge, tension positive, shape (k,) [psi].
 
     Args:
         points: places on the edge, anticlockwise, shape (k, 2) [in].
-        stress_psi: stress along the edge, tension positive, shape (k,) [psi].
     """
 
     points: Array
@@ -237,13 +200,7 @@ class EdgeStress:
         return float(self.stress_psi[at]), (float(x), float(y))
 
     def at(self, points: Array) -> Array:
-        """Stress where the edge comes nearest to points.
-
-        Args:
-            points: on the edge, or nearly so, shape (m, 2) [in].
-        Returns:
-            Array: between two of its own places, shape (m,) [psi].
-        """
+        """Stress where the edge comes nearest to points of shape (m, 2) [in], shape (m,) [psi]."""
         run = np.roll(self.points, -1, axis=0) - self.points
         apart = points[:, None] - self.points
         share = np.clip((apart * run).sum(axis=2) / (run**2).sum(axis=1), 0.0, 1.0)
@@ -260,15 +217,8 @@ def couple(
     formula: str,
     cautions: tuple[Said, ...] = (),
 ) -> UnitSolution:
-    """Join sheets that are already factorized.
+    """Join sheets that are already factorized; arguments as for `UnitSolution`.
 
-    Args:
-        gives: how each sheet gives by itself, by name.
-        patch_radius_in: radius of the disc of each fastener, shape (m,) [in].
-        formula: name of the flexibility formula.
-        cautions: passed on to the solution.
-    Returns:
-        UnitSolution: for the three unit cases.
     Raises:
         SolveError: the fasteners do not hold the sheets together, or the formula is not known.
     """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from typing import NoReturn
 
 import numpy as np
 
@@ -16,7 +17,6 @@ from hatchwright.shapes.profile import Loop, Profile, profile_of
 PATCH_RATIO = 2.5
 """Diameter of the disc over that of the fastener [-]; studied in docs/theory/fem.md, section 4."""
 
-
 _SAME_IN = 1e-6
 
 
@@ -29,31 +29,24 @@ def refuse_unsound(model: OpeningModel) -> None:
     names = [sheet.name for sheet in (model.skin, *model.doublers, *([model.cover] if model.cover else []))]
     for name in names:
         if names.count(name) > 1:
-            raise SolveError(said("error.sheet_twice"), where=name, remedy=said("error.sheet_twice.do"))
+            _refuse(name, said("error.sheet_twice"), said("error.sheet_twice.do"))
     for sheet in model.sheets:
         _refuse_sheet(sheet)
     if model.skin.inner is None:
-        raise SolveError(
-            said("error.no_opening"), where=f"{model.skin.name}.inner", remedy=said("error.no_opening.do")
-        )
+        _refuse(f"{model.skin.name}.inner", said("error.no_opening"), said("error.no_opening.do"))
     _refuse_sharp(model.skin, model.skin.inner)
     for sheet in model.sheets[1:]:
         if not surrounds(model.skin.outer, sheet.outer):
-            raise SolveError(
-                said("error.reaches_beyond", sheet=model.skin.name),
-                where=sheet.name,
-                remedy=said("error.reaches_beyond.do"),
-            )
+            beyond = said("error.reaches_beyond", sheet=model.skin.name)
+            _refuse(sheet.name, beyond, said("error.reaches_beyond.do"))
     for fastener in model.fasteners:
         _refuse_fastener(fastener, names)
     _refuse_loose(model)
 
 
 def profile(sheet: Sheet) -> Profile:
-    """The metal of a sheet.
+    """The metal of a sheet, within its outer edge and round its opening.
 
-    Returns:
-        Profile: its outer edge and the edge of its opening.
     Raises:
         SolveError: the edges cross, or the opening does not lie inside the sheet.
     """
@@ -61,37 +54,22 @@ def profile(sheet: Sheet) -> Profile:
         region = profile_of(*(loop for loop in (sheet.outer, sheet.inner) if loop is not None))
     except GeometryError as error:
         raise SolveError(
-            said("error.edges_bad", why=error.what),
-            where=sheet.name,
-            remedy=said("error.edges_bad.do"),
+            said("error.edges_bad", why=error.what), where=sheet.name, remedy=said("error.edges_bad.do")
         ) from error
     if sheet.inner is not None and not surrounds(sheet.outer, sheet.inner):
-        raise SolveError(
-            said("error.opening_outside"),
-            where=f"{sheet.name}.inner",
-            remedy=said("error.opening_outside.do"),
-        )
+        _refuse(f"{sheet.name}.inner", said("error.opening_outside"), said("error.opening_outside.do"))
     return region
 
 
 def surrounds(outer: Loop, inner: Loop) -> bool:
-    """Whether one edge lies wholly round another.
-
-    Args:
-        outer: the edge that should lie outside.
-        inner: the edge that should lie inside.
-    Returns:
-        bool: true if so.
-    """
+    """Whether the first edge lies wholly round the second."""
     anticlockwise = outer if outer.area_sq_in > 0 else outer.reversed()
     return bool(Profile((anticlockwise,)).contains(inner.points(1e-3 * inner.length_in)).all())
 
 
 def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
-    """Radius of the disc of each fastener.
+    """Radius of the disc of each fastener of a model that has passed `refuse_unsound`.
 
-    Args:
-        model: a model that has passed `refuse_unsound`.
     Returns:
         tuple: radii, shape (m,) [in]; a caution for each disc made smaller than 2.5 diameters.
     Raises:
@@ -107,11 +85,8 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
         room = np.where(edge.inside, edge.distance_in, -edge.distance_in)
         for number, gap in zip(own, room, strict=True):
             if gap < diameter[number] / 2:
-                raise SolveError(
-                    said("error.hole_outside" if gap < 0 else "error.hole_across", sheet=sheet.name),
-                    where=model.fasteners[number].name,
-                    remedy=said("error.hole_off.do"),
-                )
+                off = said("error.hole_outside" if gap < 0 else "error.hole_across", sheet=sheet.name)
+                _refuse(model.fasteners[number].name, off, said("error.hole_off.do"))
         radius[own] = np.minimum(radius[own], room)
     working = model.working
     if len(working) > 1:
@@ -120,11 +95,8 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
             if gap < _SAME_IN and set(model.fasteners[i].joins) != set(model.fasteners[j].joins):
                 continue
             if gap < (diameter[i] + diameter[j]) / 2:
-                raise SolveError(
-                    said("error.overlaps", other=model.fasteners[j].name),
-                    where=model.fasteners[i].name,
-                    remedy=said("error.overlaps.do"),
-                )
+                overlaps = said("error.overlaps", other=model.fasteners[j].name)
+                _refuse(model.fasteners[i].name, overlaps, said("error.overlaps.do"))
             both = radius[i] + radius[j]
             if gap < both:
                 radius[i], radius[j] = radius[i] * gap / both, radius[j] * gap / both
@@ -141,63 +113,47 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
     return radius, cautions
 
 
-def _refuse_sheet(sheet: Sheet) -> None:
-    for field in ("thickness_in", "modulus_psi"):
-        value = getattr(sheet, field)
+def _refuse(where: str, what: Said, remedy: Said) -> NoReturn:
+    raise SolveError(what, where=where, remedy=remedy)
+
+
+def _refuse_values(part: Sheet | Fastener, *fields: str) -> None:
+    """Refuse a field that is no finite number above nought."""
+    for field in fields:
+        value = getattr(part, field)
         if not (math.isfinite(value) and value > 0):
-            raise SolveError(
-                said("error.value", value=f"{value:g}"),
-                where=f"{sheet.name}.{field}",
-                remedy=said("error.value.do"),
-            )
+            _refuse(f"{part.name}.{field}", said("error.value", value=f"{value:g}"), said("error.value.do"))
+
+
+def _refuse_sheet(sheet: Sheet) -> None:
+    _refuse_values(sheet, "thickness_in", "modulus_psi")
     if not 0 <= sheet.poisson_ratio < 0.5:
-        raise SolveError(
-            said("error.value", value=f"{sheet.poisson_ratio:g}"),
-            where=f"{sheet.name}.poisson_ratio",
-            remedy=said("error.poisson.do"),
-        )
+        wrong = said("error.value", value=f"{sheet.poisson_ratio:g}")
+        _refuse(f"{sheet.name}.poisson_ratio", wrong, said("error.poisson.do"))
     profile(sheet)
 
 
 def _refuse_sharp(skin: Sheet, opening: Loop) -> None:
     curve = Curve.of(opening)
     if curve.sharp.any():
-        x, y = curve.start[int(np.abs(curve.turn).argmax())]
-        raise SolveError(
-            said("error.sharp", place=Place(float(x), float(y))),
-            where=f"{skin.name}.inner",
-            remedy=said("error.sharp.do"),
-        )
+        x, y = curve.start[int(np.abs(curve.turn).argmax())].tolist()
+        _refuse(f"{skin.name}.inner", said("error.sharp", place=Place(x, y)), said("error.sharp.do"))
 
 
 def _refuse_fastener(fastener: Fastener, names: list[str]) -> None:
-    for field in ("diameter_in", "modulus_psi"):
-        value = getattr(fastener, field)
-        if not (math.isfinite(value) and value > 0):
-            raise SolveError(
-                said("error.value", value=f"{value:g}"),
-                where=f"{fastener.name}.{field}",
-                remedy=said("error.value.do"),
-            )
+    _refuse_values(fastener, "diameter_in", "modulus_psi")
     if not (math.isfinite(fastener.x_in) and math.isfinite(fastener.y_in)):
-        raise SolveError(said("error.no_place"), where=fastener.name, remedy=said("error.no_place.do"))
-    if fastener.flexibility_in_per_lbf is not None and not fastener.flexibility_in_per_lbf >= 0:
-        raise SolveError(
-            said("error.value", value=f"{fastener.flexibility_in_per_lbf:g}"),
-            where=f"{fastener.name}.flexibility_in_per_lbf",
-            remedy=said("error.flexibility.do"),
-        )
+        _refuse(fastener.name, said("error.no_place"), said("error.no_place.do"))
+    given = fastener.flexibility_in_per_lbf
+    if given is not None and not given >= 0:
+        wrong = said("error.value", value=f"{given:g}")
+        _refuse(f"{fastener.name}.flexibility_in_per_lbf", wrong, said("error.flexibility.do"))
     for name in fastener.joins:
         if name not in names:
-            raise SolveError(
-                said("error.sheet_none", name=name),
-                where=fastener.name,
-                remedy=said("error.name_one_of", names=Listed(tuple(names), ",")),
-            )
+            known = said("error.name_one_of", names=Listed(tuple(names), ","))
+            _refuse(fastener.name, said("error.sheet_none", name=name), known)
     if fastener.joins[0] == fastener.joins[1]:
-        raise SolveError(
-            said("error.joins_itself"), where=fastener.name, remedy=said("error.joins_itself.do")
-        )
+        _refuse(fastener.name, said("error.joins_itself"), said("error.joins_itself.do"))
 
 
 def _refuse_loose(model: OpeningModel) -> None:
@@ -215,8 +171,4 @@ def _refuse_loose(model: OpeningModel) -> None:
                 reached.add(sheet.name)
     for sheet in model.sheets:
         if sheet.name not in reached:
-            raise SolveError(
-                said("error.tied", sheet=model.skin.name),
-                where=sheet.name,
-                remedy=said("error.tied.do"),
-            )
+            _refuse(sheet.name, said("error.tied", sheet=model.skin.name), said("error.tied.do"))

@@ -44,10 +44,9 @@ class Fineness:
 
 
 def stations(curve: Curve, *, per_quarter: int, cap_in: float, fan_in: float) -> Array:
-    """Distances along a loop at which grid lines leave it.
+    """Distances along the innermost loop at which grid lines leave it.
 
     Args:
-        curve: the innermost loop.
         per_quarter: elements along a 90 degree arc.
         cap_in: longest element allowed where the lines cross the last fine loop [in].
         fan_in: how far outside `curve` that loop lies at most [in].

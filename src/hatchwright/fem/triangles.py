@@ -25,10 +25,8 @@ _NEWTON_STEPS = 12
 
 
 def shapes(at: Array) -> Array:
-    """Shape functions of the six-node triangle.
+    """Shape functions of the six-node triangle at local coordinates, each 0 to 1, shape (m, 2).
 
-    Args:
-        at: local coordinates, each 0 to 1, shape (m, 2).
     Returns:
         Array: shape (m, 6); corners at (0, 0), (1, 0), (0, 1), then the middles of the sides that follow them.
     """
@@ -40,13 +38,7 @@ def shapes(at: Array) -> Array:
 
 
 def shape_slopes(at: Array) -> Array:
-    """Slopes of the shape functions along the two local axes.
-
-    Args:
-        at: local coordinates, shape (m, 2).
-    Returns:
-        Array: shape (m, 2, 6).
-    """
+    """Slopes of the shape functions along the two local axes at places of shape (m, 2), shape (m, 2, 6)."""
     r, s = at.T
     a, none = 1.0 - r - s, np.zeros(len(at))
     along_r = np.stack([1 - 4 * a, 4 * r - 1, none, 4 * (a - r), 4 * s, -4 * s], axis=1)
@@ -56,22 +48,12 @@ def shape_slopes(at: Array) -> Array:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SparseFactor:
-    """A sheet factorized by the general sparse solver.
-
-    Args:
-        factor: of the stiffness.
-    """
+    """A sheet factorized by the general sparse solver."""
 
     factor: Any
 
     def solve(self, loads: Array) -> Array:
-        """Displacements under nodal loads.
-
-        Args:
-            loads: one column a load case, shape (nodes, 2, m) [lbf].
-        Returns:
-            Array: displacements for E t = 1, same shape [lbf].
-        """
+        """Displacements for E t = 1 under nodal loads, one column a load case, both of shape (nodes, 2, m) [lbf]."""
         return np.asarray(self.factor.solve(loads.reshape(-1, loads.shape[2]))).reshape(loads.shape)
 
 
@@ -92,13 +74,7 @@ class TriangleMesh:
     rim: Index
 
     def find(self, points: Array) -> Found:
-        """Find points.
-
-        Args:
-            points: shape (m, 2) [in].
-        Returns:
-            Found: where they lie.
-        """
+        """Find points of shape (m, 2) [in]."""
         corners = self.places[self.elements[:, :3]]
         whole = Delaunay(self.places[: self.elements[:, :3].max() + 1])
         known = {
@@ -127,12 +103,8 @@ class TriangleMesh:
         return Found(nodes, shapes(local), slope, np.minimum(local.min(axis=1), third) < -1e-3)
 
     def factor(self, *, poisson_ratio: float, where: str) -> SparseFactor:
-        """Factorize its stiffness with SciPy's general sparse solver.
+        """Factorize its stiffness for E t = 1 with SciPy's general sparse solver; `where` names the sheet in messages.
 
-        Args:
-            where: name of the sheet, for messages.
-        Returns:
-            SparseFactor: for E t = 1.
         Raises:
             SolveError: the stiffness is singular.
         """
@@ -154,9 +126,5 @@ class TriangleMesh:
                 options={"SymmetricMode": True},
             )
         except RuntimeError as error:
-            raise SolveError(
-                said("error.singular"),
-                where=where,
-                remedy=said("error.singular.do"),
-            ) from error
+            raise SolveError(said("error.singular"), where=where, remedy=said("error.singular.do")) from error
         return SparseFactor(factor)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 from statistics import fmean
 
 import numpy as np
@@ -20,6 +21,7 @@ TIE_IN = 1e-5
 """A rivet this near to the line that it must be beyond lies on it, and counts for neither side: far more than rounding,
 and less than a place is entered or measured to, so that a symmetric job counts the same on both sides [in]."""
 
+_NAMES = ("X+", "X-", "Y+", "Y-")
 _WAYS = np.array([[1.0, 0.0], [-1.0, 0.0], [0.0, 1.0], [0.0, -1.0]])
 
 Floats = npt.NDArray[np.float64]
@@ -72,31 +74,36 @@ class RivetRow:
     longest_in: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CutSide:
     """One side of the cut with its rivets, which carry its load round the opening.
 
     Args:
         name: by the axis and the way it lies: X+, X-, Y+ or Y-.
         axis: 0 for a side that a load along X crosses, 1 for Y.
-        cut_in: metal cut away, square to that axis [in].
+        extreme_in: how far the opening reaches towards this side, measured from the origin [in].
+        span_in: from where to where it reaches square to that, a quarter turn to the left, from the origin [in].
         half: every rivet beyond the middle of the opening.
         ahead: those beyond the edge; one beyond a corner counts for both of its sides.
         has_straight_edge: whether a straight edge of the opening lies across the load on this side.
         reading: by which its rivets are counted: the job's choice, else the default.
-        rows: the counted rows within the width of the cut, the nearest first.
-        squareness: cosine between the load and the way from the opening's edge to each counted rivet [-].
+        layout: of which it is a side.
     """
 
     name: str
     axis: int
-    cut_in: float
+    extreme_in: float
+    span_in: tuple[float, float]
     half: tuple[Hole, ...]
     ahead: tuple[Hole, ...]
     has_straight_edge: bool
     reading: CountReading
-    rows: tuple[RivetRow, ...]
-    squareness: tuple[float, ...]
+    layout: Layout = field(repr=False)
+
+    @property
+    def cut_in(self) -> float:
+        """Metal cut away, square to the axis [in]."""
+        return self.span_in[1] - self.span_in[0]
 
     @property
     def rivets(self) -> tuple[Hole, ...]:
@@ -116,6 +123,28 @@ class CutSide:
     def is_relaxed(self) -> bool:
         """Whether the job chose the half across a straight edge, where fewer count by default."""
         return self.has_straight_edge and self.reading is CountReading.HALF
+
+    @cached_property
+    def rows(self) -> tuple[RivetRow, ...]:
+        """The counted rows within the width of the cut, the nearest first."""
+        points, way = _points(self.rivets), _WAYS[_NAMES.index(self.name)]
+        across_in, (left_in, right_in) = points @ (-way[1], way[0]), self.span_in
+        within = (across_in >= left_in - TIE_IN) & (across_in <= right_in + TIE_IN)
+        by_half = self.reading is CountReading.HALF
+        beyond_in = np.hypot(*self._from_edge.T) if by_half else points @ way - self.extreme_in
+        return _rows(self.layout, self.rivets, within, beyond_in)
+
+    @cached_property
+    def squareness(self) -> tuple[float, ...]:
+        """Cosine between the load and the way from the opening's edge to each counted rivet [-]."""
+        off_in = np.maximum(np.hypot(*self._from_edge.T), FLOAT_NOISE)
+        return tuple((self._from_edge @ _WAYS[_NAMES.index(self.name)] / off_in).tolist())
+
+    @cached_property
+    def _from_edge(self) -> Floats:
+        """From the nearest place of the opening's edge to each counted rivet, shape (n, 2) [in]."""
+        points = _points(self.rivets)
+        return points - distances(Profile((self.layout.opening,)), points).foot
 
 
 def count_rivets(layout: Layout, directions: npt.ArrayLike) -> CutCounts:
@@ -160,31 +189,22 @@ def sides_of_cut(layout: Layout) -> tuple[CutSide, ...]:
         tuple: X+, X-, Y+ and Y-.
     """
     counts, choice = count_rivets(layout, _WAYS), layout.job.choice(COUNT_RULE)
-    points = _points(counts.rivets)
-    feet = distances(Profile((layout.opening,)), points)
-    off_in = np.hypot(*(points - feet.foot).T)
-    outward = (points - feet.foot) / np.maximum(off_in, FLOAT_NOISE)[:, None]
     sides = []
-    for k, (name, way) in enumerate(zip(("X+", "X-", "Y+", "Y-"), _WAYS, strict=True)):
+    for k, name in enumerate(_NAMES):
         is_straight = bool(counts.has_straight_edge[k])
         default, other = count_readings(has_straight_edge=is_straight)
-        reading = other if choice and choice.reading == other else default
-        by_half = reading is CountReading.HALF
-        counted = counts.half[k] if by_half else counts.ahead[k]
-        across_in, (left_in, right_in) = points @ (-way[1], way[0]), counts.span_in[k]
-        within = (across_in >= left_in - TIE_IN) & (across_in <= right_in + TIE_IN)
-        beyond_in = off_in if by_half else points @ way - counts.extreme_in[k]
+        left_in, right_in = counts.span_in[k].tolist()
         sides.append(
             CutSide(
                 name=name,
                 axis=k // 2,
-                cut_in=float(counts.cut_in[k]),
+                extreme_in=float(counts.extreme_in[k]),
+                span_in=(left_in, right_in),
                 half=_chosen(counts.rivets, counts.half[k]),
                 ahead=_chosen(counts.rivets, counts.ahead[k]),
                 has_straight_edge=is_straight,
-                reading=reading,
-                rows=_rows(layout, counts.rivets, counted & within, beyond_in),
-                squareness=tuple((outward @ way)[counted].tolist()),
+                reading=other if choice and choice.reading == other else default,
+                layout=layout,
             )
         )
     return tuple(sides)
@@ -227,6 +247,6 @@ def _rows(layout: Layout, rivets: tuple[Hole, ...], mask: Bools, beyond_in: Floa
 def _pitches_in(layout: Layout, row: str, numbers: set[int]) -> list[float]:
     """Pitches between neighbors that both count; where none do, to the neighbors of those that count [in]."""
     own = [pair for pair in layout.pitches if pair.first.row == row]
-    inside = [len({pair.first.number, pair.second.number} & numbers) for pair in own]
+    inside = [(pair.first.number in numbers) + (pair.second.number in numbers) for pair in own]
     most = max(inside, default=0)
     return [pair.distance_in for pair, count in zip(own, inside, strict=True) if count and count == most]

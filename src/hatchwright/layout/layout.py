@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal, NamedTuple
 
 import numpy as np
@@ -26,7 +27,7 @@ Array = npt.NDArray[np.float64]
 _CLOSES_WITHIN = 1.1
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Edge:
     """One edge of one part.
 
@@ -35,17 +36,17 @@ class Edge:
         loop: the edge itself, counter-clockwise [in].
         metal_inside: whether the part's metal lies inside the loop.
         uncertainty_in: of the measured edge, 0 for a drawn one [in].
-        corner: its sharpest corner, None without corners.
     """
 
     name: str
     loop: Loop
     metal_inside: bool
     uncertainty_in: float = 0.0
-    corner: Corner | None = field(init=False, compare=False)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "corner", smallest_corner(self.loop))
+    @cached_property
+    def corner(self) -> Corner | None:
+        """Its sharpest corner, None without corners."""
+        return smallest_corner(self.loop)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,9 +132,9 @@ class Spacing(NamedTuple):
         return (self.first.x_in + self.second.x_in) / 2.0, (self.first.y_in + self.second.y_in) / 2.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Layout:
-    """All that is derived from a job once.
+    """All that is derived from a job, each thing once.
 
     Args:
         frame: its frame, laid on the page.
@@ -144,10 +145,6 @@ class Layout:
         parts: skin, doubler and cover, those that there are.
         holes: every hole in the order of its number.
         shop: a shop's own rows of the tables, by which the job is judged and made; None without.
-        wanted_corner: sharpest corner of the finished opening as drawn, None without corners.
-        bulging_corner: the same among those that bulge out of it, which a cutter must turn.
-        rough_corner: the sharpest of the rough cut that bulges out of it, None without a rough cut or corners.
-        pitches: neighbors along each row, once round where a row is closed.
     """
 
     job: Job
@@ -159,17 +156,26 @@ class Layout:
     parts: tuple[Part, ...]
     holes: tuple[Hole, ...]
     shop: ShopTables | None = None
-    wanted_corner: Corner | None = field(init=False, compare=False)
-    bulging_corner: Corner | None = field(init=False, compare=False)
-    rough_corner: Corner | None = field(init=False, compare=False)
-    pitches: tuple[Spacing, ...] = field(init=False, compare=False, repr=False)
 
-    def __post_init__(self) -> None:
-        object.__setattr__(self, "wanted_corner", smallest_corner(self.wanted))
-        object.__setattr__(self, "bulging_corner", smallest_corner(self.wanted, reentrant=False))
-        rough = least_corner(self.rough_cut) if self.rough_cut else None
-        object.__setattr__(self, "rough_corner", rough)
-        object.__setattr__(self, "pitches", tuple(_pitches(self.rows())))
+    @cached_property
+    def wanted_corner(self) -> Corner | None:
+        """Sharpest corner of the finished opening as drawn, None without corners."""
+        return smallest_corner(self.wanted)
+
+    @cached_property
+    def bulging_corner(self) -> Corner | None:
+        """The same among those that bulge out of it, which a cutter must turn."""
+        return smallest_corner(self.wanted, reentrant=False)
+
+    @cached_property
+    def rough_corner(self) -> Corner | None:
+        """The sharpest of the rough cut that bulges out of it, None without a rough cut or corners."""
+        return least_corner(self.rough_cut) if self.rough_cut else None
+
+    @cached_property
+    def pitches(self) -> tuple[Spacing, ...]:
+        """Neighbors along each row, once round where a row is closed."""
+        return tuple(_pitches(self.rows()))
 
     def limit(self, key: str) -> Cited:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
@@ -179,9 +185,14 @@ class Layout:
         """The part of that name, or None when the job has none."""
         return next((part for part in self.parts if part.name == name), None)
 
+    @cached_property
+    def _by_kind(self) -> dict[HoleKind, tuple[Hole, ...]]:
+        kinds: tuple[HoleKind, ...] = ("rivet", "screw")
+        return {kind: tuple(hole for hole in self.holes if hole.kind == kind) for kind in kinds}
+
     def holes_of(self, kind: HoleKind) -> tuple[Hole, ...]:
         """All rivets or all screws."""
-        return tuple(hole for hole in self.holes if hole.kind == kind)
+        return self._by_kind[kind]
 
     def rows(self) -> dict[str, tuple[Hole, ...]]:
         """Row name to its holes, in the order in which they are laid."""

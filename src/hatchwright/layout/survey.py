@@ -92,6 +92,11 @@ class Survey:
         return self.layout.shop
 
     @cached_property
+    def points(self) -> Array:
+        """Centers of all holes, shape (n_holes, 2) [in]."""
+        return points_of(self.layout.holes)
+
+    @cached_property
     def sides(self) -> tuple[CutSide, ...]:
         """The sides of the cut with the rivets that count on each."""
         return sides_of_cut(self.layout)
@@ -106,6 +111,15 @@ class Survey:
             if row.holes:
                 found.append(row)
         return tuple(found)
+
+    @cached_property
+    def rivet_pitches(self) -> Mapping[str, tuple[Spacing, ...]]:
+        """Name of each rivet row to the neighbors along it, never none."""
+        found: dict[str, list[Spacing]] = {}
+        for pair in self.layout.pitches:
+            if pair.first.kind == "rivet":
+                found.setdefault(pair.first.row, []).append(pair)
+        return {row: tuple(pairs) for row, pairs in found.items()}
 
     def limit(self, key: str) -> Cited:
         """One limit of the tables, the shop's own where it has one; see `tables.limits.limit`."""
@@ -181,12 +195,14 @@ def _edge_distances(layout: Layout) -> list[EdgeDistances]:
         holes = tuple(hole for hole in layout.holes if part.name in hole.stack)
         if not holes:
             continue
+        points = points_of(holes)
+        nominal_in = np.array([hole.nominal_in for hole in holes], dtype=float)
+        u_in = np.array([hole.uncertainty_in for hole in holes])
         for edge in part.edges:
-            gaps = distances(Profile((edge.loop,)), points_of(holes))
+            gaps = distances(Profile((edge.loop,)), points)
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)
-            nominal_in = np.array([hole.nominal_in for hole in holes], dtype=float)
-            uncertainty_in = np.maximum([hole.uncertainty_in for hole in holes], edge.uncertainty_in)
+            uncertainty_in = np.maximum(u_in, edge.uncertainty_in)
             found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, nominal_in, uncertainty_in))
     return found
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hatchwright.drawings.sheet import Circle, Ink, Line, Outline, Sheet, Solid, Text
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.said import said
 from hatchwright.words.tell import tell
 

@@ -145,6 +145,8 @@ def _unanswered(rule: Rule, error: HatchwrightError, layout: Layout) -> tuple[Fi
 
 def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iterator[Finding]:
     """The choices of a job that name no rule, no reading, or a rule that was chosen for already."""
+    if not job.choices:
+        return
     offered: dict[str, tuple[str, ...]] = {}
     for finding in found:
         if finding.readings:

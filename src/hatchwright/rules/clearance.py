@@ -10,7 +10,7 @@ from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status, b
 from hatchwright.layout.behind_skin import BEFORE_IN, THROUGH_IN, lies_on_skin, skin_in
 from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Edge, Hole
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, some_numbered
@@ -135,7 +135,7 @@ def behind(survey: Survey) -> Iterator[Finding]:
 def holes_before(survey: Survey, keep_out: KeepOut) -> tuple[Hole, ...]:
     """The holes within a diameter of something behind the skin, as near as they may lie."""
     holes = survey.layout.holes
-    beside = gaps_to_points(keep_out, points_of(holes)).tolist()
+    beside = gaps_to_points(keep_out, survey.points).tolist()
     return tuple(
         hole
         for hole, off_in in zip(holes, beside, strict=True)

@@ -187,8 +187,9 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
         asked = Judgement(e, (bound(least, d_in, "D"),), fails_as=Status.CAUTION, more=(ears.working,))
         i = asked.worst()
         hole = ears.found.holes[i % len(ears.found.holes)]
-        metal = replace(asked, bounds=(bound(_METAL, d_in, "D"),), fails_as=ears.no_metal).at(i)
-        judged = asked.at(i) if metal.status is Status.PASS else metal
+        judged = asked.at(i)
+        metal = replace(judged, bounds=(bound(_METAL, d_in, "D"),), fails_as=ears.no_metal)
+        judged = judged if metal.status is Status.PASS else metal
         yield held(
             "R807",
             judged,
@@ -233,10 +234,11 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     screw, hole = ears.found.holes[ear % len(ears.found.holes)], rivets[at]
     # Two holes run into each other where their centers are nearer than both radii together.
     both_in = hole.diameter_in + ears.rivet.diameter_in
+    judged = asked.at(k)
     metal = replace(
-        asked.at(k), bounds=(replace(bound(_METAL, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
+        judged, bounds=(replace(bound(_METAL, both_in), asks="(D1 + D2) / 2"),), fails_as=ears.no_metal
     )
-    judged = asked.at(k) if metal.status is Status.PASS else metal
+    judged = judged if metal.status is Status.PASS else metal
     yield held(
         "R813",
         judged,

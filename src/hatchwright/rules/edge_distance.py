@@ -128,18 +128,21 @@ def judge_edges(
 def _findings(survey: Survey, code: str, one: EdgeJudgement) -> Iterator[Finding]:
     """A measured hole that does not pass speaks for itself; of the others the closest of its row speaks for all."""
     asked, whole = one.asked.ranks(), one.whole.ranks()
-    ranks = np.maximum(asked, whole).tolist()
+    ranks, ratio = np.maximum(asked, whole), one.row.distance_in / one.row.diameter_in
     alike: dict[tuple[int, str], list[int]] = {}
-    for i, hole in enumerate(one.row.holes):
-        if hole.is_made and RANKED[ranks[i]].holds_back:
+    for i in np.flatnonzero(ranks).tolist():
+        rank, hole = int(ranks[i]), one.row.holes[i]
+        if hole.is_made and RANKED[rank].holds_back:
             yield _finding(code, one, [i], breaks_out=bool(whole[i] > asked[i]))
         else:
-            alike.setdefault((ranks[i], hole.row if ranks[i] else ""), []).append(i)
-    ratio = one.row.distance_in / one.row.diameter_in
+            alike.setdefault((rank, hole.row), []).append(i)
     for some in alike.values():
-        closest, *others = sorted(some, key=lambda i: ratio[i])
-        breaks_out = bool(whole[closest] > asked[closest])
-        yield _finding(code, one, [closest, *others], breaks_out=breaks_out)
+        some.sort(key=lambda i: float(ratio[i]))
+        yield _finding(code, one, some, breaks_out=bool(whole[some[0]] > asked[some[0]]))
+    passing = np.flatnonzero(ranks == 0)
+    if passing.size:
+        closest = passing[np.argmin(ratio[passing])]
+        yield _finding(code, one, [int(closest), *passing[passing != closest].tolist()], breaks_out=False)
 
 
 def _finding(code: str, one: EdgeJudgement, some: list[int], *, breaks_out: bool) -> Finding:

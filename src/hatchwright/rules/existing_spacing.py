@@ -10,7 +10,7 @@ import numpy.typing as npt
 from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -27,7 +27,7 @@ def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
     holes, bay, least = survey.layout.holes, survey.layout.job.bay, survey.limit("new_to_existing_spacing")
     if not holes:
         return
-    points = points_of(holes)
+    points = survey.points
     for row in bay.rows:
         at, axis = (row.x, 0) if row.x else (row.y, 1)
         if row.diameter and at:
@@ -62,15 +62,17 @@ def _closest(
     larger_in = np.maximum([hole.diameter_in for hole in holes], sizes_in)
     p = Measure("p", apart, np.array([hole.uncertainty_in for hole in holes]), per=("D", larger_in, "in"))
     every = Judgement(p, (bound(least, larger_in, "D"),))
-    i, ranks, margins_in = every.worst(), every.ranks(), every.margins()
-    short = sorted(np.flatnonzero(ranks).tolist(), key=lambda k: (k != i, -int(ranks[k]), margins_in[k]))
-    hole = holes[i]
+    i = every.worst()
+    hole, judged, short = holes[i], every.at(i), [i]
+    if judged.status is not Status.PASS:
+        ranks, margins_in = every.ranks(), every.margins()
+        short = sorted(np.flatnonzero(ranks).tolist(), key=lambda k: (k != i, -int(ranks[k]), margins_in[k]))
     subject = said(
         "R205.closest" if len(short) > 1 else "R205.one", hole=numbered(hole), there=named[i], n=len(short)
     )
     advice = said("ask.disposition") if hole.is_made else said("R205.shift")
-    numbers = tuple(holes[k].number for k in short) or (hole.number,)
-    return held("R205", every.at(i), subject, advice, holes=numbers, place=(hole.x_in, hole.y_in))
+    numbers = tuple(holes[k].number for k in short)
+    return held("R205", judged, subject, advice, holes=numbers, place=(hole.x_in, hole.y_in))
 
 
 def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterator[Finding]:

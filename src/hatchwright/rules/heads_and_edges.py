@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
-import numpy.typing as npt
 
 from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import Flange
-from hatchwright.judged import Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Numbers, Status, bound
 from hatchwright.layout.gaps import gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Hole, Layout, Part
 from hatchwright.layout.survey import Survey, points_of
@@ -22,15 +21,13 @@ from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
 
-Array = npt.NDArray[np.float64]
-
 _HEAD_RATIO = Cited(
     2.0, "D", Source("PRACTICE", "universal heads are about two diameters across"), Grade.PRACTICE
 )
 _CLEAR = Cited(0.0, "in", _HEAD_RATIO.source, _HEAD_RATIO.grade)
 
 
-def _clear_of(gap_in: Array, head_in: Array, u_in: Array | float = 0.0) -> Judgement:
+def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
     """Room between heads and an edge: the gap from its center less half the head."""
     clear = Measure(
         "clear", gap_in - head_in / 2.0, u_in, with_=(("gap", gap_in, "in"), ("head", head_in, "in"))
@@ -61,7 +58,7 @@ def _rows(survey: Survey, part: Part) -> Iterator[Finding]:
         head_in = _HEAD_RATIO.value * row.diameter.inch if row.diameter else 0.0
         gap_in, place = gap_to_row(part.edges[0].loop, row)
         u_in = part.edges[0].uncertainty_in
-        judged = _clear_of(np.array([gap_in]), np.array([head_in]), u_in).at(0)
+        judged = _clear_of(gap_in, head_in, u_in)
         covered = gap_in <= 0.0
         if judged.status is not Status.PASS or covered:
             yield _heads(judged, part, said("existing.row", row=row.name), place, covered=covered)
@@ -125,28 +122,28 @@ def heads_over_flange(survey: Survey) -> Iterator[Finding]:
     head_in = _HEAD_RATIO.value * np.array([hole.diameter_in for hole in rivets])
     u_in = np.array([hole.uncertainty_in for hole in rivets])
     closest: list[tuple[float, Judgement, Hole, Flange]] = []
-    fails = False
     for flange in flanges:
-        judged = _clear_of(gaps_to_points(flange, points), head_in, u_in)
-        ranks, margins_in = judged.ranks(), judged.margins()
-        short = sorted(np.flatnonzero(ranks).tolist(), key=lambda k: float(margins_in[k] - u_in[k]))
-        if short:
-            fails = True
-            yield _over_flange(judged, [rivets[k] for k in short], short[0], flange)
-        i = judged.worst()
-        closest.append((float(margins_in[i] - u_in[i]), judged.at(i), rivets[i], flange))
-    if not fails:
+        every = _clear_of(gaps_to_points(flange, points), head_in, u_in)
+        i = every.worst()
+        judged = every.at(i)
+        if judged.status is Status.PASS:
+            closest.append((float(judged.margins()[0] - u_in[i]), judged, rivets[i], flange))
+            continue
+        sure_in = every.margins() - u_in
+        short = sorted(np.flatnonzero(every.ranks()).tolist(), key=lambda k: float(sure_in[k]))
+        yield _over_flange(every.at(short[0]), [rivets[k] for k in short], flange)
+    if len(closest) == len(flanges):
         _, judged, hole, flange = min(closest, key=lambda one: one[0])
         subject = said("R216.closest", hole=numbered(hole), flange=flange.name)
         yield held("R216", judged, subject, holes=(hole.number,), place=(hole.x_in, hole.y_in))
 
 
-def _over_flange(judged: Judgement, short: list[Hole], i: int, flange: Flange) -> Finding:
+def _over_flange(judged: Judgement, short: list[Hole], flange: Flange) -> Finding:
     hole = short[0]
     subject = said("R216.over", hole=numbered(hole), flange=flange.name, n=len(short))
     return held(
         "R216",
-        judged.at(i),
+        judged,
         subject,
         said("ask.disposition") if hole.is_made else said("R216.keep_clear"),
         holes=tuple(one.number for one in short),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -58,20 +58,7 @@ def judged_sides(survey: Survey) -> tuple[JudgedSide, ...]:
     asked = _asked(survey, min(hole.diameter_in for hole in rivets)) if rivets else ()
     if not asked:
         return ()
-    sides = survey.sides
-    cut_in = np.array([side.cut_in for side in sides])
-    judged = Judgement(
-        Measure(
-            "rivets",
-            np.array([len(side.rivets) for side in sides], dtype=float),
-            unit="rivets",
-            with_=(("cut", cut_in, "in"),),
-        ),
-        tuple(one.bound(cut_in) for one in asked),
-        chosen=survey.chosen("R601"),
-        differ=Status.UNKNOWN,
-    )
-    return tuple(JudgedSide(side, _of_side(judged.at(i), side, asked)) for i, side in enumerate(sides))
+    return tuple(JudgedSide(side, _of_side(survey, side, asked)) for side in survey.sides)
 
 
 def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -> Numbers:
@@ -89,14 +76,14 @@ def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -
     return needed
 
 
-def _of_side(judged: Judgement, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
-    """The judgement of one side, its numbers named by each reading, with how they come about."""
-    return replace(
-        judged,
-        bounds=tuple(
-            Bound(each.limit, each.source, each.grade, f"{float(each.limit):g}", each.reading)
-            for each in judged.bounds
-        ),
+def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
+    """The judgement of one side by each reading, with how their numbers come about."""
+    count = float(len(side.rivets))
+    return Judgement(
+        Measure("rivets", count, unit="rivets", with_=(("cut", side.cut_in, "in"),)),
+        tuple(one.bound(side.cut_in) for one in asked),
+        chosen=survey.chosen("R601"),
+        differ=Status.UNKNOWN,
         more=(*(one.working(side.cut_in) for one in asked), *count_workings(side)),
     )
 
@@ -109,14 +96,10 @@ class _Asked:
     per_inch: Cited
     note: Cited | None
 
-    def bound(self, cut_in: Numbers) -> Bound:
-        """Rivets asked for, of each side."""
-        return Bound(
-            rivets_needed(cut_in, self.per_inch, self.note),
-            self.per_inch.source,
-            self.per_inch.grade,
-            reading=self.name,
-        )
+    def bound(self, cut_in: float) -> Bound:
+        """Rivets asked for on one side."""
+        needed = float(rivets_needed(cut_in, self.per_inch, self.note))
+        return Bound(needed, self.per_inch.source, self.per_inch.grade, f"{needed:g}", self.name)
 
     def working(self, cut_in: float) -> Working:
         """How many that comes to on one side."""

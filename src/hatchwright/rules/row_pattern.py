@@ -12,7 +12,7 @@ from hatchwright.layout.layout import Hole, Spacing
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
-from hatchwright.rules.spacing import is_made, judge_spacings, rivet_pitches, worst_pitch
+from hatchwright.rules.spacing import is_made, judge_spacings, worst_pitch
 from hatchwright.rules.wording import is_flush, numbered
 from hatchwright.said import Amount, Said, said
 from hatchwright.tables.cited import Cited
@@ -43,13 +43,13 @@ def _close_up(pair: Spacing) -> Said:
 
 def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[Finding]:
     """Each row with a pitch that is too long; where there is none the longest of all rows."""
-    rows = rivet_pitches(survey)
+    rows = survey.rivet_pitches
     every = [pair for pairs in rows.values() for pair in pairs]
     if not every:
         return
     judged = judge_spacings(every, {"": most}, at_least=False, fails_as=over)
     if judged.status is Status.PASS:
-        i = max(range(len(every)), key=lambda k: every[k].distance_in / every[k].diameter_in)
+        i = int(np.argmax([pair.distance_in / pair.diameter_in for pair in every]))
         pair = every[i]
         yield held(
             code,
@@ -83,7 +83,7 @@ _FLUSH = {
 )
 def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
     """R206: pitch of flush rivets; the figure is from memory, protruding heads give the other end of its range."""
-    for row, pairs in rivet_pitches(survey).items():
+    for row, pairs in survey.rivet_pitches.items():
         if is_flush(pairs[0].first):
             rows = min(len(survey.pattern(row)), 3)
             judged = judge_spacings(

@@ -103,15 +103,6 @@ def _spacing(code: str, judged: Judgement, pair: Spacing, i: int, subject: Said)
     return held(code, judged.at(i), subject, advice, holes=holes, place=pair.middle)
 
 
-def rivet_pitches(survey: Survey) -> dict[str, list[Spacing]]:
-    """Row name to the neighbors along each rivet row, never none."""
-    found: dict[str, list[Spacing]] = defaultdict(list)
-    for pair in survey.layout.pitches:
-        if pair.first.kind == "rivet":
-            found[pair.first.row].append(pair)
-    return found
-
-
 def worst_pitch(
     code: str,
     row: str,
@@ -161,7 +152,7 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """R202: pitch in double rows."""
     circular, navy = DOUBLE_ROW_READINGS
     least = {circular: survey.limit("pitch_min_double_row"), navy: survey.limit("pitch_min_absolute")}
-    for row, pairs in rivet_pitches(survey).items():
+    for row, pairs in survey.rivet_pitches.items():
         if len(survey.pattern(row)) == 2:
             judged = judge_spacings(pairs, least, chosen=survey.chosen("R202"), differ=Status.CAUTION)
             yield worst_pitch("R202", row, pairs, judged, _fewer)
@@ -171,7 +162,7 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
 def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     """R213: pitch in triple rows."""
     least = {"": survey.limit("pitch_min_triple_row")}
-    for row, pairs in rivet_pitches(survey).items():
+    for row, pairs in survey.rivet_pitches.items():
         if len(survey.pattern(row)) >= 3:
             yield worst_pitch("R213", row, pairs, judge_spacings(pairs, least), _fewer)
 

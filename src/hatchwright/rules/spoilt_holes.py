@@ -11,7 +11,7 @@ from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
-from hatchwright.layout.survey import Survey, points_of
+from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -82,7 +82,7 @@ def _new_to_new(survey: Survey, finished_in: dict[int, float]) -> Iterator[Findi
 def _new_to_old(survey: Survey, finished_in: dict[int, float]) -> Iterator[Finding]:
     """New holes and fasteners that were entered singly, then rows, whose rivets may stand anywhere on their line."""
     holes, bay = survey.layout.holes, survey.layout.job.bay
-    points = points_of(holes)
+    points = survey.points
     ours_in = np.array([finished_in[hole.number] for hole in holes])
     u_in = np.array([hole.uncertainty_in for hole in holes])
     old = [

@@ -2,32 +2,42 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import inch, said
-from hatchwright.shapes.pieces import Bools, Floats, Integers, complex_of, points_of
+from hatchwright.shapes.pieces import Bools, Complexes, Floats, Integers, Pieces, complex_of, points_of
 from hatchwright.shapes.profile import Profile
 
 _FEW = 100
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, eq=False)
 class Distances:
-    """How far points lie from a profile's edge.
+    """How far points lie from a profile's edge; what only some ask for is worked out when they do.
 
     Args:
         distance_in: to the nearest place on the edge, never negative, shape (n,) [in].
-        foot: that nearest place, shape (n, 2) [in].
-        inside: whether the point lies in the region, shape (n,).
     """
 
     distance_in: Floats
-    foot: Floats
-    inside: Bools
+    _which: Integers = field(repr=False)
+    _points: Complexes = field(repr=False)
+    _parts: Pieces = field(repr=False)
+
+    @cached_property
+    def foot(self) -> Floats:
+        """The nearest place on the edge, shape (n, 2) [in]."""
+        return points_of(self._parts.feet(self._points, self._which))
+
+    @cached_property
+    def inside(self) -> Bools:
+        """Whether the point lies in the region, shape (n,)."""
+        return self._parts.inside(self._points)
 
 
 def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
@@ -46,7 +56,7 @@ def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
     z = complex_of(points)
     parts = profile.working_form()
     distance_in, which = parts.distance(z)
-    return Distances(distance_in, points_of(parts.feet(z, which)), parts.inside(z))
+    return Distances(distance_in, which, z, parts)
 
 
 def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Integers, Floats]:

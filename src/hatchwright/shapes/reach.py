@@ -24,7 +24,8 @@ def reach(loop: Loop, directions: npt.ArrayLike) -> tuple[Floats, Floats]:
         tuple: least and greatest place along each direction, measured from the origin, each of shape (k,) [in].
     """
     along = complex_of(directions)
-    return -_greatest(loop, -along), _greatest(loop, along)
+    least, greatest = _greatest(loop, np.concatenate((-along, along))).reshape(2, -1)
+    return -least, greatest
 
 
 def faces(loop: Loop, directions: npt.ArrayLike) -> Bools:

@@ -39,6 +39,7 @@ INSTRUCTIONS = Table(
 )
 
 
+@cache
 def instruction(key: str) -> Instruction:
     """One instruction by its name; the names stand in `instructions.csv`.
 

@@ -101,6 +101,7 @@ def density(alloy: str, shop: ShopTables | None = None) -> Cited:
     return DENSITIES.one(shop, use="handbook", alloy=alloy).cited("density_lb_per_in3")
 
 
+@lru_cache(maxsize=8)
 def sheet_stock(shop: ShopTables | None = None) -> tuple[Cited, ...]:
     """All stock thicknesses, thinnest first [in]."""
     return tuple(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import Annotated, Literal
 
 from hatchwright.errors import TableError
@@ -159,6 +160,7 @@ class Substitution:
     grade: Grade
 
 
+@cache
 def rivet_diameters() -> tuple[Cited, ...]:
     """The standard diameters, smallest first [in]."""
     return tuple(row.cited("diameter_in") for row in RIVET_DIAMETERS.some())

@@ -8,7 +8,6 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from hatchwright.drawings.figures import unit_of
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
 from hatchwright.drawings.trial_view import trial_view
@@ -127,7 +126,7 @@ def trial_files(
 
 
 def _size_in(layout: Layout, size: str) -> float:
-    unit = unit_of(layout.job)
+    unit = layout.job.unit
     try:
         return parse_length(size or USUAL_SIZE[unit], unit=unit).inch
     except EntryError as error:

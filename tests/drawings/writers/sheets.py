@@ -6,22 +6,14 @@ import math
 
 import numpy as np
 
-from hatchwright.drawings.sheet import (
-    Arrow,
-    CallOut,
-    Circle,
-    Cross,
-    Hatch,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Style,
-    Table,
-    Text,
-    TitleBlock,
-    baseline,
-)
+from hatchwright.drawings.dimensions import baseline
+from hatchwright.drawings.ink import Circle, Line, Outline, Text
+from hatchwright.drawings.keep_out import Hatch
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.marks import Arrow, CallOut, Cross
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
+from hatchwright.drawings.title_block import TitleBlock
 from hatchwright.shapes.profile import Loop
 
 QUARTER = math.tan(math.pi / 8.0)

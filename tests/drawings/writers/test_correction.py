@@ -14,7 +14,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 
-from hatchwright.drawings.sheet import Circle, Text, box_of
+from hatchwright.drawings.ink import Circle, Text, box_of
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import Format, Paper, corrected, file_suffix, write
 from hatchwright.drawings.writers.pages import pages_of

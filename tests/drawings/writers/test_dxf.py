@@ -4,13 +4,20 @@ from __future__ import annotations
 
 import io
 import math
+import os
+import subprocess
+import sys
+from pathlib import Path
 
 import ezdxf
 import pytest
 from ezdxf.lldxf.encoding import decode_dxf_unicode
 from ezdxf.tools.text import plain_text
 
-from hatchwright.drawings.sheet import Circle, Layer, Line, Outline, Sheet, literal
+from hatchwright.drawings.ink import Circle, Line, Outline
+from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.lettering import literal
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.dxf import dxf_of
 from writers.sheets import HOLES, HOSTILE, bay, lettered, plate
 
@@ -99,6 +106,23 @@ def test_dashed_lines_are_named_as_the_trade_names_them():
 
 def test_the_same_sheet_gives_the_same_bytes():
     assert dxf_of(bay()) == dxf_of(bay())
+
+
+SCRIPT = """
+import sys
+from hatchwright.drawings.writers.dxf import dxf_of
+from writers.sheets import bay
+sys.stdout.buffer.write(dxf_of(bay()))
+"""
+
+
+@pytest.mark.parametrize("seed", ["0", "7"])
+def test_another_process_gives_the_same_bytes(seed):
+    """The seeds are two by which a set within the library stands in another order."""
+    paths = os.pathsep.join([str(Path(__file__).parents[1]), *sys.path])
+    env = {**os.environ, "PYTHONHASHSEED": seed, "PYTHONPATH": paths}
+    made = subprocess.run([sys.executable, "-c", SCRIPT], env=env, stdout=subprocess.PIPE, check=True)
+    assert made.stdout == dxf_of(bay())
 
 
 @pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))

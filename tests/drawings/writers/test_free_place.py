@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from hatchwright.drawings.sheet import Box, Circle, Layer, Line, Outline, Text
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Line, Outline, Text
+from hatchwright.drawings.layers import Layer
 from hatchwright.drawings.writers.free_place import is_free
 from writers.sheets import rounded
 

@@ -6,7 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from hatchwright.drawings.sheet import Box, Circle, Layer, Line, Outline, Sheet, Table, Text, box_of
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Line, Outline, Text, box_of
+from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.table import Table
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.drawings.writers.tiling import OVERLAP_IN, tile_name, tiled

@@ -16,7 +16,7 @@ import pypdfium2
 import pytest
 
 from hatchwright.drawings.bay_view import bay_sheet
-from hatchwright.drawings.sheet import Circle
+from hatchwright.drawings.ink import Circle
 from hatchwright.drawings.template_view import template_sheet
 from hatchwright.drawings.writers import Paper
 from hatchwright.drawings.writers.pages import pages_of

@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import pytest
 import svgpathtools
 
-from hatchwright.drawings.sheet import literal
+from hatchwright.drawings.lettering import literal
 from hatchwright.drawings.writers.svg import screen_svg_of, svg_of
 from writers.sheets import HOLES, HOSTILE, bay, lettered, plate
 

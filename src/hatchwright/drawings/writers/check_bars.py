@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.drawings.sheet import Anchor, Ink, Layer, Line, Point, Text
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text
+from hatchwright.drawings.layers import Layer
 from hatchwright.said import said
 from hatchwright.units import MM_PER_IN, Unit, figure
 from hatchwright.words.tell import tell
@@ -37,9 +39,7 @@ class CheckBar:
     Args:
         start: left or lower end (x, y) [in].
         along: "x" for a level bar, "y" for an upright one.
-        length_in: true length [in].
         spaces: how many equal graduations it has.
-        words: what it must measure.
         words_at: where along the bar the words begin, once or more often [in].
     """
 
@@ -76,15 +76,12 @@ def bar_length(unit: Unit) -> str:
 
 
 def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide, unit: Unit) -> tuple[Ink, ...]:
-    """The inch bar and the millimeter bar beside each other.
+    """The inch bar and the millimeter bar beside each other, lettered with their tolerance; 0.5 in across.
 
     Args:
         corner: lower left end of the pair (x, y) [in].
-        along: "x" for level bars, "y" for upright ones.
-        side: of the paper along which they lie, one of `SIDES`.
+        side: of the paper along which they lie.
         unit: in which the length of the first is told.
-    Returns:
-        tuple[Ink, ...]: both bars, lettered with their tolerance; 0.5 in across.
     """
     x, y = corner
     inch = (x, y + 0.22 + _BETWEEN_IN) if along == "x" else (x + 0.2, y)
@@ -96,21 +93,17 @@ def check_bars(corner: Point, along: Literal["x", "y"], *, side: PaperSide, unit
 
 
 def measured_boxes(corner: Point) -> tuple[Ink, ...]:
-    """Boxes in which the lengths measured on the day of use are written.
+    """A box for each side of the paper, in which the length measured on the day of use is written; 2.32 x 0.3 in.
 
     Args:
         corner: lower left corner (x, y) [in].
-    Returns:
-        tuple[Ink, ...]: one box for each side of the paper; 2.32 x 0.3 in.
     """
     x, y = corner
     parts: list[Ink] = []
     for left, side in zip((x + 0.6, x + 1.72), SIDES, strict=True):
-        right, top = left + 0.6, y + 0.3
-        corners = ((left, y), (right, y), (right, top), (left, top), (left, y))
         parts += (
             Text((left - 0.05, y + up), word, _LETTER_IN, anchor=Anchor.END)
             for up, word in ((0.18, tell(said(f"bar.box.{side}"))), (0.03, tell(said("bar.box_side"))))
         )
-        parts.append(Line(corners, Layer.CHECK))
+        parts.append(Line(Box(left, y, left + 0.6, y + 0.3).corners, Layer.CHECK))
     return tuple(parts)

@@ -32,26 +32,20 @@ def bar_names() -> tuple[str, str]:
 def corrected(
     paper: Paper, *, short_in: float, long_in: float, bars: tuple[str, str] | None = None
 ) -> AnyPaper:
-    """Paper on which pages come out true from a printer that is off.
+    """Paper on which pages come out true from a printer that is off; the paper itself when both bars are true.
 
     Args:
         short_in: what the 6.000 in bar along the short side of the paper measured [in].
         long_in: what the one along its long side measured [in].
         bars: what to call the two in messages, None for what they are.
-    Returns:
-        AnyPaper: the paper itself when both bars are true.
     Raises:
         ExportError: the printer is off by more than `WORST_RATIO`.
     """
     for bar, measured_in in zip(bars or bar_names(), (short_in, long_in), strict=True):
         if not is_near(measured_in):
+            inch_bar, measured, most = inch(INCH_BAR_IN), inch(measured_in), round(100.0 * WORST_RATIO)
             raise ExportError(
-                said(
-                    "error.printer_off",
-                    bar=inch(INCH_BAR_IN),
-                    measured=inch(measured_in),
-                    most=round(100.0 * WORST_RATIO),
-                ),
+                said("error.printer_off", bar=inch_bar, measured=measured, most=most),
                 where=bar,
                 remedy=said("error.printer_off.do", bar=BAR),
             )
@@ -66,15 +60,7 @@ def before_use(unit: Unit) -> Said:
 
 
 def corrected_words(paper: AnyPaper, *, width_in: float, unit: Unit) -> tuple[Block, ...]:
-    """What a corrected page says of itself, in large words.
-
-    Args:
-        paper: that is printed on.
-        width_in: width of the column [in].
-        unit: in which the length of a bar is told.
-    Returns:
-        tuple[Block, ...]: the factors, and what the bars must measure now; none when the paper is plain.
-    """
+    """In large words the factors of a corrected page, and what its bars must measure now; nothing on plain paper."""
     if not isinstance(paper, CorrectedPaper):
         return ()
     words = (

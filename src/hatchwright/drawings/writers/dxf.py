@@ -9,42 +9,23 @@ from __future__ import annotations
 import io
 from typing import TYPE_CHECKING
 
-from hatchwright.drawings.sheet import (
-    FAMILY,
-    Anchor,
-    Box,
-    Circle,
-    Ink,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Solid,
-    Style,
-    Text,
-    box_of,
-)
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Outline, Solid, Text, box_of
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import FAMILY
+from hatchwright.drawings.sheet import Sheet
 
 if TYPE_CHECKING:
     from ezdxf.document import Drawing
     from ezdxf.layouts.layout import Modelspace
 
-_LINE_TYPES = {
-    Style.HIDDEN: "HIDDEN",
-    Style.CENTER: "CENTER",
-    Style.PHANTOM: "PHANTOM",
-    Style.JOIN: "DOT",
-}
+_LINE_TYPES = {Style.HIDDEN: "HIDDEN", Style.CENTER: "CENTER", Style.PHANTOM: "PHANTOM", Style.JOIN: "DOT"}
 _LETTERING = {False: "LETTERING", True: "LETTERING_BOLD"}
 _BLACK = 7
 
 
 def dxf_of(sheet: Sheet) -> bytes:
-    """Write a sheet as a machine file.
-
-    Returns:
-        bytes: the DXF file, the same for the same sheet.
-    """
+    """Write a sheet as a machine file, the same bytes for the same sheet."""
     from ezdxf import options, units  # type: ignore[attr-defined]
     from ezdxf.filemanagement import new
 
@@ -58,6 +39,8 @@ def dxf_of(sheet: Sheet) -> bytes:
     for part in parts:
         _add(space, part, sheet.units_per_in)
     _show_all(doc, box_of(parts), sheet.units_per_in)
+    for name in sorted(doc.entitydb.dxf_types_in_use()):  # a set: its order changes from process to process
+        doc.classes.add_class(name)
     stream = io.StringIO()
     doc.write(stream)
     return stream.getvalue().encode("utf-8")
@@ -125,5 +108,5 @@ def _without_codes(words: str) -> str:
 def _show_all(doc: Drawing, box: Box, per_in: float) -> None:
     low, high = (box.left * per_in, box.bottom * per_in, 0.0), (box.right * per_in, box.top * per_in, 0.0)
     doc.modelspace().reset_extents(low, high)
-    middle = (0.5 * (box.left + box.right) * per_in, 0.5 * (box.bottom + box.top) * per_in)
+    middle = (box.middle[0] * per_in, box.middle[1] * per_in)
     doc.set_modelspace_vport(height=1.05 * max(box.height_in, 0.7 * box.width_in) * per_in, center=middle)

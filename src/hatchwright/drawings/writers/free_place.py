@@ -5,20 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from hatchwright.drawings.sheet import Box, Circle, Ink, Line, Outline, Point, Text
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Text
 
-_CHORD_IN = 0.01
+_CHORD_IN = 0.01  # a label may come that near to an arc
 
 
 def is_free(box: Box, ink: Iterable[Ink]) -> bool:
-    """Whether no ink comes into a box.
-
-    Args:
-        box: on the page [in].
-        ink: on the same page.
-    Returns:
-        bool: lettering counts by the box round it, all else by its lines, arcs to a hundredth of an inch.
-    """
+    """Whether no ink comes into a box; lettering counts by the box round it, all else by its lines and arcs."""
     return not any(part.box().touches(box) and _comes_into(box, part) for part in ink)
 
 

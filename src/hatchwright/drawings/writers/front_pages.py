@@ -4,25 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from hatchwright.drawings.sheet import (
-    Anchor,
+from hatchwright.drawings.block import (
     Block,
-    Box,
-    Circle,
-    Ink,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Text,
     legend_block,
-    moved,
     notes_block,
     paragraph,
     rows_of,
     stacked,
     stop_block,
 )
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Circle, Ink, Line, Outline, Text, moved
+from hatchwright.drawings.layers import Layer
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.correction import before_use, corrected_words
 from hatchwright.drawings.writers.paper import GAP_IN, MARGIN_IN, AnyPaper, Page
 from hatchwright.drawings.writers.tile_pages import laid_over
@@ -36,10 +30,8 @@ _TILE_LETTER_IN = 0.11
 
 
 def front_pages(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
-    """The pages to read first; none when one full-size page says it all.
+    """The pages to read first, upright; none when one full-size page says it all.
 
-    Returns:
-        tuple[Page, ...]: upright pages.
     Raises:
         ExportError: the drawing takes more pages than a person will join.
     """
@@ -115,9 +107,8 @@ def _key_plan(sheet: Sheet, tiling: Tiling) -> Block:
     for row, column in tiling.places():
         left, right = ((x - whole.left) * scale for x in xs[column : column + 2])
         top, bottom = ((y - whole.top) * scale - 0.2 for y in ys[row : row + 2])
-        corners = ((left, bottom), (right, bottom), (right, top), (left, top), (left, bottom))
-        parts.append(Line(corners, Layer.CHECK))
-        parts.append(_tile_label(tile_name(row, column), Box(left, bottom, right, top), drawn))
+        tile = Box(left, bottom, right, top)
+        parts += (Line(tile.corners, Layer.CHECK), _tile_label(tile_name(row, column), tile, drawn))
     return Block(tuple(parts), whole.width_in * scale, whole.height_in * scale + 0.2)
 
 

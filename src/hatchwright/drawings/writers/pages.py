@@ -12,10 +12,8 @@ from hatchwright.drawings.writers.tile_pages import tile_pages
 
 @lru_cache(maxsize=1)  # who writes a file lays out its pages, and who reads it back asks for them once more
 def pages_of(sheet: Sheet, paper: AnyPaper) -> tuple[Page, ...]:
-    """Lay a sheet over pages.
+    """Lay a sheet over pages: first those of notes and tables if there are any, then the tiles row by row.
 
-    Returns:
-        tuple[Page, ...]: pages of notes and tables if there are any, then the tiles row by row.
     Raises:
         ExportError: more pages than a person will join.
     """

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from hatchwright.drawings.sheet import Box, Ink, Point
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Ink, Point
 from hatchwright.units import MM_PER_IN
 
 MARGIN_IN = 0.4
@@ -45,13 +46,7 @@ class Paper(StrEnum):
         return self
 
     def ratios(self, lies_in: tuple[float, float]) -> tuple[float, float]:
-        """By how much ink is drawn larger so that it comes out true: not at all.
-
-        Args:
-            lies_in: width and height of the paper as it lies [in].
-        Returns:
-            tuple: across and up the page [-].
-        """
+        """As for paper that is corrected: ink is not drawn larger."""
         return 1.0, 1.0
 
 
@@ -62,7 +57,6 @@ class CorrectedPaper:
     A printer is off along the sides of its paper, whichever way the page on it lies.
 
     Args:
-        plain: what the printer takes.
         short_ratio: true length over what comes out, along the short side of the paper [-].
         long_ratio: the same along its long side [-].
     """
@@ -89,10 +83,8 @@ class CorrectedPaper:
         Returns:
             tuple: across and up the page [-].
         """
-        width, height = lies_in
-        if width > height:
-            return self.long_ratio, self.short_ratio
-        return self.short_ratio, self.long_ratio
+        ratios = self.short_ratio, self.long_ratio
+        return ratios[::-1] if lies_in[0] > lies_in[1] else ratios
 
     def __str__(self) -> str:
         return f"{self.plain} corrected"
@@ -102,13 +94,11 @@ AnyPaper = Paper | CorrectedPaper
 
 
 def true_size_in(paper_in: tuple[float, float], ratios: tuple[float, float]) -> tuple[float, float]:
-    """Size of a page in the inches that come out of the printer: never more than the paper itself.
+    """Width and height of a page in the inches that come out of the printer: never more than the paper [in].
 
     Args:
         paper_in: width and height of the paper as it lies [in].
         ratios: by how much ink is drawn larger, across and up [-].
-    Returns:
-        tuple: width and height to lay a page out on [in].
     """
     width, height = (min(side, side / ratio) for side, ratio in zip(paper_in, ratios, strict=True))
     return width, height
@@ -119,8 +109,8 @@ class Page:
     """One page in the inches that come out of the printer, its origin at the lower left corner.
 
     Args:
-        width_in: width of the paper as it lies [in].
-        height_in: height of the paper as it lies [in].
+        width_in: of the paper as it lies [in].
+        height_in: of the paper as it lies [in].
         name: tile such as ``A1``, or "" for a page that is not full size.
         window: part of the page that shows the drawing, or None [in].
         drawing: ink that is shown through the window only.

@@ -9,19 +9,10 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from hatchwright.drawings.sheet import (
-    CAPITAL_RATIO,
-    FONTS,
-    Box,
-    Circle,
-    Ink,
-    Line,
-    Outline,
-    Point,
-    Sheet,
-    Solid,
-    Text,
-)
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Solid, Text
+from hatchwright.drawings.lettering import CAPITAL_RATIO, FONTS
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page, Paper
 from hatchwright.shapes.profile import Arc
@@ -32,12 +23,10 @@ _WIDEST_CURVE_RAD = math.radians(30.0)
 
 
 def pdf_of(sheet: Sheet, paper: AnyPaper = Paper.LETTER, *, made_at: datetime | None = None) -> bytes:
-    """Write a sheet as true-size pages.
+    """Write a sheet as true-size pages, the same bytes for the same sheet, paper and time.
 
     Args:
         made_at: date and time kept in the file; none is kept when not given.
-    Returns:
-        bytes: the PDF file, the same for the same sheet, paper and time.
     Raises:
         ExportError: the drawing takes more pages than a person will join.
     """

@@ -13,22 +13,11 @@ from collections.abc import Iterable, Iterator
 from functools import lru_cache
 from xml.sax.saxutils import escape, quoteattr
 
-from hatchwright.drawings.sheet import (
-    CAPITAL_RATIO,
-    FAMILY,
-    Box,
-    Circle,
-    Ink,
-    Layer,
-    Line,
-    Outline,
-    Sheet,
-    Solid,
-    Style,
-    Text,
-    box_of,
-    literal,
-)
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text, box_of
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import CAPITAL_RATIO, FAMILY, literal
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc
 from hatchwright.words.tell import tell
@@ -41,18 +30,14 @@ _FALLBACK_FAMILIES = "Verdana, sans-serif"
 
 
 def svg_of(sheet: Sheet) -> bytes:
-    """Write a sheet as a true-size file.
-
-    Returns:
-        bytes: the SVG file, with title block, legend, notes, tables and check square.
-    """
+    """Write a sheet as a true-size file, with title block, legend, notes, tables and check square."""
     parts = sheet.framed()
     unit, per_in = sheet.unit, sheet.units_per_in
     box = box_of(parts).grown(_MARGIN_IN)
     size = f'width="{_n(box.width_in * per_in)}{unit}" height="{_n(box.height_in * per_in)}{unit}"'
     head = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, per_in)}>',
+        f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} viewBox="{_view_box(box, per_in)}">',
         f"<title>{escape(f'{sheet.title}, {sheet.title_block.job}, {sheet.title_block.side}')}</title>",
         f"<desc>{escape(tell(said('svg.description', unit=unit)))}</desc>",
     ]
@@ -70,7 +55,9 @@ def screen_svg_of(sheet: Sheet) -> str:
     near = [part for part in parts if part.layer in _NEW_PARTS or "short" in part.css.split()]
     close = _view_box(box_of(near or parts).grown(_CLOSE_MARGIN_IN), 1.0)
     views = f'data-close="{close}" data-whole="{_view_box(box, 1.0)}"'
-    paper = f'<rect class="paper" {_corner_and_size(box)} fill="#fff"/>'
+    corner = f'x="{_n(box.left)}" y="{_n(-box.top)}"'
+    size = f'width="{_n(box.width_in)}" height="{_n(box.height_in)}"'
+    paper = f'<rect class="paper" {corner} {size} fill="#fff"/>'
     name = f'class="drawing" role="img" aria-label={_quoted(sheet.title)} {views}'
     head = f'<svg xmlns="http://www.w3.org/2000/svg" {name} viewBox="{close}">'
     return "\n".join([head, paper, *_groups(parts, 1.0, screen=True), "</svg>"])
@@ -79,12 +66,11 @@ def screen_svg_of(sheet: Sheet) -> str:
 def picture_svg_of(sheet: Sheet) -> bytes:
     """Write the drawing alone as a picture to be set into a paper at any size, its lines and letters with it.
 
-    Returns:
-        bytes: the SVG file without title block, legend and tables; one user unit is 1 in at full size.
+    It has no title block, legend and tables; one user unit is 1 in at full size.
     """
     parts, box = sheet.parts(), sheet.box.grown(_MARGIN_IN)
     size = f'width="{_n(box.width_in)}in" height="{_n(box.height_in)}in"'
-    head = f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} {_view(box, 1.0)}>'
+    head = f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" {size} viewBox="{_view_box(box, 1.0)}">'
     return "\n".join([head, *_groups(parts, 1.0, screen=False), "</svg>\n"]).encode()
 
 
@@ -123,9 +109,8 @@ def _paint(style: Style, kind: str, per_in: float, *, screen: bool) -> str:
     factor = _SCREEN_PX_PER_IN if screen else per_in
     width = _SCREEN_WIDTH_PX[style is Style.FINISHED] if screen else style.width_in * per_in
     dashes = " ".join(_n(dash * factor) for dash in style.dashes_in)
-    return f'fill="none" stroke="#000" stroke-width="{_n(width)}"' + (
-        f' stroke-dasharray="{dashes}"' if dashes else ""
-    )
+    dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
+    return f'fill="none" stroke="#000" stroke-width="{_n(width)}"{dashed}'
 
 
 def _element(part: Ink, per_in: float) -> str:
@@ -186,22 +171,12 @@ def _text(text: Text, per_in: float, css: str) -> str:
     anchor = "" if text.anchor == "start" else f' text-anchor="{text.anchor}"'
     bold = ' font-weight="bold"' if text.bold else ""
     note = f" data-note={_quoted(text.note_id)}" if text.note_id else ""
-    size = _n(text.height_in / CAPITAL_RATIO * per_in)
-    return (
-        f'<text x="{x}" y="{y}" font-size="{size}"{anchor}{bold}{turn}{note}{css}>{escape(text.words)}</text>'
-    )
-
-
-def _view(box: Box, per_in: float) -> str:
-    return f'viewBox="{_view_box(box, per_in)}"'
+    size, words = _n(text.height_in / CAPITAL_RATIO * per_in), escape(text.words)
+    return f'<text x="{x}" y="{y}" font-size="{size}"{anchor}{bold}{turn}{note}{css}>{words}</text>'
 
 
 def _view_box(box: Box, per_in: float) -> str:
     return " ".join(_n(value * per_in) for value in (box.left, -box.top, box.width_in, box.height_in))
-
-
-def _corner_and_size(box: Box) -> str:
-    return f'x="{_n(box.left)}" y="{_n(-box.top)}" width="{_n(box.width_in)}" height="{_n(box.height_in)}"'
 
 
 def _place(point: tuple[float, float], per_in: float) -> str:

@@ -40,16 +40,7 @@ _LONG_AGO = (1980, 1, 1, 0, 0, 0)
 
 
 def three_mf_of(solid: Solid, *, title: str, description: str = "", unit: Unit = "in") -> bytes:
-    """Write a body.
-
-    Args:
-        solid: closed.
-        title: kept in the file.
-        description: kept beside the title, when there is one.
-        unit: in which the body is written.
-    Returns:
-        bytes: the file, the same for the same body and words.
-    """
+    """Write a closed body with the words that are kept in the file, the same bytes for the same arguments."""
     stream = io.BytesIO()
     with zipfile.ZipFile(stream, "w", zipfile.ZIP_DEFLATED) as archive:
         for name, text in (

@@ -7,24 +7,12 @@ from typing import Literal
 
 import numpy as np
 
-from hatchwright.drawings.sheet import (
-    BIG_IN,
-    Anchor,
-    Block,
-    Box,
-    Ink,
-    Layer,
-    Line,
-    Point,
-    Sheet,
-    Style,
-    Text,
-    legend_block,
-    moved,
-    paragraph,
-    stacked,
-    stop_block,
-)
+from hatchwright.drawings.block import Block, legend_block, paragraph, stacked, stop_block
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Anchor, Ink, Line, Point, Text, moved
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.lettering import BIG_IN
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.check_bars import (
     BARS_IN,
     SIDES,
@@ -67,7 +55,7 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, 
     """Lay a sheet over as few pages as the paper allows, upright or lying.
 
     Returns:
-        tuple: width and height of the paper as it lies [in], the page's window [in], and the division of the sheet.
+        tuple: width and height of the paper as it lies, the page's window, and the division of the sheet [in].
     Raises:
         ExportError: more pages than a person will join.
     """
@@ -83,12 +71,10 @@ def laid_over(sheet: Sheet, paper: AnyPaper) -> tuple[tuple[float, float], Box, 
 
 
 def tile_pages(sheet: Sheet, paper: AnyPaper, *, before: int) -> tuple[Page, ...]:
-    """The full-size pages of a sheet, row by row.
+    """The full-size pages of a sheet, one a tile, row by row.
 
     Args:
         before: how many pages come before them.
-    Returns:
-        tuple[Page, ...]: one page a tile.
     Raises:
         ExportError: more pages than a person will join.
     """
@@ -138,9 +124,6 @@ def _foot_block(
 ) -> Block:
     """What stands below the drawing: what must be settled, what to do before use, legend, title block."""
     width = page_width_in - 2.0 * MARGIN_IN - STRIP_IN
-    title = sheet.title_block.block(
-        title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
-    )
     joins = ((Style.JOIN, Style.JOIN.meaning),) if joined else ()
     corrected = corrected_words(paper, width_in=width, unit=sheet.unit) if paper else ()
     stop = (stop_block(sheet.stop, width_in=width, height_in=0.1),) if sheet.stop else ()
@@ -150,24 +133,24 @@ def _foot_block(
             *corrected,
             paragraph([tell(before_use(sheet.unit))], width_in=width, height_in=0.09),
             legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
-            title,
+            sheet.title_block.block(
+                title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
+            ),
         )
     )
 
 
 def _joins(tiling: Tiling, unit: str) -> list[Ink]:
     """Dotted joins, bars that run over them, and marks at the corners."""
-    xs, ys = tiling.corners_x(), tiling.corners_y()
+    xs, ys, area = tiling.corners_x(), tiling.corners_y(), tiling.area
     across_in, down_in = tiling.pitch_in
     parts: list[Ink] = []
     for x in xs[1:-1]:
         parts.append(Line(((x, ys[-1]), (x, ys[0])), Layer.CHECK, Style.JOIN))
-        parts += _join_bar(
-            (x, tiling.area.bottom + 0.12), "x", unit, room_in=across_in if len(xs) > 3 else None
-        )
+        parts += _join_bar((x, area.bottom + 0.12), "x", unit, room_in=across_in if len(xs) > 3 else None)
     for y in ys[1:-1]:
         parts.append(Line(((xs[0], y), (xs[-1], y)), Layer.CHECK, Style.JOIN))
-        parts += _join_bar((tiling.area.left + 0.25, y), "y", unit, room_in=down_in if len(ys) > 3 else None)
+        parts += _join_bar((area.left + 0.25, y), "y", unit, room_in=down_in if len(ys) > 3 else None)
     for corner in tiling.corners():
         parts += _mark(*corner)
     return parts
@@ -183,9 +166,8 @@ def _join_bar(
     half = 0.5 * length_in
     words_at = (0.15, min(half + 0.35, length_in - _WORDS_IN)) if half > _WORDS_IN else (0.15,)
     start = (middle[0] - half, middle[1]) if along == "x" else (middle[0], middle[1] - half)
-    return CheckBar(
-        start, along, length_in, spaces, tell(said("bar.over_the_join", length=words)), words_at
-    ).parts()
+    told = tell(said("bar.over_the_join", length=words))
+    return CheckBar(start, along, length_in, spaces, told, words_at).parts()
 
 
 def _mark(x: float, y: float) -> list[Ink]:
@@ -203,20 +185,21 @@ def _neighbors(tiling: Tiling, place: tuple[int, int], drawn: Sequence[Ink]) -> 
     beyond, along = 0.5 * OVERLAP_IN - 0.16, 0.5 * OVERLAP_IN + 0.3
     texts: list[Ink] = []
     if column + 1 < tiling.columns:
-        rooms = np.arange(tile.bottom + along, tile.top - 1.0, _STEP_IN).tolist()
-        name = tile_name(row, column + 1)
-        texts.append(_join_to([((tile.right - beyond, y), name, 90.0) for y in rooms], drawn))
+        places = [(tile.right - beyond, y) for y in _steps(tile.bottom + along, tile.top - 1.0)]
+        texts.append(_join_to(tile_name(row, column + 1), places, 90.0, drawn))
     if row + 1 < tiling.rows:
-        rooms = np.arange(tile.left + along, tile.right - 1.0, _STEP_IN).tolist()
-        name = tile_name(row + 1, column)
-        texts.append(_join_to([((x, tile.bottom + beyond), name, 0.0) for x in rooms], drawn))
+        places = [(x, tile.bottom + beyond) for x in _steps(tile.left + along, tile.right - 1.0)]
+        texts.append(_join_to(tile_name(row + 1, column), places, 0.0, drawn))
     return texts
 
 
-def _join_to(wishes: Sequence[tuple[Point, str, float]], drawn: Sequence[Ink]) -> Text:
-    """The first of the texts that no ink crosses, else the first of all."""
-    texts = [
-        Text(at, tell(said("print.join_to", name=name)), 0.09, angle_deg=angle_deg)
-        for at, name, angle_deg in wishes
-    ]
+def _steps(start: float, end: float) -> list[float]:
+    steps: list[float] = np.arange(start, end, _STEP_IN).tolist()
+    return steps
+
+
+def _join_to(name: str, places: Sequence[Point], angle_deg: float, drawn: Sequence[Ink]) -> Text:
+    """At the first of the places where no ink crosses it, else at the first of all."""
+    words = tell(said("print.join_to", name=name))
+    texts = [Text(at, words, 0.09, angle_deg=angle_deg) for at in places]
     return next((text for text in texts if is_free(text.box().grown(_CLEAR_IN), drawn)), texts[0])

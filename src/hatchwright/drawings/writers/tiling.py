@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import product
 
-from hatchwright.drawings.sheet import Box, Point
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Point
 from hatchwright.errors import ExportError
 from hatchwright.said import said
 
@@ -27,8 +28,6 @@ class Tiling:
 
     Args:
         window_in: width and height of a window [in].
-        columns: tiles side by side.
-        rows: tiles above each other.
         area: what is divided, on the sheet, with the bands for the join bars [in].
     """
 
@@ -84,13 +83,7 @@ class Tiling:
 
 
 def tile_name(row: int, column: int) -> str:
-    """The name of a tile: the row from the top as a letter, the column from the left as a number.
-
-    Args:
-        row: from 0.
-        column: from 0.
-    Returns:
-        str: such as ``A1``.
+    """The name of a tile: the row from the top as a letter, the column from the left as a number, both from 0.
 
     >>> tile_name(1, 2)
     'B3'
@@ -99,27 +92,13 @@ def tile_name(row: int, column: int) -> str:
 
 
 def fewest_tiles(drawn: Box, windows_in: Sequence[tuple[float, float]]) -> int:
-    """Which window divides a drawing into the fewest tiles.
-
-    Args:
-        drawn: the drawing on the sheet [in].
-        windows_in: width and height of each window to choose from [in].
-    Returns:
-        int: index of the window; the first of equals.
-    """
+    """Index of the first window, by width and height [in], that divides a drawing into the fewest tiles."""
     counts = [tiled(drawn, window_in).count for window_in in windows_in]
     return counts.index(min(counts))
 
 
 def tiled(drawn: Box, window_in: tuple[float, float]) -> Tiling:
-    """Divide a drawing over windows.
-
-    Args:
-        drawn: the drawing on the sheet [in].
-        window_in: width and height of a window [in].
-    Returns:
-        Tiling: one tile if the drawing fits; else with a band for the join bars at the left and below.
-    """
+    """Divide a drawing over windows: one tile if it fits, else with a band for the join bars at the left and below."""
     area = drawn
     if _count(drawn.width_in, window_in[0]) * _count(drawn.height_in, window_in[1]) > 1:
         area = Box(drawn.left - JOIN_BAND_IN, drawn.bottom - JOIN_BAND_IN, drawn.right, drawn.top)
@@ -127,19 +106,14 @@ def tiled(drawn: Box, window_in: tuple[float, float]) -> Tiling:
 
 
 def refuse_too_many(tiling: Tiling, *, where: str) -> None:
-    """Refuse a division that nobody would join by hand.
+    """Refuse a division of what is named by `where`.
 
-    Args:
-        where: what is divided.
     Raises:
         ExportError: more tiles than a person will join.
     """
     if tiling.rows > _MOST_ROWS or tiling.count > _MOST_PAGES:
-        raise ExportError(
-            said("error.too_many_pages", n=tiling.count),
-            where=where,
-            remedy=said("error.too_many_pages.do"),
-        )
+        remedy = said("error.too_many_pages.do")
+        raise ExportError(said("error.too_many_pages", n=tiling.count), where=where, remedy=remedy)
 
 
 def _count(length_in: float, window_in: float) -> int:

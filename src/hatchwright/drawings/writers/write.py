@@ -27,13 +27,11 @@ class Format(StrEnum):
 def write(
     sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER, made_at: datetime | None = None
 ) -> bytes:
-    """Write a sheet and read the file back before it is offered.
+    """Write a sheet and read the file back before it is offered; the same bytes for the same arguments.
 
     Args:
         paper: what the printer takes; PDF only.
         made_at: date and time kept in the file; PDF only, none is kept when not given.
-    Returns:
-        bytes: the file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was drawn, or takes more pages than a person will join.
     """
@@ -51,15 +49,10 @@ def write(
 
 
 def write_solid(solid: Solid, *, title: str, description: str = "", unit: Unit = "in") -> bytes:
-    """Write a body as 3MF and read the file back before it is offered.
+    """Write a closed body as 3MF and read the file back before it is offered; the same bytes for the same arguments.
 
     Args:
-        solid: closed.
-        title: kept in the file.
         description: what a person must read before the body is used, "" for nothing.
-        unit: in which the body is written.
-    Returns:
-        bytes: the file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was meant.
     """
@@ -69,12 +62,6 @@ def write_solid(solid: Solid, *, title: str, description: str = "", unit: Unit =
 
 
 def file_suffix(sheet: Sheet, kind: Format, *, paper: AnyPaper = Paper.LETTER) -> str:
-    """What a file name ends in, so that the unit or the paper is told before the file is opened.
-
-    Args:
-        paper: what the printer takes; PDF only.
-    Returns:
-        str: such as ``_IN.dxf``, ``_MM.svg`` or ``_LETTER.pdf``.
-    """
+    """What a file name ends in: its unit, or of a PDF its paper, such as ``_IN.dxf`` or ``_LETTER.pdf``."""
     told = paper.words if kind is Format.PDF else sheet.unit.upper()
     return f"_{told}.{kind}"

@@ -10,7 +10,8 @@ from typing import NoReturn
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.drawings.sheet import Circle, Ink, Line, Outline, Point, Solid, Style, Text
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Point, Solid, Text
+from hatchwright.drawings.layers import Style
 from hatchwright.errors import ExportError, GeometryError
 from hatchwright.said import Said, said
 from hatchwright.shapes.profile import Loop
@@ -20,7 +21,6 @@ TOLERANCE_IN = 2e-6
 
 Place = tuple[str, str]
 """Layer and line style, as words."""
-
 
 FILLED = "filled"
 """Stands for the line style of a filled triangle."""
@@ -42,39 +42,29 @@ class Contents:
     lines: dict[Place, list[tuple[Point, ...]]] = field(default_factory=lambda: defaultdict(list))
     words: list[tuple[str, Point]] = field(default_factory=list)
 
-
-def contents_of(parts: Iterable[Ink], *, named: Callable[[Style], str] = str) -> Contents:
-    """The contents that a file of this ink must have.
-
-    Args:
-        named: how the format names a line style.
-    Returns:
-        Contents: the same, sorted as a reader sorts it.
-    """
-    contents = Contents()
-    for part in parts:
-        place = (part.layer.value, named(part.style))
-        match part:
-            case Outline(loop=loop):
-                contents.loops[place].append(loop)
-            case Circle(center=(x, y), diameter_in=diameter_in):
-                contents.circles[place].append((x, y, diameter_in))
-            case Line(points=points):
-                contents.lines[place].append(points)
-            case Solid(points=points):
-                contents.lines[(place[0], FILLED)].append(points)
-            case Text(words=words, at=at):
-                contents.words.append((words, at))
-    return contents
+    @classmethod
+    def of(cls, parts: Iterable[Ink], *, named: Callable[[Style], str] = str) -> Contents:
+        """What a file of this ink must hold, sorted as a reader sorts it; `named` is how the format names a style."""
+        contents = cls()
+        for part in parts:
+            place = (part.layer.value, named(part.style))
+            match part:
+                case Outline(loop=loop):
+                    contents.loops[place].append(loop)
+                case Circle(center=(x, y), diameter_in=diameter_in):
+                    contents.circles[place].append((x, y, diameter_in))
+                case Line(points=points):
+                    contents.lines[place].append(points)
+                case Solid(points=points):
+                    contents.lines[(place[0], FILLED)].append(points)
+                case Text(words=words, at=at):
+                    contents.words.append((words, at))
+        return contents
 
 
-def refuse_differences(found: Contents, wanted: Contents, *, what: str) -> None:
-    """Refuse a file whose contents are not those of the sheet.
+def compare(found: Contents, wanted: Contents, *, what: str) -> None:
+    """Refuse a file whose contents are not those of the sheet; `what` names the kind of file, here and below.
 
-    Args:
-        found: read from the file.
-        wanted: from the sheet.
-        what: the kind of file, for the message.
     Raises:
         ExportError: something is missing, too much, moved, or reads differently.
     """
@@ -102,11 +92,8 @@ def refuse_differences(found: Contents, wanted: Contents, *, what: str) -> None:
 
 
 def refuse(what: str, why: Said) -> NoReturn:
-    """Say that a written file did not read back.
+    """Say that a written file did not read back, with the first difference found.
 
-    Args:
-        what: the kind of file.
-        why: the first difference found.
     Raises:
         ExportError: always.
     """
@@ -114,13 +101,8 @@ def refuse(what: str, why: Said) -> NoReturn:
 
 
 def loop_of(rows: npt.ArrayLike, what: str) -> Loop:
-    """A loop from rows that were read, refused when it cannot be one.
+    """A loop from rows that were read: x, y [in] and bulge, shape (n, 3).
 
-    Args:
-        rows: x, y [in] and bulge, shape (n, 3).
-        what: the kind of file, for the message.
-    Returns:
-        Loop: the loop.
     Raises:
         ExportError: the rows do not make a loop.
     """
@@ -133,10 +115,7 @@ def loop_of(rows: npt.ArrayLike, what: str) -> Loop:
 def same_loop(one: Loop, other: Loop) -> bool:
     """Whether two loops are the same edge, wherever they start and however their arcs are divided.
 
-    Args:
-        other: another.
-    Returns:
-        bool: True when every end and middle of a piece of each lies on the other, and area and length agree.
+    Every end and middle of a piece of each lies on the other, and area and length agree.
     """
     noise = TOLERANCE_IN * (1.0 + one.length_in)
     return (
@@ -161,14 +140,9 @@ def _refuse_missing(
     drawn = Counter({place: len(members) for place, members in wanted.items() if members})
     for place in sorted(read.keys() | drawn.keys()):
         if read[place] != drawn[place]:
-            counted = said(
-                f"readback.count.{noun}",
-                read=read[place],
-                layer=place[0],
-                style=place[1],
-                drawn=drawn[place],
-            )
-            refuse(what, counted)
+            layer, style = place
+            counts = {"read": read[place], "drawn": drawn[place]}
+            refuse(what, said(f"readback.count.{noun}", layer=layer, style=style, **counts))
 
 
 def _refuse_moved(

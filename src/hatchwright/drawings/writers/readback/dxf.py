@@ -7,15 +7,9 @@ import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
-from hatchwright.drawings.sheet import Layer, Sheet, Style
-from hatchwright.drawings.writers.readback.compare import (
-    FILLED,
-    Contents,
-    contents_of,
-    loop_of,
-    refuse,
-    refuse_differences,
-)
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.writers.readback.compare import FILLED, Contents, compare, loop_of, refuse
 from hatchwright.said import said
 
 if TYPE_CHECKING:
@@ -37,9 +31,6 @@ _INCH, _MILLIMETER = 1, 4
 def verify_dxf(data: bytes, sheet: Sheet) -> None:
     """Read a DXF file and compare it with its sheet.
 
-    Args:
-        data: the file.
-        sheet: what it must hold.
     Raises:
         ExportError: its unit, layers, edges, holes, lines or words are not those of the sheet.
     """
@@ -52,7 +43,7 @@ def verify_dxf(data: bytes, sheet: Sheet) -> None:
         if entity.dxf.layer not in known:
             refuse(_WHAT, said("readback.unknown_layer", layer=entity.dxf.layer))
         _take(entity, sheet.units_per_in, contents)
-    refuse_differences(contents, contents_of(sheet.framed(), named=_line_name), what=_WHAT)
+    compare(contents, Contents.of(sheet.framed(), named=_line_name), what=_WHAT)
 
 
 def _loaded(data: bytes) -> Drawing:

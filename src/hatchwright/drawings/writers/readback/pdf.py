@@ -7,12 +7,13 @@ import io
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.drawings.sheet import Box, Circle, Ink, Line, Outline, Sheet, Solid, Text
+from hatchwright.drawings.boxes import Box
+from hatchwright.drawings.ink import Circle, Ink, Line, Outline, Solid, Text
+from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.writers.pages import pages_of
 from hatchwright.drawings.writers.paper import AnyPaper, Page
 from hatchwright.drawings.writers.readback.compare import refuse
-from hatchwright.drawings.writers.readback.page_words import page_words
-from hatchwright.drawings.writers.readback.painted import Run, painted_pages
+from hatchwright.drawings.writers.readback.pdf_pages import Run, page_words, painted_pages
 from hatchwright.drawings.writers.tile_pages import laid_over
 from hatchwright.said import Place, inch, said
 from hatchwright.shapes.pieces import pieces_of
@@ -26,12 +27,8 @@ _BAR_TOLERANCE_IN = 1e-3
 
 
 def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
-    """Read a PDF file and compare its pages with the sheet.
+    """Read a PDF file and compare its pages with the sheet as laid out for that paper.
 
-    Args:
-        data: the file.
-        sheet: what it must show.
-        paper: what it was laid out for.
     Raises:
         ExportError: its pages, check bars, edges, holes, lines or words are not those of the sheet, or a printer is
             left free to scale it.
@@ -49,16 +46,11 @@ def verify_pdf(data: bytes, sheet: Sheet, paper: AnyPaper) -> None:
         told, painted = page_words(data), painted_pages(data)
         for number, (page, laid_out) in enumerate(zip(reader.pages, wanted, strict=True), start=1):
             size = [float(side) / 72.0 for side in page.mediabox]
-            if page.get("/UserUnit", 1) != 1 or page.rotation or not _is_size(size, laid_out):
-                refuse(
-                    _WHAT,
-                    said(
-                        "readback.page_size",
-                        page=number,
-                        width=inch(laid_out.width_in),
-                        height=inch(laid_out.height_in),
-                    ),
-                )
+            width_in, height_in = laid_out.width_in, laid_out.height_in
+            is_size = np.allclose(size, (0.0, 0.0, width_in, height_in), rtol=0.0, atol=1e-3)
+            if page.get("/UserUnit", 1) != 1 or page.rotation or not is_size:
+                sides = {"width": inch(width_in), "height": inch(height_in)}
+                refuse(_WHAT, said("readback.page_size", page=number, **sides))
             _refuse_painted([_as_printed(run, laid_out) for run in painted[number - 1]], laid_out, number)
             _refuse_words(told[number - 1], laid_out, number)
     except (PyPdfError, KeyError, IndexError, TypeError, ValueError, AttributeError) as error:
@@ -78,10 +70,6 @@ def _as_printed(run: Run, page: Page) -> Run:
 def _words(preferences: object) -> str:
     members = preferences.items() if isinstance(preferences, dict) else ()
     return " ".join(f"{name} {value}" for name, value in members)
-
-
-def _is_size(size: list[float], page: Page) -> bool:
-    return bool(np.allclose(size, (0.0, 0.0, page.width_in, page.height_in), rtol=0.0, atol=1e-3))
 
 
 def _refuse_painted(runs: list[Run], page: Page, number: int) -> None:
@@ -148,12 +136,7 @@ def _is_same_run(run: Run, drawn: list[complex], *, filled: bool) -> bool:
     """Whether a run of straight pieces is the one drawn, point by point."""
     runs_back = drawn[0] == drawn[-1]
     points = drawn[:-1] if runs_back else drawn
-    if (
-        run.middles
-        or run.filled != filled
-        or run.closed != (runs_back or filled)
-        or len(run.points) != len(points)
-    ):
+    if run.middles or (run.filled, run.closed, len(run.points)) != (filled, runs_back or filled, len(points)):
         return False
     return bool(np.abs(np.array(run.points) - np.array(points)).max() <= PAPER_TOLERANCE_IN)
 
@@ -188,12 +171,11 @@ def _refuse_unshown(sheet: Sheet, paper: AnyPaper, pages: tuple[Page, ...]) -> N
             if not here:
                 refuse(_WHAT, said("readback.layer_unshown", layer=part.layer.value, place=Place(x, y)))
             on_tiles |= here
-        if not all(_shifted(part, window, tiles[number]) in shown[number] for number in on_tiles):
-            refuse(_WHAT, said("readback.layer_cut", layer=part.layer.value))
-
-
-def _shifted(part: Outline | Circle, window: Box, tile: Box) -> Ink:
-    return part.placed(right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
+        for number in on_tiles:
+            tile = tiles[number]
+            placed = part.placed(right_in=window.left - tile.left, up_in=window.bottom - tile.bottom)
+            if placed not in shown[number]:
+                refuse(_WHAT, said("readback.layer_cut", layer=part.layer.value))
 
 
 def _corners(part: Outline | Circle) -> list[tuple[float, float]]:

@@ -7,15 +7,10 @@ import re
 from collections.abc import Iterator
 from xml.etree import ElementTree
 
-from hatchwright.drawings.sheet import Layer, Point, Sheet, Style
-from hatchwright.drawings.writers.readback.compare import (
-    FILLED,
-    Contents,
-    contents_of,
-    loop_of,
-    refuse,
-    refuse_differences,
-)
+from hatchwright.drawings.ink import Point
+from hatchwright.drawings.layers import Layer, Style
+from hatchwright.drawings.sheet import Sheet
+from hatchwright.drawings.writers.readback.compare import FILLED, Contents, compare, loop_of, refuse
 from hatchwright.said import said
 
 _WHAT = "SVG"
@@ -29,9 +24,6 @@ _ROUNDING = 1e-6
 def verify_svg(data: bytes, sheet: Sheet) -> None:
     """Read a true-size SVG file and compare it with its sheet.
 
-    Args:
-        data: the file.
-        sheet: what it must show.
     Raises:
         ExportError: its size, unit, edges, holes, lines or words are not those of the sheet.
     """
@@ -47,8 +39,8 @@ def verify_svg(data: bytes, sheet: Sheet) -> None:
         place = _place_of(group)
         for element in group:
             _take(element, place, sheet.units_per_in, contents)
-    wanted = contents_of(sheet.framed())
-    refuse_differences(contents, wanted, what=_WHAT)
+    wanted = Contents.of(sheet.framed())
+    compare(contents, wanted, what=_WHAT)
     _refuse_outside(wanted, box)
 
 

@@ -23,13 +23,8 @@ _CORE = "{http://schemas.microsoft.com/3dmanufacturing/core/2015/02}"
 
 
 def verify_three_mf(data: bytes, solid: Solid, *, description: str = "", unit: Unit = "in") -> None:
-    """Read a 3MF file and compare it with its body.
+    """Read a 3MF file and compare it with its body, its unit and what must be said of it.
 
-    Args:
-        data: the file.
-        solid: what it must hold.
-        description: what it must say of it.
-        unit: in which it must be.
     Raises:
         ExportError: it can't be read, is in another unit, does not say what it must, or its body is another or leaks.
     """
@@ -58,12 +53,5 @@ def verify_three_mf(data: bytes, solid: Solid, *, description: str = "", unit: U
         ):
             refuse(_WHAT, said("readback.vertex"))
         read.refuse_open()
-    except (
-        zipfile.BadZipFile,
-        ElementTree.ParseError,
-        KeyError,
-        ValueError,
-        IndexError,
-        GeometryError,
-    ) as error:
+    except (zipfile.BadZipFile, ElementTree.ParseError, LookupError, ValueError, GeometryError) as error:
         refuse(_WHAT, said("readback.unreadable", why=str(error)))

@@ -1,4 +1,4 @@
-"""What the pages of a PDF file paint, as runs of points in page inches, read by a reader that did not write them."""
+"""What the pages of a PDF file say and paint, read by a reader that had no part in writing them."""
 
 from __future__ import annotations
 
@@ -14,8 +14,27 @@ _WHAT = "PDF"
 _POINTS_PER_IN = 72.0
 _SAME_IN = 1e-5
 
+_BROKEN_HYPHEN = "\ufffe"
+"""How the reader marks a hyphen that it takes for the break of a word, at the end of a line."""
+
 Matrix: TypeAlias = tuple[float, float, float, float, float, float]
 _NO_CHANGE: Matrix = (1.0, 0.0, 0.0, 1.0, 0.0, 0.0)
+
+
+def page_words(data: bytes) -> list[str]:
+    """The words of each page of a PDF file, in the order in which they are painted.
+
+    Raises:
+        ExportError: it is not a PDF file, or a page of it cannot be read.
+    """
+    import pypdfium2
+
+    try:
+        with pypdfium2.PdfDocument(data) as document:
+            told = [page.get_textpage().get_text_range() for page in document]
+    except pypdfium2.PdfiumError as error:
+        refuse(_WHAT, said("readback.unreadable", why=str(error)))
+    return [words.replace(_BROKEN_HYPHEN, "-") for words in told]
 
 
 @dataclass(slots=True)
@@ -38,12 +57,8 @@ class Run:
 
 
 def painted_pages(data: bytes) -> list[list[Run]]:
-    """Read every page.
+    """The paths that each page of a PDF file paints, in their order, true to 1e-6 in.
 
-    Args:
-        data: a PDF file.
-    Returns:
-        list: for each page the paths that it paints, in their order, true to 1e-6 in.
     Raises:
         ExportError: it is not a PDF file, or something on a page is neither a path nor a text.
     """
@@ -135,11 +150,4 @@ def _combined(inner: Matrix, outer: Matrix) -> Matrix:
     """The matrix that does `inner` first and then `outer`."""
     a, b, c, d, e, f = inner
     p, q, r, s, t, u = outer
-    return (
-        a * p + b * r,
-        a * q + b * s,
-        c * p + d * r,
-        c * q + d * s,
-        e * p + f * r + t,
-        e * q + f * s + u,
-    )
+    return (a * p + b * r, a * q + b * s, c * p + d * r, c * q + d * s, e * p + f * r + t, e * q + f * s + u)
