@@ -143,3 +143,13 @@ def test_check_of_a_job_in_millimeters_speaks_in_millimeters(shell, tmp_path):
     (tmp_path / "metric.toml").write_text(text, encoding="utf-8")
     said = " ".join(shell("check", tmp_path / "metric.toml", "--all")[1].split())
     assert "pattern, 111.76 mm along" in said
+
+
+def test_an_older_file_says_that_its_depths_count_from_the_outer_face(shell, tmp_path):
+    """Schema 1 did not say from which face of the skin a depth counts."""
+    text = (EXAMPLES / "heron.toml").read_text(encoding="utf-8")
+    for schema, begins in ((1, "Older job file: its 2 depths behind the skin"), (2, "Access opening")):
+        job = tmp_path / f"{schema}.toml"
+        job.write_text(text.replace("schema = 2", f"schema = {schema}"), encoding="utf-8")
+        status, out, _ = shell("check", job)
+        assert (status, out.startswith(begins)) == (1, True)

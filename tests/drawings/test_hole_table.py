@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from hatchwright.drawings.hole_table import drills_of, fastener_said, hole_tables
+from hatchwright.drawings.bay_view import bay_sheet
+from hatchwright.drawings.hole_table import counts_table, drills_of, fastener_said, hole_tables
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.units import parse_length
 from hatchwright.words.tell import tell
@@ -38,6 +39,25 @@ def test_the_title_says_fastener_drills_and_parts(layout):
         "RIVET MS20470AD4 IN skin + doubler: PILOT #40, FINAL #30 .1285 in",
         "SCREW 8-32 IN cover + doubler: #40, DIMPLE, FINAL #18 .1695 in",
     ]
+
+
+def test_the_counts_of_the_next_size_stand_below_the_holes():
+    """The next size of a 1/8 rivet is 5/32: 2D is .3125 to the edges at X = 2 and X = 3, which .3 is not; 3D is .46875
+    from rivet to rivet, which .4 is not for two of the four."""
+    places = [("2.3", "0"), ("2.4", "1"), ("2.4", ".6"), ("2.5", "-1")]
+    row = {"name": "row", "lay": "points", "rivet": "MS20470AD4", "points": [list(place) for place in places]}
+    examination = examine(job_of(RING, rows=[row]))
+    *_, table = bay_sheet(examination.layout, examination.findings, date="").tables
+    assert table.title == "HOLES WITH ROOM FOR THE NEXT SIZE"
+    assert table.headings == ("CHECK", "HOLES", "OF")
+    assert table.rows == (
+        ("Edge distance at next rivet size", "3", "4"),
+        ("Spacing at next rivet size", "2", "4"),
+    )
+
+
+def test_no_counts_where_nothing_was_counted():
+    assert counts_table(()) == ()
 
 
 def test_remarks_stand_beside_their_hole(layout):

@@ -12,7 +12,9 @@ import pytest
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import SCHEMA, edited, load_job, read_job
-from hatchwright.job.schema import up_to_date
+from hatchwright.job.schema import older_depths, up_to_date
+from hatchwright.layout.behind_skin import depth_in
+from hatchwright.layout.lay_out import lay_out
 from hatchwright.workflow.job_folder import Hand, JobFolder, version_of
 from tests.told import what_of
 
@@ -95,6 +97,46 @@ def test_dotted_keys_are_renamed(dotted):
         "opening": {"center": ["1", "2"]},
         "aircraft": {"side": "center"},
     }
+
+
+BEHIND = """\
+[[bay.keep_outs]]
+name = "cable"
+x_to = "1"
+depth = "1.4"  # measured
+[[bay.keep_outs]]
+name = "no depth = of it"
+x_to = "1"
+[[bay.keep_outs]]
+name = "wires"
+x_to = "1"
+depth = ".5"
+"""
+
+
+def test_an_old_depth_is_kept_and_bears_a_note_that_its_face_was_not_said():
+    """Schema 1 called it the distance behind the skin: R705 took it from the inner face, R803 and T303 from the outer.
+    Taken from the outer face it leaves a skin's thickness less room than the other, and never more."""
+    new = up_to_date(SOUND + BEHIND)
+    note = "  # from an older file: verify it counts from the OUTER face of the skin"
+    marked = [line for line in new.splitlines() if note in line]
+    assert marked == [f'depth = "1.4"  # measured{note}', f'depth = ".5"{note}']
+    assert len(new.splitlines()) == len((SOUND + BEHIND).splitlines())
+    assert up_to_date(new) == new
+    job = read_job(SOUND + BEHIND)
+    assert [one.depth and one.depth.text for one in job.bay.keep_outs] == ["1.4", None, ".5"]
+    room = [depth_in(one, lay_out(job)) for one in job.bay.keep_outs]
+    assert room == [1.4, 0.032, 0.5]
+
+
+def test_it_is_said_of_a_file_of_schema_1_with_depths_and_of_no_other():
+    for text, is_said in (
+        (SOUND + BEHIND, True),
+        (up_to_date(SOUND + BEHIND), False),
+        (SOUND, False),
+        ("x", False),
+    ):
+        assert (older_depths(text) is not None) == is_said
 
 
 def test_a_fault_of_an_old_file_names_its_line():

@@ -10,7 +10,7 @@ from decimal import Decimal
 import numpy as np
 import pytest
 from shapely import affinity
-from shapely.geometry import MultiPoint, Polygon
+from shapely.geometry import LineString, MultiPoint, Polygon
 
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import count_rivets, sides_of_cut
@@ -132,6 +132,25 @@ def test_the_half_governs_where_no_straight_edge_lies_across_the_load() -> None:
             assert set(side.ahead) < set(side.half)
             assert side.rivets == (side.half if side.reading is CountReading.HALF else side.ahead)
             assert len(side.squareness) == len(side.rivets)
+
+
+@pytest.mark.parametrize("turn", range(180))
+def test_an_obround_changes_its_count_at_45_degrees_and_nowhere_else(turn: int) -> None:
+    """Its straight edges look towards turn + 90 and turn - 90: in whole degrees, the one across a load is within 45 of
+    it. Which rivets count shapely tells: beyond the middle of the box round the opening, or beyond the box."""
+    angles = np.radians(np.arange(2, 360, 7))
+    ring = [(f"{3.2 * np.cos(a):.6f}", f"{3.2 * np.sin(a):.6f}") for a in angles]
+    shape = f'shape = "obround"\nlength = "5"\nwidth = "4"\nangle = {turn}\ncenter = ["0", "0"]\n'
+    spine = LineString([(-0.5, 0), (0.5, 0)]).buffer(2.0, quad_segs=4096)
+    x_min, y_min, x_max, y_max = affinity.rotate(spine, turn, origin=(0, 0)).bounds
+    sides = sides_of_cut(placed(shape, ring))
+    for side, towards, end in zip(sides, (0, 180, 90, 270), (x_max, -x_min, y_max, -y_min), strict=True):
+        off = [abs((turn + look - towards + 180) % 360 - 180) for look in (90, -90)]
+        way = round(math.cos(math.radians(towards))), round(math.sin(math.radians(towards)))
+        along = [float(x) * way[0] + float(y) * way[1] for x, y in ring]
+        half, ahead = sum(place > 0 for place in along), sum(place > end for place in along)
+        assert (len(side.half), len(side.ahead)) == (half, ahead)
+        assert len(side.rivets) == (ahead if min(off) <= 45 else half)
 
 
 def test_each_rivet_of_a_round_ring_works_square_to_the_edge() -> None:

@@ -14,6 +14,8 @@ from hatchwright.cli.shop_option import shop_option
 from hatchwright.cli.verdict_lines import terminal_width, verdict_lines
 from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
+from hatchwright.job.file import load_text
+from hatchwright.job.schema import older_depths
 from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said, subject_text
@@ -39,6 +41,8 @@ def command(
     if as_json:
         click.echo(json.dumps(report(examination), indent=2, ensure_ascii=False))
     else:
+        if older := older_depths(load_text(job)):
+            click.echo("\n".join(wrap(tell(older), terminal_width())))
         for line in _lines(examination, more=more, show_all=show_all):
             click.echo(line)
     sys.exit(1 if examination.verdict.holds_back else 0)

@@ -14,7 +14,7 @@ from hatchwright.drawings.bay_structure import (
 from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.dimensions import Dimension, baseline
 from hatchwright.drawings.hole_marks import MOST_CALL_OUTS, call_outs, hole_circles, hole_numbers
-from hatchwright.drawings.hole_table import hole_tables
+from hatchwright.drawings.hole_table import counts_table, hole_tables
 from hatchwright.drawings.ink import Circle, Entity, Outline, Point, Text, outlines
 from hatchwright.drawings.layers import Layer, Style
 from hatchwright.drawings.lettering import SMALL_IN
@@ -58,7 +58,7 @@ def bay_sheet(layout: Layout, findings: Iterable[Finding], *, date: str) -> Shee
         _entities(layout, short),
         date=date,
         notes=_notes(layout, short),
-        tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit))),
+        tables=(parts_table(layout), *hole_tables(layout, remarks(judged, unit)), *counts_table(judged)),
         legend=_LEGEND,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import zip_longest
@@ -10,6 +10,7 @@ from itertools import zip_longest
 from hatchwright.drawings.lettering import wrapped
 from hatchwright.drawings.table import Table
 from hatchwright.errors import TableError
+from hatchwright.finding import Finding
 from hatchwright.layout.layout import Hole, HoleKind, Layout
 from hatchwright.making.hole_work import entered_for, hole_work
 from hatchwright.said import Listed, Said, Value, inch, said
@@ -116,6 +117,21 @@ def hole_tables(layout: Layout, remarks: Mapping[int, str]) -> tuple[Table, ...]
     for hole in layout.holes:
         groups.setdefault(fastener_said(hole, layout), []).append(hole)
     return tuple(_table(layout, fastener, holes, remarks) for fastener, holes in groups.items())
+
+
+def counts_table(findings: Iterable[Finding]) -> tuple[Table, ...]:
+    """How many holes hold, where that is what an answer tells, such as at the next rivet size.
+
+    Returns:
+        tuple[Table, ...]: one, with a row for each answer that counts holes; none where none does.
+    """
+    rows = tuple(
+        (tell(said(f"{one.code}.title")), f"{one.value:.0f}", f"{one.limit:.0f}")
+        for one in findings
+        if one.unit == "holes" and one.value is not None and one.limit is not None
+    )
+    headings = tuple(tell(said(f"counts.{name}")) for name in ("asked", "hold", "of"))
+    return (Table(tell(said("counts.title")), headings, rows),) if rows else ()
 
 
 def hole_remark(hole: Hole, remarks: Mapping[int, str], tongue: str = HOME) -> str:

@@ -10,8 +10,10 @@ from collections.abc import Callable, Mapping
 from typing import Any, TypeGuard
 
 from hatchwright.errors import Fault, JobError
-from hatchwright.job.as_typed import raw_data
-from hatchwright.said import said
+from hatchwright.job.as_typed import raw_data, standing_at
+from hatchwright.job.lines import line_of_each_key
+from hatchwright.said import Said, said
+from hatchwright.words.tell import tell
 
 SCHEMA = 2
 """The schema that this program writes."""
@@ -46,7 +48,40 @@ def _us_spelling(text: str) -> str:
     return _PIECE.sub(renamed, text)
 
 
-_STEPS: dict[int, Callable[[str], str]] = {1: _us_spelling}
+_DEPTH = re.compile(r"bay\.keep_outs\.\d+\.depth")
+
+
+def _depths_marked(text: str) -> str:
+    """From schema 1 to 2: each depth behind bears a note, on its own line, that it is to be verified.
+
+    Schema 1 called it the distance behind the skin, and one rule took it from the inner face and two from the outer.
+    The number is kept and counts from the outer face: of the two meanings the one that leaves no more room.
+    """
+    lines = text.splitlines(keepends=True)
+    for key, number in line_of_each_key(text).items():
+        if _DEPTH.fullmatch(key):
+            line = lines[number - 1]
+            bare = line.rstrip("\r\n")
+            lines[number - 1] = f"{bare}  # {tell(said('job.older_depth'))}{line[len(bare) :]}"
+    return "".join(lines)
+
+
+def older_depths(text: str) -> Said | None:
+    """What is to be said of the depths behind that a file of schema 1 gives; None where there is none to verify.
+
+    Args:
+        text: of a job file as it stands on disk, sound or not.
+    """
+    try:
+        data = raw_data(text)
+    except JobError:
+        return None
+    behind = standing_at(data, "bay.keep_outs") if data.get("schema") == 1 else None
+    given = [one for one in behind if "depth" in one] if isinstance(behind, list) else []
+    return said("job.older_depths", n=len(given)) if given else None
+
+
+_STEPS: dict[int, Callable[[str], str]] = {1: lambda text: _us_spelling(_depths_marked(text))}
 """From a schema number to the step that makes the next one of it; a step never changes once released."""
 
 
