@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.job.file import load_job
-from hatchwright.judged import RANKED, Bound, Chosen, Judgement, Measure, Status, judge
+from hatchwright.judged import RANKED, Bound, Chosen, Judgement, Measure, Status, judge, the_same
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.survey import survey
 from hatchwright.rules.edge_distance import judge_edges
@@ -337,3 +337,9 @@ def test_the_edge_rule_of_a_job_judges_trials_of_its_holes_hole_by_hole(u_in):
                 assert RANKED[rank] is answer
                 stops += answer is STOP
     assert stops > 0
+
+
+@pytest.mark.parametrize(("value", "status"), [(0.9, "stop"), (1.0, "pass"), (1.1, "stop")])
+def test_a_number_that_should_be_the_same_misses_on_either_side(value, status):
+    judged = the_same(Measure("n", value), Bound(1.0, SOMEWHERE, Grade.COMPUTED))
+    assert (judged.status, judged.shortfall) == (status, pytest.approx(abs(value - 1.0)))

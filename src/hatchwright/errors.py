@@ -16,9 +16,9 @@ what to do are sentences of the catalogue, made where they are shown (`words.ref
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, Self
 
-from hatchwright.said import Said
+from hatchwright.said import Said, Value, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +40,20 @@ class Fault:
     remedy: Said | str = ""
     line: int | None = None
     unit: Literal["in", "mm"] = "in"
+
+    @classmethod
+    def saying(
+        cls,
+        field: str,
+        id: str,
+        given: Said | str = "",
+        *,
+        line: int | None = None,
+        unit: Literal["in", "mm"] = "in",
+        **holes: Value,
+    ) -> Self:
+        """A fault whose sentences stand together: `<id>` says what is wrong, `<id>.do` what would do instead."""
+        return cls(field, said(id, **holes), given, said(f"{id}.do", **holes), line, unit)
 
     def __str__(self) -> str:
         # An error is below the words that tell it: they are fetched when it is shown, never when it is raised.
@@ -72,6 +86,13 @@ class HatchwrightError(Exception):
         self.unit = unit
         super().__init__(what)
 
+    @classmethod
+    def saying(
+        cls, id: str, *, where: Said | str = "", unit: Literal["in", "mm"] = "in", **holes: Value
+    ) -> Self:
+        """An error whose sentences stand together: `<id>` says what is wrong, `<id>.do` what to do next."""
+        return cls(said(id, **holes), where=where, remedy=said(f"{id}.do", **holes), unit=unit)
+
     def __str__(self) -> str:
         from hatchwright.words.refusals import error_text
 
@@ -87,6 +108,10 @@ class HatchwrightError(Exception):
         own = self.where if isinstance(self.where, str) else ""
         return Fault(own or field, self.what, given, self.remedy, unit=self.unit)
 
+    def as_faults(self, field: str) -> tuple[Fault, ...]:
+        """The same as faults, all that a refused job has, or the one of an entry; see `as_fault`."""
+        return (self.as_fault(field),)
+
 
 class EntryError(HatchwrightError):
     """A typed value cannot be read, or could be read in two ways."""
@@ -99,6 +124,17 @@ class JobError(HatchwrightError):
         self.faults = faults
         super().__init__(faults[0].what if faults else "", where=where)
         self.args = (faults,)  # what it is made of again when it travels between processes
+
+    @classmethod
+    def about(
+        cls, field: str, id: str, given: Said | str = "", unit: Literal["in", "mm"] = "in", **holes: Value
+    ) -> Self:
+        """The refusal of a job for one fault; see `Fault.saying`."""
+        return cls((Fault.saying(field, id, given, line=None, unit=unit, **holes),))
+
+    def as_faults(self, field: str) -> tuple[Fault, ...]:
+        """All that is wrong with the job, each at its own field."""
+        return self.faults
 
 
 class TableError(HatchwrightError):

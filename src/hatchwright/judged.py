@@ -468,6 +468,23 @@ class Judgement:
         return Working(asked, tuple(values), result, each.source, each.grade, reading=each.reading)
 
 
+def the_same(
+    measure: Measure, wanted: Bound, *, fails_as: Status = Status.STOP, more: tuple[Working, ...] = ()
+) -> Judgement:
+    """Hold one number to the figure that it should be: it misses whether it is more or less.
+
+    Args:
+        wanted: with one figure.
+        more: further workings.
+
+    >>> from hatchwright.workings import Grade, Source
+    >>> [the_same(Measure("n", n), Bound(2.0, Source("KEY"), Grade.COMPUTED)).shortfall for n in (1.0, 2.0, 3.0)]
+    [1.0, 0.0, 1.0]
+    """
+    is_under = bool(np.all(np.less(measure.value, wanted.limit)))
+    return Judgement(measure, (wanted,), at_least=is_under, fails_as=fails_as, more=more)
+
+
 def _scalar(numbers: Numbers) -> float:
     return float(numbers.item(0)) if isinstance(numbers, np.ndarray) else float(numbers)
 

@@ -6,7 +6,7 @@ of the entries that are missing. Screen, card, command, list of jobs and every s
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from hashlib import sha256
@@ -153,13 +153,23 @@ class Verdict:
         """The open lines of one shelf, the worst first."""
         return tuple(line for line in self.open_lines if line.shelf is shelf)
 
+    def shelves(self) -> Iterator[tuple[Shelf, tuple[Line, ...], tuple[ToEnter, ...]]]:
+        """Every shelf that holds something, with its open lines; what is to be entered is one line more of the last."""
+        for shelf in Shelf:
+            lines, to_enter = self.shelf(shelf), self.to_enter if shelf is Shelf.KNOW else ()
+            if lines or to_enter:
+                yield shelf, lines, to_enter
+
     def count(self, status: Status) -> int:
-        """How many causes have one answer, missing entries and strength that was not run among them [-]."""
+        """How many lines of the head have one answer [-]: the open ones, by their worst finding; the list of what is to
+        be entered, by its worst entry; and strength that was not run.
+
+        Of what passes it is the number of findings, which have no lines.
+        """
         if status is Status.PASS:
             return self.passed
-        not_run = self.strength is StrengthState.NOT_RUN and status is Status.UNKNOWN
-        lacking = any(entry.status is status for entry in self.to_enter)
-        return sum(line.status is status for line in self.open_lines) + not_run + lacking
+        told = [line.status for line in self.open_lines] + [one.status for one in self.to_enter[:1]]
+        return told.count(status) + (self.awaits_strength and status is Status.UNKNOWN)
 
 
 def judge_all(

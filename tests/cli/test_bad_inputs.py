@@ -107,7 +107,7 @@ def test_a_path_that_would_leave_the_blank_is_refused(shell, alder_file, tmp_pat
 def test_readings_in_the_wrong_unit_are_refused(shell, alder_file, tmp_path, monkeypatch, x, words):
     sheet = tmp_path / "readings.toml"
     status, text, _ = shell("trial", alder_file)
-    assert status == 0
+    assert status == 1
     filled = changed(
         text,
         ('template_x = ""', 'template_x = "3.277"'),

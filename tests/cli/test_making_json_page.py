@@ -30,12 +30,12 @@ SHELF = 'schema = 1\n[[hand_tools]]\nname = "snips"\nkind = "snips"\n'
 
 
 def keys(value) -> set[str]:
-    """Every key of a JSON value but those of findings, which another page lists."""
+    """Every key of a JSON value but those of findings and verdicts, which another page lists."""
     if isinstance(value, list):
         return set().union(*map(keys, value)) if value else set()
     if isinstance(value, dict):
         return set(value) | set().union(
-            *(keys(v) for k, v in value.items() if k not in ("findings", "stops"))
+            *(keys(v) for k, v in value.items() if k not in ("findings", "stops", "verdicts"))
         )
     return set()
 

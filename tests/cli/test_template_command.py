@@ -113,10 +113,9 @@ def test_the_template_in_hand_is_that_of_its_own_job_and_side(shell, alder_file,
         status, out, _ = shell(
             "template", alder_file, "--in-hand", made / f"alder_TEMPLATE_{side}_IN.dxf", *options
         )
-        assert (status, [line.split()[:2] for line in out.splitlines()[:2]]) == (
-            0,
-            [["OK", "T802"], ["OK", "T803"]],
-        )
+        assert [line.split()[:2] for line in out.splitlines()[:2]] == [["OK", "T802"], ["OK", "T803"]]
+        assert (status, out.splitlines()[2:4]) == (1, [f"{side} side", out.splitlines()[3]])
+        assert out.splitlines()[3].startswith("DO NOT CUT")  # the template is right, and ALDER is held back
 
 
 def test_a_left_template_on_a_right_job_is_refused_by_its_key(shell, alder_file, made):

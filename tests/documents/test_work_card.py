@@ -41,6 +41,10 @@ def card_of(job):
     )
 
 
+def lines_of(card):
+    return [line for shelf in card.verdict.shelves for line in shelf.lines]
+
+
 def pdf_of(job, *, card=None, paper=Paper.LETTER):
     examination = examine(job)
     picture = picture_svg_of(hole_map(examination.layout, examination.findings))
@@ -110,19 +114,20 @@ def test_every_hole_is_in_the_table_with_its_place(pages, alder):
 
 def test_findings_come_worst_first_each_with_its_source(card, pages):
     """The gravest shelf first: R9 the place, R7 what is behind, then what does not hold, the worst first."""
-    answers = [(line.answer, line.code) for line in card.findings if line.code[:2] in ("R9", "R7", "R1")]
+    lines = lines_of(card)
+    answers = [(line.answer, line.code) for line in lines if line.code[:2] in ("R9", "R7", "R1")]
     assert answers.index(("STOP", "R101")) < answers.index(("CAUTION", "R103"))
     assert [answer for answer, code in answers if code == "R101"] == ["STOP", "STOP", "NOT SHOWN"]
-    assert all(re.fullmatch(r"\[.+; .+\]", line.source) for line in (*card.findings, *card.passed))
-    assert card.before == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R101. SEE THE FINDINGS."
-    assert card.before in pages[0]
+    assert all(re.fullmatch(r"\[.+; .+\]", line.source) for line in (*lines, *card.passed) if line.source)
+    assert card.verdict.head == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN. R101. SEE THE FINDINGS."
+    assert card.verdict.head in pages[0]
     keys = {key for key, _ in card.sources}
     assert "AC43.13-1B" in keys
 
 
-def test_a_job_with_nothing_to_stop_for_has_no_stop_box(alder_drawn):
+def test_a_job_with_nothing_to_stop_for_says_so_first(alder_drawn):
     drawn = card_of(alder_drawn)
-    assert drawn.before == ""
+    assert drawn.verdict.head.startswith("No STOP found.")
     assert not any(line.startswith("Resolved") for line in drawn.gate)
 
 
@@ -288,7 +293,7 @@ def test_a_millimeter_job_is_printed_in_millimeters(alder_drawn):
         "window along X (134.04 mm)",
         "window along Y (108.64 mm)",
     )
-    assert any(line.value.endswith(" mm") for line in card.findings)
+    assert any(line.value.endswith(" mm") for line in lines_of(card))
 
 
 def test_an_unknown_value_is_said_to_be_unknown(card, alder):
@@ -298,10 +303,9 @@ def test_an_unknown_value_is_said_to_be_unknown(card, alder):
     other = work_card(
         examination.layout, examination.making, (open_point,), verdict=verdict, not_checked=(), date="today"
     )
-    assert other.findings[0].answer == "NOT SHOWN"
-    assert other.findings[0].value.split(" u ")[0] == ""
-    assert "R999" in other.before
-    assert other.answers == "DO NOT CUT, DRILL OR RIVET: 1 NOT SHOWN"
+    assert lines_of(other)[0].answer == "NOT SHOWN"
+    assert lines_of(other)[0].value.split(" u ")[0] == ""
+    assert other.verdict.head == "DO NOT CUT, DRILL OR RIVET: 1 NOT SHOWN. R999. SEE THE FINDINGS."
 
 
 @pytest.mark.parametrize(

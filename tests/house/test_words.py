@@ -133,11 +133,26 @@ def test_a_sentence_of_the_card_is_short():
     assert not (found := faults_of(check)), "\n".join(found)
 
 
+def ids_of(node: ast.AST) -> list[str]:
+    """The ids that a call names; an error names what is wrong, a fault after its field, and with it what to do."""
+    if not isinstance(node, ast.Call):
+        return []
+    is_saying = getattr(node.func, "attr", "") in ("saying", "about")
+    at = 1 if is_saying and getattr(node.func.value, "id", "") in ("Fault", "JobError") else 0
+    id = node.args[at] if len(node.args) > at else None
+    if not isinstance(id, ast.Constant):
+        return []
+    if is_saying:
+        return [id.value, f"{id.value}.do"]
+    return [id.value] if getattr(node.func, "id", "") in ("said", "words", "put") else []
+
+
 def ids_in_code() -> tuple[set[str], set[str]]:
     """Ids named in code and templates, and the literal beginnings of those that are put together."""
     named, begun = set(), set()
     for path in SOURCE.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            named |= set(ids_of(node))
             if isinstance(node, ast.Constant) and isinstance(node.value, str):
                 named.add(node.value)
             elif isinstance(node, ast.JoinedStr) and isinstance(node.values[0], ast.Constant):
@@ -169,14 +184,9 @@ def test_every_id_that_code_names_has_an_entry():
     missing = []
     for path in SOURCE.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if (
-                isinstance(node, ast.Call)
-                and getattr(node.func, "id", "") in ("said", "words", "put")
-                and node.args
-                and isinstance(node.args[0], ast.Constant)
-                and node.args[0].value not in known
-            ):
-                missing.append(f"{path.relative_to(SOURCE)}:{node.lineno} {node.args[0].value}")
+            missing += [
+                f"{path.relative_to(SOURCE)}:{node.lineno} {id}" for id in ids_of(node) if id not in known
+            ]
     for path in (*SOURCE.rglob("*.html"), *SOURCE.rglob("*.typ")):
         for id in re.findall(r"""\bt\(\s*["']([\w.]+)["']""", path.read_text(encoding="utf-8")):
             if id not in known:

@@ -13,9 +13,8 @@ import pytest
 
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.rivet_length import shop_head
-from hatchwright.making.fastener_choice import rivet_choices
-from hatchwright.making.hole_aids import heads_asked, missed_by
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.making.fastener_choice import heads_asked, missed_by, rivet_choices
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.words.tell import tell
 from hatchwright.workflow.fasteners import choose_fasteners, fastener_values
 from tests.conftest import EXAMPLES

@@ -14,7 +14,8 @@ import pytest
 
 from hatchwright.tables.bends import setback, setback_factor
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import next_rivet_diameter, parse_rivet, substitution
+from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivets import next_rivet_diameter, substitution
 from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, table_note, tables_for
 
 

@@ -5,7 +5,7 @@ FAA-CT-8080-8D, exhibit 1: MS20470AD4-7 is head style MS20470, alloy AD, diamete
 
 from __future__ import annotations
 
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 
 
 def test_the_breakdown_of_a_part_number() -> None:

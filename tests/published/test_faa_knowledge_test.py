@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from hatchwright.layout.cut_side import sides_of_cut
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from tests.strength.jobs import SQUARE, layout_of
 
 

@@ -7,14 +7,15 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.catalog import COUNTERSINK_THRESHOLDS
 from hatchwright.tables.countersink import (
+    COUNTERSINK_THRESHOLDS,
     countersink_diameter,
     countersink_minimum,
     countersink_thresholds,
     dimple_spread,
 )
-from hatchwright.tables.rivets import head_size, parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivets import head_size
 from hatchwright.workings import Grade
 
 SIZES_IN = (3 / 32, 1 / 8, 5 / 32, 3 / 16, 1 / 4)

@@ -7,8 +7,13 @@ import math
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.catalog import FLUSH_RIVET_STRENGTH, RIVET_SHEAR
-from hatchwright.tables.rivet_shear import flush_rivet_strength, rivet_shear, rivet_shear_stress
+from hatchwright.tables.rivet_shear import (
+    FLUSH_RIVET_STRENGTH,
+    RIVET_SHEAR,
+    flush_rivet_strength,
+    rivet_shear,
+    rivet_shear_stress,
+)
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.workings import Grade
 

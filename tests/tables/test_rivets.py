@@ -7,21 +7,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from hatchwright.errors import EntryError, TableError
-from hatchwright.tables.catalog import RIVET_HEAD_SIZES, RIVET_HOLE_DRILLS
 from hatchwright.tables.drills import drill_sizes
-from hatchwright.tables.rivet_part import DIAMETERS_32NDS
+from hatchwright.tables.rivet_part import DIAMETERS_32NDS, RivetPart, parse_rivet, rivet_alloys, rivet_heads
 from hatchwright.tables.rivets import (
-    RivetPart,
+    RIVET_HEAD_SIZES,
+    RIVET_HOLE_DRILLS,
     grip_of,
     head_size,
     hole_drill,
     hole_drills,
     hole_range,
     next_rivet_diameter,
-    parse_rivet,
-    rivet_alloys,
     rivet_diameters,
-    rivet_heads,
     substitution,
 )
 from hatchwright.workings import Grade

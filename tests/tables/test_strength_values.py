@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from hatchwright.errors import TableError
-from hatchwright.tables.catalog import OPENING_STRESS_CONCENTRATION
 from hatchwright.tables.strength_values import (
+    OPENING_STRESS_CONCENTRATION,
     inter_rivet_end,
     opening_concentration,
     shear_buckling_coefficient,

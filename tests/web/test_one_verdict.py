@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import random
 import re
+from collections import Counter
 from datetime import UTC, datetime
 
 import pypdfium2
@@ -21,11 +22,14 @@ from hatchwright.drawings.writers import Paper
 from hatchwright.judged import Status
 from hatchwright.said import said
 from hatchwright.words.tell import tell
+from hatchwright.words.verdict import headline
 from hatchwright.workflow.examine import examine
 from hatchwright.workflow.open_job import open_job
 from hatchwright.workflow.paper_set import issue_words
 from job_text import job_text
 from rules.cases import LAPPED, RING, changed
+from web.conftest import EXAMPLES
+from web.job_pages import JobPage
 
 JOBS = 200
 WITH_LOADS = 12
@@ -107,8 +111,8 @@ def plain_job(draw: random.Random) -> str:
     return job_text(changed(LAPPED, changes))
 
 
-def printed(examination) -> str:
-    card = work_card(
+def card_of(examination):
+    return work_card(
         examination.layout,
         examination.making,
         examination.worst_first(),
@@ -116,6 +120,10 @@ def printed(examination) -> str:
         not_checked=[tell(one) for one in examination.not_checked()],
         date=issue_words(examination, STAMP),
     )
+
+
+def printed(examination) -> str:
+    card = card_of(examination)
     pdf = pypdfium2.PdfDocument(work_card_pdf(card, hole_map=NO_PICTURE, paper=Paper.LETTER, stamp=STAMP))
     return " ".join(" ".join(page.get_textpage().get_text_range().split()) for page in pdf)
 
@@ -142,11 +150,14 @@ def test_the_verdict_is_the_same_in_all_places(client, folder, tmp_path):
         shown = head_in(page.content.decode())
         examination = examine(open_job(path).job)
         assert command == shown, seed
+        counts = {status: n for status, n in counted(page.content.decode()).items() if status != "pass" and n}
+        assert counts == Counter(shelved(page.content.decode())), seed
         assert done.exit_code == int(command.startswith("DO NOT CUT")), seed
         if seed % PRINTED_EACH == 0:
             card = printed(examination)
             assert command == head_in(card), seed
             assert MARK.search(done.output)[1] == MARK.search(card)[1], seed
+            assert command in client.get("/").content.decode(), seed
             if examination.other:
                 assert head_in(printed(examination.other)) in " ".join(done.output.split()), seed
         seen.add(examination.verdict.status)
@@ -159,13 +170,15 @@ def version(client, path) -> str:
     return re.search(r'data-version="([^"]+)"', page)[1]
 
 
+def drawn_text() -> str:
+    """ALDER before anything was made."""
+    text = (EXAMPLES / "alder.toml").read_text(encoding="utf-8")
+    return text[: text.index("# What was really made")]
+
+
 def test_a_margin_below_zero_stops_the_papers(tmp_path):
     """ALDER on the restore basis is short in its doubler (.825 of the metal put back) and its papers say so."""
-    from pathlib import Path
-
-    text = (Path(__file__).parents[2] / "examples" / "alder.toml").read_text(encoding="utf-8")
-    drawn = text[: text.index("# What was really made")] + '\n[loads]\nbasis = "restore"\n'
-    (tmp_path / "alder.toml").write_text(drawn, encoding="utf-8")
+    (tmp_path / "alder.toml").write_text(drawn_text() + '\n[loads]\nbasis = "restore"\n', encoding="utf-8")
     examination = examine(open_job(tmp_path / "alder.toml").job)
     assert any(one.code.startswith("S") and one.status is Status.STOP for one in examination.findings)
     assert head_in(printed(examination)).startswith("DO NOT CUT, DRILL OR RIVET")
@@ -178,7 +191,9 @@ def test_a_margin_below_zero_stops_the_papers(tmp_path):
 
 def test_a_page_says_that_strength_is_not_run_yet_and_asks_for_it(client, folder):
     (folder / "loaded.toml").write_text(random_job(0), encoding="utf-8")
-    (folder / "unloaded.toml").write_text(random_job(WITH_LOADS), encoding="utf-8")
+    texts = map(random_job, range(WITH_LOADS, JOBS))
+    unloaded = next(text for text in texts if '"both_sides" = true' not in text)
+    (folder / "unloaded.toml").write_text(unloaded, encoding="utf-8")
     loaded = client.get("/job/loaded.toml/").content.decode()
     assert tell(said("verdict.strength_not_run")) in loaded
     assert 'data-shown="no"' in loaded
@@ -189,3 +204,111 @@ def test_a_page_says_that_strength_is_not_run_yet_and_asks_for_it(client, folder
     unloaded = client.get("/job/unloaded.toml/").content.decode()
     assert tell(said("verdict.strength_not_run")) not in unloaded
     assert 'data-shown="yes"' in unloaded
+
+
+def shelved(html: str) -> list[str]:
+    """The answer of each line that stands on a shelf of the page."""
+    shelves = re.findall(r'<section class="shelf".*?</section>', html, re.S)
+    return [
+        one for shelf in shelves for one in re.findall(r'<li class="finding (?:to-enter )?is-(\w+)"', shelf)
+    ]
+
+
+def counted(html: str) -> dict[str, int]:
+    """The figures above the drawing, by answer."""
+    html = re.search(r'<ul class="counts".*?</ul>', html, re.S)[0]
+    found = re.findall(r'is-(\w+)"[^>]*>(?:(?!</li>).)*?<span class="figure">(\d+)</span>', html, re.S)
+    return {status: int(figure) for status, figure in found}
+
+
+@pytest.mark.parametrize("name", ["alder", "birch", "cypress", "dogwood", "elder"])
+def test_heads_and_shelves_count_the_lines_that_are_shown(client, folder, name):
+    """Lines are counted where they stand: on page and card, in the command with everything, and in the list of jobs."""
+    (folder / f"{name}.toml").write_text(
+        (EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"), encoding="utf-8"
+    )
+    page = client.get(f"/job/{name}.toml/").content.decode()
+    answers = Counter(shelved(page))
+    assert {status: n for status, n in counted(page).items() if status != "pass" and n} == dict(answers)
+    for shelf in re.findall(r'<section class="shelf".*?</section>', page, re.S):
+        assert int(re.search(r"\((\d+)\)</h3>", shelf)[1]) == len(shelved(shelf))
+    examination = examine(open_job(folder / f"{name}.toml").job)
+    words = {tell(status): str(status) for status in Status}
+    printed_lines = [
+        words[line.answer] for shelf in card_of(examination).verdict.shelves for line in shelf.lines
+    ]
+    assert Counter(printed_lines) == answers
+    told = CliRunner().invoke(hatchwright, ["check", "--more", str(folder / f"{name}.toml")]).output
+    begun = re.findall(r"^(STOP|NOT SHOWN|CAUTION) ", told, re.M)
+    assert Counter(words[one] for one in begun) == answers
+    listed = re.search(rf"/job/{name}.toml/.*?</li>\n", client.get("/").content.decode(), re.S)[0]
+    more = re.search(r"and (\d+) more", listed)
+    assert listed.count('<li class="is-') + int(more[1] if more else 0) == len(shelved(page))
+
+
+def test_a_card_tells_each_cause_once_and_what_is_acknowledged_apart(folder):
+    """R103 of ALDER is two findings and one line of its card; acknowledged, it is folded with its reason."""
+    examination = examine(open_job(folder / "alder.toml").job)
+    (line,) = (line for line in examination.verdict.open_lines if line.codes == ("R103",))
+    text = (folder / "alder.toml").read_text(encoding="utf-8")
+    stands = 'reason = "as the covers beside it"\ninitials = "RB"\n'
+    told = "".join(
+        f'\n[[acknowledged]]\ncode = "{code}"\nnumber = "{number}"\n{stands}' for code, number in line.numbers
+    )
+    (folder / "known.toml").write_text(text + told, encoding="utf-8")
+    before, after = printed(examination), printed(examine(open_job(folder / "known.toml").job))
+    cause = "Screw 115 to cover edge (cover), closest of 16: 1.89D of 2D, .018 short. Plus 1 more."
+    assert before.count(cause) == 1
+    assert "DOES NOT HOLD (4)" in before
+    assert "DOES NOT HOLD (3)" in after
+    assert "ACKNOWLEDGED (1)" in after
+    assert f"Acknowledged by RB (as the covers beside it): {cause}" in after
+    assert after.count(cause) == 1
+
+
+def test_the_page_shows_the_verdict_of_both_sides_whichever_is_looked_at(client, folder):
+    left, right = examine(open_job(folder / "alder.toml").job).sides
+    heads = {one.verdict.side: tell(headline(one.verdict)) for one in (left, right)}
+    assert tell(said("verdict.other_side_awaited")) in client.get("/job/alder.toml/").content.decode()
+    for other_side, here, there in (("", "left", "right"), ("yes", "right", "left")):
+        opened = JobPage.opened(client)
+        opened.take(opened.send(other_side=other_side))
+        page = client.get("/job/alder.toml/").content.decode()
+        assert 'data-shown="no"' in page
+        late = client.get(
+            f"/job/alder.toml/judged?version={version(client, folder / 'alder.toml')}"
+        ).content.decode()
+        shown = [" ".join(one.split()) for one in re.findall(r"<strong>(.*?)</strong>", late)]
+        assert shown[:2] == [heads[here], f"{there.upper()} side: {heads[there]}"]
+    listed = client.get("/").content.decode()
+    assert heads["left"] in listed
+    assert f"RIGHT side: {heads['right']}" in listed
+
+
+@pytest.mark.parametrize(
+    ("words", "one_side"),
+    [
+        (("check",), True),
+        (("fasteners",), True),
+        (("pins",), True),
+        (("pins", "--out", "{out}"), False),
+        (("trial",), True),
+        (("trial", "--out", "{out}"), True),
+        (("papers", "--out", "{out}"), False),
+        (("template", "--out", "{out}"), False),
+        (("toolpath", "--machine", str(EXAMPLES / "machine.toml"), "--out", "{out}"), False),
+        (("strength",), True),
+    ],
+)
+def test_every_command_shows_the_verdict_and_ends_by_it(tmp_path, words, one_side):
+    """ALDER as drawn has no STOP; its other side, which nobody has surveyed, holds back what is made for it."""
+    path = tmp_path / "drawn.toml"
+    path.write_text(drawn_text(), encoding="utf-8")
+    left, right = examine(open_job(path).job).sides
+    assert (left.verdict.holds_back, right.verdict.holds_back) == (False, True)
+    name, *rest = (word.format(out=tmp_path / "out") for word in words)
+    done = CliRunner().invoke(hatchwright, [name, str(path), *rest])
+    assert done.exit_code == (0 if one_side else 1), done.output
+    told = " ".join(done.output.split())
+    assert tell(headline(left.verdict)) in told
+    assert tell(headline(right.verdict)) in told

@@ -32,7 +32,8 @@ def test_the_verdict_leads_and_the_three_worst_lines_follow(client, folder):
     document = Document(client.get("/").content.decode())
     heads = [one.text.strip() for one in document.by_class("headline")]
     assert heads[0] == "DO NOT CUT, DRILL OR RIVET: 2 STOP, 1 NOT SHOWN"
-    assert len(heads) == 2
+    assert heads[1] == "RIGHT side: DO NOT CUT, DRILL OR RIVET: 2 NOT SHOWN"  # ALDER is for both sides
+    assert len(heads) == 3
     for points in document.by_class("points"):
         lines = [line for line in points.text.splitlines() if line.strip()]
         assert len(lines) <= 4  # three, and how many more

@@ -151,7 +151,7 @@ def test_the_machine_cuts_the_part_that_the_drawing_shows(made, drawings):
 
 
 def test_report_for_programs(made):
-    told = toolpath_values(*made, ())
+    told = toolpath_values(*made, examine_file(EXAMPLES / "alder.toml"))
     drill, engraver, mill = told["files"][:3]
     assert told["is_engraved"]
     assert (engraver["holes"], engraver["edges"], engraver["deepest_in"]) == (0, 0, pytest.approx(0.006))

@@ -12,10 +12,6 @@ if TYPE_CHECKING:
 def answer_table(headings: Sequence[str], rows: Iterable[Sequence[str]], *, title: str = "") -> Table:
     """Lay answers out: the last column takes the words, and all others are as wide as their longest.
 
-    Args:
-        headings: one a column.
-        rows: texts, as many as there are headings.
-        title: above the table, "" for none.
     Returns:
         Table: as wide as the screen; what does not fit on a line goes on in the next.
     """

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import json
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from textwrap import wrap
 
 import click
 
-from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import terminal_width, verdict_lines
+from hatchwright.cli.frame import job_command, put_json
+from hatchwright.cli.verdict_lines import end_with, terminal_width, verdict_lines
 from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
 from hatchwright.job.file import load_text
@@ -20,32 +18,29 @@ from hatchwright.said import said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, not_checked_said
+from hatchwright.words.verdict import not_checked_said
 from hatchwright.words.workings import working_text
 from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.report import report
 
 
-@click.command(name="check", help=words("command.check.help"))
-@click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help=words("command.check.json"))
+@job_command("check", words("command.check.help"), json_help=words("command.check.json"))
 @click.option("--more", is_flag=True, help=words("command.check.more"))
 @click.option("--all", "show_all", is_flag=True, help=words("command.check.all"))
 @click.option("--other-side", is_flag=True, help=words("command.check.other_side"))
-@shop_option
 def command(
     job: Path, as_json: bool, more: bool, show_all: bool, other_side: bool, shop: Path | None
 ) -> None:
     """Judge a job: rules, making, and strength where loads are entered, in one verdict."""
     examination = examine_file(job, other_side=other_side, shop=shop)
     if as_json:
-        click.echo(json.dumps(report(examination), indent=2, ensure_ascii=False))
+        put_json(report(examination))
     else:
         if older := older_depths(load_text(job)):
             click.echo("\n".join(wrap(tell(older), terminal_width())))
         for line in _lines(examination, more=more, show_all=show_all):
             click.echo(line)
-    sys.exit(1 if examination.verdict.holds_back else 0)
+    end_with(examination, shown=False)
 
 
 def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[str]:
@@ -63,12 +58,8 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
     )
     if examination.layout.shop:
         yield tell(said("check.shop", rows=examination.layout.shop.words))
-    first, *rest = verdict_lines(examination.verdict, unit, width=width, more=more or show_all)
-    yield first
-    if other := examination.other:
-        side = said(f"side.{other.verdict.side}")
-        yield tell(said("verdict.other_side", side=side, verdict=headline(other.verdict)), unit)
-    yield from rest
+    other = examination.other.verdict if examination.other else None
+    yield from verdict_lines(examination.verdict, unit, width=width, more=more or show_all, other=other)
     if show_all:
         for finding in examination.worst_first():
             yield from _in_full(finding, unit)

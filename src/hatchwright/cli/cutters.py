@@ -2,29 +2,25 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 
 import click
 
-from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.frame import PATH, job_command, put_json
 from hatchwright.cli.wording import put, words
 from hatchwright.judged import Status
 from hatchwright.workflow.cutters import judge_shelf, shelf_values
 from hatchwright.workflow.finding_lines import finding_lines
 
 
-@click.command(name="cutters", help=words("command.cutters.help"))
-@click.argument("job", type=click.Path(path_type=Path))
-@click.argument("shelf", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
-@shop_option
+@job_command("cutters", words("command.cutters.help"))
+@click.argument("shelf", type=PATH)
 def command(job: Path, shelf: Path, as_json: bool, shop: Path | None) -> None:
     """Judge every cutter and hand tool of the shop's SHELF file for the cut of JOB."""
     answers = judge_shelf(job, shelf, shop=shop)
     if as_json:
-        click.echo(json.dumps(shelf_values(answers), indent=2, ensure_ascii=False))
+        put_json(shelf_values(answers))
     else:
         for answer in answers:
             put("command.cutters.tool", status=answer.worst, tool=answer.tool.name, kind=answer.tool.kind)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 
 import click
 
+from hatchwright.cli.frame import put_json
 from hatchwright.cli.wording import put, words
 from hatchwright.said import said
 from hatchwright.words.readings import to_choose_from
@@ -21,7 +21,7 @@ def command(code: str, as_json: bool) -> None:
     """Show what one rule says, with the numbers it judges by, their source and their grade."""
     entry = rule_entry(code)
     if as_json:
-        click.echo(json.dumps(asdict(entry), indent=2, ensure_ascii=False))
+        put_json(asdict(entry))
         return
     put("command.explain.head", code=entry.code, title=entry.title, family=entry.family)
     click.echo()

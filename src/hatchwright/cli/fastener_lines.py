@@ -8,8 +8,7 @@ from collections.abc import Iterable, Iterator
 from hatchwright.cli.wording import words
 from hatchwright.judged import Status
 from hatchwright.making.cover_hardware import Counted, CoverHardware, NutplateRivets
-from hatchwright.making.fastener_choice import RivetChoice
-from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.fastener_choice import RivetChoice, missed_by
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.said import Amount, Listed, Said, Value, inch, said
 from hatchwright.tables.driven_heads import DrivenHead

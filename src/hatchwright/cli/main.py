@@ -11,8 +11,8 @@ import click
 from hatchwright.cli.wording import words
 from hatchwright.errors import HatchwrightError, JobError
 
-STOP, REFUSED = 1, 2
-"""Exit status: findings to stop for; input refused."""
+REFUSED = 2
+"""Exit status: input refused."""
 
 _COMMANDS = {
     "check": "command.check.brief",
@@ -59,8 +59,7 @@ class _Commands(click.Group):
 
 
 @click.group(
-    cls=_Commands,
-    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100}
 )
 @click.version_option(package_name="hatchwright", message="%(prog)s %(version)s")
 def hatchwright() -> None:
@@ -84,11 +83,7 @@ def main() -> None:
 
 
 def say_refused(error: HatchwrightError) -> None:
-    """Print what was refused, every fault on a line of its own.
-
-    Args:
-        error: what the workflow raised.
-    """
+    """Print what was refused, every fault on a line of its own."""
     if not isinstance(error, JobError):
         click.echo(words("command.refused_because", why=str(error)), err=True)
         return

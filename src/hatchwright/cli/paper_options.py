@@ -4,17 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from pathlib import Path
 
 import click
 
+from hatchwright.cli.frame import PATH, overwrite_option
 from hatchwright.cli.wording import words
 from hatchwright.workflow.printing import PAPERS, paper_of
 
 Command = Callable[..., None]
 
 _BARS = ("--bar-short-side", "--bar-long-side")
-_OVERWRITE = click.option("--overwrite", is_flag=True, help=words("command.option.overwrite"))
 _PAPER = click.option(
     "--paper",
     type=click.Choice(PAPERS),
@@ -45,9 +44,9 @@ def paper_options(
             printed_on = paper_of(paper, bar_short=bar_short, bar_long=bar_long, bars=_BARS)
             command(paper=printed_on, **rest)
 
-        folder = click.option("--out", type=click.Path(path_type=Path), required=needs_out, help=out)
+        folder = click.option("--out", type=PATH, required=needs_out, help=out)
         given = with_paper
-        for option in (_OVERWRITE, *((_LONG, _SHORT) if is_true_size else ()), _PAPER, folder):
+        for option in (overwrite_option, *((_LONG, _SHORT) if is_true_size else ()), _PAPER, folder):
             given = option(given)
         return given
 

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from datetime import datetime
 from pathlib import Path
 
 import click
 
+from hatchwright.cli.frame import job_command, now
 from hatchwright.cli.paper_options import paper_options
-from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import echo_verdicts
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import words
 from hatchwright.words.catalog import HOME, languages
 from hatchwright.workflow.examine import examine_file
@@ -18,8 +17,7 @@ from hatchwright.workflow.printing import AnyPaper
 from hatchwright.workflow.write_files import write_files
 
 
-@click.command(name="papers", help=words("command.papers.help"))
-@click.argument("job", type=click.Path(path_type=Path))
+@job_command("papers", words("command.papers.help"), json_help="")
 @paper_options(out=words("command.option.out"), needs_out=True)
 @click.option(
     "--card-language",
@@ -28,14 +26,13 @@ from hatchwright.workflow.write_files import write_files
     show_default=True,
     help=words("command.option.card_language"),
 )
-@shop_option
 def command(
     job: Path, out: Path, paper: AnyPaper, shop: Path | None, overwrite: bool, card_language: str
 ) -> None:
     """Write the layout drawing (SVG, DXF, true-size PDF) and the work card (PDF)."""
     examination = examine_file(job, shop=shop)
-    stamp = datetime.now().astimezone()
+    stamp = now()
     files = papers(examination, stamp=stamp, paper=paper, stem=job.stem, card_language=card_language)
     for path in write_files(files, out, overwrite=overwrite):
         click.echo(path)
-    echo_verdicts(examination)
+    end_with(*examination.sides)

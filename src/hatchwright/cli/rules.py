@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import asdict
 
 import click
 
+from hatchwright.cli.frame import put_json
 from hatchwright.cli.wording import put, words
 from hatchwright.workflow.rule_book import whole_book
 
@@ -17,7 +17,7 @@ def command(as_json: bool) -> None:
     """List every rule by its code, with the numbers it judges by, their source and their grade."""
     entries = whole_book()
     if as_json:
-        click.echo(json.dumps([asdict(entry) for entry in entries], indent=2, ensure_ascii=False))
+        put_json([asdict(entry) for entry in entries])
         return
     family = ""
     for entry in entries:

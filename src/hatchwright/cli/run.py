@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.frame import shop_option
 from hatchwright.cli.wording import words
 
 

@@ -12,11 +12,7 @@ from hatchwright.workflow.finding_lines import finding_lines
 
 
 def say_findings(findings: Iterable[Finding], unit: Unit) -> None:
-    """Print findings.
-
-    Args:
-        findings: in the order to print.
-    """
+    """Print findings."""
     for finding in findings:
         for line in finding_lines(finding, unit):
             click.echo(line)

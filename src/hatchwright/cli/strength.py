@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import json
 import os
-import sys
 from collections.abc import Iterator
-from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
 from hatchwright.cli.answer_table import answer_table
-from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put_json
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.errors import EntryError
 from hatchwright.finding import Finding
@@ -22,7 +20,7 @@ from hatchwright.said import Amount, Listed, Value, said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.words.verdict import headline
+from hatchwright.words.verdict import headline, other_side_said
 from hatchwright.words.workings import working_text
 
 if TYPE_CHECKING:
@@ -32,16 +30,13 @@ if TYPE_CHECKING:
     from hatchwright.strength.margin import Margin
 
 
-@click.command(name="strength", help=words("command.strength.help"))
-@click.argument("job", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help=words("command.strength.json"))
+@job_command("strength", words("command.strength.help"), json_help=words("command.strength.json"))
 @click.option("--all", "show_all", is_flag=True, help=words("command.strength.all"))
 @click.option("--missing", default="", metavar="NUMBERS", help=words("command.strength.missing"))
 @click.option("--hand-only", is_flag=True, help=words("command.strength.hand_only"))
 @click.option("--cover-carries", is_flag=True, help=words("command.strength.cover_carries"))
-@shop_option
 @click.option("--other-side", is_flag=True, help=words("command.strength.other_side"))
-@click.option("--out", type=click.Path(path_type=Path), help=words("command.strength.out"))
+@click.option("--out", type=PATH, help=words("command.strength.out"))
 @click.option(
     "--paper",
     type=click.Choice(["letter", "a4"]),
@@ -49,7 +44,7 @@ if TYPE_CHECKING:
     show_default=True,
     help=words("command.option.paper"),
 )
-@click.option("--overwrite", is_flag=True, help=words("command.option.overwrite"))
+@overwrite_option
 def command(
     job: Path,
     as_json: bool,
@@ -67,26 +62,31 @@ def command(
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # small blocks: threads only get in each other's way
     from hatchwright.strength.report import Elements
     from hatchwright.workflow.examine import examine_with
+    from hatchwright.workflow.report import verdicts_values
     from hatchwright.workflow.strength import analyze_strength, strength_values
 
     elements = None if hand_only else Elements(missing=_numbers(missing))
     answer = analyze_strength(
         job, other_side=other_side, elements=elements, shop=shop, cover_carries=cover_carries
     )
-    verdict = examine_with(answer.layout, answer.report).verdict
+    examination = examine_with(answer.layout, answer.report)
+    verdict = examination.verdict
     if as_json:
-        click.echo(json.dumps(strength_values(answer), indent=2, ensure_ascii=False))
+        values = {**strength_values(answer), "verdicts": verdicts_values(examination)}
+        put_json(values)
     else:
         put("command.strength.verdict", verdict=headline(verdict), mark=verdict.mark)
+        if examination.other:
+            click.echo(tell(other_side_said(examination.other.verdict)))
         _print(answer, show_all=show_all)
     if out is not None:
         from hatchwright.workflow.strength_papers import strength_papers
         from hatchwright.workflow.write_files import write_files
 
-        files = strength_papers(answer, stamp=datetime.now().astimezone(), paper=paper, stem=job.stem)
+        files = strength_papers(answer, stamp=now(), paper=paper, stem=job.stem)
         for path in write_files(files, out, overwrite=overwrite):
             click.echo(path, err=as_json)
-    sys.exit(1 if verdict.holds_back else 0)
+    end_with(examination, shown=False)
 
 
 def _numbers(text: str) -> tuple[int, ...]:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from hatchwright.cli.answer_table import answer_table
-from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.frame import PATH, job_command
 from hatchwright.cli.wording import words
 from hatchwright.said import Amount, Listed, said
 from hatchwright.units import Unit
@@ -26,21 +26,16 @@ SHOWN = 12
 """Variants that are printed, the highest margin first; all are in the table."""
 
 
-@click.command(name="sweep", help=words("command.sweep.help"))
-@click.argument("job", type=click.Path(path_type=Path))
+@job_command("sweep", words("command.sweep.help"), json_help="")
 @click.option(
     "--vary", multiple=True, required=True, metavar="FIELD=VALUES", help=words("command.sweep.vary")
 )
-@click.option("--out", type=click.Path(path_type=Path), help=words("command.sweep.out"))
+@click.option("--out", type=PATH, help=words("command.sweep.out"))
 @click.option("--processes", type=click.IntRange(1, 256), help=words("command.sweep.processes"))
 @click.option("--cluster", metavar="ADDRESS", help=words("command.sweep.cluster"))
 @click.option(
-    "--buckling/--no-buckling",
-    default=True,
-    show_default=True,
-    help=words("command.sweep.buckling"),
+    "--buckling/--no-buckling", default=True, show_default=True, help=words("command.sweep.buckling")
 )
-@shop_option
 @click.option("--overwrite", is_flag=True, help=words("command.sweep.overwrite"))
 def command(
     job: Path,

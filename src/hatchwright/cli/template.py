@@ -2,41 +2,30 @@
 
 from __future__ import annotations
 
-import json
-import sys
-from datetime import datetime
 from pathlib import Path
 
 import click
 
+from hatchwright.cli.frame import PATH, job_command, now, put_json
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
-from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import echo_verdicts
-from hatchwright.cli.wording import put, words
+from hatchwright.cli.verdict_lines import end_with
+from hatchwright.cli.wording import words
 from hatchwright.errors import EntryError
-from hatchwright.judged import Status
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.printing import AnyPaper
+from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.template_files import SCHEMA, template_files, template_values
 from hatchwright.workflow.template_in_hand import in_hand
 from hatchwright.workflow.write_files import write_files
 
 
-@click.command(name="template", help=words("command.template.help"))
-@click.argument("job", type=click.Path(path_type=Path))
+@job_command("template", words("command.template.help"))
 @paper_options(out=words("command.option.out"))
-@click.option(
-    "--in-hand",
-    "held",
-    type=click.Path(path_type=Path),
-    help=words("command.template.in_hand"),
-)
+@click.option("--in-hand", "held", type=PATH, help=words("command.template.in_hand"))
 @click.option("--other-side", is_flag=True, help=words("command.template.other_side"))
 @click.option("--printable", is_flag=True, help=words("command.template.printable"))
-@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
-@shop_option
 def command(
     job: Path,
     out: Path | None,
@@ -59,31 +48,25 @@ def command(
             remedy=words("command.template.name_the_folder"),
         )
     examination = examine_file(job, shop=shop)
-    files = template_files(
-        examination,
-        stamp=datetime.now().astimezone(),
-        paper=paper,
-        stem=job.stem,
-        printable=printable,
-    )
+    files = template_files(examination, stamp=now(), paper=paper, stem=job.stem, printable=printable)
     written = write_files(files, out, overwrite=overwrite)
     if as_json:
         told = template_values(examination, [path.name for path in written])
-        click.echo(json.dumps(told, indent=2, ensure_ascii=False))
+        put_json(told)
     else:
         for path in written:
             click.echo(path)
-        echo_verdicts(examination)
-    sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
+    end_with(*examination.sides, shown=not as_json)
 
 
 def _judge_held(job: Path, held: Path, *, other_side: bool, shop: Path | None, as_json: bool) -> None:
-    examination = examine_file(job, other_side=other_side, shop=shop)
-    findings = in_hand(examination, held)
+    own = examine_file(job, other_side=other_side, shop=shop)
+    findings = in_hand(own, held)
+    examination = own.adding(findings)
     if as_json:
-        told = [finding_values(finding, examination.job.unit) for finding in findings]
-        click.echo(json.dumps({"schema": SCHEMA, "findings": told}, indent=2))
+        told = [finding_values(finding, own.job.unit) for finding in findings]
+        values = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "findings": told}
+        put_json(values)
     else:
-        say_findings(findings, examination.job.unit)
-        put("command.aid")
-    sys.exit(0 if all(finding.status is Status.PASS for finding in findings) else 1)
+        say_findings(findings, own.job.unit)
+    end_with(examination, shown=not as_json)

@@ -2,52 +2,32 @@
 
 from __future__ import annotations
 
-import json
-import sys
-from datetime import datetime
 from pathlib import Path
 
 import click
 
-from hatchwright.cli.shop_option import shop_option
-from hatchwright.cli.verdict_lines import echo_verdicts
+from hatchwright.cli.frame import PATH, job_command, now, overwrite_option, put_json
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.job.machine import load_machine
 from hatchwright.said import inch
 from hatchwright.workflow.examine import examine_file
-from hatchwright.workflow.template_files import template_stops
-from hatchwright.workflow.toolpath import (
-    deepest_in,
-    feed_minutes,
-    machine_files,
-    toolpath_values,
-)
+from hatchwright.workflow.toolpath import deepest_in, feed_minutes, machine_files, toolpath_values
 from hatchwright.workflow.write_files import write_files
 
 
-@click.command(name="toolpath", help=words("command.toolpath.help"))
-@click.argument("job", type=click.Path(path_type=Path))
-@click.option(
-    "--machine",
-    type=click.Path(path_type=Path),
-    required=True,
-    help=words("command.toolpath.machine"),
-)
-@click.option("--out", type=click.Path(path_type=Path), required=True, help=words("command.option.out"))
-@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
-@shop_option
-@click.option("--overwrite", is_flag=True, help=words("command.option.overwrite"))
+@job_command("toolpath", words("command.toolpath.help"))
+@click.option("--machine", type=PATH, required=True, help=words("command.toolpath.machine"))
+@click.option("--out", type=PATH, required=True, help=words("command.option.out"))
+@overwrite_option
 def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | None, overwrite: bool) -> None:
     """Write the machine files (RS-274/NGC) that make the guide template on the shop's machine."""
     used, examination = load_machine(machine), examine_file(job, shop=shop)
-    files = machine_files(
-        examination, used, stamp=datetime.now().astimezone(), stem=job.stem, name=machine.name
-    )
-    stops = template_stops(examination)
+    files = machine_files(examination, used, stamp=now(), stem=job.stem, name=machine.name)
     written = write_files((file.made for file in files), out, overwrite=overwrite)
     if as_json:
-        click.echo(json.dumps(toolpath_values(used, files, stops), indent=2, ensure_ascii=False))
-        sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
+        put_json(toolpath_values(used, files, examination))
+        end_with(*examination.sides, shown=False)
     for path, file in zip(written, files, strict=True):
         tool = file.run.tool
         click.echo(path)
@@ -66,4 +46,4 @@ def command(job: Path, machine: Path, out: Path, as_json: bool, shop: Path | Non
     if used.engraver is None:
         put("command.toolpath.not_engraved")
     put("command.toolpath.zero")
-    echo_verdicts(examination)
+    end_with(*examination.sides)

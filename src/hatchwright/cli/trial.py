@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-import json
-import sys
-from datetime import datetime
 from pathlib import Path
 from typing import cast
 
 import click
 
+from hatchwright.cli.frame import PATH, job_command, now, put_json
 from hatchwright.cli.paper_options import paper_options
 from hatchwright.cli.say_findings import say_findings
-from hatchwright.cli.shop_option import shop_option
+from hatchwright.cli.verdict_lines import end_with
 from hatchwright.cli.wording import put, words
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.said import Listed, inch
 from hatchwright.workflow.examine import examine_file
 from hatchwright.workflow.printing import AnyPaper
+from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.trial import (
     SCHEMA,
     TrialReport,
@@ -30,10 +29,8 @@ from hatchwright.workflow.trial import (
 from hatchwright.workflow.write_files import write_files
 
 
-@click.command(name="trial", help=words("command.trial.help"))
-@click.argument("job", type=click.Path(path_type=Path))
-@click.argument("readings", type=click.Path(path_type=Path), required=False)
-@click.option("--json", "as_json", is_flag=True, help=words("command.option.json"))
+@job_command("trial", words("command.trial.help"))
+@click.argument("readings", type=PATH, required=False)
 @click.option(
     "--piece",
     type=click.Choice(["square", "disc", "corner"]),
@@ -41,14 +38,9 @@ from hatchwright.workflow.write_files import write_files
     show_default=True,
     help=words("command.trial.piece"),
 )
-@click.option(
-    "--size",
-    default="",
-    help=words("command.trial.size"),
-)
+@click.option("--size", default="", help=words("command.trial.size"))
 @click.option("--take-over", "takes_over", is_flag=True, help=words("command.trial.take_over"))
 @paper_options(out=words("command.trial.out"))
-@shop_option
 def command(
     job: Path,
     readings: Path | None,
@@ -63,32 +55,27 @@ def command(
 ) -> None:
     """Prove the cutter's offset on scrap before it touches the aircraft."""
     if readings is None:
-        kind = cast(PieceKind, piece)
+        kind, examination = cast(PieceKind, piece), examine_file(job, shop=shop)
         if out is None:
-            click.echo(sheet_for(job, kind=kind, size=size, shop=shop), nl=False)
-            return
-        files = trial_files(
-            examine_file(job, shop=shop),
-            kind=kind,
-            size=size,
-            stamp=datetime.now().astimezone(),
-            paper=paper,
-            stem=job.stem,
-        )
+            click.echo(sheet_for(examination, kind=kind, size=size), nl=False)
+            end_with(examination, to_err=True)
+        files = trial_files(examination, kind=kind, size=size, stamp=now(), paper=paper, stem=job.stem)
         written = write_files(files, out, overwrite=overwrite)
         if as_json:
-            click.echo(json.dumps({"schema": SCHEMA, "files": [path.name for path in written]}, indent=2))
+            names = [path.name for path in written]
+            told = {"schema": SCHEMA, "verdicts": verdicts_values(examination), "files": names}
+            put_json(told)
         else:
             click.echo("\n".join(map(str, written)))
-        return
+        end_with(examination, shown=not as_json)
     report = try_out(job, readings, shop=shop)
     if as_json:
-        click.echo(json.dumps(trial_values(report), indent=2, ensure_ascii=False))
+        put_json(trial_values(report))
     else:
         _print(report)
     if takes_over:
         _take_over(job, report, to_err=as_json)
-    sys.exit(1 if report.must_stop else 0)
+    end_with(report.examination, shown=not as_json)
 
 
 def _take_over(job: Path, report: TrialReport, *, to_err: bool) -> None:
@@ -125,4 +112,3 @@ def _print(report: TrialReport) -> None:
             up=inch(y_max - y_min),
             reason=report.anew.reason,
         )
-    put("command.aid")

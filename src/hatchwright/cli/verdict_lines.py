@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import shutil
 import sys
+from collections import Counter
 from collections.abc import Iterator
 from textwrap import TextWrapper
+from typing import NoReturn
 
 import click
 
+from hatchwright.cli.wording import put
 from hatchwright.job.entry_path import entry_label
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
-from hatchwright.verdict import Line, StrengthState, ToEnter, Verdict
+from hatchwright.verdict import Line, ToEnter, Verdict
 from hatchwright.words.findings import what_to_do_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import (
@@ -23,23 +26,31 @@ from hatchwright.words.verdict import (
     headline,
     line_text,
     numbers_said,
+    other_side_said,
+    to_enter_said,
     unheard_said,
 )
 from hatchwright.workflow.examine import Examination
 
 
-def echo_verdicts(examination: Examination) -> None:
-    """Print the verdict of each side that files were written for, and end with its exit status: 1 when any holds back.
+def end_with(*sides: Examination, shown: bool = True, to_err: bool = False) -> NoReturn:
+    """Print the verdict of each side that something was made for, and end with its exit status: 1 when any holds back.
 
-    A side that nobody has surveyed holds back its own sheets, not those of the other.
+    A side that nobody has surveyed holds back its own sheets, not those of the other: where something was made for one
+    side alone, the other one is named in one line and decides nothing.
+
+    Args:
+        shown: whether anything is printed; what is printed for programs has its verdicts within.
+        to_err: whether what the command makes stands on standard output.
     """
-    for one in examination.sides:
-        side = said(f"side.{one.verdict.side}")
-        click.echo(tell(said("verdict.of_side", side=side)))
-        for line in verdict_lines(one.verdict, one.job.unit, width=terminal_width()):
-            click.echo(line)
-    click.echo(tell(said("command.aid")))
-    sys.exit(1 if any(one.verdict.holds_back for one in examination.sides) else 0)
+    for one in sides if shown else ():
+        click.echo(tell(said("verdict.of_side", side=said(f"side.{one.verdict.side}"))), err=to_err)
+        other = one.other.verdict if one.other and len(sides) == 1 else None
+        for line in verdict_lines(one.verdict, one.job.unit, width=terminal_width(), other=other):
+            click.echo(line, err=to_err)
+    if shown:
+        put("command.aid", to_err=to_err)
+    sys.exit(STOP if any(one.verdict.holds_back for one in sides) else 0)
 
 
 def terminal_width() -> int:
@@ -48,38 +59,45 @@ def terminal_width() -> int:
 
 
 _WIDEST = 110
-_OPEN = (Shelf.PLACE, Shelf.BEHIND, Shelf.HOLDS, Shelf.SETTLE)
 _STATUS_WIDTH = 10
 _MOST_ENTRIES = 7
 """Names of missing entries that fit three or four lines; the rest are counted, and told with more."""
 
+STOP = 1
+"""Exit status: do not cut, drill or rivet."""
 
-def verdict_lines(verdict: Verdict, unit: Unit, *, width: int, more: bool = False) -> Iterator[str]:
+
+def verdict_lines(
+    verdict: Verdict, unit: Unit, *, width: int, more: bool = False, other: Verdict | None = None
+) -> Iterator[str]:
     """Write the verdict and its open lines.
 
     Args:
         width: of the terminal, in letters.
         more: whether what is to be entered, chosen and known stands in full too, and the advice of every line.
+        other: of the other side, where both get the opening and only one is told in full.
     Yields:
         str: no longer than the width.
     """
     yield from _wrapped(tell(headline(verdict), unit), width)
-    if verdict.strength is StrengthState.NOT_RUN:
+    if other:
+        yield from _wrapped(tell(other_side_said(other), unit), width)
+    if verdict.awaits_strength:
         yield from _wrapped(tell(said("verdict.strength_not_run"), unit), width)
-    for shelf in Shelf if more else _OPEN:
-        lines = verdict.shelf(shelf)
-        if lines:
-            yield from _wrapped(tell(said("shelf.heading", shelf=shelf, n=len(lines)), unit).upper(), width)
-        for line in lines:
+    for shelf, lines, to_enter in verdict.shelves():
+        is_full = more or shelf is not Shelf.KNOW
+        if is_full:
+            heading = said("shelf.heading", shelf=shelf, n=len(lines) + bool(to_enter))
+            yield from _wrapped(tell(heading, unit).upper(), width)
+        for line in lines if is_full else ():
             yield from _line(line, unit, width, more=more)
-    if verdict.to_enter:
-        shown = verdict.to_enter if more else verdict.to_enter[:_MOST_ENTRIES]
-        names, rest = Listed(tuple(map(_entry, shown)), ";"), len(verdict.to_enter) - len(shown)
-        told = said("line.enter_more", entries=names, n=rest) if rest else said("line.enter", entries=names)
-        yield from _wrapped(tell(told, unit), width)
-    know = verdict.shelf(Shelf.KNOW)
-    if know and not more:
-        yield from _wrapped(tell(said("line.to_know", n=len(know)), unit), width)
+        if to_enter:
+            told = to_enter_said(map(_entry, to_enter), None if more else _MOST_ENTRIES)
+            yield from _answered(to_enter[0].status, tell(told, unit), width)
+        if lines and not is_full:
+            answers = Counter(line.status for line in lines)
+            counts = tuple(said("verdict.count", n=n, status=status) for status, n in answers.items())
+            yield from _wrapped(tell(said("line.to_know", counts=Listed(counts, ",")), unit), width)
     yield from _acknowledged(verdict, unit, width, more=more)
     yield from _wrapped(tell(said("line.passed", n=verdict.passed), unit), width)
 
@@ -97,14 +115,18 @@ def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> It
 
 
 def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
-    status, codes = tell(line.status), codes_text(line)
     hang = " " * (_STATUS_WIDTH + 1)
-    text = f"{status:<{_STATUS_WIDTH}} {line_text(line, unit)}  [{codes}]"
-    yield from TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(text)
+    yield from _answered(line.status, f"{line_text(line, unit)}  [{codes_text(line)}]", width)
     if more and line.status is not Status.PASS and (advice := what_to_do_text(line.worst, unit)):
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
     if more and (numbers := numbers_said(line)):
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(tell(numbers, unit))
+
+
+def _answered(status: Status, text: str, width: int) -> list[str]:
+    hang = " " * (_STATUS_WIDTH + 1)
+    told = f"{tell(status):<{_STATUS_WIDTH}} {text}"
+    return TextWrapper(width, subsequent_indent=hang, break_on_hyphens=False).wrap(told)
 
 
 def _entry(one: ToEnter) -> Said | str:

@@ -10,14 +10,10 @@ from hatchwright.words.tell import tell
 
 
 def words(id: str, unit: Unit = "in", /, **values: Value) -> str:
-    """One sentence, name or heading.
-
-    Args:
-        unit: of lengths, that of the job.
-    """
+    """One sentence, name or heading."""
     return tell(said(id, **values), unit)
 
 
-def put(id: str, unit: Unit = "in", /, **values: Value) -> None:
+def put(id: str, unit: Unit = "in", /, *, to_err: bool = False, **values: Value) -> None:
     """Print one sentence as a line."""
-    click.echo(words(id, unit, **values))
+    click.echo(words(id, unit, **values), err=to_err)

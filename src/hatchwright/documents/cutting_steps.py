@@ -14,8 +14,8 @@ from hatchwright.drawings.writers.svg import picture_svg_of
 from hatchwright.job.frame import opposite
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
-from hatchwright.making.cutter.tool_named import kind_named
 from hatchwright.making.making import Making
+from hatchwright.making.named import kind_named
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.pins.runs import TAB_IN
@@ -24,11 +24,7 @@ from hatchwright.said import Place, Value, inch, said
 
 
 def cutting_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
-    """The steps up to the finished opening, those that apply to the job.
-
-    Yields:
-        Step: in the order of the work.
-    """
+    """The steps up to the finished opening, those that apply to the job."""
     if layout.job.cutter is not None:
         yield _measure_cut(layout)
     if making is not None:
@@ -69,11 +65,7 @@ def _make_template(making: Making) -> Step:
     guide = making.chain.guide
     width_in, height_in = flat_size(making)
     is_flexed = template_stretch(making.layout) is not None
-    offset, on_guide, cut = (
-        inch(guide.offset_in, fine=True),
-        inch(guide.guide_in),
-        inch(guide.cut_in),
-    )
+    offset, on_guide, cut = (inch(guide.offset_in, fine=True), inch(guide.guide_in), inch(guide.cut_in))
     sum_id = "card.template.offset_of_window" if making.is_window else "card.template.offset_of_plug"
     along_x = "card.template.along_x_flat" if is_flexed else "card.template.along_x"
     along_y = "card.template.along_y_flat" if is_flexed else "card.template.along_y"
@@ -87,10 +79,7 @@ def _make_template(making: Making) -> Step:
             line(said("card.template.end_mill", end_mill=inch(guide.end_mill_in))),
             *((line(said("card.template.never_flat")),) if is_flexed else ()),
         ),
-        (
-            said(along_x, edge=edge, size=inch(width_in)),
-            said(along_y, edge=edge, size=inch(height_in)),
-        ),
+        (said(along_x, edge=edge, size=inch(width_in)), said(along_y, edge=edge, size=inch(height_in))),
     )
 
 
@@ -112,10 +101,7 @@ def _trial(making: Making) -> Step:
     return Step(
         said("card.trial.title"),
         tuple(lines),
-        (
-            said("card.trial.along_x", size=inch(width_in)),
-            said("card.trial.along_y", size=inch(height_in)),
-        ),
+        (said("card.trial.along_x", size=inch(width_in)), said("card.trial.along_y", size=inch(height_in))),
     )
 
 
@@ -130,10 +116,7 @@ def _mark_out(layout: Layout) -> Step:
             line(said("card.mark_out.two_routes", limit=inch(agree.value)), rests_on=(agree,)),
             asked("mark_with_soft_pencil"),
         ),
-        (
-            said("card.mark_out.first_route", center=center),
-            said("card.mark_out.second_route", center=center),
-        ),
+        (said("card.mark_out.first_route", center=center), said("card.mark_out.second_route", center=center)),
     )
 
 

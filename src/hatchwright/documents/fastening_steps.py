@@ -21,11 +21,7 @@ from hatchwright.tables.table import ShopTables
 
 
 def fastening_steps(layout: Layout, making: Making | None = None) -> Iterator[Step]:
-    """The steps after the opening is finished, those that apply to the job.
-
-    Yields:
-        Step: in the order of the work.
-    """
+    """The steps after the opening is finished, those that apply to the job."""
     yield from part_steps(layout)
     yield from hole_steps(layout, making)
     yield from nutplate_ears(layout)
@@ -88,12 +84,7 @@ def _cover(layout: Layout, screws: Screws | None) -> Step:
         if screws.nut == "clip nut":
             lines.append(line(said("card.cover.clip_nuts", count=count)))
         lines.append(_torque(screws, layout.shop))
-        keys = (
-            "torque_when_no_maker_value",
-            "torque_clean_dry",
-            "torque_wrench_calibration",
-            "lock_washers",
-        )
+        keys = ("torque_when_no_maker_value", "torque_clean_dry", "torque_wrench_calibration", "lock_washers")
         lines += [asked(key) for key in keys]
         if "nutplate" in screws.nut:
             lines.append(line(said("self_locking.not_each_flight")))

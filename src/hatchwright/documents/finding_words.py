@@ -20,10 +20,8 @@ class FindingLine:
     """One finding as it is printed.
 
     Args:
-        subject: what was judged.
         value: what it is, with its unit.
         limit: what it was judged against, with its unit.
-        source: where the limit stands.
     """
 
     answer: str
@@ -40,7 +38,6 @@ class Passed:
     """What passed by one rule and source.
 
     Args:
-        source: where its limit stands.
         lines: what was judged, its value and limit, and advice if there is any.
     """
 
@@ -50,14 +47,7 @@ class Passed:
 
 
 def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLine:
-    """Put a finding into words.
-
-    Args:
-        finding: of a rule or of the template.
-        tongue: the language.
-    Returns:
-        FindingLine: every cell as text.
-    """
+    """Put a finding into words."""
     value = value_text(finding.value, finding.unit, unit, beside=finding.limit)
     if finding.uncertainty and value:
         u = Amount(finding.uncertainty, finding.unit)
@@ -74,14 +64,7 @@ def finding_line(finding: Finding, unit: Unit, tongue: str = HOME) -> FindingLin
 
 
 def passed(findings: Iterable[Finding], unit: Unit, tongue: str = HOME) -> tuple[Passed, ...]:
-    """Gather what passed, by rule and source.
-
-    Args:
-        findings: in the order to print.
-        tongue: the language.
-    Returns:
-        tuple[Passed, ...]: one for each rule and source.
-    """
+    """Gather what passed, by rule and source."""
     groups: dict[tuple[str, str], list[str]] = {}
     for finding in findings:
         if finding.status is Status.PASS:

@@ -18,9 +18,6 @@ def gate_items(job: Job, findings: Iterable[Finding], *, has_template: bool) -> 
 
     Args:
         findings: those that stop are named, to be resolved first.
-        has_template: whether a template is cut for the job.
-    Yields:
-        Said: one line for each pair of initials.
     """
     bay, findings = job.bay, tuple(findings)
     yield said("card.gate.data", mandate=mandate_said(job.mandate))

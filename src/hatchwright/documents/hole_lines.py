@@ -20,7 +20,6 @@ def drilled(name: Value, hole: Hole, layout: Layout, *, only_in: Listed | None =
     """The final drill of a hole, and what its finished size must lie between.
 
     Args:
-        name: of the fastener.
         only_in: the sheets that are drilled so, None for all of them.
     """
     final = drills_of(hole, layout).final

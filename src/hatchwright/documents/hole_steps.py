@@ -44,11 +44,7 @@ class _Kind:
 
 
 def hole_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
-    """How every hole is made, up to its finished size, in the order that each sheet asks for.
-
-    Yields:
-        Step: those that apply to the job.
-    """
+    """How every hole is made, up to its finished size, in the order that each sheet asks for."""
     if not layout.holes:
         return
     kinds = _kinds(layout)
@@ -155,10 +151,7 @@ def _prepare(layout: Layout, kinds: tuple[_Kind, ...]) -> Step:
             asked("flush_head_level"),
             *((asked("hot_dimple_materials"),) if any(p.alloy == "7075" for p in layout.parts) else ()),
         ),
-        (
-            said("card.prepare.trial_done"),
-            *(_hole_before_dimple(kind) for kind in flush if kind.is_dimpled),
-        ),
+        (said("card.prepare.trial_done"), *(_hole_before_dimple(kind) for kind in flush if kind.is_dimpled)),
     )
 
 

@@ -10,16 +10,12 @@ from hatchwright.drawings.figures import size_of
 from hatchwright.drawings.parts_table import sheet_said
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.layout.layout import Edge, Layout
-from hatchwright.making.cutter.tool_named import kind_named
+from hatchwright.making.named import kind_named
 from hatchwright.said import Amount, Listed, Place, Said, Value, inch, said
 
 
 def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
-    """What the job is.
-
-    Yields:
-        tuple: a label and its words.
-    """
+    """What the job is."""
     job, frame = layout.job, layout.frame
     side, surface = said(f"side.{job.aircraft.side}"), said(f"surface.{job.aircraft.surface}")
     yield said("card.job.mandate"), mandate_said(job.mandate)
@@ -27,10 +23,7 @@ def job_summary(layout: Layout) -> Iterator[tuple[Said, Value]]:
         yield said("card.job.purpose"), job.mandate.purpose
     yield said("card.job.lengths"), said(f"lengths.{job.unit}")
     yield said("card.job.where"), said("card.job.where_is", side=side, surface=surface)
-    yield (
-        said("card.job.origin"),
-        said("card.job.origin_is", origin=frame.origin, x=frame.x, y=frame.y),
-    )
+    yield (said("card.job.origin"), said("card.job.origin_is", origin=frame.origin, x=frame.x, y=frame.y))
     yield said("card.job.skin"), _skin(layout)
     size, center = size_of(layout.wanted.bounds), Place(*layout.center_in)
     yield said("card.job.opening"), said("card.job.opening_is", size=size, center=center)

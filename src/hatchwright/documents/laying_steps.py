@@ -23,11 +23,7 @@ from hatchwright.said import Listed, Place, Said, Value, inch, said
 
 
 def laying_steps(layout: Layout, making: Making | None) -> Iterator[Step]:
-    """What is drilled and pinned before the cut; a plug covers the holes in the waste, so that they come before it.
-
-    Yields:
-        Step: in the order of the work.
-    """
+    """What is drilled and pinned before the cut; a plug covers the holes in the waste, so that they come before it."""
     if making is None or not making.is_window:
         yield _corners_and_starter(layout, making)
     if making is not None:
@@ -56,10 +52,7 @@ def _lay_on(making: Making) -> Step:
         blanks.append(said("card.lay_on.marks", first=pair[0].number, second=pair[1].number))
     elif waste := [pin for pin in held if pin.hole is None and not pin.is_clamp]:
         places = Listed(tuple(_from_center_lines(layout, pin) for pin in waste), ";")
-        lines += [
-            line(said("card.lay_on.mark_waste", places=places)),
-            line(said("card.lay_on.drill_waste")),
-        ]
+        lines += [line(said("card.lay_on.mark_waste", places=places)), line(said("card.lay_on.drill_waste"))]
     elif clamps := [pin for pin in held if pin.is_clamp]:
         places = Listed(tuple(Place(*pin.place) for pin in clamps), ";")
         lines.append(line(said("card.lay_on.clamp", places=places)))

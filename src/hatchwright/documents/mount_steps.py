@@ -15,11 +15,7 @@ from hatchwright.tables.limits import limit
 
 
 def form_bracket(layout: Layout) -> Iterator[Step]:
-    """How the bracket of the mount is laid out and bent; nothing without one.
-
-    Yields:
-        Step: one, with the setback, the bend allowance by each document and the width of the blank.
-    """
+    """How the bracket of the mount is laid out and bent; nothing without one."""
     mount = layout.job.mount
     bracket = mount.bracket if mount else None
     if bracket is None:
@@ -59,11 +55,7 @@ def form_bracket(layout: Layout) -> Iterator[Step]:
 
 
 def prove_mount(layout: Layout) -> Iterator[Step]:
-    """What the mounted part is shown to hold; nothing while its weight, area and speed are not given.
-
-    Yields:
-        Step: one, with each load and where its factor stands.
-    """
+    """What the mounted part is shown to hold; nothing while its weight, area and speed are not given."""
     mount = layout.job.mount
     if mount is None:
         return

@@ -13,11 +13,7 @@ from hatchwright.tables.drill_chain import DrillStep
 
 
 def nutplate_ears(layout: Layout) -> Iterator[Step]:
-    """How the rivet holes of the nutplates are drilled, through their own ears; nothing without them.
-
-    Yields:
-        Step: one, with the drills in their order.
-    """
+    """How the rivet holes of the nutplates are drilled, through their own ears; nothing without them."""
     cover = cover_hardware(layout)
     if cover is None or cover.rivets is None:
         return
@@ -59,11 +55,7 @@ def _drill_step(step: DrillStep) -> Said:
 
 
 def nutplate_rivets(layout: Layout) -> Iterator[Step]:
-    """How the nutplates are riveted on; nothing without them.
-
-    Yields:
-        Step: one, with their number and the lengths that their grip asks for.
-    """
+    """How the nutplates are riveted on; nothing without them."""
     cover = cover_hardware(layout)
     if cover is None or cover.rivets is None:
         return

@@ -13,11 +13,7 @@ from hatchwright.said import Listed, Said, inch, said
 
 
 def part_steps(layout: Layout) -> Iterator[Step]:
-    """How doubler and cover are made, and how a doubler that lies inside gets there; nothing without them.
-
-    Yields:
-        Step: in the order of the work.
-    """
+    """How doubler and cover are made, and how a doubler that lies inside gets there; nothing without them."""
     parts = [part for part in layout.parts if part.name != "skin"]
     if not parts:
         return

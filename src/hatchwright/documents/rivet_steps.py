@@ -13,7 +13,7 @@ from hatchwright.making.fastener_choice import unlisted_rivets
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.words.readings import reading_called
 
 

@@ -23,9 +23,6 @@ def sketches_pdf(title: str, sheets: Sequence[Sheet], *, paper: Paper, stamp: da
     Args:
         title: what they are together, such as PIN SHEET.
         sheets: one or more, of one job and side.
-        stamp: date and time kept in the file.
-    Returns:
-        bytes: the PDF file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was written, every word of the sketches with it.
     """

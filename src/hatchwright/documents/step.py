@@ -46,12 +46,7 @@ PRACTICE = Basis(Source("PRACTICE"), Grade.PRACTICE)
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """Sentences of a step that are read together.
-
-    Args:
-        words: one sentence or more.
-        rests_on: where they stand.
-    """
+    """Sentences of a step that are read together."""
 
     words: tuple[Value, ...]
     rests_on: tuple[Basis, ...] = ()
@@ -94,19 +89,13 @@ class ToldStep:
 
 
 def line(*words: Value, rests_on: Iterable[Sourced] = ()) -> Line:
-    """Put sentences together that are read together.
-
-    Args:
-        rests_on: where they stand.
-    """
+    """Put sentences together that are read together."""
     return Line(words, tuple(Basis(one.source, one.grade) for one in rests_on))
 
 
 def asked(key: str) -> Line:
     """What a document asks for, in the words of the card.
 
-    Args:
-        key: of the instruction.
     Raises:
         TableError: there is no instruction of that name.
     """
@@ -114,11 +103,7 @@ def asked(key: str) -> Line:
 
 
 def told_step(step: Step, unit: Unit, tongue: str = HOME) -> ToldStep:
-    """Put a step into words.
-
-    Args:
-        tongue: language of the card.
-    """
+    """Put a step into words."""
     bases = (
         said("card.basis", source=str(basis.source), grade=basis.grade) if basis != PRACTICE else basis.grade
         for basis in step.rests_on
@@ -145,11 +130,5 @@ def led_holes(making: Making | None) -> tuple[TemplateHole, ...]:
 
 
 def cited(source: Source, grade: Grade) -> str:
-    """Where something stands and how far it is to be trusted, as it is printed.
-
-    Args:
-        source: the document and place.
-    Returns:
-        str: in square brackets.
-    """
+    """Where something stands and how far it is to be trusted, as it is printed."""
     return f"[{source}; {grade}]"

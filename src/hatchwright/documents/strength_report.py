@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
+from typing import Any
 
 from hatchwright.documents.finding_words import FindingLine, finding_line
 from hatchwright.documents.sheet_words import sheet_words
@@ -22,61 +23,22 @@ from hatchwright.strength.report import StrengthReport
 from hatchwright.strength.worked import Worked
 from hatchwright.tables.sources import documents
 from hatchwright.units import Unit
+from hatchwright.verdict import Verdict
 from hatchwright.words.amounts import in_unit_of
+from hatchwright.words.catalog import names_under
 from hatchwright.words.tell import tell, tell_all
+from hatchwright.words.verdict import headline, stop_text
 from hatchwright.words.workings import note_text, quantity_text, values_text
 from hatchwright.workings import Working
 
-_HEADINGS = (
-    "title",
-    "gate",
-    "loads",
-    "basis",
-    "assumed",
-    "not_analyzed",
-    "margins",
-    "findings",
-    "elements",
-    "fasteners",
-    "steps",
-    "sources",
-    "answer",
-    "what",
-    "is",
-    "limit",
-    "margin",
-    "margin_what",
-    "applied",
-    "allowable",
-    "margin_steps",
-    "number",
-    "step",
-    "result",
-    "formula",
-    "source",
-    "checked_by",
-)
-"""Headings of the paper; `report.<name>` of the catalogue."""
-
 _ONLY_WITH = {
-    "assumed": "assumptions",
-    "margins": "margins",
-    "margin": "margins",
-    "margin_what": "margins",
-    "applied": "margins",
-    "allowable": "margins",
-    "margin_steps": "margins",
-    "findings": "findings",
-    "elements": "summaries",
-    "fasteners": "summaries",
-    "number": "summaries",
-    "steps": "margins",
-    "step": "margins",
-    "result": "margins",
-    "formula": "margins",
-    "source": "margins",
+    "assumptions": ("assumed",),
+    "margins": ("margins", "margin", "margin_what", "applied", "allowable", "margin_steps"),
+    "steps": ("steps", "step", "result", "formula", "source"),
+    "findings": ("findings",),
+    "cases": ("elements", "fasteners", "number"),
 }
-"""Headings that stand only where the report holds what they head."""
+"""Headings that stand only where the paper holds what they head, by the name of that."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +47,6 @@ class MarginLine:
 
     Args:
         ratio: margin of safety.
-        subject: what is loaded.
-        case: load case and level.
         grade: the weakest of all numbers behind it.
         steps: numbers of the working steps.
     """
@@ -127,17 +87,12 @@ class StrengthPaper:
     """Everything that a strength report says.
 
     Args:
-        words: headings of the paper, by name.
-        job: title of the job.
-        side: LEFT, RIGHT or CENTER.
-        not_data: what every page says of itself.
+        head: the one verdict of the side, and what holds back.
         refer: what the gate says, "" when every question passes.
         margins: the worst first.
         findings: comparisons and screens.
-        cases: what the finite elements found.
         captions: of the pictures, in the order to print.
         steps: every working step once.
-        not_analyzed: what the report does not speak of.
         sources: each document that is cited, key and title.
     """
 
@@ -148,6 +103,7 @@ class StrengthPaper:
     revision: str
     date: str
     not_data: str
+    head: str
     basis: str
     summary: str
     refer: str
@@ -164,15 +120,12 @@ class StrengthPaper:
 
 
 def strength_paper(
-    layout: Layout, report: StrengthReport, *, captions: Iterable[Said], date: str
+    layout: Layout, report: StrengthReport, *, verdict: Verdict, captions: Iterable[Said], date: str
 ) -> StrengthPaper:
     """Gather the strength report of a job.
 
     Args:
         report: of that layout; without loads the paper says nothing about strength.
-        captions: of the pictures, in the order to print.
-    Returns:
-        StrengthPaper: ready to be set.
     """
     job, unit = layout.job, layout.job.unit
     numbers = _numbered(report)
@@ -180,14 +133,25 @@ def strength_paper(
     def told(lines: Iterable[Said]) -> tuple[str, ...]:
         return tuple(tell(line, unit) for line in lines)
 
+    lines: dict[str, tuple[Any, ...]] = {
+        "assumptions": told(report.assumptions),
+        "margins": tuple(_margin_line(margin, unit, numbers) for margin in report.margins),
+        "findings": tuple(_finding_line(finding, unit, numbers) for finding in report.findings),
+        "cases": tuple(_case_line(summary, unit) for summary in report.summaries),
+        "steps": tuple(_step_line(number, step, unit) for step, number in numbers.items()),
+    }
+    absent = {name for of, names in _ONLY_WITH.items() if not lines[of] for name in names}
+    force = in_unit_of(1.0, "lbf", unit)[1]
+    heads = (name for name in names_under("report.") if name not in absent)
     return StrengthPaper(
-        words=_headings(report, unit),
+        words={name: tell(said(f"report.{name}", force=force), unit) for name in heads},
         job=job.title,
         aircraft=aircraft_words(job),
         side=side_word(job),
         revision=job.revision,
         date=date,
         not_data=tell(said("paper.not_data")),
+        head=stop_text(verdict) or tell(headline(verdict), unit),
         basis=tell(report.basis_said, unit),
         summary=tell_all(report.summary, unit),
         refer=tell(said("gate.no_margin_stands_in"), unit)
@@ -195,24 +159,11 @@ def strength_paper(
         else "",
         gate=tuple(finding_line(finding, unit) for finding in report.gate),
         inputs=told(report.inputs),
-        assumptions=told(report.assumptions),
-        margins=tuple(_margin_line(margin, unit, numbers) for margin in report.margins),
-        findings=tuple(_finding_line(finding, unit, numbers) for finding in report.findings),
-        cases=tuple(_case_line(summary, unit) for summary in report.summaries),
         captions=told(captions),
-        steps=tuple(_step_line(number, step, unit) for step, number in numbers.items()),
         not_analyzed=told(report.not_analyzed),
         sources=tuple(_sources(report, numbers)),
+        **lines,
     )
-
-
-def _headings(report: StrengthReport, unit: Unit) -> dict[str, str]:
-    force = in_unit_of(1.0, "lbf", unit)[1]
-    return {
-        name: tell(said(f"report.{name}", force=force), unit)
-        for name in _HEADINGS
-        if name not in _ONLY_WITH or getattr(report, _ONLY_WITH[name])
-    }
 
 
 def strength_paper_pdf(
@@ -222,10 +173,6 @@ def strength_paper_pdf(
 
     Args:
         pictures: SVG pictures in the order of their captions.
-        size: what the printer takes.
-        stamp: date and time kept in the file.
-    Returns:
-        bytes: the PDF file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was written.
     """
@@ -265,12 +212,8 @@ def _finding_line(finding: Finding, unit: Unit, numbers: Mapping[Working, int]) 
     steps = _ranges([numbers[step] for step in finding.working])
     if not steps:
         return line
-    return FindingLine(
-        **{
-            **asdict(line),
-            "advice": f"{line.advice} {tell(said('report.steps_told', steps=steps), unit)}".strip(),
-        },
-    )
+    told = tell(said("margin.steps_told", steps=steps), unit)
+    return replace(line, advice=f"{line.advice} {told}".strip())
 
 
 def _case_line(summary: CaseSummary, unit: Unit) -> CaseLine:

@@ -32,11 +32,9 @@ def pdf_from(
     """Set a paper.
 
     Args:
-        template: name of the page template.
         data: everything it prints, of plain texts, lists and dictionaries.
         picture: an SVG drawing of ours that the template sets.
         pictures: further SVG drawings of ours, by the name under which the template asks for them.
-        stamp: date and time kept in the file.
     Returns:
         bytes: the PDF file, the same for the same data and time.
     Raises:

@@ -8,17 +8,17 @@ from datetime import datetime
 
 from hatchwright.documents.cutting_steps import cutting_steps
 from hatchwright.documents.fastening_steps import fastening_steps
-from hatchwright.documents.finding_words import FindingLine, Passed, finding_line, passed
+from hatchwright.documents.finding_words import Passed, passed
 from hatchwright.documents.gate import gate_items
 from hatchwright.documents.job_summary import job_cautions, job_summary
 from hatchwright.documents.step import Step, ToldStep, told_step
 from hatchwright.documents.typst_pdf import pdf_from
+from hatchwright.documents.verdict_on_paper import VerdictOnPaper, verdict_on_paper
 from hatchwright.drawings.hole_table import fastener_said, hole_remark
 from hatchwright.drawings.page_frame import aircraft_said
 from hatchwright.drawings.short_holes import remarks
 from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
-from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
 from hatchwright.said import Listed, Said, Value, said
@@ -26,9 +26,8 @@ from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import figure
 from hatchwright.verdict import Verdict
-from hatchwright.words.catalog import HOME
+from hatchwright.words.catalog import HOME, names_under
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, stop_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +35,6 @@ class HoleGroup:
     """Holes of one fastener through the same parts.
 
     Args:
-        title: fastener, drills and parts.
         rows: number, row, X, Y and remark of each hole.
     """
 
@@ -44,69 +42,16 @@ class HoleGroup:
     rows: tuple[tuple[str, ...], ...]
 
 
-_HEADINGS = (
-    "title",
-    "revision",
-    "page",
-    "of",
-    "job",
-    "not_checked",
-    "cautions",
-    "findings",
-    "answer",
-    "what",
-    "is",
-    "limit",
-    "before_cut",
-    "steps",
-    "holes",
-    "number",
-    "row",
-    "pilot",
-    "final",
-    "set",
-    "remark",
-    "signed_off",
-    "name_and_signature",
-    "certificate",
-    "date",
-    "work_done",
-    "second_person",
-    "departures",
-    "data_used",
-    "passed",
-    "rule",
-    "value",
-    "source",
-    "step",
-    "rests_on",
-    "sources",
-    "name",
-    "initials",
-)
-"""Headings of the card; `card.heading.<name>` of the catalog."""
-
-
 @dataclass(frozen=True, slots=True)
 class WorkCard:
     """Everything that a work card says.
 
     Args:
-        words: headings, by name.
         language: of the card, as typesetting names it.
-        job: title of the job.
-        side: LEFT, RIGHT or CENTER.
-        not_data: what every page says of itself.
         summary: what the job is, each a label and its words.
-        answers: how many findings there are of each kind.
-        before: what must not be done yet, "" when nothing stops.
-        not_checked: what no finding speaks of.
-        cautions: what lies behind the skin and what is special about it.
-        findings: those that do not pass, the worst first.
         passed: those that pass, by rule and source.
         gate: what is initialed before the cut.
         steps: of this job, in the order of the work.
-        holes: the hole table.
         sources: each document that is cited, key and title.
     """
 
@@ -119,11 +64,9 @@ class WorkCard:
     date: str
     not_data: str
     summary: tuple[tuple[str, str], ...]
-    answers: str
-    before: str
+    verdict: VerdictOnPaper
     not_checked: str
     cautions: tuple[str, ...]
-    findings: tuple[FindingLine, ...]
     passed: tuple[Passed, ...]
     gate: tuple[str, ...]
     steps: tuple[ToldStep, ...]
@@ -145,21 +88,16 @@ def work_card(
 
     Args:
         findings: the worst first.
-        verdict: of the side that the card is for.
-        not_checked: what no finding speaks of.
         tongue: language of the card; what it does not hold is told in that of the house.
-    Returns:
-        WorkCard: ready to be set.
     """
     job, unit = layout.job, layout.job.unit
     steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))
-    bad = [finding for finding in findings if finding.status is not Status.PASS]
 
     def told(what: Value) -> str:
         return tell(what, unit, tongue)
 
     return WorkCard(
-        words={name: told(said(f"card.heading.{name}")) for name in _HEADINGS},
+        words={name: told(said(f"card.heading.{name}")) for name in names_under("card.heading.")},
         language=tongue.partition("_")[0],
         job=job.title,
         aircraft=told(aircraft_said(job)),
@@ -168,11 +106,9 @@ def work_card(
         date=date,
         not_data=told(said("paper.not_data")),
         summary=tuple((told(label), told(words)) for label, words in job_summary(layout)),
-        answers=told(headline(verdict)),
-        before=stop_text(verdict, "findings", tongue),
+        verdict=verdict_on_paper(verdict, unit, tongue),
         not_checked=told(said("card.not_checked", what=Listed(tuple(not_checked), ";"))),
         cautions=tuple(told(one) for one in job_cautions(layout)),
-        findings=tuple(finding_line(finding, unit, tongue) for finding in bad),
         passed=passed(findings, unit, tongue),
         gate=tuple(told(one) for one in gate_items(job, findings, has_template=making is not None)),
         steps=tuple(told_step(step, unit, tongue) for step in steps),
@@ -186,9 +122,6 @@ def work_card_pdf(card: WorkCard, *, hole_map: bytes, paper: Paper, stamp: datet
 
     Args:
         hole_map: picture of the parts and their holes, SVG.
-        stamp: date and time kept in the file.
-    Returns:
-        bytes: the PDF file, the same for the same arguments.
     Raises:
         ExportError: the file did not read back as it was written.
     """

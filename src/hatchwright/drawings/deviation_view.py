@@ -13,7 +13,7 @@ from hatchwright.drawings.page_frame import PageFrame
 from hatchwright.drawings.sheet import Sheet
 from hatchwright.drawings.table import Table
 from hatchwright.layout.layout import Layout
-from hatchwright.making.cutter.exaggerated import Exaggerated, exaggerated
+from hatchwright.making.cutter.remnants import Exaggerated, exaggerated
 from hatchwright.making.making import Making
 from hatchwright.making.template.rigid_template import rigid_over_in
 from hatchwright.said import Said, inch, said

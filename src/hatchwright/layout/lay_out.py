@@ -12,7 +12,7 @@ from hatchwright.layout.fastener_pattern import MOST_HOLES, row_points, screw_po
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.said import Listed, said
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
 

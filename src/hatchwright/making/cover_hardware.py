@@ -12,7 +12,7 @@ from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_s
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
 from hatchwright.said import Said, said
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.workings import Grade, Source
 
@@ -25,11 +25,8 @@ class Counted:
     """Parts to be ordered.
 
     Args:
-        name: as the shop's tables name it.
-        count: how many the job takes.
         only: on which condition, None without one.
         source: where the condition stands, None without one.
-        grade: how far that is to be trusted, None without one.
     """
 
     name: Said
@@ -49,8 +46,6 @@ class NutplateRivets:
     """The rivets of the nutplates.
 
     Args:
-        sheet: that the nutplates are riveted to.
-        count: how many the job takes.
         choice: what the documents say of them; None when it is not entered which they are, or no table lists them.
         unlisted: that no table lists the rivet that is entered; None where one does, or none is entered.
         ear_in: thickness that was taken for an ear of a nutplate [in].
@@ -73,15 +68,9 @@ class CoverHardware:
     """What holds the cover.
 
     Args:
-        screws: with their count.
-        nuts: nutplates or clip nuts with their count.
         washers: where the heads may take them, else None.
         rivets: of the nutplates; None with clip nuts.
-        holes: numbers of the screw holes.
         layers: the work on each sheet of a screw hole, from outside.
-        grip_in: thickness of the stack [in].
-        length_in: of the screws as entered, None when it was not [in].
-        nut_in: height of the nut as entered, None when it was not [in].
         thread_in: what shall stand out of the nut; None where no table lists the screw [in].
     """
 

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TypeVar
 
 from hatchwright.errors import TableError
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
-from hatchwright.making.hole_aids import dimple_opens, heads_asked, held_by
 from hatchwright.making.hole_work import LayerWork, hole_work, lacking, lacks_of
-from hatchwright.said import Amount, Said, said
+from hatchwright.said import Amount, Said, inch, said
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.driven_heads import DrivenHead
+from hatchwright.tables.countersink import dimple_spread
+from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, next_rivet_diameter, parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
+from hatchwright.tables.rivets import hole_drill, hole_range, next_rivet_diameter
 from hatchwright.tables.table import ShopTables
-from hatchwright.tables.temporary_fasteners import TemporaryFastener
+from hatchwright.tables.temporary_fasteners import TemporaryFastener, temporary_fastener
 from hatchwright.workings import Quantity, Working
 
 SPARE_RATIO = 0.1
@@ -29,11 +31,6 @@ _Found = TypeVar("_Found")
 
 def with_spares(count: int) -> int:
     """How many to order.
-
-    Args:
-        count: how many the job takes.
-    Returns:
-        int: with a tenth more, and five more at least.
 
     >>> with_spares(14), with_spares(64)
     (19, 71)
@@ -54,20 +51,11 @@ class RivetChoice:
     """One kind of rivet through one stack.
 
     Args:
-        part: part number without the length.
-        holes: their numbers.
-        layers: each sheet from outside.
-        grip_in: thickness of the stack [in].
         diameters: what each document says of the diameter; empty when they end below the sheet.
         calculated_in: length by formula [in].
-        lengths: stock lengths, each with the shop head it would make.
         drill: final drill, by name, with its diameter [in]; None when none is listed.
         hole_range_in: least and greatest finished hole [in]; None when none is listed.
-        next_size_in: next oversize, None when there is none [in].
-        heads: what each document asks of the shop head.
-        held_by: temporary fasteners for its holes, the smallest first.
         spreads: how far dimpling opens the holes of the sheets that are dimpled, each said once.
-        lacks: what the tables don't say of it, with what to do.
     """
 
     part: RivetPart
@@ -164,16 +152,7 @@ def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
 def rivet_choice(
     part: RivetPart, layers: tuple[LayerWork, ...], *, holes: tuple[int, ...], grip_in: float, layout: Layout
 ) -> RivetChoice:
-    """What the documents say of one kind of rivet.
-
-    Args:
-        part: part number without the length.
-        layers: each sheet from outside.
-        holes: their numbers.
-        grip_in: thickness of the stack [in].
-    Returns:
-        RivetChoice: with what the tables lack.
-    """
+    """What the documents say of one kind of rivet."""
     lacks = [*lacks_of(layers)]
 
     def listed(found: Callable[[], _Found]) -> _Found | None:
@@ -217,8 +196,6 @@ def rivet_choice(
 def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tuple[DiameterReading, ...]:
     """What each document says of the diameter for a thickest sheet.
 
-    Args:
-        thickest_in: thickest sheet of the stack [in].
     Returns:
         tuple: the circular's aim, the Navy's largest and smallest, and the structural minimum.
     Raises:
@@ -242,3 +219,64 @@ def diameter_readings(thickest_in: float, shop: ShopTables | None = None) -> tup
         reading("at_least", least, "D >= k t", least.value * thickest_in),
         reading("in_structure", structural, "D >= k", structural.value),
     )
+
+
+def heads_asked(part: RivetPart, shop: ShopTables | None = None) -> tuple[DrivenHead, ...]:
+    """What each document asks of the shop head.
+
+    Returns:
+        tuple: side by side; empty for a size that no document lists.
+    """
+    try:
+        return driven_head_limits(part.diameter_in, letters=part.letters, shop=shop)
+    except TableError:
+        return ()
+
+
+def missed_by(head: ShopHead, asked: Iterable[DrivenHead]) -> tuple[str, ...]:
+    """The documents whose least or greatest diameter a predicted head would miss.
+
+    Args:
+        head: as it comes out at half a rivet diameter high.
+    Returns:
+        tuple: their names, such as ``college notes``.
+    """
+    return tuple(
+        one.document
+        for one in asked
+        if (one.head_min_in is not None and head.diameter_in < one.head_min_in - FLOAT_NOISE)
+        or (one.head_max_in is not None and head.diameter_in > one.head_max_in + FLOAT_NOISE)
+    )
+
+
+def held_by(layers: Iterable[LayerWork], shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
+    """The temporary fasteners for the holes that a stack gets on its way, the smallest first.
+
+    Returns:
+        tuple: each size once; a hole that none is listed for is left out.
+    """
+    found: dict[float, TemporaryFastener] = {}
+    for hole_in in {step.drill.diameter_in for layer in layers for step in layer.steps if step.drill}:
+        try:
+            one = temporary_fastener(hole_in, shop)
+        except TableError:
+            continue
+        found[one.diameter_in] = one
+    return tuple(found[diameter_in] for diameter_in in sorted(found))
+
+
+def dimple_opens(layer: LayerWork, shop: ShopTables | None = None) -> Said | None:
+    """How far dimpling opens the hole of a sheet.
+
+    Returns:
+        Said | None: with its source, or that a trial piece must give it; None where nothing is dimpled.
+    """
+    before = layer.before_dimple
+    if before is None:
+        return None
+    try:
+        after = dimple_spread(str(before), shop)
+    except TableError:
+        return said("dimple.not_listed", drill=str(before))
+    opened = inch(after.value, fine=True)
+    return said("dimple.opens", drill=str(before), opened=opened, source=str(after.source), grade=after.grade)

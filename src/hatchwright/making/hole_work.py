@@ -17,13 +17,14 @@ from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.layout.unlisted import what_of
-from hatchwright.making.why import why
+from hatchwright.making.named import why
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import countersink_minimum
 from hatchwright.tables.drill_chain import DrillStep, drill_chain, drill_methods
 from hatchwright.tables.drills import Drill, drill, nearest_drill
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivets import RivetPart, hole_drill, parse_rivet
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
+from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Length, decimal_inch
@@ -41,11 +42,8 @@ class LayerWork:
     """What is done to one sheet for one kind of hole.
 
     Args:
-        part: the sheet.
         preparation: how it takes the head, "" when that cannot be said.
-        why: what that rests on.
         steps: drills, dimple and countersink in the order of the work.
-        lacks: what cannot be said of it.
     """
 
     part: PartName
@@ -165,7 +163,6 @@ def rivet_layer(
     """The work on one sheet for one kind of rivet, by the tables.
 
     Args:
-        part: the sheet.
         entered: how the job says that it takes a flush head; "" to go by its thickness.
     Returns:
         LayerWork: a countersink where the sheet is thick enough, else a dimple, when nothing is entered.

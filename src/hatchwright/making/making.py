@@ -22,7 +22,6 @@ class Cutting:
     """What follows from a layout and a cutter, whether there is a template or not.
 
     Args:
-        rough: the rough line [in].
         chain: the template that guides the cutter, None without one.
     """
 

@@ -12,9 +12,8 @@ from hatchwright.making.pins.findings import pin_findings, pins_not_planned
 from hatchwright.making.pins.pin_layout import planned_pins
 from hatchwright.making.scatter_findings import scatter_findings
 from hatchwright.making.template.curved_findings import curved_findings
-from hatchwright.making.template.findings import template_findings
+from hatchwright.making.template.findings import pilot_findings, template_findings
 from hatchwright.making.template.key_findings import key_findings
-from hatchwright.making.template.pilot_findings import pilot_findings
 
 
 def making_findings(layout: Layout, making: Making | None) -> tuple[Finding, ...]:

@@ -9,22 +9,23 @@ from dataclasses import dataclass
 import numpy as np
 
 from hatchwright.finding import Finding, held
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.judged import FLOAT_NOISE, Measure, Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import EdgeDistances, survey
+from hatchwright.making.ground import computed, practice
 from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Numbered, Said, said
-from hatchwright.tables.rivets import parse_rivet
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.workings import Quantity
 
 NOTICED = 0.01
 """Chance of one hole that is worth a change of the layout [-]. Own choice, no source."""
 
 _THEORY = "docs/theory/edge_chance.md"
-_FORM = Source("GEOMETRY", _THEORY)
-_PRACTICE = Source("PRACTICE", f"chance of one short hole; {_THEORY}")
+_FORM = computed(_THEORY)
+_PRACTICE = practice(f"chance of one short hole; {_THEORY}")
 
 T901 = enter(Entry("T901", Shelf.SETTLE, step="drill", reads=("edges", "holes", "scatter"), theory=_THEORY))
 
@@ -100,34 +101,22 @@ def _finding(judged: list[_Judged]) -> Finding:
     count = len({one.hole.number for one in judged})
     expected = math.fsum(one.chance for one in judged)
     workings = (
-        Working(
+        _FORM.working(
             "s = sqrt(drill^2 + placement^2 + (turn x lever)^2 + edge^2)",
-            (Quantity("lever", worst.lever_in, "in"),),
             Quantity("s", worst.deviation_in, "in"),
-            _FORM,
-            Grade.COMPUTED,
+            Quantity("lever", worst.lever_in, "in"),
         ),
-        Working(
+        _FORM.working(
             "P = Phi((limit - e) / s)",
-            (
-                Quantity("limit", worst.limit_in, "in"),
-                Quantity("e", worst.nominal_in, "in"),
-                Quantity("s", worst.deviation_in, "in"),
-            ),
             Quantity("P", worst.chance, "-"),
-            _FORM,
-            Grade.COMPUTED,
+            Quantity("limit", worst.limit_in, "in"),
+            Quantity("e", worst.nominal_in, "in"),
+            Quantity("s", worst.deviation_in, "in"),
         ),
     )
     return held(
         "T901",
-        Judgement(
-            Measure("P", worst.chance, unit="-"),
-            (Bound(NOTICED, _PRACTICE, Grade.PRACTICE),),
-            at_least=False,
-            fails_as=Status.CAUTION,
-            more=workings,
-        ),
+        _PRACTICE.at_most(Measure("P", worst.chance, unit="-"), NOTICED, *workings, fails_as=Status.CAUTION),
         said("T901.subject", hole=Numbered("hole", (worst.hole.number,)), edge=worst.edge, n=count),
         said("T901.chance", likely=len(likely), of=count, chance=Amount(100.0 * NOTICED, "%")),
         said("T901.expected", short=Amount(expected, "")),

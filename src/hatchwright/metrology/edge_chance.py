@@ -30,8 +30,6 @@ class EdgeScatter:
 
         Args:
             lever_in: by how much the distance changes for each radian that the pattern is turned [in].
-        Returns:
-            float: root of the sum of squares [in].
         Method: docs/theory/edge_chance.md, eq. 1.
         """
         return math.hypot(self.drill_in, self.placement_in, self.turn_rad * lever_in, self.edge_in)
@@ -40,11 +38,6 @@ class EdgeScatter:
 def short_chance(*, nominal_in: float, limit_in: float, deviation_in: float) -> float:
     """Chance that a normally scattered edge distance comes out below its limit.
 
-    Args:
-        nominal_in: as drawn [in].
-        deviation_in: its standard deviation, more than 0 [in].
-    Returns:
-        float: 0 to 1 [-].
     Method: docs/theory/edge_chance.md, eq. 2: Phi((limit - nominal)/s).
 
     >>> round(short_chance(nominal_in=0.30, limit_in=0.25, deviation_in=0.025), 4)

@@ -85,7 +85,6 @@ def fit_edges(runs: tuple[EdgeRun, ...], *, gauge_limit_in: float = 0.0) -> Edge
     """Least squares over all trial cuts.
 
     Args:
-        runs: one or more cuts.
         gauge_limit_in: largest error of a reading either way, 0 to judge by the scatter alone [in].
     Returns:
         EdgeFit | None: None when there are no more readings than unknowns.

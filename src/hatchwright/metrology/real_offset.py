@@ -13,7 +13,6 @@ import numpy as np
 from hatchwright.errors import GeometryError
 from hatchwright.metrology.floats import Floats
 from hatchwright.metrology.students_t import t_quantile
-from hatchwright.said import said
 
 LEVEL = 0.95
 """Level of confidence of every expanded uncertainty here [-]."""
@@ -37,7 +36,6 @@ class RealOffset:
         next_cut_in: standard uncertainty of the offset of the next single cut [in].
         next_cut_expanded_in: half width of the interval that holds that offset at the stated level [in].
         scatter_in: standard deviation of the readings [in].
-        count: number of readings.
     """
 
     offset_in: float
@@ -57,15 +55,13 @@ def real_offset(differences_in: Floats, *, gauge_limit_in: float, template_stand
         differences_in: template less cut for a window, cut less template for a plug, shape (n,) [in].
         gauge_limit_in: largest error of the caliper either way, every error within it as likely [in].
         template_standard_in: standard uncertainty of the template's size [in].
-    Returns:
-        RealOffset: half the mean difference, and what it is worth.
     Raises:
         GeometryError: fewer than two readings, so that nothing is known of the scatter.
     Method: docs/theory/trial.md, eq. 1 to 5.
     """
     count = len(differences_in)
     if count < 2:
-        raise GeometryError(said("trial.one_reading"), where="cuts", remedy=said("trial.one_reading.do"))
+        raise GeometryError.saying("trial.one_reading", where="cuts")
     scatter_in = float(np.std(differences_in, ddof=1))
     of_mean, of_next = scatter_in**2 / count, scatter_in**2 * (1.0 + 1.0 / count)
     limited = gauge_limit_in**2 / 3.0 + template_standard_in**2
@@ -120,11 +116,7 @@ def effect(
     Args:
         size: the estimate [any unit].
         scattered: variance from the scatter of the readings, type A [unit^2].
-        freedom: its degrees of freedom [-].
         limited: variance from limits of error, type B [unit^2].
-        level: level of confidence [-].
-    Returns:
-        Effect: with its expanded uncertainty.
     Method: docs/theory/trial.md, eq. 4 and 5.
     """
     factor = _factor(_freedom(scattered, freedom, limited), level)

@@ -14,8 +14,6 @@ def t_quantile(probability: float, freedom: float) -> float:
     Args:
         probability: between 0 and 1, both excluded [-].
         freedom: degrees of freedom, more than 0; infinite for the normal law [-].
-    Returns:
-        float: the quantile [-].
 
     >>> round(t_quantile(0.975, 18), 3)
     2.101

@@ -19,8 +19,6 @@ class Box:
 
     Args:
         path: dotted field of the job file.
-        label: the field in words.
-        kind: what it takes.
         value: what stands in it, as typed.
         required: whether the job cannot do without it.
         choices: the words to choose from, or suggestions for a box that takes any words.
@@ -44,10 +42,6 @@ class Section:
 
     Args:
         path: dotted section of the job file, "" for the head of the job.
-        title: in the trade's words.
-        help: one sentence on it.
-        boxes: its own boxes.
-        parts: sections and lists inside it.
         is_present: whether the job has it.
         may_go: whether the job can do without it.
         variant: box that says which form the section takes, such as its shape; the other boxes depend on it.
@@ -98,10 +92,8 @@ class Listing:
 
     Args:
         path: dotted list of the job file.
-        title: in the trade's words.
         lines: one section each, numbered from 0 in the job file.
         new: what a new line holds to begin with.
-        faults: faults of the list as a whole.
     """
 
     path: str
@@ -140,17 +132,12 @@ class Stage:
     title: str
     parts: tuple[Section | Listing, ...]
 
-    def faults(self) -> tuple[Fault, ...]:
-        """Every fault of the stage."""
-        return tuple(fault for part in self.parts for fault in part.all_faults())
-
 
 @dataclass(frozen=True, slots=True)
 class EntrySheet:
     """All stages with their boxes.
 
     Args:
-        stages: in the order of the work.
         loose_faults: faults that no box or section could be found for.
     """
 

@@ -109,8 +109,6 @@ def _without_leftovers(text: str, reformed: set[str]) -> str:
 def with_part(text: str, path: str) -> tuple[str, str]:
     """Add a section that the job does not have yet, or a line to a list.
 
-    Args:
-        path: of the section or list.
     Returns:
         tuple: the changed text with the new part's boxes empty, and the path of the new part.
     Raises:
@@ -127,10 +125,6 @@ def with_part(text: str, path: str) -> tuple[str, str]:
 def without_part(text: str, path: str) -> str:
     """Take away a section that the job can do without, or a line of a list.
 
-    Args:
-        path: of the section or line.
-    Returns:
-        str: the changed text.
     Raises:
         JobError: the job has no such part, or cannot do without it.
     """
@@ -156,8 +150,6 @@ def with_choice(text: str, *, rule: str, reading: str, reason: str) -> str:
     """Write down which reading was chosen where documents differ, and why.
 
     Args:
-        rule: code of the rule.
-        reading: the reading chosen.
         reason: why; the job is not sound without one.
     Returns:
         str: the text with the choice, instead of an earlier one for the same rule.
@@ -175,8 +167,6 @@ def with_acknowledged(text: str, numbers: Iterable[tuple[str, str]], *, reason: 
 
     Args:
         numbers: code of each caution and its number, as `verdict.acknowledged_number` tells it.
-        reason: why they may stand.
-        initials: whose reason it is.
     Returns:
         str: the text with one entry a caution, instead of an earlier one for the same code and number.
     """

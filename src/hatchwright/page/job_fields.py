@@ -22,12 +22,9 @@ class JobField:
     """One field of a section.
 
     Args:
-        name: as the job file calls it.
-        label: the same in words.
         required: whether the section cannot do without it.
         holds: a single value, a pair of lengths, a section, or a list.
         kind: of a single value, of each length of a pair, or of each value of a list.
-        choices: words to choose from or suggestions.
         models: of a section or of each line of a list: none for plain values, one, or the forms to choose from.
         is_point: whether a pair, or each line of a list, is a pair of lengths named X and Y.
     """
@@ -50,8 +47,6 @@ class JobField:
     def form(self, word: object) -> tuple[type[Entered], ...]:
         """The form that a section takes.
 
-        Args:
-            word: what its discriminator says.
         Returns:
             tuple: its model, or none when the word is not known.
         """
@@ -68,8 +63,6 @@ class JobField:
 def fields_of(model: type[Entered]) -> tuple[JobField, ...]:
     """The fields of a model, in its order.
 
-    Args:
-        model: of a section of the job file.
     Returns:
         tuple: without the word that only tells a form from its sisters.
     """
@@ -81,16 +74,7 @@ def fields_of(model: type[Entered]) -> tuple[JobField, ...]:
 
 
 def field_of(model: type[Entered], name: str, annotation: Any, required: bool) -> JobField:
-    """Read one field off its annotation.
-
-    Args:
-        model: of its section.
-        name: as the job file calls it.
-        annotation: with its marks.
-        required: whether its section cannot do without it.
-    Returns:
-        JobField: ready to be laid out.
-    """
+    """Read one field off its annotation."""
     bare, label, help_ = _bare(annotation), tell(label_of(model, name)), tell(help_of(model, name))
     if get_origin(bare) is tuple and get_args(bare)[-1] is Ellipsis:
         item = get_args(bare)[0]
@@ -107,13 +91,7 @@ def field_of(model: type[Entered], name: str, annotation: Any, required: bool) -
 
 
 def fresh(models: tuple[type[Entered], ...]) -> dict[str, Any]:
-    """A new section or line: its first form with the required boxes, empty.
-
-    Args:
-        models: the forms that it may take.
-    Returns:
-        dict: as the job file holds it.
-    """
+    """A new section or line: its first form with the required boxes, empty."""
     name, word = _own_word(models[0])
     made: dict[str, Any] = {name: word} if name else {}
     for field in fields_of(models[0]):

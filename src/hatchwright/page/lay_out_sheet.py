@@ -17,6 +17,7 @@ from hatchwright.page.job_fields import JobField, fields_of, fresh
 from hatchwright.said import said
 from hatchwright.tables.drills import drill_sizes
 from hatchwright.units import parse_length
+from hatchwright.words.catalog import names_under
 from hatchwright.words.tell import tell
 
 HEAD = ("title", "revision", "units")
@@ -35,32 +36,6 @@ STAGES: tuple[tuple[str, tuple[str, ...]], ...] = (
 )
 """Stages in the order of the work, by the id of their name, and the sections of the job file that are filled in at
 each; a section that is named nowhere stands at the last."""
-
-_TITLED = frozenset(
-    {
-        "frame",
-        "bay.rows",
-        "bay.keep_outs",
-        "bay.existing",
-        "bay.corners",
-        "rows",
-        "choices",
-        "scatter",
-        "as_made",
-        "as_made.opening",
-        "as_made.doubler_outer",
-        "as_made.holes",
-        "doubler.outer",
-        "doubler.inner",
-        "cover.outline",
-        "cover.screws",
-        "mount.test",
-        "mount.bracket",
-        "loads.cover",
-        "loads.cases",
-    }
-)
-"""Sections whose heading is not simply the name of the section: it stands in the catalogue as `page.part.<section>`."""
 
 _UNITS = ("in", "mm")
 _FLAT = "as_made.holes"
@@ -154,7 +129,8 @@ class _Writer:
 
     def part(self, path: str, field: JobField, raw: Any) -> Section | Listing:
         """A section, or a list of them."""
-        title = tell(said(f"page.part.{path}")) if path in _TITLED else field.label
+        has_heading = path in names_under("page.part.")  # else its heading is the name of the section
+        title = tell(said(f"page.part.{path}")) if has_heading else field.label
         if field.holds == "list":
             return self.listing(path, title, field, raw)
         may_go = not field.required and any(inner.required for inner in fields_of(field.models[0]))

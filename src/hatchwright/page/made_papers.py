@@ -8,9 +8,12 @@ from datetime import datetime
 from pathlib import Path
 from typing import cast
 
-from hatchwright.drawings.made_file import MadeFile, MadeKind, Written, file_named
+from hatchwright.drawings.made_file import MadeFile as MadeFile
+from hatchwright.drawings.made_file import MadeKind as MadeKind
+from hatchwright.drawings.made_file import Written as Written
+from hatchwright.drawings.made_file import file_named as file_named
 from hatchwright.drawings.writers import AnyPaper
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.file import read_job
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.tables.table import ShopTables
@@ -22,17 +25,6 @@ from hatchwright.workflow.printing import PAPERS, paper_of
 from hatchwright.workflow.template_files import template_files
 from hatchwright.workflow.toolpath import machine_files
 from hatchwright.workflow.trial import trial_files
-
-__all__ = [
-    "PIECES",
-    "MadeFile",
-    "MadeKind",
-    "MadePapers",
-    "PaperChoice",
-    "Written",
-    "file_named",
-    "made_papers",
-]
 
 PIECES = ("square", "disc", "corner")
 """Pieces of a trial on scrap."""
@@ -87,8 +79,6 @@ def made_papers(
 ) -> MadePapers:
     """Make the papers and machine files of a job, for each side that gets the opening.
 
-    Args:
-        folder: of the job file.
     Returns:
         MadePapers: with refusals instead of files where something cannot be made; none at all when the paper is
             refused, so that no page is taken for a corrected one.
@@ -106,10 +96,8 @@ def made_papers(
     for make in _makers(examination, folder, Path(name).stem, stamp, choice, paper):
         try:
             files += make()
-        except JobError as error:
-            refusals |= dict.fromkeys(error.faults)
         except HatchwrightError as error:
-            refusals[error.as_fault("papers")] = None
+            refusals |= dict.fromkeys(error.as_faults("papers"))
     return MadePapers(job.title, job.revision, job.aircraft.both_sides, tuple(files), tuple(refusals))
 
 

@@ -39,7 +39,6 @@ class ReadingTable:
     """All readings of one rule.
 
     Args:
-        rule: code of the rule.
         rows: one for each subject judged.
         chosen: key of the reading chosen in the job, "" when none is.
     """
@@ -54,8 +53,6 @@ class ReadingTable:
 def reading_tables(findings: Iterable[Finding], job: Job) -> tuple[ReadingTable, ...]:
     """Put the readings of each rule side by side, where they decide: something does not pass, or a choice was made.
 
-    Args:
-        job: with the choices made.
     Returns:
         tuple: one table for each rule and its set of readings; empty when no documents differ.
     """

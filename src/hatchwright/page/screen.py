@@ -10,7 +10,7 @@ from typing import Any, Literal
 from hatchwright.drawings.bay_view import bay_picture
 from hatchwright.drawings.short_holes import marking_codes
 from hatchwright.drawings.writers.svg import screen_svg_of
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.finding import Finding
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import read_job
@@ -24,7 +24,7 @@ from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
-from hatchwright.workflow.examine import Examination, examine, examine_holes
+from hatchwright.workflow.examine import Examination, examine, examine_holes, gets_both
 
 Seen = Literal["outside", "inside"]
 
@@ -48,6 +48,7 @@ class ScreenView:
         faults: everything that is wrong with the text; with a fault there is no drawing and no finding.
         examination: the job with its findings, None when it is not sound.
         svg: the drawing, "" when there is none.
+        other: verdict of the side that is not shown, where both get the opening; None where it is not judged yet.
     """
 
     name: str
@@ -58,6 +59,7 @@ class ScreenView:
     examination: Examination | None
     svg: str
     look: Look
+    other: Verdict | None = None
 
     @property
     def is_sound(self) -> bool:
@@ -86,6 +88,16 @@ class ScreenView:
     def verdict(self) -> Verdict | None:
         """The one verdict on what is shown, None when the job is not sound."""
         return self.examination.verdict if self.examination else None
+
+    @property
+    def is_judged(self) -> bool:
+        """Whether nothing of the verdict stands out: strength that was asked for, or the other side."""
+        return not (self.awaits_other or (self.verdict and self.verdict.awaits_strength))
+
+    @property
+    def awaits_other(self) -> bool:
+        """Whether both sides get the opening, and the one that is not shown is not judged yet."""
+        return self.examination is not None and gets_both(self.examination.job) and self.other is None
 
     @property
     def findings(self) -> tuple[Finding, ...]:
@@ -125,17 +137,16 @@ def screen(
     drawn: bool = True,
     is_typed: bool = False,
     with_strength: bool = True,
+    with_other: bool = False,
     marked: Collection[str] | None = None,
 ) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
 
     Args:
-        text: of the job file, sound or not.
-        folder: of the job file.
         look: how it is to be seen; this side from outside when left out.
-        drawn: whether the drawing is wanted.
         is_typed: whether somebody is typing: only what the drawing marks is judged then.
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.
+        with_other: whether to judge the side that is not shown too, where both get the opening: as long again.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
@@ -144,22 +155,24 @@ def screen(
     """
     look = look or Look()
     data = raw_data(text)
-    examination, svg = None, ""
+    examination, svg, other = None, "", None
     try:
-        job = _shown(read_job(text, folder=folder, name=name), look)
+        entered = read_job(text, folder=folder, name=name)
+        job = _shown(entered, look)
         examination = (
             examine_holes(job, shop, marked=marked)
             if is_typed
             else examine(job, shop, with_strength=with_strength)
         )
         svg = _drawing(examination, look) if drawn else ""
+        if with_other and gets_both(entered):
+            unseen = entered if job is not entered else other_side(entered)
+            other = examine(unseen, shop, with_strength=with_strength).verdict
         faults: tuple[Fault, ...] = ()
-    except JobError as error:
-        faults = error.faults
     except HatchwrightError as error:
-        faults = (error.as_fault("job"),)
+        faults = error.as_faults("job")
     sheet = entry_sheet(data, faults) if faults else sheet_of(text)
-    return ScreenView(name, text, data, sheet, faults, examination, svg, look)
+    return ScreenView(name, text, data, sheet, faults, examination, svg, look, other)
 
 
 def _shown(job: Job, look: Look) -> Job:

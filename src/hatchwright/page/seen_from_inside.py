@@ -15,8 +15,6 @@ _MIRROR = ((-1.0, 0.0), (0.0, 1.0))
 def seen_from_inside(sheet: Sheet) -> Sheet:
     """Mirror a drawing that was made as seen from outside.
 
-    Args:
-        sheet: seen from outside.
     Returns:
         Sheet: seen from inside; for the screen only, as paper and machine files are always seen from outside.
     """

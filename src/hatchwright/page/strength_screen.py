@@ -8,7 +8,7 @@ from pathlib import Path
 
 from hatchwright.drawings.made_file import MadeFile
 from hatchwright.drawings.strength_pictures import stress_picture
-from hatchwright.errors import Fault, HatchwrightError, JobError
+from hatchwright.errors import Fault, HatchwrightError
 from hatchwright.job.file import read_job
 from hatchwright.job.other_side import other_side
 from hatchwright.said import Said
@@ -16,23 +16,16 @@ from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import stress_field
 from hatchwright.strength.margin import Margin, leading
 from hatchwright.strength.opening_analysis import OpeningAnalysis
-from hatchwright.strength.report import Elements, StrengthReport, strength_findings
+from hatchwright.strength.report import Elements, StrengthReport
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
-from hatchwright.verdict import StrengthState, Verdict, judge_all
 from hatchwright.workflow.strength import strength_of
 from hatchwright.workflow.strength_papers import hardest_first, strength_papers
 
 
 @dataclass(frozen=True, slots=True)
 class StrengthRequest:
-    """A job whose strength is asked for.
-
-    Args:
-        folder: of the job file.
-        other_side: whether the mirrored job of the other side is meant.
-        shop: a shop's own rows of the tables, None without.
-    """
+    """A job whose strength is asked for."""
 
     text: str
     folder: Path
@@ -48,9 +41,6 @@ class StrengthView:
     Args:
         report: without its finite-element analysis; None when there is none, with the faults.
         picture: stress bands of the case with the hardest worked rivet (SVG), "" when there is none.
-        case: name of that case.
-        faults: why there is no report.
-        unit: of lengths.
     """
 
     report: StrengthReport | None
@@ -64,22 +54,10 @@ class StrengthView:
         """The margins that lead: the lowest of every check, and all that stop or could not be computed."""
         return leading(self.report.margins) if self.report else ()
 
-    @property
-    def verdict(self) -> Verdict | None:
-        """The verdict of strength alone; None without loads, where nothing is said of strength."""
-        if self.report is None or self.report.basis == "none":
-            return None
-        return judge_all(strength_findings(self.report), side="", strength=StrengthState.RUN)
-
 
 @dataclass(frozen=True, slots=True)
 class StrengthPapers:
-    """The report on paper.
-
-    Args:
-        files: the report, then its pictures.
-        faults: why there are none.
-    """
+    """The report on paper."""
 
     files: tuple[MadeFile, ...]
     faults: tuple[Fault, ...] = ()
@@ -98,7 +76,7 @@ def view_strength(
     try:
         answer = _answer(asked, Elements(like=like))
     except HatchwrightError as error:
-        return StrengthView(None, faults=_faults(error)), like
+        return StrengthView(None, faults=error.as_faults("job")), like
     analysis = answer.report.analysis
     report = replace(answer.report, analysis=None)
     if analysis is None:
@@ -113,14 +91,12 @@ def print_strength(asked: StrengthRequest, stamp: datetime, paper: str) -> Stren
 
     Args:
         paper: "letter" or "a4".
-    Returns:
-        StrengthPapers: or why there are none.
     """
     try:
         answer = _answer(asked, Elements())
         files = strength_papers(answer, stamp=stamp, paper=paper, stem=asked.name.removesuffix(".toml"))
     except HatchwrightError as error:
-        return StrengthPapers((), _faults(error))
+        return StrengthPapers((), error.as_faults("job"))
     return StrengthPapers(files)
 
 
@@ -129,9 +105,3 @@ def _answer(asked: StrengthRequest, elements: Elements) -> StrengthAnswer:
     if asked.other_side and job.aircraft.side != "center":
         job = other_side(job)
     return strength_of(job, asked.shop, elements=elements)
-
-
-def _faults(error: HatchwrightError) -> tuple[Fault, ...]:
-    if isinstance(error, JobError):
-        return error.faults
-    return (error.as_fault("job"),)

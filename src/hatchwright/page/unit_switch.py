@@ -19,8 +19,6 @@ Unit = Literal["in", "mm"]
 def with_unit(text: str, unit: Unit) -> str:
     """Make another unit that of bare numbers; every number that was bare gets the old unit written beside it.
 
-    Args:
-        unit: the new unit of bare numbers.
     Returns:
         str: the text in which every length is as long as before.
     Raises:

@@ -10,8 +10,7 @@ from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, inch, said
-from hatchwright.tables.bends import bend_radius
-from hatchwright.tables.catalog import AC43_TABLE_4_6
+from hatchwright.tables.bends import AC43_TABLE_4_6, bend_radius
 
 TABLE_DEG = 90.0
 """The bend that the table is for [deg]. Source: [AC43.13-1B], table 4-6."""

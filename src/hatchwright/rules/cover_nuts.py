@@ -20,11 +20,11 @@ from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import Said, said
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.profile import Profile
-from hatchwright.tables.catalog import NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.nutplates import ear_holes
-from hatchwright.tables.rivets import RivetPart, parse_rivet
+from hatchwright.tables.nutplates import NUTPLATE_EARS, NUTPLATE_THREADS, ear_holes
+from hatchwright.tables.rivet_part import RivetPart, parse_rivet
+from hatchwright.tables.screws import SCREW_SIZES
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _METAL = Cited(0.5, "D", Source("GEOMETRY", "a hole within its sheet"), Grade.COMPUTED)

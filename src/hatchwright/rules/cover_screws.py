@@ -19,10 +19,9 @@ from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Amount, Value, inch, missing, room, said
-from hatchwright.tables.catalog import AC43_TABLE_7_1, SCREW_SIZES
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.screws import screw_size, torque
+from hatchwright.tables.screws import AC43_TABLE_7_1, SCREW_SIZES, screw_size, torque
 from hatchwright.workings import Grade, Quantity, Source, Working
 
 _GRIP = Cited(0.0, "in", Source("GEOMETRY", "sheets that a screw goes through"), Grade.COMPUTED)

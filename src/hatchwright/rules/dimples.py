@@ -17,11 +17,10 @@ from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Listed, Said, inch, said
-from hatchwright.tables.catalog import DIMPLE_SPREAD, RIVET_HOLE_RANGES
-from hatchwright.tables.countersink import dimple_spread
+from hatchwright.tables.countersink import DIMPLE_SPREAD, dimple_spread
 from hatchwright.tables.drills import nearest_drill
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivets import hole_range
+from hatchwright.tables.rivets import RIVET_HOLE_RANGES, hole_range
 from hatchwright.workings import Quantity, Working
 
 DIMPLE_READINGS = ("handbook", "1940s manual")

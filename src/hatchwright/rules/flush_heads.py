@@ -14,10 +14,10 @@ from hatchwright.rules.answer import in_words
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
 from hatchwright.said import inch, said
-from hatchwright.tables.catalog import COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES
-from hatchwright.tables.countersink import countersink_thresholds
+from hatchwright.tables.countersink import COUNTERSINK_THRESHOLDS, countersink_thresholds
 from hatchwright.tables.instructions import instruction
-from hatchwright.tables.rivets import head_size, parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivets import RIVET_HEAD_SIZES, head_size
 from hatchwright.workings import Quantity, Working
 
 COUNTERSINK_READINGS = (

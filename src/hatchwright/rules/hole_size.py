@@ -17,9 +17,8 @@ from hatchwright.rules.next_size import next_size_told, next_sizes
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
-from hatchwright.tables.catalog import RIVET_HOLE_RANGES
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.rivets import HoleRange, hole_range
+from hatchwright.tables.rivets import RIVET_HOLE_RANGES, HoleRange, hole_range
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Source
 

@@ -15,9 +15,9 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
 from hatchwright.tables.allowables import allowables
-from hatchwright.tables.catalog import SHEET_ALLOWABLES
 from hatchwright.tables.instructions import instruction
 from hatchwright.tables.materials import sheet
+from hatchwright.tables.sheet_allowables import SHEET_ALLOWABLES
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Quantity, Working
 

@@ -14,8 +14,8 @@ from hatchwright.layout.survey import Survey, survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, said
-from hatchwright.tables.catalog import STATIC_TEST_FACTORS
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.static_tests import STATIC_TEST_FACTORS
 from hatchwright.workings import Grade, Source
 
 _ENTRY = Cited(0.0, "lbf", Source("PRACTICE", "mounted part, as entered"), Grade.PRACTICE)

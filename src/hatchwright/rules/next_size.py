@@ -20,7 +20,8 @@ from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Listed, Said, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction
-from hatchwright.tables.rivets import hole_range, next_rivet_diameter, parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.rivets import hole_range, next_rivet_diameter
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Source
 

@@ -10,7 +10,7 @@ from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import ExistingFastener, LandmarkRow
 from hatchwright.job.other_side import MirroredJob
 from hatchwright.job.skin import Mandate
-from hatchwright.judged import OFF, Judgement, Measure, Status, bound
+from hatchwright.judged import OFF, Bound, Judgement, Measure, Status, bound, the_same
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
@@ -165,10 +165,10 @@ def existing_as_assumed(survey: Survey) -> Iterator[Finding]:
 
 def _as_assumed(index: int, there: ExistingFastener, row: LandmarkRow) -> Finding:
     assert row.diameter is not None  # asked before
-    same = there.diameter.exact_in == row.diameter.exact_in
-    return stated(
+    assumed = Bound(row.diameter.inch, _EXISTING.source, _EXISTING.grade)
+    return held(
         "R910",
-        Status.PASS if same else Status.CAUTION,
+        the_same(Measure("found", there.diameter.inch), assumed, fails_as=Status.CAUTION),
         said(
             "existing.on_row",
             number=index,
@@ -176,14 +176,8 @@ def _as_assumed(index: int, there: ExistingFastener, row: LandmarkRow) -> Findin
             found=there.diameter.text,
             assumed=row.diameter.text,
         ),
-        source=_EXISTING.source,
-        grade=_EXISTING.grade,
-        value=there.diameter.inch,
-        limit=row.diameter.inch,
-        unit="in",
-        advice=() if same else (said("existing.look_at_row"),),
+        said("existing.look_at_row"),
         place=(there.at[0].inch, there.at[1].inch),
-        shortfall=abs(there.diameter.inch - row.diameter.inch),
         cause=row.name,
     )
 

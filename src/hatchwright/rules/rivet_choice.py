@@ -14,17 +14,17 @@ from hatchwright.register import Shelf
 from hatchwright.rules.answer import in_words, worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
-from hatchwright.tables.catalog import (
-    RIVET_HEADS,
-    RIVET_HOLE_RANGES,
-    RIVET_SUBSTITUTIONS,
-    SCREW_CLEARANCE_DRILLS,
-    SCREW_SIZES,
-)
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.instructions import Instruction, instruction
-from hatchwright.tables.rivets import RivetPart, hole_drill, hole_range, parse_rivet, substitution
-from hatchwright.tables.screws import clearance_drills, screw_size
+from hatchwright.tables.rivet_part import RIVET_HEADS, RivetPart, parse_rivet
+from hatchwright.tables.rivets import (
+    RIVET_HOLE_RANGES,
+    RIVET_SUBSTITUTIONS,
+    hole_drill,
+    hole_range,
+    substitution,
+)
+from hatchwright.tables.screws import SCREW_CLEARANCE_DRILLS, SCREW_SIZES, clearance_drills, screw_size
 from hatchwright.workings import Grade, Source
 
 _COLD_FROM_IN = {"D": 0.1875, "DD": 0.0}

@@ -18,9 +18,16 @@ from hatchwright.rules.counted_rivets import count_workings
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
 from hatchwright.said import Said, inch, said
-from hatchwright.tables.catalog import AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.rivets_per_inch import lap_note, rivets_per_inch, tables_for
+from hatchwright.tables.rivets_per_inch import (
+    AC43_TABLE_4_9,
+    AC43_TABLE_4_10,
+    AC43_TABLE_4_11,
+    AC43_TABLE_NOTES,
+    lap_note,
+    rivets_per_inch,
+    tables_for,
+)
 from hatchwright.words.readings import reading_called
 from hatchwright.workings import Grade, Quantity, Source, Working
 

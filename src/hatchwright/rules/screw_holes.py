@@ -14,9 +14,8 @@ from hatchwright.register import Shelf
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
-from hatchwright.tables.catalog import SCREW_CLEARANCE_DRILLS, SCREW_SIZES
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.screws import clearance_drills, screw_size
+from hatchwright.tables.screws import SCREW_CLEARANCE_DRILLS, SCREW_SIZES, clearance_drills, screw_size
 from hatchwright.workings import Grade, Source
 
 CLOSE, LOOSE = "general close", "general loose"

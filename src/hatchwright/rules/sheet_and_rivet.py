@@ -14,9 +14,8 @@ from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import part_called
 from hatchwright.said import Listed, inch, said
-from hatchwright.tables.catalog import SHEET_STOCK
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.materials import nearest_gauge, next_gauge
+from hatchwright.tables.materials import SHEET_STOCK, nearest_gauge, next_gauge
 from hatchwright.tables.rivets import next_rivet_diameter, rivet_diameters
 
 DIAMETER_READINGS = ("circular", "Navy manual")

@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from hatchwright.layout.layout import Edge, Hole, Part, PartName
 from hatchwright.said import Numbered, Said, said
-from hatchwright.tables.rivets import parse_rivet
+from hatchwright.tables.rivet_part import parse_rivet
 
 _FEW = 3
 """More holes than these are not named one by one in a sentence [-]."""

@@ -12,7 +12,7 @@ from hatchwright.errors import Fault, JobError
 from hatchwright.job.as_typed import raw_data
 from hatchwright.job.file import edited, load_job, load_job_text
 from hatchwright.layout.lay_out import lay_out
-from hatchwright.said import Said, said
+from hatchwright.said import Said
 from hatchwright.search.sweep_work import SweepRow, Task, left_out
 from hatchwright.search.variation import Variant, Variation, changes_of, refuse_unknown, variants_of
 from hatchwright.tables.table import ShopTables
@@ -34,8 +34,6 @@ class Sweep:
     """What is to be analyzed.
 
     Args:
-        job_text: text of the job file.
-        folder: folder of the job file.
         buckling: whether to look for buckling, which takes the most time.
         left_out: what is not looked for though a strength report does.
     """
@@ -77,9 +75,6 @@ def sweep_of(
 ) -> Sweep:
     """Prepare a sweep of a job file.
 
-    Args:
-        path: the job file.
-        buckling: whether to look for buckling, which takes the most time.
     Returns:
         Sweep: whose job has loads and whose fields are in the job.
     Raises:
@@ -89,7 +84,7 @@ def sweep_of(
     job = load_job(path)
     lay_out(job, shop)
     if job.loads.basis == "none":
-        fault = Fault("loads.basis", said("error.sweep_loads"), remedy=said("error.sweep_loads.do"))
+        fault = Fault.saying("loads.basis", "error.sweep_loads")
         raise JobError((fault,), where=path.name)
     shortcuts = left_out(job, buckling=buckling)
     sweep = Sweep(load_job_text(path), path.resolve().parent, tuple(variations), buckling, shortcuts, shop)
@@ -103,8 +98,6 @@ def sweep_of(
 def tasks_of(sweep: Sweep, variants: Sequence[Variant]) -> tuple[Task, ...]:
     """Part the variants into tasks; those of one geometry stand together, so that sheets are factorized once.
 
-    Args:
-        variants: what is left of it.
     Returns:
         tuple[Task, ...]: none with more than a dozen variants.
     """

@@ -28,8 +28,6 @@ def notes_of(sweep: Sweep, rows: Sequence[SweepRow]) -> Iterator[str]:
 def best_first(rows: Sequence[SweepRow]) -> list[SweepRow]:
     """Rank the variants of a sweep.
 
-    Args:
-        rows: in any order.
     Returns:
         list[SweepRow]: those that nothing stops first, the highest of lowest margins first.
     """

@@ -31,10 +31,7 @@ class Task:
     """Variants for one worker, those of one geometry beside each other.
 
     Args:
-        job_text: text of the job file.
         folder: folder of the job file, "" when there is none.
-        variants: to be analyzed in this order.
-        buckling: whether to look for buckling.
     """
 
     job_text: str
@@ -49,7 +46,6 @@ class SweepRow:
     """What one variant comes to.
 
     Args:
-        variant: fields with their texts.
         answer: the worst answer of gate, margins and findings; a variant that is refused cannot be told.
         lowest_margin: the lowest margin that could be had, None when there is none [-].
         governs: what it is of, "" when there is none.
@@ -57,8 +53,6 @@ class SweepRow:
         gate: codes of the questions that send the job to an engineer.
         stops: codes of margins and findings that stop.
         cannot_tell: codes of margins and findings that could not be had or shown.
-        rivets: number of rivets.
-        doubler_lb: mass of the doubler, None when there is none [lb].
         hardest_rivet_lbf: greatest elastic rivet load of any case at limit load, None without finite elements [lbf].
         edge_psi: greatest stress along the edge with the doubler at limit load, None without finite elements [psi].
         not_analyzed: what its strength report does not speak of, parted by bars.
@@ -168,14 +162,7 @@ def _worst(report: StrengthReport, *, has_elements: bool) -> Status:
 
 
 def left_out(job: Job, *, buckling: bool) -> tuple[Said, ...]:
-    """What a sweep does not look for though a strength report of the same job does.
-
-    Args:
-        job: any variant of it.
-        buckling: whether buckling is looked for.
-    Returns:
-        tuple[Said, ...]: none when nothing is left out.
-    """
+    """What a sweep does not look for though a strength report of the same job does."""
     found = [] if buckling else [said("sweep.left_out.buckling")]
     if job.as_made:
         found.append(said("sweep.left_out.as_made"))

@@ -9,7 +9,6 @@ from concurrent.futures import ProcessPoolExecutor, as_completed
 from typing import Any
 
 from hatchwright.errors import ExportError
-from hatchwright.said import said
 from hatchwright.search.sweep_work import Task, do_task
 from hatchwright.search.worker_environment import set_worker_environment
 
@@ -20,8 +19,6 @@ Doer = Callable[[Sequence[Task]], Iterator[list[dict[str, Any]]]]
 def in_processes(count: int) -> Doer:
     """Do tasks in worker processes of this machine.
 
-    Args:
-        count: of processes.
     Returns:
         Doer: when it is stopped, what is not begun is dropped and what is begun is finished.
     """
@@ -49,17 +46,13 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
     Args:
         address: of its scheduler, such as ``tcp://10.0.0.5:8786``.
         patience_s: how long its scheduler may take to answer [s].
-    Returns:
-        Doer: over all its workers.
     Raises:
         ExportError: the cluster extra is not installed, or nothing answers at the address.
     """
     try:
         import distributed
     except ImportError:
-        raise ExportError(
-            said("error.no_cluster"), where="--cluster", remedy=said("error.no_cluster.do")
-        ) from None
+        raise ExportError.saying("error.no_cluster", where="--cluster") from None
 
     cluster: Any = distributed  # without types of its own
 
@@ -69,10 +62,8 @@ def on_cluster(address: str, *, patience_s: float = 5.0) -> Doer:
         try:
             client = cluster.Client(address, timeout=f"{patience_s}s")
         except (OSError, ValueError, TimeoutError) as error:
-            raise ExportError(
-                said("error.cluster_silent", address=address, why=type(error).__name__),
-                where="--cluster",
-                remedy=said("error.cluster_silent.do"),
+            raise ExportError.saying(
+                "error.cluster_silent", where="--cluster", address=address, why=type(error).__name__
             ) from None
         try:
             futures = client.map(do_task, tasks, pure=False)

@@ -47,10 +47,6 @@ def parse_variation(text: str, shop: ShopTables | None = None, unit: Unit = "in"
     Args:
         text: ``doubler.thickness=.025:.050`` (every stock gauge between), ``rows.pitch=.5:.8:.1`` (from, to, step),
             or ``rows.rivet=MS20470AD3,MS20470AD4`` (a list); plain numbers are in the job's own unit.
-        shop: a shop's own rows, whose stock gauges count too.
-        unit: the job's own.
-    Returns:
-        Variation: with at least one value.
     Raises:
         EntryError: it cannot be read.
 
@@ -119,10 +115,6 @@ def _unreadable(text: str, why: Said, unit: Unit) -> EntryError:
 def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
     """Every combination, the last field running fastest.
 
-    Args:
-        variations: one or more, no field twice.
-    Returns:
-        tuple[Variant, ...]: fields with their texts.
     Raises:
         EntryError: nothing is varied, a field is varied twice, or there are too many combinations.
     """
@@ -137,11 +129,7 @@ def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
     for variation in variations:
         count *= len(variation.values)
     if count > MOST_VARIANTS:
-        raise EntryError(
-            said("error.variants", count=count),
-            where="--vary",
-            remedy=said("error.variants.do", most=MOST_VARIANTS),
-        )
+        raise EntryError.saying("error.variants", where="--vary", count=count, most=MOST_VARIANTS)
     combined = itertools.product(*(variation.values for variation in variations))
     return tuple(tuple(zip(fields, values, strict=True)) for values in combined)
 
@@ -149,9 +137,6 @@ def variants_of(variations: Sequence[Variation]) -> tuple[Variant, ...]:
 def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
     """The changes that a variant asks of a job file, lists written out.
 
-    Args:
-        job_text: a TOML document.
-        variant: fields with their texts.
     Returns:
         Mapping[str, str]: dotted field with numbers in lists, to its new text.
     Raises:
@@ -170,13 +155,9 @@ def changes_of(job_text: str, variant: Variant) -> Mapping[str, str]:
         if isinstance(entries, list) and rest and not rest.split(".")[0].isdigit():
             fields = [f"{first}.{number}.{rest}" for number in range(len(entries))]
         if not fields:
-            raise EntryError(
-                said("error.none_to_vary", name=first), where="--vary", remedy=said("error.none_to_vary.do")
-            )
+            raise EntryError.saying("error.none_to_vary", where="--vary", name=first)
         if twice := next((one for one in fields if one in changes), None):
-            raise EntryError(
-                said("error.varied_twice", name=twice), where="--vary", remedy=said("error.varied_twice.do")
-            )
+            raise EntryError.saying("error.varied_twice", where="--vary", name=twice)
         changes |= dict.fromkeys(fields, value)
     return changes
 
@@ -185,7 +166,6 @@ def refuse_unknown(job: Job, field: str) -> None:
     """Refuse a field that no job file has in that place.
 
     Args:
-        job: that is varied.
         field: dotted name with numbers in lists.
     Raises:
         EntryError: it names what is not known, and the nearest that is.

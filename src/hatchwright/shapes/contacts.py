@@ -16,8 +16,6 @@ TANGENT_IN = 1e-12
 def contacts(parts: Pieces) -> tuple[Integers, Integers, Complexes]:
     """Every place where two pieces cross or touch, or where an end of one lies on the other.
 
-    Args:
-        parts: n pieces.
     Returns:
         tuple: the two pieces, by index, and the place [in], each of shape (k,); places may repeat.
     """
@@ -48,8 +46,6 @@ def contacts(parts: Pieces) -> tuple[Integers, Integers, Complexes]:
 def cut_apart(parts: Pieces) -> tuple[Pieces, Integers]:
     """Cut pieces at all their contacts, so that the new ones meet only at their ends.
 
-    Args:
-        parts: n pieces.
     Returns:
         tuple: m pieces in the order of the old ones, and the old piece of each, shape (m,).
     """

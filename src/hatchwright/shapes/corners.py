@@ -58,8 +58,6 @@ def smallest_corner(loop: Loop, *, reentrant: bool | None = None) -> Corner | No
     Args:
         loop: counter-clockwise [in].
         reentrant: only re-entrant corners, only the others, or both with None.
-    Returns:
-        Corner | None: None when the loop has no such corner.
     """
     chosen = [corner for corner in corners(loop) if reentrant is None or corner.is_reentrant == reentrant]
     return min(chosen, key=lambda corner: corner.radius_in, default=None)

@@ -51,11 +51,6 @@ def deviation(made: Profile, wanted: Profile) -> Deviation:
     A depth is measured both ways, from either edge to the other, since at a sharp tip the two differ; the larger is
     reported with its place.
 
-    Args:
-        made: the region as made, such as a predicted cut.
-        wanted: the region that is wanted.
-    Returns:
-        Deviation: under-cut and over-cut.
     Raises:
         GeometryError: a region is empty or crosses itself.
     Method: docs/theory/offset.md, section 4.

@@ -44,10 +44,7 @@ def distances(profile: Profile, points: npt.ArrayLike) -> Distances:
     """True distance from each point to the nearest edge, lines and arcs alike.
 
     Args:
-        profile: the region whose edge counts.
         points: shape (n, 2) [in].
-    Returns:
-        Distances: one entry for each point.
     Raises:
         GeometryError: the profile is empty.
     """
@@ -67,7 +64,6 @@ def pairs_within(points: npt.ArrayLike, limit_in: float) -> tuple[Integers, Inte
 
     Args:
         points: shape (n, 2) [in].
-        limit_in: largest distance of a pair [in].
     Returns:
         tuple: indices i < j, each of shape (m,), and distance of shape (m,) [in], ordered by i, then j.
     Raises:

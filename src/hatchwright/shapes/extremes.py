@@ -13,8 +13,6 @@ from hatchwright.shapes.profile import Arc, Loop
 def extreme_points(loop: Loop) -> Floats:
     """Vertices, and the points where an arc turns back along an axis.
 
-    Args:
-        loop: any closed loop [in].
     Returns:
         Floats: points, shape (n, 2) [in]; a half plane along an axis is nearest to one of them.
     """

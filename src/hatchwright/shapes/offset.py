@@ -28,9 +28,6 @@ _REVERSAL_RATIO = 1e-6
 def offset(profile: Profile, distance_in: float) -> Profile:
     """The region grown (positive) or eroded (negative) by a distance.
 
-    Args:
-        profile: the region.
-        distance_in: how far its edge moves outwards; negative moves it inwards [in].
     Returns:
         Profile: all points within the distance of the region, or all points of it deeper than the distance;
             it may be empty or fall into several loops.
@@ -58,9 +55,6 @@ def seams(profile: Profile, distance_in: float) -> tuple[Line | Arc, ...]:
 
     A seam is no part of the region that `offset` gives, though a point can still travel along it.
 
-    Args:
-        profile: the region.
-        distance_in: as for `offset` [in].
     Returns:
         tuple: lines and arcs along which two offset edges lie back to back; their direction means nothing.
     Raises:
@@ -78,9 +72,7 @@ def _positive(distance_in: float) -> float:
 
 
 def _no_length(distance_in: float) -> GeometryError:
-    return GeometryError(
-        said("error.offset", offset=inch(distance_in)), where="distance_in", remedy=said("error.offset.do")
-    )
+    return GeometryError.saying("error.offset", where="distance_in", offset=inch(distance_in))
 
 
 def _traced(profile: Profile, distance_in: float) -> Stitched:

@@ -23,11 +23,6 @@ def rounded_rectangle(
 ) -> Loop:
     """A rectangle with four equal corner radii, from the left end of its lower side.
 
-    Args:
-        width_in: overall size in x [in].
-        height_in: overall size in y [in].
-        radius_in: corner radius, 0 for sharp corners [in].
-        center: its middle (x, y) [in].
     Returns:
         Loop: counter-clockwise.
     Raises:
@@ -49,8 +44,6 @@ def rounded_rectangle(
 def circle(*, diameter_in: float, center: tuple[float, float] = (0.0, 0.0)) -> Loop:
     """A circle as two half circles, from its right-hand point.
 
-    Args:
-        center: its middle (x, y) [in].
     Returns:
         Loop: counter-clockwise.
     Raises:
@@ -68,8 +61,6 @@ def obround(
 
     Args:
         length_in: overall length, round ends included [in].
-        width_in: its width, the diameter of the ends [in].
-        center: its middle (x, y) [in].
         angle_deg: direction of its length, counter-clockwise from x [deg].
     Returns:
         Loop: counter-clockwise.
@@ -78,10 +69,8 @@ def obround(
     """
     _refuse_size("width_in", width_in)
     if length_in < width_in:
-        raise GeometryError(
-            said("error.obround", length=inch(length_in), width=inch(width_in)),
-            where="length_in",
-            remedy=said("error.obround.do"),
+        raise GeometryError.saying(
+            "error.obround", where="length_in", length=inch(length_in), width=inch(width_in)
         )
     half, straight = 0.5 * width_in, 0.5 * (length_in - width_in)
     along = np.exp(1j * np.radians(angle_deg))
@@ -116,10 +105,13 @@ def d_shape(
     _refuse_radius("radius_in", radius_in, most=0.5 * height_in)
     half = 0.5 * height_in
     if width_in < half + radius_in - _NOISE_IN:
-        raise GeometryError(
-            said("error.d_shape", half=inch(half), radius=inch(radius_in), width=inch(width_in)),
+        raise GeometryError.saying(
+            "error.d_shape",
             where="width_in",
-            remedy=said("error.d_shape.do", least=inch(half + radius_in)),
+            half=inch(half),
+            radius=inch(radius_in),
+            width=inch(width_in),
+            least=inch(half + radius_in),
         )
     left, right = -0.5 * width_in, 0.5 * width_in
     corners = complex_of([(left, -half), (right, -half), (right, half), (left, half)]) + complex(*center)
@@ -210,12 +202,6 @@ def _refuse_size(name: str, value: float) -> None:
 
 def _refuse_radius(name: str, value: float, *, most: float = np.inf) -> None:
     if not 0.0 <= value < np.inf:
-        raise GeometryError(
-            said("error.radius", radius=inch(value)), where=name, remedy=said("error.radius.do")
-        )
+        raise GeometryError.saying("error.radius", where=name, radius=inch(value))
     if value > most + _NOISE_IN:
-        raise GeometryError(
-            said("error.radius_large", radius=inch(value)),
-            where=name,
-            remedy=said("error.radius_large.do", most=inch(most)),
-        )
+        raise GeometryError.saying("error.radius_large", where=name, radius=inch(value), most=inch(most))

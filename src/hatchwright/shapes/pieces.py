@@ -51,8 +51,6 @@ class Pieces:
     """Directed lines and arcs, each array of shape (n,).
 
     Args:
-        start: where each piece begins [in].
-        end: where it ends [in].
         bulge: tangent of a quarter of its sweep, positive to the left; 0 for a line [-].
         center: center of an arc; the start for a line [in].
         radius: radius of an arc; 0 for a line [in].
@@ -115,11 +113,7 @@ class Pieces:
         return self._spread(np.ceil(self.length_in / longest_in))
 
     def chord_steps(self, chord_error_in: float) -> tuple[Integers, Floats]:
-        """The start of each piece and as many more places as keep chords within a distance of an arc [in].
-
-        Returns:
-            tuple: as for `steps`.
-        """
+        """The start of each piece and as many more places as keep chords within a distance of an arc [in]."""
         rise = chord_error_in / np.where(self.is_arc, self.radius, 1.0)
         widest_rad = 2.0 * np.arccos(np.maximum(1.0 - rise, 0.0))
         return self._spread(np.ceil(np.abs(self.sweep_rad) / widest_rad))

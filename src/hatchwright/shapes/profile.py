@@ -53,9 +53,6 @@ class Arc:
     """A circular piece.
 
     Args:
-        start: where it begins, (x, y) [in].
-        end: where it ends, (x, y) [in].
-        center: its center, (x, y) [in].
         sweep_rad: angle turned through, counter-clockwise positive, at most pi either way [rad].
     """
 
@@ -137,7 +134,7 @@ class Loop:
         """
         turn = np.asarray(matrix, dtype=np.float64)
         if turn.shape != (2, 2) or not (np.abs(turn @ turn.T - np.eye(2)) < 1e-12).all():
-            raise GeometryError(said("error.matrix"), remedy=said("error.matrix.do"))
+            raise GeometryError.saying("error.matrix")
         rows = self.rows.copy()
         rows[:, :2] = rows[:, :2] @ turn.T + np.asarray(shift, dtype=np.float64)
         if turn[0, 0] * turn[1, 1] > turn[0, 1] * turn[1, 0]:
@@ -148,13 +145,11 @@ class Loop:
     def points(self, chord_error_in: float) -> Floats:
         """Vertices of a polygon that stays within a distance of the loop, for outputs that know no arcs.
 
-        Args:
-            chord_error_in: largest distance between an arc and its chords [in].
         Returns:
             ndarray: points on the loop, shape (m, 2), the first not repeated [in].
         """
         if not chord_error_in > 0.0:
-            raise GeometryError(said("error.chord"), remedy=said("error.chord.do"))
+            raise GeometryError.saying("error.chord")
         return points_of(self._parts.at(*self._parts.chord_steps(chord_error_in)))
 
     def pieces(self) -> Iterator[Line | Arc]:
@@ -276,10 +271,6 @@ def profile_of(*loops: Loop) -> Profile:
     A loop inside an even number of the others bounds the region from outside, a loop inside an odd number is
     a hole; each is turned so that the region lies on its left.
 
-    Args:
-        loops: loops that neither cross nor overlap.
-    Returns:
-        Profile: the region, ready for offsets and booleans.
     Raises:
         GeometryError: a loop crosses itself or another, or lies on another; `place` is where.
     """

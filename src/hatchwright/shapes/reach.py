@@ -18,7 +18,6 @@ def reach(loop: Loop, directions: npt.ArrayLike) -> tuple[Floats, Floats]:
     """Least and greatest place of a loop along directions, arcs included.
 
     Args:
-        loop: the edge [in].
         directions: unit vectors, shape (k, 2).
     Returns:
         tuple: least and greatest place along each direction, measured from the origin, each of shape (k,) [in].

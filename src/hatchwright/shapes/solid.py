@@ -52,10 +52,7 @@ def plate_solid(profile: Profile, *, thickness_in: float, chord_error_in: float)
     """A plate of even thickness, its lower left corner at the origin and its lower face at Z 0.
 
     Args:
-        profile: seen from above [in].
         chord_error_in: largest distance between an arc and its chords [in].
-    Returns:
-        Solid: closed.
     Raises:
         GeometryError: the profile is empty, or its chords cross.
     """

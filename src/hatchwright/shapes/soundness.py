@@ -19,8 +19,6 @@ def refuse_unsound(parts: Pieces) -> None:
     The pieces are cut wherever they meet, and the region is looked for just beside the middle of every part.
     Loops may touch in single points.
 
-    Args:
-        parts: the pieces of closed loops.
     Raises:
         GeometryError: the loops cross, lie on each other, or run the wrong way round; `place` is where.
     """

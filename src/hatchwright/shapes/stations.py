@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 from hatchwright.shapes.corners import corners
 from hatchwright.shapes.pieces import Floats, complex_of, points_of
 from hatchwright.shapes.profile import Loop
@@ -39,8 +39,6 @@ def stations(
     """Divide a loop evenly between forced places, so that no bay is longer than a pitch.
 
     Args:
-        loop: the closed loop [in].
-        pitch_in: longest bay, along the loop [in].
         forced: arc lengths at which bays must end; the first vertex when empty [in].
         shift_ratio: how far every place is moved on, as a share of its bay; 0.5 staggers [-].
     Returns:
@@ -50,9 +48,7 @@ def stations(
     """
     length_in = loop.length_in
     if not 0.0 < pitch_in < math.inf or length_in / pitch_in > 1e5:
-        raise GeometryError(
-            said("error.pitch", pitch=inch(pitch_in)), where="pitch", remedy=said("error.pitch.do")
-        )
+        raise GeometryError.saying("error.pitch", where="pitch", pitch=inch(pitch_in))
     ends = np.unique(np.mod(np.fromiter(forced, dtype=float), length_in)) if forced else np.zeros(1)
     ends = ends[np.append(True, np.diff(ends) > _SAME_IN)]
     places: list[Floats] = []
@@ -66,10 +62,7 @@ def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
     """The places at given arc lengths.
 
     Args:
-        loop: the closed loop [in].
         along_in: arc lengths from its first vertex, any number of turns, shape (n,) [in].
-    Returns:
-        Stations: in the order given.
     """
     parts = loop.working_form()
     ends = np.cumsum(parts.length_in)
@@ -83,8 +76,6 @@ def places_at(loop: Loop, along_in: npt.ArrayLike) -> Stations:
 def corner_middles(loop: Loop) -> tuple[float, ...]:
     """The middle of each corner: of its arc, or its vertex when it is sharp.
 
-    Args:
-        loop: the closed loop [in].
     Returns:
         tuple: arc lengths from the loop's first vertex, in no order [in].
     """
@@ -94,8 +85,6 @@ def corner_middles(loop: Loop) -> tuple[float, ...]:
 def tangent_points(loop: Loop) -> tuple[float, ...]:
     """Both ends of each arc, where it meets its neighbors.
 
-    Args:
-        loop: the closed loop [in].
     Returns:
         tuple: arc lengths from the loop's first vertex, in the order of the run [in].
     """
@@ -108,9 +97,6 @@ def tangent_points(loop: Loop) -> tuple[float, ...]:
 def nearest_station(loop: Loop, point: tuple[float, float]) -> float:
     """The place of a loop that lies nearest to a point.
 
-    Args:
-        loop: the closed loop [in].
-        point: (x, y) [in].
     Returns:
         float: arc length from the loop's first vertex [in].
     """

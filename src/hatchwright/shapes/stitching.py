@@ -25,7 +25,6 @@ class Stitched:
     """What became of loose pieces.
 
     Args:
-        loops: the closed loops.
         seams: pieces along which two edges met back to back and left no width between them.
     """
 
@@ -38,8 +37,6 @@ def stitch(parts: Pieces) -> Stitched:
 
     Args:
         parts: welded pieces that meet only at their ends, in any order.
-    Returns:
-        Stitched: loops of these pieces, and the seams.
     Raises:
         GeometryError: an end stays loose; `place` is that end.
     """

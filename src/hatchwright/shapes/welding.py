@@ -17,8 +17,6 @@ _TWIN_IN = 4e-10
 def weld(parts: Pieces) -> tuple[Pieces, Integers]:
     """Move ends that lie within rounding of each other to one place, so that they compare equal.
 
-    Args:
-        parts: n pieces.
     Returns:
         tuple: the pieces with some length left, and which of the old ones they are, shape (m,).
     """
@@ -48,8 +46,6 @@ def numbered_ends(parts: Pieces) -> tuple[Integers, Integers]:
 def twins(parts: Pieces) -> tuple[Integers, Integers, Bools]:
     """Welded pieces that lie on each other.
 
-    Args:
-        parts: n welded pieces.
     Returns:
         tuple: one piece and the other of each pair, and whether they run the same way, each of shape (m,). Of three
             that lie on each other two pairs are given, linked by the middle one.

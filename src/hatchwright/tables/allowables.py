@@ -30,7 +30,6 @@ def allowables(
     """What a sheet is allowed to carry.
 
     Args:
-        material: the kind of sheet.
         thickness_in: nominal thickness, taken down to the thousandth to find its row [in].
         statistical_basis: "A", "B" or "S"; where none of that is published another stands in and is named.
         specification: procurement specification; when "" and the table knows several, the weakest.
@@ -44,11 +43,7 @@ def allowables(
     59000.0
     """
     if statistical_basis not in _STANDS_IN:
-        raise TableError(
-            said("error.statistical", basis=statistical_basis),
-            where="allowables",
-            remedy=said("error.statistical.do"),
-        )
+        raise TableError.saying("error.statistical", where="allowables", basis=statistical_basis)
     rows = SHEET_ALLOWABLES.all(shop, alloy=material.alloy, temper=material.temper, is_clad=material.clad)
     covering = [row for row in rows if _covers(row, thickness_in)]
     asked = said("table.sheet_at", sheet=str(material), thickness=inch(thickness_in, fine=True))

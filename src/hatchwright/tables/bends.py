@@ -37,23 +37,18 @@ class _ChartRadius(Record):
 AC43_TABLE_4_6 = Table(
     _Column,
     "ac43_13_1b_table_4_6",
-    said("table.ac43_13_1b_table_4_6.noun"),
     named_by=3,
-    orders=(
-        Order("radius_min_ratio", along="thickness_in"),
-        Order("radius_max_ratio", along="thickness_in"),
-    ),
+    orders=(Order("radius_min_ratio", along="thickness_in"), Order("radius_max_ratio", along="thickness_in")),
     title="table 4-6",
-    asks=said("table.ac43_13_1b_table_4_6.asks", alloy="", temper="", thickness_in=""),
+    asks=("alloy", "temper", "thickness_in"),
 )
 
 HANDBOOK_BEND_RADII = Table(
     _ChartRadius,
     "handbook_bend_radii",
-    said("table.handbook_bend_radii.noun"),
     named_by=3,
     orders=(Order("radius_in", along="thickness_in"),),
-    asks=said("table.handbook_bend_radii.asks", alloy="", temper="", thickness_in=""),
+    asks=("alloy", "temper", "thickness_in"),
 )
 
 
@@ -64,10 +59,6 @@ class BendRadius:
     Args:
         least_ratio: least radius [sheet thicknesses].
         greatest_ratio: radius that will do for every batch [sheet thicknesses].
-        least_in: the same [in].
-        greatest_in: the same [in].
-        source: where it stands.
-        grade: how far it is to be trusted.
         note: which row was read when it is not the sheet's own.
     """
 
@@ -86,8 +77,6 @@ def bend_radius(
     """Bend radius for 90 degrees by the circular; clad sheet may take slightly less.
 
     Args:
-        alloy: four digits, such as "2024".
-        temper: such as "T3".
         thickness_in: thickness; the column at it or next above it is read [in].
     Raises:
         TableError: the alloy or the thickness is not in the table.
@@ -130,8 +119,6 @@ def handbook_bend_radius(
 def setback_factor(bend_deg: float) -> Cited:
     """K, by which radius plus thickness is multiplied to get the setback: tan(angle / 2), which the table prints [-].
 
-    Args:
-        bend_deg: angle through which the sheet is bent [deg].
     Raises:
         TableError: the angle is not between 0 and 180 degrees, where the setback has no end.
     Source: [AC43.13-1B], table 4-7, page 4-15; its cells for 159 and 176 degrees are misprints.
@@ -140,11 +127,7 @@ def setback_factor(bend_deg: float) -> Cited:
     2.4142
     """
     if not 0.0 < bend_deg < 180.0:
-        raise TableError(
-            said("error.bend", bend=f"{bend_deg:g}"),
-            where="table 4-7",
-            remedy=said("error.bend.do"),
-        )
+        raise TableError.saying("error.bend", where="table 4-7", bend=f"{bend_deg:g}")
     return Cited(tan(radians(bend_deg) / 2.0), "-", _SETBACK, Grade.PUBLISHED)
 
 
@@ -164,10 +147,6 @@ def bend_allowances(
 ) -> tuple[Cited, ...]:
     """Length of sheet that a bend takes up between its tangent lines, by each document.
 
-    Args:
-        bend_deg: angle through which the sheet is bent [deg].
-        radius_in: inside radius [in].
-        thickness_in: thickness of the sheet [in].
     Returns:
         tuple[Cited, ...]: (a R + b T) N, the document that was seen first [in].
     Source: [NAVEDTRA-14018], chapter 13; [FAA-H-8083-31], chapter 4, whose figure for a is from memory.

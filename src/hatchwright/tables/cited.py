@@ -12,10 +12,7 @@ class Cited:
     """One value out of a table.
 
     Args:
-        value: the number [unit].
         unit: its unit, such as "in", "lbf", "D" or "-".
-        source: where it stands.
-        grade: how far it is to be trusted.
         note: what a reader must know beside it, "" when nothing.
     """
 

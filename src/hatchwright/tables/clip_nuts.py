@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.said import said
 from hatchwright.tables.table import Record, ShopTables, Table
 
 
@@ -14,8 +13,6 @@ class ClipNut(Record):
     """One clip nut.
 
     Args:
-        name: what the shop calls it.
-        thread: such as "8-32".
         reach_in: from the edge it clips on to the screw hole [in].
         grip_min_in, grip_max_in: thinnest and thickest sheet it holds on [in].
         width_in: along the edge, which must be straight there [in].
@@ -33,13 +30,7 @@ class ClipNut(Record):
         return self.grip_min_in - FLOAT_NOISE <= thickness_in <= self.grip_max_in + FLOAT_NOISE
 
 
-CLIP_NUTS = Table(
-    ClipNut,
-    "clip_nuts",
-    said("table.clip_nuts.noun"),
-    otherwise=said("table.clip_nuts.otherwise"),
-    asks=said("table.clip_nuts.asks", name=""),
-)
+CLIP_NUTS = Table(ClipNut, "clip_nuts", otherwise=True, asks=("name",))
 
 
 def clip_nuts(shop: ShopTables | None = None) -> dict[str, ClipNut]:

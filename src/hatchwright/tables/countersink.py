@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
-from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading, OptionalText
 from hatchwright.tables.drills import drill
@@ -52,30 +51,22 @@ class _Spread(Record):
 COUNTERSINK_THRESHOLDS = Table(
     CountersinkThreshold,
     "countersink_thresholds",
-    said("table.countersink_thresholds.noun"),
     named_by=2,
     orders=(Order("thickness_in", along="diameter_in", within=("use", "document")),),
-    asks=said("table.countersink_thresholds.asks", diameter_in=""),
+    asks=("diameter_in",),
 )
 
 COUNTERSINK_DIAMETERS = Table(
     CountersinkDiameter,
     "countersink_diameters",
-    said("table.countersink_diameters.noun"),
     orders=(
         Order("countersink_min_in", along="diameter_in"),
         Order("countersink_max_in", along="diameter_in"),
     ),
-    asks=said("table.countersink_diameters.asks", diameter_in=""),
+    asks=("diameter_in",),
 )
 
-DIMPLE_SPREAD = Table(
-    _Spread,
-    "dimple_spread",
-    said("table.dimple_spread.noun"),
-    otherwise=said("table.dimple_spread.otherwise"),
-    asks=said("table.dimple_spread.asks", drill=""),
-)
+DIMPLE_SPREAD = Table(_Spread, "dimple_spread", otherwise=True, asks=("drill",))
 
 
 def countersink_thresholds(

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table, shop_first
@@ -23,14 +22,7 @@ class _Step(Record):
     note: OptionalText
 
 
-DRILL_CHAINS = Table(
-    _Step,
-    "drill_chains",
-    said("table.drill_chains.noun"),
-    named_by=4,
-    otherwise=said("table.drill_chains.otherwise"),
-    asks=said("table.drill_chains.asks", preparation="", diameter_in=""),
-)
+DRILL_CHAINS = Table(_Step, "drill_chains", named_by=4, otherwise=True, asks=("preparation", "diameter_in"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,10 +31,6 @@ class DrillStep:
 
     Args:
         operation: "pilot", "open", "dimple" or "final".
-        drill: the drill, None for a dimple.
-        note: what a reader must know beside it.
-        source: where the step stands.
-        grade: how far it is to be trusted.
     """
 
     operation: str
@@ -58,7 +46,6 @@ def drill_methods(
     """By which methods a layer's hole can be made, the default first.
 
     Args:
-        diameter_in: nominal rivet diameter [in].
         preparation: "plain" or "dimpled"; a countersunk layer is drilled as a plain one.
     Returns:
         tuple[str, ...]: "direct" or "undersize"; empty when none is listed.
@@ -73,7 +60,6 @@ def drill_chain(
     """The steps of one layer's hole, in the order of the work.
 
     Args:
-        diameter_in: nominal rivet diameter [in].
         preparation: "plain" or "dimpled"; a countersunk layer is drilled as a plain one.
         method: "direct" or "undersize" (pilot small enough that the dimple does not pass the final size); when ""
             the first listed.

@@ -25,7 +25,7 @@ class _Listed(Record):
     note: OptionalText
 
 
-DRILLS = Table(_Listed, "drills", said("table.drills.noun"), is_open=False)
+DRILLS = Table(_Listed, "drills", is_open=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.rivet_part import DIAMETERS_32NDS
 from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
@@ -34,7 +34,6 @@ class _Size(Record):
 DRIVEN_HEADS = Table(
     _Size,
     "driven_heads",
-    said("table.driven_heads.noun"),
     named_by=2,
     orders=tuple(
         Order(value, along="diameter_in")
@@ -42,12 +41,7 @@ DRIVEN_HEADS = Table(
     ),
 )
 
-DRIVEN_HEAD_RATIOS = Table(
-    _Ratios,
-    "driven_head_ratios",
-    said("table.driven_head_ratios.noun"),
-    named_by=2,
-)
+DRIVEN_HEAD_RATIOS = Table(_Ratios, "driven_head_ratios", named_by=2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,9 +49,6 @@ class DrivenHead:
     """One document's word on the shop head of one rivet; None where it says nothing.
 
     Args:
-        document: the document in short.
-        source: where it stands.
-        grade: how far it is to be trusted.
         head_aim_in, height_aim_in: diameter and height to aim at [in].
         head_min_in, head_max_in: least and greatest diameter [in].
         height_min_in, height_max_in: least and greatest height [in].
@@ -80,7 +71,6 @@ def driven_head_limits(
     """What each document says of the shop head of a rivet: those in diameters first, then those in inches.
 
     Args:
-        diameter_in: nominal diameter [in].
         letters: alloy letters; 7050 rivets ("KE") need a wider head.
     Raises:
         TableError: no rivet is made in that diameter.

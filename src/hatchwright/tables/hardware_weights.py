@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Record, ShopTables, Table
 
@@ -15,11 +14,7 @@ class _Weight(Record):
     weight_lb: float
 
 
-HARDWARE_WEIGHTS = Table(
-    _Weight,
-    "hardware_weights",
-    said("table.hardware_weights.noun"),
-)
+HARDWARE_WEIGHTS = Table(_Weight, "hardware_weights")
 
 
 def hardware_weight(part: str, shop: ShopTables | None = None) -> Cited | None:

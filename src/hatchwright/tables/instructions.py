@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from hatchwright.said import said
 from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
 
@@ -29,14 +28,7 @@ class _Sentence(Record):
     text: str
 
 
-INSTRUCTIONS = Table(
-    _Sentence,
-    "instructions",
-    said("table.instructions.noun"),
-    is_open=False,
-    otherwise=said("table.instructions.otherwise"),
-    asks=said("table.instructions.asks", key=""),
-)
+INSTRUCTIONS = Table(_Sentence, "instructions", is_open=False, otherwise=True, asks=("key",))
 
 
 @cache

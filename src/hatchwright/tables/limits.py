@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 
-from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, ShopTables, Table
@@ -27,13 +26,7 @@ class Value(Record):
         return Cited(self.value, self.unit, self.source, self.grade, self.note)
 
 
-RULE_LIMITS = Table(
-    Value,
-    "rule_limits",
-    said("table.rule_limits.noun"),
-    otherwise=said("table.rule_limits.otherwise"),
-    asks=said("table.rule_limits.asks", key=""),
-)
+RULE_LIMITS = Table(Value, "rule_limits", otherwise=True, asks=("key",))
 
 
 def limit(key: str, shop: ShopTables | None = None) -> Cited:

@@ -24,15 +24,9 @@ class _Stock(Record):
     thickness_in: float
 
 
-DENSITIES = Table(
-    _Density,
-    "densities",
-    said("table.densities.noun"),
-    named_by=2,
-    asks=said("table.densities.asks", alloy="", use=""),
-)
+DENSITIES = Table(_Density, "densities", named_by=2, asks=("alloy", "use"))
 
-SHEET_STOCK = Table(_Stock, "sheet_stock", said("table.sheet_stock.noun"))
+SHEET_STOCK = Table(_Stock, "sheet_stock")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,9 +34,6 @@ class SheetMaterial:
     """One kind of sheet.
 
     Args:
-        alloy: four digits, such as "2024".
-        temper: such as "T3".
-        clad: whether it is clad with purer aluminum.
         shop: the shop's own rows that it was found with.
     """
 

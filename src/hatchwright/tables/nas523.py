@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.said import said
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Record, Table
 from hatchwright.workings import Grade, Source
@@ -17,15 +16,7 @@ class _Code(Record):
     meaning: str
 
 
-NAS523_CODES = Table(
-    _Code,
-    "nas523_codes",
-    said("table.nas523_codes.noun"),
-    named_by=2,
-    is_open=False,
-    title="NAS523 codes",
-    otherwise=said("table.nas523_codes.otherwise"),
-)
+NAS523_CODES = Table(_Code, "nas523_codes", named_by=2, is_open=False, title="NAS523 codes", otherwise=True)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +28,6 @@ class FastenerSymbol:
         upper_right: diameter in 32nds and the side of the manufactured head.
         lower_left: preparation, "" for a plain hole.
         lower_right: length in 16ths, "" when open.
-        source: where the codes were seen restated.
-        grade: how far they are to be trusted.
     """
 
     upper_left: str
@@ -53,7 +42,6 @@ def fastener_symbol(part: RivetPart, *, head: str = "N", preparation: str = "") 
     """The symbol of a rivet.
 
     Args:
-        part: the rivet.
         head: "N" manufactured head on the near side, "F" on the far side.
         preparation: "", "D" dimple, "D2" dimple both sheets or "C" countersink.
     Raises:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.columns import OptionalText
 from hatchwright.tables.table import Record, ShopTables, Table
 
@@ -34,7 +33,6 @@ class EarHoles(Record):
     """Where a nutplate is riveted.
 
     Args:
-        kind, thread: the nutplate.
         arrangement: whether the holes lie on each side of the screw, or both on one.
         nearest_in: from the screw hole to the nearest ear hole [in].
         spacing_in: between the ear holes [in].
@@ -53,18 +51,11 @@ class EarHoles(Record):
         return self.nearest_in, self.nearest_in + step_in
 
 
-NUTPLATE_FAMILIES = Table(NutplateFamily, "nutplate_families", said("table.nutplate_families.noun"))
+NUTPLATE_FAMILIES = Table(NutplateFamily, "nutplate_families")
 
-NUTPLATE_THREADS = Table(_Thread, "nutplate_threads", said("table.nutplate_threads.noun"))
+NUTPLATE_THREADS = Table(_Thread, "nutplate_threads")
 
-NUTPLATE_EARS = Table(
-    EarHoles,
-    "nutplate_ears",
-    said("table.nutplate_ears.noun"),
-    named_by=2,
-    otherwise=said("table.nutplate_ears.otherwise"),
-    asks=said("table.nutplate_ears.asks", kind="", thread=""),
-)
+NUTPLATE_EARS = Table(EarHoles, "nutplate_ears", named_by=2, otherwise=True, asks=("kind", "thread"))
 
 
 def nutplate_families(shop: ShopTables | None = None) -> dict[str, NutplateFamily]:
@@ -90,7 +81,6 @@ def ear_holes(kind: str, thread: str, shop: ShopTables | None = None) -> EarHole
 
     Args:
         kind: "two-lug", "one-lug" or "miniature".
-        thread: such as "8-32".
     Raises:
         TableError: the ears of that nutplate are not known; they stand on the standard's drawing.
 

@@ -48,19 +48,9 @@ class RivetAlloy(Record):
     note: OptionalText
 
 
-RIVET_HEADS = Table(
-    RivetHead,
-    "rivet_heads",
-    said("table.rivet_heads.noun"),
-    is_open=False,
-)
+RIVET_HEADS = Table(RivetHead, "rivet_heads", is_open=False)
 
-RIVET_ALLOYS = Table(
-    RivetAlloy,
-    "rivet_alloys",
-    said("table.rivet_alloys.noun"),
-    is_open=False,
-)
+RIVET_ALLOYS = Table(RivetAlloy, "rivet_alloys", is_open=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,11 +110,7 @@ class RivetPart:
         """
         halves = length_in * 32
         if abs(halves - round(halves)) > 1e-6 or not 0 < halves <= 2 * LONGEST_16THS:
-            raise TableError(
-                said("error.rivet_length", length=inch(length_in, fine=True)),
-                where=str(self),
-                remedy=said("error.rivet_length.do"),
-            )
+            raise TableError.saying("error.rivet_length", where=str(self), length=inch(length_in, fine=True))
         return replace(self, length_16ths=round(halves) / 2)
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Order, Record, ShopTables, Table, shop_first
 
@@ -34,32 +33,22 @@ class _Flush(Record):
     load_lbf: float
 
 
-RIVET_SHEAR_STRESS = Table(
-    _Stress,
-    "rivet_shear_stress",
-    said("table.rivet_shear_stress.noun"),
-    named_by=2,
-    asks=said("table.rivet_shear_stress.asks", letters=""),
-)
+RIVET_SHEAR_STRESS = Table(_Stress, "rivet_shear_stress", named_by=2, asks=("letters",))
 
 RIVET_SHEAR = Table(
     _Shear,
     "rivet_shear",
-    said("table.rivet_shear.noun"),
     named_by=3,
     orders=(Order("shear_lbf", along="diameter_in"),),
-    asks=said("table.rivet_shear.asks", letters="", diameter_in=""),
+    asks=("letters", "diameter_in"),
 )
 
 FLUSH_RIVET_STRENGTH = Table(
     _Flush,
     "flush_rivet_strength",
-    said("table.flush_rivet_strength.noun"),
     named_by=4,
     orders=(Order("load_lbf", along="thickness_in"),),
-    asks=said(
-        "table.flush_rivet_strength.asks", preparation="", diameter_in="", thickness_in="", property=""
-    ),
+    asks=("preparation", "diameter_in", "thickness_in", "property"),
 )
 
 
@@ -69,8 +58,6 @@ def rivet_shear(
     """Ultimate single shear of a driven rivet on its nominal hole, in sheet thick enough to take it.
 
     Args:
-        letters: alloy letters, such as "AD".
-        diameter_in: nominal diameter [in].
         condition: alloy and temper as driven, such as "2017-T31"; when "" the weakest listed.
     Returns:
         Cited: shear strength, its note naming the condition [lbf].
@@ -90,7 +77,6 @@ def rivet_shear_stress(letters: str, *, condition: str = "", shop: ShopTables | 
     """Ultimate shear stress of a driven rivet, its note naming the condition [psi].
 
     Args:
-        letters: alloy letters, such as "AD".
         condition: alloy and temper as driven; when "" the weakest listed.
     Raises:
         TableError: the alloy is not listed.
@@ -112,7 +98,6 @@ def flush_rivet_strength(
 
     Args:
         preparation: "countersunk" or "dimpled".
-        diameter_in: nominal diameter [in].
         thickness_in: thickness of the sheet, only as tabulated [in].
         strength: "ultimate" or "yield".
     Raises:

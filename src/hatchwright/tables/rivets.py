@@ -13,36 +13,9 @@ from hatchwright.tables.cited import Cited
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.limits import limit
-from hatchwright.tables.rivet_part import (
-    RivetAlloy,
-    RivetHead,
-    RivetPart,
-    parse_rivet,
-    rivet_alloys,
-    rivet_heads,
-)
+from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.table import Order, Record, ShopTables, Table
 from hatchwright.workings import Grade, Source
-
-__all__ = [
-    "HeadSize",
-    "HoleRange",
-    "RivetAlloy",
-    "RivetHead",
-    "RivetPart",
-    "Substitution",
-    "grip_of",
-    "head_size",
-    "hole_drill",
-    "hole_drills",
-    "hole_range",
-    "next_rivet_diameter",
-    "parse_rivet",
-    "rivet_alloys",
-    "rivet_diameters",
-    "rivet_heads",
-    "substitution",
-]
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +28,6 @@ class HeadSize(Record):
     """The manufactured head of one size.
 
     Args:
-        family, diameter_in: the rivet [in].
         head_in: diameter across the head [in].
         head_tolerance_in: plus and minus on it, None when not given [in].
         height_in: height; for a countersunk head the depth of its cone [in].
@@ -97,62 +69,31 @@ class _Replacement(Record):
     increase_in: float
 
 
-RIVET_DIAMETERS = Table(
-    _Diameter,
-    "rivet_diameters",
-    said("table.rivet_diameters.noun"),
-    is_open=False,
-    otherwise=said("table.rivet_diameters.otherwise"),
-)
+RIVET_DIAMETERS = Table(_Diameter, "rivet_diameters", is_open=False, otherwise=True)
 
 RIVET_HEAD_SIZES = Table(
     HeadSize,
     "rivet_head_sizes",
-    said("table.rivet_head_sizes.noun"),
     named_by=2,
-    orders=(
-        Order("head_in", along="diameter_in"),
-        Order("height_in", along="diameter_in"),
-    ),
-    asks=said("table.rivet_head_sizes.asks", family="", diameter_in=""),
+    orders=(Order("head_in", along="diameter_in"), Order("height_in", along="diameter_in")),
+    asks=("family", "diameter_in"),
 )
 
-RIVET_HOLE_DRILLS = Table(
-    _HoleDrill,
-    "rivet_hole_drills",
-    said("table.rivet_hole_drills.noun"),
-    named_by=2,
-    asks=said("table.rivet_hole_drills.asks", diameter_in="", use=""),
-)
+RIVET_HOLE_DRILLS = Table(_HoleDrill, "rivet_hole_drills", named_by=2, asks=("diameter_in", "use"))
 
 RIVET_HOLE_RANGES = Table(
     HoleRange,
     "rivet_hole_ranges",
-    said("table.rivet_hole_ranges.noun"),
     orders=(Order("hole_min_in", along="diameter_in"), Order("hole_max_in", along="diameter_in")),
-    asks=said("table.rivet_hole_ranges.asks", diameter_in=""),
+    asks=("diameter_in",),
 )
 
-RIVET_SUBSTITUTIONS = Table(
-    _Replacement,
-    "rivet_substitutions",
-    said("table.rivet_substitutions.noun"),
-    named_by=2,
-    is_open=False,
-    otherwise=said("table.rivet_substitutions.otherwise"),
-)
+RIVET_SUBSTITUTIONS = Table(_Replacement, "rivet_substitutions", named_by=2, is_open=False, otherwise=True)
 
 
 @dataclass(frozen=True, slots=True)
 class Substitution:
-    """A rivet that may take the place of another.
-
-    Args:
-        letters: alloy letters of the substitute.
-        diameter_in: its diameter [in].
-        source: the paragraph that allows it.
-        grade: how far that is to be trusted.
-    """
+    """A rivet that may take the place of another."""
 
     letters: str
     diameter_in: float
@@ -170,7 +111,6 @@ def next_rivet_diameter(diameter_in: float, *, above: bool = False) -> Cited:
     """The standard rivet diameter at a diameter or next above it [in].
 
     Args:
-        diameter_in: wanted diameter, such as three times the thickest sheet [in].
         above: whether a diameter that is itself standard is passed over, as for the next oversize.
     Raises:
         TableError: no standard rivet is that large.
@@ -195,7 +135,6 @@ def hole_drill(diameter_in: float, *, use: str = "usual", shop: ShopTables | Non
     """The final drill for a rivet, with the source and grade of the pairing of rivet and drill.
 
     Args:
-        diameter_in: nominal rivet diameter [in].
         use: "usual" (trade), "strength basis" (hole of the strength tables), "alternative" or "1940s".
     Raises:
         TableError: no drill of that use is listed for the diameter.
@@ -231,6 +170,7 @@ def grip_of(part: RivetPart, shop: ShopTables | None = None) -> Cited:
         TableError: the length is open, or too short for any grip.
     Source: [NAVEDTRA-14018], ch. 13, rivet selection rule 8.
 
+    >>> from hatchwright.tables.rivet_part import parse_rivet
     >>> grip_of(parse_rivet("MS20470AD4-4")).value
     0.0625
     """
@@ -248,7 +188,6 @@ def substitution(letters: str, *, diameter_in: float) -> Substitution:
 
     Args:
         letters: alloy letters of the original, "D" or "DD".
-        diameter_in: diameter of the original [in].
     Raises:
         TableError: the circular allows no substitution for that rivet.
     Source: [AC43.13-1B], par. 4-57b.

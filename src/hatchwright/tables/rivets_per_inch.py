@@ -43,35 +43,25 @@ AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11 = (
     Table(
         _PerInch,
         f"ac43_13_1b_table_4_{number}",
-        said("table.ac43_rivets_per_inch.noun"),
         named_by=3,
         orders=(
             Order("rivets_per_in", along="thickness_in"),
             Order("rivets_per_in", along="diameter_in", falls=True),
         ),
         title=f"table 4-{number}",
-        asks=said("table.ac43_rivets_per_inch.asks", fastener="", thickness_in=""),
-        otherwise=said("table.ac43_rivets_per_inch.otherwise"),
+        asks=("fastener", "thickness_in"),
+        otherwise=True,
+        words="ac43_rivets_per_inch",
     )
     for number in (9, 10, 11)
 )
 
 AC43_TABLE_NOTES = Table(
-    _Note,
-    "ac43_13_1b_table_notes",
-    said("table.ac43_13_1b_table_notes.noun"),
-    named_by=2,
-    is_open=False,
-    title="notes of tables 4-9 to 4-11",
+    _Note, "ac43_13_1b_table_notes", named_by=2, is_open=False, title="notes of tables 4-9 to 4-11"
 )
 
 AC43_TABLE_MATERIALS = Table(
-    _Sheet,
-    "ac43_13_1b_table_materials",
-    said("table.ac43_13_1b_table_materials.noun"),
-    named_by=4,
-    is_open=False,
-    title="titles of tables 4-9 to 4-11",
+    _Sheet, "ac43_13_1b_table_materials", named_by=4, is_open=False, title="titles of tables 4-9 to 4-11"
 )
 
 _TABLES = {"4-9": AC43_TABLE_4_9, "4-10": AC43_TABLE_4_10, "4-11": AC43_TABLE_4_11}
@@ -109,7 +99,6 @@ def rivets_per_inch(
         table: "4-9", "4-10" or "4-11".
         thickness_in: thickness of the sheet; the row at it or next above it is taken, for stock is up to
             three percent thinner than the table's wire gauges (common practice, no source) [in].
-        diameter_in: nominal diameter of the rivet [in].
         fastener: "rivet" (2117-T4, protruding head) or "bolt AN-3".
     Returns:
         Cited: per inch of width, before any note; its note names the row when it is not the sheet's own.

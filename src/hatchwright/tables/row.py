@@ -63,11 +63,7 @@ def read_rows(path: Path, headings: tuple[str, ...]) -> tuple[Row, ...]:
                 if any(cells)
             )
     except (OSError, UnicodeDecodeError, csv.Error) as fault:
-        raise TableError(
-            said("error.no_csv", why=str(fault)),
-            where=path.name,
-            remedy=said("error.no_csv.do"),
-        ) from None
+        raise TableError.saying("error.no_csv", where=path.name, why=str(fault)) from None
 
 
 def _row(where: str, headings: tuple[str, ...], line: int, cells: list[str]) -> Row:

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from typing import Annotated, Literal
 
 from hatchwright.errors import EntryError
-from hatchwright.said import said
 from hatchwright.tables.columns import Heading
 from hatchwright.tables.drills import Drill, drill
 from hatchwright.tables.table import Record, ShopTables, Table
@@ -21,10 +20,7 @@ class ScrewSize(Record):
     """One thread.
 
     Args:
-        thread: such as "8-32".
         size: number or fraction before the dash, such as "8".
-        major_diameter_in: outside diameter of the thread [in].
-        threads_per_in: threads in an inch [1/in].
     """
 
     thread: str
@@ -77,26 +73,14 @@ class Torque(Record):
     limit_in_lbf: Annotated[float, Heading("torque_limit_in_lbf")]
 
 
-SCREW_SIZES = Table(ScrewSize, "screw_sizes", said("table.screw_sizes.noun"))
+SCREW_SIZES = Table(ScrewSize, "screw_sizes")
 
-SCREW_CLEARANCE_DRILLS = Table(
-    _Clearance,
-    "screw_clearance_drills",
-    said("table.screw_clearance_drills.noun"),
-    named_by=2,
-    asks=said("table.screw_clearance_drills.asks", size="", fit=""),
-)
+SCREW_CLEARANCE_DRILLS = Table(_Clearance, "screw_clearance_drills", named_by=2, asks=("size", "fit"))
 
-SCREW_FAMILIES = Table(ScrewFamily, "screw_families", said("table.screw_families.noun"))
+SCREW_FAMILIES = Table(ScrewFamily, "screw_families")
 
 AC43_TABLE_7_1 = Table(
-    Torque,
-    "ac43_13_1b_table_7_1",
-    said("table.ac43_13_1b_table_7_1.noun"),
-    named_by=2,
-    title="table 7-1",
-    otherwise=said("table.ac43_13_1b_table_7_1.otherwise"),
-    asks=said("table.ac43_13_1b_table_7_1.asks", thread="", nut=""),
+    Torque, "ac43_13_1b_table_7_1", named_by=2, title="table 7-1", otherwise=True, asks=("thread", "nut")
 )
 
 
@@ -133,11 +117,7 @@ def parse_screw(text: str, shop: ShopTables | None = None) -> Screw:
     """
     parts = re.split(r"\s*[xX×]\s*", text.strip()) if len(text) <= _LONGEST_TEXT else ()
     if len(parts) != 2:
-        raise EntryError(
-            said("error.no_screw"),
-            where=repr(text[:_LONGEST_TEXT]),
-            remedy=said("error.no_screw.do"),
-        )
+        raise EntryError.saying("error.no_screw", where=repr(text[:_LONGEST_TEXT]))
     return Screw(screw_size(parts[0], shop), parse_length(parts[1]).inch, text)
 
 
@@ -145,7 +125,6 @@ def clearance_drill(thread: str, *, fit: str = "close", shop: ShopTables | None 
     """The drill for a screw's clearance hole, with the source and grade of the pairing of screw and drill.
 
     Args:
-        thread: such as "8-32".
         fit: "close" (sheet-metal practice), "tight", or "general close", "general normal", "general loose".
     Raises:
         TableError: no drill of that fit is listed for the screw.
@@ -175,7 +154,6 @@ def torque(thread: str, *, nut: str = "tension", shop: ShopTables | None = None)
     """Tightening torque when the manufacturer gives none: clean dry threads of steel.
 
     Args:
-        thread: such as "8-32".
         nut: "tension" or "shear".
     Raises:
         TableError: the table has no such thread; it begins at No. 8, so it has none for No. 6.

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.columns import Needed, OptionalText
 from hatchwright.tables.table import Record, Table
 
@@ -15,7 +14,6 @@ class Allowables(Record):
     """What one sheet is allowed to carry, L along the grain and LT across it.
 
     Args:
-        alloy, temper, is_clad: the kind of sheet.
         specification: procurement specification, "" when the table names none.
         statistical_basis: "A" (99 percent exceed it), "B" (90 percent) or "S" (specification minimum).
         thickness_min_in, thickness_max_in: the thicknesses that it holds for [in].
@@ -29,7 +27,6 @@ class Allowables(Record):
         e_secondary_psi, ec_secondary_psi: the same once the cladding yields, None for bare sheet [psi].
         g_psi: shear modulus, None when neither tabulated nor worked out [psi].
         poisson_ratio: Poisson's ratio [-].
-        note: what a reader must know beside it.
     """
 
     alloy: str
@@ -74,10 +71,4 @@ class Allowables(Record):
         return min(self.fcy_l_psi, self.fcy_lt_psi)
 
 
-SHEET_ALLOWABLES = Table(
-    Allowables,
-    "sheet_allowables",
-    said("table.sheet_allowables.noun"),
-    named_by=6,
-    otherwise=said("table.sheet_allowables.otherwise"),
-)
+SHEET_ALLOWABLES = Table(Allowables, "sheet_allowables", named_by=6, otherwise=True)

@@ -42,11 +42,7 @@ def load_shop_tables(folder: Path) -> ShopTables:
     try:
         paths = sorted(path for path in folder.iterdir() if path.suffix.lower() == ".csv")
     except OSError as fault:
-        raise TableError(
-            said("error.shop_folder", why=fault.strerror or ""),
-            where=str(folder),
-            remedy=said("error.shop_folder.do"),
-        ) from None
+        raise TableError.saying("error.shop_folder", where=str(folder), why=fault.strerror or "") from None
     open_tables = {table.name: table for table in TABLES if table.is_open}
     faults: list[str] = []
     accepted: dict[str, tuple[Row, ...]] = {}
@@ -80,11 +76,7 @@ def load_shop_tables(folder: Path) -> ShopTables:
 
 def _read(path: Path, table: Table[Any]) -> tuple[Row, ...]:
     if path.is_file() and path.stat().st_size > LARGEST_FILE_BYTES:
-        raise TableError(
-            said("error.shop_large", most=LARGEST_FILE_BYTES),
-            where=path.name,
-            remedy=said("error.shop_large.do"),
-        )
+        raise TableError.saying("error.shop_large", where=path.name, most=LARGEST_FILE_BYTES)
     return read_rows(path, table.headings)
 
 
@@ -102,24 +94,12 @@ def _all_faults(table: Table[Any], rows: tuple[Row, ...]) -> Iterator[Fault]:
         if same is not None:
             yield from _against_ours(table, row, same)
         elif "key" in table.key:
-            yield Fault(
-                "key",
-                said("error.shop_key"),
-                row.cells["key"],
-                said("error.shop_key.do"),
-                row.line,
-            )
+            yield Fault.saying("key", "error.shop_key", row.cells["key"], line=row.line)
 
 
 def _claim_faults(row: Row) -> Iterator[Fault]:
     if row.grade is not Grade.SHOP:
-        yield Fault(
-            "basis",
-            said("error.shop_claim"),
-            str(row.grade),
-            said("error.shop_claim.do", grade=str(Grade.SHOP)),
-            row.line,
-        )
+        yield Fault.saying("basis", "error.shop_claim", str(row.grade), line=row.line, grade=str(Grade.SHOP))
 
 
 def _drill_faults(row: Row) -> Iterator[Fault]:
@@ -138,26 +118,22 @@ def _against_ours(table: Table[Any], row: Row, ours: Row) -> Iterator[Fault]:
         if heading == "note" or not given or not known:
             continue
         if heading == "unit" and given != known:
-            yield Fault(
-                heading, said("error.shop_unit", known=known), given, said("error.shop_unit.do"), row.line
-            )
+            yield Fault.saying(heading, "error.shop_unit", given, line=row.line, known=known)
         elif is_number and not _within(float(given), float(known)):
-            yield Fault(
+            yield Fault.saying(
                 heading,
-                said("error.shop_far", times=f"{_OTHER_UNIT_FACTOR:g}", known=known, source=str(ours.source)),
+                "error.shop_far",
                 given,
-                said("error.shop_far.do"),
-                row.line,
+                line=row.line,
+                times=f"{_OTHER_UNIT_FACTOR:g}",
+                known=known,
+                source=str(ours.source),
             )
         elif ours.grade is Grade.PUBLISHED and not (
             float(given) == float(known) if is_number else given.casefold() == known.casefold()
         ):
-            yield Fault(
-                heading,
-                said("error.shop_differs", known=known, source=str(ours.source)),
-                given,
-                said("error.shop_differs.do"),
-                row.line,
+            yield Fault.saying(
+                heading, "error.shop_differs", given, line=row.line, known=known, source=str(ours.source)
             )
 
 

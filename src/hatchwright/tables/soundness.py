@@ -37,8 +37,6 @@ def faults_of(table: Table[Any], rows: Iterable[Row], *, beside: Iterable[Row] =
     """Everything that is wrong with the rows of one file.
 
     Args:
-        table: what the rows must be.
-        rows: the rows of the file.
         beside: sound rows of the same table that stay in use, which the new ones must run on from.
     Yields:
         Fault: field, what, what was given, what would do, and the line in the file.
@@ -68,9 +66,7 @@ def _cell_faults(table: Table[Any], row: Row) -> Iterator[Fault]:
         given = cell[:_LONGEST_TEXT]
         if not cell:
             if heading not in table.optional:
-                yield Fault(
-                    heading, said("error.row_empty"), remedy=said("error.row_empty.do"), line=row.line
-                )
+                yield Fault.saying(heading, "error.row_empty", line=row.line)
             continue
         words = choices.get(heading)
         if words and cell not in words:

@@ -9,7 +9,6 @@ from functools import cache
 from pathlib import Path
 
 from hatchwright.errors import TableError
-from hatchwright.said import said
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +29,7 @@ def document(key: str) -> Document:
     try:
         return documents()[key]
     except KeyError:
-        raise TableError(said("error.no_source", key=key), remedy=said("error.no_source.do")) from None
+        raise TableError.saying("error.no_source", key=key) from None
 
 
 @cache

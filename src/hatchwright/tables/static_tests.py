@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from hatchwright.said import said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.table import Record, ShopTables, Table
 
@@ -20,12 +19,7 @@ class _Factor(Record):
     factor_ratio: float
 
 
-STATIC_TEST_FACTORS = Table(
-    _Factor,
-    "static_test_factors",
-    said("table.static_test_factors.noun"),
-    named_by=2,
-)
+STATIC_TEST_FACTORS = Table(_Factor, "static_test_factors", named_by=2)
 
 
 def static_test_factors(category: str | None, shop: ShopTables | None = None) -> dict[str, Cited]:

@@ -39,36 +39,20 @@ class _Concentration(Record):
     kt_ratio: float
 
 
-STRENGTH_VALUES = Table(
-    Value,
-    "strength_values",
-    said("table.strength_values.noun"),
-    otherwise=said("table.strength_values.otherwise"),
-    asks=said("table.strength_values.asks", key=""),
-)
+STRENGTH_VALUES = Table(Value, "strength_values", otherwise=True, asks=("key",))
 
-INTER_RIVET_ENDS = Table(
-    _End,
-    "inter_rivet_ends",
-    said("table.inter_rivet_ends.noun"),
-)
+INTER_RIVET_ENDS = Table(_End, "inter_rivet_ends")
 
 PLATE_BUCKLING = Table(
     _Plate,
     "plate_buckling",
-    said("table.plate_buckling.noun"),
     orders=(Order("ks_ratio", along="side_ratio", falls=True),),
     is_open=False,
-    otherwise=said("table.plate_buckling.otherwise"),
+    otherwise=True,
 )
 
 OPENING_STRESS_CONCENTRATION = Table(
-    _Concentration,
-    "opening_stress_concentration",
-    said("table.opening_stress_concentration.noun"),
-    named_by=3,
-    is_open=False,
-    otherwise=said("table.opening_stress_concentration.otherwise"),
+    _Concentration, "opening_stress_concentration", named_by=3, is_open=False, otherwise=True
 )
 
 

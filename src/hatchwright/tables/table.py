@@ -100,24 +100,24 @@ class Table(Generic[R]):
     Args:
         record: what a row becomes; its fields are the columns.
         name: file name without its ending.
-        noun: what a row gives, as a refusal names it.
         named_by: how many columns name a row, from the first on; no two rows agree in all of them.
         orders: how its columns must run.
         is_open: whether a shop may add rows of its own.
         title: what people call it, when the file name does not say.
-        asks: how a refusal puts what was asked for, the hole of each field still empty; without it, field by field.
-        otherwise: what to do about a row that is not there.
+        asks: the fields that a refusal puts in a sentence of the table's own when they are what was asked for.
+        otherwise: whether the catalog says for this table what to do about a row that is not there.
+        words: the name that its sentences have in the catalog, when it shares them with other tables.
     """
 
     record: type[R]
     name: str
-    noun: Said
     named_by: int = 1
     orders: tuple[Order, ...] = ()
     is_open: bool = True
     title: str = ""
-    asks: Said | None = None
-    otherwise: Said | None = None
+    asks: tuple[str, ...] = ()
+    otherwise: bool = False
+    words: str = ""
 
     @property
     def about(self) -> Said:
@@ -215,8 +215,6 @@ class Table(Generic[R]):
         """The record at a number or next above it.
 
         Args:
-            name: the field.
-            least: the number.
             above: whether a row at the number itself is passed over.
             within: whether a number below the first row is refused.
         Raises:
@@ -243,12 +241,18 @@ class Table(Generic[R]):
         listed_by: Said = said("table.nothing")
         if there:
             listed_by = said("table.listed_by", by=by, rows=rows) if by else said("table.listed", rows=rows)
-        otherwise = self.otherwise or (said("table.add_row") if self.is_open else None)
+        otherwise = said("table.add_row") if self.is_open else None
+        if self.otherwise:
+            otherwise = said(f"table.{self._words}.otherwise")
         return TableError(
-            said("table.none", noun=self.noun, asked=asked),
+            said("table.none", noun=said(f"table.{self._words}.noun"), asked=asked),
             where=self.title or self.name.replace("_", " "),
             remedy=said("table.remedy", listed=listed_by, otherwise=otherwise) if otherwise else listed_by,
         )
+
+    @property
+    def _words(self) -> str:
+        return self.words or self.name
 
     def _asked(self, wanted: Mapping[str, str | float | None], above: str = "") -> Value:
         given: dict[str, Value] = {
@@ -256,8 +260,8 @@ class Table(Generic[R]):
         }
         if above:
             given[above] = said("table.above", value=given[above])
-        if self.asks and set(given) == {name for name, _ in self.asks.values}:
-            return said(self.asks.id, **given)
+        if self.asks and set(given) == set(self.asks):
+            return said(f"table.{self._words}.asks", **given)
         each = (said("table.field", label=self.columns[name].label, value=one) for name, one in given.items())
         return Listed(tuple(each), ",") if given else said("table.anything")
 

@@ -19,8 +19,6 @@ class TemporaryFastener(Record):
 
     Args:
         diameter_in: nominal size, that of the rivet it stands in for [in].
-        colour: color that marks the size.
-        note: what a reader must know beside it.
     """
 
     diameter_in: float
@@ -28,11 +26,7 @@ class TemporaryFastener(Record):
     note: OptionalText
 
 
-TEMPORARY_FASTENERS = Table(
-    TemporaryFastener,
-    "temporary_fasteners",
-    said("table.temporary_fasteners.noun"),
-)
+TEMPORARY_FASTENERS = Table(TemporaryFastener, "temporary_fasteners")
 
 
 def temporary_fasteners(shop: ShopTables | None = None) -> tuple[TemporaryFastener, ...]:
@@ -43,8 +37,6 @@ def temporary_fasteners(shop: ShopTables | None = None) -> tuple[TemporaryFasten
 def temporary_fastener(hole_in: float, shop: ShopTables | None = None) -> TemporaryFastener:
     """The temporary fastener for a hole: the largest that goes in.
 
-    Args:
-        hole_in: diameter of the hole [in].
     Returns:
         TemporaryFastener: its note says so when the hole is larger than its size is meant for.
     Raises:

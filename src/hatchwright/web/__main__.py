@@ -26,9 +26,7 @@ def main() -> int:
     parser.add_argument("--port", type=int, default=0, help=tell(said("command.serve.port")))
     parser.add_argument("--open", action="store_true", help=tell(said("command.serve.open")))
     parser.add_argument(
-        "--until-input-closes",
-        action="store_true",
-        help=tell(said("command.serve.until_input_closes")),
+        "--until-input-closes", action="store_true", help=tell(said("command.serve.until_input_closes"))
     )
     given = parser.parse_args()
     os.environ.setdefault(

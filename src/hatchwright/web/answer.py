@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from hatchwright.errors import JobError
@@ -12,12 +12,12 @@ from hatchwright.page.readings import reading_tables
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.register import Shelf
 from hatchwright.said import Said
-from hatchwright.verdict import Line, Verdict
+from hatchwright.verdict import Line, ToEnter, Verdict
 from hatchwright.web.lettering import anchor
 from hatchwright.web.said import said_anew
 from hatchwright.web.site import Site
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import acknowledged_said, unheard_said
+from hatchwright.words.verdict import acknowledged_said, other_side_said, unheard_said
 from hatchwright.workflow.job_folder import version_of
 
 FORM = "form."
@@ -31,8 +31,6 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
 
     Args:
         since: version that the page shows, "" for none.
-    Returns:
-        dict: names that the template uses.
     """
     drawn, version = _drawn(site, view), version_of(view.text)
     sheet = view.sheet
@@ -49,29 +47,26 @@ def answer_values(site: Site, view: ScreenView, since: str = "") -> dict[str, An
 
 
 def verdict_values(site: Site, view: ScreenView) -> dict[str, Any]:
-    """What the counts and the findings of the page show; keeps in mind what marks a hole.
-
-    Args:
-        view: of the job, with every finding.
-    Returns:
-        dict: names that the template uses.
-    """
+    """What the counts and the findings of the page show; keeps in mind what marks a hole."""
     if view.is_sound:
         site.marked.put(view.name, view.marked)
-    return {
+    values = {
         "job_name": view.name,
         "view": view,
         "version": version_of(view.text),
         "units": str(view.data.get("units", "in")),
-        "shelves": _shelves(view.verdict) if view.verdict else [],
-        "acknowledged": _told(map(acknowledged_said, view.verdict.acknowledged_lines), view)
-        if view.verdict
-        else [],
-        "unheard": _told(unheard_said(view.verdict), view) if view.verdict else [],
-        "entries": [(one, place_of(one.entry, view.sheet)) for one in view.verdict.to_enter]
-        if view.verdict
-        else [],
-        "readings": reading_tables(view.findings, view.examination.job) if view.examination else (),
+    }
+    if not view.examination:
+        return values
+    verdict = view.examination.verdict
+    return {
+        **values,
+        "shelves": list(_shelves(verdict)),
+        "entry_places": {one.entry: place_of(one.entry, view.sheet) for one in verdict.to_enter},
+        "acknowledged": _told(map(acknowledged_said, verdict.acknowledged_lines), view),
+        "unheard": _told(unheard_said(verdict), view),
+        "other_side": tell(other_side_said(view.other), view.unit) if view.other else "",
+        "readings": reading_tables(view.findings, view.examination.job),
     }
 
 
@@ -79,27 +74,21 @@ def _told(said: Iterable[Said | None], view: ScreenView) -> list[str]:
     return [tell(one, view.unit) for one in said if one]
 
 
-def _shelves(verdict: Verdict) -> list[tuple[Shelf, list[tuple[Line, str]]]]:
+def _shelves(verdict: Verdict) -> Iterator[tuple[Shelf, list[tuple[Line, str]], tuple[ToEnter, ...]]]:
     """The shelves that hold something, each line with a name that it keeps when others come and go."""
     times: Counter[str] = Counter()
-    shelves = []
-    for shelf in Shelf:
+    for shelf, lines, to_enter in verdict.shelves():
         named = []
-        for line in verdict.shelf(shelf):
+        for line in lines:
             code = line.worst.code.lower()
             times[code] += 1
             named.append((line, f"{code}-{times[code]}"))
-        if named:
-            shelves.append((shelf, named))
-    return shelves
+        yield shelf, named, to_enter
 
 
 def place_of(path: str, sheet: EntrySheet) -> str:
     """The place on the page where an entry of the job is made: its box, else the nearest section around it.
 
-    Args:
-        path: of the entry.
-        sheet: the boxes of the job.
     Returns:
         str: an id on the page.
     """
@@ -117,14 +106,7 @@ def place_of(path: str, sheet: EntrySheet) -> str:
 
 
 def sections_in_another_form(sheet: EntrySheet, posted: Mapping[str, Any]) -> list[Section]:
-    """Sections whose form is no longer the one whose boxes a page shows.
-
-    Args:
-        sheet: of the job as it is now.
-        posted: by the page, with the forms that it shows.
-    Returns:
-        list: sections to be shown anew.
-    """
+    """Sections whose form is no longer the one whose boxes a page shows."""
     return [
         part
         for path, part in sheet.sections().items()

@@ -21,9 +21,6 @@ class BodyLimit:
     """An ASGI application that lets through only requests with a known, moderate length.
 
     Django reads the whole body before its own middleware can look at it, so this stands in front.
-
-    Args:
-        app: the application behind.
     """
 
     def __init__(self, app: App) -> None:

@@ -16,10 +16,9 @@ def judged_view(
 ) -> ScreenView | None:
     """Judge and draw a job in the worker.
 
-    Args:
-        folder: of the job file.
     Returns:
-        ScreenView | None: with every finding; None when a later question overtook this one before it was begun.
+        ScreenView | None: with every finding and the verdict of both sides; None when a later question overtook this
+            one before it was begun.
     Raises:
         WorkerError: the worker was ended from outside, or failed.
     """
@@ -27,4 +26,4 @@ def judged_view(
 
 
 def _view(text: str, folder: Path, name: str, look: Look, shop: ShopTables | None) -> ScreenView:
-    return screen(text, folder, name, look, shop=shop)
+    return screen(text, folder, name, look, shop=shop, with_other=True)

@@ -38,13 +38,7 @@ class PageHandler(ASGIHandler):
         return made
 
     async def get_response_async(self, request: HttpRequest) -> HttpResponseBase:
-        """Answer a request.
-
-        Args:
-            request: as received.
-        Returns:
-            HttpResponseBase: of the view, or why there is none.
-        """
+        """Answer a request."""
         if _is_waiting(request):
             return await super().get_response_async(request)
         return await sync_to_async(self._in_one_thread.get_response, thread_sensitive=True)(request)

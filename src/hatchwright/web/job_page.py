@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Callable
 from datetime import datetime
 from typing import Any
+from urllib.parse import urlencode
 
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect, QueryDict
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST, require_safe
 
@@ -26,10 +28,8 @@ from hatchwright.page.screen import Look, screen
 from hatchwright.page.unit_switch import with_unit
 from hatchwright.said import said
 from hatchwright.web.answer import answer_values, sections_in_another_form, verdict_values
-from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
-from hatchwright.web.troubles import trouble
-from hatchwright.web.worker import WorkerError
+from hatchwright.web.troubles import opens_job
 from hatchwright.workflow.job_folder import ChangedElsewhereError, Hand, version_of
 
 _BOX = "job."
@@ -40,17 +40,15 @@ _MOST_NUMBERS = 200
 
 
 @require_safe
+@opens_job()
 def show(request: HttpRequest, name: str) -> HttpResponse:
     """The whole page."""
     site = site_of(request)
-    try:
-        text = site.jobs.read(name)
-    except JobError as error:
-        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
+    text = site.jobs.read(name)
     try:
         view = screen(text, site.jobs.folder, name, look_kept(request), shop=site.shop, with_strength=False)
     except JobError:
-        return HttpResponseRedirect(reverse("text", kwargs={"name": name}))
+        return redirect("text", name=name)
     values = {
         **answer_values(site, view),
         **verdict_values(site, view),
@@ -72,7 +70,7 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
     except JobError as error:
         return _not_written(request, name, error, typed)
     if not request.headers.get("HX-Request"):
-        return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+        return redirect("job", name=name)
     look = _look(request.POST)
     if look != look_kept(request):
         request.session["look"] = [look.other_side, look.seen]
@@ -89,40 +87,28 @@ def enter(request: HttpRequest, name: str) -> HttpResponse:
 
 
 @require_safe
+@opens_job("page.cannot_judge")
 def judged(request: HttpRequest, name: str) -> HttpResponse:
     """Every finding, and the drawing with all that they mark; nothing when the job has moved on or is not sound."""
-    site = site_of(request)
     from hatchwright.web.findings_worker import judged_view
 
-    try:
-        text = site.jobs.read(name)
-        if version_of(text) != request.GET.get("version", ""):
-            return HttpResponse(status=204)
-        view = judged_view(text, site.jobs.folder, name, look_kept(request), shop=site.shop)
-    except JobError as error:
-        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
-    except WorkerError as error:
-        return trouble(request, 503, words("page.cannot_judge"), remedy=f"{error}.")
+    site = site_of(request)
+    text = site.jobs.read(name)
+    if version_of(text) != request.GET.get("version", ""):
+        return HttpResponse(status=204)
+    view = judged_view(text, site.jobs.folder, name, look_kept(request), shop=site.shop)
     if view is None or not view.is_sound:
         return HttpResponse(status=204)
     return render(request, "judged.html", verdict_values(site, view))
 
 
 @require_safe
+@opens_job()
 def passed(request: HttpRequest, name: str) -> HttpResponse:
     """The findings that pass, with their workings; they are many, so the page asks for them only when unfolded."""
     site = site_of(request)
-    try:
-        view = screen(
-            site.jobs.read(name),
-            site.jobs.folder,
-            name,
-            look_kept(request),
-            shop=site.shop,
-            drawn=False,
-        )
-    except JobError as error:
-        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
+    text = site.jobs.read(name)
+    view = screen(text, site.jobs.folder, name, look_kept(request), shop=site.shop, drawn=False)
     values = {"view": view, "units": str(view.data.get("units", "in")), "job_name": name}
     return render(request, "passed.html", values)
 
@@ -130,7 +116,6 @@ def passed(request: HttpRequest, name: str) -> HttpResponse:
 @require_POST
 def change_parts(request: HttpRequest, name: str) -> HttpResponse:
     """Add or take away a section or a line, or change the unit; what was typed meanwhile goes in too."""
-    site = site_of(request)
     typed = _typed(request.POST)
     does, _, path = request.POST.get("part", "").partition(":")
     at = path.rpartition(".")[0]
@@ -147,54 +132,53 @@ def change_parts(request: HttpRequest, name: str) -> HttpResponse:
             case _:
                 return without_part(text, path)
 
-    try:
-        site.jobs.enter(name, _hand(request.POST), change)
-    except JobError as error:
-        return _not_written(request, name, error, typed)
-    query = QueryDict(mutable=True)
-    query["at"] = at
-    return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}?{query.urlencode()}")
+    return _entered(request, name, change, typed, then=lambda: f"?{urlencode({'at': at})}")
 
 
 @require_POST
 def step_back(request: HttpRequest, name: str) -> HttpResponse:
     """Undo the last step, or put it back."""
-    site = site_of(request)
-    step = site.jobs.redo if request.POST.get("way") == "again" else site.jobs.undo
+    jobs = site_of(request).jobs
+    step = jobs.redo if request.POST.get("way") == "again" else jobs.undo
     try:
         step(name, request.POST.get("base", ""))
     except JobError as error:
         return _not_written(request, name, error, {})
-    return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+    return redirect("job", name=name)
 
 
 @require_POST
 def choose(request: HttpRequest, name: str) -> HttpResponse:
     """Keep the chosen reading and its reason in the job."""
-    site = site_of(request)
     chosen = {key: request.POST.get(key, "").strip() for key in ("rule", "reading", "reason")}
-    try:
-        site.jobs.enter(name, _hand(request.POST), lambda text: with_choice(text, **chosen))
-    except JobError as error:
-        return _not_written(request, name, error, {})
-    return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}#findings")
+    return _entered(request, name, lambda text: with_choice(text, **chosen))
 
 
 @require_POST
 def acknowledge(request: HttpRequest, name: str) -> HttpResponse:
     """Let a caution stand, with the reason and initials of who read it."""
-    site = site_of(request)
     given = (each.partition("=") for each in request.POST.getlist("number")[:_MOST_NUMBERS])
     numbers = [(code, number) for code, _, number in given]
     told = {key: request.POST.get(key, "").strip() for key in ("reason", "initials")}
     if not all(told.values()):
         lacking = Fault("acknowledged", said("page.no_reason"), remedy=said("page.give_reason"))
         return _not_written(request, name, JobError((lacking,)), {})
+    return _entered(request, name, lambda text: with_acknowledged(text, numbers, **told))
+
+
+def _entered(
+    request: HttpRequest,
+    name: str,
+    change: Callable[[str], str],
+    typed: dict[str, str] | None = None,
+    then: Callable[[], str] = lambda: "#findings",
+) -> HttpResponse:
+    """Write a change and show the job again, at the place that is known once it is written; or say why not."""
     try:
-        site.jobs.enter(name, _hand(request.POST), lambda text: with_acknowledged(text, numbers, **told))
+        site_of(request).jobs.enter(name, _hand(request.POST), change)
     except JobError as error:
-        return _not_written(request, name, error, {})
-    return HttpResponseRedirect(f"{reverse('job', kwargs={'name': name})}#findings")
+        return _not_written(request, name, error, typed or {})
+    return HttpResponseRedirect(reverse("job", kwargs={"name": name}) + then())
 
 
 def _first_box(sheet: EntrySheet, path: str) -> str:

@@ -16,6 +16,7 @@ from hatchwright.strength.margin_words import margin_words
 from hatchwright.units import Unit
 from hatchwright.web.static_files import static_address
 from hatchwright.words.amounts import value_text
+from hatchwright.words.catalog import as_written, names_under
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.refusals import fault_sentences
 from hatchwright.words.tell import tell, tell_all
@@ -26,48 +27,11 @@ from hatchwright.workings import Working
 WORDS = {status: tell(status) for status in Status}
 """The word for each answer; it always stands beside the symbol, and color never carries the meaning."""
 
-_SCRIPT = {
-    "page": {
-        "saving": said("page.script.saving"),
-        "saved": said("page.script.saved", time="{time}"),
-        "savedUnsound": said("page.script.saved_unsound", time="{time}"),
-        "notSaved": said("page.script.not_saved"),
-        "noAnswerYet": said("page.script.no_answer_yet"),
-        "noAnswer": said("page.script.no_answer"),
-        "tooSlow": said("page.script.too_slow"),
-        "restarted": said("page.script.restarted"),
-        "couldNotAnswer": said("page.script.could_not_answer", status="{status}"),
-        "notWritten": said("page.script.not_written"),
-        "holeOld": said("page.script.hole_old", number="{number}"),
-        "holeNone": said("page.script.hole_none", number="{number}"),
-        "holeWorst": said("page.script.hole_worst", number="{number}", status="{status}", what="{what}"),
-        "holeClear": said("page.script.hole_clear", number="{number}"),
-    },
-    "findings": {
-        "resting": said("page.script.findings_resting"),
-        "working": said("page.script.findings_working"),
-        "waiting": said("page.script.findings_waiting"),
-        "failed": said("page.script.findings_failed", why="{why}"),
-        "earlier": said("page.script.earlier", line="{line}"),
-    },
-    "strength": {
-        "resting": said("page.script.strength_resting"),
-        "working": said("page.script.strength_working"),
-        "waiting": said("page.script.strength_waiting"),
-        "failed": said("page.script.strength_failed", why="{why}"),
-        "earlier": said("page.script.earlier", line="{line}"),
-    },
-}
-"""What the scripts of the page say, with the holes that they fill themselves."""
-
 
 def environment(**options: Any) -> Environment:
     """The environment of all templates; everything is escaped, and a name that is not there is an error.
 
     Takes Django's options.
-
-    Returns:
-        Environment: with the page's own filters.
     """
     made = Environment(
         **{**options, "undefined": StrictUndefined, "trim_blocks": True, "lstrip_blocks": True}
@@ -104,9 +68,13 @@ def page_text(what: str | Value, unit: Unit = "in", /, **values: Value) -> str:
     return tell(said(what, **values) if type(what) is str else what, unit)
 
 
-def script_words(name: str) -> dict[str, str]:
-    """The sentences of one part of the scripts, by the names that it calls them."""
-    return {key: tell(what) for key, what in _SCRIPT[name].items()}
+def script_words(*parts: str) -> dict[str, str]:
+    """The sentences of some scripts, by the names that these call them, with the holes that they fill themselves."""
+    return {
+        name: as_written(f"page.script.{part}.{name}")
+        for part in parts
+        for name in names_under(f"page.script.{part}.")
+    }
 
 
 def number_text(finding: Finding, unit: Unit) -> str:
@@ -116,13 +84,7 @@ def number_text(finding: Finding, unit: Unit) -> str:
 
 
 def address(view: str, **names: Any) -> str:
-    """The path of a page, its named parts quoted.
-
-    Args:
-        view: name of the view.
-    Returns:
-        str: the path.
-    """
+    """The path of a page, its named parts quoted."""
     return reverse(view, kwargs=names)
 
 
@@ -143,13 +105,7 @@ def figure(value: float | None, unit: str, job_unit: Unit = "in", beside: float 
 
 
 def working_words(working: Working, unit: Unit) -> dict[str, str]:
-    """A working in the lines that a person follows.
-
-    Args:
-        unit: of the job.
-    Returns:
-        dict: heading to line.
-    """
+    """A working in the lines that a person follows."""
     lines = {
         "formula": working.formula,
         "with": values_text(working, unit),
@@ -162,9 +118,5 @@ def working_words(working: Working, unit: Unit) -> dict[str, str]:
 
 
 def fault_words(fault: Fault) -> str:
-    """What is wrong with a box, what was given, and what would do.
-
-    Returns:
-        str: one to three short sentences.
-    """
+    """What is wrong with a box, what was given, and what would do."""
     return fault_sentences(fault)

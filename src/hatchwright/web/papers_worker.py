@@ -24,13 +24,6 @@ async def papers_for_page(
 ) -> MadePapers:
     """Make the papers of a job; a caller that is cancelled drops them, begun or not.
 
-    Args:
-        text: of the job file.
-        folder: of the job file.
-        name: its file name.
-        stamp: when they are made.
-        choice: what is asked for.
-        shop: a shop's own rows of the tables, None without.
     Returns:
         MadePapers: with a file of all files, named by `bundle_name`, when there are any.
     Raises:
@@ -52,13 +45,7 @@ async def papers_for_page(
 
 
 def bundle_name(name: str) -> str:
-    """What the file of all files is called.
-
-    Args:
-        name: of the job file.
-    Returns:
-        str: its name.
-    """
+    """What the file of all files is called."""
     return f"{name.removesuffix('.toml')}.zip"
 
 

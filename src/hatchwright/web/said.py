@@ -11,8 +11,6 @@ def said_anew(sheet: EntrySheet, version: str, since: str, kept: Latest[Said]) -
     """What a page has to put beside its boxes, which shows what was said of an earlier version.
 
     Args:
-        sheet: the boxes.
-        version: of the text that they are of.
         since: the version that the page shows, "" for none.
         kept: what was said of earlier versions; takes this one in.
     Returns:

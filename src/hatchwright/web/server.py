@@ -42,12 +42,9 @@ def serve(
     """Show the jobs of a folder until stopped; prints the address to open.
 
     Args:
-        folder: that holds the job files.
         job: file name of the job to open first, None for the list.
         host: loopback address of this machine.
         port: to listen at, 0 for a free one.
-        shop: folder of the shop's own tables, None when there is none.
-        opens_browser: whether to open the address in the browser too.
         until_input_closes: whether to stop when the standard input closes.
     Raises:
         EntryError: no such folder, no such job in it, an address beyond this machine, or a port in use.
@@ -93,10 +90,8 @@ def application(
     """The application for one folder of jobs.
 
     Args:
-        folder: that holds the job files.
         job: file name of the job that stands first, "" for the example.
         hosts: names of this machine that a browser may ask for.
-        shop: a shop's own rows of the tables, by which its jobs are judged.
     Returns:
         tuple: Django behind the limit on bodies, and the value that its requests carry.
     """
@@ -134,9 +129,7 @@ def _check(folder: Path, job: str | None, host: str) -> None:
         is_here = False
     if not is_here:
         raise EntryError(
-            tell(said("command.serve.not_here")),
-            where=host,
-            remedy=tell(said("command.serve.use_loopback")),
+            tell(said("command.serve.not_here")), where=host, remedy=tell(said("command.serve.use_loopback"))
         )
 
 

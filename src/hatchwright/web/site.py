@@ -61,7 +61,6 @@ class Site:
     """One folder of jobs as one server shows it.
 
     Args:
-        jobs: the folder.
         first_job: file name of the job that stands first in the list, "" for the example.
         shop: the shop's own rows of the tables, by which jobs are judged; None without.
         tokens: of the addresses that let a browser in.

@@ -6,9 +6,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import render
-from django.urls import reverse
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
@@ -20,7 +19,7 @@ from hatchwright.verdict import Verdict
 from hatchwright.web.lettering import fault_words, page_text
 from hatchwright.web.site import Site, site_of
 from hatchwright.words.tell import tell
-from hatchwright.words.verdict import headline, line_text
+from hatchwright.words.verdict import headline, line_text, other_side_said
 
 EXAMPLE = "alder.toml"
 """File name of the example job, which stands first in a list."""
@@ -45,6 +44,8 @@ class JobLine:
     Args:
         verdict: in one sentence, "" where there is none.
         status: of the verdict.
+        other: the same of the other side, where both get the opening.
+        other_status: of that.
         points: the worst lines, or the faults of a job that is not sound.
         more: how many further ones there are.
     """
@@ -55,6 +56,8 @@ class JobLine:
     about: str = ""
     verdict: str = ""
     status: Status = Status.UNKNOWN
+    other: str = ""
+    other_status: Status = Status.UNKNOWN
     points: tuple[Point, ...] = ()
     more: int = 0
 
@@ -73,7 +76,7 @@ def new(request: HttpRequest) -> HttpResponse:
         name = site_of(request).jobs.new(title)
     except JobError as error:
         return _list(request, title=title, faults=error.faults, status=400)
-    return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+    return redirect("job", name=name)
 
 
 def _list(
@@ -96,7 +99,7 @@ def _line(site: Site, name: str) -> JobLine:
 
 @lru_cache(maxsize=500)
 def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobLine:
-    view = screen(text, folder, name, shop=own, drawn=False)
+    view = screen(text, folder, name, shop=own, drawn=False, with_other=True)
     verdict = view.verdict
     return _refused(name, view.faults, view) if verdict is None else _judged(name, view, verdict)
 
@@ -104,11 +107,10 @@ def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobL
 def _judged(name: str, view: ScreenView, verdict: Verdict) -> JobLine:
     lines = sorted(verdict.open_lines, key=lambda line: line.status.severity)
     told = [Point(line_text(line, view.unit), line.status, line.codes) for line in lines]
-    if verdict.to_enter:
-        worst, *_ = verdict.to_enter
-        told.append(Point(tell(said("page.to_enter", n=len(verdict.to_enter))), worst.status, worst.codes))
-        told.sort(key=lambda point: point.status.severity)
-    points = tuple(told)
+    if missing := verdict.to_enter:
+        codes = tuple(dict.fromkeys(code for one in missing for code in one.codes))
+        told.append(Point(tell(said("page.to_enter", n=len(missing))), missing[0].status, codes))
+    points = tuple(sorted(told, key=lambda point: point.status.severity))
     return JobLine(
         name,
         view.title,
@@ -116,6 +118,8 @@ def _judged(name: str, view: ScreenView, verdict: Verdict) -> JobLine:
         _about(view),
         tell(headline(verdict), view.unit),
         verdict.status,
+        tell(other_side_said(view.other), view.unit) if view.other else "",
+        view.other.status if view.other else Status.UNKNOWN,
         points[:WORST_LINES],
         len(points[WORST_LINES:]),
     )

@@ -41,8 +41,6 @@ def _all() -> dict[str, _File]:
 def static_address(name: str) -> str:
     """Where a page finds one of the files.
 
-    Args:
-        name: such as ``page.css``.
     Returns:
         str: a path that changes when the file does.
     """

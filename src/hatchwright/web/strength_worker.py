@@ -36,8 +36,6 @@ def strength_papers(asked: StrengthRequest, *, stamp: datetime, paper: str) -> S
 
     Args:
         paper: "letter" or "a4".
-    Returns:
-        StrengthPapers: or why there are none.
     Raises:
         WorkerError: the worker was ended from outside, or failed.
     """

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import secrets
 
-from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
-from django.shortcuts import render
-from django.urls import reverse
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from hatchwright.errors import Fault, JobError
@@ -14,18 +13,16 @@ from hatchwright.job.as_typed import raw_data
 from hatchwright.job.schema import up_to_date
 from hatchwright.web.lettering import page_text as words
 from hatchwright.web.site import site_of
-from hatchwright.web.troubles import trouble
+from hatchwright.web.troubles import opens_job
 from hatchwright.workflow.job_folder import Hand, version_of
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
+@opens_job()
 def text(request: HttpRequest, name: str) -> HttpResponse:
     """Show the text, or save it as it was typed, in the present schema."""
     folder = site_of(request).jobs
-    try:
-        held = folder.read(name)
-    except JobError as error:
-        return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
+    held = folder.read(name)
     if request.method != "POST":
         return _show(request, name, held, version_of(held), _faults_of(held))
     typed = request.POST.get("text", "").replace("\r\n", "\n")
@@ -40,7 +37,7 @@ def text(request: HttpRequest, name: str) -> HttpResponse:
         return _show(
             request, name, typed, hand.base, error.faults, heading=words("page.text.not_saved"), status=409
         )
-    return HttpResponseRedirect(reverse("job", kwargs={"name": name}))
+    return redirect("job", name=name)
 
 
 def _faults_of(typed: str) -> tuple[Fault, ...]:

@@ -21,13 +21,7 @@ class Tokens:
         return token
 
     def take(self, token: str) -> bool:
-        """Use a token up.
-
-        Args:
-            token: as it stood in the address.
-        Returns:
-            bool: whether it was an unused one.
-        """
+        """Use a token up."""
         with self._lock:
             found = next(
                 (known for known in self._unused if secrets.compare_digest(known.encode(), token.encode())),

@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import logging
 import traceback
+from collections.abc import Callable
+from functools import wraps
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from hatchwright.errors import Fault
+from hatchwright.errors import Fault, JobError
 from hatchwright.web.lettering import page_text as words
+from hatchwright.web.worker import WorkerError
+
+View = Callable[[HttpRequest, str], HttpResponse]
 
 
 class OneLine(logging.Formatter):
@@ -33,15 +38,30 @@ class OneLine(logging.Formatter):
 def trouble(
     request: HttpRequest, status: int, what: str, *, faults: tuple[Fault, ...] = (), remedy: str = ""
 ) -> HttpResponse:
-    """A page that says what went wrong and what to do.
+    """A page that says what went wrong and what to do."""
+    return render(request, "trouble.html", {"what": what, "faults": faults, "remedy": remedy}, status=status)
+
+
+def opens_job(no_answer: str = "page.cannot_judge") -> Callable[[View], View]:
+    """A view of one job: it says so where the job cannot be read, or where the process beside the page fails.
 
     Args:
-        what: went wrong, in plain words.
-        remedy: what to do next.
-    Returns:
-        HttpResponse: the page.
+        no_answer: id of what it says of a failed process.
     """
-    return render(request, "trouble.html", {"what": what, "faults": faults, "remedy": remedy}, status=status)
+
+    def decorated(view: View) -> View:
+        @wraps(view)
+        def answered(request: HttpRequest, name: str) -> HttpResponse:
+            try:
+                return view(request, name)
+            except JobError as error:
+                return trouble(request, 404, words("page.cannot_open"), faults=error.faults)
+            except WorkerError as error:
+                return trouble(request, 503, words(no_answer), remedy=f"{error}.")
+
+        return answered
+
+    return decorated
 
 
 def bad_request(request: HttpRequest, exception: Exception) -> HttpResponse:
@@ -66,9 +86,4 @@ def broken(request: HttpRequest) -> HttpResponse:
 
 def not_from_this_page(request: HttpRequest, reason: str = "") -> HttpResponse:
     """For a form that did not come from an open page of this program."""
-    return trouble(
-        request,
-        403,
-        words("page.not_from_here"),
-        remedy=words("page.enter_again"),
-    )
+    return trouble(request, 403, words("page.not_from_here"), remedy=words("page.enter_again"))

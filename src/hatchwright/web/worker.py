@@ -75,8 +75,6 @@ class Worker:
     def ask_newest(self, call: Callable[..., Answer], *values: Any) -> Answer | None:
         """The same for a question that nobody wants answered any more once it is asked anew.
 
-        Args:
-            call: as for `ask`.
         Returns:
             Answer | None: None when a later question overtook this one before it was begun.
         Raises:
@@ -98,16 +96,12 @@ class Worker:
         except (EOFError, OSError):
             self._end()  # the next question starts another
             raise WorkerError(
-                tell(said("page.worker_ended")),
-                where=self.name,
-                remedy=tell(said("page.ask_again")),
+                tell(said("page.worker_ended")), where=self.name, remedy=tell(said("page.ask_again"))
             ) from None
         if failure:
             logging.getLogger("django").error("%s: %s", self.name, failure)
             raise WorkerError(
-                tell(said("page.worker_failed")),
-                where=self.name,
-                remedy=tell(said("page.report_terminal")),
+                tell(said("page.worker_failed")), where=self.name, remedy=tell(said("page.report_terminal"))
             )
         return answer  # type: ignore[no-any-return]
 

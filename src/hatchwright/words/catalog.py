@@ -137,6 +137,22 @@ def language(name: str = HOME) -> Language:
     return Language(written)
 
 
+@lru_cache(maxsize=16)
+def names_under(prefix: str) -> tuple[str, ...]:
+    """What stands behind a prefix in the ids of `HOME`, such as the headings of a paper."""
+    return tuple(id.removeprefix(prefix) for id in language().written if id.startswith(prefix))
+
+
+def as_written(id: str) -> str:
+    """The text of an entry of `HOME` with its holes, for a script that fills them itself.
+
+    Raises:
+        KeyError: no entry has this id.
+    """
+    pieces = language().pieces(id, None)
+    return "".join(before if hole is None else f"{before}{{{hole}}}" for before, hole, _ in pieces)
+
+
 def _rule(header: str) -> str:
     """The plural rule of a PO header, "" where it names none."""
     _, _, after = header.partition("plural=")

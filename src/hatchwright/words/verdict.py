@@ -9,7 +9,7 @@ from hatchwright.judged import Status
 from hatchwright.register import Shelf, entries
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.units import Unit
-from hatchwright.verdict import Line, StrengthState, Verdict
+from hatchwright.verdict import Line, Verdict
 from hatchwright.words.catalog import HOME
 from hatchwright.words.findings import missed, ratio
 from hatchwright.words.tell import tell
@@ -33,9 +33,17 @@ def headline(verdict: Verdict) -> Said:
 
 
 def stop_text(
-    verdict: Verdict, see: Literal["work_card", "findings"] = "work_card", tongue: str = HOME
+    verdict: Verdict,
+    see: Literal["work_card", "findings"] = "work_card",
+    tongue: str = HOME,
+    box: Literal["verdict.stop_box", "verdict.scrap_box"] = "verdict.stop_box",
 ) -> str:
-    """What every sheet of a side says while nothing may be cut, drilled or riveted there; "" when it may."""
+    """What every sheet of a side says while nothing may be cut, drilled or riveted there; "" when it may.
+
+    Args:
+        see: where the reader finds more.
+        box: of a sheet that goes to the aircraft, or of one for scrap.
+    """
     if not verdict.holds_back:
         return ""
     codes: dict[str, None] = {}
@@ -44,12 +52,14 @@ def stop_text(
     for one in verdict.to_enter:
         if one.status.holds_back:
             codes |= dict.fromkeys(one.codes)
-    not_run: tuple[Value, ...] = (
-        (said("unchecked.strength_not_run"),) if verdict.strength is StrengthState.NOT_RUN else ()
-    )
-    where = said(f"verdict.{see}")
+    not_run: tuple[Value, ...] = (said("unchecked.strength_not_run"),) if verdict.awaits_strength else ()
     what = Listed((*codes, *not_run), ",")
-    return tell(said("verdict.stop_box", head=headline(verdict), codes=what, where=where), tongue=tongue)
+    return tell(said(box, head=headline(verdict), codes=what, where=said(f"verdict.{see}")), tongue=tongue)
+
+
+def other_side_said(verdict: Verdict) -> Said:
+    """The verdict of the other side in one sentence, where both get the opening."""
+    return said("verdict.other_side", side=said(f"side.{verdict.side}"), verdict=headline(verdict))
 
 
 def line_said(line: Line) -> Said:
@@ -60,6 +70,19 @@ def line_said(line: Line) -> Said:
         return said("line.plain_more" if more else "line.plain", subject=subject, **more)
     told = said("missed.with_ratio", ratio=of, missed=by) if of else by
     return said("line.missed_more" if more else "line.missed", subject=subject, missed=told, **more)
+
+
+def to_enter_said(names: Iterable[Value], most: int | None = None) -> Said:
+    """What is to be entered, in one line.
+
+    Args:
+        names: of the entries, in their order.
+        most: how many of them are told, None for all; the rest are counted.
+    """
+    every = tuple(names)
+    shown = every[:most]
+    more: dict[str, Value] = {"n": rest} if (rest := len(every) - len(shown)) else {}
+    return said("line.enter_more" if more else "line.enter", entries=Listed(shown, ";"), **more)
 
 
 def codes_text(line: Line, tongue: str = HOME) -> str:

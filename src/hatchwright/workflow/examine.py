@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -74,8 +74,7 @@ class Examination:
     @cached_property
     def other(self) -> Examination | None:
         """The job of the other side, where both sides get the opening; None where this is the only one."""
-        craft = self.job.aircraft
-        if craft.side == "center" or not craft.both_sides or isinstance(self.job, MirroredJob):
+        if not gets_both(self.job) or isinstance(self.job, MirroredJob):
             return None
         is_run = self.strength_state is not StrengthState.NOT_RUN
         return examine(other_side(self.job), self.layout.shop, with_strength=is_run)
@@ -84,6 +83,10 @@ class Examination:
     def sides(self) -> tuple[Examination, ...]:
         """This side, and the other one where both get the opening; each has its own verdict."""
         return (self, self.other) if self.other else (self,)
+
+    def adding(self, findings: Iterable[Finding]) -> Examination:
+        """The same with findings on what lies beside the job, such as a trial: they count in its verdict."""
+        return replace(self, judged=(*self.judged, *findings))
 
     def count(self) -> dict[Status, int]:
         """Number of findings by status."""
@@ -104,6 +107,11 @@ class Examination:
     def not_checked(self) -> tuple[Said, ...]:
         """What no answer speaks of, worked out from what was asked and answered."""
         return tuple(_not_checked(self.job, self.strength_state))
+
+
+def gets_both(job: Job) -> bool:
+    """Whether the other side of the aircraft gets the opening too."""
+    return job.aircraft.both_sides and job.aircraft.side != "center"
 
 
 def _not_checked(job: Job, strength: StrengthState) -> Iterator[Said]:

@@ -11,15 +11,20 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
-from hatchwright.making.fastener_choice import RivetChoice, UnlistedRivets, rivet_choices, unlisted_rivets
-from hatchwright.making.hole_aids import missed_by
+from hatchwright.making.fastener_choice import (
+    RivetChoice,
+    UnlistedRivets,
+    missed_by,
+    rivet_choices,
+    unlisted_rivets,
+)
 from hatchwright.making.hole_work import LayerWork
-from hatchwright.rules.check import check
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Unit
 from hatchwright.words.tell import tell
+from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.finding_values import finding_values, working_values
-from hatchwright.workflow.open_job import open_job
+from hatchwright.workflow.report import verdicts_values
 
 SCHEMA = 3
 """Number of the fastener report's own schema."""
@@ -36,6 +41,7 @@ class FastenerReport:
     """The fasteners of a job.
 
     Args:
+        examination: of the job as entered.
         rivets: one choice for each kind that the tables list, stack and way of taking the head.
         unlisted: the kinds that no table lists.
         cover: what holds the cover, None without screws.
@@ -44,13 +50,18 @@ class FastenerReport:
         negligible: what counts as negligible for a light aircraft [lb].
     """
 
-    job: Job
+    examination: Examination
     rivets: tuple[RivetChoice, ...]
     unlisted: tuple[UnlistedRivets, ...]
     cover: CoverHardware | None
     weight: WeightChange
     judged: tuple[Finding, ...]
     negligible: Cited
+
+    @property
+    def job(self) -> Job:
+        """As entered."""
+        return self.examination.job
 
 
 def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
@@ -65,15 +76,16 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
         JobError: the file is refused, or a size is not in the tables.
         TableError: a table of the shop is refused.
     """
-    layout = open_job(path, shop=shop)
+    examination = examine_file(path, shop=shop)
+    layout = examination.layout
     try:
         return FastenerReport(
-            layout.job,
+            examination,
             rivet_choices(layout),
             unlisted_rivets(layout),
             cover_hardware(layout),
             weight_change(layout),
-            tuple(finding for finding in check(layout) if finding.code in (*NEXT_SIZE, *SCREWS)),
+            tuple(finding for finding in examination.findings if finding.code in (*NEXT_SIZE, *SCREWS)),
             layout.limit("mass_negligible_light"),
         )
     except HatchwrightError as error:
@@ -85,12 +97,14 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     """Turn a report into plain values.
 
     Returns:
-        dict: `schema`, `job`, `rivets`, `unlisted_rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`,
+        dict: `schema`, `job`, `verdicts`, `rivets`, `unlisted_rivets`, `cover`, `masses`, `net_mass_lb`,
+            `uncertainty_lb`,
             `not_weighed`, `findings`.
     """
     return {
         "schema": SCHEMA,
         "job": report.job.title,
+        "verdicts": verdicts_values(report.examination),
         "rivets": [_rivet(choice, report.job.unit) for choice in report.rivets],
         "unlisted_rivets": [
             {

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterable
 from dataclasses import replace
 from datetime import datetime
+from typing import Literal
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import side_word
@@ -47,13 +48,19 @@ def stem_of(examination: Examination, stem: str = "") -> str:
     return plain or "job"
 
 
-def carried(sheet: Sheet, examination: Examination) -> Sheet:
+def carried(
+    sheet: Sheet,
+    examination: Examination,
+    box: Literal["verdict.stop_box", "verdict.scrap_box"] = "verdict.stop_box",
+) -> Sheet:
     """A drawing that goes to the aircraft: it says itself what must be settled before anything is cut.
 
+    Args:
+        box: that of a sheet for scrap says that it holds back the aircraft alone.
     Returns:
         Sheet: the same with the stop box when something stops.
     """
-    return replace(sheet, stop=stop_text(examination.verdict))
+    return replace(sheet, stop=stop_text(examination.verdict, box=box))
 
 
 def files_of(

@@ -13,21 +13,17 @@ from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding
-from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.making.making import making_of
 from hatchwright.making.pins.findings import pin_findings
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import PinLayout, pin_layout
 from hatchwright.making.pins.runs import Run, runs_of
-from hatchwright.making.template.curved_findings import curved_findings
-from hatchwright.making.template.findings import template_findings
 from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
-from hatchwright.workflow.examine import Examination
+from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import carried, date_words, files_of, paper_of_side, stem_of
+from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
 SCHEMA = 1
@@ -39,12 +35,13 @@ class PinReport:
     """Pins, judged.
 
     Args:
+        examination: of the side that they are planned for.
         findings: T5xx.
         notes: what to do in each stage.
         runs: how the cutter gets to the stretches of each stage.
     """
 
-    job: Job
+    examination: Examination
     pins: PinLayout
     findings: tuple[Finding, ...]
     notes: tuple[str, ...]
@@ -71,16 +68,16 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
         GeometryError: the template cannot be made.
         ExportError: the template is refused.
     """
-    layout = open_job(path, shop=shop, other_side=other_side)
-    making = making_of(layout)
+    examination = examine_file(path, shop=shop, other_side=other_side)
+    layout = examination.layout
+    making = examination.making or making_of(layout)
     if making is None:
         fault = Fault("cutter", said("pins.no_template"), remedy=said("making.add.cutter_and_template"))
         raise JobError((fault,), where=path.name)
-    forbidding = (*template_findings(layout, making), *curved_findings(layout))
-    refuse_forbidden(forbidding, side=layout.job.aircraft.side, unit=layout.job.unit)
+    refuse_forbidden(examination.findings, side=layout.job.aircraft.side, unit=layout.job.unit)
     pins = pin_layout(making)
     notes = tuple(tell_all(lines, making.unit) for lines in stage_lines(making, pins))
-    return PinReport(layout.job, pins, pin_findings(making, pins), notes, runs_of(making, pins))
+    return PinReport(examination, pins, pin_findings(making, pins), notes, runs_of(making, pins))
 
 
 def pin_files(
@@ -98,11 +95,11 @@ def pin_files(
         ExportError: there is no template, or a file did not read back as it was drawn.
         GeometryError: the cut falls into several runs.
     """
-    start, date = stem_of(examination, stem), date_words(stamp)
+    start = stem_of(examination, stem)
     made: list[MadeFile] = []
     for one in examination.sides:
         making = sound_making(one)
-        drawn = pin_sheets(making, pin_layout(making), date=date)
+        drawn = pin_sheets(making, pin_layout(making), date=issue_words(one, stamp))
         sheets = tuple(carried(sheet, one) for sheet in drawn)
         set_out = sketches_pdf(tell(said("print.pin_sheet")), sheets, paper=paper, stamp=stamp)
         made.append(paper_of_side(MadeKind.PIN_SHEET, one, set_out, stem=start, paper=paper))
@@ -160,6 +157,6 @@ def pin_values(report: PinReport) -> dict[str, Any]:
             )
         ],
         "clamps_in": [list(pin.place) for pin in pins.clamps],
-        "findings": [finding_values(finding, report.job.unit) for finding in report.findings],
+        "findings": [finding_values(one, report.examination.job.unit) for one in report.findings],
         "must_stop": report.must_stop,
     }

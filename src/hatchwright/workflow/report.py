@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from hatchwright.judged import Status
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
 from hatchwright.words.tell import tell
@@ -19,7 +20,7 @@ def report(examination: Examination) -> dict[str, Any]:
     """Turn an examination into plain values.
 
     Returns:
-        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `not_checked`.
+        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `other_side`, `not_checked`.
     """
     job = examination.job
     return {
@@ -32,14 +33,22 @@ def report(examination: Examination) -> dict[str, Any]:
             "must_stop": examination.verdict.holds_back,
         },
         "verdict": verdict_values(examination.verdict, job.unit),
+        "other_side": verdict_values(examination.other.verdict, job.unit) if examination.other else None,
         "not_checked": [tell(one, job.unit) for one in examination.not_checked()],
     }
+
+
+def verdicts_values(*sides: Examination) -> list[dict[str, Any]]:
+    """The verdict of each side that something was made for, as plain values."""
+    return [verdict_values(one.verdict, one.job.unit) for one in sides]
 
 
 def verdict_values(verdict: Verdict, unit: Unit) -> dict[str, Any]:
     """Turn a verdict into plain values: what the head of screen, card and command shows."""
     return {
+        "side": verdict.side,
         "status": str(verdict.status),
+        "count": {str(status): verdict.count(status) for status in Status},
         "holds_back": verdict.holds_back,
         "words": tell(headline(verdict), unit),
         "strength": str(verdict.strength),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import datetime
 
 from hatchwright.documents.strength_report import strength_paper, strength_paper_pdf
@@ -15,6 +14,8 @@ from hatchwright.search.strength_answer import StrengthAnswer
 from hatchwright.strength.fields import edge_curve, mode_shape, stress_field
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
 from hatchwright.tables.limits import limit
+from hatchwright.workflow.examine import examine_with
+from hatchwright.workflow.paper_set import issue_words, paper_of_side, stem_of
 from hatchwright.workflow.printing import paper_of
 
 MOST_CASES = 4
@@ -36,20 +37,27 @@ def strength_papers(
     Raises:
         ExportError: there is no such paper, or the file did not read back as it was written.
     """
-    size = paper_of(paper).plain
-    start = re.sub(r"[^A-Za-z0-9-]+", "_", stem or answer.job.title).strip("_-")[:60] or "job"
-    start = f"{start}_{MadeKind.STRENGTH}_{side_word(answer.job)}"
+    size, examination = paper_of(paper).plain, examine_with(answer.layout, answer.report)
+    begin = stem_of(examination, stem)
+    start = f"{begin}_{MadeKind.STRENGTH}_{side_word(answer.job)}"
     analysis = answer.report.analysis
     pictures: list[MadeFile] = []
     captions: list[Said] = []
     for number, found in enumerate(hardest_first(analysis)[:MOST_CASES] if analysis else (), start=1):
         for name, svg in _pictures(answer, analysis, found):
-            pictures.append(_file(answer, f"{start}_{number}_{name}", Written.SVG, svg))
+            named = f"{start}_{number}_{name}.{Written.SVG}"
+            side = answer.job.aircraft.side
+            pictures.append(MadeFile(named, MadeKind.STRENGTH, side, False, Written.SVG, svg))
             captions.append(said("picture.caption", case=found.name, picture=said(f"caption.{name.lower()}")))
-    date = stamp.strftime("%Y-%m-%d %H:%M %Z").strip()
-    report = strength_paper(answer.layout, answer.report, captions=captions, date=date)
+    report = strength_paper(
+        answer.layout,
+        answer.report,
+        verdict=examination.verdict,
+        captions=captions,
+        date=issue_words(examination, stamp),
+    )
     made = strength_paper_pdf(report, pictures=[one.content for one in pictures], size=size, stamp=stamp)
-    return (_file(answer, f"{start}_{size.words}", Written.PDF, made), *pictures)
+    return (paper_of_side(MadeKind.STRENGTH, examination, made, stem=begin, paper=size), *pictures)
 
 
 def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
@@ -63,11 +71,6 @@ def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
         return max((rivet.greater_lbf for rivet in found.rivets), default=0.0)
 
     return sorted(analysis.cases, key=hardest, reverse=True)
-
-
-def _file(answer: StrengthAnswer, start: str, written: Written, content: bytes) -> MadeFile:
-    side = answer.job.aircraft.side
-    return MadeFile(f"{start}.{written}", MadeKind.STRENGTH, side, False, written, content)
 
 
 def _pictures(

@@ -32,6 +32,7 @@ from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
+from hatchwright.workflow.report import verdicts_values
 
 SCHEMA = 1
 """Number of the template report's own schema."""
@@ -106,7 +107,8 @@ def _printable(examination: Examination, making: Making, *, stem: str) -> MadeFi
     titled = "print.body_stopped" if stop else "print.body"
     title = tell(said(titled, title=job.title, side=side_word(job), revision=job.revision))
     name = f"{stem}_{MadeKind.TEMPLATE}_{side_word(job)}_{job.unit.upper()}.3mf"
-    content = write_solid(body, title=title, description=stop, unit=job.unit)
+    mark = tell(said("verdict.mark", mark=examination.verdict.mark))
+    content = write_solid(body, title=title, description=f"{stop} {mark}".strip(), unit=job.unit)
     return MadeFile(name, MadeKind.TEMPLATE, job.aircraft.side, True, Written.THREE_MF, content)
 
 
@@ -169,10 +171,11 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     Args:
         files: names of the files that were written.
     Returns:
-        dict: `schema`, `stops`, `templates` of the sides, `files`.
+        dict: `schema`, `verdicts` of the sides, `stops`, `templates` of the sides, `files`.
     """
     return {
         "schema": SCHEMA,
+        "verdicts": verdicts_values(*examination.sides),
         "stops": [finding_values(finding, examination.job.unit) for finding in template_stops(examination)],
         "templates": [_side_values(one, sound_making(one)) for one in examination.sides],
         "files": list(files),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -12,9 +11,8 @@ from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
 from hatchwright.drawings.page_frame import aircraft_words, side_word
 from hatchwright.drawings.template_engraving import template_engraving
 from hatchwright.errors import JobError
-from hatchwright.finding import Finding
 from hatchwright.job.machine import Engraver, Machine
-from hatchwright.making.size import size
+from hatchwright.making.named import size
 from hatchwright.making.template.blank import Blank
 from hatchwright.making.toolpath.ngc import ngc_of
 from hatchwright.making.toolpath.retrace import DrilledHole, Trace, retrace
@@ -27,7 +25,8 @@ from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
 from hatchwright.workflow.finding_values import finding_values
 from hatchwright.workflow.paper_set import issue_words, stem_of
-from hatchwright.workflow.template_files import sound_making
+from hatchwright.workflow.report import verdicts_values
+from hatchwright.workflow.template_files import sound_making, template_stops
 
 SCHEMA = 1
 """Number of the toolpath report's own schema."""
@@ -94,18 +93,17 @@ def machine_files(
 
 
 def toolpath_values(
-    machine: Machine, files: tuple[ToolpathFile, ...], stops: Iterable[Finding]
+    machine: Machine, files: tuple[ToolpathFile, ...], examination: Examination
 ) -> dict[str, Any]:
     """Turn toolpath files into plain values for programs.
 
-    Args:
-        stops: what must be settled before the templates are used; see `template_files.template_stops`.
     Returns:
-        dict: `schema`, `stops`, `units`, `is_engraved`, `files`.
+        dict: `schema`, `verdicts` of the sides, `stops`, `units`, `is_engraved`, `files`.
     """
     return {
         "schema": SCHEMA,
-        "stops": [finding_values(finding, "mm" if machine.units == "mm" else "in") for finding in stops],
+        "verdicts": verdicts_values(*examination.sides),
+        "stops": [finding_values(one, machine.units) for one in template_stops(examination)],
         "units": machine.units,
         "is_engraved": machine.engraver is not None,
         "files": [

@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from textwrap import wrap
 from typing import Any
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
@@ -24,15 +25,16 @@ from hatchwright.making.template.guide_template import GuideChain, job_chain
 from hatchwright.making.trial.findings import trial_findings
 from hatchwright.making.trial.piece import PieceKind
 from hatchwright.making.trial.trial import Regenerated, Trial, evaluate, piece_for, regenerated
-from hatchwright.making.trial.trial_sheet import trial_sheet
+from hatchwright.making.trial.trial_sheet import WIDEST, trial_sheet
 from hatchwright.said import said
 from hatchwright.units import Unit, parse_length
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
-from hatchwright.workflow.examine import Examination
+from hatchwright.words.verdict import stop_text
+from hatchwright.workflow.examine import Examination, examine_file
 from hatchwright.workflow.finding_values import finding_values
-from hatchwright.workflow.open_job import open_job
-from hatchwright.workflow.paper_set import date_words, files_of, stem_of
+from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
+from hatchwright.workflow.report import verdicts_values
 
 SCHEMA = 1
 """Number of the trial report's own schema."""
@@ -46,16 +48,22 @@ class TrialReport:
     """A trial, judged.
 
     Args:
+        examination: of the job as entered, the findings of the trial among its own.
         findings: T2xx.
         anew: the job with the real offset, None when a finding stops.
         template: the template that follows from it, None when there is none.
     """
 
-    job: Job
+    examination: Examination
     trial: Trial
     findings: tuple[Finding, ...]
     anew: Regenerated | None
     template: GuideChain | None
+
+    @property
+    def job(self) -> Job:
+        """As entered."""
+        return self.examination.job
 
     @property
     def must_stop(self) -> bool:
@@ -68,23 +76,23 @@ class TrialReport:
         return tuple(finding for finding in self.findings if finding.status is Status.STOP)
 
 
-def sheet_for(path: Path, *, kind: PieceKind, size: str = "", shop: Path | None = None) -> str:
+def sheet_for(examination: Examination, *, kind: PieceKind, size: str = "") -> str:
     """Write the sheet of a trial for a job.
 
     Args:
-        path: the job file.
         kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
-        shop: folder of a shop's own tables, when there is one.
     Returns:
-        str: a readings file to be filled in.
+        str: a readings file to be filled in, with the mark of the job's answers, and what holds its aircraft back.
     Raises:
-        JobError: the job is refused, or has no cutter or template.
+        JobError: the job has no cutter or template.
         EntryError: the size is no length.
         GeometryError: the piece is too small for the cutter.
     """
-    layout = open_job(path, shop=shop)
-    return _sheet(layout, kind=kind, size_in=_size_in(layout, size))
+    layout, verdict = examination.layout, examination.verdict
+    head = (stop_text(verdict, box="verdict.scrap_box"), tell(said("verdict.mark", mark=verdict.mark)))
+    sheet = trial_sheet(piece_for(layout, kind, _size_in(layout, size)), layout.job)
+    return "\n".join((*(f"# {line}" for told in head for line in wrap(told, WIDEST)), sheet))
 
 
 def trial_files(
@@ -113,11 +121,12 @@ def trial_files(
         ExportError: a file did not read back as it was drawn.
     """
     layout, start = examination.layout, stem_of(examination, stem)
-    size_in = _size_in(layout, size)
-    sheet = trial_view(layout, piece_for(layout, kind, size_in), date=date_words(stamp))
-    piece = kind.upper()
+    drawn = trial_view(
+        layout, piece_for(layout, kind, _size_in(layout, size)), date=issue_words(examination, stamp)
+    )
+    sheet, piece = carried(drawn, examination, box="verdict.scrap_box"), kind.upper()
     readings = f"{start}_{MadeKind.TRIAL}_{piece}_{side_word(layout.job)}_READINGS.txt"
-    text = _sheet(layout, kind=kind, size_in=size_in).encode("utf-8")
+    text = sheet_for(examination, kind=kind, size=size).encode("utf-8")
     side = layout.job.aircraft.side
     return (
         *files_of(sheet, MadeKind.TRIAL, examination, stem=start, stamp=stamp, paper=paper, part=piece),
@@ -133,10 +142,6 @@ def _size_in(layout: Layout, size: str) -> float:
         raise EntryError(error.what, where="--size", remedy=error.remedy) from None
 
 
-def _sheet(layout: Layout, *, kind: PieceKind, size_in: float) -> str:
-    return trial_sheet(piece_for(layout, kind, size_in), layout.job)
-
-
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
     """Evaluate the readings of a trial.
 
@@ -150,16 +155,17 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
         JobError: a file is refused, or a reading is in the wrong unit.
         GeometryError: too few widths were read, or the new template cannot be made.
     """
-    layout = open_job(path, shop=shop)
-    job = layout.job
+    entered = examine_file(path, shop=shop)
+    job, layout = entered.job, entered.layout
     trial = evaluate(read_trial(load_text(readings_path), name=readings_path.name), layout)
     allowance_in = job.cutter.filing_allowance.inch if job.cutter else 0.0
     findings = trial_findings(trial, allowance_in=allowance_in, template=job_chain(layout))
+    examination = entered.adding(findings)
     if any(finding.status is Status.STOP for finding in findings):
-        return TrialReport(job=job, trial=trial, findings=findings, anew=None, template=None)
+        return TrialReport(examination, trial, findings, anew=None, template=None)
     anew = regenerated(job, trial)
     template = job_chain(lay_out(anew.job, shop=layout.shop))
-    return TrialReport(job=job, trial=trial, findings=findings, anew=anew, template=template)
+    return TrialReport(examination, trial, findings, anew=anew, template=template)
 
 
 def take_over(path: Path, report: TrialReport) -> None:
@@ -196,13 +202,14 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
     """Turn a trial into plain values for programs.
 
     Returns:
-        dict: `schema`, `offset`, `template`, `findings`, `must_stop`, `may_take_over`.
+        dict: `schema`, `verdicts`, `offset`, `template`, `findings`, `must_stop`, `may_take_over`.
     """
     trial = report.trial
     real, corner = trial.offset, trial.corner
     turn = trial.edges.turn_rad if trial.edges else None
     return {
         "schema": SCHEMA,
+        "verdicts": verdicts_values(report.examination),
         "offset": {
             "offset_in": real.offset_in,
             "standard_uncertainty_in": real.standard_in,

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from hatchwright.making.cutter.exaggerated import exaggerated
+from hatchwright.making.cutter.remnants import exaggerated
 from hatchwright.making.template.guide_template import Guide, guide_chain
 from hatchwright.shapes.distance import distances
 from hatchwright.shapes.outlines import polygon, rounded_rectangle

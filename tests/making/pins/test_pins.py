@@ -16,12 +16,11 @@ from hatchwright.job.other_side import other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.making.making import making_of
-from hatchwright.making.pins.few_pins import HOLD_AIM, with_few_pins
 from hatchwright.making.pins.findings import pin_findings
 from hatchwright.making.pins.notes import stage_lines
 from hatchwright.making.pins.pin_layout import Pin, pin_layout, widest_body_in
 from hatchwright.making.pins.pins import blocked, hold_ratio
-from hatchwright.making.pins.plan import Stage, Stretch, pin_plan
+from hatchwright.making.pins.plan import HOLD_AIM, Stage, Stretch, pin_plan, with_few_pins
 from hatchwright.making.pins.runs import runs_of
 from hatchwright.making.template.guide_template import job_chain
 from hatchwright.making.template.holes import template_holes, through_which

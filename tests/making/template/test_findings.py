@@ -12,13 +12,12 @@ from hatchwright.making.cutter.cut_findings import cut_findings
 from hatchwright.making.cutter.cutter_fit import cutter_findings
 from hatchwright.making.making import making_of
 from hatchwright.making.template.findings import template_findings
-from hatchwright.making.template.flat_size import template_outline
+from hatchwright.making.template.flat_size import room_for, template_outline
 from hatchwright.making.template.guide_template import (
     corner_drills,
     job_chain,
     least_corner,
 )
-from hatchwright.making.template.machine_room import room_for
 from hatchwright.workings import Grade
 from told import advice_of, subject_of
 

@@ -9,8 +9,8 @@ import pytest
 
 from hatchwright.judged import Status
 from hatchwright.making.making import making_of
+from hatchwright.making.template.findings import pilot_findings
 from hatchwright.making.template.holes import template_holes
-from hatchwright.making.template.pilot_findings import pilot_findings
 from told import subject_of
 
 FLUSH = {"rows__7__rivet": "MS20426AD4", "rows__7__preparation": "dimple"}

@@ -5,25 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Measure, Status
 from hatchwright.making.cutter.filing import Filing, filing
 from hatchwright.making.cutter.misplacement import trailing_error_in, yaw_error_in
 from hatchwright.making.cutter.remnants import Remnant, remnants
 from hatchwright.making.cutter.scallop import advance_for_scallop_in
+from hatchwright.making.ground import CLOSED_FORM, computed
 from hatchwright.making.making import Making
-from hatchwright.making.sources import CLOSED_FORM
+from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_over_in
-from hatchwright.making.why import why
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Place, inch, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Quantity
 
 _SAME_IN = 1e-6
 _WANDER_DEG = 10.0
-_SCALLOP = Source("GEOMETRY", "docs/theory/scallop.md")
-_ECCENTRIC = Source("GEOMETRY", "docs/theory/misplacement.md")
-_NOTHING = Bound(0.0, CLOSED_FORM, Grade.COMPUTED)
+_SCALLOP = computed("docs/theory/scallop.md")
+_ECCENTRIC = computed("docs/theory/misplacement.md")
 
 _THEORY = "docs/theory/guide_template.md"
 _READS = ("cutter", "template", "wanted")
@@ -35,26 +34,13 @@ T404 = enter(Entry("T404", Shelf.SETTLE, step="cut", reads=_READS, theory="docs/
 
 
 def cut_findings(making: Making) -> tuple[Finding, ...]:
-    """Judge the predicted cut of a job.
-
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge the predicted cut of a job."""
     advance = making.cutter.advance
     try:
         left = filing(making.chain, making.layout.wanted, advance_in=advance.inch if advance else None)
         over_in = rigid_over_in(making.layout)
     except GeometryError as error:
-        return (
-            stated(
-                "T402",
-                Status.STOP,
-                said("T402.no_cut"),
-                source=CLOSED_FORM,
-                grade=Grade.COMPUTED,
-                advice=why(error),
-            ),
-        )
+        return (CLOSED_FORM.stated("T402", Status.STOP, said("T402.no_cut"), *why(error)),)
     return (
         *(_place(one) for one in remnants(making.chain) if one.name != "corner"),
         _metal(left, over_in),
@@ -68,7 +54,7 @@ def _place(one: Remnant) -> Finding:
     area = Amount(one.area_sq_in, "in^2")
     return held(
         "T401",
-        Judgement(Measure("depth", one.depth_in), (_NOTHING,), at_least=False),
+        CLOSED_FORM.at_most(Measure("depth", one.depth_in), 0.0),
         said(f"T401.{one.name.replace(' ', '_').replace('-', '_')}", place=Place(*one.place)),
         said("T401.deep", depth=inch(one.depth_in, fine=True), area=area),
         said("T401.over_cut") if one.is_over else said("T401.left"),
@@ -80,7 +66,7 @@ def _metal(left: Filing, over_in: float) -> Finding:
     """T402: metal is left outside the cut everywhere, to be filed to the finished line."""
     most_in = left.most.depth_in + (left.ridges[0].height_in if left.ridges else 0.0)
     least_in = left.least_in - over_in
-    judged = Judgement(Measure("least", 0.0 if -_SAME_IN <= least_in < 0.0 else least_in), (_NOTHING,))
+    judged = CLOSED_FORM.at_least(Measure("least", 0.0 if -_SAME_IN <= least_in < 0.0 else least_in), 0.0)
     least, most = inch(least_in, fine=True), inch(most_in, fine=True)
     if left.most.place is None:
         subject = said("T402.rigid" if over_in else "T402.metal", least=least, most=most)
@@ -97,20 +83,13 @@ def _ridges(making: Making, left: Filing) -> Iterator[Finding]:
         return
     highest, allowance_in = left.ridges[0], cutter.filing_allowance.inch
     gentle_in = advance_for_scallop_in(cut_in=cut_in, height_in=allowance_in)
-    working = Working(
+    working = _SCALLOP.working(
         "h = c - sqrt(c^2 - (p/2)^2) on a straight side, higher on an inside corner",
-        (Quantity("2 c", cut_in, "in"), Quantity("p", cutter.advance.inch, "in")),
         Quantity("h", highest.height_in, "in"),
-        _SCALLOP,
-        Grade.COMPUTED,
+        Quantity("2 c", cut_in, "in"),
+        Quantity("p", cutter.advance.inch, "in"),
     )
-    judged = Judgement(
-        Measure("h", highest.height_in),
-        (Bound(allowance_in, _SCALLOP, Grade.COMPUTED),),
-        at_least=False,
-        fails_as=Status.CAUTION,
-        more=(working,),
-    )
+    judged = _SCALLOP.at_most(Measure("h", highest.height_in), allowance_in, working, fails_as=Status.CAUTION)
     yield held(
         "T403",
         judged,
@@ -121,15 +100,13 @@ def _ridges(making: Making, left: Filing) -> Iterator[Finding]:
     short = [ridge for ridge in left.ridges if ridge.is_short]
     if short:
         places = Listed(tuple(Place(*ridge.place) for ridge in short), ";")
-        yield stated(
+        yield _SCALLOP.stated(
             "T403",
             Status.CAUTION,
             said("T403.short", n=len(short), places=places),
-            source=_SCALLOP,
-            grade=Grade.COMPUTED,
+            said("T403.by_hand"),
             value=float(len(short)),
             unit="corners",
-            advice=(said("T403.by_hand"),),
             place=short[0].place,
         )
 
@@ -142,12 +119,7 @@ def _eccentric(making: Making) -> Iterator[Finding]:
     off_in, corner = cutter.eccentricity.inch, making.chain.reached_corner
     turned_in = trailing_error_in(path_radius_in=corner.radius_in if corner else 0.0, trail_in=off_in)
     wandering_in = yaw_error_in(towards_edge_in=0.0, along_feed_in=off_in, yaw_deg=_WANDER_DEG)
-    judged = Judgement(
-        Measure("e", off_in),
-        (Bound(cutter.filing_allowance.inch, _ECCENTRIC, Grade.COMPUTED),),
-        at_least=False,
-        fails_as=Status.UNKNOWN,
-    )
+    judged = _ECCENTRIC.at_most(Measure("e", off_in), cutter.filing_allowance.inch, fails_as=Status.UNKNOWN)
     yield held(
         "T404",
         judged,

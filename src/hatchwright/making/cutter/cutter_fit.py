@@ -5,23 +5,27 @@ A shop asks it of the cutter in the job and of every other tool that it keeps.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import numpy as np
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held
+from hatchwright.job.bay import KeepOut
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.tool_kinds import MEASURED
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
+from hatchwright.judged import Judgement, Measure, Status, bound, the_same
+from hatchwright.layout.gaps import gap_to_point, gap_to_region
 from hatchwright.layout.layout import Layout
-from hatchwright.making.cutter.room_behind import room_behind
-from hatchwright.making.cutter.tool_named import tool_named
-from hatchwright.making.sources import SHOP
+from hatchwright.making.cutter.starter import BESIDE_IN
+from hatchwright.making.ground import SHOP, practice
+from hatchwright.making.named import tool_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, said
 from hatchwright.shapes.corners import Corner
-from hatchwright.shapes.profile import Profile, profile_of
-from hatchwright.workings import Grade, Source
+from hatchwright.shapes.distance import distances
+from hatchwright.shapes.extremes import extreme_points
+from hatchwright.shapes.profile import Loop, Profile, profile_of
 
 FILED_IN = 0.0625
 """More metal than this nobody files off all round an opening [in]. Common practice, no source."""
@@ -30,7 +34,7 @@ _NEXT_64THS_IN = 1.0 / 32.0
 """A round tool that is smaller than its corner by less than this leaves what a file takes off [in]. Common practice,
 no source."""
 
-_FILED = Source("PRACTICE", "metal left to file")
+_FILED = practice("metal left to file")
 
 T301 = enter(
     Entry("T301", Shelf.HOLDS, step="cut", reads=("cutter", "skin"), limits=("snips_max_thickness",))
@@ -41,24 +45,21 @@ T305 = enter(Entry("T305", Shelf.SETTLE, step="cut", reads=("cutter", "wanted"))
 T306 = enter(Entry("T306", Shelf.KNOW, step="template", reads=("cutter",)))
 T307 = enter(Entry("T307", Shelf.SETTLE, step="template", reads=("cutter",)))
 
+BEHIND_SPARE_IN = 0.125
+"""What is to stay between a tool and what lies behind the skin [in]. Common practice, no source."""
+
+_SPARE = practice("room behind the skin")
+
+T303 = enter(Entry("T303", Shelf.BEHIND, step="cut", reads=("bay", "cutter", "wanted")))
+
 
 def cutter_findings(layout: Layout) -> tuple[Finding, ...]:
-    """Judge the job's own cutter.
-
-    Returns:
-        tuple: findings in the order of their code; empty without a cutter.
-    """
+    """Judge the job's own cutter."""
     return tool_findings(layout, layout.job.cutter) if layout.job.cutter else ()
 
 
 def tool_findings(layout: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
-    """Judge a tool for the rough cut of a job; what was never measured of it is said to be unknown.
-
-    Args:
-        tool: cutter or hand tool of the shop.
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge a tool for the rough cut of a job; what was never measured of it is said to be unknown."""
     line = layout.rough_cut or profile_of(layout.wanted)
     found = [*_thickness(layout, tool), *room_behind(layout, tool, line), *_reach(layout, tool, line)]
     found += _not_measured(layout, tool)
@@ -77,13 +78,12 @@ def _not_measured(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
         wanted += ["reach", "eccentricity", *(["advance"] if tool.what.bites else [])]
     missing = [name for name in wanted if getattr(tool, name) is None]
     if missing:
-        yield stated(
+        yield SHOP.stated(
             "T306",
             Status.CAUTION,
             said("T306.subject", tool=tool_named(tool), sizes=_listed("size", missing)),
-            source=SHOP,
-            grade=Grade.SHOP,
-            advice=(said("T306.not_checked", checks=_listed("check", missing)), said("T306.do")),
+            said("T306.not_checked", checks=_listed("check", missing)),
+            said("T306.do"),
             # A tool of the shop's shelf is entered there: only the job's own cutter has entries of the job.
             enter=tuple(f"cutter.{name}" for name in missing) if tool == layout.job.cutter else (),
         )
@@ -95,12 +95,7 @@ def _listed(what: str, names: list[str]) -> Listed:
 
 def _filed(tool: Cutter) -> Iterator[Finding]:
     """T307: no more metal is left to file than anybody files."""
-    judged = Judgement(
-        Measure("left", tool.filing_allowance.inch),
-        (Bound(FILED_IN, _FILED, Grade.PRACTICE),),
-        at_least=False,
-        fails_as=Status.CAUTION,
-    )
+    judged = _FILED.at_most(Measure("left", tool.filing_allowance.inch), FILED_IN, fails_as=Status.CAUTION)
     if judged.status is not Status.PASS:
         yield held("T307", judged, said("T307.subject", tool=tool_named(tool)), said("T307.do"))
 
@@ -110,7 +105,7 @@ def _thickness(layout: Layout, tool: Cutter | HandTool) -> Iterator[Finding]:
     skin = layout.job.skin
     thickness_in = max(skin.thickness.inch, skin.measured.inch if skin.measured else 0.0)
     if tool.capacity:
-        most = Bound(tool.capacity.inch, SHOP, Grade.SHOP)
+        most = SHOP.bound(tool.capacity.inch)
     elif tool.what.thickness != MEASURED:
         most = bound(layout.limit(tool.what.thickness))
     else:
@@ -123,11 +118,7 @@ def _turns(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
     """T302: the tool turns the sharpest corner, where its corners are not drilled first."""
     if tool.least_radius is None or corner is None:
         return
-    judged = Judgement(
-        Measure("R", corner.radius_in),
-        (Bound(tool.least_radius.inch, SHOP, Grade.SHOP),),
-        fails_as=Status.CAUTION,
-    )
+    judged = SHOP.at_least(Measure("R", corner.radius_in), tool.least_radius.inch, fails_as=Status.CAUTION)
     subject = said("T302.subject", tool=tool_named(tool))
     yield held("T302", judged, subject, said("T302.do"), place=corner.place)
 
@@ -138,23 +129,15 @@ def _round(tool: HandTool, corner: Corner | None) -> Iterator[Finding]:
         return
     wanted_in = 2.0 * corner.radius_in
     nearest_in = min((size.inch for size in tool.diameters), key=lambda inch: abs(inch - wanted_in))
-    fits = nearest_in <= wanted_in + 1e-9 and wanted_in - nearest_in < _NEXT_64THS_IN
-    yield stated(
-        "T305",
-        Status.PASS if fits else Status.CAUTION,
-        said("T305.subject", tool=tool_named(tool), diameter=inch(wanted_in)),
-        source=SHOP,
-        grade=Grade.SHOP,
-        value=nearest_in,
-        limit=wanted_in,
-        unit="in",
-        shortfall=0.0 if fits else abs(nearest_in - wanted_in),
-        advice=() if fits else (_too_large_or_small(nearest_in > wanted_in),),
-    )
-
-
-def _too_large_or_small(is_larger: bool) -> Said:
-    return said("T305.too_large") if is_larger else said("T305.too_small")
+    nearest = Measure("nearest", nearest_in)
+    subject = said("T305.subject", tool=tool_named(tool), diameter=inch(wanted_in))
+    filed = SHOP.at_least(nearest, wanted_in - _NEXT_64THS_IN, strict=True, fails_as=Status.CAUTION)
+    if filed.status is Status.PASS:
+        large = SHOP.at_most(nearest, wanted_in, fails_as=Status.CAUTION)
+        yield held("T305", large, subject, said("T305.too_large"))
+    else:
+        small = the_same(nearest, SHOP.bound(wanted_in), fails_as=Status.CAUTION, more=filed.working)
+        yield held("T305", small, subject, said("T305.too_small"))
 
 
 def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
@@ -165,7 +148,70 @@ def _reach(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[F
     start = (at[0].inch, at[1].inch) if at else layout.center_in
     points = np.vstack([loop.points(1e-3) for loop in line.loops])
     farthest_in = float(np.hypot(*(points - np.array(start)).T).max())
-    judged = Judgement(
-        Measure("farthest", farthest_in), (Bound(tool.reach.inch, SHOP, Grade.SHOP),), at_least=False
-    )
+    judged = SHOP.at_most(Measure("farthest", farthest_in), tool.reach.inch)
     yield held("T304", judged, said("T304.subject", tool=tool_named(tool)), said("T304.do"))
+
+
+def room_behind(layout: Layout, tool: Cutter | HandTool, line: Profile) -> Iterator[Finding]:
+    """Judge a tool against what lies behind the waste, the line or the tool beside it.
+
+    At the line there is no way round it; elsewhere there may be one, and it is a caution.
+    """
+    for keep_out in layout.job.bay.keep_outs:
+        depth = keep_out.depth
+        beside_in = min(gap_to_region(loop, keep_out)[0] for loop in line.loops)
+        if depth is None or depth.inch == 0.0 or beside_in > _sideways_in(tool):
+            continue
+        is_at_cut = any(_apart_in(loop, keep_out) <= _cut_in(tool) for loop in line.loops)
+        where = _where(beside_in, is_at_cut=is_at_cut)
+        if tool.behind is None:
+            yield SHOP.stated(
+                "T303",
+                Status.UNKNOWN,
+                said("T303.lies", name=keep_out.name, depth=inch(depth.inch), where=where),
+                said("T303.measure", tool=tool_named(tool)),
+                limit=depth.inch,
+                unit="in",
+                enter=("cutter.behind",) if tool == layout.job.cutter else (),
+            )
+            continue
+        room_in = depth.inch - tool.behind.inch
+        parts = (("depth", depth.inch, "in"), ("tool", tool.behind.inch, "in"))
+        fails_as = Status.STOP if room_in <= 0.0 and is_at_cut else Status.CAUTION
+        judged = _SPARE.at_least(Measure("room", room_in, with_=parts), BEHIND_SPARE_IN, fails_as=fails_as)
+        yield held(
+            "T303",
+            judged,
+            said("T303.room", tool=tool_named(tool), name=keep_out.name, where=where),
+            said("T303.depths", depth=inch(depth.inch), reach=inch(tool.behind.inch)),
+            said("T303.move") if is_at_cut else said("T303.move_or_go_round"),
+        )
+
+
+def _where(beside_in: float, *, is_at_cut: bool) -> Said:
+    if is_at_cut:
+        return said("T303.behind_cut")
+    return said("T303.behind_waste") if beside_in <= 0.0 else said("T303.beside_line", beside=inch(beside_in))
+
+
+def _cut_in(tool: Cutter | HandTool) -> float:
+    """Width that the tool cuts, 0 where none is told [in]."""
+    return tool.cut_width.inch if isinstance(tool, Cutter) else 0.0
+
+
+def _sideways_in(tool: Cutter | HandTool) -> float:
+    """How far beside the line the tool, or what is drawn as a bare line behind the skin, may be [in]."""
+    body_in = tool.body.inch if tool.body else 0.0
+    return max(_cut_in(tool), 0.5 * body_in, BESIDE_IN)
+
+
+def _apart_in(loop: Loop, keep_out: KeepOut) -> float:
+    """From the line itself to the keep-out, which may lie wholly inside it [in]."""
+    x_from, y_from, x_to, y_to = keep_out.bounds_in
+    if all(math.isfinite(bound) for bound in keep_out.bounds_in):
+        corners = np.array([(x, y) for x in (x_from, x_to) for y in (y_from, y_to)])
+        found = distances(Profile((loop,)), corners)
+        if found.inside.all():
+            to_line = (gap_to_point(keep_out, (float(x), float(y))) for x, y in extreme_points(loop))
+            return min(float(found.distance_in.min()), *to_line)
+    return gap_to_region(loop, keep_out)[0]

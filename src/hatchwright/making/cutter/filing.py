@@ -27,7 +27,6 @@ class Filing:
         least_in: where there is least of it, negative where the cut goes beyond the finished line [in].
         most: where there is most of it, most often in a corner; without the ridges.
         ridges: between bites along each piece, the highest first; none for a cutter that takes no bites.
-        area_sq_in: all of it, without the ridges [in^2].
     """
 
     least_in: float
@@ -40,10 +39,7 @@ def filing(chain: GuideChain, finished: Loop, *, advance_in: float | None) -> Fi
     """Work out what is left to be filed.
 
     Args:
-        finished: the finished line [in].
         advance_in: advance per bite, None for a cutter that takes none [in].
-    Returns:
-        Filing: least and most, ridge and area.
     Raises:
         GeometryError: the bites do not overlap, or nothing is cut.
     """

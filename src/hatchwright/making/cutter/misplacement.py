@@ -10,7 +10,7 @@ import math
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import Amount, said
+from hatchwright.said import Amount
 from hatchwright.shapes.deviation import Deviation, deviation
 from hatchwright.shapes.profile import Profile
 
@@ -27,12 +27,8 @@ def misplaced(
 
     Args:
         predicted: cut that the template gives when it lies true [in].
-        wanted: the rough line [in].
         shift_in: how far the template lies off, along X and Y [in].
         turn_deg: how far it is turned, from X towards Y [deg].
-        pivot: the point that it is turned about [in].
-    Returns:
-        Deviation: what is left and what is over-cut by the shift and the turn together.
     Method: docs/theory/misplacement.md, eq. 1 and 2.
     """
     cos, sin = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
@@ -46,9 +42,6 @@ def trailing_error_in(*, path_radius_in: float, trail_in: float) -> float:
 
     The tool is turned with the feed, so straight sides are cut true; the opening only changes on its arcs.
 
-    Args:
-        path_radius_in: radius of the guide center's path [in].
-        trail_in: distance of the punch from the guide's center along the feed [in].
     Returns:
         float: sqrt(rho^2 + e^2) - rho [in].
     Method: docs/theory/misplacement.md, eq. 3.
@@ -61,7 +54,6 @@ def yaw_error_in(*, towards_edge_in: float, along_feed_in: float, yaw_deg: float
 
     Args:
         towards_edge_in: distance of the punch from the guide's center, towards the edge [in].
-        along_feed_in: the same along the feed [in].
         yaw_deg: how far the heading wanders, less than a right angle [deg].
     Returns:
         float: e_n (1 - cos phi) + e_t sin phi, both as sizes [in].
@@ -70,10 +62,6 @@ def yaw_error_in(*, towards_edge_in: float, along_feed_in: float, yaw_deg: float
     Method: docs/theory/misplacement.md, eq. 4.
     """
     if not 0.0 <= yaw_deg < 90.0:
-        raise GeometryError(
-            said("heading.lost", angle=Amount(yaw_deg, "deg")),
-            where="yaw_deg",
-            remedy=said("heading.lost.do"),
-        )
+        raise GeometryError.saying("heading.lost", where="yaw_deg", angle=Amount(yaw_deg, "deg"))
     phi = math.radians(yaw_deg)
     return abs(towards_edge_in) * (1.0 - math.cos(phi)) + abs(along_feed_in) * math.sin(phi)

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from hatchwright.errors import GeometryError
-from hatchwright.said import inch, said
+from hatchwright.said import inch
 from hatchwright.shapes.profile import Arc, Line, Profile
 
 _NOISE_IN = 1e-9
@@ -26,7 +26,6 @@ class Scallop:
     Args:
         height_in: how far it stands above the line of the cut [in].
         where: on a straight side, on an inside corner, or on a corner that points into the opening.
-        place: middle of that piece (x, y) [in].
         is_short: whether the cutter's path round the corner is shorter than one advance; the height then holds
             only when a bite is placed by hand at each end of the corner, and much more is left without.
     """
@@ -40,9 +39,6 @@ class Scallop:
 def straight_scallop_in(*, cut_in: float, advance_in: float) -> float:
     """Ridge on a straight side [in].
 
-    Args:
-        cut_in: width of the cut [in].
-        advance_in: from bite to bite [in].
     Returns:
         float: rc - sqrt(rc^2 - (p/2)^2), with rc half the cut [in].
     Raises:
@@ -59,8 +55,6 @@ def inside_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: flo
     """Ridge on an inside corner of the opening, higher than on a straight side [in].
 
     Args:
-        cut_in: width of the cut [in].
-        advance_in: from bite to bite, straight across [in].
         corner_in: radius of the cut corner, no less than half the cut [in].
     Returns:
         float: R - sqrt((R-rc)^2 - (p/2)^2) - sqrt(rc^2 - (p/2)^2) [in].
@@ -76,8 +70,6 @@ def reentrant_corner_scallop_in(*, cut_in: float, advance_in: float, corner_in: 
     """Ridge on a corner of the skin that points into the opening, lower than on a straight side [in].
 
     Args:
-        cut_in: width of the cut [in].
-        advance_in: from bite to bite, straight across [in].
         corner_in: radius of that corner, 0 for a sharp one [in].
     Returns:
         float: sqrt((q+rc)^2 - (p/2)^2) - sqrt(rc^2 - (p/2)^2) - q [in].
@@ -93,7 +85,6 @@ def advance_for_scallop_in(*, cut_in: float, height_in: float) -> float:
     """The longest advance on a straight side whose ridge is no higher than wanted [in].
 
     Args:
-        cut_in: width of the cut [in].
         height_in: ridge that is wanted, at most half the cut [in].
     Returns:
         float: p = 2 sqrt(2 rc h - h^2) [in].
@@ -106,10 +97,8 @@ def advance_for_scallop_in(*, cut_in: float, height_in: float) -> float:
 def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
     """Distance from a center to the middle of a chord of one advance."""
     if advance_in >= cut_in:
-        raise GeometryError(
-            said("scallop.no_overlap", advance=inch(advance_in), cut=inch(cut_in)),
-            where="cutter.advance",
-            remedy=said("scallop.no_overlap.do"),
+        raise GeometryError.saying(
+            "scallop.no_overlap", where="cutter.advance", advance=inch(advance_in), cut=inch(cut_in)
         )
     return math.sqrt(max(radius_in**2 - (advance_in / 2.0) ** 2, 0.0))
 
@@ -117,12 +106,6 @@ def _rise_in(radius_in: float, *, cut_in: float, advance_in: float) -> float:
 def scallops(cut: Profile, *, cut_in: float, advance_in: float) -> tuple[Scallop, ...]:
     """The ridge along every piece of a cut edge, the highest first.
 
-    Args:
-        cut: the predicted cut [in].
-        cut_in: width of the cut [in].
-        advance_in: from bite to bite [in].
-    Returns:
-        tuple: one for each piece.
     Raises:
         GeometryError: the bites do not overlap.
     """

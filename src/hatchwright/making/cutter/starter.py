@@ -62,8 +62,6 @@ class DrilledHole:
 def starter_hole(cutting: Cutting, center: tuple[float, float]) -> DrilledHole:
     """The starter hole at a place.
 
-    Args:
-        center: where [in].
     Returns:
         DrilledHole: `to_line_in` is negative when it reaches beyond the rough line.
     """

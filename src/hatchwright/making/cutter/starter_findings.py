@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.job.bay import KeepOut
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.making.cutter.starter import (
     BEFORE_IN,
     THROUGH_IN,
@@ -21,14 +21,15 @@ from hatchwright.making.cutter.starter import (
     starter_diameter_in,
     starter_hole,
 )
-from hatchwright.making.cutter.tool_named import kind_named
+from hatchwright.making.ground import practice
 from hatchwright.making.making import Cutting, cutting_of
+from hatchwright.making.named import kind_named
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, missing, room, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Quantity
 
 _THEORY = "docs/theory/starter.md"
-_BEHIND = Source("PRACTICE", f"drilling in front of something; {_THEORY}")
+_BEHIND = practice(f"drilling in front of something; {_THEORY}")
 _READS = ("bay", "cutter", "wanted")
 
 T601 = enter(
@@ -43,11 +44,7 @@ _SAME_IN = 1e-9
 
 
 def starter_findings(cutting: Cutting) -> tuple[Finding, ...]:
-    """Judge the starter hole and the corner holes of a job.
-
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge the starter hole and the corner holes of a job."""
     return (_starter(cutting), *_starter_not_measured(cutting), _stop(cutting), *_corners(cutting))
 
 
@@ -63,19 +60,13 @@ def _starter(cutting: Cutting) -> Finding:
         status, advice = Status.STOP, (*wrong, *_remedy(cutting, best, least.value))
     else:
         status, advice = Status.PASS, ()
-    passes = status is Status.PASS
-    return stated(
+    return held_as(
         "T601",
+        Judgement(Measure("to the line", hole.to_line_in), (bound(least),)),
         status,
         said("T601.subject", diameter=inch(hole.diameter_in), place=Place(*hole.center)),
-        source=least.source,
-        grade=least.grade,
-        value=hole.to_line_in,
-        limit=least.value,
-        unit="in",
-        shortfall=0.0 if passes else max(0.0, least.value - hole.to_line_in),
-        advice=advice,
-        place=None if passes else hole.center,
+        *advice,
+        place=None if status is Status.PASS else hole.center,
     )
 
 
@@ -144,30 +135,17 @@ def _in_cut(hole: DrilledHole, least_in: float) -> tuple[Said, ...]:
 def _stop(cutting: Cutting) -> Finding:
     """T602: the drill's stop lets it through the skin and keeps it from what lies behind."""
     stop_in, nearest = drill_stop_in(cutting.layout), shallowest(cutting.layout)
-    working = Working(
+    working = _BEHIND.working(
         "stop = skin + through",
-        (Quantity("skin", stop_in - THROUGH_IN, "in"), Quantity("through", THROUGH_IN, "in")),
         Quantity("stop", stop_in, "in"),
-        _BEHIND,
-        Grade.PRACTICE,
+        Quantity("skin", stop_in - THROUGH_IN, "in"),
+        Quantity("through", THROUGH_IN, "in"),
     )
     if nearest is None:
-        return stated(
-            "T602",
-            Status.PASS,
-            said("T602.subject"),
-            source=_BEHIND,
-            grade=Grade.PRACTICE,
-            value=stop_in,
-            unit="in",
-            working=(working,),
+        return _BEHIND.stated(
+            "T602", Status.PASS, said("T602.subject"), value=stop_in, unit="in", working=working
         )
-    judged = Judgement(
-        Measure("stop", stop_in),
-        (Bound(depth_in(nearest) - BEFORE_IN, _BEHIND, Grade.PRACTICE),),
-        at_least=False,
-        more=(working,),
-    )
+    judged = _BEHIND.at_most(Measure("stop", stop_in), depth_in(nearest) - BEFORE_IN, working)
     return held("T602", judged, said("T602.before", name=nearest.name), said("T602.do"))
 
 
@@ -179,21 +157,11 @@ def _corners(cutting: Cutting) -> Iterator[Finding]:
             over.setdefault(one.name, (one, []))[1].append(hole)
     for one, holes in over.values():
         depth = depth_in(one)
-        is_too_near = depth <= BEFORE_IN
-        if is_too_near:
-            advice = said("T603.too_near", depth=inch(depth))
+        judged = _BEHIND.at_least(Measure("depth", depth), BEFORE_IN, strict=True)
+        marks = Listed(tuple(hole.mark for hole in holes))
+        subject, place = said("T603.subject", name=one.name, n=len(holes), holes=marks), holes[0].center
+        if judged.status is Status.PASS:
+            stop = said("T603.stop", stop=room(depth - BEFORE_IN))
+            yield held_as("T603", judged, Status.CAUTION, subject, stop, place=place)
         else:
-            advice = said("T603.stop", stop=room(depth - BEFORE_IN))
-        yield stated(
-            "T603",
-            Status.STOP if is_too_near else Status.CAUTION,
-            said(
-                "T603.subject", name=one.name, n=len(holes), holes=Listed(tuple(hole.mark for hole in holes))
-            ),
-            source=_BEHIND,
-            grade=Grade.PRACTICE,
-            value=depth,
-            unit="in",
-            advice=(advice,),
-            place=holes[0].center,
-        )
+            yield held("T603", judged, subject, said("T603.too_near", depth=inch(depth)), place=place)

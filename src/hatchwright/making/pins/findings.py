@@ -4,51 +4,35 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Measure, Status
+from hatchwright.making.ground import computed, practice
 from hatchwright.making.making import Making
 from hatchwright.making.pins.notes import named
 from hatchwright.making.pins.pin_layout import PinLayout, widest_body_in
 from hatchwright.making.pins.plan import LEAST_PINS, LOOSEST_HOLD, PinPlan, Stage
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, missing, room, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Quantity, Working
 
+_READS = ("cutter", "holes", "template", "wanted")
 _THEORY = "docs/theory/pins.md"
-_FORM = Source("GEOMETRY", _THEORY)
-_PRACTICE = Source("PRACTICE", f"hold of a template; {_THEORY}")
+_FORM = computed(_THEORY)
+_PRACTICE = practice(f"hold of a template; {_THEORY}")
 
-T501 = enter(
-    Entry(
-        "T501", Shelf.HOLDS, step="template", reads=("cutter", "holes", "template", "wanted"), theory=_THEORY
-    )
-)
-T502 = enter(
-    Entry(
-        "T502", Shelf.SETTLE, step="template", reads=("cutter", "holes", "template", "wanted"), theory=_THEORY
-    )
-)
+T501 = enter(Entry("T501", Shelf.HOLDS, step="template", reads=_READS, theory=_THEORY))
+T502 = enter(Entry("T502", Shelf.SETTLE, step="template", reads=_READS, theory=_THEORY))
 
 
 def pin_findings(making: Making, pins: PinLayout) -> tuple[Finding, ...]:
-    """Judge the pins of a job.
-
-    Returns:
-        tuple: findings in the order of their code.
-    """
+    """Judge the pins of a job."""
     if pins.plan is None:
         return (_no_plan(making, pins),)
     return (_hold(pins, pins.plan), *_movement(making, pins, pins.plan))
 
 
 def what_would_hold(making: Making, pins: PinLayout) -> tuple[Said, ...]:
-    """Every way out where no plan holds a template, with its sizes.
-
-    Args:
-        pins: without a plan.
-    Returns:
-        tuple: whole sentences.
-    """
+    """Every way out where no plan holds a template, with its sizes."""
     ways: list[Said] = []
     border_in = making.template.border.inch
     if pins.border_in is not None and border_in < pins.border_in:
@@ -77,13 +61,11 @@ def pins_not_planned(making: Making) -> tuple[Finding, ...]:
     if not {"cutter.body", "template.pin_body"} & set(lacking):
         return ()
     return (
-        stated(
+        _PRACTICE.stated(
             "T501",
             Status.UNKNOWN,
             said("T501.not_planned"),
-            source=_PRACTICE,
-            grade=Grade.PRACTICE,
-            advice=tuple(said(f"pins.enter.{field}") for field in lacking),
+            *(said(f"pins.enter.{field}") for field in lacking),
             enter=lacking,
         ),
     )
@@ -95,13 +77,12 @@ def _no_plan(making: Making, pins: PinLayout) -> Finding:
         why = said("T501.outside_line", clear=missing(pins.clear_in))
     else:
         why = said("T501.inside_plug", inside=missing(pins.reach_in - making.chain.guide.guide_in / 2.0))
-    return stated(
+    return _PRACTICE.stated(
         "T501",
         Status.STOP,
         said("T501.no_plan", least=LEAST_PINS, of=len(pins.pins)),
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        advice=(why, *what_would_hold(making, pins)),
+        why,
+        *what_would_hold(making, pins),
     )
 
 
@@ -110,39 +91,30 @@ def _hold(pins: PinLayout, plan: PinPlan) -> Finding:
     loosest = max(plan.stages, key=lambda stage: stage.hold_ratio)
     counts = tuple(len(stage.pins) for stage in plan.stages)
     holding = {index for stage in plan.stages for index in stage.pins}
-    what = "pins"
+    what, advice = "pins", tuple[Said, ...]()
     if pins.clamps:
         what = "clamps" if len(pins.clamps) == len(holding) else "pins_and_clamps"
-    return stated(
+        grip = said("T501.grip", clamps=named(list(pins.clamps)), clear=missing(pins.clear_in))
+        advice = (grip, said("T501.prove"))
+    return _PRACTICE.stated(
         "T501",
         Status.CAUTION if pins.clamps else Status.PASS,
         said(f"T501.{what}", n=len(plan.stages), counts=Listed(counts, "+")),
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
+        *advice,
         value=plan.hold_ratio,
         limit=LOOSEST_HOLD,
         unit="-",
-        working=(_working(loosest),),
-        advice=(
-            said("T501.grip", clamps=named(list(pins.clamps)), clear=missing(pins.clear_in)),
-            said("T501.prove"),
-        )
-        if pins.clamps
-        else (),
+        working=_working(loosest),
     )
 
 
 def _working(stage: Stage) -> Working:
-    return Working(
+    return _FORM.working(
         "g = sqrt(1/n + |q-c|^2 / sum|p-c|^2) at the worst place q",
-        (
-            Quantity("n", float(len(stage.pins)), "pins"),
-            Quantity("q x", stage.worst[0], "in"),
-            Quantity("q y", stage.worst[1], "in"),
-        ),
         Quantity("g", stage.hold_ratio, "-"),
-        _FORM,
-        Grade.COMPUTED,
+        Quantity("n", float(len(stage.pins)), "pins"),
+        Quantity("q x", stage.worst[0], "in"),
+        Quantity("q y", stage.worst[1], "in"),
     )
 
 
@@ -152,20 +124,17 @@ def _movement(making: Making, pins: PinLayout, plan: PinPlan) -> Iterator[Findin
     if not _has_pins(pins, plan):
         return
     if clearance is None:
-        yield stated(
+        yield _FORM.stated(
             "T502",
             Status.CAUTION,
             said("T502.not_measured"),
-            source=_FORM,
-            grade=Grade.COMPUTED,
-            advice=(said("pins.enter.template.pin_clearance"),),
+            said("pins.enter.template.pin_clearance"),
             enter=("template.pin_clearance",),
         )
         return
-    judged = Judgement(
+    judged = _FORM.at_most(
         Measure("edge moves", plan.hold_ratio * clearance.inch, with_=(("g", plan.hold_ratio, "-"),)),
-        (Bound(making.cutter.filing_allowance.inch, _FORM, Grade.COMPUTED),),
-        at_least=False,
+        making.cutter.filing_allowance.inch,
         fails_as=Status.CAUTION,
     )
     yield held("T502", judged, said("T502.subject", clearance=inch(clearance.inch)), said("T502.do"))

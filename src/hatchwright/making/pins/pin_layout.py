@@ -9,8 +9,7 @@ import numpy as np
 
 from hatchwright.errors import Fault, GeometryError, JobError
 from hatchwright.making.making import Making, once
-from hatchwright.making.pins.few_pins import with_few_pins
-from hatchwright.making.pins.plan import PinPlan, pin_plan
+from hatchwright.making.pins.plan import PinPlan, pin_plan, with_few_pins
 from hatchwright.making.template.holes import template_holes
 from hatchwright.making.template.part import KEY_HOLE, part_on_skin
 from hatchwright.said import said
@@ -31,7 +30,6 @@ class Pin:
     """A place for a temporary fastener, or for a clamp on the border of a window.
 
     Args:
-        place: (x, y) [in].
         hole: number of the job's hole that it stands in, None for an extra one.
         is_clamp: whether it holds by its grip on the border, in no hole.
     """
@@ -71,19 +69,13 @@ def pin_layout(making: Making) -> PinLayout:
     When the job's own holes give no plan, a plug gets extra pins in the waste under it. A window has no waste under
     it; it gets clamps on its border, beyond the tool's reach, where the border is wide enough.
 
-    Returns:
-        PinLayout: with its plan, or without one.
     Raises:
         JobError: a size of the tool or of the temporary fasteners is missing.
         GeometryError: the cut falls into several runs.
     """
     chain, (tool_in, pin_in) = making.chain, _bodies_in(making)
     if len(chain.reached.loops) != 1:
-        raise GeometryError(
-            said("pins.several_runs", runs=len(chain.reached.loops)),
-            where="template",
-            remedy=said("pins.several_runs.do"),
-        )
+        raise GeometryError.saying("pins.several_runs", where="template", runs=len(chain.reached.loops))
     reach_in = _reach_in(tool_in, pin_in)
     pins, plan = _planned(making, reach_in, pin_in)
     if plan is not None:

@@ -38,7 +38,6 @@ def blocked(path: Loop, pins: npt.ArrayLike, reach_in: float) -> Blocked:
     """Where the middle of the tool comes nearer to a fastener than their bodies allow.
 
     Args:
-        path: of the tool's middle [in].
         pins: places of the fasteners, shape (n, 2) [in].
         reach_in: half the tool's body and half the fastener's, and what is to stay between them [in].
     Returns:

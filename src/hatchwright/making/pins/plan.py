@@ -1,17 +1,17 @@
-"""A plan of pins: in which stage which part of the edge is cut, and which temporary fasteners hold meanwhile.
+"""A plan of pins: in which stage which part of the edge is cut, and which few temporary fasteners hold meanwhile.
 
 Method: docs/theory/pins.md.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import numpy.typing as npt
 
 from hatchwright.making.pins.pins import Blocked, blocked, worst_holds
-from hatchwright.shapes.pieces import Bools, Floats, complex_of
+from hatchwright.shapes.pieces import Bools, Complexes, Floats, complex_of
 from hatchwright.shapes.profile import Loop
 from hatchwright.shapes.stations import places_at
 
@@ -20,6 +20,13 @@ LEAST_PINS = 3
 
 LOOSEST_HOLD = 1.0
 """A plan whose edge can move farther than its pins are loose is refused [-]. Own choice, no source."""
+
+FEWEST = 4
+"""No stage is held by fewer pins than this where as many may stand [-]. Own choice, no source."""
+
+HOLD_AIM = 0.75
+"""Pins are added until the edge moves no farther than this for each unit that they are loose [-]. Own choice, no
+source."""
 
 _ROTATIONS = 48
 _PLACES = 288
@@ -33,8 +40,6 @@ class Stretch:
     Args:
         start_in: where it begins, arc length along the tool's path [in].
         end_in: where it ends; less than the start when it runs over the path's first vertex [in].
-        start: that place (x, y) [in].
-        end: that place (x, y) [in].
     """
 
     start_in: float
@@ -48,10 +53,8 @@ class Stage:
     """What is cut while the same fasteners hold.
 
     Args:
-        stretches: what is cut.
         pins: indices of the fasteners that hold.
         hold_ratio: movement of the edge at its worst place for each unit of looseness [-].
-        worst: that place (x, y) [in].
     """
 
     stretches: tuple[Stretch, ...]
@@ -82,7 +85,6 @@ def pin_plan(path: Loop, pins: npt.ArrayLike, reach_in: float) -> PinPlan | None
     """Find the stages in which the edge can be cut past its fasteners.
 
     Args:
-        path: of the tool's middle [in].
         pins: places of all temporary fasteners, shape (n, 2) [in].
         reach_in: how near the tool's middle may come to a fastener [in].
     Returns:
@@ -198,3 +200,53 @@ def _covered_in(obstacles: Blocked) -> float:
             covered += float(high - low)
             reached = high
     return covered
+
+
+def with_few_pins(plan: PinPlan, path: Loop, pins: npt.ArrayLike) -> PinPlan:
+    """Leave in each stage only the pins that are needed.
+
+    Args:
+        plan: in which every fastener that blocks nothing holds.
+        path: of the tool's middle [in].
+        pins: places of all fasteners, shape (n, 2) [in].
+    Returns:
+        PinPlan: the same stages with fewer pins; a pin that holds in a stage stays for the next where it may.
+    Method: the pin farthest from those chosen is added, until there are `FEWEST` and the hold is `HOLD_AIM` or better.
+    """
+    at = complex_of(pins)
+    places = places_at(path, (np.arange(_PLACES) + 0.5) * path.length_in / _PLACES)
+    edge = complex_of(places.points)
+    stages: list[Stage] = []
+    for stage in plan.stages:
+        kept = [pin for pin in stages[-1].pins if pin in stage.pins] if stages else []
+        stages.append(_few(stage, kept, at, edge, _counted(stage, places.along_in, len(plan.stages) == 1)))
+    return replace(plan, stages=tuple(stages))
+
+
+def _few(stage: Stage, kept: list[int], at: Complexes, edge: Complexes, counted: Bools) -> Stage:
+    free = np.array(stage.pins)
+    chosen = kept or [int(free[np.abs(at[free] - at[free].mean()).argmax()])]
+    while True:
+        holds = np.zeros((1, len(at)), dtype=np.bool_)
+        holds[0, chosen] = True
+        g, worst = worst_holds(at, edge, holds, counted[None, :])
+        is_enough = len(chosen) >= FEWEST and g[0] <= HOLD_AIM
+        if is_enough or len(chosen) == len(free):
+            place = edge[worst[0]]
+            return replace(
+                stage,
+                pins=tuple(sorted(chosen)),
+                hold_ratio=float(g[0]),
+                worst=(float(place.real), float(place.imag)),
+            )
+        away = np.abs(at[free][:, None] - at[chosen]).min(axis=1)
+        chosen.append(int(free[away.argmax()]))
+
+
+def _counted(stage: Stage, along_in: npt.NDArray[np.float64], is_whole: bool) -> Bools:
+    """Which places of the edge are cut in a stage."""
+    counted = np.full(len(along_in), is_whole, dtype=np.bool_)
+    for one in stage.stretches if not is_whole else ():
+        after, before = along_in >= one.start_in, along_in < one.end_in
+        counted |= after & before if one.start_in < one.end_in else after | before
+    return counted

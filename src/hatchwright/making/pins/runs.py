@@ -40,8 +40,6 @@ class Run:
             hole itself; in the cut, to where an earlier run ends; the same, but only before the pins of its stage are
             put in; or from a hole of its own.
         after: name of the earlier run, "" without one.
-        start: where it begins (x, y) [in].
-        end: where it ends (x, y) [in].
         tab: where the cutter stops before the end until the waste is held; None before the last stage (x, y) [in].
         along: places from start to end, shape (n, 2) [in].
     """
@@ -62,9 +60,6 @@ def way_round(making: Making) -> Way:
 
     A tool with a turning spindle runs against its turn, which the other side of the aircraft does not turn round
     (common practice, no source); any other runs as the plan is dealt out.
-
-    Returns:
-        Way: clockwise or counter-clockwise.
     """
     if making.cutter.what.spindle_turns:
         return "clockwise" if making.is_window else "counter-clockwise"

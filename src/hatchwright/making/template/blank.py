@@ -6,13 +6,12 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from hatchwright.errors import Fault, JobError
+from hatchwright.errors import JobError
 from hatchwright.making.making import Making
-from hatchwright.making.size import size
-from hatchwright.making.template.part import Bounds, TemplatePart
-from hatchwright.said import Amount, inch, said
+from hatchwright.making.named import size
+from hatchwright.making.template.part import TemplatePart
+from hatchwright.said import inch
 from hatchwright.shapes.profile import Loop
-from hatchwright.units import Unit
 
 _AS_DRAWN = ((1.0, 0.0), (0.0, 1.0))
 _QUARTER_TURN = ((0.0, -1.0), (1.0, 0.0))
@@ -23,9 +22,7 @@ class Blank:
     """A blank with the template laid on it; the origin is its lower left corner, Z 0 its top.
 
     Args:
-        size_in: along X and Y [in].
         part: the template where it is cut out of the blank.
-        is_turned: whether the template is turned a quarter to the left from the way that it is drawn.
     """
 
     size_in: tuple[float, float]
@@ -44,27 +41,20 @@ def laid_on_blank(part: TemplatePart, making: Making) -> Blank:
     """
     template = making.template
     if template.blank is None:
-        raise _refused(making.unit, "unknown")
+        raise JobError.about("template.blank", "blank.unknown", unit=making.unit)
     size_in = (template.blank[0].inch, template.blank[1].inch)
     for turn in (_AS_DRAWN, _QUARTER_TURN):
         turned = _moved(part, turn, (0.0, 0.0))
-        x_min, y_min, x_max, y_max = _bounds(turned)
+        x_min, y_min, x_max, y_max = turned.material.bounds
         if x_max - x_min <= size_in[0] and y_max - y_min <= size_in[1]:
             shift = 0.5 * (size_in[0] - x_min - x_max), 0.5 * (size_in[1] - y_min - y_max)
             laid = _moved(turned, _AS_DRAWN, shift)
             return Blank(size_in, template.thickness.inch, laid, turn is _QUARTER_TURN)
-    x_min, y_min, x_max, y_max = _bounds(part)
-    raise _refused(making.unit, "too_small", size_in, width=inch(x_max - x_min), height=inch(y_max - y_min))
-
-
-def _refused(unit: Unit, why: str, given_in: tuple[float, float] | None = None, **sizes: Amount) -> JobError:
-    given = size(given_in) if given_in else ""
-    what, remedy = said(f"blank.{why}", **sizes), said(f"blank.{why}.do")
-    return JobError((Fault("template.blank", what, given, remedy, unit=unit),))
-
-
-def _bounds(part: TemplatePart) -> Bounds:
-    return part.material.bounds
+    x_min, y_min, x_max, y_max = part.material.bounds
+    width, height = inch(x_max - x_min), inch(y_max - y_min)
+    raise JobError.about(
+        "template.blank", "blank.too_small", size(size_in), making.unit, width=width, height=height
+    )
 
 
 def _moved(

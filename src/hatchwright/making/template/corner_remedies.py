@@ -9,9 +9,8 @@ from itertools import combinations
 
 from hatchwright.errors import GeometryError
 from hatchwright.making.making import Making
-from hatchwright.making.template.flat_size import template_outline
+from hatchwright.making.template.flat_size import room_for, template_outline
 from hatchwright.making.template.guide_template import CornerDrill, corner_drills, guide_chain
-from hatchwright.making.template.machine_room import room_for
 from hatchwright.said import Said, inch, said
 from hatchwright.units import nearest_64th
 

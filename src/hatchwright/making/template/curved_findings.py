@@ -5,58 +5,49 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Judgement, Measure, Status
 from hatchwright.layout.curved import CurvedSkin, curved_skin
 from hatchwright.layout.layout import Layout
+from hatchwright.making.ground import computed, practice
+from hatchwright.making.named import why
 from hatchwright.making.template.rigid_template import rigid_edge_in, rigid_over_in
-from hatchwright.making.why import why
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Quantity, Working
 
 NOTICED_IN = 0.004
 """Error of a hole pattern that a fastener's clearance no longer hides [in]. Common practice, no source."""
 
 _THEORY = "docs/theory/curved.md"
-_FORM = Source("GEOMETRY", _THEORY)
-_PRACTICE = Source("PRACTICE", f"holes that must meet; {_THEORY}")
-_NOTICED = Bound(NOTICED_IN, _PRACTICE, Grade.PRACTICE)
+_FORM = computed(_THEORY)
+_PRACTICE = practice(f"holes that must meet; {_THEORY}")
 
-T701 = enter(
-    Entry("T701", Shelf.HOLDS, step="measure", reads=("skin",), forbids_template=True, theory=_THEORY)
-)
+_entry = partial(Entry, theory=_THEORY)
+T701 = enter(_entry("T701", Shelf.HOLDS, step="measure", reads=("skin",), forbids_template=True))
 T702 = enter(
-    Entry(
+    _entry(
         "T702",
         Shelf.HOLDS,
         step="template",
         reads=("cutter", "parts", "skin", "template"),
         forbids_template=True,
-        theory=_THEORY,
     )
 )
-T703 = enter(
-    Entry("T703", Shelf.SETTLE, step="template", reads=("holes", "skin", "template"), theory=_THEORY)
-)
-T704 = enter(Entry("T704", Shelf.SETTLE, step="doubler", reads=("doubler", "holes", "skin"), theory=_THEORY))
-T705 = enter(Entry("T705", Shelf.KNOW, step="doubler", reads=("doubler", "skin"), theory=_THEORY))
-T706 = enter(Entry("T706", Shelf.SETTLE, step="mount", reads=("mount", "skin"), theory=_THEORY))
-T707 = enter(
-    Entry("T707", Shelf.SETTLE, step="template", reads=("cutter", "skin", "template"), theory=_THEORY)
-)
+T703 = enter(_entry("T703", Shelf.SETTLE, step="template", reads=("holes", "skin", "template")))
+T704 = enter(_entry("T704", Shelf.SETTLE, step="doubler", reads=("doubler", "holes", "skin")))
+T705 = enter(_entry("T705", Shelf.KNOW, step="doubler", reads=("doubler", "skin")))
+T706 = enter(_entry("T706", Shelf.SETTLE, step="mount", reads=("mount", "skin")))
+T707 = enter(_entry("T707", Shelf.SETTLE, step="template", reads=("cutter", "skin", "template")))
 
 
 def curved_findings(layout: Layout) -> tuple[Finding, ...]:
-    """Judge what is made flat for a curved skin.
-
-    Returns:
-        tuple: findings in the order of their code; empty for a flat skin.
-    """
+    """Judge what is made flat for a curved skin."""
     curvature = layout.job.skin.curvature
     if curvature is None:
         return ()
@@ -74,29 +65,17 @@ def curved_findings(layout: Layout) -> tuple[Finding, ...]:
             *_fan(layout, skin),
         )
     except GeometryError as error:
-        return (
-            stated(
-                "T701",
-                Status.STOP,
-                said("T701.refused"),
-                source=_FORM,
-                grade=Grade.COMPUTED,
-                advice=why(error),
-            ),
-        )
+        return (_FORM.stated("T701", Status.STOP, said("T701.refused"), *why(error)),)
 
 
 def _working(formula: str, result: str, value: float, **values: float) -> Working:
     put_in = tuple(Quantity(symbol, number, "in") for symbol, number in values.items())
-    return Working(formula, put_in, Quantity(result, value, "in"), _FORM, Grade.COMPUTED)
+    return _FORM.working(formula, Quantity(result, value, "in"), *put_in)
 
 
-def _at_most(symbol: str, value_in: float, bound: Bound, *more: Working, fails_as: Status) -> Judgement:
-    return Judgement(Measure(symbol, value_in), (bound,), at_least=False, fails_as=fails_as, more=more)
-
-
-def _left_to_file(left_in: float) -> Bound:
-    return Bound(left_in, _FORM, Grade.COMPUTED)
+def _noticed(symbol: str, error_in: float, *more: Working) -> Judgement:
+    """Hold an error of a hole pattern to what is noticed."""
+    return _PRACTICE.at_most(Measure(symbol, error_in), NOTICED_IN, *more, fails_as=Status.CAUTION)
 
 
 def _along(skin: CurvedSkin) -> Said:
@@ -106,17 +85,15 @@ def _along(skin: CurvedSkin) -> Said:
 def _radius(skin: CurvedSkin, sizes: tuple[float, float], *, is_straight: bool) -> Finding:
     """T701: the radius of the skin, and whether it is straight along the other axis."""
     chord_in, rise_in = sizes
-    return stated(
+    return _FORM.stated(
         "T701",
         Status.PASS if is_straight else Status.CAUTION,
         said("T701.radius", axis=_along(skin)),
-        source=_FORM,
-        grade=Grade.COMPUTED,
+        *(() if is_straight else (said("T701.other_axis"),)),
         value=skin.radius_in,
         unit="in",
-        advice=() if is_straight else (said("T701.other_axis"),),
-        working=(_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),),
         enter=() if is_straight else ("skin.curvature.other_rise",),
+        working=_working("R = c^2/(8 h) + h/2", "R", skin.radius_in, c=chord_in, h=rise_in),
     )
 
 
@@ -146,7 +123,7 @@ def _rigid(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         working.append(_working("R asin(s/R) - s", "drilled", beyond_in, s=arc_in, R=skin.radius_in))
     yield held(
         "T702",
-        _at_most("error", error_in, _NOTICED, *working, fails_as=Status.CAUTION),
+        _noticed("error", error_in, *working),
         said("T702.marks", by=inch(error_in, fine=True), arc=inch(arc_in), off=inch(off_in)),
         drilled,
         said("T702.bend_or_mark"),
@@ -161,10 +138,9 @@ def _rigid_cut(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     over_in, left_in = rigid_over_in(layout), cutter.filing_allowance.inch
     yield held(
         "T702",
-        _at_most(
-            "beyond",
-            over_in,
-            _left_to_file(left_in),
+        _FORM.at_most(
+            Measure("beyond", over_in),
+            left_in,
             _working("R asin(e/R) - e", "beyond", over_in, e=edge_in, R=skin.radius_in),
             fails_as=Status.STOP,
         ),
@@ -193,7 +169,7 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     ratio = skin.flexed_pattern_ratio(template_in=thick_in)
     if template.flexed:
         flat_in = length_in * ratio
-        yield stated(
+        yield _FORM.stated(
             "T703",
             Status.PASS,
             said(
@@ -203,17 +179,13 @@ def _flexed(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
                 flat=inch(flat_in, fine=True),
                 length=inch(length_in, fine=True),
             ),
-            source=_FORM,
-            grade=Grade.COMPUTED,
             value=flat_in,
             unit="in",
-            working=(
-                _working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
-            ),
+            working=_working("L (R + T/2) / R", "flat", flat_in, L=length_in, T=thick_in, R=skin.radius_in),
         )
         return
     working = _working("L T / (2 R + T)", "shrink", shrink_in, L=length_in, T=thick_in, R=skin.radius_in)
-    judged = _at_most("shrink", shrink_in, _NOTICED, working, fails_as=Status.CAUTION)
+    judged = _noticed("shrink", shrink_in, working)
     yield replace(
         held(
             "T703",
@@ -249,13 +221,11 @@ def _flat_drilled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     )
     yield held(
         "T704",
-        _at_most(
+        _noticed(
             "off",
             abs(growth_in),
-            _NOTICED,
             _working("L R / R_m - L", "off", growth_in, L=length_in, R=skin.radius_in, R_m=middle_in),
             both_flat,
-            fails_as=Status.CAUTION,
         ),
         said(f"T704.{doubler.face}", length=inch(length_in), both=inch(abs(both_in), fine=True)),
         said("T704.do", axis=_along(skin), ratio=Amount(ratio, "times")),
@@ -268,23 +238,19 @@ def _rolled(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     if doubler is None:
         return
     outer_in, inner_in = skin.roll_radii_in(sheet_in=doubler.thickness.inch, face=doubler.face)
-    yield stated(
+    yield _FORM.stated(
         "T705",
         Status.PASS,
         said("T705.subject", outer=inch(outer_in), inner=inch(inner_in)),
-        source=_FORM,
-        grade=Grade.COMPUTED,
         value=outer_in,
         unit="in",
-        working=(
-            _working(
-                "R - t_s inside, R + t_d outside",
-                "outer face",
-                outer_in,
-                R=skin.radius_in,
-                t_s=skin.thickness_in,
-                t_d=doubler.thickness.inch,
-            ),
+        working=_working(
+            "R - t_s inside, R + t_d outside",
+            "outer face",
+            outer_in,
+            R=skin.radius_in,
+            t_s=skin.thickness_in,
+            t_d=doubler.thickness.inch,
         ),
     )
 
@@ -303,13 +269,7 @@ def _base(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
         subject = said("T706.with_screws", mount=named, at_screws=inch(at_screws_in))
     yield held(
         "T706",
-        _at_most(
-            "gap",
-            gap_in,
-            _NOTICED,
-            _working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in),
-            fails_as=Status.CAUTION,
-        ),
+        _noticed("gap", gap_in, _working("R - sqrt(R^2 - a^2)", "gap", gap_in, R=skin.radius_in, a=half_in)),
         subject,
         said("T706.do"),
     )
@@ -331,10 +291,9 @@ def _fan(layout: Layout, skin: CurvedSkin) -> Iterator[Finding]:
     )
     yield held(
         "T707",
-        _at_most(
-            "beyond",
-            beyond_in,
-            _left_to_file(cutter.filing_allowance.inch),
+        _FORM.at_most(
+            Measure("beyond", beyond_in),
+            cutter.filing_allowance.inch,
             _working(formula, "beyond", beyond_in, **sizes, R=skin.radius_in),
             fails_as=Status.CAUTION,
         ),

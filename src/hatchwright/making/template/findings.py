@@ -1,25 +1,26 @@
-"""T1xx: whether the template gives the wanted cut, and whether it can be made."""
+"""T1xx: whether the template gives the wanted cut, whether it can be made, and how large it leads its holes."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from hatchwright.errors import GeometryError
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held
+from hatchwright.judged import FLOAT_NOISE, Measure, Status, the_same
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.layout.layout import Layout
+from hatchwright.making.ground import CLOSED_FORM, Ground, practice
+from hatchwright.making.hole_work import hole_work
 from hatchwright.making.making import Making, making_of
-from hatchwright.making.size import size
-from hatchwright.making.sources import CLOSED_FORM
+from hatchwright.making.named import size, why
 from hatchwright.making.template.corner_remedies import corner_remedies
-from hatchwright.making.template.flat_size import flat_size, template_outline
-from hatchwright.making.template.machine_room import CLAMP_IN, room_for
-from hatchwright.making.why import why
+from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for, template_outline
+from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
+from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Place, Said, inch, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.said import Listed, Place, Said, inch, said
+from hatchwright.tables.drills import Drill
+from hatchwright.workings import Grade, Quantity, Source
 
 _THEORY = "docs/theory/guide_template.md"
 _READS = ("cutter", "template", "wanted")
@@ -34,17 +35,17 @@ T105 = enter(Entry("T105", Shelf.KNOW, step="template", reads=_READS, theory=_TH
 SAME_IN = 1e-6
 """Two lengths closer than this are the same: the accuracy promised for the whole chain [in]."""
 
-_NOTHING = Bound(0.0, CLOSED_FORM, Grade.COMPUTED)
+_CLAMPS = practice("clamps at two opposite sides")
+
+_WORK = Ground(
+    Source("PRACTICE", "a hole is opened from its pilot; it cannot be made smaller"), Grade.COMPUTED
+)
+
+T106 = enter(Entry("T106", Shelf.HOLDS, step="template", reads=("cover", "holes", "rows", "template")))
 
 
 def template_findings(layout: Layout, making: Making | None = None) -> tuple[Finding, ...]:
-    """Judge the template of a job.
-
-    Args:
-        making: of the job, when it has been worked out already.
-    Returns:
-        tuple: findings in the order of their code; empty when the job has no cutter or template.
-    """
+    """Judge the template of a job."""
     try:
         making = making or making_of(layout)
     except GeometryError as error:
@@ -56,13 +57,11 @@ def template_findings(layout: Layout, making: Making | None = None) -> tuple[Fin
 
 def _does_not_fit(error: GeometryError) -> Finding:
     """T100: the cutter, its guide and the end mill fit the opening."""
-    return stated(
+    return CLOSED_FORM.stated(
         "T100",
         Status.STOP,
         said("T100.subject"),
-        source=CLOSED_FORM,
-        grade=Grade.COMPUTED,
-        advice=why(error),
+        *why(error),
         cause=error.where if isinstance(error.where, str) else "",
     )
 
@@ -72,19 +71,14 @@ def _over_cut(making: Making) -> Finding:
     over, guide = making.chain.deviation.over_cut, making.chain.guide
     depth_in = over.depth_in if over.depth_in > SAME_IN else 0.0
     least_in = (guide.guide_in - guide.cut_in) / 2.0
-    working = Working(
+    working = CLOSED_FORM.working(
         "Q >= (guide - cut) / 2",
-        (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
         Quantity("least re-entrant radius", least_in, "in"),
-        CLOSED_FORM,
-        Grade.COMPUTED,
+        Quantity("guide", guide.guide_in, "in"),
+        Quantity("cut", guide.cut_in, "in"),
     )
-    judged = Judgement(
-        Measure("over-cut", depth_in),
-        (_NOTHING,),
-        at_least=False,
-        more=(working,) if making.is_window else (),
-    )
+    more = (working,) if making.is_window else ()
+    judged = CLOSED_FORM.at_most(Measure("over-cut", depth_in), 0.0, *more)
     return held(
         "T101",
         judged,
@@ -111,16 +105,15 @@ def _corner(making: Making) -> Finding:
     if making.is_window:
         formula = "R = max(r, cut / 2, (end mill - guide + cut) / 2)"
         sizes.append(Quantity("end mill", guide.stretch_ratio * guide.end_mill_in, "in"))
-    working = Working(formula, tuple(sizes), Quantity("R", made_in, "in"), CLOSED_FORM, Grade.COMPUTED)
+    working = CLOSED_FORM.working(formula, Quantity("R", made_in, "in"), *sizes)
     # Filing all round to the finished line, and a little more in the corner, makes a corner that is no larger than the
     # finished one.
     fails_as = Status.CAUTION if made_in <= finished_in + SAME_IN else Status.STOP
-    judged = Judgement(
+    judged = CLOSED_FORM.at_most(
         Measure("R", wanted_in if abs(made_in - wanted_in) <= SAME_IN else made_in),
-        (Bound(wanted_in, CLOSED_FORM, Grade.COMPUTED),),
-        at_least=False,
+        wanted_in,
+        working,
         fails_as=fails_as,
-        more=(working,),
     )
     passes = judged.status is Status.PASS
     return held(
@@ -140,65 +133,89 @@ def template_named(making: Making) -> Said:
 def _runs(making: Making) -> Finding:
     """T103: the cutter goes round every loop of the wanted cut, and round nothing else."""
     wanted, runs = len(making.chain.wanted.loops), len(making.chain.reached.loops)
-    fits = runs == wanted
-    return stated(
-        "T103",
-        Status.PASS if fits else Status.STOP,
-        said("T103.subject", n=runs),
-        source=CLOSED_FORM,
-        grade=Grade.COMPUTED,
-        value=float(runs),
-        limit=float(wanted),
-        unit="runs",
-        shortfall=float(abs(runs - wanted)),
-        advice=() if fits else (said("T103.do"),),
-    )
+    judged = the_same(Measure("runs", float(runs), unit="runs"), CLOSED_FORM.bound(float(wanted)))
+    return held("T103", judged, said("T103.subject", n=runs), said("T103.do"))
 
 
 def _room(making: Making) -> Iterator[Finding]:
     """T104: the blank holds the template, and the machine's travel holds the template and its clamps."""
     template, outline_in = making.template, template_outline(making)
-    clamped = Bound(2.0 * CLAMP_IN, Source("PRACTICE", "clamps at two opposite sides"), Grade.PRACTICE)
-    for name, room, asked in (("blank", template.blank, _NOTHING), ("travel", template.envelope, clamped)):
-        if room is None:
+    for name, given, ground, clamps_in in (
+        ("blank", template.blank, CLOSED_FORM, 0.0),
+        ("travel", template.envelope, _CLAMPS, 2.0 * CLAMP_IN),
+    ):
+        if given is None:
             continue
-        found = room_for(outline_in, (room[0].inch, room[1].inch))
-        value_in = found.ample_in if found.holds else found.tight_in
-        yield held(
-            "T104",
-            Judgement(
-                Measure("spare", value_in),
-                (asked if found.holds else replace(asked, limit=0.0),),
-                fails_as=Status.CAUTION if found.holds else Status.STOP,
-            ),
-            said(f"T104.{name}", size=size(outline_in)),
-            *((found.words, said("T104.hold_from_below")) if found.holds else (said(f"T104.larger_{name}"),)),
-        )
+        room = room_for(outline_in, (given[0].inch, given[1].inch))
+        subject = said(f"T104.{name}", size=size(outline_in))
+        if room.holds:
+            spare = ground.at_least(Measure("spare", room.ample_in), clamps_in, fails_as=Status.CAUTION)
+            yield held("T104", spare, subject, room.words, said("T104.hold_from_below"))
+        else:
+            short = ground.at_least(Measure("spare", room.tight_in), 0.0)
+            yield held("T104", short, subject, said(f"T104.larger_{name}"))
 
 
 def _offset(making: Making) -> Finding:
     """T105: the offset of this cutter, with the size of the template that it makes; an answer, not a judgement."""
     guide = making.chain.guide
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
-    working = Working(
+    working = CLOSED_FORM.working(
         f"offset = (guide {'-' if making.is_window else '+'} cut) / 2",
-        (Quantity("guide", guide.guide_in, "in"), Quantity("cut", guide.cut_in, "in")),
         Quantity("offset", guide.offset_in, "in"),
-        CLOSED_FORM,
-        Grade.COMPUTED,
+        Quantity("guide", guide.guide_in, "in"),
+        Quantity("cut", guide.cut_in, "in"),
     )
     of = f"T105.{'window' if making.is_window else 'plug'}"
     on_skin = size((x_max - x_min, y_max - y_min))
     subject = said(of, size=on_skin)
     if template_stretch(making.layout):
         subject = said(f"{of}_bent", size=on_skin, flat=size(flat_size(making)))
-    return stated(
-        "T105",
-        Status.PASS,
-        subject,
-        source=CLOSED_FORM,
-        grade=Grade.COMPUTED,
-        value=guide.offset_in,
-        unit="in",
-        working=(working,),
-    )
+    return CLOSED_FORM.stated("T105", Status.PASS, subject, value=guide.offset_in, unit="in", working=working)
+
+
+def pilot_findings(making: Making) -> tuple[Finding, ...]:
+    """Judge the pilot holes of a job's template.
+
+    Returns:
+        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; not
+            shown for what no table lists; empty without pilot holes.
+    """
+    holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes, making.layout)
+    if not holes:
+        return lacking
+    largest_in = max(one.pilot_in for one in holes)
+    fits = _WORK.stated("T106", Status.PASS, said("T106.largest"), value=largest_in, unit="in")
+    return (*(tuple(_too_large(making.layout, holes)) or (fits,)), *lacking)
+
+
+def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Finding]:
+    """Each size of the template with each smaller drill that holes under it ask for first."""
+    judged: dict[tuple[float, Drill], list[TemplateHole]] = {}
+    for one in holes:
+        drill = None if one.hole.is_made else _limit(layout, one)
+        if drill and one.pilot_in > drill.diameter_in + FLOAT_NOISE:
+            judged.setdefault((one.pilot_in, drill), []).append(one)
+    for (size_in, drill), found in judged.items():
+        rows = tuple(dict.fromkeys(one.hole.row for one in found))
+        yield held(
+            "T106",
+            _WORK.at_most(Measure("pilot", size_in), drill.diameter_in),
+            said(
+                "T106.too_large",
+                n=len(found),
+                size=inch(size_in, fine=True),
+                drill=str(drill),
+                first=inch(drill.diameter_in, fine=True),
+                rows=Listed(rows, ","),
+            ),
+            said("T106.do"),
+            holes=tuple(one.hole.number for one in found),
+            place=(found[0].hole.x_in, found[0].hole.y_in),
+        )
+
+
+def _limit(layout: Layout, one: TemplateHole) -> Drill | None:
+    """The drill that no hole of the template may exceed: the first, or the smallest known while that is not."""
+    known = (step.drill for work in hole_work(one.hole, layout) for step in work.steps if step.drill)
+    return first_drill(one.hole, layout) or min(known, key=lambda drill: drill.diameter_in, default=None)

@@ -1,28 +1,27 @@
-"""Sizes of the template as it lies flat on the bench, before it is bent onto a curved skin."""
+"""Sizes of the template flat on the bench, before it is bent, and what a blank or a machine spares round it."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
+from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.flat_pattern import template_stretch
 from hatchwright.making.making import Making
+from hatchwright.said import Said, missing, room, said
+
+CLAMP_IN = 0.75
+"""Room that a clamp takes at an edge of the blank [in]. Common practice, no source."""
 
 
 def template_outline(making: Making) -> tuple[float, float]:
-    """Size of the template's plate along X and Y, flat: the window or the plug, with the border left round it.
-
-    Returns:
-        tuple: width and height of the blank that is needed [in].
-    """
+    """Size of the template's plate along X and Y, flat: the window or the plug with its border [in]."""
     width_in, height_in = flat_size(making)
     border = 2.0 * making.template.border.inch
     return width_in + border, height_in + border
 
 
 def flat_size(making: Making) -> tuple[float, float]:
-    """Size of the window or the plug along X and Y as it is made, before a template is bent onto a curved skin.
-
-    Returns:
-        tuple: width and height [in].
-    """
+    """Size of the window or the plug along X and Y as made, before it is bent onto a curved skin [in]."""
     x_min, y_min, x_max, y_max = making.chain.machinable.bounds
     size_in = [x_max - x_min, y_max - y_min]
     if stretch := template_stretch(making.layout):
@@ -42,3 +41,48 @@ def flat_cut(making: Making) -> tuple[float, float]:
         cut[2] - cut[0] + flat[0] - (edge[2] - edge[0]),
         cut[3] - cut[1] + flat[1] - (edge[3] - edge[1]),
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """What is left beside a template, in the better of the two ways to lay it.
+
+    Args:
+        tight_in: to spare in the tighter direction, negative when it does not fit [in].
+        ample_in: to spare in the other direction [in].
+    """
+
+    tight_in: float
+    ample_in: float
+
+    @property
+    def holds(self) -> bool:
+        """Whether the template fits at all."""
+        return self.tight_in >= -FLOAT_NOISE
+
+    @property
+    def holds_clamps(self) -> bool:
+        """Whether clamps fit too, at two opposite sides."""
+        return self.holds and self.ample_in >= 2.0 * CLAMP_IN - FLOAT_NOISE
+
+    @property
+    def words(self) -> Said:
+        """What is left."""
+        if not self.holds:
+            return said("room.too_large", by=missing(-self.tight_in))
+        id = "room.spare" if self.holds_clamps else "room.no_clamps"
+        return said(id, tight=room(self.tight_in), ample=room(self.ample_in))
+
+
+def room_for(outline_in: tuple[float, float], given_in: tuple[float, float]) -> Room:
+    """Lay a template on a blank or in a machine.
+
+    Returns:
+        Room: long side along long side, which is never the worse way for a rectangle.
+
+    >>> found = room_for((11.375, 6.375), (11.8, 7.1))
+    >>> round(found.tight_in, 4), round(found.ample_in, 4), found.holds_clamps
+    (0.425, 0.725, False)
+    """
+    spare = [given - needed for needed, given in zip(sorted(outline_in), sorted(given_in), strict=True)]
+    return Room(min(spare), max(spare))

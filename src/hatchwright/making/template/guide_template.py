@@ -31,8 +31,6 @@ class Guide:
     """What of a cutter decides the offset.
 
     Args:
-        cut_in: width of the cut [in].
-        end_mill_in: diameter of the tool that makes the template [in].
         kind: "female", guided inside a window, or "male", round a plug.
         stretch_ratio: of the flat pattern of a template that is bent onto the skin, whose corners must still let
             the end mill in when they are stretched [-].
@@ -98,19 +96,16 @@ class CornerDrill:
 def guide_chain(wanted: Profile, guide: Guide, *, unit: Unit = "in") -> GuideChain:
     """Work from the wanted cut to the template and on to the cut that it gives.
 
-    Args:
-        wanted: the rough line [in].
-    Returns:
-        GuideChain: every step.
     Raises:
         GeometryError: the guide is smaller than the cut, or one of them does not fit the opening at all.
     """
     if guide.guide_in < guide.cut_in:
-        raise GeometryError(
-            said("guide.too_small", guide=inch(guide.guide_in), cut=inch(guide.cut_in)),
+        raise GeometryError.saying(
+            "guide.too_small",
             where="cutter.guide",
-            remedy=said("guide.too_small.do"),
             unit=unit,
+            guide=inch(guide.guide_in),
+            cut=inch(guide.cut_in),
         )
     cut, reach = guide.cut_in / 2.0, guide.guide_in / 2.0
     mill = guide.stretch_ratio * guide.end_mill_in / 2.0
@@ -137,11 +132,7 @@ def _some(profile: Profile, where: str, what: str) -> Profile:
 
 
 def guide_of(cutter: Cutter, template: Template) -> Guide:
-    """The sizes that decide the offset.
-
-    Returns:
-        Guide: in inches.
-    """
+    """The sizes that decide the offset."""
     return Guide(
         cut_in=cutter.cut_width.inch,
         guide_in=cutter.guide.inch,
@@ -167,17 +158,14 @@ def job_chain(layout: Layout) -> GuideChain | None:
     x_min, y_min, x_max, y_max = layout.rough_cut.bounds
     width_in, height_in = x_max - x_min, y_max - y_min
     if guide.guide_in > max(width_in, height_in, WIDEST_GUIDE_RATIO * guide.cut_in):
-        raise GeometryError(
-            said(
-                "guide.too_wide",
-                guide=inch(guide.guide_in),
-                width=inch(width_in),
-                height=inch(height_in),
-                times=round(guide.guide_in / guide.cut_in),
-            ),
+        raise GeometryError.saying(
+            "guide.too_wide",
             where="cutter.guide",
-            remedy=said("guide.too_wide.do"),
             unit=job.unit,
+            guide=inch(guide.guide_in),
+            width=inch(width_in),
+            height=inch(height_in),
+            times=round(guide.guide_in / guide.cut_in),
         )
     return guide_chain(layout.rough_cut, guide, unit=job.unit)
 
@@ -185,8 +173,6 @@ def job_chain(layout: Layout) -> GuideChain | None:
 def corner_drills(rough_cut: Profile) -> tuple[CornerDrill, ...]:
     """The holes that make the rounded corners of a rough cut, center and size.
 
-    Args:
-        rough_cut: the rough line [in].
     Returns:
         tuple: one for each rounded corner that bulges out of the opening; none for a round opening, which is
             one hole itself.

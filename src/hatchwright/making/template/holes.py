@@ -27,8 +27,6 @@ class TemplateHole:
     """A pilot hole of the template.
 
     Args:
-        hole: the hole of the job that it leads.
-        pilot_in: its diameter [in].
         through: parts that it goes through, from outside.
     """
 
@@ -78,9 +76,6 @@ def template_holes(making: Making) -> tuple[TemplateHole, ...]:
     """The holes of a job that lie on its template, with material enough round them.
 
     A hole whose fastener no table lists is none of them: nobody knows which pilot it can be opened from.
-
-    Returns:
-        tuple: in the order of the holes' numbers.
     """
     layout = making.layout
     holes = tuple(hole for hole in layout.holes if hole.nominal_in is not None)

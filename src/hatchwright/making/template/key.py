@@ -8,11 +8,12 @@ can see. Method: docs/theory/key.md.
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
 import numpy as np
 
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.making.template.part import KEY_HOLE, TemplatePart
+from hatchwright.making.template.part import KEY_HOLE, PartHole, TemplatePart
 from hatchwright.shapes.pieces import Complexes, Floats, complex_of, points_of
 
 SEEN_IN = 0.125
@@ -22,12 +23,13 @@ _QUARTER_TURN = np.array([[0.0, -1.0], [1.0, 0.0]])
 _FACE_UP = tuple(np.linalg.matrix_power(_QUARTER_TURN, turns) for turns in range(4))
 _OVER = np.array([[-1.0, 0.0], [0.0, 1.0]])
 
+PAIRED_IN = 0.5
+"""A hole of the job and one in hand that lie farther apart are two holes, not one off its place [in]. Own choice."""
+
 
 def shows_in(part: TemplatePart) -> float:
     """How far a template comes off its place at least, whichever wrong way it is laid on its own job.
 
-    Args:
-        part: the template, face up.
     Returns:
         float: over three turns face up and four face down [in].
     """
@@ -38,9 +40,6 @@ def shows_in(part: TemplatePart) -> float:
 def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
     """How far a template lies off the place of the template of a job, laid face up in the way that suits it best.
 
-    Args:
-        template: the one in hand, face up.
-        job: the one that the job needs, face up.
     Returns:
         float: 0 for its own job [in].
     """
@@ -50,9 +49,6 @@ def misfit_in(template: TemplatePart, job: TemplatePart) -> float:
 def holes_laid(template: TemplatePart, job: TemplatePart) -> tuple[Complexes, ...]:
     """Where the pilot holes of a template come to lie on the template of a job, laid in the ways that suit it best.
 
-    Args:
-        template: the one in hand, face up.
-        job: the one that the job needs, face up.
     Returns:
         tuple: of each way that suits as well as any, the centers in the order of the template's holes, x + iy,
             shape (n,) [in].
@@ -96,3 +92,58 @@ def _middle(part: TemplatePart) -> complex:
 
 def _key(part: TemplatePart) -> complex | None:
     return next((complex(*hole.center) for hole in part.holes if hole.name == KEY_HOLE), None)
+
+
+@dataclass(frozen=True, slots=True)
+class HoleInHand:
+    """A hole of the job, of the template in hand, or of both.
+
+    Args:
+        off_in: how far the two lie apart, the edges laid on each other; 0 where there is one only [in].
+    """
+
+    wanted: PartHole | None
+    made: PartHole | None
+    off_in: float
+
+    def is_same(self, same_in: float) -> bool:
+        """Whether place and size agree but for that much [in]."""
+        if self.wanted is None or self.made is None:
+            return False
+        return max(self.off_in, abs(self.made.diameter_in - self.wanted.diameter_in)) < same_in
+
+
+def holes_in_hand(template: TemplatePart, job: TemplatePart) -> tuple[HoleInHand, ...]:
+    """Pair the pilot holes of a template in hand with those that a job needs.
+
+    Returns:
+        tuple: every hole of the job in its order, then what is left in hand; of ways to lay the template that its
+            edges do not tell apart, the one in which the holes lie nearest.
+    """
+    ways = [_paired(template.pilots, laid, job.pilots) for laid in holes_laid(template, job)]
+    return min(
+        ways, key=lambda pairs: (sum(one.made is None for one in pairs), sum(one.off_in for one in pairs))
+    )
+
+
+def _paired(
+    made: tuple[PartHole, ...], laid: Complexes, wanted: tuple[PartHole, ...]
+) -> tuple[HoleInHand, ...]:
+    """The nearest two first, each hole once."""
+    places = np.array([complex(*hole.center) for hole in wanted], dtype=np.complex128)
+    apart = np.abs(places[:, None] - laid[None, :])
+    of_wanted: dict[int, int] = {}
+    for flat in np.argsort(apart, axis=None, kind="stable").tolist():
+        one, other = divmod(flat, len(made))
+        if apart[one, other] > PAIRED_IN:
+            break
+        if one not in of_wanted and other not in of_wanted.values():
+            of_wanted[one] = other
+    pairs = [
+        HoleInHand(hole, made[of_wanted[k]], float(apart[k, of_wanted[k]]))
+        if k in of_wanted
+        else HoleInHand(hole, None, 0.0)
+        for k, hole in enumerate(wanted)
+    ]
+    left = set(range(len(made))) - set(of_wanted.values())
+    return (*pairs, *(HoleInHand(None, made[k], 0.0) for k in sorted(left)))

@@ -4,38 +4,30 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held, held_as
+from hatchwright.judged import FLOAT_NOISE, OFF, Judgement, Measure, Status
+from hatchwright.making.ground import practice
 from hatchwright.making.making import Making
-from hatchwright.making.template.holes_in_hand import HoleInHand, holes_in_hand
-from hatchwright.making.template.key import SEEN_IN, misfit_in, shows_in
+from hatchwright.making.template.key import SEEN_IN, HoleInHand, holes_in_hand, misfit_in, shows_in
 from hatchwright.making.template.part import TemplatePart, template_part
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Said, inch, said
-from hatchwright.workings import Grade, Source
 
+_READS = ("cutter", "template", "wanted")
 _THEORY = "docs/theory/key.md"
-_PRACTICE = Source("PRACTICE", f"an edge or mark seen off its place; {_THEORY}")
+_PRACTICE = practice(f"an edge or mark seen off its place; {_THEORY}")
 
-T801 = enter(
-    Entry("T801", Shelf.PLACE, step="template", reads=("cutter", "template", "wanted"), theory=_THEORY)
-)
-T802 = enter(
-    Entry("T802", Shelf.PLACE, step="template", reads=("cutter", "template", "wanted"), theory=_THEORY)
-)
+T801 = enter(Entry("T801", Shelf.PLACE, step="template", reads=_READS, theory=_THEORY))
+T802 = enter(Entry("T802", Shelf.PLACE, step="template", reads=_READS, theory=_THEORY))
 T803 = enter(
     Entry("T803", Shelf.PLACE, step="template", reads=("holes", "template", "wanted"), theory=_THEORY)
 )
 
 
 def key_findings(making: Making) -> tuple[Finding, ...]:
-    """Judge the key of a job's template.
-
-    Returns:
-        tuple: one finding, T801.
-    """
+    """Judge the key of a job's template."""
     off = Measure("off its place", shows_in(template_part(making)))
-    judged = Judgement(off, (Bound(SEEN_IN, _PRACTICE, Grade.PRACTICE),), fails_as=Status.CAUTION)
+    judged = _PRACTICE.at_least(off, SEEN_IN, fails_as=Status.CAUTION)
     return (held("T801", judged, said("T801.subject"), said("T801.do")),)
 
 
@@ -43,35 +35,21 @@ def laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float = SEEN_
     """Judge a template in hand against the one that a job needs.
 
     Args:
-        template: in hand, face up.
-        job: that of the job, face up.
         same_in: below this no difference is seen, by eye when not given [in].
     Returns:
         Finding: T802, a stop when it does not fit in any way face up.
     """
-    off_in = misfit_in(template, job)
-    fits = off_in < same_in  # what is off by as much as is seen is seen
-    return stated(
-        "T802",
-        Status.PASS if fits else Status.STOP,
-        said("T802.subject"),
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        value=off_in,
-        limit=same_in,
-        unit="in",
-        shortfall=0.0 if fits else off_in - same_in,
-        advice=() if fits else (said("T802.do"),),
-    )
+    return held("T802", _unseen(misfit_in(template, job), same_in), said("T802.subject"), said("T802.do"))
+
+
+def _unseen(off_in: float, same_in: float) -> Judgement:
+    """Hold a difference to what is seen; what is off by as much is seen."""
+    return _PRACTICE.at_most(Measure(OFF, off_in), same_in, strict=True)
 
 
 def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) -> Finding | None:
     """Judge the holes of a template in hand against those that a job needs, its edges laid on the job's.
 
-    Args:
-        template: in hand, face up.
-        job: that of the job, face up.
-        same_in: below this no difference is seen [in].
     Returns:
         Finding | None: T803, a stop that names every hole that differs; unknown when the one in hand has none; None
             when neither has any.
@@ -79,29 +57,17 @@ def holes_laid_on(template: TemplatePart, job: TemplatePart, *, same_in: float) 
     if not template.pilots and not job.pilots:
         return None
     if not template.pilots:
-        return stated(
-            "T803",
-            Status.UNKNOWN,
-            said("T803.not_compared"),
-            source=_PRACTICE,
-            grade=Grade.PRACTICE,
-            advice=(said("T803.compare", n=len(job.pilots)),),
+        return _PRACTICE.stated(
+            "T803", Status.UNKNOWN, said("T803.not_compared"), said("T803.compare", n=len(job.pilots))
         )
     found = holes_in_hand(template, job)
     off = [one for one in found if not one.is_same(same_in)]
-    worst_in = max(one.off_in for one in found)
-    return stated(
-        "T803",
-        Status.STOP if off else Status.PASS,
-        said("T803.differ", n=len(off), of=len(found)) if off else said("T803.same", n=len(found)),
-        source=_PRACTICE,
-        grade=Grade.PRACTICE,
-        value=worst_in,
-        limit=same_in,
-        unit="in",
-        shortfall=max(0.0, worst_in - same_in) if off else 0.0,
-        advice=(said("T803.do"), *_differences(off)) if off else (),
-    )
+    # A hole that is missing, or of another size, is off by no distance at all.
+    judged = _unseen(max(one.off_in for one in found), same_in)
+    if off:
+        subject = said("T803.differ", n=len(off), of=len(found))
+        return held_as("T803", judged, Status.STOP, subject, said("T803.do"), *_differences(off))
+    return held("T803", judged, said("T803.same", n=len(found)))
 
 
 def _differences(off: list[HoleInHand]) -> Iterator[Said]:

@@ -50,7 +50,6 @@ class TemplatePart:
         guide_edges: the edges that the cutter's guide runs along, counter-clockwise [in].
         plate_edge: outer edge of a window's plate; None for a plug, whose guide edge is its outer edge [in].
         holes: pilot holes in the order of their numbers, then the key hole of a plug.
-        marks: what is engraved on its face.
     """
 
     material: Profile
@@ -118,7 +117,6 @@ def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
 
     Args:
         bounds: the plate face up: x_min, y_min, x_max, y_max [in].
-        border_in: width of its border [in].
     Returns:
         Loop: counter-clockwise; the cut corner leaves most of the border.
     """
@@ -135,9 +133,6 @@ def plate_edge(bounds: Bounds, *, border_in: float, frame: Frame) -> Loop:
 def key_hole(plug: Profile, diameter_in: float, frame: Frame) -> PartHole | None:
     """The key hole of a plug, off both its center lines.
 
-    Args:
-        plug: face up [in].
-        diameter_in: as wide as the end mill [in].
     Returns:
         PartHole: towards both direction arrows; None when the plug is too small for it.
     """

@@ -7,7 +7,6 @@ import math
 from hatchwright.errors import GeometryError
 from hatchwright.layout.curved import curved_skin
 from hatchwright.layout.layout import Layout
-from hatchwright.said import said
 
 
 def rigid_edge_in(layout: Layout) -> float | None:
@@ -39,5 +38,5 @@ def rigid_over_in(layout: Layout) -> float:
         return 0.0
     skin = curved_skin(curvature, thickness_in=layout.job.skin.thickness.inch, unit=layout.job.unit)
     if edge_in >= skin.radius_in:
-        raise GeometryError(said("rigid.too_wide"), where="template.flexed", remedy=said("rigid.too_wide.do"))
+        raise GeometryError.saying("rigid.too_wide", where="template.flexed")
     return skin.radius_in * math.asin(edge_in / skin.radius_in) - edge_in

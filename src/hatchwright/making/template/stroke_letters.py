@@ -77,10 +77,7 @@ def lettered(
     Args:
         at: foot of its beginning (x, y) [in].
         width_in: room that the line takes, which its letters are spread over [in].
-        height_in: height of a capital [in].
         angle_deg: turned left about its beginning [deg].
-    Returns:
-        tuple[Mark, ...]: the strokes in the order in which they are read.
     """
     across = width_in / (_STEP * len(words)) if words else 0.0
     up = height_in / _HIGH

@@ -32,7 +32,6 @@ class Laps:
     Args:
         levels_in: height of each lap, going down, negative [in].
         slope_ratio: descent for each unit of length [-].
-        tab_count: tabs, evenly round the edge [-].
         tab_run_in: how far the tool's center runs level over a tab [in].
         tab_top_in: height of the tool over a tab, negative [in].
         safe_in: height for moves across [in].

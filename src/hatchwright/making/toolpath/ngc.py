@@ -35,10 +35,7 @@ def ngc_of(run: ToolRun, *, unit: str, safe_in: float, remarks: Iterable[str]) -
 
     Args:
         unit: "in" or "mm".
-        safe_in: height for moves across [in].
         remarks: what is told to the person at the machine, each in as many lines as it takes.
-    Returns:
-        str: the file.
     """
     words = _Words(MM_PER_IN if unit == "mm" else 1.0)
     tool = run.tool

@@ -36,7 +36,6 @@ class Stroke:
 
     Args:
         line: of the file, counted from 1.
-        is_rapid: whether it goes at full speed.
         start: X, Y, Z [in].
         end: X, Y, Z [in].
         center: of an arc (x, y), None for a straight move [in].
@@ -79,12 +78,9 @@ class DrilledHole:
     """One hole drilled by a cycle.
 
     Args:
-        line: of the file, counted from 1.
         at: its center (x, y) [in].
         top_in: height that it is reached and left at [in].
         approach_in: height where feed begins [in].
-        bottom_in: lowest place of the tip [in].
-        peck_in: depth of a peck, None without [in].
         feed_in: feed [in/min].
     """
 
@@ -103,7 +99,6 @@ class Trace:
 
     Args:
         unit: "in" or "mm", as the file says.
-        tool: number of its only tool.
         spindle: turns a minute.
         actions: moves and holes, in order; the way from wherever the tool was to the first of them is left out.
         first_height_in: height that the tool is drawn up to before anything else [in].
@@ -119,8 +114,6 @@ class Trace:
 def retrace(text: str) -> Trace:
     """Follow a toolpath file.
 
-    Args:
-        text: the file.
     Returns:
         Trace: in inches from the blank's lower left corner and its top.
     Raises:

@@ -10,12 +10,11 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from hatchwright.job.machine import Drill, EndMill, Machine, Tool
+from hatchwright.job.machine import Drill, EndMill, Engraver, Machine, Tool
 from hatchwright.making.template.part import PartHole
 from hatchwright.making.template.stroke_letters import Mark
 from hatchwright.making.toolpath.retrace import DrilledHole, Stroke, Trace, refuse
 from hatchwright.making.toolpath.retrace_edges import TracedEdge
-from hatchwright.making.toolpath.retrace_marks import refuse_wrong_mark
 from hatchwright.said import inch, missing, said
 from hatchwright.shapes.profile import Loop
 
@@ -33,9 +32,6 @@ class Wanted:
     """What a file must make the machine do.
 
     Args:
-        tool: the only one in the file.
-        thickness_in: of the blank [in].
-        holes: what is drilled, in order.
         edges: what is cut after that, in order, the material on the left of each [in].
         marks: what is engraved, in order; then there is nothing else in the file [in].
     """
@@ -70,7 +66,7 @@ def refuse_wrong_trace(trace: Trace, wanted: Wanted) -> None:
     if len(runs) != len(wanted.edges) + len(wanted.marks):
         refuse(0, said("trace.runs", n=len(runs), wanted=len(wanted.edges) + len(wanted.marks)))
     for strokes, mark in zip(runs, wanted.marks, strict=False):
-        refuse_wrong_mark(strokes, mark, tool, machine)
+        _refuse_wrong_mark(strokes, mark, wanted)
     for strokes, edge in zip(runs[len(wanted.marks) :], wanted.edges, strict=True):
         _refuse_wrong_run(strokes, edge, wanted)
 
@@ -219,3 +215,27 @@ class _Heights:
         past = (along - 0.5 * self._apart) % self._apart if along > 0.5 * self._apart else math.inf
         tab = self._top - max(past - self._level, 0.0) * self.slope
         return max(lap, tab, self._bottom)
+
+
+def _refuse_wrong_mark(strokes: list[Stroke], mark: Mark, wanted: Wanted) -> None:
+    """Every mark from its beginning to its end, at one depth and no other."""
+    first, *along = strokes
+    tool, approach = wanted.tool, wanted.machine.approach.inch
+    if not isinstance(tool, Engraver):
+        refuse(first.line, said("trace.no_engraver"))
+    deep = -tool.depth.inch
+    if first.run_in or not _same(first.start[2], approach) or not _same(first.end[2], deep):
+        refuse(first.line, said("trace.mark_depth"))
+    if not _same(first.feed_in, tool.plunge.inch):
+        refuse(first.line, said("trace.plunge_feed"))
+    places = [first.start, *(stroke.end for stroke in along)]
+    if len(places) != len(mark):
+        refuse(first.line, said("trace.mark_places", n=len(places), wanted=len(mark)))
+    for stroke, place, asked in zip(strokes, places, mark, strict=True):
+        if math.dist(place[:2], asked) > 2.0 * ON_PATH_IN:
+            refuse(stroke.line, said("trace.mark_place"))
+    for stroke in along:
+        if stroke.center is not None or not _same(stroke.end[2], deep):
+            refuse(stroke.line, said("trace.mark_leaves"))
+        if not _same(stroke.feed_in, tool.feed.inch):
+            refuse(stroke.line, said("trace.feed"))

@@ -11,11 +11,11 @@ from itertools import pairwise
 
 from hatchwright.errors import Fault
 from hatchwright.job.machine import CLEAR_IN, Clamp, Machine
-from hatchwright.making.size import size
+from hatchwright.making.named import size
 from hatchwright.making.template.blank import Blank
 from hatchwright.making.toolpath.retrace import DrilledHole, Place, Stroke, Trace
 from hatchwright.said import Place as At
-from hatchwright.said import inch, missing, said
+from hatchwright.said import inch, missing
 from hatchwright.units import Unit
 
 _NOISE_IN = 1e-5
@@ -27,9 +27,6 @@ Line = tuple[Place, Place]
 def room_faults(trace: Trace, *, tool_in: float, blank: Blank, machine: Machine) -> tuple[Fault, ...]:
     """Find where a traced toolpath has no room.
 
-    Args:
-        tool_in: diameter of its tool [in].
-        blank: on the table.
     Returns:
         tuple[Fault, ...]: the worst of each kind; empty when there is room.
     """
@@ -69,12 +66,8 @@ def _out_of_blank(
         for low, high, across in zip(place[:2], place[:2], blank.size_in, strict=True)
     )
     if over > _NOISE_IN:
-        yield Fault(
-            "template.blank",
-            said("machine.off_blank", tool=tool, by=missing(over)),
-            size(blank.size_in),
-            said("machine.off_blank.do"),
-            unit=unit,
+        yield Fault.saying(
+            "template.blank", "machine.off_blank", size(blank.size_in), unit=unit, tool=tool, by=missing(over)
         )
 
 
@@ -85,21 +78,24 @@ def _out_of_travel(lines: list[Line], tool: int, machine: Machine) -> Iterator[F
         low, high = (pick(place[axis] for place in places) + at for pick in (min, max))
         over = max(-low, high - machine.travel[axis].inch)
         if over > _NOISE_IN:
-            yield Fault(
+            yield Fault.saying(
                 f"travel.{axis}",
-                said("machine.off_travel", tool=tool, axis=letter, by=missing(over)),
+                "machine.off_travel",
                 machine.travel[axis].text,
-                said("machine.off_travel.do"),
                 unit=unit,
+                tool=tool,
+                axis=letter,
+                by=missing(over),
             )
     rise = max(place[2] for place in places) - min(place[2] for place in places)
     if rise > machine.travel[2].inch + _NOISE_IN:
-        yield Fault(
+        yield Fault.saying(
             "travel.2",
-            said("machine.off_travel_z", tool=tool, rise=missing(rise)),
+            "machine.off_travel_z",
             machine.travel[2].text,
-            said("machine.off_travel_z.do"),
             unit=unit,
+            tool=tool,
+            rise=missing(rise),
         )
 
 
@@ -107,12 +103,13 @@ def _too_deep(lines: list[Line], tool: int, blank: Blank, machine: Machine) -> I
     lowest = min(place[2] for line in lines for place in line)
     over = -lowest - blank.thickness_in - machine.spoil_board.inch
     if over > -_NOISE_IN:
-        yield Fault(
+        yield Fault.saying(
             "spoil_board",
-            said("machine.too_deep", tool=tool, depth=inch(-lowest)),
+            "machine.too_deep",
             machine.spoil_board.text,
-            said("machine.too_deep.do"),
             unit=machine.units,
+            tool=tool,
+            depth=inch(-lowest),
         )
 
 
@@ -125,11 +122,13 @@ def _into(clamp: Clamp, lines: list[Line], tool: int, radius_in: float, unit: Un
     )
     for start, end in lines:
         if min(start[2], end[2]) < clamp.height.inch + CLEAR_IN - _NOISE_IN and _crosses(start, end, box):
-            yield Fault(
+            yield Fault.saying(
                 f"clamps ({clamp.name})" if clamp.name else "clamps",
-                said("machine.clamp", tool=tool, place=At(*start[:2])),
-                remedy=said("machine.clamp.do", clear=inch(CLEAR_IN)),
+                "machine.clamp",
                 unit=unit,
+                tool=tool,
+                place=At(*start[:2]),
+                clear=inch(CLEAR_IN),
             )
             return
 

@@ -24,7 +24,6 @@ class Straight:
     """A straight feed move.
 
     Args:
-        to: where it ends [in].
         feed_in: feed [in/min].
     """
 
@@ -37,7 +36,6 @@ class Turn:
     """A feed move along an arc of at most a half circle, which may rise or sink evenly on the way.
 
     Args:
-        to: where it ends [in].
         center: its center (x, y) [in].
         is_left: whether it turns to the left, counter-clockwise seen from above.
         feed_in: feed [in/min].

@@ -20,7 +20,7 @@ from hatchwright.making.template.part import PartHole, template_part
 from hatchwright.making.template.stroke_letters import Mark
 from hatchwright.making.toolpath.edge_laps import Laps, lap_moves
 from hatchwright.making.toolpath.tool_moves import Drilling, Move, Rapid, Straight
-from hatchwright.said import Amount, Listed, Said, inch, missing, room, said
+from hatchwright.said import Listed, inch, missing, room, said
 from hatchwright.shapes.offset import erode, grow
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.units import Unit
@@ -42,10 +42,8 @@ class ToolRun:
     """All that one tool does, in order.
 
     Args:
-        holes: what it drills.
         edges: what it cuts: windows, then outlines, each with the material on the left of the loop [in].
         moves: what the machine is told; begins and ends at the safe height.
-        marks: what it engraves [in].
     """
 
     tool: Tool
@@ -60,7 +58,6 @@ class Toolpath:
     """How a template is made on a machine.
 
     Args:
-        blank: with the template on it.
         runs: one a tool, in the order of the work.
     """
 
@@ -74,7 +71,7 @@ def toolpath(making: Making, machine: Machine, marks: tuple[Mark, ...] = ()) -> 
     Args:
         marks: what is engraved on the template's face, where it is drawn; nothing is without an engraver [in].
     Returns:
-        Toolpath: not yet judged for room; see `toolpath_room`.
+        Toolpath: not yet judged for room; see `room_faults`.
     Raises:
         JobError: the job tells no blank, or the machine lacks a tool or a reach that the template needs.
         GeometryError: the tabs do not fit round an edge.
@@ -88,7 +85,6 @@ def tool_runs(blank: Blank, machine: Machine, mill: EndMill) -> tuple[ToolRun, .
     """Plan what each tool does: drills, the engraver, then the end mill with the windows before the outlines.
 
     Args:
-        blank: with the template on it.
         mill: the end mill that the template was made for.
     Returns:
         tuple[ToolRun, ...]: one a tool; every hole and edge of the template is in one of them, every
@@ -121,7 +117,8 @@ def _end_mill(machine: Machine, template: Template) -> EndMill:
             said("toolpath.other_end_mills", kept=Listed(kept, ",")) if kept else said("toolpath.no_end_mill")
         )
         do = said("toolpath.end_mill.do" if kept else "toolpath.no_end_mill.do")
-        raise _lacking("template.end_mill", what, template.end_mill.text, do, machine.units)
+        fault = Fault("template.end_mill", what, template.end_mill.text, do, unit=machine.units)
+        raise JobError((fault,))
     return mill
 
 
@@ -135,20 +132,10 @@ def _drills(
         if tool is None and abs(hole.diameter_in - mill.diameter.inch) < 1e-6:
             tool = mill
         if tool is None:
-            raise _lacking(
-                "tools",
-                said("toolpath.no_drill", hole=hole.name),
-                inch(hole.diameter_in, fine=True),
-                said("toolpath.no_drill.do"),
-                machine.units,
-            )
+            size = said("toolpath.given", size=inch(hole.diameter_in, fine=True))
+            raise JobError.about("tools", "toolpath.no_drill", size, machine.units, hole=hole.name)
         chosen.setdefault(tool, []).append(hole)
     return chosen
-
-
-def _lacking(field: str, what: Said, given: Amount | str, remedy: Said, unit: Unit) -> JobError:
-    given_there = said("toolpath.given", size=given) if isinstance(given, Amount) else given
-    return JobError((Fault(field, what, given_there, remedy, unit=unit),))
 
 
 def _tool_run(
@@ -159,12 +146,13 @@ def _tool_run(
     key, peck = ("peck", tool.peck) if isinstance(tool, Drill) else ("pass_depth", tool.pass_depth)
     peck_in = peck.inch
     if deep_in / peck_in > MOST_PASSES:
-        raise _lacking(
+        raise JobError.about(
             f"tools (number {tool.number}).{key}",
-            said("toolpath.too_many_passes", depth=inch(deep_in), most=MOST_PASSES),
+            "toolpath.too_many_passes",
             peck.text,
-            said("toolpath.too_many_passes.do"),
             machine.units,
+            depth=inch(deep_in),
+            most=MOST_PASSES,
         )
     first_peck_in = peck_in if peck_in < deep_in else None
     moves: list[Move] = [
@@ -182,12 +170,9 @@ def _reached_in(tool: Tool, blank: Blank, machine: Machine) -> float:
     """How deep a tool goes, which it must reach [in]."""
     deep_in = depth_in(tool, blank, machine)
     if deep_in > tool.reach.inch:
-        raise _lacking(
-            f"tools (number {tool.number})",
-            said("toolpath.too_short", depth=missing(deep_in)),
-            tool.reach.text,
-            said("toolpath.too_short.do"),
-            machine.units,
+        where = f"tools (number {tool.number})"
+        raise JobError.about(
+            where, "toolpath.too_short", tool.reach.text, machine.units, depth=missing(deep_in)
         )
     return deep_in
 
@@ -196,13 +181,8 @@ def _engraving(tool: Engraver, blank: Blank, machine: Machine) -> ToolRun:
     """Follow every mark once, straight down at its beginning and up again at its end."""
     deep_in = _reached_in(tool, blank, machine)
     if deep_in > DEEPEST_RATIO * blank.thickness_in:
-        raise _lacking(
-            f"tools (number {tool.number}).depth",
-            said("toolpath.mark_too_deep"),
-            tool.depth.text,
-            said("toolpath.mark_too_deep.do", most=room(DEEPEST_RATIO * blank.thickness_in)),
-            machine.units,
-        )
+        where, most = f"tools (number {tool.number}).depth", room(DEEPEST_RATIO * blank.thickness_in)
+        raise JobError.about(where, "toolpath.mark_too_deep", tool.depth.text, machine.units, most=most)
     marks = tuple(mark for mark in map(_without_stops, blank.part.marks) if len(mark) > 1)
     safe_in, approach_in = machine.safe_height.inch, machine.approach.inch
     moves: list[Move] = []
@@ -228,12 +208,9 @@ def _laps(mill: EndMill, deep_in: float, blank: Blank, machine: Machine) -> Laps
     count = math.ceil(deep_in / mill.pass_depth.inch - 1e-9)
     tab_in = machine.tabs.height.inch
     if tab_in >= blank.thickness_in:
-        raise _lacking(
-            "tabs.height",
-            said("toolpath.tabs_too_high"),
-            machine.tabs.height.text,
-            said("toolpath.tabs_too_high.do", thickness=inch(blank.thickness_in)),
-            machine.units,
+        height, thickness = machine.tabs.height.text, inch(blank.thickness_in)
+        raise JobError.about(
+            "tabs.height", "toolpath.tabs_too_high", height, machine.units, thickness=thickness
         )
     return Laps(
         levels_in=tuple(-deep_in * (k + 1) / count for k in range(count)),

@@ -25,7 +25,6 @@ class TrialCorner:
         predicted_in: that the cutter was to leave [in].
         beyond: radius less the predicted one [in].
         left_in: metal left to be filed in the corner, along the diagonal [in].
-        count: number of diagonals.
     """
 
     radius_in: float
@@ -38,9 +37,6 @@ class TrialCorner:
 def diagonal_in(width_in: float, radius_in: float) -> float:
     """Across a square from corner to corner, each rounded [in].
 
-    Args:
-        width_in: from side to side [in].
-        radius_in: of its corners [in].
     Returns:
         float: sqrt 2 width - 2 (sqrt 2 - 1) radius [in].
 
@@ -68,10 +64,7 @@ def trial_corner(
         scatter_in: standard deviation of those widths [in].
         widths: how many of them, two or more.
         gauge_limit_in: largest error of a reading either way [in].
-        predicted_in: radius that the cutter was to leave [in].
         finished_in: diagonal of the finished piece [in].
-    Returns:
-        TrialCorner: with the uncertainty of its radius.
     """
     count = len(diagonals_in)
     diagonal = float(np.mean(diagonals_in))

@@ -5,27 +5,27 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
-from hatchwright.judged import FLOAT_NOISE, Status
+from hatchwright.finding import Finding
+from hatchwright.judged import Measure, Status
 from hatchwright.making.cutter.misplacement import misplaced
+from hatchwright.making.ground import Ground
 from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.corner import TrialCorner
 from hatchwright.making.trial.trial import Trial
 from hatchwright.metrology.edge_fit import EdgeFit, SideTurn
 from hatchwright.metrology.real_offset import GUM, Effect
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Listed, Said, inch, missing, said
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Source
 
 _THEORY = "docs/theory/trial.md"
-_METHOD = Source(GUM, f"5.1.2 and G.2b; {_THEORY}")
+_METHOD = Ground(Source(GUM, f"5.1.2 and G.2b; {_THEORY}"), Grade.COMPUTED)
 _SIDES = {(1, 0): "right", (0, 1): "top", (-1, 0): "left", (0, -1): "bottom"}
 _READS = ("cutter", "template", "wanted")
 
-T205 = enter(Entry("T205", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T206 = enter(Entry("T206", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T210 = enter(Entry("T210", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T211 = enter(Entry("T211", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+for _code in ("T205", "T206", "T210", "T211"):
+    enter(Entry(_code, Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
 
 
 def edge_findings(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
@@ -76,31 +76,18 @@ def _turn(trial: Trial, template: GuideChain | None) -> Iterator[Finding]:
     fit = trial.edges
     if fit is None or fit.turn_rad is None:
         return
-    turn_deg = math.degrees(fit.turn_rad.size_in)
-    within_deg = math.degrees(fit.turn_rad.expanded_in)
-    advice: tuple[Said, ...]
+    turn_deg, within_deg = math.degrees(fit.turn_rad.size_in), math.degrees(fit.turn_rad.expanded_in)
+    turn, judged = (
+        Measure("turn", turn_deg, within_deg, "deg"),
+        shows(fit.turn_rad, on=_METHOD, unit="rad"),
+    )
     if fit.sides_disagree:
         sides = tuple(said(f"T210.side.{_side(side)}", turn=_degrees(side.turn_rad)) for side in fit.sides)
-        status, subject = Status.UNKNOWN, said("T210.disagree", sides=Listed(sides, ","))
-        advice = tuple(_disagreement(fit))
-    else:
-        status = Status.CAUTION if fit.turn_rad.shows else Status.PASS
-        subject = _turned(turn_deg, within_deg)
-        advice = (said("T210.do"), *_turn_on_the_job(fit.turn_rad, template))
-    passes = status is Status.PASS
-    yield stated(
-        "T210",
-        status,
-        subject,
-        source=_METHOD,
-        grade=Grade.COMPUTED,
-        value=turn_deg,
-        limit=0.0,
-        unit="deg",
-        shortfall=0.0 if passes else abs(turn_deg),
-        advice=() if passes else advice,
-        uncertainty=within_deg,
-    )
+        subject, advice = said("T210.disagree", sides=Listed(sides, ",")), _disagreement(fit)
+        yield beside_plan("T210", turn, 0.0, judged, subject, *advice, status=Status.UNKNOWN)
+        return
+    on_the_job = _turn_on_the_job(fit.turn_rad, template)
+    yield beside_plan("T210", turn, 0.0, judged, _turned(turn_deg, within_deg), said("T210.do"), *on_the_job)
 
 
 def _degrees(angle_rad: float) -> Amount:
@@ -148,41 +135,29 @@ def _corner(trial: Trial) -> Iterator[Finding]:
     corner = trial.corner
     if corner is None:
         if trial.piece.kind == "corner":
-            yield stated(
+            yield _METHOD.stated(
                 "T211",
                 Status.UNKNOWN,
                 said("T211.not_measured"),
-                source=_METHOD,
-                grade=Grade.COMPUTED,
+                said("T211.measure"),
                 limit=trial.piece.corner_in,
                 unit="in",
-                advice=(said("T211.measure"),),
             )
         return
-    is_over = corner.left_in < -FLOAT_NOISE
-    status = Status.STOP if is_over else Status.CAUTION if corner.beyond.shows else Status.PASS
-    passes = status is Status.PASS
-    yield stated(
+    left = _METHOD.at_least(Measure("left", corner.left_in), 0.0)
+    is_over = left.status is not Status.PASS
+    yield beside_plan(
         "T211",
-        status,
+        Measure("R", corner.radius_in, corner.beyond.expanded_in),
+        corner.predicted_in,
+        left if is_over else shows(corner.beyond, on=_METHOD),
         said("T211.subject", n=corner.count),
-        source=_METHOD,
-        grade=Grade.COMPUTED,
-        value=corner.radius_in,
-        limit=corner.predicted_in,
-        unit="in",
-        shortfall=0.0 if passes else abs(corner.radius_in - corner.predicted_in),
-        advice=() if passes else tuple(_corner_advice(corner, is_over=is_over)),
-        working=(
-            Working(
-                "R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))",
-                (Quantity("R predicted", corner.predicted_in, "in"),),
-                Quantity("R", corner.radius_in, "in"),
-                _METHOD,
-                Grade.COMPUTED,
-            ),
+        *_corner_advice(corner, is_over=is_over),
+        working=_METHOD.working(
+            "R = (sqrt 2 width - diagonal) / (2 (sqrt 2 - 1))",
+            Quantity("R", corner.radius_in, "in"),
+            Quantity("R predicted", corner.predicted_in, "in"),
         ),
-        uncertainty=corner.beyond.expanded_in,
     )
 
 
@@ -206,17 +181,6 @@ def _corner_advice(corner: TrialCorner, *, is_over: bool) -> Iterator[Said]:
 
 def _off_center(code: str, subject: str, along: tuple[Effect, Effect], *advice: Said) -> Finding:
     x, y = along
-    shows, size_in = x.shows or y.shows, math.hypot(x.size_in, y.size_in)
-    return stated(
-        code,
-        Status.CAUTION if shows else Status.PASS,
-        said(subject, x=inch(x.size_in, fine=True), y=inch(y.size_in, fine=True)),
-        source=_METHOD,
-        grade=Grade.COMPUTED,
-        value=size_in,
-        limit=0.0,
-        unit="in",
-        shortfall=size_in if shows else 0.0,
-        advice=advice if shows else (),
-        uncertainty=max(x.expanded_in, y.expanded_in),
-    )
+    off = Measure("off", math.hypot(x.size_in, y.size_in), max(x.expanded_in, y.expanded_in))
+    told = said(subject, x=inch(x.size_in, fine=True), y=inch(y.size_in, fine=True))
+    return beside_plan(code, off, 0.0, shows(x, y, on=_METHOD), told, *advice)

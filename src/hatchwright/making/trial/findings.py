@@ -1,17 +1,15 @@
-"""T2xx: what a trial on scrap says of the cutter, the template, the metal left to file and its own readings.
-
-Most of these ask whether an effect shows in the readings at all, which is no bound that a value is held to: the answer
-is stated, with its value, its interval and its working.
-"""
+"""T2xx: what a trial on scrap says of the cutter, the template, the metal left to file and its own readings."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
+from hatchwright.finding import Finding, held, held_as
+from hatchwright.judged import Judgement, Measure, Status
+from hatchwright.making.ground import Ground, practice
 from hatchwright.making.template.guide_template import GuideChain
+from hatchwright.making.trial.beside_plan import beside_plan, shows
 from hatchwright.making.trial.edge_findings import edge_findings
 from hatchwright.making.trial.trial import Stray, Trial
 from hatchwright.metrology.real_offset import GUM, LEVEL, Effect
@@ -24,9 +22,9 @@ MADE_WITHIN_IN = 0.010
 """A template as made that is farther from its size was misread or mismade [in]. Common practice, no source."""
 
 _THEORY = "docs/theory/trial.md"
-_METHOD = Source(GUM, f"5.1.2, G.2b and G.6.4; {_THEORY}")
-_GRUBBS = Source("GRUBBS-1969", f"greatest residual; {_THEORY}")
-_MADE = Source("PRACTICE", f"template as made within .010 in (0.25 mm); {_THEORY}")
+_METHOD = Ground(Source(GUM, f"5.1.2, G.2b and G.6.4; {_THEORY}"), Grade.COMPUTED)
+_GRUBBS = Ground(Source("GRUBBS-1969", f"greatest residual; {_THEORY}"), Grade.COMPUTED)
+_MADE = practice(f"template as made within .010 in (0.25 mm); {_THEORY}")
 _ENOUGH = 5
 """Readings from which on the offset is taken for known [-]. Common practice, no source."""
 
@@ -35,13 +33,8 @@ _SEEN_IN = 0.0005
 
 _READS = ("cutter", "template")
 
-T201 = enter(Entry("T201", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T202 = enter(Entry("T202", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T203 = enter(Entry("T203", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T204 = enter(Entry("T204", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T207 = enter(Entry("T207", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T208 = enter(Entry("T208", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
-T209 = enter(Entry("T209", Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
+for _code in ("T201", "T202", "T203", "T204", "T207", "T208", "T209"):
+    enter(Entry(_code, Shelf.SETTLE, step="trial", reads=_READS, theory=_THEORY))
 
 
 def trial_findings(
@@ -52,8 +45,6 @@ def trial_findings(
     Args:
         allowance_in: metal that the job leaves to be filed [in].
         template: of the job, on which the shift and the turn of the trial are tried out.
-    Returns:
-        tuple: findings in the order of their code.
     """
     found = (
         _offset(trial, allowance_in),
@@ -71,31 +62,37 @@ def trial_findings(
 def _offset(trial: Trial, allowance_in: float) -> Finding:
     """T201: the offset that the template was made for is the real one, within what the readings are worth."""
     real, guide = trial.offset, trial.piece.chain.guide
-    off_in = abs(real.offset_in - guide.offset_in)
-    is_off, is_known = off_in > real.expanded_in, real.count >= _ENOUGH
-    if off_in > allowance_in + FLOAT_NOISE and allowance_in > 0.0:
-        status = Status.STOP
-        what_to_do = said("T201.far_off", off=inch(off_in, fine=True), allowance=inch(allowance_in))
-    else:
-        status = Status.CAUTION if is_off else Status.PASS if is_known else Status.UNKNOWN
-        what_to_do = said("T201.take_over")
+    off = Effect(real.offset_in - guide.offset_in, real.expanded_in)
+    far, known = _within_allowance(abs(off.size_in), allowance_in), _is_known(trial)
+    # What is wrong beyond doubt comes before the readings that are still missing.
+    judged = next((one for one in (far, shows(off, on=_METHOD)) if one.status is not Status.PASS), known)
+    what_to_do = said("T201.take_over")
+    if judged is far:
+        what_to_do = said("T201.far_off", off=inch(abs(off.size_in), fine=True), allowance=inch(allowance_in))
     few = said("T201.few", n=real.count, within=inch(real.expanded_in, fine=True), enough=_ENOUGH)
-    passes = status is Status.PASS
-    advice = (_size(trial), _width(trial), what_to_do, *(() if is_known else (few,)))
-    return stated(
+    return beside_plan(
         "T201",
-        status,
+        Measure("offset", real.offset_in, real.expanded_in),
+        guide.offset_in,
+        judged,
         said("T201.subject", n=real.count),
-        source=_METHOD,
-        grade=Grade.COMPUTED,
-        value=real.offset_in,
-        limit=guide.offset_in,
-        unit="in",
-        shortfall=0.0 if passes else off_in,
-        advice=() if passes else advice,
-        working=(_working(trial),),
-        uncertainty=real.expanded_in,
+        _size(trial),
+        _width(trial),
+        what_to_do,
+        *(() if known.status is Status.PASS else (few,)),
+        working=_working(trial),
     )
+
+
+def _within_allowance(off_in: float, allowance_in: float) -> Judgement:
+    """Hold what comes off the metal left to file to that metal; where none is left there is nothing to hold it to."""
+    return _METHOD.at_most(Measure("off", off_in), allowance_in if allowance_in > 0.0 else math.inf)
+
+
+def _is_known(trial: Trial) -> Judgement:
+    """Whether there are readings enough to know the offset by."""
+    count = Measure("n", float(trial.offset.count), unit="")
+    return _METHOD.at_least(count, float(_ENOUGH), fails_as=Status.UNKNOWN)
 
 
 def _size(trial: Trial) -> Said:
@@ -130,7 +127,7 @@ def _working(trial: Trial) -> Working:
             Quantity("U95 of the next cut", real.next_cut_expanded_in, "in"),
         ),
         Quantity("offset", real.offset_in, "in"),
-        _METHOD,
+        _METHOD.source,
         Grade.PUBLISHED,
     )
 
@@ -138,16 +135,13 @@ def _working(trial: Trial) -> Working:
 def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
     """T202: with the template as it is, metal is left outside the next cut everywhere."""
     left_in, within_in = allowance_in - trial.over_size_in / 2.0, trial.offset.next_cut_expanded_in
-    working = Working(
+    working = _METHOD.working(
         "left = allowance - (cut - planned) / 2",
-        (Quantity("allowance", allowance_in, "in"), Quantity("cut - planned", trial.over_size_in, "in")),
         Quantity("left", left_in, "in"),
-        _METHOD,
-        Grade.COMPUTED,
+        Quantity("allowance", allowance_in, "in"),
+        Quantity("cut - planned", trial.over_size_in, "in"),
     )
-    judged = Judgement(
-        Measure("left", left_in, within_in), (Bound(0.0, _METHOD, Grade.COMPUTED),), more=(working,)
-    )
+    judged = _METHOD.at_least(Measure("left", left_in, within_in), 0.0, working)
     advice = said("T202.do_not_use") if judged.status is Status.STOP else said("T202.not_shown")
     return held("T202", judged, said("T202.subject"), advice)
 
@@ -155,8 +149,8 @@ def _left_to_file(trial: Trial, allowance_in: float) -> Finding:
 def _wear(trial: Trial, allowance_in: float) -> Iterator[Finding]:
     """T203: the width of the cut does not drift while it is cut; on each side it drifts by half."""
     if trial.wear:
-        is_far = allowance_in > 0.0 and abs(trial.wear.size_in) / 2.0 > allowance_in + FLOAT_NOISE
-        shown = Status.STOP if is_far else Status.CAUTION
+        far = _within_allowance(abs(trial.wear.size_in) / 2.0, allowance_in)
+        shown = Status.CAUTION if far.status is Status.PASS else Status.STOP
         yield _effect("T203", trial.wear, shown, said("T203.drifts", **_within(trial.wear)), said("T203.do"))
 
 
@@ -170,23 +164,18 @@ def _directions(trial: Trial) -> Iterator[Finding]:
 def _next_cut(trial: Trial, allowance_in: float) -> Finding:
     """T207: the next cut is known to less than the metal that is left to file."""
     within_in = trial.offset.next_cut_expanded_in
-    working = Working(
+    working = _METHOD.working(
         "u = 1/2 sqrt(s^2 (1 + 1/n) + a^2/3 + u_T^2); U = t u",
-        (
-            Quantity("s", trial.offset.scatter_in, "in"),
-            Quantity("n", float(trial.offset.count), ""),
-            Quantity("u", trial.offset.next_cut_in, "in"),
-        ),
         Quantity("U95", within_in, "in"),
-        _METHOD,
-        Grade.COMPUTED,
+        Quantity("s", trial.offset.scatter_in, "in"),
+        Quantity("n", float(trial.offset.count), ""),
+        Quantity("u", trial.offset.next_cut_in, "in"),
     )
-    judged = Judgement(
+    judged = _METHOD.at_most(
         Measure("U95", within_in),
-        (Bound(allowance_in, _METHOD, Grade.COMPUTED),),
-        at_least=False,
+        allowance_in,
+        working,
         fails_as=Status.STOP if allowance_in > 0.0 else Status.UNKNOWN,
-        more=(working,),
     )
     known = said("T207.known", within=inch(within_in, fine=True), allowance=inch(allowance_in))
     return held("T207", judged, said("T207.subject"), known, _more_readings(trial, allowance_in))
@@ -205,7 +194,9 @@ def _as_made(trial: Trial) -> Finding:
     asked_in = trial.piece.template_in
     off_in = max(abs(made_in - asked_in) for made_in in trial.made_in)
     within_in = t_quantile(0.5 + LEVEL / 2.0, math.inf) * trial.template_standard_in
-    passes = off_in + within_in <= MADE_WITHIN_IN + FLOAT_NOISE
+    judged = _MADE.at_most(Measure("off", off_in, within_in), MADE_WITHIN_IN)
+    # A template that cannot be shown to be the one asked for spoils all that is read of it: it stops.
+    status = Status.PASS if judged.status is Status.PASS else Status.STOP
     x_in, y_in = trial.made_in
     entered = said(
         "T208.entered",
@@ -215,19 +206,8 @@ def _as_made(trial: Trial) -> Finding:
         tolerance=inch(MADE_WITHIN_IN),
         u=inch(trial.template_standard_in, fine=True),
     )
-    return stated(
-        "T208",
-        Status.PASS if passes else Status.STOP,
-        said("T208.subject"),
-        source=_MADE,
-        grade=Grade.PRACTICE,
-        value=off_in,
-        limit=MADE_WITHIN_IN,
-        unit="in",
-        shortfall=0.0 if passes else abs(off_in - MADE_WITHIN_IN),
-        advice=() if passes else (entered, said("T208.do")),
-        uncertainty=within_in,
-    )
+    advice = () if status is Status.PASS else (entered, said("T208.do"))
+    return held_as("T208", judged, status, said("T208.subject"), *advice)
 
 
 def _strays(trial: Trial) -> Iterator[Finding]:
@@ -235,30 +215,25 @@ def _strays(trial: Trial) -> Iterator[Finding]:
     for stray in trial.strays:
         yield _stray(stray)
     if not trial.strays:
-        yield stated("T209", Status.PASS, said("T209.none"), source=_GRUBBS, grade=Grade.COMPUTED, unit="in")
+        yield _GRUBBS.stated("T209", Status.PASS, said("T209.none"), unit="in")
 
 
 def _stray(stray: Stray) -> Finding:
     apart = stray.apart
     word, status = ("outlier", Status.STOP) if apart.is_outlier else ("straggler", Status.CAUTION)
     by = inch(abs(apart.beyond_in), fine=True)
-    return stated(
+    return _GRUBBS.stated(
         "T209",
         status,
         said(f"T209.{word}", reading=stray.named, text=stray.text),
-        source=_GRUBBS,
-        grade=Grade.COMPUTED,
+        said("T209.more" if apart.beyond_in > 0.0 else "T209.less", by=by),
+        said("T209.do"),
         value=abs(apart.beyond_in),
         unit="in",
-        advice=(said("T209.more" if apart.beyond_in > 0.0 else "T209.less", by=by), said("T209.do")),
-        working=(
-            Working(
-                "G = |residual| / sqrt(s^2 + a^2/3)",
-                (Quantity("G critical, 99 %", apart.critical, ""),),
-                Quantity("G", apart.ratio, ""),
-                _GRUBBS,
-                Grade.COMPUTED,
-            ),
+        working=_GRUBBS.working(
+            "G = |residual| / sqrt(s^2 + a^2/3)",
+            Quantity("G", apart.ratio, ""),
+            Quantity("G critical, 99 %", apart.critical, ""),
         ),
     )
 
@@ -268,16 +243,6 @@ def _within(found: Effect) -> dict[str, Amount]:
 
 
 def _effect(code: str, found: Effect, shown: Status, *advice: Said) -> Finding:
-    return stated(
-        code,
-        shown if found.shows else Status.PASS,
-        said(f"effect.{code}"),
-        source=_METHOD,
-        grade=Grade.COMPUTED,
-        value=found.size_in,
-        limit=0.0,
-        unit="in",
-        shortfall=abs(found.size_in) if found.shows else 0.0,
-        advice=advice if found.shows else (),
-        uncertainty=found.expanded_in,
-    )
+    judged = shows(found, on=_METHOD, fails_as=shown)
+    size = Measure("effect", found.size_in, found.expanded_in)
+    return beside_plan(code, size, 0.0, judged, said(f"effect.{code}"), *advice)

@@ -33,7 +33,6 @@ class TrialHoles:
     """Where a trial is drilled.
 
     Args:
-        starter_in: diameter of the hole that the cutter starts in [in].
         starter_at: its middle in the waste (x, y), None where there is no room for it [in].
         pins_at: four places for pins or clamps, the same when the template is turned half round [in].
         pin_in: diameter of the pilot hole of a pin, None when the job does not say [in].
@@ -54,8 +53,6 @@ def trial_holes(
 
     Args:
         plate_half_in: from the datum cross to the edge of the plate round a window, or of the plug [in].
-    Returns:
-        TrialHoles: round the datum cross.
     """
     starter_in, is_window = starter_diameter_in(cutter), piece.chain.guide.kind == "female"
     clear_in = layout.limit("starter_from_cut_min").value

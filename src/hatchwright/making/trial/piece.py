@@ -59,13 +59,8 @@ def trial_piece(
     """Plan a trial opening for a cutter.
 
     Args:
-        kind: "square", "disc" or "corner".
-        size_in: finished size [in].
-        allowance_in: metal left to be filed, as on the job [in].
         corner_in: sharpest corner of the job's rough line, for the piece "corner" [in].
         unit: in which a refusal tells lengths.
-    Returns:
-        TrialPiece: with its template and its places.
     Raises:
         GeometryError: the piece is too small for the cutter or for that corner.
     """

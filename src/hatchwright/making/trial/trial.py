@@ -43,7 +43,6 @@ class Stray:
     Args:
         field: its place in the readings, such as "cuts.0.x.2".
         named: the same for people, such as "x, reading 3 of cut 1".
-        apart: by how much, and how surely.
     """
 
     field: str
@@ -57,7 +56,6 @@ class Trial:
     """What a trial on scrap showed.
 
     Args:
-        piece: the trial piece with its template.
         cut_in: the real width of the cut [in].
         cut_along_in: the same from the readings along X and along Y by themselves, None without readings [in].
         wear: drift of the width of the cut, None with too few readings.
@@ -67,7 +65,6 @@ class Trial:
         made_in: the template as made, along X and Y [in].
         template_standard_in: standard uncertainty of these two sizes [in].
         strays: readings that stand apart, widths along X, along Y and edges each by themselves.
-        unit: in which people are told of it.
     """
 
     piece: TrialPiece
@@ -94,11 +91,6 @@ class Trial:
 def piece_for(layout: Layout, kind: PieceKind, size_in: float) -> TrialPiece:
     """Plan the trial piece of a job.
 
-    Args:
-        kind: "square", "disc" or "corner".
-        size_in: finished size of the piece [in].
-    Returns:
-        TrialPiece: with its template.
     Raises:
         JobError: the job has no cutter or no template.
         GeometryError: the piece is too small for the cutter.
@@ -134,10 +126,6 @@ def cutter_and_template(job: Job) -> tuple[Cutter, Template]:
 def evaluate(readings: TrialReadings, layout: Layout) -> Trial:
     """Work out what the readings of a trial say.
 
-    Args:
-        layout: of the job whose cutter was tried.
-    Returns:
-        Trial: offset, wear, directions and edges.
     Raises:
         JobError: a reading is in the wrong unit or far from what a trial can give.
         GeometryError: fewer than two widths were read.
@@ -275,28 +263,12 @@ def _refuse_slips(readings: TrialReadings, piece: TrialPiece, unit: Unit) -> Non
     )
     if faults:
         raise JobError(faults)
-    if readings.gauge_limit.inch < _FINEST_GAUGE_IN:
-        raise JobError(
-            (
-                Fault(
-                    "gauge_limit",
-                    said("trial.gauge_too_good"),
-                    given=readings.gauge_limit.text,
-                    remedy=said("trial.gauge_too_good.do"),
-                ),
-            )
-        )
-    if readings.gauge_limit.inch > 0.1 * piece.width_in:
-        raise JobError(
-            (
-                Fault(
-                    "gauge_limit",
-                    said("trial.gauge_too_coarse"),
-                    given=readings.gauge_limit.text,
-                    remedy=said("trial.gauge_too_coarse.do", such_as=USUAL_GAUGE[unit]),
-                ),
-            )
-        )
+    gauge = readings.gauge_limit
+    if gauge.inch < _FINEST_GAUGE_IN:
+        raise JobError.about("gauge_limit", "trial.gauge_too_good", gauge.text)
+    if gauge.inch > 0.1 * piece.width_in:
+        usual = USUAL_GAUGE[unit]
+        raise JobError.about("gauge_limit", "trial.gauge_too_coarse", gauge.text, such_as=usual)
 
 
 def _is_plausible(ratio: float) -> bool:
@@ -316,10 +288,8 @@ class Regenerated:
     """The job with the proved cutter, and why its template changed.
 
     Args:
-        job: with the new width of cut and the next revision of the template.
         reason: to be printed on the template and kept with the job.
         cut_text: the new width of cut as it goes into the job, in the job's unit.
-        revision: the new revision of the template.
     """
 
     job: Job
@@ -331,8 +301,6 @@ class Regenerated:
 def regenerated(job: Job, trial: Trial) -> Regenerated:
     """Take the real offset over into the job.
 
-    Returns:
-        Regenerated: the same job with the proved width of cut; everything that is derived follows from it.
     Raises:
         JobError: the job has no cutter or no template.
     """
@@ -369,11 +337,6 @@ def regenerated(job: Job, trial: Trial) -> Regenerated:
 
 def next_revision(revision: str) -> str:
     """The letter after a revision: B after A, AA after Z.
-
-    Args:
-        revision: one or more capital letters.
-    Returns:
-        str: the next.
 
     >>> next_revision("A"), next_revision("AZ"), next_revision("Z")
     ('B', 'BA', 'AA')

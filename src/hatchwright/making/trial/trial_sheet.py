@@ -14,7 +14,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.units import Unit, figure
 from hatchwright.words.tell import tell
 
-_WIDEST = 116
+WIDEST = 116
 """Letters of a line, so that an editor shows it whole."""
 
 _USUAL_U: dict[Unit, str] = {"in": ".0005", "mm": "0.01"}
@@ -37,7 +37,7 @@ def trial_sheet(piece: TrialPiece, job: Job) -> str:
 
 def _comment(what: Said, unit: Unit) -> Iterator[str]:
     """A sentence as a comment of the file, in as many lines as it takes."""
-    yield from (f"# {line}" for line in wrap(tell(what, unit), _WIDEST))
+    yield from (f"# {line}" for line in wrap(tell(what, unit), WIDEST))
 
 
 def _head(piece: TrialPiece, job: Job) -> Iterator[str]:

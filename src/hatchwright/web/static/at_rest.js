@@ -6,10 +6,10 @@ const atRest = (name, { restMs, show, isShown }) => {
   const byId = (id) => document.getElementById(id);
   const section = byId(name), shown = byId(`${name}-shown`), said = byId(`${name}-said`);
   const words = JSON.parse(section.dataset.words);
-  let resting = 0, asked = null;
+  let resting = 0, asked = null, isOld = false;
   const about = () => byId("answer-data").dataset;
   const say = (line) => {
-    const earlier = shown.childElementCount && line;
+    const earlier = isOld && shown.childElementCount && line;
     section.dataset.state = earlier ? "old" : "fresh";
     const whole = earlier ? filled(words.earlier, { line }) : line;
     if (said.textContent !== whole) said.textContent = whole;
@@ -24,6 +24,7 @@ const atRest = (name, { restMs, show, isShown }) => {
       if (!answer.ok) throw new Error(String(answer.status));
       const html = await answer.text();
       if (mine.signal.aborted || version !== about().version) return;
+      isOld = false;
       say("");
       show(html, shown);
     } catch (error) {
@@ -38,6 +39,6 @@ const atRest = (name, { restMs, show, isShown }) => {
     resting = setTimeout(ask, restMs);
   };
   byId("entries").addEventListener("input", drop);
-  document.body.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "answer") rest(); });
+  document.body.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "answer") { isOld = true; rest(); } });
   if (!isShown || about().sound === "no") rest();
 };

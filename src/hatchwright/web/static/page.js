@@ -41,7 +41,7 @@
     isOnItsWay = true;
     slow = setTimeout(() => {
       if (document.body.dataset.state !== "failed") say("saving", words.saving);
-      byId("not-up-to-date").textContent = words.noAnswerYet;
+      byId("not-up-to-date").textContent = words.no_answer_yet;
     }, SLOW_MS);
   });
   document.body.addEventListener("htmx:afterRequest", (event) => {
@@ -97,15 +97,15 @@
   const askBeforeLeaving = (event) => { if (document.body.dataset.state === "failed") event.preventDefault(); };
   window.addEventListener("beforeunload", askBeforeLeaving);
   const failed = (why) => {
-    say("failed", words.notSaved);
+    say("failed", words.not_saved);
     byId("not-up-to-date").textContent = why;
   };
   const tryAgain = () => { clearTimeout(retry); retry = setTimeout(enterNow, RETRY_MS); };
-  document.body.addEventListener("htmx:sendError", () => { failed(words.noAnswer); tryAgain(); });
-  document.body.addEventListener("htmx:timeout", () => { failed(words.tooSlow); tryAgain(); });
+  document.body.addEventListener("htmx:sendError", () => { failed(words.no_answer); tryAgain(); });
+  document.body.addEventListener("htmx:timeout", () => { failed(words.too_slow); tryAgain(); });
   document.body.addEventListener("htmx:responseError", (event) => {
     const { status } = event.detail.xhr;
-    failed(status === 403 ? words.restarted : filled(words.couldNotAnswer, { status }));
+    failed(status === 403 ? words.restarted : filled(words.could_not_answer, { status }));
   });
 
   // Echoes and faults, beside the boxes that stay where they are
@@ -132,9 +132,9 @@
   // What follows the drawing into its place
   document.body.addEventListener("htmx:afterSwap", (event) => {
     if (event.detail.target.id === "notice") {
-      say("failed", words.notSaved);
+      say("failed", words.not_saved);
       byId("notice").scrollIntoView({ block: "nearest" });
-      byId("not-up-to-date").textContent = words.notWritten;
+      byId("not-up-to-date").textContent = words.not_written;
       return;
     }
     if (event.detail.target.id !== "answer") return;
@@ -148,7 +148,7 @@
     byId("notice").replaceChildren();
     const isSound = about.sound === "yes";
     if (hasMore) say("saving", words.saving);
-    else say(isSound ? "sound" : "unsound", filled(isSound ? words.saved : words.savedUnsound, { time: about.saved }));
+    else say(isSound ? "sound" : "unsound", filled(isSound ? words.saved : words.saved_unsound, { time: about.saved }));
     fill(JSON.parse(about.said));
     look();
   });
@@ -177,7 +177,7 @@
     const worst = SEVERE.map((status) => open.find((one) => one.matches(`.${status}`))).find(Boolean);
     const told = worst?.querySelector(`.said[data-holes~="${name}"]`)?.dataset; // of several causes in one line, that of this hole
     const isOld = byId("findings").dataset.state === "old";
-    const line = isOld ? words.holeOld : !shown.length ? words.holeNone : told ? words.holeWorst : words.holeClear;
+    const line = isOld ? words.hole_old : !shown.length ? words.hole_none : told ? words.hole_worst : words.hole_clear;
     put(byId("hole-said"), filled(line, { number, status: told?.status, what: told?.subject }));
     if (quiet) return;
     if (seek === "finding" && worst?.querySelector(".cause")) worst.querySelector(".cause").open = true;

@@ -1,0 +1,51 @@
+"""The frame of the commands: the job file, the options that they share, and what is printed for programs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from hatchwright.cli.wording import words
+
+PATH = click.Path(path_type=Path)
+Decorator = Callable[[Any], Any]
+
+shop_option: Decorator = click.option("--shop", type=PATH, help=words("command.option.shop"))
+"""Gives a command the argument `shop`, a folder of the shop's own tables, None when it was left out."""
+
+overwrite_option: Decorator = click.option(
+    "--overwrite", is_flag=True, help=words("command.option.overwrite")
+)
+
+
+def job_command(name: str, help: str, *, json_help: str = words("command.option.json")) -> Decorator:
+    """A command on a job file, with the arguments `job`, `as_json` and `shop`.
+
+    Args:
+        json_help: of --json, "" for a command that prints nothing for programs.
+    """
+    shared = [click.argument("job", type=PATH)]
+    if json_help:
+        shared.append(click.option("--json", "as_json", is_flag=True, help=json_help))
+
+    def decorated(function: Any) -> Any:
+        for option in (shop_option, *reversed(shared)):
+            function = option(function)
+        return click.command(name=name, help=help)(function)
+
+    return decorated
+
+
+def put_json(values: object) -> None:
+    """Print plain values for programs."""
+    click.echo(json.dumps(values, indent=2, ensure_ascii=False))
+
+
+def now() -> datetime:
+    """The time that papers bear, in the zone of this machine."""
+    return datetime.now().astimezone()

@@ -1,0 +1,85 @@
+"""What the making rests on where no document is behind it: our own closed forms, the shop's measurements, practice."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Bound, Judgement, Measure, Numbers, Status
+from hatchwright.said import Said
+from hatchwright.workings import Grade, Quantity, Source, Working
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What an answer stands on, and how far that is to be trusted."""
+
+    source: Source
+    grade: Grade
+
+    def bound(self, limit: Numbers) -> Bound:
+        """Make a bound of a limit [unit of the measure]."""
+        return Bound(limit, self.source, self.grade)
+
+    def at_least(
+        self,
+        measure: Measure,
+        limit: Numbers,
+        *more: Working,
+        fails_as: Status = Status.STOP,
+        strict: bool = False,
+    ) -> Judgement:
+        """Hold a measure to a least value [unit of the measure]; see `Judgement`."""
+        return Judgement(measure, (self.bound(limit),), fails_as=fails_as, more=more, strict=strict)
+
+    def at_most(
+        self,
+        measure: Measure,
+        limit: Numbers,
+        *more: Working,
+        fails_as: Status = Status.STOP,
+        strict: bool = False,
+    ) -> Judgement:
+        """Hold a measure to a greatest value [unit of the measure]; see `Judgement`."""
+        return Judgement(measure, (self.bound(limit),), False, fails_as, more=more, strict=strict)
+
+    def working(self, formula: str, result: Quantity, *values: Quantity) -> Working:
+        """Show how a number came about."""
+        return Working(formula, values, result, self.source, self.grade)
+
+    def stated(
+        self,
+        code: str,
+        status: Status,
+        subject: Said,
+        *advice: Said,
+        value: float | None = None,
+        limit: float | None = None,
+        unit: str = "",
+        working: Working | None = None,
+        place: tuple[float, float] | None = None,
+        cause: str = "",
+        enter: tuple[str, ...] = (),
+    ) -> Finding:
+        """Make a finding that holds no number against a bound; see `finding.stated`."""
+        return stated(
+            code, status, subject, source=self.source, grade=self.grade, value=value, limit=limit, unit=unit,
+            working=(working,) if working else (), advice=advice, place=place, cause=cause, enter=enter,
+        )  # fmt: skip
+
+
+def computed(place: str) -> Ground:
+    """What follows by geometry alone, at a place of our own theory."""
+    return Ground(Source("GEOMETRY", place), Grade.COMPUTED)
+
+
+def practice(of: str) -> Ground:
+    """Common practice without a source."""
+    return Ground(Source("PRACTICE", of), Grade.PRACTICE)
+
+
+CLOSED_FORM = computed("docs/theory/guide_template.md")
+"""The closed forms of the template."""
+
+SHOP = Ground(Source("PRACTICE", "the shop's own measurement of the tool"), Grade.SHOP)
+"""What a shop measured on its own tool."""
