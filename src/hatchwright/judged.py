@@ -104,10 +104,12 @@ def judge(
     # doubt: what does not clear its one limit misses it, by however little.
     inside: Numbers = u - FLOAT_NOISE
     outside: Numbers = u + FLOAT_NOISE
-    if strict:
+    if strict and isinstance(u, np.ndarray):
         is_drawn = np.equal(u, 0.0)
         inside = np.where(is_drawn, FLOAT_NOISE, inside)
         outside = np.where(is_drawn & (high is None), -FLOAT_NOISE, outside)
+    elif strict and u == 0.0:
+        inside, outside = FLOAT_NOISE, -FLOAT_NOISE if high is None else outside
     clear, failing = (hard + inside, easy - outside) if at_least else (hard - inside, easy + outside)
     if isinstance(measured, float) and isinstance(clear, float) and isinstance(failing, float):
         way = 1.0 if at_least else -1.0

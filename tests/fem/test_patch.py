@@ -7,7 +7,7 @@ import pytest
 
 from fem.test_mapping import DOUBLER, OPENING, PANEL, grid_of
 from hatchwright.fem.element import shapes
-from hatchwright.fem.locate import locate
+from hatchwright.fem.grid import locate
 from hatchwright.fem.patch import patch_means
 
 

@@ -23,8 +23,8 @@ SEVERAL_WORDS = re.compile(r"[A-Za-z]{2,}['’]?[,;:.]? +[A-Za-z]{2,}")
 """Two words beside each other, in capitals or not."""
 
 FORMULAS = {
-    "work_out", "Working", "working", "Quantity", "Measure", "_working", "_critical", "_of_screw", "_stress", "_within",
-    "lowest",
+    "work_out", "looked_up", "Working", "working", "Quantity", "Measure", "_working", "_critical", "_of_screw",
+    "_stress", "_within", "lowest",
 }  # fmt: skip
 """Steps of an arithmetic: symbols and formulas, such as `Fc cr` and `opening / bay`, which are read as they stand."""
 PLACES = {"Source", "Cited", "Instruction", "_practice", "practice"}
@@ -57,7 +57,7 @@ NO_WORDS = {
 """A table's title is its place in its document: `notes of tables 4-9 to 4-11`; a cause is a key that ties findings;
 what a bound asks is its formula.
 """
-NO_WORDS_NAMED = {"formula", "cause", "_UNIT_WORDS", "KEY_HOLE"}
+NO_WORDS_NAMED = {"formula", "equation", "cause", "_UNIT_WORDS", "KEY_HOLE"}
 """Variables that hold a formula in symbols, the cause of a finding, a unit such as `per in`, and the name by which code
 knows one hole of a template among the others.
 """
@@ -174,7 +174,7 @@ def test_a_sentence_would_be_seen(line):
     [
         '"""What a module is for."""',
         'said("R101.move", hole=hole)',
-        'work_out(1.0, "", "opening / bay", "opening over bay")',
+        'work_out(1.0, "opening / bay = opening over bay")',
         'Source("AC43.13-1B", "par. 4-57, single row")',
         're.compile(r"to be seen (once|twice)")',
         'if head == "100 degree flush": pass',

@@ -38,16 +38,12 @@ def test_entries_follow_from_shear_and_bearing(
     ftu_psi = 55_000.0  # any value: both sides scale with it
     shear = work_out(
         shear_ratio * ftu_psi * math.pi / 4 * hole_in**2,
-        "lbf",
-        "P shear",
-        "r Ftu pi/4 Dh^2",
+        "P shear = r Ftu pi/4 Dh^2 [lbf]",
         Quantity("Dh", hole_in, "in"),
     )
     bearing = work_out(
         1.6 * ftu_psi * thickness_in * hole_in,
-        "lbf",
-        "P bearing",
-        "1.6 Ftu t Dh",
+        "P bearing = 1.6 Ftu t Dh [lbf]",
         Quantity("Dh", hole_in, "in"),
     )
     one = min(shear, bearing, key=lambda strength: strength.value)

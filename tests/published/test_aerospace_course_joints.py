@@ -57,6 +57,6 @@ def test_bolts_of_unequal_strength_near_failure() -> None:
     carries 35.
     """
     strengths = [10.0, 10.0, 15.0]
-    whole = capacity([work_out(value, "kN", "P", "given") for value in strengths])
+    whole = capacity([work_out(value, "P = given [kN]") for value in strengths])
     assert whole.value == 35.0
     assert [20 * value / whole.value for value in strengths] == pytest.approx([5.71, 5.71, 8.57], abs=5e-3)

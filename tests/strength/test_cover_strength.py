@@ -64,12 +64,12 @@ def test_the_edge_reaction_covers_every_ratio_of_sides() -> None:
 
 
 def test_bending_stress() -> None:
-    moment = work_out(1.0, "in-lbf/in", "M", "given")
+    moment = work_out(1.0, "M = given [in-lbf/in]")
     assert plate_stress(moment, thickness_in=0.032).value == pytest.approx(6 / 0.032**2)
 
 
 def path(slide: float, cover_lbf: float = 1.6e6) -> CoverPath:
-    flexibility = work_out(slide, "in/lbf", "C", "given")
+    flexibility = work_out(slide, "C = given [in/lbf]")
     return CoverPath(length_in=4.0, doubler_lbf=1.2e6, cover_lbf=cover_lbf, screws=8, flexibility=flexibility)
 
 

@@ -9,7 +9,7 @@ from hatchwright.judged import Status
 from hatchwright.said import said
 from hatchwright.strength.factors import factors_of
 from hatchwright.strength.margin import Level, Margin, worst_first
-from hatchwright.strength.worked import Worked, weakest, work_out
+from hatchwright.strength.worked import Basis, Worked, weakest, work_out
 from hatchwright.workings import Grade, Quantity, Source
 from told import advice_of, subject_of
 
@@ -17,7 +17,7 @@ RIVETS = said("S201.no_doubler_subject")
 
 
 def strength(value: float, grade: Grade = Grade.PUBLISHED) -> Worked:
-    return work_out(value, "lbf", "P", "given", source=Source("MIL-HDBK-5J"), grade=grade)
+    return work_out(value, "P = given [lbf]", by=Basis(Source("MIL-HDBK-5J"), grade))
 
 
 def margin(applied: float, allowable: float | None, grade: Grade = Grade.PUBLISHED) -> Margin:
@@ -76,8 +76,8 @@ def test_its_finding_says_by_how_much_it_is_over_and_in_which_case() -> None:
 
 
 def test_one_step_from_memory_makes_the_whole_margin_so() -> None:
-    shaky = work_out(0.96, "", "K", "remembered", source=Source("MIL-HDBK-5H"), grade=Grade.MEMORY)
-    allowable = work_out(96.0, "lbf", "P", "K Ps", shaky, strength(100.0))
+    shaky = work_out(0.96, "K = remembered", by=Basis(Source("MIL-HDBK-5H"), Grade.MEMORY))
+    allowable = work_out(96.0, "P = K Ps [lbf]", shaky, strength(100.0))
     found = Margin("S201", RIVETS, "gust", Level.ULTIMATE, strength(90.0), allowable)
     assert found.grade is Grade.MEMORY
     assert [step.result.symbol for step in found.from_memory] == ["K"]
@@ -85,7 +85,7 @@ def test_one_step_from_memory_makes_the_whole_margin_so() -> None:
 
 def test_steps_stand_once_and_in_order() -> None:
     base = strength(100.0)
-    twice = work_out(200.0, "lbf", "P2", "2 P", base, base, Quantity("n", 2.0, ""))
+    twice = work_out(200.0, "P2 = 2 P [lbf]", base, base, Quantity("n", 2.0, ""))
     assert [step.result.symbol for step in twice.working] == ["P", "P2"]
     assert [str(value) for value in twice.working[-1].values] == ["P = 100 lbf", "P = 100 lbf", "n = 2"]
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from hatchwright.drawings.block import legend_block, notes_block, rows_of, stop_block
+from hatchwright.drawings.block import Block, legend_block, notes_block, rows_of, stop_block
 from hatchwright.drawings.boxes import Box, sides_of
 from hatchwright.drawings.ink import Entity, Ink, Solid, Text, box_round
 from hatchwright.drawings.layers import Style
@@ -102,12 +102,12 @@ class Sheet:
         for row in rows_of([table.block() for table in self.tables], width_in=width, gap_in=_GAP_IN):
             parts += row.at(left, top)
             top -= row.height_in + _GAP_IN
-        title = self.title_block.block(
-            title=self.title, page=1, pages=1, scale=self.scale, width_in=min(width, _WIDEST_TITLE_IN)
-        )
+        title = self.named(page=1, pages=1, width_in=min(width, _WIDEST_TITLE_IN))
         return without_repeats((*drawing, *parts, *title.at(left, top)))
 
-    @property
-    def scale(self) -> str:
-        """What the title block says of scale and unit."""
-        return tell(said("sheet.full_size", unit=self.unit.upper()))
+    def named(self, *, page: int, pages: int, width_in: float, full_size: bool = True) -> Block:
+        """The title block of one of its pages."""
+        scale = said("sheet.full_size", unit=self.unit.upper()) if full_size else said("print.not_to_scale")
+        return self.title_block.block(
+            title=self.title, page=page, pages=pages, scale=tell(scale), width_in=width_in
+        )

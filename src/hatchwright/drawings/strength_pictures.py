@@ -11,7 +11,7 @@ import numpy as np
 from contourpy import FillType, LineType, contour_generator
 from numpy.typing import NDArray
 
-from hatchwright.drawings.page_frame import PageFrame
+from hatchwright.drawings.boxes import Box
 from hatchwright.drawings.picture import Picture, isolines, round_step
 from hatchwright.drawings.rivet_numbers import number_rivets
 from hatchwright.layout.layout import Layout
@@ -24,8 +24,6 @@ from hatchwright.words.tell import tell
 
 Floats = NDArray[np.float64]
 
-_Bounds = tuple[float, float, float, float]
-
 _DRAWN = 560
 _KEY = 150
 _EDGE_IN = 1e-3
@@ -33,18 +31,26 @@ _NUMBERED = 60.0
 
 
 @dataclass(frozen=True, slots=True)
-class _View:
-    """Takes places of the job into a picture, as seen from outside."""
+class _Map:
+    """A picture of the surroundings of the opening, as seen from outside; it takes places of the job into itself.
 
-    page: PageFrame
+    Args:
+        box: where on the picture the surroundings are drawn; a key stands to its right, words below [units].
+        clip: the same as a clip.
+        low: lower left corner of what is shown, on the page [in].
+        scale: of the drawing [units/in].
+    """
+
+    picture: Picture
+    layout: Layout
+    box: Box
+    clip: str
     low: Floats
     scale: float
-    left: float
-    bottom: float
 
     def __call__(self, places_in: Floats) -> Floats:
-        flat = np.asarray(places_in, dtype=float).reshape(-1, 2) @ np.asarray(self.page.frame.matrix).T
-        moved: Floats = (flat - self.low) * self.scale + np.array([self.left, self.bottom])
+        flat = np.asarray(places_in, dtype=float).reshape(-1, 2) @ np.asarray(self.layout.frame.matrix).T
+        moved: Floats = (flat - self.low) * self.scale + self.box[:2]
         return moved.reshape(np.shape(places_in))
 
 
@@ -56,14 +62,13 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
         found: the same case, for its rivets.
     """
     unit = layout.job.unit
-    picture, view, box = _map(layout, tell(said("picture.stress_title", case=found.name), unit))
-    scale, _ = _stress_scale(unit)
+    view = _map(layout, tell(said("picture.stress_title", case=found.name), unit))
+    picture, (scale, stress_unit) = view.picture, _stress_scale(unit)
     stress = np.ma.masked_invalid(field.stress_psi * scale)
-    shown = _inside(view(field.places_in), box)
+    shown = _inside(view(field.places_in), view.box)
     top = float(stress[shown].max()) if shown.any() else float(stress.max())
     step = round_step(top)
     levels = np.arange(0.0, top + step, step)
-    clip = picture.window(*box)
     x, y = np.moveaxis(view(field.places_in), -1, 0)
     lines = contour_generator(x, y, stress, line_type=LineType.Separate, fill_type=FillType.OuterOffset)
     grays = [1.0 - 0.6 * k / max(len(levels) - 2, 1) for k in range(len(levels) - 1)]
@@ -71,14 +76,13 @@ def stress_picture(layout: Layout, field: StressField, found: CaseAnalysis) -> b
         filled: Any = lines.filled(low, high)
         for points, starts in zip(*filled, strict=True):
             rings = [points[a:b] for a, b in itertools.pairwise(starts)]
-            picture.area(rings, gray=gray, outline=0.7, clip=clip)
-    _edges(picture, layout, view, clip)
+            picture.area(rings, gray=gray, outline=0.7, clip=view.clip)
+    _edges(view)
     for level in levels[1:-1]:
         runs = [np.asarray(run) for run in lines.lines(level)]
-        _number_line(picture, runs, box, f"{level:g}")
-    longest = _arrows(picture, layout, view, found)
-    _key_bands(picture, box, levels, grays, longest, unit)
-    picture.foot(tell(said("picture.stress_foot", unit=_stress_scale(unit)[1], case=found.name), unit))
+        _number_line(view, runs, f"{level:g}")
+    _key_bands(view, levels, grays, _arrows(view, found))
+    picture.foot(tell(said("picture.stress_foot", unit=stress_unit, case=found.name), unit))
     return picture.svg()
 
 
@@ -86,29 +90,28 @@ def mode_picture(layout: Layout, mode: ModeShape, found: CaseAnalysis) -> bytes:
     """How the reinforced panel buckles: lines of equal deflection, out solid and in dashed."""
     unit = layout.job.unit
     title = tell(said("picture.buckling_title", case=found.name), unit)
-    picture, view, box = _map(layout, title, around=mode.points_in)
-    clip = picture.window(*box)
-    points = view(mode.points_in)
+    view = _map(layout, title, around=mode.points_in)
+    picture, points = view.picture, view(mode.points_in)
     levels = (0.2, 0.4, 0.6, 0.8, -0.2, -0.4, -0.6, -0.8)
     runs = {level: isolines(points, mode.triangles, mode.height, level) for level in levels}
     for level in levels:
-        picture.lines(runs[level], dash="" if level > 0 else "6 4", clip=clip)
+        picture.lines(runs[level], dash="" if level > 0 else "6 4", clip=view.clip)
     still = isolines(points, mode.triangles, mode.height, 0.0)
-    picture.lines(still, width=0.6, dash="1 4", clip=clip)
-    _edges(picture, layout, view, clip)
+    picture.lines(still, width=0.6, dash="1 4", clip=view.clip)
+    _edges(view)
     hole = view(layout.opening.points(_EDGE_IN))
     for level in levels:
         seen = [run[~_surrounded(run, hole)] for run in runs[level]]
-        _number_line(picture, seen, box, f"{level:+.1f}")
-    right = box[2] + 14
+        _number_line(view, seen, f"{level:+.1f}")
+    right, top = view.box.right + 14, view.box.top
     for row, (way, dash) in enumerate((("out", ""), ("in", "6 4"), ("at_rest", "1 4"))):
-        level = box[3] - 20 - 22 * row
+        level = top - 20 - 22 * row
         picture.line([(right, level), (right + 36, level)], dash=dash)
         picture.words((right + 42, level - 4), tell(said(f"picture.{way}")))
     factor = Amount(mode.factor, "", toward="down")
     told = said("picture.buckles_at", factor=factor), said("picture.times_load"), said("picture.lower_bound")
     for row, line in enumerate(told):
-        picture.words((right, box[3] - 110 - 14 * row), tell(line, unit))
+        picture.words((right, top - 110 - 14 * row), tell(line, unit))
     picture.foot(tell(said("picture.buckling_foot", case=found.name), unit))
     return picture.svg()
 
@@ -131,7 +134,7 @@ def rivet_picture(
     most = max(*loads, allowed or 0.0, 1.0)
     step = round_step(most, bands=6)
     high = (top - bottom) / (np.ceil(most / step) * step)
-    _axis(picture, (left, bottom, right, top), step, most, named)
+    _axis(picture, Box(left, bottom, right, top), step, most, named)
     pitch = (right - left) / max(len(rivets), 1)
     for place, rivet in enumerate(rivets):
         x = left + (place + 0.5) * pitch
@@ -190,27 +193,26 @@ def edge_picture(curve: EdgeCurve, found: CaseAnalysis, unit: Unit = "in") -> by
     return picture.svg()
 
 
-def _map(layout: Layout, title: str, *, around: Floats | None = None) -> tuple[Picture, _View, _Bounds]:
-    """A picture of the surroundings of the opening with room for a key on its right and words below."""
-    page = PageFrame(layout.frame)
-    matrix = np.asarray(layout.frame.matrix)
-    edges = [
-        edge.loop.points(_EDGE_IN) for part in layout.parts if part.name != "cover" for edge in part.edges
-    ]
-    shown = np.vstack([around] if around is not None else edges) @ matrix.T
-    low, high = shown.min(axis=0), shown.max(axis=0)
+def _map(layout: Layout, title: str, *, around: Floats | None = None) -> _Map:
+    """A map of what lies around the opening, or around some points."""
+    margin_ratio = 0.12 if around is None else 0.0
     if around is None:
-        margin = 0.12 * (high - low).max()
-        low, high = low - margin, high + margin
+        edges = (edge for part in layout.parts if part.name != "cover" for edge in part.edges)
+        around = np.vstack([edge.loop.points(_EDGE_IN) for edge in edges])
+    shown = around @ np.asarray(layout.frame.matrix).T
+    low, high = shown.min(axis=0), shown.max(axis=0)
+    margin = margin_ratio * (high - low).max()
+    low, high = low - margin, high + margin
     scale = _DRAWN / float((high - low).max())
-    width, height = (high - low) * scale
+    width, height = ((high - low) * scale).tolist()
     picture = Picture(round(width) + _KEY + 20, round(height) + 70, title)
-    box = (10.0, 50.0, 10.0 + float(width), 50.0 + float(height))
-    return picture, _View(page, low, scale, 10.0, 50.0), box
+    box = Box(10.0, 50.0, 10.0 + width, 50.0 + height)
+    return _Map(picture, layout, box, picture.window(*box), low, scale)
 
 
-def _edges(picture: Picture, layout: Layout, view: _View, clip: str) -> None:
+def _edges(view: _Map) -> None:
     """The opening thick and white inside, the doubler dashed because it lies behind the skin, and a frame."""
+    picture, layout, clip = view.picture, view.layout, view.clip
     opening = view(layout.opening.points(_EDGE_IN))
     picture.area([opening], gray=1.0, clip=clip)
     picture.line(opening, width=2.4, clip=clip, closed=True)
@@ -225,8 +227,9 @@ def _edges(picture: Picture, layout: Layout, view: _View, clip: str) -> None:
         picture.words((at[0], at[1] - 4), word, anchor=anchor)
 
 
-def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) -> tuple[float, float]:
+def _arrows(view: _Map, found: CaseAnalysis) -> tuple[float, float]:
     """Arrows of the rivets' forces on the doubler; returns length in units and load of the longest."""
+    picture, layout = view.picture, view.layout
     holes = {hole.number: hole for hole in layout.holes}
     turn = np.asarray(layout.frame.matrix)
     most = max((rivet.huth_lbf for rivet in found.rivets), default=0.0)
@@ -249,23 +252,18 @@ def _arrows(picture: Picture, layout: Layout, view: _View, found: CaseAnalysis) 
     return longest, most
 
 
-def _key_bands(
-    picture: Picture,
-    box: _Bounds,
-    levels: Floats,
-    grays: Sequence[float],
-    arrow: tuple[float, float],
-    unit: Unit,
-) -> None:
+def _key_bands(view: _Map, levels: Floats, grays: Sequence[float], arrow: tuple[float, float]) -> None:
+    """What each gray stands for, and below them how much the longest arrow."""
+    picture, unit, right = view.picture, view.layout.job.unit, view.box.right + 14
     _, stress_unit = _stress_scale(unit)
-    right = box[2] + 14
     for row, (low, high, gray) in enumerate(zip(levels, levels[1:], grays, strict=False)):
-        level = box[3] - 18 * (row + 1)
-        picture.area([_box(right, level, right + 26, level + 14)], gray=gray)
-        picture.line(_box(right, level, right + 26, level + 14), width=0.6, closed=True)
+        level = view.box.top - 18 * (row + 1)
+        patch = _box(right, level, right + 26, level + 14)
+        picture.area([patch], gray=gray)
+        picture.line(patch, width=0.6, closed=True)
         told = tell(said("picture.band", low=f"{low:g}", high=f"{high:g}", unit=stress_unit))
         picture.words((right + 32, level + 3), told)
-    level = box[3] - 18 * (len(levels) + 1)
+    level = view.box.top - 18 * (len(levels) + 1)
     length, load = arrow
     picture.arrows([(np.array([right, level]), np.array([right + length, level]))], width=1.3, head=7)
     told = tell(said("picture.on_doubler", load=Amount(load, "lbf")), unit)
@@ -274,21 +272,17 @@ def _key_bands(
     picture.words((right, level - 30), tell(said("picture.numbers", unit=force_unit)), height=7)
 
 
-def _number_line(picture: Picture, runs: Sequence[Floats], box: _Bounds, words: str) -> None:
+def _number_line(view: _Map, runs: Sequence[Floats], words: str) -> None:
     """Put a number on the longest run that shows, at its middle."""
-    visible = [run[_inside(run, box, margin=16.0)] for run in runs]
+    visible = [run[_inside(run, view.box.grown(-16.0))] for run in runs]
     longest = max(visible, key=len, default=np.empty((0, 2)))
     if len(longest) > 2 and np.ptp(longest, axis=0).max() > _NUMBERED:
         x, y = longest[len(longest) // 2]
-        picture.words((float(x), float(y) - 3), words, height=7, anchor="middle", halo=True)
+        view.picture.words((float(x), float(y) - 3), words, height=7, anchor="middle", halo=True)
 
 
-def _inside(points: Floats, box: _Bounds, *, margin: float = 0.0) -> NDArray[np.bool_]:
-    x, y = points[..., 0], points[..., 1]
-    inside: NDArray[np.bool_] = (
-        (x >= box[0] + margin) & (x <= box[2] - margin) & (y >= box[1] + margin) & (y <= box[3] - margin)
-    )
-    return inside
+def _inside(points: Floats, box: Box) -> NDArray[np.bool_]:
+    return np.asarray(((points >= box[:2]) & (points <= box[2:])).all(axis=-1))
 
 
 def _surrounded(points: Floats, ring: Floats) -> NDArray[np.bool_]:
@@ -300,7 +294,7 @@ def _surrounded(points: Floats, ring: Floats) -> NDArray[np.bool_]:
     return np.asarray((spans & (at > x)).sum(axis=1) % 2 == 1)
 
 
-def _axis(picture: Picture, box: _Bounds, step: float, most: float, unit: str) -> None:
+def _axis(picture: Picture, box: Box, step: float, most: float, unit: str) -> None:
     left, bottom, right, top = box
     levels = np.arange(0.0, np.ceil(most / step) * step + step / 2, step)
     for level, y in zip(levels, np.linspace(bottom, top, len(levels)), strict=True):

@@ -28,8 +28,6 @@ class Outlines:
 def derive_outlines(job: Job) -> Outlines:
     """Draw every outline of a job.
 
-    Returns:
-        Outlines: all of them.
     Raises:
         GeometryError: an allowance or gap leaves nothing.
     """
@@ -86,8 +84,6 @@ def single(profile: Profile, *, where: str) -> Loop:
     Args:
         profile: result of an offset.
         where: field to name when it did not.
-    Returns:
-        Loop: the loop.
     Raises:
         GeometryError: nothing is left, or it fell apart.
     """

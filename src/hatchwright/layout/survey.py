@@ -167,11 +167,7 @@ is at most one and a half times as large [-]."""
 
 
 def survey(layout: Layout) -> Survey:
-    """Take all distances of a layout.
-
-    Returns:
-        Survey: frozen.
-    """
+    """Take all distances of a layout."""
     rows = layout.rows()
     beside = row_spacings(rows)
     return Survey(

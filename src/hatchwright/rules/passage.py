@@ -47,8 +47,8 @@ def longest_chord(loop: Loop) -> float:
         float: taken between points of the outline, so never too long [in].
     """
     points = loop.points(_CHORD_IN)
-    x, y = points[:, 0], points[:, 1]
-    return float(np.sqrt(np.max((x[:, None] - x) ** 2 + (y[:, None] - y) ** 2)))
+    squares = (points**2).sum(axis=1)
+    return float(np.sqrt(np.max(squares[:, None] + squares - 2.0 * points @ points.T)))
 
 
 def least_width(loop: Loop) -> float:

@@ -85,13 +85,13 @@ def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -
 
 def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
     """The judgement of one side by each reading, with how their numbers come about."""
-    count = float(len(side.rivets))
+    count, cut_in = float(len(side.rivets)), side.cut_in
     return Judgement(
-        Measure("rivets", count, unit="rivets", with_=(("cut", side.cut_in, "in"),)),
-        tuple(one.bound(side.cut_in) for one in asked),
+        Measure("rivets", count, unit="rivets", with_=(("cut", cut_in, "in"),)),
+        tuple(one.bound(cut_in) for one in asked),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,
-        more=(*(one.working(side.cut_in) for one in asked), *count_workings(side)),
+        more=(*(one.working(cut_in) for one in asked), *count_workings(side)),
     )
 
 

@@ -16,7 +16,6 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.shapes.distance import distances
-from hatchwright.shapes.outlines import polygon
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
 from hatchwright.workings import Grade, Source
@@ -37,7 +36,8 @@ def base_outline(mount: Mount, layout: Layout) -> Loop:
     """
     (x_in, y_in), (width, height) = layout.center_in, mount.base
     half = np.array([width.inch / 2.0, height.inch / 2.0])
-    return polygon(np.array([x_in, y_in]) + half * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]]))
+    corners = np.array([x_in, y_in]) + half * np.array([[-1, -1], [1, -1], [1, 1], [-1, 1]])
+    return Loop(np.column_stack((corners, np.zeros(4))))
 
 
 def _laid_on_skin(layout: Layout) -> Iterator[tuple[Said, Loop]]:

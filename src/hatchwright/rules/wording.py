@@ -39,25 +39,8 @@ def part_called(name: PartName) -> Said:
     return said(f"part.{name}")
 
 
-def sentence(text: str) -> str:
-    """Begin with a capital.
-
-    Args:
-        text: any words.
-    Returns:
-        str: the same with its first letter raised.
-    """
-    return text[:1].upper() + text[1:]
-
-
 def is_flush(hole: Hole) -> bool:
-    """Whether a rivet's head is countersunk.
-
-    Args:
-        hole: of a rivet.
-    Returns:
-        bool: by its part number.
-    """
+    """Whether a rivet's head is countersunk."""
     return _is_flush(hole.fastener)
 
 

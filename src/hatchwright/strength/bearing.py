@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import Amount, inch, said
 from hatchwright.strength.refusal import Refusal
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, looked_up, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
 
-_HANDBOOK = Source("MIL-HDBK-5J", "1.4.7.1")
+_HANDBOOK = Basis(Source("MIL-HDBK-5J", "1.4.7.1"), Grade.PUBLISHED)
 _LEAST_EDGE, _FULL_EDGE = 1.5, 2.0
 
 
@@ -32,24 +34,28 @@ def bearing_stress(allowed: Allowables, *, edge_ratio: float, at_yield: bool = F
         raise Refusal(
             said("bearing.edge_too_short", ratio=Amount(edge_ratio, "D", beside=_LEAST_EDGE)), where="bearing"
         )
-    low_psi, high_psi = (
-        (allowed.fbry_15_psi, allowed.fbry_20_psi) if at_yield else (allowed.fbru_15_psi, allowed.fbru_20_psi)
-    )
+    low, high = _ends(allowed, at_yield)
     share = (min(edge_ratio, _FULL_EDGE) - _LEAST_EDGE) / (_FULL_EDGE - _LEAST_EDGE)
-    ends = tuple(
-        work_out(value, "psi", f"{symbol} at {at:g} D", symbol,
-                 source=allowed.source, grade=allowed.grade, note=said("working.dry_pin"))
-        for at, value in ((_LEAST_EDGE, low_psi), (_FULL_EDGE, high_psi))
-    )  # fmt: skip
     return work_out(
-        low_psi + share * (high_psi - low_psi),
-        "psi",
-        symbol,
-        f"{symbol} at 1.5 D + (min(e/D, 2) - 1.5) / 0.5 ({symbol} at 2 D - {symbol} at 1.5 D)",
+        low.value + share * (high.value - low.value),
+        f"{symbol} = {low.symbol} + (min(e/D, 2) - 1.5) / 0.5 ({high.symbol} - {low.symbol}) [psi]",
         Quantity("e/D", edge_ratio, ""),
-        *ends,
-        source=_HANDBOOK,
-        grade=Grade.PUBLISHED,
+        low,
+        high,
+        by=_HANDBOOK,
+    )
+
+
+@lru_cache(maxsize=64)
+def _ends(allowed: Allowables, at_yield: bool) -> tuple[Worked, Worked]:
+    """At 1.5 D and at 2 D: the same for every hole of a sheet."""
+    symbol = "Fbry" if at_yield else "Fbru"
+    at_15_psi = allowed.fbry_15_psi if at_yield else allowed.fbru_15_psi
+    at_20_psi = allowed.fbry_20_psi if at_yield else allowed.fbru_20_psi
+    note = said("working.dry_pin")
+    return (
+        work_out(at_15_psi, f"{symbol} at 1.5 D = {symbol} [psi]", by=allowed, note=note),
+        work_out(at_20_psi, f"{symbol} at 2 D = {symbol} [psi]", by=allowed, note=note),
     )
 
 
@@ -67,7 +73,6 @@ def bearing_strength(
     """What one sheet carries in bearing at one fastener.
 
     Args:
-        sheet: its name.
         hole_in: hole that the strength tables are based on; a larger hole earns nothing more [in].
         diameter_in: nominal diameter of the fastener [in].
         edge_in: distance from the hole's center to the nearest edge [in].
@@ -78,10 +83,8 @@ def bearing_strength(
         Refusal: outside what is published: e/D below 1.5 or t/D below 0.18.
     Method: docs/theory/bearing.md, eq. 2.   Source: [MIL-HDBK-5J], 1.4.7; [MIL-HDBK-5H], 8.1.2.
     """
-    least, most = (
-        limit("t_over_d_min_for_bearing_allowables", shop),
-        limit("t_over_d_max_bearing_general", shop),
-    )
+    least = limit("t_over_d_min_for_bearing_allowables", shop)
+    most = limit("t_over_d_max_bearing_general", shop)
     wet = limit("bearing_wet_pin_factor", shop)
     ratio = thickness_in / diameter_in
     if ratio < least.value - FLOAT_NOISE:
@@ -97,35 +100,12 @@ def bearing_strength(
         )
     stress = bearing_stress(allowed, edge_ratio=edge_in / diameter_in, at_yield=at_yield)
     counted_in = min(thickness_in, most.value * diameter_in)
-    thickness = work_out(
-        counted_in,
-        "in",
-        "t",
-        f"min(t {sheet}, {most.value:g} D)",
-        Quantity(f"t {sheet}", thickness_in, "in"),
-        Quantity("D", diameter_in, "in"),
-        source=most.source,
-        grade=most.grade,
-    )
-    factor = work_out(
-        wet.value,
-        "",
-        "wet pin",
-        "wet pin",
-        source=wet.source,
-        grade=wet.grade,
-        note=said("working.on_dry_pin"),
-    )
+    sizes = inputs("in", **{f"t {sheet}": thickness_in, "D": diameter_in})
+    thickness = work_out(counted_in, f"t = min(t {sheet}, {most.value:g} D) [in]", *sizes, by=most)
+    factor = looked_up(wet, "", "wet pin", said("working.on_dry_pin"))
     name = f"P bearing {'yield ' if at_yield else ''}{sheet}"
+    strength_lbf = factor.value * stress.value * counted_in * hole_in
+    equation = f"{name} = wet pin x {stress.symbol} t Dh [lbf]"
     return work_out(
-        factor.value * stress.value * counted_in * hole_in,
-        "lbf",
-        name,
-        f"wet pin x {stress.symbol} t Dh",
-        factor,
-        stress,
-        thickness,
-        Quantity("Dh", hole_in, "in"),
-        source=_HANDBOOK,
-        grade=Grade.PUBLISHED,
+        strength_lbf, equation, factor, stress, thickness, *inputs("in", Dh=hole_in), by=_HANDBOOK
     )

@@ -35,34 +35,22 @@ def case_summary(found: CaseAnalysis) -> CaseSummary:
         CaseSummary: loads and stresses at ultimate load, elastic.
     """
     along_x, along_y = found.pick_up_lbf
-    error = found.grid_error
+    error, place = found.grid_error, Place(*found.after.place_in)
+    bare, ringed = (Amount(peak.stress_psi, "psi") for peak in (found.before, found.after))
+    picked_up = said("case.along_both", x=Amount(along_x, "lbf"), y=Amount(along_y, "lbf"))
+    errors = {
+        "edge": _percent(error.edge_ratio),
+        "rivets": _percent(error.fastener_ratio),
+        "deflection": _percent(error.deflection_ratio),
+    }
     lines = [
-        (
-            said("case.edge"),
-            said(
-                "case.edge_told",
-                bare=Amount(found.before.stress_psi, "psi"),
-                with_doubler=Amount(found.after.stress_psi, "psi"),
-                place=Place(*found.after.place_in),
-            ),
-        ),
-        (
-            said("case.doubler"),
-            said("case.along_both", x=Amount(along_x, "lbf"), y=Amount(along_y, "lbf")),
-        ),
+        (said("case.edge"), said("case.edge_told", bare=bare, with_doubler=ringed, place=place)),
+        (said("case.doubler"), picked_up),
         (said("case.sides"), _of_sides(found.sides)),
         (said("case.hardest_rivet"), _hardest(found.rivets)),
         *(_of_cover(found.cover) if found.cover else ()),
         (said("case.deflection"), said("case.deflection_told", by=inch(found.deflection_in, fine=True))),
-        (
-            said("case.grid"),
-            said(
-                "case.grid_told",
-                edge=_percent(error.edge_ratio),
-                rivets=_percent(error.fastener_ratio),
-                deflection=_percent(error.deflection_ratio),
-            ),
-        ),
+        (said("case.grid"), said("case.grid_told", **errors)),
     ]
     if found.buckling:
         factors = Listed(tuple(map(_buckles, found.buckling)), ",")
@@ -89,13 +77,8 @@ def _carries(one: SideShare) -> Said:
 
 
 def _of_cover(share: CoverShare) -> tuple[tuple[Said, Said], ...]:
-    x_lbf, y_lbf = share.direct_lbf
-    carried = said(
-        "case.cover_told",
-        x=Amount(x_lbf, "lbf"),
-        y=Amount(y_lbf, "lbf"),
-        shear=Amount(share.shear_lbf, "lbf"),
-    )
+    x, y, shear = (Amount(load, "lbf") for load in (*share.direct_lbf, share.shear_lbf))
+    carried = said("case.cover_told", x=x, y=y, shear=shear)
     return (said("case.cover"), carried), (said("case.hardest_screw"), _hardest(share.screws))
 
 
@@ -103,12 +86,8 @@ def _hardest(loads: tuple[FastenerLoad, ...]) -> Said:
     if not loads:
         return said("case.none")
     most = max(loads, key=lambda load: load.greater_lbf)
-    return said(
-        "case.hardest_told",
-        number=most.number,
-        huth=Amount(most.huth_lbf, "lbf"),
-        swift=Amount(most.swift_lbf, "lbf"),
-    )
+    huth, swift = Amount(most.huth_lbf, "lbf"), Amount(most.swift_lbf, "lbf")
+    return said("case.hardest_told", number=most.number, huth=huth, swift=swift)
 
 
 def _percent(ratio: float) -> Amount:

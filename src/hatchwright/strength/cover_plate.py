@@ -6,14 +6,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.workings import Quantity, Source
 
 Floats = NDArray[np.float64]
 
 _TERMS = 199
 _EDGE_REACTION = 0.51
-_PLATE = Source("ELASTICITY", "double sine series of a plate on simple supports")
+_PLATE = Basis(Source("ELASTICITY", "double sine series of a plate on simple supports"))
 
 
 def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_ratio: float) -> Worked:
@@ -38,14 +38,11 @@ def plate_moment(*, sides_in: tuple[float, float], pressure_psi: float, poisson_
     along = float(np.sum(common * (curve_a + poisson_ratio * curve_b)))
     return work_out(
         max(across, along),
-        "in-lbf/in",
-        "M",
-        "M(p, a, b, nu)",
+        "M = M(p, a, b, nu) [in-lbf/in]",
         Quantity("p", pressure_psi, "psi"),
-        Quantity("a", a, "in"),
-        Quantity("b", b, "in"),
+        *inputs("in", a=a, b=b),
         Quantity("nu", poisson_ratio, ""),
-        source=_PLATE,
+        by=_PLATE,
         note=said("working.plate_moment"),
     )
 
@@ -74,15 +71,12 @@ def plate_deflection(
     series = float(np.sum(sign / (m * n * ((m / a) ** 2 + (n / b) ** 2) ** 2)))
     return work_out(
         16 * pressure_psi / (np.pi**6 * stiffness) * series,
-        "in",
-        "w",
-        "w(p, a, b, E, t)",
+        "w = w(p, a, b, E, t) [in]",
         Quantity("p", pressure_psi, "psi"),
-        Quantity("a", a, "in"),
-        Quantity("b", b, "in"),
+        *inputs("in", a=a, b=b),
         Quantity("E", modulus_psi, "psi"),
         Quantity("t", thickness_in, "in"),
-        source=_PLATE,
+        by=_PLATE,
         note=said("working.plate_deflection"),
     )
 
@@ -100,12 +94,10 @@ def plate_edge_reaction(*, sides_in: tuple[float, float], pressure_psi: float) -
     short_in = min(sides_in)
     return work_out(
         _EDGE_REACTION * pressure_psi * short_in,
-        "lbf/in",
-        "V",
-        f"{_EDGE_REACTION:g} p b",
+        f"V = {_EDGE_REACTION:g} p b [lbf/in]",
         Quantity("p", pressure_psi, "psi"),
         Quantity("b", short_in, "in"),
-        source=_PLATE,
+        by=_PLATE,
         note=said("working.plate_reaction"),
     )
 
@@ -119,7 +111,7 @@ def plate_stress(moment: Worked, *, thickness_in: float) -> Worked:
         Worked: stress [psi].
     """
     return work_out(
-        6 * moment.value / thickness_in**2, "psi", "f", "6 M / t^2", moment, Quantity("t", thickness_in, "in")
+        6 * moment.value / thickness_in**2, "f = 6 M / t^2 [psi]", moment, Quantity("t", thickness_in, "in")
     )
 
 

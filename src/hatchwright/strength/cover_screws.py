@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.strength.worked import Worked, work_out
-from hatchwright.workings import Quantity
+from hatchwright.strength.worked import Worked, inputs, work_out
 
 SCREW_MODULUS_PSI = 29.0e6
 """Steel screws, common practice, no source [psi]."""
@@ -34,7 +33,6 @@ def drawn_load(path: CoverPath, *, load_lbf: float, clearance_in: float = 0.0) -
     """Load that the cover takes from the doubler.
 
     Args:
-        path: doubler and cover.
         load_lbf: load that goes round the opening [lbf].
         clearance_in: how far the screws of one side slide before they bear [in].
     Returns:
@@ -46,14 +44,9 @@ def drawn_load(path: CoverPath, *, load_lbf: float, clearance_in: float = 0.0) -
     taken = max(0.0, cover * (abs(load_lbf) - doubler * 2 * clearance_in) / (cover + doubler))
     return work_out(
         taken,
-        "lbf",
-        "P cover",
-        "kc (P - kd 2 g) / (kc + kd); kd = EA doubler / L; 1/kc = L / EA cover + 2 C / n",
-        Quantity("P", abs(load_lbf), "lbf"),
-        Quantity("L", path.length_in, "in"),
-        Quantity("EA doubler", path.doubler_lbf, "lbf"),
-        Quantity("EA cover", path.cover_lbf, "lbf"),
+        "P cover = kc (P - kd 2 g) / (kc + kd); kd = EA doubler / L; 1/kc = L / EA cover + 2 C / n [lbf]",
+        *inputs("lbf", P=abs(load_lbf), EA_doubler=path.doubler_lbf, EA_cover=path.cover_lbf),
+        *inputs("in", L=path.length_in, g=clearance_in),
         path.flexibility,
-        Quantity("n", float(path.screws), ""),
-        Quantity("g", clearance_in, "in"),
+        *inputs("", n=float(path.screws)),
     )

@@ -27,7 +27,6 @@ class CoverShare:
     """What the cover carries in one case.
 
     Args:
-        fit: how its screws sit.
         direct_lbf: carried across its middle along X and along Y, tension positive [lbf].
         shear_lbf: shear across its middle, the greater of both sections [lbf].
     """
@@ -57,7 +56,6 @@ def band_of(huth: TwiceSolved, fit: CoverFit | None = None) -> Band:
     """Add the other formula.
 
     Args:
-        huth: by the formula of Huth.
         fit: how the screws of a cover that carries sit.
     Returns:
         Band: without another factorization.
@@ -68,8 +66,6 @@ def band_of(huth: TwiceSolved, fit: CoverFit | None = None) -> Band:
 def slides_in(site: Site, model: OpeningModel) -> Array:
     """How far each fastener slides before it bears when it sits in the middle of its hole.
 
-    Args:
-        site: with holes as measured or as drilled.
     Returns:
         Array: nought for rivets, which fill their holes, shape (fasteners,) [in].
     Raises:
@@ -110,12 +106,9 @@ def cover_share(
     """Read what the cover carries.
 
     Args:
-        fit: how its screws sit.
         huth: of the model with its cover, by the formula of Huth.
         swift: the same by the formula of Swift.
         center_in: middle of the opening [in].
-    Returns:
-        CoverShare: for the load of the responses.
     """
     unit, x, y = huth.unit, *center_in
     across_x = unit.pick_up_in("cover", x_in=x) @ huth.load_lbf_in

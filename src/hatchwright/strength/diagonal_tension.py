@@ -8,13 +8,18 @@ from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
 
 _ANGLE_TOLERANCE_RAD = 1e-12
 _LARGEST_CONCENTRATION = 4.0
+_HERE = said("strength.of_diagonal_tension")
+
+
+def _note(place: str) -> Basis:
+    return Basis(Source("NACA-TN-2661", place), Grade.RESTATED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +44,7 @@ class Web:
     def __post_init__(self) -> None:
         sizes = (self.thickness_in, self.spacing_in, self.depth_in, self.upright_sq_in, self.flange_sq_in)
         if min(sizes) <= 0.0:
-            raise SolveError(
-                said("strength.web_size"),
-                where=said("strength.of_diagonal_tension"),
-                remedy=said("strength.web_size.do"),
-            )
+            raise SolveError(said("strength.web_size"), where=_HERE, remedy=said("strength.web_size.do"))
 
 
 def tension_factor(*, stress_psi: float, critical_psi: float) -> Worked:
@@ -62,20 +63,21 @@ def tension_factor(*, stress_psi: float, critical_psi: float) -> Worked:
     ratio = abs(stress_psi) / critical_psi
     return work_out(
         math.tanh(0.5 * math.log10(ratio)) if ratio > 1.0 else 0.0,
-        "",
-        "k",
-        "tanh(0.5 log10(max(tau / tau cr, 1)))",
-        Quantity("tau", abs(stress_psi), "psi"),
-        Quantity("tau cr", critical_psi, "psi"),
-        source=Source("NACA-TN-2661", "eq. 27"),
-        grade=Grade.RESTATED,
+        "k = tanh(0.5 log10(max(tau / tau cr, 1)))",
+        *inputs("psi", tau=abs(stress_psi), tau_cr=critical_psi),
+        by=_note("eq. 27"),
     )
 
 
 def web_buckling_stress(
-    *, thickness_in: float, spacing_in: float, depth_in: float, modulus_psi: float,
-    spacing_restraint_ratio: float = 1.0, depth_restraint_ratio: float = 1.0,
-) -> Worked:  # fmt: skip
+    *,
+    thickness_in: float,
+    spacing_in: float,
+    depth_in: float,
+    modulus_psi: float,
+    spacing_restraint_ratio: float = 1.0,
+    depth_restraint_ratio: float = 1.0,
+) -> Worked:
     """Shear stress at which a web buckles between its uprights.
 
     Args:
@@ -91,26 +93,19 @@ def web_buckling_stress(
     """
     if spacing_in > depth_in:
         raise SolveError(
-            said("strength.uprights_apart"), where=said("strength.of_diagonal_tension"),
-            remedy=said("strength.uprights_apart.do"),
-        )  # fmt: skip
+            said("strength.uprights_apart"), where=_HERE, remedy=said("strength.uprights_apart.do")
+        )
     shape = spacing_in / depth_in
     coefficient = 5.03 + 3.26 * shape**2
     rd, rh = spacing_restraint_ratio, depth_restraint_ratio
     restraint = rh + 0.5 * (rd - rh) * shape**3
     return work_out(
         coefficient * modulus_psi * (thickness_in / spacing_in) ** 2 * restraint,
-        "psi",
-        "tau cr",
-        "(5.03 + 3.26 (dc/hc)^2) E (t/dc)^2 (Rh + 0.5 (Rd - Rh)(dc/hc)^3)",
-        Quantity("dc", spacing_in, "in"),
-        Quantity("hc", depth_in, "in"),
-        Quantity("t", thickness_in, "in"),
+        "tau cr = (5.03 + 3.26 (dc/hc)^2) E (t/dc)^2 (Rh + 0.5 (Rd - Rh)(dc/hc)^3) [psi]",
+        *inputs("in", dc=spacing_in, hc=depth_in, t=thickness_in),
         Quantity("E", modulus_psi, "psi"),
-        Quantity("Rd", rd, ""),
-        Quantity("Rh", rh, ""),
-        source=Source("NACA-TN-2661", "eq. 32, fig. 12"),
-        grade=Grade.RESTATED,
+        *inputs("", Rd=rd, Rh=rh),
+        by=_note("eq. 32, fig. 12"),
     )
 
 
@@ -137,9 +132,7 @@ def tension_field(
     """Angle and stresses of a buckled web.
 
     Args:
-        web: the web and its members.
         stress_psi: nominal shear stress [psi].
-        factor: k of `tension_factor`.
         bending_concentration: C2 of `flange_flexibility` [-].
     Returns:
         TensionField: compression negative.
@@ -165,29 +158,38 @@ def tension_field(
     angle = _root(misfit, 1e-3, math.pi / 2 - 1e-3)
     _, upright, flange = strains(angle)
     concentration = 1 / math.sin(2 * angle) - 1
-    values = (
-        Quantity("tau", tau, "psi"),
+    values: tuple[Quantity | Worked, ...] = (
+        *inputs("psi", tau=tau),
         factor,
-        Quantity("alpha", math.degrees(angle), "deg"),
-        Quantity("t", web.thickness_in, "in"),
+        *inputs("deg", alpha=math.degrees(angle)),
+        *inputs("in", t=web.thickness_in),
     )
-    source, grade = Source("NACA-TN-2661", "eq. 30"), Grade.RESTATED
     return TensionField(
         math.degrees(angle),
-        work_out(
-            upright * web.modulus_psi, "psi", "sigma U", "-k tau tan alpha / (AUe/(d t) + 0.5 (1 - k))", *values,
-            Quantity("AUe", web.upright_sq_in, "in^2"), Quantity("d", web.spacing_in, "in"), source=source, grade=grade,
+        upright=work_out(
+            upright * web.modulus_psi,
+            "sigma U = -k tau tan alpha / (AUe/(d t) + 0.5 (1 - k)) [psi]",
+            *values,
+            *inputs("in^2", AUe=web.upright_sq_in),
+            *inputs("in", d=web.spacing_in),
+            by=_note("eq. 30"),
         ),
-        work_out(
-            flange * web.modulus_psi, "psi", "sigma F", "-k tau cot alpha / (2 AF/(h t) + 0.5 (1 - k))", *values,
-            Quantity("AF", web.flange_sq_in, "in^2"), Quantity("h", web.depth_in, "in"), source=source, grade=grade,
+        flange=work_out(
+            flange * web.modulus_psi,
+            "sigma F = -k tau cot alpha / (2 AF/(h t) + 0.5 (1 - k)) [psi]",
+            *values,
+            *inputs("in^2", AF=web.flange_sq_in),
+            *inputs("in", h=web.depth_in),
+            by=_note("eq. 30"),
         ),
-        work_out(
-            tau * (1 + k**2 * concentration) * (1 + k * bending_concentration), "psi", "tau max",
-            "tau (1 + k^2 (1/sin 2 alpha - 1)) (1 + k C2)", *values, Quantity("C2", bending_concentration, ""),
-            source=Source("NACA-TN-2661", "eq. 33a"), grade=grade,
+        web=work_out(
+            tau * (1 + k**2 * concentration) * (1 + k * bending_concentration),
+            "tau max = tau (1 + k^2 (1/sin 2 alpha - 1)) (1 + k C2) [psi]",
+            *values,
+            *inputs("", C2=bending_concentration),
+            by=_note("eq. 33a"),
         ),
-    )  # fmt: skip
+    )
 
 
 def flange_flexibility(web: Web, *, flange_inertias_in4: tuple[float, float]) -> Worked:
@@ -206,26 +208,21 @@ def flange_flexibility(web: Web, *, flange_inertias_in4: tuple[float, float]) ->
     if wd > _LARGEST_CONCENTRATION:
         raise SolveError(
             said("strength.flange_flexibility", value=f"{wd:.2f}"),
-            where=said("strength.of_diagonal_tension"),
+            where=_HERE,
             remedy=said("strength.flange_flexibility.do"),
         )
     u = max(wd - 1.0, 0.0)
     return work_out(
         u**2 * (0.09234 - 0.06227 * u + 0.05784 * u**2 - 0.01187 * u**3),
-        "",
-        "C2",
-        "C2(wd), wd = 0.7 d (t/((IC + IT) he))^0.25",
+        "C2 = C2(wd), wd = 0.7 d (t/((IC + IT) he))^0.25",
         Quantity("wd", wd, ""),
-        source=Source("NACA-TN-2661", "eq. 19a, fig. 18"),
-        grade=Grade.RESTATED,
+        by=_note("eq. 19a, fig. 18"),
     )
 
 
 def greatest_upright_stress(field: TensionField, web: Web, factor: Worked) -> Worked:
     """Greatest compression of an upright, at its middle.
 
-    Args:
-        factor: k of `tension_factor`.
     Returns:
         Worked: compression, negative [psi].
     Method: docs/theory/diagonal_tension.md, eq. 8.   Source: [NACA-TN-2661], fig. 15, a fit of its points.
@@ -233,15 +230,11 @@ def greatest_upright_stress(field: TensionField, web: Web, factor: Worked) -> Wo
     ratio = 1 + (1 - factor.value) * (0.78 - 0.65 * web.spacing_in / web.depth_in)
     return work_out(
         field.upright.value * max(ratio, 1.0),
-        "psi",
-        "sigma U max",
-        "sigma U (1 + (1 - k)(0.78 - 0.65 d/hU))",
+        "sigma U max = sigma U (1 + (1 - k)(0.78 - 0.65 d/hU)) [psi]",
         field.upright,
         factor,
-        Quantity("d", web.spacing_in, "in"),
-        Quantity("hU", web.depth_in, "in"),
-        source=Source("NACA-TN-2661", "fig. 15"),
-        grade=Grade.RESTATED,
+        *inputs("in", d=web.spacing_in, hU=web.depth_in),
+        by=_note("fig. 15"),
     )
 
 
@@ -250,7 +243,6 @@ def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | N
 
     Args:
         shear_lbf_in: shear flow [lbf/in].
-        factor: k of `tension_factor`.
     Returns:
         Worked: load for each inch of rivet line [lbf/in].
     Method: docs/theory/diagonal_tension.md, eq. 9.
@@ -258,23 +250,16 @@ def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | N
     part = strength_value("tension_field_flange_rivets", shop)
     return work_out(
         abs(shear_lbf_in) * (1 + part.value * factor.value),
-        "lbf/in",
-        "R",
-        f"q (1 + {part.value:g} k)",
+        f"R = q (1 + {part.value:g} k) [lbf/in]",
         Quantity("q", abs(shear_lbf_in), "lbf/in"),
         factor,
-        source=part.source,
-        grade=part.grade if factor.value > 0 else Grade.COMPUTED,
+        by=Basis(part.source, part.grade if factor.value > 0 else Grade.COMPUTED),
     )
 
 
 def _root(misfit: Callable[[float], float], low: float, high: float) -> float:
     if misfit(low) * misfit(high) > 0:
-        raise SolveError(
-            said("strength.fold_angle"),
-            where=said("strength.of_diagonal_tension"),
-            remedy=said("strength.fold_angle.do"),
-        )
+        raise SolveError(said("strength.fold_angle"), where=_HERE, remedy=said("strength.fold_angle.do"))
     while high - low > _ANGLE_TOLERANCE_RAD:
         middle = (low + high) / 2
         if misfit(low) * misfit(middle) <= 0:

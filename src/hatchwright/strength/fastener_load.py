@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from hatchwright.fem import Response
+from hatchwright.strength.worked import inputs
+from hatchwright.workings import Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +25,11 @@ class FastenerLoad:
     y_lbf: float
     huth_lbf: float
     swift_lbf: float
+
+    @property
+    def put_in(self) -> tuple[Quantity, ...]:
+        """Both as they go into a working."""
+        return inputs("lbf", P_Huth=self.huth_lbf, P_Swift=self.swift_lbf)
 
     @property
     def greater_lbf(self) -> float:

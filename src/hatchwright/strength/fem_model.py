@@ -20,7 +20,6 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
     where not.
 
     Args:
-        site: derived from a layout, with measured places and sizes where there are any.
         missing: numbers of rivets that are left out.
     Returns:
         OpeningModel: in a panel of the size of the bay, or in a wide panel when the bay is not known.
@@ -55,8 +54,6 @@ def fem_model(site: Site, *, missing: Collection[int] = ()) -> OpeningModel:
 def panel_edge(site: Site) -> Loop:
     """Edge of the panel that is analyzed.
 
-    Args:
-        site: with the bay, when the job gives rows on all four sides.
     Returns:
         Loop: the bay from row to row, or a circle so wide that it no longer matters [in].
     """

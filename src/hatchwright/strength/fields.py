@@ -107,11 +107,7 @@ def _von_mises(loads_lbf_in: Floats, unit: UnitSolution) -> Floats:
 
 
 def edge_curve(found: CaseAnalysis) -> EdgeCurve:
-    """Stress along the edge before and after.
-
-    Returns:
-        EdgeCurve: both at the same places.
-    """
+    """Stress along the edge before and after."""
     after, before = found.response.edge(), found.bare.edge()
     around = np.arange(len(after.points) + 1) + farthest(after.points, np.array([1.0, 0.0]))
     order = around % len(after.points)

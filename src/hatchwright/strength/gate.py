@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held
 from hatchwright.job.entry_words import label_of
 from hatchwright.job.gate import Gate
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
 from hatchwright.register import Entry, Shelf, enter
-from hatchwright.said import Said, inch, said
+from hatchwright.said import inch, said
+from hatchwright.strength.comparison import told
 from hatchwright.strength.site import bay_along
+from hatchwright.strength.worked import Basis
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Source
 
 _THEORY = "docs/theory/gate.md"
-_PRACTICE = Source("PRACTICE", "when a hand method is not used")
+_PRACTICE = Basis(Source("PRACTICE", "when a hand method is not used"), Grade.PRACTICE)
 
 S101 = enter(Entry("S101", Shelf.PLACE, reads=("gate",), theory=_THEORY))
 S102 = enter(Entry("S102", Shelf.PLACE, reads=("gate", "skin"), theory=_THEORY))
@@ -50,8 +52,6 @@ def gate(layout: Layout, shop: ShopTables | None = None) -> tuple[Finding, ...]:
 def must_refer(answers: tuple[Finding, ...]) -> bool:
     """Whether the gate sends the job to an engineer.
 
-    Args:
-        answers: of `gate`.
     Returns:
         bool: true unless every question passes.
     """
@@ -61,41 +61,27 @@ def must_refer(answers: tuple[Finding, ...]) -> bool:
 def _answered(layout: Layout) -> Iterator[Finding]:
     given = layout.job.gate.model_dump()
     for entry, field in _QUESTIONS:
+        question = label_of(Gate, field)
         answer = True if field == "pressure_skin" and layout.job.skin.pressurized else given[field]
-        advice: tuple[Said, ...] = ()
-        status, told = Status.PASS, "gate.no"
         if answer is None:
-            status, told, advice = Status.UNKNOWN, "gate.open", (said("gate.answer"), said("gate.until_then"))
+            open_, ask = said("gate.open", question=question), (said("gate.answer"), said("gate.until_then"))
+            yield told(entry, Status.UNKNOWN, open_, _PRACTICE, *ask, enter=(f"gate.{field}",))
         elif answer:
-            status, told, advice = Status.STOP, "gate.yes", (said("gate.refer"),)
-        yield stated(
-            entry.code,
-            status,
-            said(told, question=label_of(Gate, field)),
-            source=_PRACTICE,
-            grade=Grade.PRACTICE,
-            advice=advice,
-            enter=(f"gate.{field}",) if answer is None else (),
-        )
+            yield told(entry, Status.STOP, said("gate.yes", question=question), _PRACTICE, said("gate.refer"))
+        else:
+            yield told(entry, Status.PASS, said("gate.no", question=question), _PRACTICE)
 
 
 def _half_bay(layout: Layout, shop: ShopTables | None) -> Iterator[Finding]:
     most = strength_value("opening_over_bay_max", shop)
     bounds = layout.opening.bounds
-    for axis, letter in ((0, "X"), (1, "Y")):
+    for axis, letter in enumerate("XY"):
         opening_in = bounds[axis + 2] - bounds[axis]
         bay_in = bay_along(layout.job.bay.rows, layout.opening, axis)
         if bay_in is None:
-            yield stated(
-                S107.code,
-                Status.UNKNOWN,
-                said("S107.open", opening=inch(opening_in), axis=letter),
-                source=most.source,
-                grade=most.grade,
-                limit=most.value,
-                advice=(said("S107.enter_rows", axis=letter), said("gate.until_then")),
-                enter=("bay.rows",),
-            )
+            subject = said("S107.open", opening=inch(opening_in), axis=letter)
+            ask = (said("S107.enter_rows", axis=letter), said("gate.until_then"))
+            yield told(S107, Status.UNKNOWN, subject, most, *ask, limit=most.value, enter=("bay.rows",))
             continue
         ratio = Measure(
             "opening / bay",

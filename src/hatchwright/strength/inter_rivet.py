@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from hatchwright.said import said
-from hatchwright.strength.worked import LOWER_DIRECTION, Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, looked_up, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import inter_rivet_end, strength_value
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Quantity, Source
+from hatchwright.workings import Source
 
 _COLUMN = math.pi**2 / 12.0
 
@@ -32,30 +32,18 @@ def inter_rivet_stress(
     """
     end = inter_rivet_end(is_flush=is_flush, shop=shop)
     elastic = strength_value("inter_rivet_elastic_limit", shop)
-    fixity = work_out(
-        end.value, "", "c", "c", source=end.source, grade=end.grade,
-        note=said("working.fixity_flush" if is_flush else "working.fixity_protruding", note=end.note),
-    )  # fmt: skip
-    column_psi = fixity.value * _COLUMN * allowed.ec_psi * (thickness_in / pitch_in) ** 2
+    note = said("working.fixity_flush" if is_flush else "working.fixity_protruding", note=end.note)
+    fixity = looked_up(end, "", "c", note)
     column = work_out(
-        column_psi,
-        "psi",
-        "Fir",
-        "c pi^2 Ec (t/p)^2 / 12",
+        fixity.value * _COLUMN * allowed.ec_psi * (thickness_in / pitch_in) ** 2,
+        "Fir = c pi^2 Ec (t/p)^2 / 12 [psi]",
         fixity,
-        Quantity("Ec", allowed.ec_psi, "psi"),
-        Quantity("t", thickness_in, "in"),
-        Quantity("p", pitch_in, "in"),
-        source=Source("INTER-RIVET", "column form"),
-        grade=end.grade,
+        *inputs("psi", Ec=allowed.ec_psi),
+        *inputs("in", t=thickness_in, p=pitch_in),
+        by=Basis(Source("INTER-RIVET", "column form"), end.grade),
     )
-    cap_psi = elastic.value * allowed.fcy_psi
-    if column_psi <= cap_psi:
+    fcy = strength_of(allowed, "Fcy")
+    cap_psi = elastic.value * fcy.value
+    if column.value <= cap_psi:
         return column
-    fcy = work_out(
-        allowed.fcy_psi, "psi", "Fcy", "Fcy", source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
-    )
-    return work_out(
-        cap_psi, "psi", "F allowed", f"min(Fir, {elastic.value:g} Fcy)", column, fcy,
-        source=elastic.source, grade=elastic.grade,
-    )  # fmt: skip
+    return work_out(cap_psi, f"F allowed = min(Fir, {elastic.value:g} Fcy) [psi]", column, fcy, by=elastic)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,9 +11,11 @@ from numpy.typing import NDArray
 from hatchwright.job.loads import Loads
 from hatchwright.said import Said, said
 from hatchwright.strength.site import SheetPart
-from hatchwright.strength.worked import Worked, work_out
-from hatchwright.tables.allowables import Allowables
+from hatchwright.strength.worked import Basis, Worked, work_out
 from hatchwright.workings import Grade, Source
+
+_OF_JOB = Basis(Source("JOB-FILE", "loads"), Grade.SHOP)
+_RESTORED = Basis(Source("AC43.13-1B", "par. 4-58, the idea of tables 4-9 to 4-11"), Grade.RESTATED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,9 +37,14 @@ class Case:
     is_restored: bool
 
     @property
+    def loads(self) -> tuple[Worked, Worked, Worked]:
+        """Nx, Ny and q."""
+        return self.nx, self.ny, self.q
+
+    @property
     def load_lbf_in(self) -> NDArray[np.float64]:
         """Nx, Ny and q, shape (3,) [lbf/in]."""
-        return np.array([self.nx.value, self.ny.value, self.q.value])
+        return np.array([one.value for one in self.loads])
 
     @property
     def may_buckle(self) -> bool:
@@ -68,57 +76,35 @@ def cases_of(loads: Loads, skin: SheetPart) -> tuple[Case, ...]:
     given = said("working.given_load", source=loads.source)
     return tuple(
         Case(
-            case.name,
-            _given("Nx", case.nx, given),
-            _given("Ny", case.ny, given),
-            _given("q", case.q, given),
+            one.name,
+            _given("Nx", one.nx, given),
+            _given("Ny", one.ny, given),
+            _given("q", one.q, given),
             False,
         )
-        for case in loads.cases
+        for one in loads.cases
     )
 
 
-def _restored(skin: SheetPart, strength: str) -> Worked:
-    allowed: Allowables = skin.allowed
+def _restored(skin: SheetPart, strength: Literal["Ftu", "Fsu"]) -> Worked:
+    allowed = skin.allowed
     stress_psi = allowed.ftu_psi if strength == "Ftu" else allowed.fsu_psi
-    stress = work_out(
-        stress_psi,
-        "psi",
-        strength,
-        strength,
-        source=allowed.source,
-        grade=allowed.grade,
-        note=said(
-            "working.basis_lower_direction" if strength == "Ftu" else "working.basis",
-            basis=allowed.statistical_basis,
-        ),
+    basis = said(
+        "working.basis_lower_direction" if strength == "Ftu" else "working.basis",
+        basis=allowed.statistical_basis,
     )
+    stress = work_out(stress_psi, f"{strength} [psi]", by=allowed, note=basis)
+    metal = said("working.metal_removed")
     thickness = work_out(
-        skin.thickness_in,
-        "in",
-        "t",
-        "t",
-        source=Source("JOB-FILE", "skin"),
-        grade=Grade.SHOP,
-        note=said("working.metal_removed"),
+        skin.thickness_in, "t [in]", by=Basis(Source("JOB-FILE", "skin"), Grade.SHOP), note=metal
     )
     symbol = "N" if strength == "Ftu" else "q"
-    return work_out(
-        skin.thickness_in * stress_psi, "lbf/in", symbol, f"t {strength}", thickness, stress,
-        source=Source("AC43.13-1B", "par. 4-58, the idea of tables 4-9 to 4-11"), grade=Grade.RESTATED,
-    )  # fmt: skip
+    value = skin.thickness_in * stress_psi
+    return work_out(value, f"{symbol} = t {strength} [lbf/in]", thickness, stress, by=_RESTORED)
 
 
 def _given(symbol: str, value: float, note: Said) -> Worked:
-    return work_out(
-        float(value),
-        "lbf/in",
-        symbol,
-        symbol,
-        source=Source("JOB-FILE", "loads"),
-        grade=Grade.SHOP,
-        note=note,
-    )
+    return work_out(float(value), f"{symbol} [lbf/in]", by=_OF_JOB, note=note)
 
 
 def _nothing(symbol: str) -> Worked:

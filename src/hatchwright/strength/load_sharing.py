@@ -10,7 +10,7 @@ import numpy as np
 from hatchwright.errors import SolveError
 from hatchwright.fem.flexibility import FORMULAS
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.workings import Grade, Quantity, Source
 
 _SOURCES = {
@@ -57,8 +57,6 @@ def flexibility(
 
     Args:
         formula: "huth", or "swift" for rivets; tests scatter by 30 percent and more round either.
-        first: one sheet.
-        second: the other.
         kind: "rivet" or "bolt"; a screw is a bolt.
     Returns:
         Worked: slide per load [in/lbf].
@@ -74,17 +72,10 @@ def flexibility(
     source, text = _SOURCES[formula, kind]
     return work_out(
         value,
-        "in/lbf",
-        f"C {formula}",
-        text,
-        Quantity("t1", first.thickness_in, "in"),
-        Quantity("t2", second.thickness_in, "in"),
-        Quantity("E1", first.modulus_psi, "psi"),
-        Quantity("E2", second.modulus_psi, "psi"),
-        Quantity("d", diameter_in, "in"),
-        Quantity("Ef", fastener_modulus_psi, "psi"),
-        source=source,
-        grade=Grade.RESTATED,
+        f"C {formula} = {text} [in/lbf]",
+        *inputs("in", t1=first.thickness_in, t2=second.thickness_in, d=diameter_in),
+        *inputs("psi", E1=first.modulus_psi, E2=second.modulus_psi, Ef=fastener_modulus_psi),
+        by=Basis(source, Grade.RESTATED),
     )
 
 
@@ -143,28 +134,18 @@ def peak_factor(found: Sequence[float], slide: Worked) -> Worked:
         Worked: greatest share times number of rows [-].
     """
     rows = tuple(Quantity(f"row {k}", share, "") for k, share in enumerate(found, start=1))
-    return work_out(
-        max(found) * len(found),
-        "",
-        "peak",
-        f"n max({', '.join(row.symbol for row in rows)})",
-        slide,
-        Quantity("n", float(len(rows)), ""),
-        *rows,
-        source=slide.source,
-        grade=Grade.RESTATED,
-    )
+    equation = f"peak = n max({', '.join(row.symbol for row in rows)})"
+    n, basis = float(len(rows)), Basis(slide.source, Grade.RESTATED)
+    return work_out(max(found) * len(found), equation, slide, *inputs("", n=n), *rows, by=basis)
 
 
 def capacity(strengths: Sequence[Worked]) -> Worked:
     """What ductile fasteners carry together near failure, when each has come up to its own strength.
 
-    Args:
-        strengths: of each fastener [lbf].
     Returns:
         Worked: their sum [lbf].
     Method: docs/theory/load_sharing.md, eq. 5: near failure the load spreads in proportion to strength.
     """
     return work_out(
-        sum(one.value for one in strengths), "lbf", "P joint", f"sum({strengths[0].symbol})", *strengths
+        sum(one.value for one in strengths), f"P joint = sum({strengths[0].symbol}) [lbf]", *strengths
     )

@@ -57,11 +57,8 @@ class Margin:
     @property
     def grade(self) -> Grade:
         """The weakest grade that the margin rests on."""
-        return (
-            weakest(one.grade for one in (self.applied, self.allowable) if one)
-            if self.working
-            else Grade.MEMORY
-        )
+        grades = [one.grade for one in (self.applied, self.allowable) if one]
+        return weakest(grades) if grades else Grade.MEMORY
 
     @property
     def source(self) -> Source:
@@ -126,8 +123,6 @@ def leading(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
 
     Args:
         margins: the worst first.
-    Returns:
-        tuple: in the same order.
     """
     seen: set[str] = set()
     shown = []
@@ -139,13 +134,7 @@ def leading(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
 
 
 def worst_first(margins: tuple[Margin, ...]) -> tuple[Margin, ...]:
-    """Sort margins: those that could not be computed, then the lowest first.
-
-    Args:
-        margins: in any order.
-    Returns:
-        tuple: sorted.
-    """
+    """Sort margins: those that could not be computed, then the lowest first."""
     return tuple(
         sorted(margins, key=lambda m: (float("-inf") if m.ratio is None else m.ratio, m.code, str(m.case)))
     )

@@ -6,7 +6,7 @@ from typing import Literal
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
-from hatchwright.strength.worked import LOWER_DIRECTION, TABULATED, Worked, work_out
+from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.workings import Quantity
 
@@ -30,7 +30,7 @@ def row_efficiency(*, pitch_in: float, hole_in: float) -> Worked:
             remedy=said("strength.holes_run.do"),
         )
     values = (Quantity("p", pitch_in, "in"), Quantity("Dh", hole_in, "in"))
-    return work_out(1.0 - hole_in / pitch_in, "", "efficiency", "(p - Dh) / p", *values)
+    return work_out(1.0 - hole_in / pitch_in, "efficiency = (p - Dh) / p", *values)
 
 
 def row_running_strength(
@@ -45,19 +45,11 @@ def row_running_strength(
         Worked: tension across the row [lbf/in].
     Method: docs/theory/net_section.md, eq. 2.
     """
-    symbol, stress_psi = ("Fty", allowed.fty_psi) if at_yield else ("Ftu", allowed.ftu_psi)
-    stress = work_out(
-        stress_psi, "psi", symbol, symbol, source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
-    )
-    left = row_efficiency(pitch_in=pitch_in, hole_in=hole_in)
+    stress = strength_of(allowed, "Fty" if at_yield else "Ftu")
+    left, thickness = row_efficiency(pitch_in=pitch_in, hole_in=hole_in), inputs("in", t=thickness_in)
+    running_lbf_in = stress.value * thickness_in * left.value
     return work_out(
-        stress_psi * thickness_in * left.value,
-        "lbf/in",
-        "N net",
-        f"{symbol} t x efficiency",
-        stress,
-        Quantity("t", thickness_in, "in"),
-        left,
+        running_lbf_in, f"N net = {stress.symbol} t x efficiency [lbf/in]", stress, *thickness, left
     )
 
 
@@ -67,7 +59,7 @@ def strap_strength(
     thickness_in: float,
     width_in: float,
     holes_in: tuple[float, ...],
-    strength: Literal["Ftu", "Fty", "Fcy"] = "Ftu",
+    strength: Literal["Ftu", "Fty", "Fcy", "Fsu"] = "Ftu",
 ) -> Worked:
     """What the doubler carries across the opening.
 
@@ -75,68 +67,19 @@ def strap_strength(
         allowed: of the doubler; the weaker direction counts.
         width_in: metal on both sides of the opening together, before holes [in].
         holes_in: diameters of all holes that the section cuts [in].
-        strength: ultimate tension, tension yield, or compression yield.
+        strength: ultimate tension, tension yield, compression yield, or ultimate shear.
     Returns:
-        Worked: direct load in the doubler [lbf].
-    Method: docs/theory/net_section.md, eq. 3.
+        Worked: direct load, or shear, in the doubler [lbf].
+    Method: docs/theory/net_section.md, eq. 3 and 4.
     """
-    stress_psi = {"Ftu": allowed.ftu_psi, "Fty": allowed.fty_psi, "Fcy": allowed.fcy_psi}[strength]
-    stress = work_out(
-        stress_psi,
-        "psi",
-        strength,
-        strength,
-        source=allowed.source,
-        grade=allowed.grade,
-        note=LOWER_DIRECTION,
-    )
-    net = _net_width(width_in, holes_in)
-    return work_out(
-        net.value * thickness_in * stress_psi,
-        "lbf",
-        "P strap",
-        f"{strength} t w net",
-        stress,
-        Quantity("t", thickness_in, "in"),
-        net,
-    )
-
-
-def strap_shear_strength(
-    allowed: Allowables, *, thickness_in: float, width_in: float, holes_in: tuple[float, ...]
-) -> Worked:
-    """What the doubler carries in shear across the opening.
-
-    Args:
-        allowed: of the doubler.
-        width_in: metal on both sides of the opening together, before holes [in].
-        holes_in: diameters of all holes that the section cuts [in].
-    Returns:
-        Worked: shear in the doubler [lbf].
-    Method: docs/theory/net_section.md, eq. 4.
-    """
-    stress = work_out(
-        allowed.fsu_psi, "psi", "Fsu", "Fsu", source=allowed.source, grade=allowed.grade, note=TABULATED
-    )
-    net = _net_width(width_in, holes_in)
-    return work_out(
-        net.value * thickness_in * allowed.fsu_psi,
-        "lbf",
-        "P strap",
-        "Fsu t w net",
-        stress,
-        Quantity("t", thickness_in, "in"),
-        net,
-    )
-
-
-def _net_width(width_in: float, holes_in: tuple[float, ...]) -> Worked:
-    return work_out(
+    stress = strength_of(allowed, strength)
+    net = work_out(
         max(width_in - sum(holes_in), 0.0),
-        "in",
-        "w net",
-        "w - holes",
-        Quantity("w", width_in, "in"),
-        Quantity("holes", sum(holes_in), "in"),
-        Quantity("n holes", float(len(holes_in)), ""),
+        "w net = w - holes [in]",
+        *inputs("in", w=width_in, holes=sum(holes_in)),
+        *inputs("", n_holes=float(len(holes_in))),
+    )
+    load_lbf = net.value * thickness_in * stress.value
+    return work_out(
+        load_lbf, f"P strap = {strength} t w net [lbf]", stress, *inputs("in", t=thickness_in), net
     )

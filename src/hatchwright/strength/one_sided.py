@@ -17,7 +17,7 @@ def eccentricity(*, skin_in: float, doubler_in: float) -> Worked:
     Method: docs/theory/one_sided.md, eq. 1.
     """
     values = (Quantity("t skin", skin_in, "in"), Quantity("t doubler", doubler_in, "in"))
-    return work_out((skin_in + doubler_in) / 2, "in", "e", "(t skin + t doubler) / 2", *values)
+    return work_out((skin_in + doubler_in) / 2, "e = (t skin + t doubler) / 2 [in]", *values)
 
 
 def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
@@ -30,9 +30,7 @@ def rigid_bending_ratio(*, skin_in: float, doubler_in: float) -> Worked:
     offset = eccentricity(skin_in=skin_in, doubler_in=doubler_in)
     return work_out(
         6 * offset.value / 2 / skin_in,
-        "",
-        "fb/f",
-        "6 (e/2) / t skin",
+        "fb/f = 6 (e/2) / t skin",
         offset,
         Quantity("t skin", skin_in, "in"),
         note=said("working.half_of_the_moment"),
@@ -50,11 +48,5 @@ def first_row_stress(stress: Worked, shop: ShopTables | None = None) -> Worked:
     """
     more = strength_value("one_sided_bending_increase", shop)
     return work_out(
-        stress.value * (1 + more.value),
-        "psi",
-        "f first row",
-        f"f (1 + {more.value:g})",
-        stress,
-        source=more.source,
-        grade=more.grade,
+        stress.value * (1 + more.value), f"f first row = f (1 + {more.value:g}) [psi]", stress, by=more
     )

@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.strength_values import shear_buckling_coefficient
 from hatchwright.workings import Grade, Quantity, Source
 
-_PLATES = Source("NACA-TN-3781", "simply supported plates")
+_PLATES = Basis(Source("NACA-TN-3781", "simply supported plates"))
 
 
 def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
@@ -31,13 +31,10 @@ def compression_coefficient(*, length_in: float, width_in: float) -> Worked:
     value, wave = min(((m / ratio + ratio / m) ** 2, m) for m in waves)
     return work_out(
         value,
-        "",
-        "Kc",
-        "min over m (m w/L + L/(m w))^2",
-        Quantity("L", length_in, "in"),
-        Quantity("w", width_in, "in"),
+        "Kc = min over m (m w/L + L/(m w))^2",
+        *inputs("in", L=length_in, w=width_in),
         Quantity("m", float(wave), ""),
-        source=_PLATES,
+        by=_PLATES,
     )
 
 
@@ -70,13 +67,9 @@ def shear_buckling(allowed: Allowables, *, thickness_in: float, sides_in: tuple[
     found = shear_buckling_coefficient(side_ratio=long_in / short_in)
     coefficient = work_out(
         found.value,
-        "",
-        "Ks",
-        "Ks(a/b)",
-        Quantity("a", long_in, "in"),
-        Quantity("b", short_in, "in"),
-        source=found.source,
-        grade=found.grade,
+        "Ks = Ks(a/b)",
+        *inputs("in", a=long_in, b=short_in),
+        by=found,
         note=said("working.plate_chart"),
     )
     return _critical("Fs cr", coefficient, allowed, thickness_in, short_in, allowed.fsu_psi)
@@ -97,13 +90,9 @@ def interaction(*, compression_ratio: float, shear_ratio: float) -> Worked:
     factor = 2.0 / pace if pace > 0.0 else math.inf
     return work_out(
         factor,
-        "",
-        "growth",
-        "growth Rc + (growth Rs)^2 = 1",
-        Quantity("Rc", rc, ""),
-        Quantity("Rs", rs, ""),
-        source=Source("NACA-TN-3781", "combined loads"),
-        grade=Grade.MEMORY,
+        "growth = growth Rc + (growth Rs)^2 = 1",
+        *inputs("", Rc=rc, Rs=rs),
+        by=Basis(Source("NACA-TN-3781", "combined loads"), Grade.MEMORY),
     )
 
 
@@ -115,21 +104,14 @@ def _critical(
     width_in: float,
     most_psi: float,
 ) -> Worked:
-    nu = allowed.poisson_ratio
-    elastic = (
-        coefficient.value * math.pi**2 * allowed.ec_psi / (12 * (1 - nu**2)) * (thickness_in / width_in) ** 2
-    )
+    nu, slenderness = allowed.poisson_ratio, (thickness_in / width_in) ** 2
+    elastic_psi = coefficient.value * math.pi**2 * allowed.ec_psi / (12 * (1 - nu**2)) * slenderness
     return work_out(
-        min(elastic, most_psi),
-        "psi",
-        symbol,
-        f"min({coefficient.symbol} pi^2 Ec / (12 (1 - nu^2)) (t/b)^2, limit)",
+        min(elastic_psi, most_psi),
+        f"{symbol} = min({coefficient.symbol} pi^2 Ec / (12 (1 - nu^2)) (t/b)^2, limit) [psi]",
         coefficient,
-        Quantity("Ec", allowed.ec_psi, "psi"),
-        Quantity("nu", nu, ""),
-        Quantity("t", thickness_in, "in"),
-        Quantity("b", width_in, "in"),
-        Quantity("limit", most_psi, "psi"),
-        source=_PLATES,
-        grade=coefficient.grade,
+        *inputs("psi", Ec=allowed.ec_psi, limit=most_psi),
+        *inputs("", nu=nu),
+        *inputs("in", t=thickness_in, b=width_in),
+        by=Basis(_PLATES.source, coefficient.grade),
     )

@@ -20,9 +20,7 @@ def rivets_for_load(*, load_lbf: float, one: Worked) -> Worked:
     """
     return work_out(
         float(math.ceil(load_lbf / one.value - 1e-9)),
-        "rivets",
-        "n",
-        "ceil(P / P one)",
+        "n = ceil(P / P one) [rivets]",
         Quantity("P", load_lbf, "lbf"),
         one,
     )

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError, TableError
 from hatchwright.layout.layout import Hole
-from hatchwright.said import Said, inch, said
+from hatchwright.said import Said, Value, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.refusal import Refusal, entries_of, told_of
 from hatchwright.strength.rivet_shear import shear_strength
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart, parse_rivet
 from hatchwright.tables.rivet_shear import flush_rivet_strength
 from hatchwright.tables.rivets import hole_drill
@@ -42,8 +42,6 @@ class RivetJoint:
 def rivet_joints(site: Site) -> dict[int, RivetJoint]:
     """What every rivet through skin and doubler may carry.
 
-    Args:
-        site: with sheets and edge distances.
     Returns:
         dict[int, RivetJoint]: by the number of the hole.
     """
@@ -55,8 +53,6 @@ def rivet_joints(site: Site) -> dict[int, RivetJoint]:
 def rivet_joint(site: Site, hole: Hole) -> RivetJoint:
     """What one rivet may carry in the sheets that it joins.
 
-    Args:
-        site: with sheets and edge distances.
     Returns:
         RivetJoint: without values when the rivet lies outside what is published, and then it says why.
     Method: docs/theory/rivet.md, eq. 3.
@@ -101,16 +97,16 @@ def _protruding(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
 def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
     """Only the shop's own confirmed values will do; what is remembered never feeds a statement of strength."""
     row = next(row for row in site.layout.job.rows if row.name == hole.row)
-    name = str(rivet)
+    name, here = str(rivet), said("strength.of_flush_rivet")
     if not row.preparation:
         unknown = said("strength.flush_preparation_unknown", rivet=name)
-        raise Refusal(unknown, where=said("strength.of_flush_rivet"), enter=("rows.preparation",))
+        raise Refusal(unknown, where=here, enter=("rows.preparation",))
     if row.preparation not in _TABLED:
-        raise Refusal(said("strength.flush_no_table", rivet=name), where=said("strength.of_flush_rivet"))
+        raise Refusal(said("strength.flush_no_table", rivet=name), where=here)
     tabled = _TABLED[row.preparation]
     preparation = said(f"preparation.{tabled}")
     thinnest_in = min(site.sheets[name].thickness_in for name in hole.stack)
-    thickness = inch(thinnest_in)
+    told: dict[str, Value] = {"rivet": name, "preparation": preparation, "thickness": inch(thinnest_in)}
     found = []
     for kind in ("ultimate", "yield"):
         try:
@@ -118,44 +114,21 @@ def _flush(site: Site, hole: Hole, rivet: RivetPart) -> RivetJoint:
                 tabled, diameter_in=rivet.diameter_in, thickness_in=thinnest_in, strength=kind, shop=site.shop
             )
         except TableError as error:
-            raise Refusal(
-                said("strength.flush_not_listed", rivet=name, preparation=preparation, thickness=thickness),
-                where=said("strength.of_flush_rivet"),
-            ) from error
+            raise Refusal(said("strength.flush_not_listed", **told), where=here) from error
         if one.grade is not Grade.SHOP:
-            raise Refusal(
-                said(
-                    "strength.flush_not_confirmed",
-                    rivet=name,
-                    preparation=preparation,
-                    thickness=thickness,
-                    grade=one.grade,
-                ),
-                where=said("strength.of_flush_rivet"),
-            )
+            raise Refusal(said("strength.flush_not_confirmed", **told, grade=one.grade), where=here)
         note = said("working.flush_joint", rivet=name, preparation=preparation)
-        symbol = f"P {kind}"
-        found.append(
-            work_out(one.value, "lbf", symbol, symbol, source=one.source, grade=one.grade, note=note)
-        )
+        found.append(looked_up(one, "lbf", f"P {kind}", note))
     return RivetJoint(hole, found[0], found[1])
 
 
 def lowest(symbol: str, *values: Worked) -> Worked:
     """The lowest of several strengths governs.
 
-    Args:
-        values: in the same unit.
     Returns:
         Worked: the lowest, with the workings of all.
     """
     least = min(values, key=lambda one: one.value)
-    return work_out(
-        least.value,
-        least.unit,
-        symbol,
-        f"min({', '.join(one.symbol for one in values)})",
-        *values,
-        source=least.source,
-        note=said("working.governs", symbol=least.symbol),
-    )
+    equation = f"{symbol} = min({', '.join(one.symbol for one in values)}) [{least.unit}]"
+    note = said("working.governs", symbol=least.symbol)
+    return work_out(least.value, equation, *values, by=Basis(least.source), note=note)

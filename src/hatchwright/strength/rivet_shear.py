@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, looked_up, work_out
 from hatchwright.tables.rivet_part import RivetPart
 from hatchwright.tables.rivet_shear import rivet_shear
 from hatchwright.tables.strength_values import strength_value
@@ -24,17 +24,12 @@ def thin_sheet_factor(*, diameter_in: float, thickness_in: float, shop: ShopTabl
     ratio = diameter_in / thickness_in
     values = (Quantity("D", diameter_in, "in"), Quantity("t", thickness_in, "in"))
     if ratio <= start.value + 1e-9:
-        return work_out(
-            1.0, "", "K", f"K = 1, D/t <= {start.value:g}", *values, source=start.source, grade=start.grade
-        )
+        return work_out(1.0, f"K = K = 1, D/t <= {start.value:g}", *values, by=start)
     return work_out(
         1.0 - slope.value * (ratio - start.value),
-        "",
-        "K",
-        f"K = 1 - {slope.value:g} (D/t - {start.value:g})",
+        f"K = K = 1 - {slope.value:g} (D/t - {start.value:g})",
         *values,
-        source=slope.source,
-        grade=slope.grade,
+        by=slope,
     )
 
 
@@ -50,14 +45,6 @@ def shear_strength(rivet: RivetPart, *, thickness_in: float, shop: ShopTables | 
     Method: docs/theory/rivet.md, eq. 2.   Source: [MIL-HDBK-5H], sect. 8.1.2.
     """
     full = rivet_shear(rivet.letters, diameter_in=rivet.diameter_in, shop=shop)
-    whole = work_out(
-        full.value,
-        "lbf",
-        "Ps",
-        "Ps",
-        source=full.source,
-        grade=full.grade,
-        note=said("working.rivet_shear", rivet=str(rivet), note=full.note),
-    )
+    whole = looked_up(full, "lbf", "Ps", said("working.rivet_shear", rivet=str(rivet), note=full.note))
     kept = thin_sheet_factor(diameter_in=rivet.diameter_in, thickness_in=thickness_in, shop=shop)
-    return work_out(kept.value * whole.value, "lbf", "P shear", "K Ps", kept, whole, source=full.source)
+    return work_out(kept.value * whole.value, "P shear = K Ps [lbf]", kept, whole, by=Basis(full.source))

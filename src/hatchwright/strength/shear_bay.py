@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from hatchwright.errors import GeometryError
 from hatchwright.said import said
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Quantity
 
 
@@ -24,11 +24,7 @@ class BayCells:
 
     def __post_init__(self) -> None:
         if min(*self.columns_in, *self.rows_in) <= 0.0:
-            raise GeometryError(
-                said("strength.bay_skin"),
-                where="bay",
-                remedy=said("strength.bay_skin.do"),
-            )
+            raise GeometryError(said("strength.bay_skin"), where="bay", remedy=said("strength.bay_skin.do"))
 
     @property
     def width_in(self) -> float:
@@ -79,13 +75,11 @@ def cell_flows(cells: BayCells, *, shear_lbf_in: float) -> CellFlows:
     columns = tuple(Quantity(f"d{k}", d, "in") for k, d in enumerate(cells.columns_in, start=1))
     rows = tuple(Quantity(f"h{k}", h, "in") for k, h in enumerate(cells.rows_in, start=1))
     along, across = d2 / (d1 + d3), h2 / (h1 + h3)
-    beside = work_out(shear_lbf_in * (1 + along), "lbf/in", "q beside", "q0 (1 + d2/(d1+d3))", q0, *columns)
-    over = work_out(shear_lbf_in * (1 + across), "lbf/in", "q over", "q0 (1 + h2/(h1+h3))", q0, *rows)
+    beside = work_out(shear_lbf_in * (1 + along), "q beside = q0 (1 + d2/(d1+d3)) [lbf/in]", q0, *columns)
+    over = work_out(shear_lbf_in * (1 + across), "q over = q0 (1 + h2/(h1+h3)) [lbf/in]", q0, *rows)
     corner = work_out(
         shear_lbf_in * (1 - along * across),
-        "lbf/in",
-        "q corner",
-        "q0 (1 - d2/(d1+d3) h2/(h1+h3))",
+        "q corner = q0 (1 - d2/(d1+d3) h2/(h1+h3)) [lbf/in]",
         q0,
         *columns,
         *rows,
@@ -103,12 +97,6 @@ def _end_load(axis: str, beyond: Worked, corner: Worked, length_in: float) -> Wo
     """A member along the opening's edge gathers the difference of the flows on its two sides over the corner
     cell.
     """
-    return work_out(
-        abs(beyond.value - corner.value) * length_in,
-        "lbf",
-        f"P frame {axis}",
-        f"|{beyond.symbol} - q corner| L",
-        beyond,
-        corner,
-        Quantity("L", length_in, "in"),
-    )
+    load_lbf = abs(beyond.value - corner.value) * length_in
+    equation = f"P frame {axis} = |{beyond.symbol} - q corner| L [lbf]"
+    return work_out(load_lbf, equation, beyond, corner, *inputs("in", L=length_in))

@@ -43,8 +43,6 @@ def side_shares(site: Site, case: Case, loads: Sequence[FastenerLoad]) -> tuple[
     """Share of each reading, on the sides that a case loads.
 
     Args:
-        site: with the four sides.
-        case: running loads.
         loads: of the rivets that are there.
     Returns:
         tuple: in the order of the sides.

@@ -18,6 +18,7 @@ from hatchwright.tables.materials import sheet
 from hatchwright.tables.rivets import hole_drill
 from hatchwright.tables.screws import clearance_drill
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Quantity
 
 _SECTION_CHORD_IN = 1e-5
 
@@ -33,6 +34,11 @@ class SheetPart:
     def thickness_in(self) -> float:
         """Nominal thickness [in]."""
         return self.part.thickness_in
+
+    @property
+    def t(self) -> Quantity:
+        """The same as it goes into a working."""
+        return Quantity("t", self.thickness_in, "in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,10 +89,6 @@ class Site:
 def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
     """Derive what the checks need.
 
-    Args:
-        layout: as derived; measured places stand in it where there are any.
-    Returns:
-        Site: frozen.
     Raises:
         TableError: a sheet has no allowables.
     """
@@ -172,7 +174,6 @@ def finished_hole_in(site: Site, hole: Hole) -> float:
     """Diameter of a hole as it takes metal away from a section.
 
     Args:
-        site: with the job, which may name its own drills.
         hole: measured, or as drawn.
     Returns:
         float: as measured; else of the final drill that the job names; else of the usual drill for the rivet, or of

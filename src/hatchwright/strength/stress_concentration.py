@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from hatchwright.said import said
 from hatchwright.shapes.profile import Arc, Loop
 from hatchwright.strength.refusal import Refusal
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, work_out
 from hatchwright.tables.strength_values import opening_concentration
 from hatchwright.workings import Quantity, Source
 
@@ -52,8 +52,6 @@ def rounded_box(loop: Loop) -> RoundedBox:
 
     Args:
         loop: edge of the opening [in].
-    Returns:
-        RoundedBox: when it is one.
     Raises:
         Refusal: it is another shape, which only the finite elements cover.
     """
@@ -75,7 +73,6 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
     """Peak running load along the edge of the bare opening in a wide skin.
 
     Args:
-        box: the opening.
         nx_lbf_in: running load along X far away [lbf/in].
         ny_lbf_in: running load along Y [lbf/in].
         q_lbf_in: shear flow [lbf/in].
@@ -96,11 +93,9 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
         high, low = mean + radius, mean - radius
         return work_out(
             max(abs(3 * high - low), abs(3 * low - high)),
-            "lbf/in",
-            "N peak",
-            "max(|3 N1 - N2|, |3 N2 - N1|); N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2)",
+            "N peak = max(|3 N1 - N2|, |3 N2 - N1|); N1, N2 = (Nx + Ny)/2 +- sqrt(((Nx - Ny)/2)^2 + q^2) [lbf/in]",
             *loads,
-            source=Source("KIRSCH-INGLIS", "circle"),
+            by=Basis(Source("KIRSCH-INGLIS", "circle")),
         )
     long_is_x = box.width_in >= box.height_in
     names = ("along long side", "across long side") if long_is_x else ("across long side", "along long side")
@@ -111,14 +106,11 @@ def peak_edge_load(box: RoundedBox, *, nx_lbf_in: float, ny_lbf_in: float, q_lbf
         factors.append(
             work_out(
                 found.value,
-                "",
-                symbol,
-                f"{symbol}(a/b, r/b)",
+                f"{symbol} = {symbol}(a/b, r/b)",
                 *shape,
-                source=found.source,
-                grade=found.grade,
+                by=found,
                 note=said(f"chart.{name.replace(' ', '_')}"),
             )
         )
     peak = sum(factor.value * abs(load.value) for factor, load in zip(factors, loads, strict=True))
-    return work_out(peak, "lbf/in", "N peak", "Kx |Nx| + Ky |Ny| + Kq |q|", *factors, *loads)
+    return work_out(peak, "N peak = Kx |Nx| + Ky |Ny| + Kq |q| [lbf/in]", *factors, *loads)

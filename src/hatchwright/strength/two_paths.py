@@ -8,13 +8,14 @@ from math import prod
 
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import FLOAT_NOISE, Status
-from hatchwright.register import Entry, Shelf, enter
+from hatchwright.register import Entry, Shelf
 from hatchwright.said import Amount, Said, Value, said
+from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.worked import Worked, weakest
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-_CAUSE, _THEORY = "two_paths", "docs/theory/two_paths.md"
+_CAUSE = "two_paths"
 
 ORDER = said("two_paths.order")
 """The order of evidence."""
@@ -22,14 +23,10 @@ ORDER = said("two_paths.order")
 HARDEST_RIVET = "hardest_rivet"
 """What all say in one line that compare the load of one rivet."""
 
-RIVET_PATHS = enter(
-    Entry("S203", Shelf.KNOW, cause=_CAUSE, reads=("loads", "rows", "opening"), theory=_THEORY)
-)
-DOUBLER_PATHS = enter(
-    Entry("S307", Shelf.KNOW, cause=_CAUSE, reads=("loads", "doubler", "opening", "skin"), theory=_THEORY)
-)
-ELEMENT_PATHS = enter(
-    Entry("S817", Shelf.KNOW, cause=HARDEST_RIVET, reads=("loads", "bay", "rows", "doubler"), theory=_THEORY)
+RIVET_PATHS = strength_code("S203", "rows", "opening", theory="two_paths", shelf=Shelf.KNOW, cause=_CAUSE)
+DOUBLER_PATHS = strength_code("S307", "doubler", "skin", theory="two_paths", shelf=Shelf.KNOW, cause=_CAUSE)
+ELEMENT_PATHS = strength_code(
+    "S817", "bay", "rows", theory="two_paths", shelf=Shelf.KNOW, cause=HARDEST_RIVET
 )
 
 

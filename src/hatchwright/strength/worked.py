@@ -2,19 +2,47 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal, Protocol
 
+from hatchwright.judged import Figure
 from hatchwright.said import Said, said
+from hatchwright.tables.allowables import Allowables
 from hatchwright.workings import Grade, Quantity, Source, Working
 
-STATICS = Source("STATICS")
+
+class Rests(Protocol):
+    """What rests on a source: a row of a table, a worked value, a `Basis`."""
+
+    @property
+    def source(self) -> Source:
+        """Where it stands."""
+
+    @property
+    def grade(self) -> Grade:
+        """How far it is to be trusted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """Where a formula is published, and how far it is to be trusted."""
+
+    source: Source
+    grade: Grade = Grade.COMPUTED
+
+
+STATICS = Basis(Source("STATICS"))
 """For formulas that are equilibrium or elementary strength of materials."""
 
 LOWER_DIRECTION = said("working.lower_direction")
 """Beside a tabulated strength: the grain is not given, so the weaker direction counts."""
 
 TABULATED = said("working.tabulated")
+
+_EQUATION = re.compile(r"(.+?)(?: = (.+?))?(?: \[([^\]]*)\])?")
 
 _BY_TRUST = (Grade.PUBLISHED, Grade.COMPUTED, Grade.SHOP, Grade.RESTATED, Grade.PRACTICE, Grade.MEMORY)
 
@@ -54,38 +82,23 @@ class Worked:
 
 
 def weakest(grades: Iterable[Grade]) -> Grade:
-    """The grade that is least to be trusted.
-
-    Args:
-        grades: one or more.
-    Returns:
-        Grade: the weakest.
-    """
+    """The grade that is least to be trusted."""
     return max(grades, key=_BY_TRUST.index)
 
 
 def work_out(
-    value: float,
-    unit: str,
-    symbol: str,
-    formula: str,
-    *values: Quantity | Worked,
-    source: Source = STATICS,
-    grade: Grade = Grade.COMPUTED,
-    note: Said | None = None,
+    value: float, equation: str, *values: Quantity | Worked, by: Rests = STATICS, note: Said | None = None
 ) -> Worked:
     """Write down one step.
 
     Args:
-        value: the result [unit].
-        formula: in plain symbols.
+        value: the result [unit of the equation].
+        equation: in plain symbols, such as ``P = N cut [lbf]``; a symbol alone where its value was given or looked up.
         values: what was put in; the workings of those that have any come first.
-        source: where the formula is published.
-        grade: how far the formula is to be trusted.
+        by: what gives the source of the formula and its grade.
         note: what the symbols cannot say.
-    Returns:
-        Worked: the result with all steps.
     """
+    symbol, formula, unit = _parts(equation)
     before: dict[Working, None] = {}
     put_in = []
     for one in values:
@@ -94,5 +107,45 @@ def work_out(
             put_in.append(one.quantity)
         else:
             put_in.append(one)
-    step = Working(formula, tuple(put_in), Quantity(symbol, value, unit), source, grade, note)
+    step = Working(formula, tuple(put_in), Quantity(symbol, value, unit), by.source, by.grade, note)
     return Worked(value, unit, (*before, step))
+
+
+@lru_cache(maxsize=1024)
+def _parts(equation: str) -> tuple[str, str, str]:
+    """Symbol, formula and unit of ``symbol = formula [unit]``; no brackets stand where there is no unit."""
+    found = _EQUATION.fullmatch(equation)
+    assert found  # any text that is not empty
+    symbol, formula, unit = found.groups()
+    return symbol, formula or symbol, unit or ""
+
+
+def looked_up(figure: Figure, unit: str, symbol: str, note: Said | None = None) -> Worked:
+    """A published number as the step that a working begins with.
+
+    Args:
+        figure: the number [unit].
+        note: what its symbol cannot say.
+    """
+    return work_out(figure.value, f"{symbol} [{unit}]", by=figure, note=note)
+
+
+def strength_of(allowed: Allowables, symbol: Literal["Ftu", "Fty", "Fcy", "Fsu"]) -> Worked:
+    """A tabulated strength of a sheet as the step that a working begins with [psi]."""
+    value_psi = {
+        "Ftu": allowed.ftu_psi,
+        "Fty": allowed.fty_psi,
+        "Fcy": allowed.fcy_psi,
+        "Fsu": allowed.fsu_psi,
+    }
+    note = TABULATED if symbol == "Fsu" else LOWER_DIRECTION
+    return work_out(value_psi[symbol], f"{symbol} [psi]", by=allowed, note=note)
+
+
+def inputs(unit: str, **values: float) -> tuple[Quantity, ...]:
+    """Values of one unit that are put into a working, by their symbols; an underscore stands for a space.
+
+    >>> [str(one) for one in inputs("in", t=0.032, t_doubler=0.04)]
+    ['t = 0.032 in', 't doubler = 0.04 in']
+    """
+    return tuple([Quantity(symbol.replace("_", " "), value, unit) for symbol, value in values.items()])

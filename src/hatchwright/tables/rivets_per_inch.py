@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from hatchwright.errors import TableError
@@ -85,6 +86,7 @@ def tables_for(alloy: str, temper: str, clad: bool) -> tuple[str, ...]:
     )
 
 
+@lru_cache(maxsize=64)
 def rivets_per_inch(
     table: str,
     *,

@@ -48,8 +48,6 @@ def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -
     """Judge each tool of a shelf as if it were the job's own.
 
     Args:
-        job_path: the job file.
-        shelf_path: the shop's shelf file.
         shop: folder of a shop's own tables, when there is one.
     Returns:
         tuple: what does best first, in the order of the shelf where they are equal.
@@ -75,11 +73,7 @@ def _findings(drawn: Layout, tool: Cutter | HandTool) -> tuple[Finding, ...]:
 
 
 def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
-    """Turn the answers into plain values for programs.
-
-    Returns:
-        dict: `schema`, `tools`.
-    """
+    """Turn the answers into plain values for programs."""
     return {
         "schema": SCHEMA,
         "tools": [

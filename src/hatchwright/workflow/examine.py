@@ -132,11 +132,8 @@ def examine(job: Job, shop: ShopTables | None = None, *, with_strength: bool = T
     """Lay out a job and judge it.
 
     Args:
-        job: a sound job.
         with_strength: whether to analyze its strength too where it names loads; it takes seconds, and an answer without
             it counts as not shown.
-    Returns:
-        Examination: with every finding.
     Raises:
         JobError: what was entered cannot be laid out.
     """
@@ -149,7 +146,6 @@ def examine_holes(
     """Lay out a job and judge what its drawing marks; who redraws while one types asks for the rest afterwards.
 
     Args:
-        job: a sound job.
         marked: codes of the rules that marked a hole when everything was judged last, None when nobody knows.
     Returns:
         Examination: with the findings of single holes alone, and no template.
@@ -166,8 +162,6 @@ def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination
     Args:
         layout: of a job, with the shop's own rows where there are any.
         with_strength: see `examine`.
-    Returns:
-        Examination: with every finding.
     """
     job, findings = layout.job, check(layout)
     try:
@@ -202,11 +196,8 @@ def examine_file(path: Path, *, other_side: bool = False, shop: Path | None = No
     """Read a job file and judge it.
 
     Args:
-        path: the job file.
         other_side: whether to judge the mirrored job of the other side.
         shop: folder of a shop's own tables, when there is one.
-    Returns:
-        Examination: with every finding.
     Raises:
         JobError: the file is refused, with every fault.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.

@@ -68,10 +68,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
     """Choose the fasteners of a job file.
 
     Args:
-        path: the job file.
         shop: folder of a shop's own tables, when there is one.
-    Returns:
-        FastenerReport: documents side by side.
     Raises:
         JobError: the file is refused, or a size is not in the tables.
         TableError: a table of the shop is refused.

@@ -13,11 +13,7 @@ from hatchwright.workings import Working
 
 
 def job_values(job: Job) -> dict[str, str]:
-    """Which job an answer is about.
-
-    Returns:
-        dict: as documented.
-    """
+    """Which job an answer is about."""
     return {
         "title": job.title,
         "revision": job.revision,
@@ -29,11 +25,7 @@ def job_values(job: Job) -> dict[str, str]:
 
 
 def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:
-    """Turn one finding into plain values.
-
-    Returns:
-        dict: as documented.
-    """
+    """Turn one finding into plain values."""
     return {
         "code": finding.code,
         "status": str(finding.status),
@@ -54,13 +46,7 @@ def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:
 
 
 def working_values(working: Working, unit: Unit) -> dict[str, Any]:
-    """Turn one working into plain values.
-
-    Args:
-        working: of a finding or of a margin.
-    Returns:
-        dict: as documented.
-    """
+    """Turn one working into plain values."""
     return {
         "formula": working.formula,
         "note": note_text(working, unit),

@@ -17,11 +17,8 @@ def open_job(path: Path, *, shop: Path | None = None, other_side: bool = False) 
     """Read a job file and lay it out.
 
     Args:
-        path: the job file.
         shop: folder of a shop's own tables, when there is one.
         other_side: whether the mirrored job of the other side is wanted.
-    Returns:
-        Layout: with its job and the shop's rows.
     Raises:
         JobError: the file is refused, with every fault on its line.
         TableError: a table of the shop is refused, with file, line and reason; nothing of the folder is used.
@@ -41,8 +38,6 @@ def own_tables(folder: Path | None) -> ShopTables | None:
 
     Args:
         folder: of the shop's tables, None when there is none.
-    Returns:
-        ShopTables | None: checked.
     Raises:
         TableError: anything in it is refused, with file, line and reason; nothing of the folder is used.
     """

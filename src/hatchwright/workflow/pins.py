@@ -57,11 +57,8 @@ def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None)
     """Plan the pins of a job file.
 
     Args:
-        path: the job file.
         other_side: whether to plan those of the mirrored job.
         shop: folder of a shop's own tables, when there is one.
-    Returns:
-        PinReport: judged.
     Raises:
         JobError: the file is refused, or a size that the plan needs is missing.
         TableError: a table of the shop is refused.

@@ -103,8 +103,6 @@ def rule_entry(code: str) -> RuleEntry:
 
     Args:
         code: such as R101, T402 or S803.
-    Returns:
-        RuleEntry: what it says.
     Raises:
         EntryError: there is no such code.
     """

@@ -41,7 +41,6 @@ def analyze_strength(
     """Read a job file and analyze its strength.
 
     Args:
-        path: the job file.
         other_side: whether to analyze the mirrored job of the other side.
         elements: how the finite elements are asked, None to leave them out.
         shop: folder of a shop's own tables, when there is one.

@@ -61,11 +61,7 @@ def strength_papers(
 
 
 def hardest_first(analysis: OpeningAnalysis) -> list[CaseAnalysis]:
-    """Cases, that with the hardest worked rivet first.
-
-    Returns:
-        list: all of them.
-    """
+    """Cases, that with the hardest worked rivet first."""
 
     def hardest(found: CaseAnalysis) -> float:
         return max((rivet.greater_lbf for rivet in found.rivets), default=0.0)

@@ -115,8 +115,6 @@ def _printable(examination: Examination, making: Making, *, stem: str) -> MadeFi
 def sound_making(examination: Examination) -> Making:
     """The template of a job, unless a finding forbids it.
 
-    Returns:
-        Making: sound.
     Raises:
         ExportError: there is none, it does not fit, or it would cut metal beyond the line.
     """

@@ -146,11 +146,7 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
     """Evaluate the readings of a trial.
 
     Args:
-        path: the job file.
-        readings_path: the filled-in sheet.
         shop: folder of a shop's own tables, when there is one.
-    Returns:
-        TrialReport: judged.
     Raises:
         JobError: a file is refused, or a reading is in the wrong unit.
         GeometryError: too few widths were read, or the new template cannot be made.
@@ -171,8 +167,6 @@ def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> Tri
 def take_over(path: Path, report: TrialReport) -> None:
     """Write the real width of cut, the new revision and its reason into the job file.
 
-    Args:
-        path: the job file.
     Raises:
         JobError: the trial stopped, the file cannot be written, or the changed job would be refused.
     """

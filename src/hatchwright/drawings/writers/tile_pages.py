@@ -133,9 +133,7 @@ def _foot_block(
             *corrected,
             paragraph([tell(before_use(sheet.unit))], width_in=width, height_in=0.09),
             legend_block((*sheet.meanings(), *joins), width_in=width, height_in=0.08),
-            sheet.title_block.block(
-                title=sheet.title, page=page, pages=pages, scale=sheet.scale, width_in=width
-            ),
+            sheet.named(page=page, pages=pages, width_in=width),
         )
     )
 

@@ -4,32 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.judged import Status
-from hatchwright.register import Entry, Shelf, enter
+from hatchwright.register import Shelf
 from hatchwright.said import Numbered, said
 from hatchwright.strength.checks.cover import screw_strength
+from hatchwright.strength.comparison import strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.fastener_load import FastenerLoad
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis
 from hatchwright.strength.site import Site, section_width_in
-from hatchwright.strength.worked import LOWER_DIRECTION, work_out
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.strength.worked import Basis, inputs, strength_of, work_out
+from hatchwright.workings import Grade, Source
 
-_ELEMENTS = Source("ELASTICITY", "finite elements, docs/theory/fem.md")
-_THEORY = "docs/theory/cover.md"
+_READ_OFF = Basis(Source("ELASTICITY", "finite elements, docs/theory/fem.md"), Grade.RESTATED)
+_CHOSEN = Basis(Source("JOB-FILE", "loads.cover.carries"), Grade.SHOP)
 
-S804 = enter(Entry("S804", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
-S805 = enter(Entry("S805", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
-S815 = enter(Entry("S815", Shelf.KNOW, reads=("loads", "cover"), theory=_THEORY))
+S804 = strength_code("S804", "cover", theory="cover")
+S805 = strength_code("S805", "cover", theory="cover")
+S815 = strength_code("S815", "cover", theory="cover", shelf=Shelf.KNOW)
 
 
 def carrying_cover_margins(site: Site, found: CaseAnalysis, factors: Factors) -> Iterator[Margin]:
     """Margins of a cover that carries.
 
     Args:
-        site: with the cover.
         found: one case, in one state of the cover.
     Yields:
         Margin: S804 hardest worked screw, S805 metal of the cover across its middle; none when it carries nothing.
@@ -41,27 +41,23 @@ def carrying_cover_margins(site: Site, found: CaseAnalysis, factors: Factors) ->
 
 
 def _hardest_screw(site: Site, screw: FastenerLoad, found: CaseAnalysis, factors: Factors) -> Margin:
+    grid = found.grid_error.fastener_ratio
     load = work_out(
-        screw.greater_lbf * (1 + found.grid_error.fastener_ratio) * factors.screws.value,
-        "lbf",
-        "P screw",
-        "max(P Huth, P Swift) (1 + grid) FF",
-        found.case.nx,
-        found.case.ny,
-        found.case.q,
-        Quantity("P Huth", screw.huth_lbf, "lbf"),
-        Quantity("P Swift", screw.swift_lbf, "lbf"),
-        Quantity("grid", found.grid_error.fastener_ratio, ""),
+        screw.greater_lbf * (1 + grid) * factors.screws.value,
+        "P screw = max(P Huth, P Swift) (1 + grid) FF [lbf]",
+        *found.case.loads,
+        *screw.put_in,
+        *inputs("", grid=grid),
         factors.screws,
-        source=_ELEMENTS,
-        grade=Grade.RESTATED,
+        by=_READ_OFF,
         note=said("working.two_grids"),
     )
     hole = next(hole for hole in site.layout.holes_of("screw") if hole.number == screw.number)
     strength = screw_strength(site, [hole])
+    subject = said("S804.subject", screw=Numbered("screw", (screw.number,)))
     return Margin(
         S804.code,
-        said("S804.subject", screw=Numbered("screw", (screw.number,))),
+        subject,
         found.name,
         Level.ULTIMATE,
         load,
@@ -81,45 +77,29 @@ def _middle(site: Site, found: CaseAnalysis) -> Margin:
         section_width_in(cover.part.edges[0].loop, axis=axis, at_in=site.layout.center_in[axis])
         for axis in (0, 1)
     ]
-    loads = [
-        (abs(load_lbf), width_in, "Ftu", cover.allowed.ftu_psi)
-        for load_lbf, width_in in zip(share.direct_lbf, widths_in, strict=True)
-    ]
-    loads.append((share.shear_lbf, min(widths_in), "Fsu", cover.allowed.fsu_psi))
-    load_lbf, width_in, symbol, allowed_psi = max(loads, key=lambda one: one[0] / one[1] / one[3])
-    applied = work_out(
-        load_lbf / width_in, "lbf/in", "N cover", "P screws / width",
-        found.case.nx, found.case.ny, found.case.q, Quantity("P screws", load_lbf, "lbf"),
-        Quantity("width", width_in, "in"),
-        source=_ELEMENTS, grade=Grade.RESTATED, note=said("working.screws_beyond_the_middle"),
-    )  # fmt: skip
-    strength = work_out(
-        allowed_psi,
-        "psi",
-        symbol,
-        symbol,
-        source=cover.allowed.source,
-        grade=cover.allowed.grade,
-        note=LOWER_DIRECTION,
+    ftu, fsu = strength_of(cover.allowed, "Ftu"), strength_of(cover.allowed, "Fsu")
+    along_x, along_y = share.direct_lbf
+    loads = (
+        (abs(along_x), widths_in[0], ftu),
+        (abs(along_y), widths_in[1], ftu),
+        (share.shear_lbf, min(widths_in), fsu),
     )
-    allowed = work_out(
-        strength.value * cover.thickness_in, "lbf/in", "N allowed", f"{symbol} t", strength,
-        Quantity("t", cover.thickness_in, "in"),
-    )  # fmt: skip
+    load_lbf, width_in, strength = max(loads, key=lambda one: one[0] / one[1] / one[2].value)
+    applied = work_out(
+        load_lbf / width_in,
+        "N cover = P screws / width [lbf/in]",
+        *found.case.loads,
+        *inputs("lbf", P_screws=load_lbf),
+        *inputs("in", width=width_in),
+        by=_READ_OFF,
+        note=said("working.screws_beyond_the_middle"),
+    )
+    carried_lbf_in = strength.value * cover.thickness_in
+    allowed = work_out(carried_lbf_in, f"N allowed = {strength.symbol} t [lbf/in]", strength, cover.t)
     return Margin(S805.code, said("S805.subject"), found.name, Level.ULTIMATE, applied, allowed)
 
 
 def carrying_cover_finding() -> Finding:
-    """What letting the cover carry asks of everybody who opens it.
-
-    Returns:
-        Finding: S815, always a caution.
-    """
-    return stated(
-        S815.code,
-        Status.CAUTION,
-        said("S815.subject"),
-        source=Source("JOB-FILE", "loads.cover.carries"),
-        grade=Grade.SHOP,
-        advice=(said("S815.never_open"), said("S815.engineer")),
-    )
+    """What letting the cover carry asks of everybody who opens it."""
+    advice = (said("S815.never_open"), said("S815.engineer"))
+    return told(S815, Status.CAUTION, said("S815.subject"), _CHOSEN, *advice)

@@ -6,14 +6,15 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.job.loads import CoverLoads
 from hatchwright.layout.layout import Hole
-from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Numbered, Said, inch, said
 from hatchwright.strength.bearing import bearing_strength
 from hatchwright.strength.checks.sheets import at_level, doubler_section
+from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.cover_plate import plate_edge_reaction, plate_moment, plate_stress
 from hatchwright.strength.cover_screws import SCREW_MODULUS_PSI, CoverPath, drawn_load
 from hatchwright.strength.factors import Factors
@@ -23,16 +24,16 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.refusal import entries_of, told_of
 from hatchwright.strength.rivet_joint import lowest
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
-from hatchwright.strength.worked import LOWER_DIRECTION, Worked, work_out
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.strength.worked import Basis, Worked, inputs, strength_of, work_out
+from hatchwright.workings import Grade, Source
 
-_OF_JOB = Source("JOB-FILE", "loads.cover")
-_THEORY = "docs/theory/cover.md"
+_OF_JOB = Basis(Source("JOB-FILE", "loads.cover"), Grade.SHOP)
+_LEVELS: tuple[tuple[Level, Literal["Ftu", "Fty"]], ...] = ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
 
-S601 = enter(Entry("S601", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
-S602 = enter(Entry("S602", Shelf.HOLDS, reads=("loads", "cover"), theory=_THEORY))
-S603 = enter(Entry("S603", Shelf.HOLDS, reads=("loads", "cover", "doubler"), theory=_THEORY))
-S604 = enter(Entry("S604", Shelf.HOLDS, reads=("loads", "cover", "doubler"), theory=_THEORY))
+S601 = strength_code("S601", "cover", theory="cover")
+S602 = strength_code("S602", "cover", theory="cover")
+S603 = strength_code("S603", "cover", "doubler", theory="cover")
+S604 = strength_code("S604", "cover", "doubler", theory="cover")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +54,6 @@ class ScrewStrength:
 def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
     """Margins of the cover and of its screws.
 
-    Args:
-        site: with a cover, or without one.
     Yields:
         Margin: S601 plate under air load, S602 screws in tension, S603 and S604 screws
             under the load that the cover draws, without clearance and centered in their holes.
@@ -83,43 +82,25 @@ def _air_load(
     nu = cover.allowed.poisson_ratio
     moment = plate_moment(sides_in=sides_in, pressure_psi=pressure, poisson_ratio=nu)
     stress = plate_stress(moment, thickness_in=cover.thickness_in)
-    for level, symbol, allowed_psi in (
-        (Level.ULTIMATE, "Ftu", cover.allowed.ftu_psi),
-        (Level.LIMIT, "Fty", cover.allowed.fty_psi),
-    ):
-        allowed = work_out(
-            allowed_psi,
-            "psi",
-            symbol,
-            symbol,
-            source=cover.allowed.source,
-            grade=cover.allowed.grade,
-            note=LOWER_DIRECTION,
-        )
-        yield Margin(S601.code, said("S601.subject"), name, level, at_level(stress, level, factors), allowed)
+    for level, symbol in _LEVELS:
+        allowed, applied = strength_of(cover.allowed, symbol), at_level(stress, level, factors)
+        yield Margin(S601.code, said("S601.subject"), name, level, applied, allowed)
     reaction = plate_edge_reaction(sides_in=sides_in, pressure_psi=pressure)
     pitch_in = _greatest_gap(screws)
-    pull = work_out(
-        reaction.value * pitch_in * factors.screws.value, "lbf", "T each", "V spacing FF", reaction,
-        Quantity("spacing", pitch_in, "in"), factors.screws,
-    )  # fmt: skip
+    pull_lbf = reaction.value * pitch_in * factors.screws.value
+    spacing = inputs("in", spacing=pitch_in)
+    pull = work_out(pull_lbf, "T each = V spacing FF [lbf]", reaction, *spacing, factors.screws)
     strength = _of_screw("T screw", given.screw_tension, said("working.screw_tension"))
-    yield Margin(
-        S602.code,
-        said("S602.subject"),
-        name,
-        Level.ULTIMATE,
-        pull,
-        strength,
-        () if strength else (said("S602.enter_tension"),),
-        enter=() if strength else ("loads.cover.screw_tension",),
-    )
+    why = () if strength else (said("S602.enter_tension"),)
+    enter = () if strength else ("loads.cover.screw_tension",)
+    subject = said("S602.subject")
+    yield Margin(S602.code, subject, name, Level.ULTIMATE, pull, strength, why, enter=enter)
 
 
 def _of_screw(symbol: str, value: float | None, note: Said) -> Worked | None:
     if value is None:
         return None
-    return work_out(float(value), "lbf", symbol, symbol, source=_OF_JOB, grade=Grade.SHOP, note=note)
+    return work_out(float(value), f"{symbol} [lbf]", by=_OF_JOB, note=note)
 
 
 def _span(screws: tuple[Hole, ...]) -> tuple[float, float]:
@@ -159,35 +140,26 @@ def _drawn(
         ),
     )
     direct = case.along(axis)
-    load = work_out(
-        direct.value * site.opening_in[1 - axis], "lbf", "P", "N cut", direct,
-        Quantity("cut", site.opening_in[1 - axis], "in"),
-    )  # fmt: skip
+    cut_in = site.opening_in[1 - axis]
+    load = work_out(direct.value * cut_in, "P = N cut [lbf]", direct, *inputs("in", cut=cut_in))
     strength = screw_strength(site, on_side)
     hole_in = max(finished_hole_in(site, hole) for hole in on_side)
     clearance_in = max(0.0, (hole_in - on_side[0].diameter_in) / 2)
+    n, special = float(len(on_side)), factors.screws
     for code, slack_in, subject in (
         (S603.code, 0.0, said("S603.subject", axis=letter)),
         (S604.code, clearance_in, said("S604.subject", axis=letter, hole=inch(hole_in, fine=True))),
     ):
         drawn = drawn_load(path, load_lbf=load.value, clearance_in=slack_in)
-        each = work_out(
-            drawn.value / len(on_side) * factors.screws.value, "lbf", "P screw", "P cover / n FF", load, drawn,
-            Quantity("n", float(len(on_side)), ""), factors.screws,
-        )  # fmt: skip
+        each_lbf = drawn.value / n * special.value
+        each = work_out(each_lbf, "P screw = P cover / n FF [lbf]", load, drawn, *inputs("", n=n), special)
         yield Margin(
             code, subject, case.name, Level.ULTIMATE, each, strength.value, strength.why, enter=strength.enter
         )
 
 
 def screw_strength(site: Site, screws: Sequence[Hole]) -> ScrewStrength:
-    """What each of some cover screws may carry at ultimate load.
-
-    Args:
-        site: with the job, which gives the shear of one screw.
-    Returns:
-        ScrewStrength: the lowest of shear and of bearing in each sheet.
-    """
+    """What each of some cover screws may carry at ultimate load."""
     given = site.layout.job.loads.cover
     shear = _of_screw("P screw shear", given.screw_shear, said("working.screw_shear"))
     if shear is None:

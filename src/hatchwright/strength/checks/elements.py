@@ -11,38 +11,40 @@ import numpy as np
 from hatchwright.errors import SolveError
 from hatchwright.fem.buckling import State
 from hatchwright.fem.running import row_loads
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, judge
-from hatchwright.register import Entry, Shelf, enter
+from hatchwright.finding import Finding, Stated, held
+from hatchwright.judged import RANKED, Judgement, Status, judge
+from hatchwright.register import Shelf
 from hatchwright.said import Amount, Numbered, Place, Said, said
 from hatchwright.strength.checks.carrying_cover import carrying_cover_finding, carrying_cover_margins
 from hatchwright.strength.checks.rivets import Joints
+from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.opening_analysis import NO_SUPPORTS, CaseAnalysis, EdgePeak, OpeningAnalysis
 from hatchwright.strength.site import Site
 from hatchwright.strength.two_paths import HARDEST_RIVET
-from hatchwright.strength.worked import LOWER_DIRECTION, Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, strength_of, work_out
+from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.workings import Grade, Quantity, Source
 
-ELEMENTS = Source("ELASTICITY", "finite elements, docs/theory/fem.md")
-_THEORY = "docs/theory/fem.md"
-_READS = ("loads", "bay", "opening", "rows", "skin", "doubler")
+ELEMENTS = Basis(Source("ELASTICITY", "finite elements, docs/theory/fem.md"))
+READ_OFF = Basis(ELEMENTS.source, Grade.RESTATED)
+_ANALYZED = ("bay", "opening", "rows", "skin", "doubler")
 
 _ASK = said("ask.disposition")
 
 NOT_A_MARGIN = said("S814.no_margin")
 """Beside an elastic load of the restore basis."""
 
-S801 = enter(Entry("S801", Shelf.HOLDS, reads=_READS, theory=_THEORY))
-S802 = enter(Entry("S802", Shelf.HOLDS, reads=_READS, theory=_THEORY))
-S803 = enter(Entry("S803", Shelf.HOLDS, reads=_READS, theory=_THEORY))
-S811 = enter(Entry("S811", Shelf.HOLDS, reads=_READS, theory=_THEORY))
-S812 = enter(Entry("S812", Shelf.HOLDS, reads=_READS, theory=_THEORY))
-S813 = enter(Entry("S813", Shelf.KNOW, reads=_READS, theory=_THEORY))
-S814 = enter(Entry("S814", Shelf.KNOW, cause=HARDEST_RIVET, reads=_READS, theory=_THEORY))
-S816 = enter(Entry("S816", Shelf.HOLDS, reads=_READS, theory=_THEORY))
+S801 = strength_code("S801", *_ANALYZED, theory="fem")
+S802 = strength_code("S802", *_ANALYZED, theory="fem")
+S803 = strength_code("S803", *_ANALYZED, theory="fem")
+S811 = strength_code("S811", *_ANALYZED, theory="fem")
+S812 = strength_code("S812", *_ANALYZED, theory="fem")
+S813 = strength_code("S813", *_ANALYZED, theory="fem", shelf=Shelf.KNOW)
+S814 = strength_code("S814", *_ANALYZED, theory="fem", shelf=Shelf.KNOW, cause=HARDEST_RIVET)
+S816 = strength_code("S816", *_ANALYZED, theory="fem")
 
 
 def element_margins(
@@ -50,9 +52,6 @@ def element_margins(
 ) -> Iterator[Margin]:
     """Margins from the finite elements.
 
-    Args:
-        site: with sheets and edge distances.
-        joints: what each rivet may carry, by its number.
     Yields:
         Margin: S801 hardest worked rivet at limit load, S802 skin between the rivets of a row, S803 buckling of the
             reinforced panel; where the cover carries, S804 its hardest worked screw and S805 its metal.
@@ -68,8 +67,6 @@ def element_margins(
 def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Margin:
     """The rivet whose load comes nearest to what it may carry at limit load.
 
-    Args:
-        joints: what each rivet may carry, by its number.
     Returns:
         Margin: S801; on the restore basis it is only compared.
     """
@@ -83,52 +80,29 @@ def hardest_rivet(found: CaseAnalysis, joints: Joints, factors: Factors) -> Marg
     rivet, strength = max(known, key=lambda pair: pair[0].greater_lbf / pair[1].value)
     peak = work_out(
         rivet.greater_lbf * (1 + found.grid_error.fastener_ratio),
-        "lbf",
-        "P rivet",
-        "max(P Huth, P Swift) (1 + grid)",
-        *_loads(found),
-        Quantity("P Huth", rivet.huth_lbf, "lbf"),
-        Quantity("P Swift", rivet.swift_lbf, "lbf"),
-        Quantity("grid", found.grid_error.fastener_ratio, ""),
-        source=ELEMENTS,
-        grade=Grade.RESTATED,
+        "P rivet = max(P Huth, P Swift) (1 + grid) [lbf]",
+        *found.case.loads,
+        *rivet.put_in,
+        *inputs("", grid=found.grid_error.fastener_ratio),
+        by=READ_OFF,
         note=said("working.two_grids"),
     )
-    at_limit = work_out(
-        peak.value * factors.joint.value / factors.of_safety.value,
-        "lbf",
-        "P limit",
-        "P rivet FF / f",
-        peak,
-        factors.joint,
-        factors.of_safety,
-    )
+    joint, safety = factors.joint, factors.of_safety
+    limit_lbf = peak.value * joint.value / safety.value
+    at_limit = work_out(limit_lbf, "P limit = P rivet FF / f [lbf]", peak, joint, safety)
     subject = said("S801.subject", rivet=Numbered("rivet", (rivet.number,)))
     return Margin(S801.code, subject, case, Level.LIMIT, at_limit, strength, (), (rivet.number,))
 
 
 def _hardest_at_full_strength(margin: Margin) -> Finding:
-    """With the whole skin at its own strength metal yields and rivets even out, so the elastic load only
-    cautions.
-    """
+    """With the whole skin at its own strength metal yields and rivets even out: the elastic load only cautions."""
     subject = said("S814.subject", case=margin.case, subject=margin.subject)
     if isinstance(margin.judged, Judgement):
         judged = replace(margin.judged, fails_as=Status.CAUTION, doubtful_as=Status.CAUTION)
         return held(S814.code, judged, subject, NOT_A_MARGIN, holes=margin.holes)
-    return stated(
-        S814.code,
-        Status.CAUTION,
-        subject,
-        source=margin.source,
-        grade=margin.grade,
-        working=margin.working,
-        advice=margin.advice,
-        holes=margin.holes,
+    return Finding(
+        S814.code, replace(margin.judged, status=Status.CAUTION), subject, margin.advice, margin.holes
     )
-
-
-def _loads(found: CaseAnalysis) -> tuple[Worked, ...]:
-    return found.case.nx, found.case.ny, found.case.q
 
 
 def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
@@ -146,18 +120,10 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
     if worst is None or worst[0] <= 0:
         return
     load, name, number = worst
-    allowed = site.skin.allowed
-    applied = work_out(
-        load, "lbf/in", "N net", "N net", *_loads(found),
-        source=ELEMENTS, grade=Grade.RESTATED, note=said("working.net_at_a_rivet"),
-    )  # fmt: skip
-    ftu = work_out(
-        allowed.ftu_psi, "psi", "Ftu", "Ftu", source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
-    )
-    strength = work_out(
-        ftu.value * site.skin.thickness_in, "lbf/in", "N allowed", "Ftu t", ftu,
-        Quantity("t", site.skin.thickness_in, "in"),
-    )  # fmt: skip
+    note = said("working.net_at_a_rivet")
+    applied = work_out(load, "N net [lbf/in]", *found.case.loads, by=READ_OFF, note=note)
+    skin, ftu = site.skin, strength_of(site.skin.allowed, "Ftu")
+    strength = work_out(ftu.value * skin.thickness_in, "N allowed = Ftu t [lbf/in]", ftu, skin.t)
     subject = said("S802.subject", row=name, rivet=Numbered("rivet", (number,)))
     yield Margin(S802.code, subject, found.name, Level.ULTIMATE, applied, strength, (), (number,))
 
@@ -165,43 +131,26 @@ def _rows(site: Site, found: CaseAnalysis) -> Iterator[Margin]:
 def _buckling(found: CaseAnalysis) -> Iterator[Margin]:
     apart = found.buckling_factor(State.SHEETS_APART)
     together = found.buckling_factor(State.SHEETS_TOGETHER)
-    applied = work_out(1.0, "", "load", "load", *_loads(found), note=said("working.case_at_ultimate"))
+    applied = work_out(1.0, "load", *found.case.loads, note=said("working.case_at_ultimate"))
     if apart is None or together is None:
         if found.not_buckled:
+            why, subject = (found.not_buckled,), said("S803.unknown")
             yield Margin(
-                S803.code,
-                said("S803.unknown"),
-                found.case.name,
-                Level.ULTIMATE,
-                applied,
-                None,
-                (found.not_buckled,),
-                enter=_enter(found),
+                S803.code, subject, found.case.name, Level.ULTIMATE, applied, None, why, enter=_enter(found)
             )
         return
     if not math.isfinite(apart.factor):
         return
     factor = work_out(
         apart.lowered,
-        "",
-        "factor",
-        "sheets apart (1 - grid)",
-        Quantity("sheets apart", apart.factor, ""),
-        Quantity("sheets together", together.factor, ""),
-        Quantity("grid", apart.grid_error_ratio, ""),
-        source=ELEMENTS,
-        grade=Grade.COMPUTED,
+        "factor = sheets apart (1 - grid)",
+        *inputs("", sheets_apart=apart.factor, sheets_together=together.factor, grid=apart.grid_error_ratio),
+        by=ELEMENTS,
         note=said("working.lower_bound_of_buckling"),
     )
-    yield Margin(
-        S803.code,
-        said("S803.subject", together=Amount(together.factor, "", toward="down")),
-        found.case.name,
-        Level.ULTIMATE,
-        applied,
-        factor,
-        (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else (),
-    )
+    subject = said("S803.subject", together=Amount(together.factor, "", toward="down"))
+    advice = (said("S803.buckles"), said("S803.engineer")) if factor.value < 1 else ()
+    yield Margin(S803.code, subject, found.case.name, Level.ULTIMATE, applied, factor, advice)
 
 
 def _enter(found: CaseAnalysis) -> tuple[str, ...]:
@@ -214,9 +163,6 @@ def element_findings(
 ) -> Iterator[Finding]:
     """Comparisons from the finite elements.
 
-    Args:
-        site: with sheets.
-        joints: what each rivet may carry, by its number.
     Yields:
         Finding: S811 stress at the edge with the doubler, S812 buckling before and after, S813 what makes it less
             sure, S814 the hardest worked rivet on the restore basis, S815 that the cover carries.
@@ -225,14 +171,14 @@ def element_findings(
     limit_psi = cap.value * site.skin.allowed.fty_psi
     for found in analysis.cases:
         if not found.case.is_restored:
-            yield _edge(found, limit_psi, cap.source, cap.grade, factors)
+            yield _edge(found, limit_psi, cap, factors)
         else:
             yield _hardest_at_full_strength(hardest_rivet(found, joints, factors))
         yield from _before_and_after(found)
     if analysis.covered:
         yield carrying_cover_finding()
     for caution in analysis.cautions:
-        yield stated(S813.code, Status.CAUTION, caution, source=ELEMENTS, grade=Grade.COMPUTED)
+        yield told(S813, Status.CAUTION, caution, ELEMENTS)
 
 
 def refused_finding(error: SolveError) -> Finding:
@@ -243,59 +189,37 @@ def refused_finding(error: SolveError) -> Finding:
     Returns:
         Finding: S816, unknown: what hand methods cannot see stays open.
     """
-    return stated(
-        S816.code,
-        Status.UNKNOWN,
-        said("S816.subject", where=error.where, why=error.what),
-        source=ELEMENTS,
-        grade=Grade.COMPUTED,
-        advice=(
-            *((said("S816.remedy", remedy=error.remedy),) if error.remedy else ()),
-            said("S816.not_known"),
-        ),
-    )
+    remedy = (said("S816.remedy", remedy=error.remedy),) if error.remedy else ()
+    subject = said("S816.subject", where=error.where, why=error.what)
+    return told(S816, Status.UNKNOWN, subject, ELEMENTS, *remedy, said("S816.not_known"))
 
 
-def _edge(found: CaseAnalysis, limit_psi: float, source: Source, grade: Grade, factors: Factors) -> Finding:
-    before, after = (
-        _at_limit(peak, name, found, factors)
-        for peak, name in ((found.before, "bare"), (found.after, "ringed"))
-    )
+def _edge(found: CaseAnalysis, limit_psi: float, cap: Cited, factors: Factors) -> Finding:
+    before = _at_limit(found.before, "bare", found, factors)
+    after = _at_limit(found.after, "ringed", found, factors)
+    place, bare = Place(*found.after.place_in), Amount(before.value, "psi")
     return held(
         S811.code,
-        Judgement(
-            Measure(after.symbol, after.value, unit="psi"),
-            (Bound(limit_psi, source, grade),),
-            at_least=False,
-            fails_as=Status.CAUTION,
-            more=(*before.working, after.working[-1]),
-        ),
-        said(
-            "S811.subject",
-            case=found.name,
-            place=Place(*found.after.place_in),
-            bare=Amount(before.value, "psi"),
-        ),
-        said("ask.disposition"),
+        screened(after, limit_psi, cap, before.working),
+        said("S811.subject", case=found.name, place=place, bare=bare),
+        _ASK,
         place=found.after.place_in,
     )
 
 
 def _at_limit(peak: EdgePeak, name: str, found: CaseAnalysis, factors: Factors) -> Worked:
+    grid = found.grid_error.edge_ratio
     ultimate = work_out(
-        abs(peak.stress_psi) * (1 + found.grid_error.edge_ratio), "psi", f"f {name}",
-        "|f edge| (1 + grid)", *_loads(found), Quantity("f edge", peak.stress_psi, "psi"),
-        Quantity("grid", found.grid_error.edge_ratio, ""), source=ELEMENTS, grade=Grade.RESTATED,
+        abs(peak.stress_psi) * (1 + grid),
+        f"f {name} = |f edge| (1 + grid) [psi]",
+        *found.case.loads,
+        *inputs("psi", f_edge=peak.stress_psi),
+        *inputs("", grid=grid),
+        by=READ_OFF,
         note=said("working.two_grids"),
-    )  # fmt: skip
-    return work_out(
-        ultimate.value / factors.of_safety.value,
-        "psi",
-        f"f {name} limit",
-        f"f {name} / f",
-        ultimate,
-        factors.of_safety,
     )
+    equation = f"f {name} limit = f {name} / f [psi]"
+    return work_out(ultimate.value / factors.of_safety.value, equation, ultimate, factors.of_safety)
 
 
 def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
@@ -309,24 +233,13 @@ def _before_and_after(found: CaseAnalysis) -> Iterator[Finding]:
     # The sheets bend neither quite apart nor quite as one, so that what the panel stands lies between the two.
     fails_as = Status.STOP if found.case.is_restored else Status.CAUTION
     status = RANKED[int(judge(was, apart, together, at_least=False, fails_as=fails_as))]
-    ratio = work_out(
-        apart / was, "", "after / before", "sheets apart / as it was",
-        *(Quantity(one.state.name.lower().replace("_", " "), one.factor, "") for one in factors if one),
-        source=ELEMENTS, grade=Grade.COMPUTED,
-    )  # fmt: skip
+    named = (Quantity(one.state.name.lower().replace("_", " "), one.factor, "") for one in factors if one)
+    ratio = work_out(apart / was, "after / before = sheets apart / as it was", *named, by=ELEMENTS)
     advice = () if status is Status.PASS else (said("S812.less" if together < was else "S812.between"), _ASK)
-    yield stated(
-        S812.code,
-        status,
-        _compared(found),
-        source=ELEMENTS,
-        grade=Grade.COMPUTED,
-        value=ratio.value,
-        limit=1.0,
-        working=ratio.working,
-        advice=advice,
-        shortfall=max(0.0, 1.0 - ratio.value),
+    answer = Stated(
+        status, ratio.source, ratio.grade, ratio.value, 1.0, "", ratio.working, max(0.0, 1.0 - ratio.value)
     )
+    yield Finding(S812.code, answer, _compared(found), advice)
 
 
 def _compared(found: CaseAnalysis) -> Said:
@@ -336,13 +249,6 @@ def _compared(found: CaseAnalysis) -> Said:
 
 def _not_compared(found: CaseAnalysis) -> Finding:
     """Without a margin beside it, as on the restore basis, what could not be compared is not shown."""
-    return stated(
-        S812.code,
-        Status.UNKNOWN if found.case.is_restored else Status.CAUTION,
-        _compared(found),
-        source=ELEMENTS,
-        grade=Grade.COMPUTED,
-        limit=1.0,
-        advice=(found.not_buckled,) if found.not_buckled else (),
-        enter=_enter(found),
-    )
+    status = Status.UNKNOWN if found.case.is_restored else Status.CAUTION
+    why = (found.not_buckled,) if found.not_buckled else ()
+    return told(S812, status, _compared(found), ELEMENTS, *why, limit=1.0, enter=_enter(found))

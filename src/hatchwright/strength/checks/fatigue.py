@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, held_as, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status, bound
-from hatchwright.register import Entry, Shelf, enter
+from hatchwright.finding import Finding, held, held_as
+from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.said import Said, inch, said
 from hatchwright.strength.checks.stability import crowded
+from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.one_sided import first_row_stress, rigid_bending_ratio
@@ -18,29 +18,16 @@ from hatchwright.strength.shear_bay import cell_flows
 from hatchwright.strength.site import Site
 from hatchwright.strength.stress_concentration import RoundedBox, peak_edge_load, rounded_box
 from hatchwright.strength.worked import Worked, work_out
-from hatchwright.tables.cited import Cited
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Quantity
 
-S701 = enter(
-    Entry(
-        "S701",
-        Shelf.HOLDS,
-        reads=("loads", "opening", "skin", "bay"),
-        theory="docs/theory/stress_concentration.md",
-    )
-)
-S702 = enter(
-    Entry("S702", Shelf.HOLDS, reads=("loads", "skin", "doubler"), theory="docs/theory/one_sided.md")
-)
-S703 = enter(Entry("S703", Shelf.HOLDS, reads=("skin", "doubler"), theory="docs/theory/one_sided.md"))
+S701 = strength_code("S701", "opening", "skin", "bay", theory="stress_concentration")
+S702 = strength_code("S702", "skin", "doubler", theory="one_sided")
+S703 = strength_code("S703", "skin", "doubler", theory="one_sided")
 
 
 def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
     """Peak stress at the bare edge, bending at the first row, and how one-sided the doubler is.
 
-    Args:
-        site: with skin and doubler.
     Yields:
         Finding: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
     Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.
@@ -69,30 +56,15 @@ def _edge(
         except TableError as error:
             box, why = None, told_of(error)
     if box is None:
-        return stated(
-            S701.code, Status.UNKNOWN, subject, source=cap.source, grade=cap.grade, limit=limit_psi, unit="psi",
-            advice=why,
-        )  # fmt: skip
-    stress = work_out(
-        peak.value / site.skin.thickness_in / factors.of_safety.value, "psi", "f peak", "N peak / t / f", peak,
-        Quantity("t", site.skin.thickness_in, "in"), factors.of_safety,
-    )  # fmt: skip
-    judged = _screened(stress, limit_psi, cap)
+        return told(S701, Status.UNKNOWN, subject, cap, *why, limit=limit_psi, unit="psi")
+    skin, safety = site.skin, factors.of_safety
+    stress_psi = peak.value / skin.thickness_in / safety.value
+    stress = work_out(stress_psi, "f peak = N peak / t / f [psi]", peak, skin.t, safety)
+    judged = screened(stress, limit_psi, cap)
     frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
     if frames and judged.status is Status.PASS:
         return held_as(S701.code, judged, Status.CAUTION, subject, *frames)
     return held(S701.code, judged, subject, said("S701.without_doubler"), *frames, said("ask.disposition"))
-
-
-def _screened(stress: Worked, limit_psi: float, cap: Cited) -> Judgement:
-    """A stress at limit load held to the cap of the screen; over it cautions."""
-    return Judgement(
-        Measure(stress.symbol, stress.value, unit="psi"),
-        (Bound(limit_psi, cap.source, cap.grade),),
-        at_least=False,
-        fails_as=Status.CAUTION,
-        more=stress.working,
-    )
 
 
 def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:
@@ -108,22 +80,16 @@ def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:
 
 def _first_row(site: Site, case: Case, factors: Factors) -> Iterator[Finding]:
     cap = strength_value("fatigue_screen_cap", site.shop)
-    limit_psi = cap.value * site.skin.allowed.fty_psi
-    for axis, letter in ((0, "X"), (1, "Y")):
+    skin, safety = site.skin, factors.of_safety
+    for axis, letter in enumerate("XY"):
         direct = case.along(axis)
         if direct.value <= 0 or site.doubler is None:
             continue
-        stress = work_out(
-            direct.value / site.skin.thickness_in / factors.of_safety.value, "psi", "f", "N / t / f", direct,
-            Quantity("t", site.skin.thickness_in, "in"), factors.of_safety,
-        )  # fmt: skip
-        raised = first_row_stress(stress, site.shop)
-        yield held(
-            S702.code,
-            _screened(raised, limit_psi, cap),
-            said("S702.subject", case=case.name, axis=letter),
-            said("ask.disposition"),
-        )
+        stress_psi = direct.value / skin.thickness_in / safety.value
+        stress = work_out(stress_psi, "f = N / t / f [psi]", direct, skin.t, safety)
+        judged = screened(first_row_stress(stress, site.shop), cap.value * skin.allowed.fty_psi, cap)
+        subject = said("S702.subject", case=case.name, axis=letter)
+        yield held(S702.code, judged, subject, said("ask.disposition"))
 
 
 def _one_sided(site: Site) -> Iterator[Finding]:

@@ -79,8 +79,6 @@ def element_paths(
     """The hardest worked rivet at limit load, by hand and by the finite elements.
 
     Args:
-        site: with the four sides.
-        joints: what each rivet may carry, by its number.
         margins: S202 among them.
     Yields:
         Finding: S817 for each case.

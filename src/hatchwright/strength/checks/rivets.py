@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping
 
 from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
-from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Numbered, Said, inch, said
+from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
@@ -17,28 +17,14 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.rivet_count import rivets_for_load
 from hatchwright.strength.rivet_joint import RivetJoint
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import Worked, work_out
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.words.readings import reading_called
-from hatchwright.workings import Quantity
 
 Joints = Mapping[int, RivetJoint]
 
-_READS = ("loads", "rows", "opening")
-S201 = enter(
-    Entry(
-        "S201", Shelf.HOLDS, cause="rivets_of_a_side", reads=(*_READS, "edges"), theory="docs/theory/rivet.md"
-    )
-)
-S202 = enter(
-    Entry(
-        "S202",
-        Shelf.HOLDS,
-        cause="rivets_of_a_side",
-        reads=(*_READS, "edges"),
-        theory="docs/theory/load_sharing.md",
-    )
-)
+S201 = strength_code("S201", "rows", "opening", "edges", theory="rivet", cause="rivets_of_a_side")
+S202 = strength_code("S202", "rows", "opening", "edges", theory="load_sharing", cause="rivets_of_a_side")
 
 _NAMED_SINGLY = 4
 """Rivets that are named one by one; more are told from the first to the last."""
@@ -50,24 +36,13 @@ RIVET_MODULUS_PSI = 10.3e6
 def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
     """Margins of the rivets on each side, by equal sharing at ultimate load and by elastic sharing at limit load.
 
-    Args:
-        site: with the four sides.
-        joints: what each rivet may carry, by its number.
     Yields:
         Margin: S201 at ultimate load, S202 at limit load against yield.
     Method: docs/theory/rivet.md, eq. 4 to 9; docs/theory/load_sharing.md.
     """
     if site.doubler is None:
-        for case in cases:
-            yield Margin(
-                S201.code,
-                said("S201.no_doubler_subject"),
-                case.name,
-                Level.ULTIMATE,
-                None,
-                None,
-                (said("S201.no_doubler"),),
-            )
+        subject, why = said("S201.no_doubler_subject"), (said("S201.no_doubler"),)
+        yield from (Margin(S201.code, subject, case.name, Level.ULTIMATE, None, None, why) for case in cases)
         return
     for side in site.sides:
         own = [joints[hole.number] for hole in side.rivets]
@@ -102,38 +77,20 @@ def _side_margins(
     if load.value > joint_strength.value:
         needed = rivets_for_load(load_lbf=load.value, one=weakest)
         advice = (said("S201.needed", n=round(needed.value)), *advice, said("ask.disposition"))
-    yield Margin(
-        S201.code, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, _numbers(counted)
-    )
+    numbers = _numbers(counted)
+    yield Margin(S201.code, subject, case.name, Level.ULTIMATE, load, joint_strength, advice, numbers)
     softest = min(counted, key=lambda joint: joint.at_yield.value if joint.at_yield else math.inf)
     peak = worst_sharing(site, side)
     alike = _sharing_alike(side, counted)
     if alike.value <= 0.0:
-        yield Margin(
-            S202.code,
-            subject,
-            case.name,
-            Level.LIMIT,
-            None,
-            None,
-            (said("S202.no_rivet_at_the_load"),),
-            _numbers(counted),
-        )
+        why = (said("S202.no_rivet_at_the_load"),)
+        yield Margin(S202.code, subject, case.name, Level.LIMIT, None, None, why, numbers)
         return
-    at_limit = work_out(
-        load.value / alike.value * peak.value / factors.of_safety.value,
-        "lbf",
-        "P limit",
-        "P / n peak / f",
-        load,
-        alike,
-        peak,
-        factors.of_safety,
-    )
-    hardest = said("S202.subject", side=side.name)
-    yield Margin(
-        S202.code, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (softest.hole.number,)
-    )
+    safety = factors.of_safety
+    limit_lbf = load.value / alike.value * peak.value / safety.value
+    at_limit = work_out(limit_lbf, "P limit = P / n peak / f [lbf]", load, alike, peak, safety)
+    hardest, number = said("S202.subject", side=side.name), softest.hole.number
+    yield Margin(S202.code, hardest, case.name, Level.LIMIT, at_limit, softest.at_yield, (), (number,))
 
 
 def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
@@ -142,19 +99,13 @@ def _sharing_alike(side: CutSide, counted: list[RivetJoint]) -> Worked:
     Ahead of a straight edge that is all of them; round a half each works square to the edge.
     """
     if side.reading is CountReading.AHEAD:
-        return work_out(float(len(counted)), "", "n", "n", note=said("working.ahead_of_the_edge"))
+        return work_out(float(len(counted)), "n", note=said("working.ahead_of_the_edge"))
     own = {joint.hole.number for joint in counted}
     squareness = [
         cosine for hole, cosine in zip(side.rivets, side.squareness, strict=True) if hole.number in own
     ]
-    return work_out(
-        sum(cosine**2 for cosine in squareness),
-        "",
-        "n",
-        "sum(cos^2)",
-        Quantity("rivets", float(len(counted)), ""),
-        note=said("working.half"),
-    )
+    n = sum(cosine**2 for cosine in squareness)
+    return work_out(n, "n = sum(cos^2)", *inputs("", rivets=float(len(counted))), note=said("working.half"))
 
 
 def _left_out(joints: list[RivetJoint]) -> tuple[Said | str, ...]:
@@ -175,24 +126,13 @@ def _numbers(joints: list[RivetJoint]) -> tuple[int, ...]:
 def side_load(side: CutSide, case: Case, factors: Factors) -> Worked:
     """Ultimate load that the rivets of one side hand over.
 
-    Args:
-        side: of the opening.
-        case: running loads.
     Returns:
         Worked: direct load and shear of the cut together, with the special factor [lbf].
     Method: docs/theory/rivet.md, eq. 4.
     """
-    direct = case.along(side.axis)
-    return work_out(
-        math.hypot(direct.value, case.q.value) * side.cut_in * factors.joint.value,
-        "lbf",
-        "P",
-        "sqrt(N^2 + q^2) cut FF",
-        direct,
-        case.q,
-        Quantity("cut", side.cut_in, "in"),
-        factors.joint,
-    )
+    direct, cut, special = case.along(side.axis), inputs("in", cut=side.cut_in), factors.joint
+    load_lbf = math.hypot(direct.value, case.q.value) * side.cut_in * special.value
+    return work_out(load_lbf, "P = sqrt(N^2 + q^2) cut FF [lbf]", direct, case.q, *cut, special)
 
 
 def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
@@ -201,24 +141,13 @@ def _in_few_rows(site: Site, side: CutSide, whole: Worked) -> Worked:
     rows = len(side.rows)
     if rows <= most.value:
         return whole
-    return work_out(
-        whole.value * most.value / rows,
-        "lbf",
-        "P joint",
-        f"P joint {most.value:g} / rows",
-        whole,
-        Quantity("rows", float(rows), ""),
-        source=most.source,
-        grade=most.grade,
-    )
+    equation = f"P joint = P joint {most.value:g} / rows [lbf]"
+    return work_out(whole.value * most.value / rows, equation, whole, *inputs("", rows=float(rows)), by=most)
 
 
 def worst_sharing(site: Site, side: CutSide) -> Worked:
     """Greatest share of one row on a side, by both flexibility formulas.
 
-    Args:
-        site: with skin and doubler.
-        side: of the opening.
     Returns:
         Worked: the larger of the two peak factors, with both workings [-].
     Method: docs/theory/load_sharing.md, eq. 4.
@@ -226,7 +155,7 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
     rows = side.rows[::-1]
     doubler = site.doubler
     if len(rows) < 2 or doubler is None:
-        return work_out(1.0, "", "peak", "1", note=said("working.one_row"))
+        return work_out(1.0, "peak = 1", note=said("working.one_row"))
     pitch_in = min((row.pitch_in for row in rows if row.pitch_in), default=side.cut_in)
     skin_strip = Strip(site.skin.thickness_in, pitch_in, site.skin.allowed.e_psi)
     doubler_strip = Strip(doubler.thickness_in, pitch_in, doubler.allowed.e_psi)
@@ -251,16 +180,6 @@ def worst_sharing(site: Site, side: CutSide) -> Worked:
         )
         peaks.append(peak_factor(found, slides[0]))
     worst = max(peaks, key=lambda peak: peak.value)
-    return work_out(
-        worst.value,
-        "",
-        "peak",
-        "max(peak, peak)",
-        *peaks,
-        source=worst.source,
-        note=said(
-            "working.band",
-            low=Amount(min(peak.value for peak in peaks), ""),
-            high=Amount(worst.value, "", toward="up"),
-        ),
-    )
+    low, high = Amount(min(peak.value for peak in peaks), ""), Amount(worst.value, "", toward="up")
+    band = said("working.band", low=low, high=high)
+    return work_out(worst.value, "peak = max(peak, peak)", *peaks, by=Basis(worst.source), note=band)

@@ -3,70 +3,40 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 from typing import Literal
 
-from hatchwright.finding import Finding, held, stated
+from hatchwright.finding import Finding, held
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
-from hatchwright.register import Entry, Shelf, enter
+from hatchwright.register import Shelf
 from hatchwright.said import Amount, Numbered, said
 from hatchwright.strength.checks.rivets import side_load
+from hatchwright.strength.comparison import strength_code, told
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.margin import Level, Margin
-from hatchwright.strength.net_section import (
-    row_efficiency,
-    row_running_strength,
-    strap_shear_strength,
-    strap_strength,
-)
+from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.tear_out import tear_out_strength
-from hatchwright.strength.worked import Worked, work_out
-from hatchwright.workings import Grade, Quantity, Source
+from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.workings import Grade, Source
 
-_THEORY = "docs/theory/net_section.md"
+S301 = strength_code("S301", "rows", "skin", theory="net_section")
+S302 = strength_code("S302", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
+S303 = strength_code("S303", "rows", "doubler", "opening", theory="net_section", cause="doubler_section")
+S304 = strength_code("S304", "edges", theory="bearing")
+S305 = strength_code("S305", "rows", "skin", theory="net_section", shelf=Shelf.KNOW)
+S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section", cause="doubler_section")
 
-S301 = enter(Entry("S301", Shelf.HOLDS, reads=("loads", "rows", "skin"), theory=_THEORY))
-S302 = enter(
-    Entry(
-        "S302",
-        Shelf.HOLDS,
-        cause="doubler_section",
-        reads=("loads", "rows", "doubler", "opening"),
-        theory=_THEORY,
-    )
-)
-S303 = enter(
-    Entry(
-        "S303",
-        Shelf.HOLDS,
-        cause="doubler_section",
-        reads=("loads", "rows", "doubler", "opening"),
-        theory=_THEORY,
-    )
-)
-S304 = enter(Entry("S304", Shelf.HOLDS, reads=("loads", "edges"), theory="docs/theory/bearing.md"))
-S305 = enter(Entry("S305", Shelf.KNOW, reads=("loads", "rows", "skin"), theory=_THEORY))
-S306 = enter(
-    Entry(
-        "S306",
-        Shelf.HOLDS,
-        cause="doubler_section",
-        reads=("loads", "doubler", "opening", "skin"),
-        theory=_THEORY,
-    )
-)
-
+_METAL = Basis(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
 _LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
 
 
 def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
     """Margins of skin and doubler.
 
-    Args:
-        site: with sheets and sides.
     Yields:
         Margin: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S304 tear-out.
     Method: docs/theory/net_section.md.
@@ -81,17 +51,15 @@ def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
 
 
 def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
-    direct = case.along(side.axis)
-    outer = _outermost(side)
+    direct, skin, outer = case.along(side.axis), site.skin, _outermost(side)
     if direct.value <= 0 or outer is None or outer.pitch_in is None:
         return
-    hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
     for level, at_yield in _LEVELS:
         allowed = row_running_strength(
-            site.skin.allowed,
-            thickness_in=site.skin.thickness_in,
+            skin.allowed,
+            thickness_in=skin.thickness_in,
             pitch_in=outer.pitch_in,
-            hole_in=hole_in,
+            hole_in=max(finished_hole_in(site, hole) for hole in outer.holes),
             at_yield=at_yield,
         )
         applied = at_level(direct, level, factors)
@@ -112,52 +80,40 @@ def at_level(load: Worked, level: Level, factors: Factors) -> Worked:
     """
     if level is Level.ULTIMATE:
         return load
-    safety = factors.of_safety
-    return work_out(
-        load.value / safety.value, load.unit, f"{load.symbol} limit", f"{load.symbol} / f", load, safety
-    )
+    equation = f"{load.symbol} limit = {load.symbol} / f [{load.unit}]"
+    return work_out(load.value / factors.of_safety.value, equation, load, factors.of_safety)
 
 
 def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Iterator[Margin]:
-    for axis, letter in ((0, "X"), (1, "Y")):
-        direct = case.along(axis)
+    for axis, letter in enumerate("XY"):
+        direct, ultimate = case.along(axis), Level.ULTIMATE
         if not direct.value and not case.q.value:
             continue
         width_in, holes_in = doubler_section(site, axis)
+        carried = partial(
+            strap_strength,
+            doubler.allowed,
+            thickness_in=doubler.thickness_in,
+            width_in=width_in,
+            holes_in=holes_in,
+        )
         cut_in = site.opening_in[1 - axis]
-        cut = Quantity("cut", cut_in, "in")
         if direct.value:
-            load = work_out(abs(direct.value) * cut_in, "lbf", "P", "|N| cut", direct, cut)
-            for level, strength in _strap_levels(compressed=direct.value < 0):
-                strap = strap_strength(
-                    doubler.allowed,
-                    thickness_in=doubler.thickness_in,
-                    width_in=width_in,
-                    holes_in=holes_in,
-                    strength=strength,
-                )
-                yield Margin(
-                    S302.code,
-                    said("S302.subject", axis=letter),
-                    case.name,
-                    level,
-                    at_level(load, level, factors),
-                    strap,
-                    (said("ask.disposition"),) if strap.value < load.value else (),
-                )
+            subject = said("S302.subject", axis=letter)
+            load = work_out(
+                abs(direct.value) * cut_in, "P = |N| cut [lbf]", direct, *inputs("in", cut=cut_in)
+            )
+            for level, symbol in _strap_levels(compressed=direct.value < 0):
+                strap = carried(strength=symbol)
+                advice = (said("ask.disposition"),) if strap.value < load.value else ()
+                applied = at_level(load, level, factors)
+                yield Margin(S302.code, subject, case.name, level, applied, strap, advice)
         if case.q.value:
-            load = work_out(abs(case.q.value) * cut_in, "lbf", "P", "|q| cut", case.q, cut)
-            sheared = strap_shear_strength(
-                doubler.allowed, thickness_in=doubler.thickness_in, width_in=width_in, holes_in=holes_in
+            subject = said("S303.subject", axis=letter)
+            load = work_out(
+                abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *inputs("in", cut=cut_in)
             )
-            yield Margin(
-                S303.code,
-                said("S303.subject", axis=letter),
-                case.name,
-                Level.ULTIMATE,
-                load,
-                sheared,
-            )
+            yield Margin(S303.code, subject, case.name, ultimate, load, carried(strength="Fsu"))
 
 
 def _strap_levels(*, compressed: bool) -> tuple[tuple[Level, Literal["Ftu", "Fty", "Fcy"]], ...]:
@@ -199,10 +155,8 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
     if not side.rivets or not (case.along(side.axis).value or case.q.value):
         return
     load = side_load(side, case, factors)
-    each = work_out(
-        load.value / len(side.rivets), "lbf", "P each", "P / n", load,
-        Quantity("n", float(len(side.rivets)), ""),
-    )  # fmt: skip
+    n = float(len(side.rivets))
+    each = work_out(load.value / n, "P each = P / n [lbf]", load, *inputs("", n=n))
     weakest: tuple[Worked, Hole] | None = None
     for hole in side.rivets:
         for name in hole.stack:
@@ -225,46 +179,33 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
 def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
     """What is compared but has no margin: net section on the restore basis, and metal put back.
 
-    Args:
-        site: with sheets and sides.
     Yields:
         Finding: S305 efficiency of the first row, S306 metal of the doubler against metal removed.
     """
-    if any(case.is_restored for case in cases):
-        for side in site.sides:
-            outer = _outermost(side)
-            if outer and outer.pitch_in:
-                hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
-                left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
-                yield stated(
-                    S305.code,
-                    Status.CAUTION,
-                    said(
-                        "S305.subject", side=side.name, share=Amount(100.0 * left.value, "%", toward="down")
-                    ),
-                    source=Source("STATICS"),
-                    grade=Grade.COMPUTED,
-                    value=left.value,
-                    working=left.working,
-                    advice=(said("S305.compare"),),
-                )
+    is_restored = any(case.is_restored for case in cases)
+    for side in site.sides if is_restored else ():
+        outer = _outermost(side)
+        if outer and outer.pitch_in:
+            hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
+            left = row_efficiency(pitch_in=outer.pitch_in, hole_in=hole_in)
+            share = Amount(100.0 * left.value, "%", toward="down")
+            subject = said("S305.subject", side=side.name, share=share)
+            yield told(S305, Status.CAUTION, subject, left, said("S305.compare"))
     if site.doubler is None:
         return
-    short = Status.STOP if any(case.is_restored for case in cases) else Status.CAUTION
-    for axis, letter in ((0, "X"), (1, "Y")):
+    short = Status.STOP if is_restored else Status.CAUTION
+    skin_in, doubler_in = site.skin.thickness_in, site.doubler.thickness_in
+    for axis, letter in enumerate("XY"):
         width_in, _ = doubler_section(site, axis)
-        removed = site.opening_in[1 - axis] * site.skin.thickness_in
-        put_back = width_in * site.doubler.thickness_in
+        cut_in = site.opening_in[1 - axis]
         ratio = work_out(
-            put_back / removed, "", "ratio", "t doubler w doubler / (t skin cut)",
-            Quantity("t doubler", site.doubler.thickness_in, "in"), Quantity("w doubler", width_in, "in"),
-            Quantity("t skin", site.skin.thickness_in, "in"), Quantity("cut", site.opening_in[1 - axis], "in"),
-            source=Source("AC43.13-1B", "par. 4-58k"), grade=Grade.PUBLISHED,
-        )  # fmt: skip
-        put = Measure("put back / removed", ratio.value, unit="")
-        yield held(
-            S306.code,
-            Judgement(put, (Bound(1.0, ratio.source, ratio.grade),), fails_as=short, more=ratio.working),
-            said("S306.subject", axis=letter),
-            said("ask.disposition"),
+            width_in * doubler_in / (cut_in * skin_in),
+            "ratio = t doubler w doubler / (t skin cut)",
+            *inputs("in", t_doubler=doubler_in, w_doubler=width_in, t_skin=skin_in, cut=cut_in),
+            by=_METAL,
         )
+        measured = Measure("put back / removed", ratio.value, unit="")
+        judged = Judgement(
+            measured, (Bound(1.0, _METAL.source, ratio.grade),), fails_as=short, more=ratio.working
+        )
+        yield held(S306.code, judged, said("S306.subject", axis=letter), said("ask.disposition"))

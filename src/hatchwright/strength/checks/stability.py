@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from hatchwright.finding import Finding, held, stated
-from hatchwright.judged import Bound, Judgement, Measure, Status
-from hatchwright.register import Entry, Shelf, enter
+from hatchwright.finding import Finding, held
+from hatchwright.judged import Status
+from hatchwright.register import Shelf
 from hatchwright.said import Amount, Said, inch, said
+from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.inter_rivet import inter_rivet_stress
@@ -16,30 +17,22 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.panel_buckling import compression_buckling, interaction, shear_buckling
 from hatchwright.strength.shear_bay import BayCells, cell_flows
 from hatchwright.strength.site import Site
-from hatchwright.strength.worked import LOWER_DIRECTION, TABULATED, Worked, work_out
+from hatchwright.strength.worked import Worked, inputs, strength_of, work_out
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.strength_values import strength_value
-from hatchwright.workings import Quantity
 
-_STABILITY = "docs/theory/stability.md"
-_BAY = "docs/theory/shear_bay.md"
-
-S401 = enter(Entry("S401", Shelf.HOLDS, reads=("loads", "rows"), theory=_STABILITY))
-S402 = enter(Entry("S402", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_STABILITY))
-S501 = enter(Entry("S501", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_BAY))
-S502 = enter(Entry("S502", Shelf.HOLDS, reads=("loads", "bay", "opening", "skin"), theory=_BAY))
-S503 = enter(Entry("S503", Shelf.HOLDS, reads=("loads", "bay", "opening"), theory=_BAY))
-S504 = enter(
-    Entry("S504", Shelf.KNOW, reads=("loads", "bay", "opening"), theory="docs/theory/diagonal_tension.md")
-)
-S505 = enter(Entry("S505", Shelf.KNOW, reads=("loads", "bay", "skin"), theory=_STABILITY))
+S401 = strength_code("S401", "rows", theory="stability")
+S402 = strength_code("S402", "bay", "opening", "skin", theory="stability")
+S501 = strength_code("S501", "bay", "opening", "skin", theory="shear_bay")
+S502 = strength_code("S502", "bay", "opening", "skin", theory="shear_bay")
+S503 = strength_code("S503", "bay", "opening", theory="shear_bay")
+S504 = strength_code("S504", "bay", "opening", theory="diagonal_tension", shelf=Shelf.KNOW)
+S505 = strength_code("S505", "bay", "skin", theory="stability", shelf=Shelf.KNOW)
 
 
 def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
     """Margins against buckling for loads that really act; the restore basis names none.
 
-    Args:
-        site: with the bay and the rows.
     Yields:
         Margin: S401 between rivets, S402 skin beside the opening, S501 and S502 cells of the sheared bay.
     Method: docs/theory/stability.md; docs/theory/shear_bay.md.
@@ -60,7 +53,6 @@ def crowded(site: Site, axis: int, load: Worked) -> Worked:
     """Running load in the skin that is left beside the opening, the doubler not counted.
 
     Args:
-        site: with the bay, when it is known.
         axis: of the load.
         load: away from the opening [lbf/in].
     Returns:
@@ -71,31 +63,26 @@ def crowded(site: Site, axis: int, load: Worked) -> Worked:
         return load
     width_in = site.cells.width_in if axis else site.cells.height_in
     cut_in = site.opening_in[1 - axis]
+    equation = f"{load.symbol} beside = {load.symbol} w / (w - cut) [lbf/in]"
+    beside = load.value * width_in / (width_in - cut_in)
+    return work_out(beside, equation, load, *inputs("in", w=width_in, cut=cut_in))
+
+
+def _stress(site: Site, load: Worked, symbol: str) -> Worked:
+    skin = site.skin
     return work_out(
-        load.value * width_in / (width_in - cut_in),
-        "lbf/in",
-        f"{load.symbol} beside",
-        f"{load.symbol} w / (w - cut)",
-        load,
-        Quantity("w", width_in, "in"),
-        Quantity("cut", cut_in, "in"),
+        abs(load.value) / skin.thickness_in, f"{symbol} = |{load.symbol}| / t [psi]", load, skin.t
     )
 
 
-def _stress(load: Worked, thickness_in: float, symbol: str) -> Worked:
-    return work_out(
-        abs(load.value) / thickness_in,
-        "psi",
-        symbol,
-        f"|{load.symbol}| / t",
-        load,
-        Quantity("t", thickness_in, "in"),
-    )
+def _shear_critical(site: Site, width_in: float, length_in: float) -> Worked:
+    sides_in = (width_in, length_in)
+    return shear_buckling(site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=sides_in)
 
 
 def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
     """Rows that run along the load lie on the sides across it."""
-    stress = _stress(crowded(site, axis, case.along(axis)), site.skin.thickness_in, "f")
+    stress = _stress(site, crowded(site, axis, case.along(axis)), "f")
     for side in site.sides:
         if side.axis == axis:
             continue
@@ -124,12 +111,12 @@ def _between_rivets(site: Site, axis: int, case: Case) -> Iterator[Margin]:
 
 def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
     """The skin strip on each side of the opening, from its edge to the row, as long as the bay, in compression."""
-    for axis, letter in ((0, "X"), (1, "Y")):
+    for axis, letter in enumerate("XY"):
         direct = case.along(axis)
         if direct.value >= 0:
             continue
         strips, length_in = (cells.columns_in, cells.height_in) if axis else (cells.rows_in, cells.width_in)
-        stress = _stress(crowded(site, axis, direct), site.skin.thickness_in, "f")
+        stress = _stress(site, crowded(site, axis, direct), "f")
         shear = cell_flows(cells, shear_lbf_in=abs(case.q.value))
         flow = shear.beside if axis else shear.over
         for width_in in {strips[0], strips[2]}:
@@ -139,17 +126,15 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
             subject = said("S402.subject", width=inch(width_in), axis=letter)
             allowed = critical
             if case.q.value:
-                shear_stress = _stress(flow, site.skin.thickness_in, "fs")
-                shear_critical = shear_buckling(
-                    site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(width_in, length_in)
-                )
+                shear_stress = _stress(site, flow, "fs")
+                shear_critical = _shear_critical(site, width_in, length_in)
                 growth = interaction(
                     compression_ratio=stress.value / critical.value,
                     shear_ratio=shear_stress.value / shear_critical.value,
                 )
                 allowed = work_out(
-                    growth.value * stress.value, "psi", "f with shear", "growth f", growth, stress, critical,
-                    shear_stress, shear_critical, source=growth.source, grade=growth.grade,
+                    growth.value * stress.value, "f with shear = growth f [psi]", growth, stress, critical,
+                    shear_stress, shear_critical, by=growth,
                 )  # fmt: skip
             advice = (said("S402.doubler_not_counted"),) if allowed.value < stress.value else ()
             yield Margin(S402.code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
@@ -157,22 +142,15 @@ def _beside(site: Site, cells: BayCells, case: Case) -> Iterator[Margin]:
 
 def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Iterator[Margin]:
     flows = cell_flows(cells, shear_lbf_in=abs(case.q.value))
-    for code, id, flow, widths, length_in in (
-        (
-            S501.code,
-            "S501.subject",
-            flows.beside,
-            (cells.columns_in[0], cells.columns_in[2]),
-            cells.rows_in[1],
-        ),
-        (S502.code, "S502.subject", flows.over, (cells.rows_in[0], cells.rows_in[2]), cells.columns_in[1]),
+    left, over, right = cells.columns_in
+    below, beside, above = cells.rows_in
+    for code, id, flow, widths_in, length_in in (
+        (S501.code, "S501.subject", flows.beside, {left, right}, beside),
+        (S502.code, "S502.subject", flows.over, {below, above}, over),
     ):
-        stress = _stress(flow, site.skin.thickness_in, "tau")
-        for width_in in {widths[0], widths[1]}:
-            critical = shear_buckling(
-                site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(width_in, length_in)
-            )
-            allowed, advice = _web_allowable(site, stress, critical)
+        stress = _stress(site, flow, "tau")
+        for width_in in widths_in:
+            allowed, advice = _web_allowable(site, stress, _shear_critical(site, width_in, length_in))
             subject = said(id, width=inch(width_in))
             yield Margin(code, subject, case.name, Level.ULTIMATE, stress, allowed, advice)
 
@@ -180,19 +158,15 @@ def _sheared(site: Site, cells: BayCells, case: Case, factors: Factors) -> Itera
 def _web_allowable(site: Site, stress: Worked, critical: Worked) -> tuple[Worked, tuple[Said, ...]]:
     allowed = site.skin.allowed
     if stress.value <= critical.value:
-        fsu = work_out(
-            allowed.fsu_psi, "psi", "Fsu", "Fsu", source=allowed.source, grade=allowed.grade, note=TABULATED
-        )
+        fsu = strength_of(allowed, "Fsu")
         flat = said("working.web_does_not_buckle")
-        return work_out(fsu.value, "psi", "F web", "Fsu", fsu, critical, note=flat), ()
+        return work_out(fsu.value, "F web = Fsu [psi]", fsu, critical, note=flat), ()
     part = strength_value("buckled_web_allowable", site.shop)
-    ftu = work_out(
-        allowed.ftu_psi, "psi", "Ftu", "Ftu", source=allowed.source, grade=allowed.grade, note=LOWER_DIRECTION
-    )
+    ftu = strength_of(allowed, "Ftu")
     factor = tension_factor(stress_psi=stress.value, critical_psi=critical.value)
     web = work_out(
-        part.value * ftu.value, "psi", "F web", f"{part.value:g} Ftu", ftu, critical, factor,
-        source=part.source, grade=part.grade, note=said("working.web_buckles"),
+        part.value * ftu.value, f"F web = {part.value:g} Ftu [psi]", ftu, critical, factor,
+        by=part, note=said("working.web_buckles"),
     )  # fmt: skip
     return web, (said("S501.buckles"), said("S501.members"))
 
@@ -200,8 +174,6 @@ def _web_allowable(site: Site, stress: Worked, critical: Worked) -> tuple[Worked
 def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
     """What the sheared bay asks of members and rows that the job does not describe.
 
-    Args:
-        site: with the bay.
     Yields:
         Finding: S503 end loads of framing members, S504 running load on the rows of the bay, S505 the bay as it was.
     """
@@ -211,42 +183,17 @@ def stability_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]
         cells = site.cells
         flows = cell_flows(cells, shear_lbf_in=abs(case.q.value))
         worst = max(flows.beside, flows.over, key=lambda flow: flow.value)
-        stress = _stress(worst, site.skin.thickness_in, "tau")
-        critical = shear_buckling(
-            site.skin.allowed, thickness_in=site.skin.thickness_in, sides_in=(cells.width_in, cells.height_in)
-        )
+        stress = _stress(site, worst, "tau")
+        critical = _shear_critical(site, cells.width_in, cells.height_in)
         factor = tension_factor(stress_psi=stress.value, critical_psi=critical.value)
         unframed = Status.UNKNOWN if factor.value > 0 else Status.CAUTION
         for member, along in ((flows.frame_x, "X"), (flows.frame_y, "Y")):
             subject = said("S503.subject", case=case.name, axis=along, load=Amount(member.value, "lbf"))
-            yield _told(S503.code, unframed, subject, member, said("S503.members"), said("S503.engineer"))
+            yield told(S503, unframed, subject, member, said("S503.members"), said("S503.engineer"))
         rivets = edge_rivet_load(shear_lbf_in=worst.value, factor=factor, shop=site.shop)
         subject = said("S504.subject", case=case.name, load=Amount(rivets.value, "lbf/in"))
-        yield _told(S504.code, Status.CAUTION, subject, rivets, said("S504.compare"))
-        before = _stress(case.q, site.skin.thickness_in, "tau before")
-        yield held(
-            S505.code,
-            Judgement(
-                Measure(before.symbol, before.value, unit="psi"),
-                (Bound(critical.value, critical.source, critical.grade),),
-                at_least=False,
-                fails_as=Status.CAUTION,
-                more=(*critical.working, *before.working),
-            ),
-            said("S505.subject", case=case.name),
-            said("S505.buckled_before"),
-        )
-
-
-def _told(code: str, status: Status, subject: Said, worked: Worked, *advice: Said) -> Finding:
-    return stated(
-        code,
-        status,
-        subject,
-        source=worked.source,
-        grade=worked.grade,
-        value=worked.value,
-        unit=worked.unit,
-        working=worked.working,
-        advice=advice,
-    )
+        yield told(S504, Status.CAUTION, subject, rivets, said("S504.compare"))
+        before = _stress(site, case.q, "tau before")
+        judged = screened(before, critical.value, critical, critical.working)
+        subject = said("S505.subject", case=case.name)
+        yield held(S505.code, judged, subject, said("S505.buckled_before"))

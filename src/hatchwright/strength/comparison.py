@@ -1,0 +1,71 @@
+"""Answers beside the margins: the codes of strength, what is only told, and what is screened."""
+
+from __future__ import annotations
+
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Bound, Judgement, Measure, Status
+from hatchwright.register import Entry, Shelf, enter
+from hatchwright.said import Said
+from hatchwright.strength.worked import Rests, Worked
+from hatchwright.workings import Working
+
+
+def strength_code(code: str, *reads: str, theory: str, shelf: Shelf = Shelf.HOLDS, cause: str = "") -> Entry:
+    """Enter a code of strength into the register.
+
+    Args:
+        reads: what it looks at.
+        theory: page of docs/theory with its method.
+    """
+    return enter(Entry(code, shelf, cause=cause, reads=("loads", *reads), theory=f"docs/theory/{theory}.md"))
+
+
+def told(
+    entry: Entry,
+    status: Status,
+    subject: Said,
+    rests: Rests,
+    *advice: Said | str,
+    limit: float | None = None,
+    unit: str = "",
+    enter: tuple[str, ...] = (),
+) -> Finding:
+    """Tell what has no margin.
+
+    Args:
+        rests: where it comes from; of a worked value, its number and working too.
+        advice: what to do.
+        limit: what the number is read against [unit].
+        enter: entries of the job that are missing.
+    """
+    worked = rests if isinstance(rests, Worked) else None
+    return stated(
+        entry.code,
+        status,
+        subject,
+        source=rests.source,
+        grade=rests.grade,
+        value=worked.value if worked else None,
+        limit=limit,
+        unit=worked.unit if worked else unit,
+        working=worked.working if worked else (),
+        advice=advice,
+        enter=enter,
+    )
+
+
+def screened(worked: Worked, most: float, rests: Rests, more: tuple[Working, ...] = ()) -> Judgement:
+    """A worked value held to a greatest value that only cautions.
+
+    Args:
+        most: the greatest [unit of the value].
+        rests: where that comes from.
+        more: workings before its own.
+    """
+    return Judgement(
+        Measure(worked.symbol, worked.value, unit=worked.unit),
+        (Bound(most, rests.source, rests.grade),),
+        at_least=False,
+        fails_as=Status.CAUTION,
+        more=tuple(dict.fromkeys((*more, *worked.working))),
+    )
