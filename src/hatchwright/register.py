@@ -42,6 +42,8 @@ class Entry:
         step: id `step.<step>` of the work that waits for it, or that tells it; "" for none.
         reads: what it looks at: attributes of the survey, such as "edges", or parts of the job, such as "gate".
         marks_holes: whether a drawing marks the holes that it names.
+        needs_every_hole: whether it asks about holes together, so that it is not shown while one of their fasteners
+            is in no table; else the holes that are listed are judged without it.
         forbids_template: whether no template is written while it holds back.
         cause: what it shares with other codes that are told in one line, "" for its own.
         limits: keys of the published limits that it judges by.
@@ -56,6 +58,7 @@ class Entry:
     step: str = ""
     reads: tuple[str, ...] = ()
     marks_holes: bool = False
+    needs_every_hole: bool = False
     forbids_template: bool = False
     cause: str = ""
     limits: tuple[str, ...] = ()

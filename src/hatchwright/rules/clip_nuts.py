@@ -33,7 +33,7 @@ _CLIPS = Cited(1.0, "", Source("PRACTICE", "clip nuts, as measured on the part")
 @rule(
     "R806",
     Shelf.SETTLE,
-    rests_on=(instruction("sheet_spring_nuts"), _CLIPS),
+    rests_on=("sheet_spring_nuts", _CLIPS),
     reads=("cover", "holes", "opening", "parts"),
     marks_holes=True,
     step="drill",
@@ -164,7 +164,7 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
 @rule(
     "R811",
     Shelf.HOLDS,
-    rests_on=(instruction("sheet_spring_nuts"),),
+    rests_on=("sheet_spring_nuts",),
     reads=("cover", "holes", "parts", "skin"),
 )
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:

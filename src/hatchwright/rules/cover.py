@@ -124,7 +124,7 @@ def _of_pair(which: str, judged: Judgement, pair: tuple[Hole, Hole]) -> Finding:
     )
 
 
-@rule("R804", Shelf.HOLDS, rests_on=(instruction("cover_material"),), reads=("parts", "skin"))
+@rule("R804", Shelf.HOLDS, rests_on=("cover_material",), reads=("parts", "skin"))
 def cover_material(survey: Survey) -> Iterator[Finding]:
     """R804: material of the cover."""
     cover, skin = survey.layout.part("cover"), survey.layout.part("skin")

@@ -38,7 +38,7 @@ Points = npt.NDArray[np.float64]
 @rule(
     "R809",
     Shelf.KNOW,
-    rests_on=(instruction("self_locking_nut_access_panels"),),
+    rests_on=("self_locking_nut_access_panels",),
     reads=("cover", "holes", "parts"),
     step="cover",
 )
@@ -165,7 +165,7 @@ def _not_listed(nut: str, size: str) -> NotKnown:
     "R807",
     Shelf.SETTLE,
     limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    rests_on=(_METAL, instruction("nutplate_rivets"), NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
+    rests_on=(_METAL, "nutplate_rivets", NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
     reads=("cover", "doubler", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
@@ -207,7 +207,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     "R813",
     Shelf.SETTLE,
     limits=("new_to_existing_spacing",),
-    rests_on=(_METAL, instruction("nutplate_rivets"), NUTPLATE_EARS, SCREW_SIZES),
+    rests_on=(_METAL, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES),
     reads=("cover", "holes", "parts"),
     marks_holes=True,
     step="nutplates",

@@ -210,7 +210,7 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
 @rule(
     "R808",
     Shelf.SETTLE,
-    rests_on=(AC43_TABLE_7_1, instruction("torque_when_no_maker_value")),
+    rests_on=(AC43_TABLE_7_1, "torque_when_no_maker_value"),
     reads=("cover", "holes", "parts"),
     step="cover",
 )

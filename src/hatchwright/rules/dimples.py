@@ -66,7 +66,7 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R410",
     Shelf.SETTLE,
-    rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, instruction("dimple_cracks")),
+    rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, "dimple_cracks"),
     reads=("holes", "cover", "parts", "rows"),
     marks_holes=True,
     step="drill",

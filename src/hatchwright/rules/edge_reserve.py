@@ -23,6 +23,7 @@ from hatchwright.said import said
     reads=("distinct_edges", "mount"),
     marks_holes=True,
     remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.OPENING_SIZE),
+    needs_every_hole=True,
 )
 def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
     """R104: edge distance, longest."""

@@ -18,7 +18,7 @@ from hatchwright.tables.instructions import instruction
 _CHORD_IN = 1e-4
 
 
-@rule("R927", Shelf.PLACE, rests_on=(instruction("door_parts"),), reads=("opening", "parts", "skin"))
+@rule("R927", Shelf.PLACE, rests_on=("door_parts",), reads=("opening", "parts", "skin"))
 def load_path(survey: Survey) -> Iterator[Finding]:
     """R927: load path around the opening."""
     layout = survey.layout

@@ -45,7 +45,7 @@ def _named(part: Part) -> Said:
 @rule(
     "R413",
     Shelf.HOLDS,
-    rests_on=(instruction("same_or_stronger_material"), SHEET_ALLOWABLES),
+    rests_on=("same_or_stronger_material", SHEET_ALLOWABLES),
     reads=("parts",),
     remedies=(Change.DOUBLER_SHEET,),
 )
@@ -85,7 +85,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R414",
     Shelf.KNOW,
-    rests_on=(instruction("doubler_clad"), instruction("clad_external")),
+    rests_on=("doubler_clad", "clad_external"),
     reads=("doubler", "parts"),
     step="prime",
 )
@@ -112,7 +112,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     "R415",
     Shelf.HOLDS,
     limits=("corner_radius_min_handbook",),
-    rests_on=(instruction("radius_note_7075"),),
+    rests_on=("radius_note_7075",),
     reads=("parts",),
     remedies=(Change.CORNER_RADIUS,),
 )

@@ -69,7 +69,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
         yield in_words("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
 
 
-@rule("R919", Shelf.KNOW, rests_on=(instruction("rivets_not_watertight"),), reads=("mount",), step="mount")
+@rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")
 def sealing(survey: Survey) -> Iterator[Finding]:
     """R919: antenna: sealing and drain."""
     mount = _antenna(survey)
@@ -119,7 +119,7 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R921", Shelf.HOLDS, rests_on=(instruction("antenna_doubler"),), reads=("bay", "mount", "parts"))
+@rule("R921", Shelf.HOLDS, rests_on=("antenna_doubler",), reads=("bay", "mount", "parts"))
 def drag_load(survey: Survey) -> Iterator[Finding]:
     """R921: antenna: drag load."""
     if _antenna(survey) is None:

@@ -44,7 +44,7 @@ _PILOT = Cited(0.0, "in", Source("PRACTICE", "pilot, then final drill"), Grade.P
 @rule(
     "R416",
     Shelf.KNOW,
-    rests_on=(instruction("material_1100_nonstructural"),),
+    rests_on=("material_1100_nonstructural",),
     reads=("holes", "skin"),
     remedies=(Change.ROW_RIVET,),
 )
@@ -85,7 +85,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R418",
     Shelf.KNOW,
-    rests_on=(instruction("icebox_rivets"), RIVET_SUBSTITUTIONS),
+    rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS),
     reads=("holes",),
     step="rivet",
 )

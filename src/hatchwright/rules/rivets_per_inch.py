@@ -142,6 +142,7 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
     reads=("holes", "parts", "sides", "skin"),
     marks_holes=True,
     remedies=(Change.ROW_PITCH, Change.DOUBLER_SIZE),
+    needs_every_hole=True,
 )
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """R601: rivets on each side of the cut."""
