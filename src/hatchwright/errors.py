@@ -4,6 +4,7 @@
     ├── EntryError      a typed value that cannot be read
     ├── JobError        a job file that is refused; carries every fault at once
     ├── TableError      a look-up outside a published table, or a table that is not sound
+    ├── UnlistedError   the size of a fastener that no table lists was asked for
     ├── GeometryError   a profile that cannot be offset, joined or measured
     ├── SolveError      an analysis that cannot be carried through
     └── ExportError     a drawing or paper that could not be written or did not read back
@@ -137,6 +138,13 @@ class JobError(HatchwrightError):
 
 class TableError(HatchwrightError):
     """A look-up lies outside the published table, or a table row is not sound."""
+
+
+class UnlistedError(HatchwrightError):
+    """The size of a hole's fastener is asked for, and no table lists that fastener.
+
+    Not a `TableError`: who goes on where a row is missing must not go on with a hole whose fastener is not known.
+    """
 
 
 class GeometryError(HatchwrightError):

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 from types import MappingProxyType
 
+from hatchwright.remedy import Change
 from hatchwright.said import Said, said
 
 
@@ -41,12 +42,15 @@ class Entry:
         step: id `step.<step>` of the work that waits for it, or that tells it; "" for none.
         reads: what it looks at: attributes of the survey, such as "edges", or parts of the job, such as "gate".
         marks_holes: whether a drawing marks the holes that it names.
+        needs_every_hole: whether it asks about holes together, so that it is not shown while one of their fasteners
+            is in no table; else the holes that are listed are judged without it.
         forbids_template: whether no template is written while it holds back.
         cause: what it shares with other codes that are told in one line, "" for its own.
         limits: keys of the published limits that it judges by.
         readings: where documents differ, the names that a job may choose from, the default first.
         rests_on: tables, documents' words and practice that it rests on besides.
         theory: page of docs/theory with its method, "" for none.
+        remedies: what may be changed in a job that does not pass, in the order in which it is tried.
     """
 
     code: str
@@ -54,12 +58,14 @@ class Entry:
     step: str = ""
     reads: tuple[str, ...] = ()
     marks_holes: bool = False
+    needs_every_hole: bool = False
     forbids_template: bool = False
     cause: str = ""
     limits: tuple[str, ...] = ()
     readings: tuple[str, ...] = ()
     rests_on: tuple[object, ...] = ()
     theory: str = ""
+    remedies: tuple[Change, ...] = ()
 
     @property
     def title(self) -> Said:

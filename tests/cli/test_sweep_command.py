@@ -94,7 +94,15 @@ def test_what_the_job_has_not_is_refused_before_anything_runs(sweep, tmp_path, v
 
 
 def test_when_every_variant_is_refused_nothing_was_done(sweep):
-    status, out, err = sweep("--vary", "rows.rivet=ZZ,YY")
+    status, out, err = sweep("--vary", "rows.rivet=MS20470AD4-4,MS20470AD4-5")
     assert status == 2
     assert "Every variant was refused." in err
-    assert "this is not a solid-rivet part number (given: ZZ)" in words(out)
+    assert "leave the length off: it follows from the grip (given: MS20470AD4-4)" in words(out)
+
+
+def test_what_is_not_shown_for_a_rivet_that_no_table_lists_is_not_refused(sweep):
+    status, out, err = sweep("--vary", "rows.rivet=ZZ,YY")
+    assert status == 0
+    assert "refused" not in err
+    assert "rivet ZZ isn't in the tables: size not known" in words(out)
+    assert "S100" in out

@@ -80,13 +80,13 @@ def test_a_job_may_name_its_own_drills(layout):
 
 
 def test_an_unlisted_fastener_is_said_to_be_unlisted(layout):
-    hole = replace(layout.holes[-1], fastener="1/4-28", diameter_in=0.25)
+    hole = replace(layout.holes[-1], fastener="1/4-28", nominal_in=0.25)
     assert drills_of(hole, layout).final is None
     assert "FINAL DRILL NOT LISTED" in tell(fastener_said(hole, layout))
 
 
 def test_a_rivet_drilled_at_pilot_size_needs_no_pilot(layout):
-    hole = replace(layout.holes[0], fastener="MS20470AD3", diameter_in=0.09375)
+    hole = replace(layout.holes[0], fastener="MS20470AD3", nominal_in=0.09375)
     assert tell(fastener_said(hole, layout)).startswith("RIVET MS20470AD3 IN skin + doubler: FINAL #40 .0980")
 
 

@@ -9,7 +9,9 @@ from pathlib import Path
 
 SOURCE = Path(__file__).parents[2] / "src" / "hatchwright"
 
-GROUND = {"units", "errors", "workings", "said", "judged", "finding", "register", "verdict", "words"}
+GROUND = {
+    "units", "errors", "workings", "said", "judged", "finding", "remedy", "register", "verdict", "words",
+}  # fmt: skip
 LEVEL_1 = {"tables", "shapes", "metrology"}
 LEVEL_2 = {"job"}
 LEVEL_3 = {"layout", "recipe"}
@@ -25,7 +27,8 @@ MAY_IMPORT = {
     "said": set(),
     "judged": {"workings"},
     "finding": {"judged", "said", "workings"},
-    "register": {"said"},
+    "remedy": {"finding", "said"},
+    "register": {"remedy", "said"},
     "verdict": {"finding", "judged", "register"},
     "words": GROUND - {"words"},
     "tables": set(),

@@ -9,6 +9,8 @@ import pytest
 
 from hatchwright.errors import JobError
 from hatchwright.job.file import read_job
+from hatchwright.layout.unlisted import unlisted_names
+from hatchwright.words.tell import tell
 from job_text import job_text
 from rules.cases import FLUSH, RING, changed
 from tests.told import remedy_of, what_of
@@ -24,15 +26,6 @@ FIELDS = ("rows.0.rivet", "cover.screws.nut_rivet")
         ("MS20470-AD-4-5", "follows from the grip", "Write MS20470AD4."),
         ("ms20426ad3-3.5", "follows from the grip", "Write MS20426AD3."),
         ("MS20470 AD 4 - 4", "follows from the grip", "Write MS20470AD4."),
-        ("MS20470AD4-99", "99 sixteenths", "half sixteenths"),
-        ("MS20470AD4-4-4", "not a solid-rivet part number", "MS20470AD4"),
-        ("MS20470AD4 x 1/4", "not a solid-rivet part number", "MS20470AD4"),
-        ("AD4", "not a solid-rivet part number", "MS20470AD4"),
-        ("1/8", "not a solid-rivet part number", "MS20470AD4"),
-        ("MS20470-4", "not a solid-rivet part number", "MS20470AD4"),
-        ("MS20470AD44", "44/32 in across", "2, 3, 4, 5, 6"),
-        ("MS2470AD4", "no rivet family MS2470", "MS20470"),
-        ("pop rivet", "not a solid-rivet part number", "MS20470AD4"),
     ],
 )
 def test_a_rivet_that_cannot_be_meant_is_refused_at_the_door(field, typed, said, remedy):
@@ -43,6 +36,28 @@ def test_a_rivet_that_cannot_be_meant_is_refused_at_the_door(field, typed, said,
     assert fault.line
     assert said in what_of(fault)
     assert remedy in remedy_of(fault)
+
+
+@pytest.mark.parametrize("field", FIELDS)
+@pytest.mark.parametrize(
+    ("typed", "remedy"),
+    [
+        ("MS20470AD4-99", "half sixteenths"),
+        ("MS20470AD4-4-4", "MS20470AD4"),
+        ("MS20470AD4 x 1/4", "MS20470AD4"),
+        ("AD4", "MS20470AD4"),
+        ("1/8", "MS20470AD4"),
+        ("MS20470-4", "MS20470AD4"),
+        ("MS20470AD44", "2, 3, 4, 5, 6"),
+        ("MS2470AD4", "MS20470"),
+        ("pop rivet", "MS20470AD4"),
+    ],
+)
+def test_a_rivet_that_no_table_lists_stands_as_typed_with_what_the_tables_have(field, typed, remedy):
+    (found,) = unlisted_names(read_job(job_text(changed(FLUSH, {field: f" {typed} "}))))
+    assert found.entry == field
+    assert f"{typed} isn't in the tables: size not known" in tell(found.what)
+    assert remedy in tell(found.remedy)
 
 
 @pytest.mark.parametrize("typed", ["MS20470AD4", "MS20470-AD-4", " ms20470ad4 ", "MS20470 AD 4"])

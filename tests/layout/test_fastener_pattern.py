@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from hatchwright.errors import JobError
+from hatchwright.errors import JobError, UnlistedError
 from hatchwright.job.file import edited, read_job
 from hatchwright.layout import fastener_pattern
 from hatchwright.layout.lay_out import lay_out
@@ -147,8 +147,17 @@ def test_a_row_that_falls_off_is_refused_with_its_field():
     with pytest.raises(JobError) as caught:
         laid(rows__0__edge="doubler outer", rows__0__distance="4")
     assert caught.value.faults[0].field == "rows.0.distance"
-    with pytest.raises(JobError, match="rivet"):
-        laid(rows__0__rivet="BOLT")
+
+
+def test_a_rivet_that_no_table_lists_keeps_its_places_and_has_no_size():
+    layout = laid(rows__0__rivet="BOLT")
+    listed = laid()
+    assert [(hole.x_in, hole.y_in) for hole in layout.holes] == [
+        (hole.x_in, hole.y_in) for hole in listed.holes
+    ]
+    assert {(hole.fastener, hole.nominal_in) for hole in layout.holes} == {("BOLT", None)}
+    with pytest.raises(UnlistedError, match="BOLT isn't in the tables"):
+        _ = layout.holes[0].diameter_in
 
 
 COVER = """
@@ -214,10 +223,10 @@ def test_many_rows_of_many_holes_are_refused_too():
     assert caught.value.faults[0].field == "rows.2"
 
 
-def test_a_screw_that_no_table_knows_is_told_at_its_field():
-    with pytest.raises(JobError) as caught:
-        laid(JOB + COVER.replace("8-32", "99-99"))
-    assert [(fault.field, fault.given) for fault in caught.value.faults] == [("cover.screws.size", "99-99")]
+def test_a_screw_that_no_table_lists_keeps_its_places_and_has_no_size():
+    screws = laid(JOB + COVER.replace("8-32", "99-99")).holes_of("screw")
+    assert len(screws) == len(laid(JOB + COVER).holes_of("screw"))
+    assert {hole.nominal_in for hole in screws} == {None}
 
 
 def test_dogwood_answer_3_twelve_screws_on_the_straights(dogwood):

@@ -56,7 +56,9 @@ CASES = (
     Case("R804", PASS, LAPPED, {"cover.thickness": ".032"}),
     Case("R804", CAUTION, FLUSH, {"cover.thickness": ".031"}, said="no thinner"),
     Case("R805", PASS, FLUSH, {"cover.gap": ".015"}),
-    Case("R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="Aim for .031 all around"),
+    Case(
+        "R805", CAUTION, FLUSH, {"cover.gap": ".0149"}, limit=0.015, said="A gap of .031 all around is usual"
+    ),
     Case("R805", PASS, FLUSH, {"cover.gap": "1/16"}),
     Case("R805", CAUTION, FLUSH, {"cover.gap": ".063"}, limit=0.0625, said=".001 over."),
     # a cover of its own outline in the opening of 4 by 4: half of the difference on each side, and at the corners the
@@ -91,13 +93,13 @@ CASES = (
         FLUSH,
         filed("1.9737"),
         limit=0.0,
-        said="may not go into the opening. Finish the opening",
+        said="may not go into the opening. Ask",
     ),
     Case("R805", STOP, FLUSH, filed("1.9637"), limit=0.0),
-    Case("R805", STOP, FLUSH, {"doubler.face": "outside"}, said="Put the doubler inside"),
+    Case("R805", STOP, FLUSH, {"doubler.face": "outside"}, said="no land to seat on"),
     # 4 x .164 = .656
     Case("R812", PASS, LAPPED, lap(".656"), limit=0.656),
-    Case("R812", CAUTION, LAPPED, lap(".655"), said=".001 short. Use a wider cover"),
+    Case("R812", CAUTION, LAPPED, lap(".655"), said=".001 short. Ask the design"),
     Case("R812", STOP, LAPPED, wide("4")),
 )
 

@@ -31,7 +31,7 @@ CASES = (
     ),
     # the land is 1.4 wide at its middle; 3/32 protruding: 2 D = .1875
     Case("R807", PASS, FLUSH, limit=0.1875),
-    Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".5"}, of="inner edge", said="widen the land"),
+    Case("R807", CAUTION, FLUSH, {SCREWS + "inset": ".5"}, of="inner edge", said="short. Ask the design"),
     Case(
         "R807",
         UNKNOWN,
@@ -49,7 +49,7 @@ CASES = (
     Case("R807", UNKNOWN, FLUSH, {SCREWS + "inset": ".63"}, of="inner edge"),
     # 3 x 1/8 = .375 from a rivet of the doubler
     Case("R813", PASS, FLUSH, {"rows": [rivets((2.3, 0.0))]}, limit=0.375),
-    Case("R813", CAUTION, FLUSH, {"rows": [rivets((1.9, 0.7))]}, said="Turn the nutplate"),
+    Case("R813", CAUTION, FLUSH, {"rows": [rivets((1.9, 0.7))]}, said="short. Ask the design"),
     Case("R813", UNKNOWN, FLUSH, {SCREWS + "nut_rivet": None}, said="Enter the nutplate rivet"),
 )
 

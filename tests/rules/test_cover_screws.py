@@ -44,7 +44,7 @@ CASES = (
     Case("R802", STOP, FLUSH, nut(".250", ".32199"), said="ends inside the nut"),
     Case("R802", UNKNOWN, FLUSH, nut(".250", None), limit=0.35325),
     Case("R803", PASS, FLUSH, tube("1.5", ".501")),
-    Case("R803", STOP, FLUSH, tube("1.5", ".5"), value=0.0, said="Use shorter screws"),
+    Case("R803", STOP, FLUSH, tube("1.5", ".5"), value=0.0, said="The screw end hits it. Ask"),
     Case("R803", PASS, FLUSH, tube("1.779", ".4"), said=" to the side"),
     # a lapped cover takes up its own thickness of the screw: .500 - .040
     Case("R803", PASS, LAPPED, tube("2.375", ".461")),
@@ -52,7 +52,7 @@ CASES = (
     Case("R808", PASS, FLUSH, value=25, said="20 in-lbf to 25 in-lbf over running torque"),
     Case("R808", UNKNOWN, FLUSH, {"cover.screws.size": "6-32"}, said="manufacturer's torque"),
     Case("R810", PASS, FLUSH, CARRIES, value=0.19, limit=0.19),
-    Case("R810", CAUTION, FLUSH, {**CARRIES, "cover.screws.size": "8-32"}, said="No. 10"),
+    Case("R810", CAUTION, FLUSH, {**CARRIES, "cover.screws.size": "8-32"}, said="Ask the design approval"),
 )
 
 

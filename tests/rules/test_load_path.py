@@ -10,7 +10,13 @@ CASES = (
     Case("R927", PASS, RING, said="all around"),
     Case("R927", UNKNOWN, PLAIN, said="without a doubler"),
     Case("R927", PASS, LAPPED, said="as entered"),
-    Case("R927", UNKNOWN, LAPPED, {"skin.stressed": True}, said="an engineer"),
+    Case(
+        "R927",
+        UNKNOWN,
+        LAPPED,
+        {"skin.stressed": True},
+        said="nothing picks it up. Ask the design approval holder",
+    ),
 )
 
 

@@ -27,7 +27,7 @@ CASES = (
     ),
     Case("R414", PASS, RING),
     Case("R414", PASS, RING, of("6061", "T6", False)),
-    Case("R414", CAUTION, RING, of("2024", "T3", False), said="clad sheet"),
+    Case("R414", CAUTION, RING, of("2024", "T3", False), said="Bare sheet: anodize"),
     Case("R414", CAUTION, RING, {"doubler.face": "outside"}, said="outside"),
     Case("R415", PASS, RING, {**of("7075", "T6", False), "doubler.outer.radius": ".5"}, of="outer"),
     Case("R415", CAUTION, RING, {**of("7075", "T6", False), "doubler.outer.radius": ".499"}, of="outer"),

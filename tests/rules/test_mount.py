@@ -34,10 +34,10 @@ CASES = (
     Case("R920", STOP, RING, antenna(nearest_antenna="23.999", least_distance="24"), said=".001 short"),
     Case("R920", UNKNOWN, RING, antenna()),
     Case("R921", PASS, RING, frame("2.9"), said="doubler reaches frame"),
-    Case("R921", CAUTION, RING, frame("3.1"), said="to a frame or stringer"),
+    Case("R921", CAUTION, RING, frame("3.1"), said="Show that the skin carries the drag. Ask"),
     # the doubler's edge lies at X = 3
     Case("R922", PASS, RING, frame("3.5"), value=0.5),
-    Case("R922", CAUTION, RING, frame("3.499"), said="pick up its row"),
+    Case("R922", CAUTION, RING, frame("3.499"), said="Ask the design approval holder"),
     Case("R922", PASS, RING, frame("2.9")),
     # 2 x .164 = .328 from the opening's edge at X = 2 and the doubler's at X = 3
     Case("R923", PASS, RING, screws("4.656"), of="opening edge", value=0.328, limit=0.328),

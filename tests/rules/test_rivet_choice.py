@@ -16,7 +16,7 @@ def rivet(part: str, **more: object) -> dict:
 
 CASES = (
     Case("R416", PASS, PLAIN),
-    Case("R416", STOP, PLAIN, rivet("MS20470A4"), said="Use 2117-T4 (AD)"),
+    Case("R416", STOP, PLAIN, rivet("MS20470A4"), said="1100 rivets are not for structure. Ask"),
     Case("R416", CAUTION, PLAIN, rivet("MS20470A4", **{"skin.stressed": False})),
     Case("R417", PASS, PLAIN),
     Case("R417", CAUTION, PLAIN, rivet("NAS1097AD4"), said="pulls on the head"),

@@ -29,7 +29,7 @@ CASES = (
     # the lapped cover's edge lies at X = 2.75, a head of 1/8 reaches .125 to each side
     Case("R215", PASS, LAPPED, beside(2.875), value=0.0, limit=0.0),
     Case("R215", UNKNOWN, LAPPED, beside(2.874), value=-0.001, said="heads of rivet 1"),
-    Case("R215", UNKNOWN, LAPPED, beside(2.3), said="Use flush rivets"),
+    Case("R215", UNKNOWN, LAPPED, beside(2.3), said="Ask the design approval holder"),
     # the base of 4.35 by 5 reaches to X = 2.175, the rivet of RING stands at 2.3
     Case("R215", PASS, RING, base("4.35"), value=0.0),
     Case("R215", UNKNOWN, RING, base("4.352"), value=-0.001, said="mounted base"),
@@ -44,7 +44,7 @@ CASES = (
         UNKNOWN,
         RING,
         {"mount": {"kind": "camera", "base": ["3", "3"]}},
-        said="show what holds the base",
+        said="Show what holds the base",
     ),
     # on a land inside the opening it covers the hole of 2 by 2 in that
     Case("R929", PASS, RING, {**base("3", "3"), **LAND}, value=0.5, said="inner edge"),

@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from hatchwright.errors import EntryError, JobError, TableError
+from hatchwright.errors import EntryError, TableError
+from hatchwright.layout.unlisted import unlisted_names
+from hatchwright.words.tell import tell
 from hatchwright.workflow.open_job import open_job, own_tables
 from tests.conftest import EXAMPLES
-from tests.told import remedy_of
 
 OURS = "OUR-HANDBOOK,page 12,2024,the shop's own"
 ALLOWABLES = (
@@ -44,21 +45,18 @@ def job(tmp_path: Path) -> Path:
     return path
 
 
-def test_an_unknown_sheet_is_refused_on_its_line_with_what_would_do(job: Path) -> None:
-    with pytest.raises(JobError) as refused:
-        open_job(job)
-    (fault,) = refused.value.faults
-    lines = job.read_text(encoding="utf-8").splitlines()
-    assert fault.field == "doubler.alloy"
-    assert fault.given == "6013-T4"
-    assert fault.line
-    assert 'alloy = "6013"' in lines[fault.line - 1]
-    assert "2024-T3" in remedy_of(fault)
-    assert "the shop's own row" in remedy_of(fault)
+def test_an_unknown_sheet_is_laid_out_and_told_with_what_would_do(job: Path) -> None:
+    layout = open_job(job)
+    (found,) = unlisted_names(layout.job, layout.shop)
+    assert found.entry == "doubler.alloy"
+    assert tell(found.what) == "doubler sheet 6013-T4 isn't in the tables: strength not known"
+    assert "2024-T3" in tell(found.remedy)
+    assert "the shop's own row" in tell(found.remedy)
 
 
 def test_a_sheet_that_only_the_shop_knows_is_laid_out(job: Path, tmp_path: Path) -> None:
     layout = open_job(job, shop=strange_sheet(tmp_path))
+    assert not unlisted_names(layout.job, layout.shop)
     doubler = layout.part("doubler")
     assert doubler
     assert (doubler.alloy, doubler.temper) == ("6013", "T4")

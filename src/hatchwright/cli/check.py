@@ -14,7 +14,8 @@ from hatchwright.cli.wording import words
 from hatchwright.finding import Finding
 from hatchwright.job.file import load_text
 from hatchwright.job.schema import older_depths
-from hatchwright.said import said
+from hatchwright.remedy import told_for
+from hatchwright.said import Said, said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, number_said, subject_text
 from hatchwright.words.tell import tell
@@ -59,20 +60,23 @@ def _lines(examination: Examination, *, more: bool, show_all: bool) -> Iterator[
     if examination.layout.shop:
         yield tell(said("check.shop", rows=examination.layout.shop.words))
     other = examination.other.verdict if examination.other else None
-    yield from verdict_lines(examination.verdict, unit, width=width, more=more or show_all, other=other)
+    tried = examination.remedies if more or show_all else ()  # a second's work, for what is shown alone
+    yield from verdict_lines(
+        examination.verdict, unit, width=width, more=more or show_all, other=other, tried=tried
+    )
     if show_all:
         for finding in examination.worst_first():
-            yield from _in_full(finding, unit)
+            yield from _in_full(finding, told_for(finding, tried), unit)
     yield from wrap(tell(not_checked_said(examination.not_checked()), unit), width, subsequent_indent="  ")
     yield from wrap(tell(said("check.aid", mark=examination.verdict.mark)), width, subsequent_indent="  ")
 
 
-def _in_full(finding: Finding, unit: Unit) -> Iterator[str]:
+def _in_full(finding: Finding, remedy: Said | None, unit: Unit) -> Iterator[str]:
     """One answer with its number, its limit, its source and its working."""
     yield f"\n{tell(finding.status)}  {finding.code}  {subject_text(finding, unit)}"
     if told := number_said(finding):
         yield f"    {tell(told, unit)}"
-    if advice := advice_text(finding, unit):
+    if advice := advice_text(finding, unit, remedy=remedy):
         yield f"    {advice}"
     yield f"    [{finding.source}; {tell(finding.grade)}]"
     for working in finding.working:

@@ -30,6 +30,11 @@ def fastener_lines(report: FastenerReport) -> Iterator[str]:
             "command.fasteners.rivets", n=len(choice.holes), part=str(choice.part), order=choice.order
         )
         yield from _rivet(choice, unit)
+    for one in report.unlisted:
+        yield ""
+        yield words("command.fasteners.rivets", n=one.count, part=one.name, order=one.order)
+        yield words("command.fasteners.grip_unlisted", unit, grip=inch(one.grip_in))
+        yield from _lacks((one.what,), unit)
     yield from _judged(report, NEXT_SIZE, "command.fasteners.oversize")
     if report.cover:
         yield from _cover(report.cover, unit)
@@ -233,7 +238,10 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
     yield _counted(cover.nuts, unit)
     if cover.washers:
         yield _counted(cover.washers, unit)
-    yield _screw_length(cover, unit)
+    if cover.least_length_in is None:
+        yield words("command.fasteners.grip_unlisted", unit, grip=inch(cover.grip_in))
+    else:
+        yield _screw_length(cover, cover.least_length_in, unit)
     for layer in cover.layers:
         yield _work(layer, unit)
     yield from _lacks(cover.lacks, unit)
@@ -241,8 +249,8 @@ def _cover(cover: CoverHardware, unit: Unit) -> Iterator[str]:
         yield from _nutplate_rivets(cover.rivets, unit)
 
 
-def _screw_length(cover: CoverHardware, unit: Unit) -> str:
-    values: dict[str, Value] = {"grip": inch(cover.grip_in), "least": inch(cover.least_length_in)}
+def _screw_length(cover: CoverHardware, least_in: float, unit: Unit) -> str:
+    values: dict[str, Value] = {"grip": inch(cover.grip_in), "least": inch(least_in)}
     if cover.length_in:
         values["entered"] = inch(cover.length_in)
     if cover.nut_in:
@@ -278,7 +286,7 @@ def _nutplate_rivets(rivets: NutplateRivets, unit: Unit) -> Iterator[str]:
     counts: dict[str, Value] = {"count": rivets.count, "order": rivets.order}
     if rivets.choice is None:
         yield words("command.fasteners.nutplate_rivets_unknown", **counts)
-        yield from _lacks((said("command.fasteners.enter_nut_rivet"),), unit)
+        yield from _lacks((rivets.unlisted or said("command.fasteners.enter_nut_rivet"),), unit)
         return
     yield words("command.fasteners.nutplate_rivets", part=str(rivets.choice.part), **counts)
     ear = said("command.fasteners.ear_in_grip", thickness=inch(rivets.ear_in))

@@ -70,7 +70,7 @@ def command(
     if stopped:
         click.echo(words("command.sweep.stopped", done=len(rows), all=len(sweep.variants)), err=True)
         sys.exit(1)
-    if all(row.error and row.lowest_margin is None for row in rows):
+    if all(row.is_refused for row in rows):
         click.echo(words("command.sweep.all_refused"), err=True)
         sys.exit(2)
 
@@ -108,7 +108,7 @@ def _print(sweep: Sweep, rows: list[SweepRow]) -> None:
     ranked = best_first(rows)[:SHOWN]
     cells = (
         (
-            words("command.sweep.refused") if row.error and row.lowest_margin is None else row.answer,
+            words("command.sweep.refused") if row.is_refused else row.answer,
             margin_words(row.lowest_margin, places=3),
             "" if row.doubler_lb is None else tell(Amount(row.doubler_lb, "lb"), unit),
             "\n".join(_words(row, unit)),

@@ -15,6 +15,7 @@ from hatchwright.cli.wording import put
 from hatchwright.job.entry_path import entry_label
 from hatchwright.judged import Status
 from hatchwright.register import Shelf
+from hatchwright.remedy import Tried, told_for
 from hatchwright.said import Listed, Said, said
 from hatchwright.units import Unit
 from hatchwright.verdict import Line, ToEnter, Verdict
@@ -68,7 +69,13 @@ STOP = 1
 
 
 def verdict_lines(
-    verdict: Verdict, unit: Unit, *, width: int, more: bool = False, other: Verdict | None = None
+    verdict: Verdict,
+    unit: Unit,
+    *,
+    width: int,
+    more: bool = False,
+    other: Verdict | None = None,
+    tried: Tried = (),
 ) -> Iterator[str]:
     """Write the verdict and its open lines.
 
@@ -76,6 +83,7 @@ def verdict_lines(
         width: of the terminal, in letters.
         more: whether what is to be entered, chosen and known stands in full too, and the advice of every line.
         other: of the other side, where both get the opening and only one is told in full.
+        tried: remedies, told with more alone.
     Yields:
         str: no longer than the width.
     """
@@ -90,7 +98,7 @@ def verdict_lines(
             heading = said("shelf.heading", shelf=shelf, n=len(lines) + bool(to_enter))
             yield from _wrapped(tell(heading, unit).upper(), width)
         for line in lines if is_full else ():
-            yield from _line(line, unit, width, more=more)
+            yield from _line(line, unit, width, more=more, tried=tried)
         if to_enter:
             told = to_enter_said(map(_entry, to_enter), None if more else _MOST_ENTRIES)
             yield from _answered(to_enter[0].status, tell(told, unit), width)
@@ -114,10 +122,11 @@ def _acknowledged(verdict: Verdict, unit: Unit, width: int, *, more: bool) -> It
         yield from _wrapped(tell(unheard, unit), width)
 
 
-def _line(line: Line, unit: Unit, width: int, *, more: bool) -> Iterator[str]:
+def _line(line: Line, unit: Unit, width: int, *, more: bool, tried: Tried) -> Iterator[str]:
     hang = " " * (_STATUS_WIDTH + 1)
     yield from _answered(line.status, f"{line_text(line, unit)}  [{codes_text(line)}]", width)
-    if more and line.status is not Status.PASS and (advice := what_to_do_text(line.worst, unit)):
+    advice = what_to_do_text(line.worst, unit, remedy=told_for(line.worst, tried)) if more else ""
+    if advice:
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(advice)
     if more and (numbers := numbers_said(line)):
         yield from TextWrapper(width, initial_indent=hang, subsequent_indent=hang).wrap(tell(numbers, unit))

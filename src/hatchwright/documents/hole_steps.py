@@ -27,12 +27,16 @@ class _Kind:
 
     @property
     def is_flush(self) -> bool:
-        return any(layer.preparation != "plain" for layer in self.layers)
+        return self.is_listed and any(layer.preparation != "plain" for layer in self.layers)
+
+    @property
+    def is_listed(self) -> bool:
+        return self.hole.nominal_in is not None
 
     @property
     def is_open(self) -> bool:
         """Whether it is not said how a sheet takes the head, so that no drill after the pilot can be named."""
-        return any(not layer.preparation for layer in self.layers)
+        return self.is_listed and any(not layer.preparation for layer in self.layers)
 
     @property
     def is_dimpled(self) -> bool:

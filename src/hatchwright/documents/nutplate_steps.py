@@ -27,7 +27,9 @@ def nutplate_ears(layout: Layout) -> Iterator[Step]:
         ),
         asked("nutplate_pilot_first"),
     ]
-    if choice is None:
+    if rivets.unlisted:
+        lines.append(line(said("card.ears.not_shown", lack=rivets.unlisted)))
+    elif choice is None:
         lines += [line(said("card.ears.no_rivet")), asked("nutplate_rivets")]
     else:
         (layer,) = choice.layers
@@ -59,7 +61,9 @@ def nutplate_rivets(layout: Layout) -> Iterator[Step]:
         return
     rivets, choice, nuts = cover.rivets, cover.rivets.choice, cover.nuts
     lines = [line(said("card.nutplate.count", count=nuts.count, nut=nuts.name, rivets=rivets.count))]
-    if choice is None:
+    if rivets.unlisted:
+        lines.append(line(said("card.ears.not_shown", lack=rivets.unlisted)))
+    elif choice is None:
         lines.append(line(said("card.nutplate.no_rivet")))
     else:
         lengths = Listed(tuple(choice.numbered(head) for head in choice.lengths), ",")

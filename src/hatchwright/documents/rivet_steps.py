@@ -9,6 +9,7 @@ from hatchwright.errors import TableError
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.rivet_length import HEAD_HEIGHT_RATIO
 from hatchwright.layout.survey import survey
+from hatchwright.making.fastener_choice import unlisted_rivets
 from hatchwright.rules.rivet_length import heads_by_reading, lengths_needed
 from hatchwright.said import Amount, Listed, Said, inch, said
 from hatchwright.tables.driven_heads import DrivenHead, driven_head_limits
@@ -20,7 +21,7 @@ def set_rivets(layout: Layout) -> Step:
     """Part numbers with every length that documents would choose, and the order of riveting."""
     formula, choice = layout.limit("upset_allowance"), layout.job.choice("R501")
     lines: list[Line] = []
-    for hole, length in lengths_needed(survey(layout)):
+    for hole, length in lengths_needed(survey(layout).listed()):
         chosen = heads_by_reading(length).get(choice.reading) if choice else None
         heads = [
             said(
@@ -42,6 +43,8 @@ def set_rivets(layout: Layout) -> Step:
             differ = len(length.candidates) > 1
             told = said("card.rivet.documents_differ") if differ else said("card.rivet.however_rounded")
             lines.append(line(told, *heads, said("card.rivet.set_two_before_choosing")))
+    for rivets in unlisted_rivets(layout):
+        lines.append(line(said("card.rivet.not_known", rivet=rivets.name, grip=inch(rivets.grip_in))))
     lines.append(line(said("card.rivet.order"), rests_on=(PRACTICE,)))
     lines.append(asked("rivet_set_cup"))
     return Step(
@@ -52,9 +55,14 @@ def set_rivets(layout: Layout) -> Step:
 def inspect_rivets(layout: Layout) -> Step:
     """Shop heads, as each document limits them."""
     lines: list[Line] = []
-    for part, diameter_in in sorted({(hole.fastener, hole.diameter_in) for hole in layout.holes_of("rivet")}):
+    for part, size_in in sorted(
+        {(hole.fastener, hole.nominal_in or 0.0) for hole in layout.holes_of("rivet")}
+    ):
+        if not size_in:
+            lines.append(line(said("card.inspect.unlisted", rivet=part)))
+            continue
         try:
-            heads = driven_head_limits(diameter_in, letters=parse_rivet(part).letters, shop=layout.shop)
+            heads = driven_head_limits(size_in, letters=parse_rivet(part).letters, shop=layout.shop)
         except TableError:
             lines.append(line(said("card.inspect.unlisted", rivet=part)))
             continue

@@ -7,11 +7,12 @@ from dataclasses import dataclass, replace
 
 from hatchwright.documents.finding_words import FindingLine, finding_line
 from hatchwright.job.entry_path import entry_label
+from hatchwright.remedy import ASK, Tried, told_for
 from hatchwright.said import Listed, Value, said
 from hatchwright.units import Unit
 from hatchwright.verdict import Line, ToEnter, Verdict
-from hatchwright.words.findings import what_to_do_text
-from hatchwright.words.tell import tell
+from hatchwright.words.findings import what_to_do
+from hatchwright.words.tell import tell, tell_all
 from hatchwright.words.verdict import (
     acknowledged_said,
     codes_text,
@@ -48,8 +49,8 @@ class VerdictOnPaper:
     unheard: tuple[str, ...]
 
 
-def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str) -> VerdictOnPaper:
-    """Put a verdict into words: each cause once, and no advice of a code twice."""
+def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str, tried: Tried = ()) -> VerdictOnPaper:
+    """Put a verdict into words: each cause once, with the remedy that was tried, and no advice of a code twice."""
 
     def told(what: Value) -> str:
         return tell(what, unit, tongue)
@@ -59,7 +60,7 @@ def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str) -> VerdictOnPape
         ShelfOnPaper(
             told(said("shelf.heading", shelf=shelf, n=len(lines) + bool(to_enter))).upper(),
             (
-                *(_line(line, advised, unit, tongue) for line in lines),
+                *(_line(line, advised, unit, tongue, tried) for line in lines),
                 *((_to_enter(to_enter, unit, tongue),) if to_enter else ()),
             ),
         )
@@ -76,17 +77,24 @@ def verdict_on_paper(verdict: Verdict, unit: Unit, tongue: str) -> VerdictOnPape
     )
 
 
-def _line(line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str) -> FindingLine:
+def _line(line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tried: Tried) -> FindingLine:
     """A cause by its worst finding, every hole that it concerns, and what to do for each of its codes."""
     holes = tell(said("card.holes", holes=Listed(line.holes, ",")), unit, tongue) if line.more else ""
-    advice = " ".join((holes if len(line.holes) > 1 else "", *_advice(line, advised, unit, tongue))).strip()
+    advice = " ".join(
+        (holes if len(line.holes) > 1 else "", *_advice(line, advised, unit, tongue, tried))
+    ).strip()
     return _folded(line, line_text(line, unit, tongue), advice, unit, tongue)
 
 
-def _advice(line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str) -> Iterator[str]:
+def _advice(
+    line: Line, advised: set[tuple[str, str]], unit: Unit, tongue: str, tried: Tried
+) -> Iterator[str]:
+    """What to do for each code; a remedy makes all of them pass, so that none asks any more, and is told once."""
+    remedy = told_for(line.worst, tried)
     for code in line.codes:
         worst = next(finding for finding in line.findings if finding.code == code)
-        advice = what_to_do_text(worst, unit, tongue)
+        what = what_to_do(worst, remedy if worst is line.worst else None)
+        advice = tell_all((one for one in what if not (remedy and one == ASK)), unit, tongue)
         if advice and (code, advice) not in advised:
             advised.add((code, advice))
             yield advice

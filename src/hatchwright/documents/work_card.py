@@ -21,6 +21,7 @@ from hatchwright.drawings.writers.paper import Paper
 from hatchwright.finding import Finding
 from hatchwright.layout.layout import Layout
 from hatchwright.making.making import Making
+from hatchwright.remedy import Tried
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.tables.sources import documents
 from hatchwright.tables.table import ShopTables
@@ -83,12 +84,14 @@ def work_card(
     not_checked: Sequence[Said],
     date: str,
     tongue: str = HOME,
+    tried: Tried = (),
 ) -> WorkCard:
     """Gather the work card of a job.
 
     Args:
         findings: the worst first.
         tongue: language of the card; what it does not hold is told in that of the house.
+        tried: remedies, told beside their findings.
     """
     job, unit = layout.job, layout.job.unit
     steps = (*cutting_steps(layout, making), *fastening_steps(layout, making))
@@ -106,7 +109,7 @@ def work_card(
         date=date,
         not_data=told(said("paper.not_data")),
         summary=tuple((told(label), told(words)) for label, words in job_summary(layout)),
-        verdict=verdict_on_paper(verdict, unit, tongue),
+        verdict=verdict_on_paper(verdict, unit, tongue, tried),
         not_checked=told(said("card.not_checked", what=Listed(tuple(not_checked), ";"))),
         cautions=tuple(told(one) for one in job_cautions(layout)),
         passed=passed(findings, unit, tongue),

@@ -46,8 +46,9 @@ def flat_pattern_sheet(layout: Layout, flat: FlatPattern, *, date: str) -> Sheet
 
 def _holes(layout: Layout, flat: FlatPattern, page: PageFrame) -> Iterator[Entity]:
     for hole, place in flat.holes:
-        (layer, diameter_in), (x, y) = first_drilled(drills_of(hole, layout)), page.point(*place)
-        yield Circle((x, y), diameter_in, layer, Style.FINISHED, hole.number, "flat-hole")
+        (layer, size_in), (x, y) = first_drilled(drills_of(hole, layout)), page.point(*place)
+        if size_in is not None:
+            yield Circle((x, y), size_in, layer, Style.FINISHED, hole.number, "flat-hole")
         yield Cross((x, y), _CROSS_IN, Layer.DIMENSION)
         yield Text((x + 0.07, y + 0.05), str(hole.number), _LETTER_IN)
 

@@ -32,6 +32,8 @@ _CALL_OUT_LETTER_IN = 0.11
 def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple[Entity, ...]:
     """Draw every hole: thick at its finished size when it is drilled, else thin at its pilot size with a cross.
 
+    Of a hole whose size is not known only the cross.
+
     Args:
         short: numbers of the holes that get a ring.
     """
@@ -41,20 +43,22 @@ def hole_circles(layout: Layout, page: PageFrame, short: Iterable[int]) -> tuple
         at = page.point(hole.x_in, hole.y_in)
         drills = drills_of(hole, layout)
         css = _css(hole, is_short=hole.number in ringed)
+        layer, size_in = first_drilled(drills)
+        style = Style.DIMENSION
         if hole.is_made:
-            diameter_in = hole.hole_in or drills.final_in
-            entities.append(Circle(at, diameter_in, Layer.DRILL_FINAL, Style.FINISHED, hole.number, css))
-        else:
-            layer, diameter_in = first_drilled(drills)
-            entities.append(Circle(at, diameter_in, layer, Style.DIMENSION, hole.number, css))
+            layer, size_in, style = Layer.DRILL_FINAL, hole.hole_in or drills.final_in, Style.FINISHED
+        if size_in is not None:
+            entities.append(Circle(at, size_in, layer, style, hole.number, css))
+        if not hole.is_made or size_in is None:
             entities.append(Cross(at, _CROSS_IN, Layer.DIMENSION))
         if hole.number in ringed:
             entities.append(Circle(at, _RING_IN, Layer.DIMENSION, Style.FINISHED, hole.number, f"ring {css}"))
     return tuple(entities)
 
 
-def first_drilled(drills: HoleDrills) -> tuple[Layer, float]:
-    """The layer and the diameter [in] at which a hole is drilled first: the pilot's if it has one."""
+def first_drilled(drills: HoleDrills) -> tuple[Layer, float | None]:
+    """The layer and the diameter [in] at which a hole is drilled first: the pilot's if it has one; None where nobody
+    knows it."""
     if drills.pilot:
         return Layer.DRILL_PILOT, drills.pilot.diameter_in
     return Layer.DRILL_FINAL, drills.final_in

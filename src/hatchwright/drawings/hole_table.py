@@ -48,20 +48,21 @@ class HoleDrills:
     """The drills of a hole.
 
     Args:
-        hole_in: diameter of the hole as it is laid out [in].
+        hole_in: diameter of the hole as it is laid out, None where no table lists its fastener [in].
         final: for the finished hole, None when none was entered and no table lists one for its fastener.
-        pilot: to begin with, or the hole that is dimpled; None when the final drill is no larger.
+        pilot: to begin with, or the hole that is dimpled; None when the final drill is no larger, or when none was
+            entered and no table lists the fastener.
         is_dimpled: whether a sheet is dimpled between the two.
     """
 
-    hole_in: float
+    hole_in: float | None
     final: Bore | None
     pilot: Bore | None
     is_dimpled: bool = False
 
     @property
-    def final_in(self) -> float:
-        """Diameter of the finished hole [in]."""
+    def final_in(self) -> float | None:
+        """Diameter of the finished hole, None where nobody knows it [in]."""
         return self.final.diameter_in if self.final else self.hole_in
 
 
@@ -70,17 +71,20 @@ def drills_of(hole: Hole, layout: Layout) -> HoleDrills:
     named = entered_for(hole, layout.job)
     dimpled = next((work for work in hole_work(hole, layout) if work.preparation == "dimple"), None)
     before, after = (dimpled.before_dimple, dimpled.after_dimple) if dimpled else (None, None)
+    is_listed = hole.nominal_in is not None
+    final: Bore | None = None
     if named and named.final:
-        final: Bore | None = _bore(named.final)
-    else:
+        final = _bore(named.final)
+    elif is_listed:
         listed = _listed(hole.kind, hole.fastener, hole.diameter_in, layout.shop)
         final = Bore(str(after), after.diameter_in) if after else listed
+    pilot: Bore | None = None
     if named and named.pilot:
         pilot = _bore(named.pilot)
-    else:
+    elif is_listed:
         pilot = Bore(str(before), before.diameter_in) if before else _usual_pilot()
-    is_smaller = final is None or final.diameter_in > pilot.diameter_in
-    return HoleDrills(hole.diameter_in, final, pilot if is_smaller else None, dimpled is not None)
+    is_smaller = final is None or pilot is None or final.diameter_in > pilot.diameter_in
+    return HoleDrills(hole.nominal_in, final, pilot if is_smaller else None, dimpled is not None)
 
 
 def _bore(length: Length) -> Bore:
@@ -169,7 +173,8 @@ def fastener_said(hole: Hole, layout: Layout) -> Said:
     if drills.is_dimpled:
         steps.append(said("drill.dimple"))
     final = drills.final
-    steps.append(said("drill.final", drill=final.said) if final else said("drill.unlisted"))
+    lacking = "drill.unlisted" if hole.nominal_in is not None else "drill.not_known"
+    steps.append(said("drill.final", drill=final.said) if final else said(lacking))
     parts = Listed(tuple(said(f"part.{name}") for name in hole.stack), "+")
     drilled = Listed(tuple(steps), ",")
     return said(f"fastener.{hole.kind}", fastener=hole.fastener, parts=parts, drills=drilled)

@@ -18,10 +18,12 @@ Preparation = Literal["dimple", "countersink", "dimple over countersink"]
 
 
 def _without_length(text: str) -> str:
-    """A rivet as it is ordered but for its length, which follows from the grip."""
+    """A rivet as it is ordered but for its length, which follows from the grip; one that no table lists as typed."""
     try:
         part = parse_rivet(text)
     except EntryError as error:
+        if text.strip():
+            return text.strip()
         raise refusal(error.what, error.remedy) from None
     if part.length_16ths is not None:
         bare = replace(part, length_16ths=None)

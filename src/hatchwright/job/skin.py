@@ -39,8 +39,8 @@ class Mandate(Entered):
 class Sheet(Entered):
     """One sheet of aluminium alloy."""
 
-    alloy: str
-    temper: str
+    alloy: str = Field(min_length=1, max_length=40)
+    temper: str = Field(min_length=1, max_length=40)
     clad: YesNo = False
     thickness: Positive
 

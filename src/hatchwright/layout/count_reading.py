@@ -17,10 +17,15 @@ class CountReading(StrEnum):
     HALF = "all of the half"
     AHEAD = "ahead of the edge"
 
+    @property
+    def key(self) -> str:
+        """Name of the document's words that count so."""
+        return f"count_{self.name.lower()}"
+
     @cached_property
     def basis(self) -> Instruction:
         """The document that counts so."""
-        return instruction(f"count_{self.name.lower()}")
+        return instruction(self.key)
 
 
 def count_readings(*, has_straight_edge: bool) -> tuple[CountReading, CountReading]:

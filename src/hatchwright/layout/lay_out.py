@@ -3,17 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import replace
 
-from hatchwright.errors import Fault, GeometryError, HatchwrightError, JobError
+from hatchwright.errors import EntryError, Fault, GeometryError, HatchwrightError, JobError, TableError
 from hatchwright.job.job import Job
 from hatchwright.job.skin import Sheet
 from hatchwright.layout.fastener_pattern import MOST_HOLES, row_points, screw_points
 from hatchwright.layout.layout import Edge, Hole, Layout, Part, PartName
 from hatchwright.layout.outlines import Outlines, derive_outlines
 from hatchwright.said import Listed, said
-from hatchwright.tables.materials import known_sheet
 from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
@@ -26,10 +24,9 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         Layout: frozen, with the shop's rows; where something was measured, the measured value stands instead of the
             drawn one.
     Raises:
-        JobError: what was entered cannot be laid out, with the field to change.
+        JobError: what was entered cannot be laid out, with the field to change. A name that no table lists refuses
+            nothing: see `unlisted_names`.
     """
-    if unknown := tuple(_unknown_sheets(job, shop)):
-        raise JobError(unknown)
     try:
         outlines = derive_outlines(job)
     except HatchwrightError as error:
@@ -46,20 +43,6 @@ def lay_out(job: Job, shop: ShopTables | None = None) -> Layout:
         holes=holes,
         shop=shop,
     )
-
-
-def _unknown_sheets(job: Job, shop: ShopTables | None) -> Iterator[Fault]:
-    known = known_sheet(shop)
-    for name, sheet in (("skin", job.skin), ("doubler", job.doubler), ("cover", job.cover)):
-        if sheet and (sheet.alloy, sheet.temper, sheet.clad) not in known:
-            clad = " clad" if sheet.clad else ""
-            names = ", ".join(f"{a}-{t}{' clad' if c else ''}" for a, t, c in known)
-            yield Fault(
-                f"{name}.alloy",
-                said("error.no_sheet"),
-                given=f"{sheet.alloy}-{sheet.temper}{clad}",
-                remedy=said("error.no_sheet.do", names=names),
-            )
 
 
 def _refused(error: HatchwrightError, job: Job, field: str, given: str = "") -> JobError:
@@ -107,10 +90,10 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
     taken: dict[int, str] = {}
     for index, row in enumerate(job.rows):
         try:
-            rivet = parse_rivet(row.rivet)
             points = row_points(row, outlines, where=f"rows.{index}")
         except HatchwrightError as error:
-            raise _refused(error, job, f"rows.{index}.rivet", row.rivet) from None
+            raise _refused(error, job, f"rows.{index}") from None
+        nominal_in = _rivet_in(row.rivet)
         if len(holes) + len(points) > MOST_HOLES:
             what = said("error.many_rows", most=MOST_HOLES)
             remedy = said("error.many_rows.do")
@@ -129,7 +112,7 @@ def _rivets(job: Job, outlines: Outlines) -> list[Hole]:
                     )
                 )
             taken[number] = row.name
-            holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, rivet.diameter_in, stack))
+            holes.append(Hole(number, row.name, "rivet", x, y, row.rivet, nominal_in, stack))
     return holes
 
 
@@ -138,19 +121,35 @@ def _screws(job: Job, outlines: Outlines, rivets: list[Hole], shop: ShopTables |
         return rivets
     screws = job.cover.screws
     try:
-        size = screw_size(screws.size, shop)
         points = screw_points(screws, outlines.cover, outlines.wanted, where="cover.screws")
     except HatchwrightError as error:
-        raise _refused(error, job, "cover.screws.size", screws.size) from None
+        raise _refused(error, job, "cover.screws") from None
+    nominal_in = _screw_in(screws.size, shop)
     under: tuple[PartName, ...] = (
         ("cover", "doubler") if job.cover.fit == "flush" else ("cover", "skin", "doubler")
     )
     stack = _stack(job, tuple(name for name in under if name != "doubler" or job.doubler))
     first = 100 * math.ceil((max((hole.number for hole in rivets), default=0) + 1) / 100) + 1
     return rivets + [
-        Hole(number, "cover screws", "screw", x, y, screws.size, size.major_diameter_in, stack)
+        Hole(number, "cover screws", "screw", x, y, screws.size, nominal_in, stack)
         for number, (x, y) in enumerate(points, start=first)
     ]
+
+
+def _rivet_in(part_number: str) -> float | None:
+    """Its diameter, None where no table lists it: the hole keeps its place all the same [in]."""
+    try:
+        return parse_rivet(part_number).diameter_in
+    except EntryError:
+        return None
+
+
+def _screw_in(thread: str, shop: ShopTables | None) -> float | None:
+    """Its major diameter, None where no table lists it [in]."""
+    try:
+        return screw_size(thread, shop).major_diameter_in
+    except TableError:
+        return None
 
 
 def _as_measured(job: Job, holes: list[Hole]) -> tuple[Hole, ...]:

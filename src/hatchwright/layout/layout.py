@@ -10,8 +10,10 @@ from typing import Literal, NamedTuple
 import numpy as np
 import numpy.typing as npt
 
+from hatchwright.errors import UnlistedError
 from hatchwright.job.frame import Frame
 from hatchwright.job.job import Job
+from hatchwright.said import said
 from hatchwright.shapes.corners import Corner, least_corner, smallest_corner
 from hatchwright.shapes.profile import Loop, Profile
 from hatchwright.tables.cited import Cited
@@ -73,8 +75,8 @@ class Hole:
         kind: rivet or screw.
         x_in: center [in].
         y_in: center [in].
-        fastener: part number without the length, or the thread of a screw.
-        diameter_in: nominal diameter of the fastener, not of the hole [in].
+        fastener: part number without the length, or the thread of a screw; as typed where no table lists it.
+        nominal_in: nominal diameter of the fastener, None where no table lists it [in].
         stack: the parts it goes through, from outside.
         is_made: whether the place was measured on the aircraft.
         uncertainty_in: of the measured place, 0 for a drawn one [in].
@@ -88,12 +90,23 @@ class Hole:
     x_in: float
     y_in: float
     fastener: str
-    diameter_in: float
+    nominal_in: float | None
     stack: tuple[PartName, ...]
     is_made: bool = False
     uncertainty_in: float = 0.0
     hole_in: float | None = None
     drawn_in: tuple[float, float] | None = None
+
+    @property
+    def diameter_in(self) -> float:
+        """Nominal diameter of the fastener, not of the hole [in].
+
+        Raises:
+            UnlistedError: no table lists the fastener, and a size is never guessed.
+        """
+        if self.nominal_in is None:
+            raise UnlistedError(said(f"unlisted.{self.kind}", name=self.fastener))
+        return self.nominal_in
 
 
 class Spacing(NamedTuple):

@@ -54,7 +54,9 @@ def row_spacings(rows: Mapping[str, tuple[Hole, ...]]) -> tuple[RowSpacing, ...]
     row = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
     places, ways, steps = (np.vstack(parts) for parts in zip(*map(_chain, runs), strict=True))
     length = np.hypot(steps[:, 0], steps[:, 1])
-    reach = FARTHEST_DIAMETERS * np.array([hole.diameter_in for hole in holes])
+    # A row of fasteners that no table lists lies in a pattern as one of the largest that are listed would.
+    largest_in = max((hole.nominal_in for hole in holes if hole.nominal_in), default=0.0)
+    reach = FARTHEST_DIAMETERS * np.array([hole.nominal_in or largest_in for hole in holes])
     first, second, _ = pairs_within(places, float(reach.max() + length.max()))
     here, there = np.concatenate([first, second]), np.concatenate([second, first])
     other = (row[here] != row[there]) & (length[there] > 0.0)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -16,6 +16,7 @@ from hatchwright.layout.row_spacing import RowSpacing, row_spacings
 from hatchwright.shapes.distance import distances, pairs_within
 from hatchwright.shapes.profile import Profile
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.rivet_part import LARGEST_RIVET_IN
 from hatchwright.tables.table import ShopTables
 
 Array = npt.NDArray[np.float64]
@@ -29,7 +30,7 @@ class EdgeDistances:
         holes: the holes through that part.
         distance_in: negative where the center is off the metal, shape (n_holes,) [in].
         foot_in: nearest points of the edge, shape (n_holes, 2) [in].
-        diameter_in: of the fasteners, shape (n_holes,) [in].
+        nominal_in: of the fasteners, NaN where no table lists one, shape (n_holes,) [in].
         uncertainty_in: of each distance, as the mechanic gives it for a measurement; 0 where both hole and edge are
             drawn, shape (n_holes,) [in].
     """
@@ -39,8 +40,19 @@ class EdgeDistances:
     holes: tuple[Hole, ...]
     distance_in: Array
     foot_in: Array
-    diameter_in: Array
+    nominal_in: Array
     uncertainty_in: Array
+
+    @property
+    def diameter_in(self) -> Array:
+        """Of the fasteners, shape (n_holes,) [in].
+
+        Raises:
+            UnlistedError: no table lists one of them.
+        """
+        if np.isnan(self.nominal_in).any():
+            return np.array([hole.diameter_in for hole in self.holes])
+        return self.nominal_in
 
     def of(self, chosen: npt.NDArray[np.bool_]) -> EdgeDistances:
         """The same edge with some of its holes, by a mask of shape (n_holes,)."""
@@ -50,7 +62,7 @@ class EdgeDistances:
             tuple(hole for hole, is_chosen in zip(self.holes, chosen.tolist(), strict=True) if is_chosen),
             self.distance_in[chosen],
             self.foot_in[chosen],
-            self.diameter_in[chosen],
+            self.nominal_in[chosen],
             self.uncertainty_in[chosen],
         )
 
@@ -64,6 +76,7 @@ class Survey:
         edges: hole to edge, for every edge of every part.
         near: pairs of holes of any row that lie within `NEAR_DIAMETERS` of each other.
         row_spacings: for each pair of neighboring rows, the closest hole.
+        beside: the same, by which rows make a pattern: rows of fasteners that no table lists are rows too.
     """
 
     layout: Layout
@@ -71,6 +84,7 @@ class Survey:
     edges: tuple[EdgeDistances, ...]
     near: tuple[Spacing, ...]
     row_spacings: tuple[RowSpacing, ...]
+    beside: tuple[RowSpacing, ...]
 
     @property
     def shop(self) -> ShopTables | None:
@@ -122,13 +136,29 @@ class Survey:
         while fresh:
             beside = {
                 name
-                for pair in self.row_spacings
+                for pair in self.beside
                 for name in (pair.hole.row, pair.other_row)
                 if fresh & {pair.hole.row, pair.other_row}
             }
             fresh = beside - found
             found |= fresh
         return frozenset(found)
+
+    def listed(self) -> Survey:
+        """The same of the holes whose fasteners a table lists; every distance between them is what it was."""
+        layout = self.layout
+        names = {name for name, (first, *_) in self.rows.items() if first.nominal_in is not None}
+        rows = tuple(row for row in layout.job.rows if row.name in names)
+        holes = tuple(hole for hole in layout.holes if hole.row in names)
+        edges = (row.of(np.array([hole.row in names for hole in row.holes])) for row in self.edges)
+        return Survey(
+            layout=replace(layout, job=layout.job.model_copy(update={"rows": rows}), holes=holes),
+            rows={name: row for name, row in self.rows.items() if name in names},
+            edges=tuple(row for row in edges if row.holes),
+            near=tuple(pair for pair in self.near if {pair.first.row, pair.second.row} <= names),
+            row_spacings=tuple(pair for pair in self.row_spacings if pair.rows <= names),
+            beside=self.beside,
+        )
 
 
 NEAR_DIAMETERS = 4.5
@@ -139,12 +169,14 @@ is at most one and a half times as large [-]."""
 def survey(layout: Layout) -> Survey:
     """Take all distances of a layout."""
     rows = layout.rows()
+    beside = row_spacings(rows)
     return Survey(
         layout=layout,
         rows=rows,
         edges=tuple(_edge_distances(layout)),
         near=tuple(_near(layout)),
-        row_spacings=row_spacings(rows),
+        row_spacings=beside,
+        beside=beside,
     )
 
 
@@ -160,14 +192,14 @@ def _edge_distances(layout: Layout) -> list[EdgeDistances]:
         if not holes:
             continue
         points = points_of(holes)
-        diameter_in = np.array([hole.diameter_in for hole in holes])
+        nominal_in = np.array([hole.nominal_in for hole in holes], dtype=float)
         u_in = np.array([hole.uncertainty_in for hole in holes])
         for edge in part.edges:
             gaps = distances(Profile((edge.loop,)), points)
             on_metal = gaps.inside == edge.metal_inside
             signed = np.where(on_metal, gaps.distance_in, -gaps.distance_in)
             uncertainty_in = np.maximum(u_in, edge.uncertainty_in)
-            found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, diameter_in, uncertainty_in))
+            found.append(EdgeDistances(part, edge, holes, signed, gaps.foot, nominal_in, uncertainty_in))
     return found
 
 
@@ -175,7 +207,7 @@ def _near(layout: Layout) -> list[Spacing]:
     holes = layout.holes
     if len(holes) < 2:
         return []
-    near_in = NEAR_DIAMETERS * max(hole.diameter_in for hole in holes)
+    near_in = NEAR_DIAMETERS * max(hole.nominal_in or LARGEST_RIVET_IN for hole in holes)
     first, second, apart = pairs_within(points_of(holes), near_in)
     pairs = zip(first.tolist(), second.tolist(), apart.tolist(), strict=True)
     return [Spacing(holes[i], holes[j], distance_in) for i, j, distance_in in pairs]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from hatchwright.job.fasteners import Screws
 from hatchwright.layout.hardware_mass import NUT_PLATE_IN
 from hatchwright.layout.layout import Layout, Part
+from hatchwright.layout.unlisted import unlisted_names
 from hatchwright.making.fastener_choice import RivetChoice, rivet_choice, with_spares
 from hatchwright.making.hole_work import LayerWork, hole_work, lacks_of, rivet_layer
 from hatchwright.said import Said, said
@@ -45,7 +46,8 @@ class NutplateRivets:
     """The rivets of the nutplates.
 
     Args:
-        choice: what the documents say of them; None when it is not entered which they are.
+        choice: what the documents say of them; None when it is not entered which they are, or no table lists them.
+        unlisted: that no table lists the rivet that is entered; None where one does, or none is entered.
         ear_in: thickness that was taken for an ear of a nutplate [in].
     """
 
@@ -53,6 +55,7 @@ class NutplateRivets:
     count: int
     choice: RivetChoice | None
     ear_in: float
+    unlisted: Said | None = None
 
     @property
     def order(self) -> int:
@@ -68,7 +71,7 @@ class CoverHardware:
         washers: where the heads may take them, else None.
         rivets: of the nutplates; None with clip nuts.
         layers: the work on each sheet of a screw hole, from outside.
-        thread_in: what shall stand out of the nut [in].
+        thread_in: what shall stand out of the nut; None where no table lists the screw [in].
     """
 
     screws: Counted
@@ -80,11 +83,13 @@ class CoverHardware:
     grip_in: float
     length_in: float | None
     nut_in: float | None
-    thread_in: float
+    thread_in: float | None
 
     @property
-    def least_length_in(self) -> float:
-        """Grip, nut as far as it is known, and what stands out of it [in]."""
+    def least_length_in(self) -> float | None:
+        """Grip, nut as far as it is known, and what stands out of it; None where that is not known [in]."""
+        if self.thread_in is None:
+            return None
         return self.grip_in + (self.nut_in or 0.0) + self.thread_in
 
     @property
@@ -98,15 +103,16 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
 
     Returns:
         CoverHardware | None: None without screws.
-    Raises:
-        TableError: the thread is not in the tables.
     """
     holes, cover = layout.holes_of("screw"), layout.job.cover
     if not holes or cover is None or cover.screws is None:
         return None
     screws, count = cover.screws, len(holes)
     layers = hole_work(holes[0], layout)
-    size = screw_size(screws.size, layout.shop)
+    thread_in = None
+    if holes[0].nominal_in is not None:
+        one_thread_in = screw_size(screws.size, layout.shop).one_thread_in
+        thread_in = layout.limit("thread_protrusion").value * one_thread_in
     name = said("hardware.screw", size=screws.size)
     if screws.length:
         name = said("hardware.screw_of_length", size=screws.size, length=screws.length.text)
@@ -121,7 +127,7 @@ def cover_hardware(layout: Layout) -> CoverHardware | None:
         grip_in=sum(layer.thickness_in for layer in layers),
         length_in=screws.length.inch if screws.length else None,
         nut_in=screws.nut_height.inch if screws.nut_height else None,
-        thread_in=layout.limit("thread_protrusion").value * size.one_thread_in,
+        thread_in=thread_in,
     )
 
 
@@ -145,8 +151,9 @@ def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
         return None
     holes = layout.holes_of("screw")
     sheet = next(part for part in layout.parts if part.name == holes[0].stack[-1])
-    choice = None
-    if screws.nut_rivet:
+    choice, what = None, said("unlisted.nut_rivet", name=screws.nut_rivet)
+    unlisted = what if any(name.what == what for name in unlisted_names(layout.job, layout.shop)) else None
+    if screws.nut_rivet and not unlisted:
         part = parse_rivet(screws.nut_rivet)
         layer = rivet_layer(part, sheet.name, thickness_in=sheet.thickness_in, shop=layout.shop)
         choice = rivet_choice(
@@ -156,4 +163,4 @@ def _nutplate_rivets(layout: Layout, screws: Screws) -> NutplateRivets | None:
             grip_in=sheet.thickness_in + NUT_PLATE_IN,
             layout=layout,
         )
-    return NutplateRivets(sheet, RIVETS_EACH * len(holes), choice, NUT_PLATE_IN)
+    return NutplateRivets(sheet, RIVETS_EACH * len(holes), choice, NUT_PLATE_IN, unlisted)

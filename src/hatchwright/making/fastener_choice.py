@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from hatchwright.errors import TableError
 from hatchwright.judged import FLOAT_NOISE
-from hatchwright.layout.layout import Hole, Layout
+from hatchwright.layout.layout import Hole, Layout, PartName
 from hatchwright.layout.rivet_length import ShopHead, rivet_length
 from hatchwright.making.hole_work import LayerWork, hole_work, lacking, lacks_of
 from hatchwright.said import Amount, Said, inch, said
@@ -83,14 +83,59 @@ class RivetChoice:
         return with_spares(len(self.holes))
 
 
+@dataclass(frozen=True, slots=True)
+class UnlistedRivets:
+    """One kind of rivet that no table lists, through one stack: its size, drills and length are not known.
+
+    Args:
+        name: as it is entered.
+        what: that it is not listed.
+        count: how many the job takes.
+        holes: their numbers.
+        grip_in: thickness of the stack [in].
+    """
+
+    name: str
+    what: Said
+    count: int
+    holes: tuple[int, ...]
+    grip_in: float
+
+    @property
+    def order(self) -> int:
+        """How many to order, spares with them."""
+        return with_spares(self.count)
+
+
+def unlisted_rivets(layout: Layout) -> tuple[UnlistedRivets, ...]:
+    """The rivets of a job's rows that no table lists, one for each kind and stack."""
+    thickness = {part.name: part.thickness_in for part in layout.parts}
+    kinds: dict[tuple[str, tuple[PartName, ...]], list[Hole]] = {}
+    for hole in layout.holes_of("rivet"):
+        if hole.nominal_in is None:
+            kinds.setdefault((hole.fastener, hole.stack), []).append(hole)
+    return tuple(
+        UnlistedRivets(
+            name,
+            said("unlisted.rivet", name=name),
+            len(holes),
+            tuple(hole.number for hole in holes),
+            sum(thickness[part] for part in stack),
+        )
+        for (name, stack), holes in kinds.items()
+    )
+
+
 def rivet_choices(layout: Layout) -> tuple[RivetChoice, ...]:
-    """The rivets of a job, one choice for each kind, stack and way of taking the head.
+    """The rivets of a job that the tables list, one choice for each kind, stack and way of taking the head.
 
     Returns:
         tuple: in the order of their first hole; what the tables lack is said in each.
     """
     kinds: dict[tuple[str, tuple[LayerWork, ...]], list[Hole]] = {}
     for hole in layout.holes_of("rivet"):
+        if hole.nominal_in is None:
+            continue
         kinds.setdefault((hole.fastener, hole_work(hole, layout)), []).append(hole)
     return tuple(
         rivet_choice(

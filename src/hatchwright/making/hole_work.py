@@ -16,6 +16,7 @@ from hatchwright.job.fasteners import Preparation, Row, Screws
 from hatchwright.job.job import Job
 from hatchwright.judged import FLOAT_NOISE
 from hatchwright.layout.layout import Hole, Layout, PartName
+from hatchwright.layout.unlisted import what_of
 from hatchwright.making.named import why
 from hatchwright.said import Listed, Said, Value, inch, said
 from hatchwright.tables.countersink import countersink_minimum
@@ -85,6 +86,7 @@ def hole_work(hole: Hole, layout: Layout) -> tuple[LayerWork, ...]:
         named.final if named else None,
         tuple((name, thickness[name]) for name in hole.stack),
         layout.shop,
+        what_of(hole),
     )
 
 
@@ -126,11 +128,14 @@ def _work(
     final: Length | None,
     sheets: tuple[tuple[PartName, float], ...],
     shop: ShopTables | None,
+    unlisted: Said | None,
 ) -> tuple[LayerWork, ...]:
     works = []
     for index, (part, thickness_in) in enumerate(sheets):
         how = _entered_how(preparation, index)
-        if is_screw:
+        if unlisted:
+            work = LayerWork(part, thickness_in, "", said("head.unlisted"), (), (unlisted,))
+        elif is_screw:
             how = how if is_flush_screw else "plain"
             work = _screw_layer(fastener, part, thickness_in, how, shop, tried=pilot is not None)
         else:

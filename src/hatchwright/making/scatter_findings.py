@@ -13,6 +13,7 @@ from hatchwright.judged import FLOAT_NOISE, Measure, Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.survey import EdgeDistances, survey
 from hatchwright.making.ground import computed, practice
+from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.metrology.edge_chance import EdgeScatter, short_chance
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Numbered, Said, said
@@ -46,8 +47,9 @@ def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
     """Judge the scatter of a job's holes.
 
     Returns:
-        tuple: one finding on the hole that is most likely short; empty without the shop's scatter or without holes
-            that are still to be drilled and long enough as drawn.
+        tuple: one finding on the hole that is most likely short, and one that is not shown where the size of some
+            is not known; empty without the shop's scatter or without holes that are still to be
+            drilled and long enough as drawn.
     """
     scatter = layout.job.scatter
     if scatter is None:
@@ -59,14 +61,15 @@ def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
         edge_in=scatter.edge.inch if scatter.edge else 0.0,
     )
     judged = [one for row in survey(layout).distinct_edges for one in _judged(layout, row, sizes)]
-    return (_finding(judged),) if judged else ()
+    lacking = unlisted_findings(T901, [hole for hole in layout.holes if not hole.is_made], layout)
+    return ((_finding(judged),) if judged else ()) + lacking
 
 
 def _judged(layout: Layout, row: EdgeDistances, sizes: EdgeScatter) -> Iterator[_Judged]:
     """Every hole of a part that is still to be drilled, against one edge; of what is short as drawn the rules speak."""
     center = np.array(layout.center_in)
     for hole, distance, foot in zip(row.holes, row.distance_in.tolist(), row.foot_in, strict=True):
-        if hole.is_made:
+        if hole.is_made or hole.nominal_in is None:
             continue
         place = np.array([hole.x_in, hole.y_in])
         arm, out = place - center, foot - place

@@ -20,6 +20,8 @@ from hatchwright.judged import Status
 from hatchwright.page.entry_sheet import EntrySheet
 from hatchwright.page.lay_out_sheet import entry_sheet, sheet_of
 from hatchwright.page.seen_from_inside import seen_from_inside
+from hatchwright.remedy import Tried, told_for
+from hatchwright.said import Said
 from hatchwright.tables.table import ShopTables
 from hatchwright.units import Unit
 from hatchwright.verdict import Verdict
@@ -49,6 +51,7 @@ class ScreenView:
         examination: the job with its findings, None when it is not sound.
         svg: the drawing, "" when there is none.
         other: verdict of the side that is not shown, where both get the opening; None where it is not judged yet.
+        tried: remedies, None where none were tried.
     """
 
     name: str
@@ -60,6 +63,7 @@ class ScreenView:
     svg: str
     look: Look
     other: Verdict | None = None
+    tried: Tried | None = None
 
     @property
     def is_sound(self) -> bool:
@@ -91,8 +95,15 @@ class ScreenView:
 
     @property
     def is_judged(self) -> bool:
-        """Whether nothing of the verdict stands out: strength that was asked for, or the other side."""
-        return not (self.awaits_other or (self.verdict and self.verdict.awaits_strength))
+        """Whether nothing of the verdict stands out: strength that was asked for, the other side, or remedies."""
+        return not (
+            self.awaits_other or self.awaits_remedies or (self.verdict and self.verdict.awaits_strength)
+        )
+
+    @property
+    def awaits_remedies(self) -> bool:
+        """Whether something does not pass for which nothing was tried yet."""
+        return self.examination is not None and self.tried is None and self.examination.has_to_try
 
     @property
     def awaits_other(self) -> bool:
@@ -103,6 +114,10 @@ class ScreenView:
     def findings(self) -> tuple[Finding, ...]:
         """Findings, the worst first."""
         return self.examination.worst_first() if self.examination else ()
+
+    def remedy(self, finding: Finding) -> Said | None:
+        """What was tried on the job and makes a finding pass, None where nothing was tried or found."""
+        return told_for(finding, self.tried or ())
 
     @property
     def marked(self) -> frozenset[str]:
@@ -139,6 +154,7 @@ def screen(
     with_strength: bool = True,
     with_other: bool = False,
     marked: Collection[str] | None = None,
+    with_remedies: bool = False,
 ) -> ScreenView:
     """Read, lay out, judge and draw a job for the page.
 
@@ -148,6 +164,7 @@ def screen(
         with_strength: whether to analyze strength too where loads are entered, which takes seconds.
         with_other: whether to judge the side that is not shown too, where both get the opening: as long again.
         marked: codes of the rules that marked a hole before the typing, None when nobody knows.
+        with_remedies: whether to try remedies for what does not pass, which takes a second.
     Returns:
         ScreenView: with the faults in their boxes when the job is not sound.
     Raises:
@@ -172,7 +189,8 @@ def screen(
     except HatchwrightError as error:
         faults = error.as_faults("job")
     sheet = entry_sheet(data, faults) if faults else sheet_of(text)
-    return ScreenView(name, text, data, sheet, faults, examination, svg, look, other)
+    tried = examination.remedies if examination and with_remedies else None
+    return ScreenView(name, text, data, sheet, faults, examination, svg, look, other, tried)
 
 
 def _shown(job: Job, look: Look) -> Job:

@@ -8,6 +8,7 @@ from hatchwright.finding import Finding, held, held_as
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, inch, said
 from hatchwright.tables.bends import AC43_TABLE_4_6, bend_radius
@@ -16,7 +17,7 @@ TABLE_DEG = 90.0
 """The bend that the table is for [deg]. Source: [AC43.13-1B], table 4-6."""
 
 
-@rule("R926", Shelf.HOLDS, rests_on=(AC43_TABLE_4_6,), reads=("mount",))
+@rule("R926", Shelf.HOLDS, rests_on=(AC43_TABLE_4_6,), reads=("mount",), remedies=(Change.BEND_RADIUS,))
 def bracket_bends(survey: Survey) -> Iterator[Finding]:
     """R926: bend radius of the mount's bracket."""
     mount = survey.layout.job.mount
@@ -43,7 +44,7 @@ def bracket_bends(survey: Survey) -> Iterator[Finding]:
         thickness=inch(thickness_in),
     )
     if any_batch.status is not Status.PASS:
-        yield held("R926", any_batch, subject, said("bracket.larger_radius"))
+        yield held("R926", any_batch, subject, said("bracket.cracks"), said("ask.disposition"))
     elif judged.status is Status.PASS and bracket.angle > TABLE_DEG:
         past = said("bracket.past_the_table", angle=Amount(TABLE_DEG, "deg"))
         yield held_as("R926", judged, Status.CAUTION, subject, past)

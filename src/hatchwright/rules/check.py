@@ -10,6 +10,7 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, survey
+from hatchwright.layout.unlisted import names_behind, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     bracket,
     clearance,
@@ -51,6 +52,7 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
     sheet_and_rivet,
     spacing,
     spoilt_holes,
+    unlisted,
 )
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
@@ -94,22 +96,62 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
     return tuple(_found(wanted, layout))
 
 
+def check_some(layout: Layout, codes: Collection[str]) -> tuple[Finding, ...]:
+    """Judge a layout by a few rules, so that what fails by these need not be judged by all.
+
+    Args:
+        codes: of rules.
+    Returns:
+        tuple: their findings, as `check` has them.
+    """
+    return tuple(_found((rule for rule in all_rules() if rule.code in codes), layout))
+
+
 def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
     measured = survey(layout)
-    return (finding for rule in rules for finding in _judged(rule, measured))
+    listed: Survey | None = None
+    for rule in rules:
+        found, error = _asked(rule, measured)
+        if error is not None:
+            unanswered, is_of_holes = _unanswered(rule, error, layout)
+            if is_of_holes and not rule.entry.needs_every_hole:
+                listed = listed or measured.listed()
+                found, _ = _asked(rule, listed)
+            found.append(unanswered)
+        yield from found
 
 
-def _judged(rule: Rule, measured: Survey) -> Iterator[Finding]:
-    """What a rule finds; where it needs a number that no table has, it is not shown."""
+def _asked(rule: Rule, measured: Survey) -> tuple[list[Finding], HatchwrightError | None]:
+    """What a rule finds, as far as it comes, and what it lacks where it cannot go on."""
+    found: list[Finding] = []
     try:
-        yield from rule.check(measured)
+        found.extend(rule.check(measured))
     except HatchwrightError as error:
-        yield _not_shown(
-            rule.code,
-            said("no_value.subject", what=error.what),
-            said("no_value.remedy", remedy=error.remedy),
-            source=Source("PRACTICE", f"what no table gives: {error.where}"),
-        )
+        return found, error
+    return found, None
+
+
+def _unanswered(rule: Rule, error: HatchwrightError, layout: Layout) -> tuple[Finding, bool]:
+    """Not shown: a rule needs a number that no table has, for a name of the job that none lists where that is why; and
+    whether it is the size of holes that it lacks."""
+    names = unlisted_names(layout.job, layout.shop)
+    why = names_behind(error, names)
+    kinds = {hole.kind for hole in layout.holes if why and what_of(hole) == why[0].what}
+    # What asks for the size of one such hole asks for that of all.
+    lacking = [hole for hole in layout.holes if hole.kind in kinds and hole.nominal_in is None]
+    if lacking:
+        why = [name for name in names if name.what in map(what_of, lacking)]
+    found = stated(
+        rule.code,
+        Status.UNKNOWN,
+        why[0].what if why else said("no_value.subject", what=error.what),
+        source=Source("PRACTICE", f"what no table gives: {error.where}"),
+        grade=Grade.PRACTICE,
+        advice=(said("no_value.remedy", remedy=why[0].remedy if why else error.remedy),),
+        holes=tuple(hole.number for hole in lacking),
+        enter=tuple(name.entry for name in why),
+    )
+    return found, bool(lacking)
 
 
 def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iterator[Finding]:
@@ -139,5 +181,5 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
         seen.add(code)
 
 
-def _not_shown(code: str, subject: Said, advice: Said, *, source: Source = _PRACTICE) -> Finding:
-    return stated(code, Status.UNKNOWN, subject, source=source, grade=Grade.PRACTICE, advice=(advice,))
+def _not_shown(code: str, subject: Said, advice: Said) -> Finding:
+    return stated(code, Status.UNKNOWN, subject, source=_PRACTICE, grade=Grade.PRACTICE, advice=(advice,))

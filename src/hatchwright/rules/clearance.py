@@ -12,6 +12,7 @@ from hatchwright.layout.gaps import gap_to_region, gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Edge, Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, some_numbered
 from hatchwright.said import Listed, Value, inch, missing, room, said
@@ -49,6 +50,7 @@ def outermost_edge(survey: Survey) -> Edge:
     reads=("bay", "cover", "parts", "skin"),
     marks_holes=True,
     cause="room",
+    remedies=(Change.DOUBLER_SIZE, Change.COVER_SIZE, Change.OPENING_SIZE),
 )
 def clearance(survey: Survey) -> Iterator[Finding]:
     """R701: clearance to flanges and to what lies against the skin."""
@@ -65,7 +67,7 @@ def clearance(survey: Survey) -> Iterator[Finding]:
             judged,
             said("clearance.gap", edge=edge_named(edge), name=region.name),
             *overlap,
-            said("clearance.too_near"),
+            said("ask.disposition"),
             place=place,
             cause=region.name,
         )

@@ -12,6 +12,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
@@ -32,10 +33,11 @@ _CLIPS = Cited(1.0, "", Source("PRACTICE", "clip nuts, as measured on the part")
 @rule(
     "R806",
     Shelf.SETTLE,
-    rests_on=(instruction("sheet_spring_nuts"), _CLIPS),
+    rests_on=("sheet_spring_nuts", _CLIPS),
     reads=("cover", "holes", "opening", "parts"),
     marks_holes=True,
     step="drill",
+    remedies=(Change.SCREW_INSET, Change.SCREW_NUMBER),
 )
 def clip_nuts(survey: Survey) -> Iterator[Finding]:
     """R806: clip nuts."""
@@ -48,7 +50,7 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
         Status.PASS if on_straights else Status.STOP,
         said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
         instruction("sheet_spring_nuts"),
-        *(() if on_straights else (said("clip_nuts.keep_off_arcs"),)),
+        *(() if on_straights else (said("clip_nuts.off_its_seat"), said("ask.disposition"))),
         cause="arc",
     )
     yield from _not_entered(found.screws)
@@ -86,7 +88,7 @@ def _grip(survey: Survey, screws: Screws) -> Iterator[Finding]:
         "R806",
         thin if thick.status is Status.PASS else thick,
         said("clip_nuts.grip", least=inch(low.inch), greatest=inch(high.inch), sheet=inch(sheet_in)),
-        said("clip_nuts.other_grip"),
+        said("ask.disposition"),
         cause="grip",
     )
 
@@ -117,6 +119,7 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
         judged,
         said("clip_nuts.reach", reach=inch(reach.inch), screw=numbered(hole), edge=inch(at_in)),
         said("clip_nuts.misses_nut"),
+        said("ask.disposition"),
         holes=() if judged.status is Status.PASS else (hole.number,),
         cause="reach",
     )
@@ -142,6 +145,7 @@ def _width(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
             clear=inch(clear_in, beside_in=width.inch / 2.0),
         ),
         said("clip_nuts.runs_onto_arc"),
+        said("ask.disposition"),
         holes=() if judged.status is Status.PASS else (hole.number,),
         cause="width",
     )
@@ -160,7 +164,7 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
 @rule(
     "R811",
     Shelf.HOLDS,
-    rests_on=(instruction("sheet_spring_nuts"),),
+    rests_on=("sheet_spring_nuts",),
     reads=("cover", "holes", "parts", "skin"),
 )
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
@@ -173,5 +177,5 @@ def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
             Status.STOP if is_stressed else Status.PASS,
             said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),
             instruction("sheet_spring_nuts"),
-            *((said("clip_nuts.use_nutplates"),) if is_stressed else ()),
+            *((said("clip_nuts.not_structural"), said("ask.disposition")) if is_stressed else ()),
         )

@@ -10,9 +10,10 @@ from hatchwright.judged import Judgement, Measure, Status, bound, judge
 from hatchwright.layout.layout import Edge
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
-from hatchwright.said import said
+from hatchwright.said import Said, said
 from hatchwright.tables.cited import Cited
 
 
@@ -21,6 +22,7 @@ from hatchwright.tables.cited import Cited
     Shelf.HOLDS,
     limits=("corner_radius_chem_milled_repair", "corner_radius_min_handbook"),
     reads=("parts",),
+    remedies=(Change.CORNER_RADIUS,),
 )
 def opening_corner(survey: Survey) -> Iterator[Finding]:
     """R301: corner radius of the opening."""
@@ -30,7 +32,13 @@ def opening_corner(survey: Survey) -> Iterator[Finding]:
     yield from _corner("R301", skin.edges[0], least, survey.limit("corner_radius_min_handbook"))
 
 
-@rule("R302", Shelf.HOLDS, limits=("corner_radius_patch_min",), reads=("opening", "parts"))
+@rule(
+    "R302",
+    Shelf.HOLDS,
+    limits=("corner_radius_patch_min",),
+    reads=("opening", "parts"),
+    remedies=(Change.CORNER_RADIUS,),
+)
 def part_corner(survey: Survey) -> Iterator[Finding]:
     """R302: corner radius of doubler and cover."""
     for part in survey.layout.parts:
@@ -46,16 +54,16 @@ def _corner(code: str, edge: Edge, least: Cited, aim: Cited | None) -> Iterator[
         return
     radius = Measure("R", corner.radius_in, edge.uncertainty_in)
     judged = Judgement(radius, (bound(least),))
-    advice = said("corner.larger" if edge.uncertainty_in == 0.0 else "ask.disposition")
+    advice: tuple[Said, ...] = (said("corner.tight"), said("ask.disposition"))
     if judged.status is Status.PASS and aim and judge(corner.radius_in, aim.value):
         aimed_at = Judgement(Measure("R", corner.radius_in), (bound(aim),), fails_as=Status.CAUTION)
         judged = replace(aimed_at, more=judged.working)
-        advice = said("corner.over_the_least")
+        advice = (said("corner.over_the_least"),)
     yield held(
         code,
         judged,
         said("corner.smallest", edge=edge_named(edge)),
-        advice,
+        *advice,
         place=corner.place,
         cause=edge.name,
     )

@@ -36,7 +36,7 @@ def count_workings(side: CutSide) -> tuple[Working, ...]:
     "R602",
     Shelf.HOLDS,
     readings=tuple(map(str, CountReading)),
-    rests_on=tuple(one.basis for one in CountReading),
+    rests_on=tuple(one.key for one in CountReading),
     reads=("holes", "opening", "parts", "sides", "wanted"),
 )
 def counted_rivets(survey: Survey) -> Iterator[Finding]:

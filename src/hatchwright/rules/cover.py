@@ -15,6 +15,7 @@ from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -64,6 +65,7 @@ _LAP = Cited(4.0, "D", Source("PRACTICE", "two diameters on each side of the scr
     limits=("cover_screw_spacing_min", "cover_screw_spacing_max"),
     reads=("cover", "holes", "parts", "skin"),
     marks_holes=True,
+    remedies=(Change.SCREW_NUMBER,),
 )
 def screw_spacing(survey: Survey) -> Iterator[Finding]:
     """R801: spacing of cover screws; on stressed skin nothing is asked of the closest pair."""
@@ -116,12 +118,13 @@ def _of_pair(which: str, judged: Judgement, pair: tuple[Hole, Hole]) -> Finding:
         judged,
         said(subjects[which], screws=numbered(*pair)),
         said(words[which]),
+        said("ask.disposition"),
         holes=() if judged.status is Status.PASS else tuple(hole.number for hole in pair),
         cause=which,
     )
 
 
-@rule("R804", Shelf.HOLDS, rests_on=(instruction("cover_material"),), reads=("parts", "skin"))
+@rule("R804", Shelf.HOLDS, rests_on=("cover_material",), reads=("parts", "skin"))
 def cover_material(survey: Survey) -> Iterator[Finding]:
     """R804: material of the cover."""
     cover, skin = survey.layout.part("cover"), survey.layout.part("skin")
@@ -132,6 +135,8 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
         advice.append(said("cover_sheet.thinner"))
     if (cover.alloy, cover.temper) != (skin.alloy, skin.temper):
         advice.append(said("cover_sheet.other_material"))
+    if advice:
+        advice.append(said("ask.disposition"))
     yield in_words(
         "R804",
         Status.CAUTION if advice else Status.PASS,
@@ -152,6 +157,7 @@ def _sheet(part: Part) -> Said:
     rests_on=(_GOES_IN,),
     reads=("cover", "doubler", "opening", "parts"),
     step="cover",
+    remedies=(Change.COVER_SIZE,),
 )
 def cover_gap(survey: Survey) -> Iterator[Finding]:
     """R805: gap of a flush cover; whether it goes in at all comes before how it looks."""
@@ -166,7 +172,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
             said("cover_gap.no_land"),
             source=_GOES_IN.source,
             grade=_GOES_IN.grade,
-            advice=(said("cover_gap.seat_it"),),
+            advice=(said("cover_gap.no_seat"), said("ask.disposition")),
         )
         return
     u_in = survey.layout.parts[0].edges[0].uncertainty_in
@@ -190,6 +196,7 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
         if alike
         else said("cover_gap.from_to", least=narrowest, greatest=widest),
         _about_gap(goes_in) if judged is goes_in else said("cover_gap.usual", gap=usual),
+        said("ask.disposition"),
     )
 
 
@@ -219,7 +226,13 @@ def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
     return float(gaps.min()), float(gaps.max())
 
 
-@rule("R812", Shelf.HOLDS, rests_on=(_LAP, _COVERS), reads=("cover", "opening", "parts"))
+@rule(
+    "R812",
+    Shelf.HOLDS,
+    rests_on=(_LAP, _COVERS),
+    reads=("cover", "opening", "parts"),
+    remedies=(Change.COVER_SIZE, Change.OPENING_SIZE),
+)
 def cover_lap(survey: Survey) -> Iterator[Finding]:
     """R812: lap of the cover; one that does not reach over the opening stops, a narrow one cautions."""
     layout = survey.layout
@@ -242,5 +255,9 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
             lap = Measure("lap", lap_in, per=("D", diameter_in, "in"))
             judged = Judgement(lap, (bound(_LAP, diameter_in, "D"),), fails_as=Status.CAUTION)
         yield held(
-            "R812", judged, said(subject), said("cover_lap.wider" if covers else "cover_lap.does_not_cover")
+            "R812",
+            judged,
+            said(subject),
+            *(() if covers else (said("cover_lap.does_not_cover"),)),
+            said("ask.disposition"),
         )

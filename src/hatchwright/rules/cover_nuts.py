@@ -13,6 +13,7 @@ from hatchwright.finding import Finding, held
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
@@ -37,7 +38,7 @@ Points = npt.NDArray[np.float64]
 @rule(
     "R809",
     Shelf.KNOW,
-    rests_on=(instruction("self_locking_nut_access_panels"),),
+    rests_on=("self_locking_nut_access_panels",),
     reads=("cover", "holes", "parts"),
     step="cover",
 )
@@ -164,11 +165,12 @@ def _not_listed(nut: str, size: str) -> NotKnown:
     "R807",
     Shelf.SETTLE,
     limits=("edge_min_countersunk", "edge_min_single_row_protruding"),
-    rests_on=(_METAL, instruction("nutplate_rivets"), NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
+    rests_on=(_METAL, "nutplate_rivets", NUTPLATE_EARS, NUTPLATE_THREADS, SCREW_SIZES),
     reads=("cover", "doubler", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
+    remedies=(Change.SCREW_INSET, Change.LAND_SIZE, Change.SCREW_NUMBER),
 )
 def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     """R807: ear holes of nutplates."""
@@ -194,9 +196,8 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
             "R807",
             judged,
             said("nutplates.to_edge", screw=numbered(hole), edge=edge_named(edge), part=part_named(part)),
-            said("nutplates.no_metal_at_edge", edge=edge_named(edge))
-            if judged is metal
-            else said("nutplates.turn_or_widen"),
+            *((said("nutplates.no_metal_at_edge", edge=edge_named(edge)),) if judged is metal else ()),
+            said("ask.disposition"),
             holes=() if judged.status is Status.PASS else (hole.number,),
             place=(float(ears.points[i][0]), float(ears.points[i][1])),
         )
@@ -206,11 +207,12 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     "R813",
     Shelf.SETTLE,
     limits=("new_to_existing_spacing",),
-    rests_on=(_METAL, instruction("nutplate_rivets"), NUTPLATE_EARS, SCREW_SIZES),
+    rests_on=(_METAL, "nutplate_rivets", NUTPLATE_EARS, SCREW_SIZES),
     reads=("cover", "holes", "parts"),
     marks_holes=True,
     step="nutplates",
     cause="nutplates",
+    remedies=(Change.SCREW_NUMBER, Change.SCREW_INSET),
 )
 def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
     """R813: nutplate rivets beside other rivets."""
@@ -243,9 +245,8 @@ def ears_beside_rivets(survey: Survey) -> Iterator[Finding]:
         "R813",
         judged,
         said("nutplates.to_rivet", screw=numbered(screw), rivet=numbered(hole)),
-        said("nutplates.no_metal_at_rivet", rivet=numbered(hole))
-        if judged is metal
-        else said("nutplates.turn_or_shift"),
+        *((said("nutplates.no_metal_at_rivet", rivet=numbered(hole)),) if judged is metal else ()),
+        said("ask.disposition"),
         holes=() if judged.status is Status.PASS else (screw.number, hole.number),
         place=(float(ears.points[ear][0]), float(ears.points[ear][1])),
     )

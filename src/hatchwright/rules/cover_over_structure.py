@@ -28,7 +28,7 @@ _ON_THE_ROW = Cited(1.0, "D", Source("PRACTICE", "screws on a member's row"), Gr
 @rule(
     "R814",
     Shelf.HOLDS,
-    rests_on=(instruction("door_over_structure"), _ON_THE_ROW),
+    rests_on=("door_over_structure", _ON_THE_ROW),
     reads=("bay", "cover", "holes", "parts"),
     marks_holes=True,
 )

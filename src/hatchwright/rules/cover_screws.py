@@ -14,6 +14,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
@@ -36,6 +37,7 @@ _BESIDE = Cited(1.0, "D", Source("PRACTICE", "screws against moving parts"), Gra
     rests_on=(_GRIP, SCREW_SIZES),
     reads=("cover", "holes", "parts"),
     step="cover",
+    remedies=(Change.SCREW_LENGTH,),
 )
 def screw_length(survey: Survey) -> Iterator[Finding]:
     """R802: length of cover screws."""
@@ -87,7 +89,13 @@ def _no_nut(
     without_nut = Bound(grip_in + one_thread_in, _GRIP.source, _GRIP.grade, "grip + one thread")
     for_any = Judgement(Measure("length", length_in, with_=parts), (without_nut,), strict=True)
     if for_any.status is not Status.PASS:
-        return held("R802", for_any, said("screw_length.one", **names), said("screw_length.too_short"))
+        return held(
+            "R802",
+            for_any,
+            said("screw_length.one", **names),
+            said("screw_length.too_short"),
+            said("ask.disposition"),
+        )
     room_in = length_in - grip_in - one_thread_in
     put_in = tuple(Quantity(*part) for part in (("length", length_in, "in"), *parts))
     left = Quantity("left for the nut", room_in, "in")
@@ -132,6 +140,7 @@ def _through_the_nut(
             grip=inch(grip_in),
         ),
         said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
+        said("ask.disposition"),
     )
 
 
@@ -141,6 +150,7 @@ def _through_the_nut(
     rests_on=(_BEHIND, _BESIDE),
     reads=("bay", "cover", "holes", "parts"),
     marks_holes=True,
+    remedies=(Change.SCREW_LENGTH, Change.SCREW_NUMBER, Change.SCREW_INSET),
 )
 def screw_depth(survey: Survey) -> Iterator[Finding]:
     """R803: cover screws and what lies behind; depth and reach both count from the outer face of the skin."""
@@ -186,7 +196,11 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
             depth=inch(depth_in, beside_in=reach_in),
             beside=inch(beside_in, beside_in=nearest.diameter_in),
         ),
-        said("screw_end.strikes" if keep_out.depth else "screw_end.measure_depth"),
+        *(
+            (said("screw_end.strikes"), said("ask.disposition"))
+            if keep_out.depth
+            else (said("screw_end.measure_depth"),)
+        ),
         holes=(nearest.number,) if strikes else (),
         place=(nearest.x_in, nearest.y_in),
         cause=keep_out.name,
@@ -196,7 +210,7 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
 @rule(
     "R808",
     Shelf.SETTLE,
-    rests_on=(AC43_TABLE_7_1, instruction("torque_when_no_maker_value")),
+    rests_on=(AC43_TABLE_7_1, "torque_when_no_maker_value"),
     reads=("cover", "holes", "parts"),
     step="cover",
 )
@@ -258,4 +272,4 @@ def primary_screws(survey: Survey) -> Iterator[Finding]:
         (bound(survey.limit("primary_structure_screw_min")),),
         fails_as=Status.CAUTION,
     )
-    yield held("R810", judged, said("primary_screws.one", size=size.thread), said("primary_screws.too_small"))
+    yield held("R810", judged, said("primary_screws.one", size=size.thread), said("ask.disposition"))

@@ -12,6 +12,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
@@ -33,6 +34,7 @@ DIMPLE_READINGS = ("handbook", "1940s manual")
     readings=DIMPLE_READINGS,
     reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
+    remedies=(Change.ROW_PREPARATION,),
 )
 def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
     """R409: dimpled sheet."""
@@ -55,6 +57,7 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
                 judged,
                 said("dimple.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
                 said("dimple.too_thick"),
+                said("ask.disposition"),
                 holes=() if judged.status is Status.PASS else row.numbers,
                 cause=row.name,
             )
@@ -63,10 +66,11 @@ def dimpled_sheet(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R410",
     Shelf.SETTLE,
-    rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, instruction("dimple_cracks")),
+    rests_on=(DIMPLE_SPREAD, RIVET_HOLE_RANGES, "dimple_cracks"),
     reads=("holes", "cover", "parts", "rows"),
     marks_holes=True,
     step="drill",
+    remedies=(Change.ROW_PREPARATION,),
 )
 def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
     """R410: hole after dimpling."""
@@ -114,7 +118,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             "R410",
             judged,
             said("dimple.hole", row=row.name, sheets=sheets, drill=str(drill), after=opens_to),
-            said("dimple.smaller_pilot"),
+            said("ask.disposition"),
             holes=() if judged.status is Status.PASS else row.numbers,
             cause=row.name,
         )
@@ -140,6 +144,7 @@ def _not_known(row: FlushRow, subject: Said, advice: Said, *, enter: tuple[str, 
     reads=("bay", "cover", "holes", "parts", "rows"),
     marks_holes=True,
     step="drill",
+    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.ROW_PREPARATION),
 )
 def die_room(survey: Survey) -> Iterator[Finding]:
     """R411: room for the dimple die; a tight one goes nearer, and nearer than that none sits flat."""
@@ -159,7 +164,11 @@ def die_room(survey: Survey) -> Iterator[Finding]:
             "R411",
             judged,
             said("dimple.to_flange", hole=numbered(hole), flange=flanges[at].name),
-            said("dimple.no_room" if judged is sits_flat else "dimple.tight_die"),
+            *(
+                (said("dimple.no_room"), said("ask.disposition"))
+                if judged is sits_flat
+                else (said("dimple.tight_die"),)
+            ),
             holes=() if judged.status is Status.PASS else (hole.number,),
             place=(hole.x_in, hole.y_in),
             cause=flanges[at].name,

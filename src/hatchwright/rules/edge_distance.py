@@ -12,6 +12,7 @@ from hatchwright.judged import RANKED, Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush, numbered, part_named
 from hatchwright.said import Said, said
@@ -45,6 +46,13 @@ class EdgeJudgement:
     rests_on=(_WHOLE,),
     reads=("edges",),
     marks_holes=True,
+    remedies=(
+        Change.ROW_DISTANCE,
+        Change.ROW_PLACE,
+        Change.DOUBLER_SIZE,
+        Change.LAND_SIZE,
+        Change.OPENING_SIZE,
+    ),
 )
 def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     """R101: edge distance, protruding heads."""
@@ -61,6 +69,13 @@ def edge_distance_protruding(survey: Survey) -> Iterator[Finding]:
     rests_on=(_WHOLE,),
     reads=("edges",),
     marks_holes=True,
+    remedies=(
+        Change.ROW_DISTANCE,
+        Change.ROW_PLACE,
+        Change.DOUBLER_SIZE,
+        Change.LAND_SIZE,
+        Change.OPENING_SIZE,
+    ),
 )
 def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     """R102: edge distance, flush heads; the handbook's figure is the default, the countersink takes metal away."""
@@ -80,6 +95,7 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     rests_on=(_WHOLE,),
     reads=("edges",),
     marks_holes=True,
+    remedies=(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE),
 )
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
@@ -172,11 +188,5 @@ def _advice(hole: Hole, row: EdgeDistances, distance_in: float) -> Iterator[Said
         yield said("edge.off_the_part", part=part_named(row.part))
     elif distance_in < hole.diameter_in / 2.0:
         yield said("edge.breaks_out", edge=edge_named(row.edge))
-    elif hole.kind == "screw":
-        yield said("edge.screw_line")
-    elif not hole.is_made:
-        yield said("edge.not_drilled_yet")
     else:
-        # Moving the opening's edge out brings it nearer to the hole, and a wider ring has to be judged with the whole
-        # job: no remedy is worded that was not tried on the job.
         yield said("ask.disposition")

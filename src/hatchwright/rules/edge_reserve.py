@@ -10,12 +10,21 @@ from hatchwright.finding import Finding, held
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import EdgeDistances, Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
 from hatchwright.said import said
 
 
-@rule("R104", Shelf.KNOW, limits=("edge_max",), reads=("distinct_edges", "mount"), marks_holes=True)
+@rule(
+    "R104",
+    Shelf.KNOW,
+    limits=("edge_max",),
+    reads=("distinct_edges", "mount"),
+    marks_holes=True,
+    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.OPENING_SIZE),
+    needs_every_hole=True,
+)
 def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
     """R104: edge distance, longest."""
     if survey.layout.job.mount:
@@ -35,7 +44,8 @@ def longest_edge_distance(survey: Survey) -> Iterator[Finding]:
             "R104",
             judged,
             said("R104.nearest", edge=edge_named(row.edge), part=part_named(row.part), hole=numbered(hole)),
-            said("ask.disposition") if hole.is_made else said("R104.move_out"),
+            said("R104.lifts"),
+            said("ask.disposition"),
             holes=(hole.number,),
             place=(hole.x_in, hole.y_in),
             cause=row.edge.name,

@@ -12,6 +12,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
@@ -21,7 +22,14 @@ from hatchwright.tables.rivets import rivet_diameters
 Array = npt.NDArray[np.float64]
 
 
-@rule("R205", Shelf.HOLDS, limits=("new_to_existing_spacing",), reads=("bay", "holes"), marks_holes=True)
+@rule(
+    "R205",
+    Shelf.HOLDS,
+    limits=("new_to_existing_spacing",),
+    reads=("bay", "holes"),
+    marks_holes=True,
+    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.ROW_PITCH, Change.DOUBLER_SIZE),
+)
 def spacing_to_existing(survey: Survey) -> Iterator[Finding]:
     """R205: spacing to existing fasteners; one finding for each row, one for all that were entered singly."""
     holes, bay, least = survey.layout.holes, survey.layout.job.bay, survey.limit("new_to_existing_spacing")
@@ -70,9 +78,8 @@ def _closest(
     subject = said(
         "R205.closest" if len(short) > 1 else "R205.one", hole=numbered(hole), there=named[i], n=len(short)
     )
-    advice = said("ask.disposition") if hole.is_made else said("R205.shift")
     numbers = tuple(holes[k].number for k in short)
-    return held("R205", judged, subject, advice, holes=numbers, place=(hole.x_in, hole.y_in))
+    return held("R205", judged, subject, said("ask.disposition"), holes=numbers, place=(hole.x_in, hole.y_in))
 
 
 def _rows_of_unknown_size(survey: Survey, points: Array, least: Cited) -> Iterator[Finding]:

@@ -10,6 +10,7 @@ from hatchwright.finding import Finding, held
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.flush_rows import FlushRow, flush_rows, sheet_said
 from hatchwright.rules.rule import rule
@@ -35,9 +36,10 @@ COUNTERSINK_READINGS = (
     "R408",
     Shelf.HOLDS,
     readings=COUNTERSINK_READINGS,
-    rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, instruction("rule_head_vs_sheet")),
+    rests_on=(COUNTERSINK_THRESHOLDS, RIVET_HEAD_SIZES, "rule_head_vs_sheet"),
     reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
+    remedies=(Change.ROW_PREPARATION,),
 )
 def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
     """R408: countersunk sheet, knife edge; all sheets of a row are one cause."""
@@ -53,7 +55,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
                 Status.UNKNOWN,
                 said("countersink.not_listed", row=row.name, diameter=inch(row.hole.diameter_in)),
                 instruction("rule_head_vs_sheet"),
-                said("countersink.thicker_than_head"),
+                said("ask.disposition"),
                 holes=row.numbers,
                 cause=row.name,
             )
@@ -64,12 +66,16 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
                 bounds,
                 chosen=survey.chosen("R408"),
             )
-            words = "countersink.knife_edge" if judged.shortfall > 0.0 else "countersink.measure_head"
+            advice = (
+                (said("countersink.knife_edge"), said("ask.disposition"))
+                if judged.shortfall > 0.0
+                else (said("countersink.measure_head"),)
+            )
             yield held(
                 "R408",
                 judged,
                 said("countersink.sheet", row=row.name, sheet=sheet_said(part, thickness_in)),
-                said(words),
+                *advice,
                 holes=() if judged.status is Status.PASS else row.numbers,
                 cause=row.name,
             )
@@ -93,10 +99,11 @@ def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     "R412",
     Shelf.SETTLE,
     limits=("dimple_then_csk_extra_depth",),
-    rests_on=(RIVET_HEAD_SIZES, instruction("dimple_all_sheets_or_csk_under")),
+    rests_on=(RIVET_HEAD_SIZES, "dimple_all_sheets_or_csk_under"),
     reads=("cover", "holes", "parts", "rows"),
     marks_holes=True,
     step="drill",
+    remedies=(Change.ROW_PREPARATION,),
 )
 def preparation_stated(survey: Survey) -> Iterator[Finding]:
     """R412: preparation for flush heads."""
@@ -142,7 +149,8 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
             "R412",
             judged,
             said("flush.under_dimple", row=row.name, sheet=sheet_said(part, thickness_in)),
-            said("flush.dimple_both"),
+            said("flush.too_thin_under"),
+            said("ask.disposition"),
             holes=() if judged.status is Status.PASS else row.numbers,
             cause=row.name,
         )

@@ -13,6 +13,7 @@ from hatchwright.layout.gaps import gap_to_row, gaps_to_points
 from hatchwright.layout.layout import Hole, Layout, Part
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered, part_named
 from hatchwright.said import Listed, Said, Value, said
@@ -35,7 +36,14 @@ def _clear_of(gap_in: Numbers, head_in: Numbers, u_in: Numbers) -> Judgement:
     return Judgement(clear, (bound(_CLEAR),), fails_as=Status.UNKNOWN)
 
 
-@rule("R210", Shelf.HOLDS, rests_on=(_HEAD_RATIO,), reads=("bay", "cover", "parts"), marks_holes=True)
+@rule(
+    "R210",
+    Shelf.HOLDS,
+    rests_on=(_HEAD_RATIO,),
+    reads=("bay", "cover", "parts"),
+    marks_holes=True,
+    remedies=(Change.DOUBLER_SIZE, Change.COVER_SIZE),
+)
 def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     """R210: existing heads under a new edge."""
     layout, bay = survey.layout, survey.layout.job.bay
@@ -100,19 +108,26 @@ def _heads(
         subject = said("R210.covers", **names) if count == 1 else said("R210.covers_several", **names)
     else:
         subject = said("R210.ends_on", **names) if count == 1 else said("R210.ends_on_several", **names)
-    advice = said("R210.pick_up" if covered else "R210.move_edge")
+    advice = (said("R210.pick_up" if covered else "R210.on_heads"), said("ask.disposition"))
     cause = "covered" if covered else "edge"
     if not covered:
-        return held("R210", judged, subject, advice, place=place, cause=cause)
+        return held("R210", judged, subject, *advice, place=place, cause=cause)
     # What is covered is picked up or it is not: it lies short of nothing.
-    return held_as("R210", judged, Status.UNKNOWN, subject, advice, place=place, cause=cause)
+    return held_as("R210", judged, Status.UNKNOWN, subject, *advice, place=place, cause=cause)
 
 
 def _is_lapped_cover(layout: Layout, part: str) -> bool:
     return part == "cover" and layout.job.cover is not None and layout.job.cover.fit == "lapped"
 
 
-@rule("R216", Shelf.HOLDS, rests_on=(_HEAD_RATIO,), reads=("bay", "holes"), marks_holes=True)
+@rule(
+    "R216",
+    Shelf.HOLDS,
+    rests_on=(_HEAD_RATIO,),
+    reads=("bay", "holes"),
+    marks_holes=True,
+    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.DOUBLER_SIZE, Change.ROW_PITCH),
+)
 def heads_over_flange(survey: Survey) -> Iterator[Finding]:
     """R216: new heads over a flange edge."""
     rivets, flanges = survey.layout.holes_of("rivet"), survey.layout.job.bay.flanges
@@ -145,7 +160,8 @@ def _over_flange(judged: Judgement, short: list[Hole], flange: Flange) -> Findin
         "R216",
         judged,
         subject,
-        said("ask.disposition") if hole.is_made else said("R216.keep_clear"),
+        said("R216.do_not_drill"),
+        said("ask.disposition"),
         holes=tuple(one.number for one in short),
         place=(hole.x_in, hole.y_in),
     )

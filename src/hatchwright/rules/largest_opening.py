@@ -8,12 +8,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import FLOAT_NOISE, Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.edge_distance import FLUSH_READINGS
 from hatchwright.rules.rivets_per_inch import JudgedSide, judged_sides
 from hatchwright.rules.rule import rule
@@ -100,6 +100,8 @@ def overlaps(survey: Survey) -> Overlaps | None:
     limits=_LIMITS,
     reads=("bay", "edges", "holes", "mandate", "row_spacings", "wanted"),
     cause="room",
+    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
+    needs_every_hole=True,
 )
 def largest_that_fits(survey: Survey) -> Iterator[Finding]:
     """R703: largest opening that fits the bay."""
@@ -161,6 +163,8 @@ def _to_ask(layout: Layout) -> tuple[Said, ...]:
     limits=("pitch_min_single_row", *_LIMITS),
     reads=("bay", "edges", "holes", "row_spacings", "sides", "skin", "wanted"),
     cause="room",
+    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
+    needs_every_hole=True,
 )
 def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     """R704: rivets that fit in one row."""
@@ -177,16 +181,28 @@ def rivets_in_one_row(survey: Survey) -> Iterator[Finding]:
     }
     if not tight:
         return
-    try:
-        sides = {side.side.name[0]: side for side in judged_sides(survey)}
-    except TableError:
-        sides = {}  # R601 says so
+    sides = {side.side.name[0]: side for side in judged_sides(survey)}
     for axis, gaps_in in tight.items():
         fits = _one_row_fits(survey, axis, min(gaps_in), widths)
         if fits.status is not Status.PASS:
             yield fits
         elif axis in sides:
             yield _rivets_in_it(survey, axis, sides[axis], gaps_in, widths)
+        else:
+            yield _no_table(survey)
+
+
+def _no_table(survey: Survey) -> Finding:
+    """Nobody says how many rivets are asked for, so that nobody can say whether they fit."""
+    skin, least = survey.layout.job.skin, survey.limit("pitch_min_single_row")
+    return stated(
+        "R704",
+        Status.UNKNOWN,
+        said("rivet_count.no_table", alloy=skin.alloy, temper=skin.temper),
+        source=least.source,
+        grade=least.grade,
+        advice=(said("rivet_count.ask"),),
+    )
 
 
 def _one_row_fits(survey: Survey, axis: str, gap_in: float, widths: Overlaps) -> Finding:

@@ -18,7 +18,7 @@ from hatchwright.tables.instructions import instruction
 _CHORD_IN = 1e-4
 
 
-@rule("R927", Shelf.PLACE, rests_on=(instruction("door_parts"),), reads=("opening", "parts", "skin"))
+@rule("R927", Shelf.PLACE, rests_on=("door_parts",), reads=("opening", "parts", "skin"))
 def load_path(survey: Survey) -> Iterator[Finding]:
     """R927: load path around the opening."""
     layout = survey.layout
@@ -33,7 +33,7 @@ def load_path(survey: Survey) -> Iterator[Finding]:
         status, subject = Status.UNKNOWN, said("load_path.not_all_around")
     else:
         status, subject = Status.PASS, said("load_path.all_around")
-    advice = () if status is Status.PASS else (said("load_path.ask"),)
+    advice = () if status is Status.PASS else (said("load_path.sheds_load"), said("ask.disposition"))
     yield in_words(
         "R927",
         status,

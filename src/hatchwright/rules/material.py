@@ -10,6 +10,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
@@ -44,8 +45,9 @@ def _named(part: Part) -> Said:
 @rule(
     "R413",
     Shelf.HOLDS,
-    rests_on=(instruction("same_or_stronger_material"), SHEET_ALLOWABLES),
+    rests_on=("same_or_stronger_material", SHEET_ALLOWABLES),
     reads=("parts",),
+    remedies=(Change.DOUBLER_SHEET,),
 )
 def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     """R413: material of the doubler."""
@@ -74,7 +76,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
         (Bound(skin_psi, asked.source, asked.grade, "Ftu skin"),),
     )
     if judged.status is not Status.PASS:
-        yield held("R413", judged, subject, said("doubler_sheet.weaker"))
+        yield held("R413", judged, subject, said("doubler_sheet.weaker"), said("ask.disposition"))
         return
     notches = (said("doubler_sheet.notches"),) if doubler.alloy == "7075" else ()
     yield held_as("R413", judged, Status.CAUTION, subject, said("doubler_sheet.suitable_here"), *notches)
@@ -83,7 +85,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R414",
     Shelf.KNOW,
-    rests_on=(instruction("doubler_clad"), instruction("clad_external")),
+    rests_on=("doubler_clad", "clad_external"),
     reads=("doubler", "parts"),
     step="prime",
 )
@@ -110,8 +112,9 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     "R415",
     Shelf.HOLDS,
     limits=("corner_radius_min_handbook",),
-    rests_on=(instruction("radius_note_7075"),),
+    rests_on=("radius_note_7075",),
     reads=("parts",),
+    remedies=(Change.CORNER_RADIUS,),
 )
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
     """R415: notches in 7075; the circular asks for no small radius, the handbook's aim says what is small."""
@@ -135,7 +138,7 @@ def notch_sensitive(survey: Survey) -> Iterator[Finding]:
                 "R415",
                 judged,
                 said("notch.corner", edge=edge_named(edge), radius=radius),
-                said("notch.enlarge"),
+                said("ask.disposition"),
                 place=corner.place,
                 cause=edge.name,
             )

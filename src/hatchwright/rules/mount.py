@@ -13,6 +13,7 @@ from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
@@ -68,7 +69,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
         yield in_words("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
 
 
-@rule("R919", Shelf.KNOW, rests_on=(instruction("rivets_not_watertight"),), reads=("mount",), step="mount")
+@rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")
 def sealing(survey: Survey) -> Iterator[Finding]:
     """R919: antenna: sealing and drain."""
     mount = _antenna(survey)
@@ -99,7 +100,7 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     if given and least:
         asked = replace(_MANUALS, value=least.inch, grade=Grade.SHOP)
         judged = Judgement(Measure("distance", given.inch), (bound(asked),))
-        yield held("R920", judged, said("antenna.next", distance=inch(given.inch)), said("antenna.move_one"))
+        yield held("R920", judged, said("antenna.next", distance=inch(given.inch)), said("ask.disposition"))
         return
     yield stated(
         "R920",
@@ -118,7 +119,7 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R921", Shelf.HOLDS, rests_on=(instruction("antenna_doubler"),), reads=("bay", "mount", "parts"))
+@rule("R921", Shelf.HOLDS, rests_on=("antenna_doubler",), reads=("bay", "mount", "parts"))
 def drag_load(survey: Survey) -> Iterator[Finding]:
     """R921: antenna: drag load."""
     if _antenna(survey) is None:
@@ -135,11 +136,17 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         Status.PASS if reached else Status.CAUTION,
         said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),
         instruction("antenna_doubler"),
-        *(() if reached else (said("drag.reach_a_member"),)),
+        *(() if reached else (said("drag.show"), said("ask.disposition"))),
     )
 
 
-@rule("R922", Shelf.HOLDS, rests_on=(_HARD_EDGE,), reads=("bay", "mount", "parts"))
+@rule(
+    "R922",
+    Shelf.HOLDS,
+    rests_on=(_HARD_EDGE,),
+    reads=("bay", "mount", "parts"),
+    remedies=(Change.DOUBLER_SIZE,),
+)
 def hard_edge(survey: Survey) -> Iterator[Finding]:
     """R922: hard edge beside a member; a row that the doubler reaches is picked up by it."""
     doubler = survey.layout.part("doubler")
@@ -150,7 +157,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
         judged = Judgement(Measure("gap", gap_in), (bound(_HARD_EDGE),), fails_as=Status.CAUTION)
         subject = said("hard_edge.gap", name=row.name)
         if gap_in > 0.0:
-            yield held("R922", judged, subject, said("hard_edge.pick_up"), place=place, cause=row.name)
+            yield held("R922", judged, subject, said("ask.disposition"), place=place, cause=row.name)
         else:
             yield held_as("R922", judged, Status.PASS, subject, place=place)
 
@@ -161,6 +168,7 @@ def hard_edge(survey: Survey) -> Iterator[Finding]:
     limits=("cover_screw_edge_distance", "new_to_existing_spacing"),
     rests_on=(_TO_EDGE_WHOLE, _TO_HOLE_WHOLE),
     reads=("holes", "mount", "opening", "parts"),
+    remedies=(Change.ROW_PITCH, Change.ROW_DISTANCE, Change.OPENING_SIZE),
 )
 def base_screws(survey: Survey) -> Iterator[Finding]:
     """R923: screws of a mounted base."""
@@ -236,6 +244,7 @@ def _apart(
         "R923",
         whole if broken else apart,
         subject,
-        said("base_screws.breaks_out" if broken else "base_screws.shift"),
+        *((said("base_screws.breaks_out"),) if broken else ()),
+        said("ask.disposition"),
         cause=cause,
     )

@@ -14,7 +14,7 @@ from hatchwright.said import said
 from hatchwright.tables.instructions import instruction
 
 
-@rule("R912", Shelf.KNOW, rests_on=(instruction("corrosion_step_5"),), reads=("cover",), step="prime")
+@rule("R912", Shelf.KNOW, rests_on=("corrosion_step_5",), reads=("cover",), step="prime")
 def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
     """R912: dissimilar metals; what is done about them is an instruction of its step, so that nothing cautions."""
     cover = survey.layout.job.cover
@@ -29,7 +29,7 @@ def dissimilar_metals(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule("R913", Shelf.SETTLE, rests_on=(instruction("drain_holes"),), reads=("gate",), step="doubler")
+@rule("R913", Shelf.SETTLE, rests_on=("drain_holes",), reads=("gate",), step="doubler")
 def drains(survey: Survey) -> Iterator[Finding]:
     """R913: drain paths."""
     is_covered = survey.layout.job.gate.drain_covered

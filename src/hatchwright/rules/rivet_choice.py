@@ -11,6 +11,7 @@ from hatchwright.finding import Finding, held
 from hatchwright.judged import FLOAT_NOISE, Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import in_words, worse
 from hatchwright.rules.rule import rule
 from hatchwright.said import Said, inch, said
@@ -40,7 +41,13 @@ def _rivets(survey: Survey) -> dict[str, RivetPart]:
 _PILOT = Cited(0.0, "in", Source("PRACTICE", "pilot, then final drill"), Grade.PRACTICE)
 
 
-@rule("R416", Shelf.KNOW, rests_on=(instruction("material_1100_nonstructural"),), reads=("holes", "skin"))
+@rule(
+    "R416",
+    Shelf.KNOW,
+    rests_on=("material_1100_nonstructural",),
+    reads=("holes", "skin"),
+    remedies=(Change.ROW_RIVET,),
+)
 def rivet_alloy(survey: Survey) -> Iterator[Finding]:
     """R416: rivet alloy."""
     stressed = survey.layout.job.skin.stressed
@@ -52,7 +59,7 @@ def rivet_alloy(survey: Survey) -> Iterator[Finding]:
             Status.PASS if not soft else Status.STOP if stressed else Status.CAUTION,
             subject,
             instruction("material_1100_nonstructural"),
-            *((said("R416.use_2117"),) if soft else ()),
+            *((said("R416.not_structural"), said("ask.disposition")) if soft else ()),
         )
 
 
@@ -78,7 +85,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
 @rule(
     "R418",
     Shelf.KNOW,
-    rests_on=(instruction("icebox_rivets"), RIVET_SUBSTITUTIONS),
+    rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS),
     reads=("holes",),
     step="rivet",
 )

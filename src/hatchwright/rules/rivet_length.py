@@ -94,7 +94,7 @@ def length_for_grip(survey: Survey) -> Iterator[Finding]:
 
 def _advice(hole: Hole, good: list[ShopHead]) -> tuple[Said, ...]:
     if not good:
-        return (said("R501.no_head"),)
+        return (said("R501.no_head"), said("ask.disposition"))
     parts = tuple(said("R501.part", rivet=hole.fastener, dash=f"{head.dash:g}") for head in good)
     return (said("R501.order", parts=Listed(parts, "or")), said("R501.set_two"))
 

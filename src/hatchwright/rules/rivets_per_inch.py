@@ -14,6 +14,7 @@ from hatchwright.layout.count_reading import CountReading
 from hatchwright.layout.cut_side import CutSide
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.counted_rivets import count_workings
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import is_flush
@@ -140,6 +141,8 @@ def _asked(survey: Survey, diameter_in: float) -> tuple[_Asked, ...]:
     rests_on=(AC43_TABLE_4_9, AC43_TABLE_4_10, AC43_TABLE_4_11, AC43_TABLE_NOTES),
     reads=("holes", "parts", "sides", "skin"),
     marks_holes=True,
+    remedies=(Change.ROW_PITCH, Change.DOUBLER_SIZE),
+    needs_every_hole=True,
 )
 def rivets_each_side(survey: Survey) -> Iterator[Finding]:
     """R601: rivets on each side of the cut."""
@@ -193,9 +196,8 @@ def _counted(found: JudgedSide, *, flush: bool) -> Finding:
     short = len(side.rivets) < found.needed
     advice = (
         *((said("rivet_count.flush"),) if flush else ()),
-        *((said("rivet_count.add"),) if short else ()),
         *_other_count(found),
-        *((said("ask.disposition"),) if judged.status is Status.STOP else ()),
+        *((said("ask.disposition"),) if short or judged.status is Status.STOP else ()),
     )
     return held(
         "R601",

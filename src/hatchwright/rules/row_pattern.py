@@ -8,13 +8,14 @@ import numpy as np
 
 from hatchwright.finding import Finding, held
 from hatchwright.judged import Judgement, Measure, Status, bound
-from hatchwright.layout.layout import Hole, Spacing
+from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
-from hatchwright.rules.spacing import is_made, judge_spacings, worst_pitch
+from hatchwright.rules.spacing import judge_spacings, worst_pitch
 from hatchwright.rules.wording import is_flush, numbered
-from hatchwright.said import Amount, Said, said
+from hatchwright.said import Amount, said
 from hatchwright.tables.cited import Cited
 
 
@@ -25,20 +26,25 @@ from hatchwright.tables.cited import Cited
     reads=("pitches",),
     marks_holes=True,
     cause="long pitch",
+    remedies=(Change.ROW_PITCH,),
 )
 def longest_pitch(survey: Survey) -> Iterator[Finding]:
     """R203: pitch, longest."""
     yield from _longest(survey, "R203", survey.limit("pitch_usual_max"), Status.CAUTION)
 
 
-@rule("R207", Shelf.HOLDS, limits=("pitch_max",), reads=("pitches",), marks_holes=True, cause="long pitch")
+@rule(
+    "R207",
+    Shelf.HOLDS,
+    limits=("pitch_max",),
+    reads=("pitches",),
+    marks_holes=True,
+    cause="long pitch",
+    remedies=(Change.ROW_PITCH,),
+)
 def pitch_beyond_any_reading(survey: Survey) -> Iterator[Finding]:
     """R207: pitch, beyond any reading."""
     yield from _longest(survey, "R207", survey.limit("pitch_max"), Status.UNKNOWN)
-
-
-def _close_up(pair: Spacing) -> Said:
-    return said("ask.disposition") if is_made(pair) else said("pitch.close_up")
 
 
 def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[Finding]:
@@ -62,7 +68,7 @@ def _longest(survey: Survey, code: str, most: Cited, over: Status) -> Iterator[F
     for row, pairs in rows.items():
         judged = judge_spacings(pairs, {"": most}, at_least=False, fails_as=over)
         if judged.status is not Status.PASS:
-            yield worst_pitch(code, row, pairs, judged, _close_up, subject="pitch.longest")
+            yield worst_pitch(code, row, pairs, judged, subject="pitch.longest")
 
 
 _PROTRUDING = {1: "pitch_min_single_row", 2: "pitch_min_double_row", 3: "pitch_min_triple_row"}
@@ -92,11 +98,16 @@ def pitch_of_flush_rows(survey: Survey) -> Iterator[Finding]:
                 to=survey.limit(_PROTRUDING[rows]),
                 fails_as=Status.CAUTION,
             )
-            yield worst_pitch("R206", row, pairs, judged, lambda _: said("R206.confirm"))
+            yield worst_pitch("R206", row, pairs, judged, advice=said("R206.confirm"))
 
 
 @rule(
-    "R208", Shelf.HOLDS, limits=("min_overlap_double_row",), reads=("edges", "row_spacings"), marks_holes=True
+    "R208",
+    Shelf.HOLDS,
+    limits=("min_overlap_double_row",),
+    reads=("edges", "row_spacings"),
+    marks_holes=True,
+    remedies=(Change.DOUBLER_SIZE, Change.OPENING_SIZE),
 )
 def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
     """R208: overlap of a double row."""
@@ -126,13 +137,20 @@ def overlap_of_double_row(survey: Survey) -> Iterator[Finding]:
         judged.at(i),
         said("R208.narrowest", hole=numbered(hole)),
         said("R208.too_narrow"),
-        said("ask.disposition") if hole.is_made else said("R208.one_row_or_wider"),
+        said("ask.disposition"),
         holes=(hole.number,),
         place=(hole.x_in, hole.y_in),
     )
 
 
-@rule("R211", Shelf.KNOW, limits=("stagger_rows",), reads=("row_spacings", "rows"), marks_holes=True)
+@rule(
+    "R211",
+    Shelf.KNOW,
+    limits=("stagger_rows",),
+    reads=("row_spacings", "rows"),
+    marks_holes=True,
+    remedies=(Change.ROW_STAGGER, Change.ROW_PITCH),
+)
 def stagger(survey: Survey) -> Iterator[Finding]:
     """R211: stagger of neighboring rows."""
     least = bound(survey.limit("stagger_rows"))
@@ -151,6 +169,7 @@ def stagger(survey: Survey) -> Iterator[Finding]:
             if judged.status is Status.PASS
             else said("R211.facing", **rows),
             said("R211.stagger"),
+            said("ask.disposition"),
         )
 
 

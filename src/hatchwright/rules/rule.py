@@ -9,14 +9,15 @@ from typing import Any
 from hatchwright.finding import Finding
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Entry, Shelf, enter
+from hatchwright.remedy import Change
 from hatchwright.tables.cited import Cited
-from hatchwright.tables.instructions import Instruction
+from hatchwright.tables.instructions import Instruction, instruction
 from hatchwright.tables.limits import limit
 from hatchwright.tables.table import Table
 from hatchwright.workings import Grade, Source
 
-Basis = Table[Any] | Instruction | Cited
-"""What a rule may rest on."""
+Basis = Table[Any] | Instruction | Cited | str
+"""What a rule may rest on; a document's words by their key, which are looked up where they are told."""
 
 Check = Callable[[Survey], Iterator[Finding]]
 
@@ -46,7 +47,8 @@ class Rule:
     def bases(self) -> tuple[tuple[str, Source, Grade], ...]:
         """What it rests on besides its limits: words, document and grade."""
         found: dict[tuple[str, Source, Grade], None] = {}
-        for basis in self.rests_on:
+        for one in self.rests_on:
+            basis = instruction(one) if isinstance(one, str) else one
             if isinstance(basis, Table):
                 found |= {
                     (f"table {basis.name}", Source(row.source.key), row.grade): None for row in basis.rows()
@@ -70,8 +72,10 @@ def rule(
     rests_on: tuple[Basis, ...] = (),
     reads: tuple[str, ...] = (),
     marks_holes: bool = False,
+    needs_every_hole: bool = False,
     step: str = "",
     cause: str = "",
+    remedies: tuple[Change, ...] = (),
 ) -> Callable[[Check], Check]:
     """Enter a function into the register as a rule; see `register.Entry` for each argument.
 
@@ -85,10 +89,12 @@ def rule(
             step=step,
             reads=reads,
             marks_holes=marks_holes,
+            needs_every_hole=needs_every_hole,
             cause=cause,
             limits=limits,
             readings=readings,
             rests_on=rests_on,
+            remedies=remedies,
         )
     )
 

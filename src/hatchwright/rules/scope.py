@@ -72,7 +72,7 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R903", Shelf.PLACE, rests_on=(instruction("approved_data_conditions"),), reads=("gate",))
+@rule("R903", Shelf.PLACE, rests_on=("approved_data_conditions",), reads=("gate",))
 def maker_data(survey: Survey) -> Iterator[Finding]:
     """R903: the manufacturer's own data."""
     yield from _answered(
@@ -157,7 +157,6 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
             subject,
             _CUT,
             _TO_ENGINEER,
-            said("scope.clear_the_member"),
         )
     elif bay.rows or bay.flanges:
         yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)

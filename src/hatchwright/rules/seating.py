@@ -12,6 +12,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, is_flush
 from hatchwright.said import Numbered, Said, inch, said
@@ -55,6 +56,7 @@ def _laid_on_skin(layout: Layout) -> Iterator[tuple[Said, Loop]]:
     rests_on=(_HEAD_RATIO,),
     reads=("cover", "holes", "mount", "opening", "parts"),
     marks_holes=True,
+    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE, Change.COVER_SIZE),
 )
 def heads_under(survey: Survey) -> Iterator[Finding]:
     """R215: new heads under a cover or base."""
@@ -80,7 +82,7 @@ def heads_under(survey: Survey) -> Iterator[Finding]:
             "R215",
             judged.at(i),
             _lies_on(part, tuple(hole.number for hole in under)),
-            said("seating.clear_the_heads"),
+            said("ask.disposition"),
             holes=tuple(hole.number for hole in under),
             place=(rivets[i].x_in, rivets[i].y_in),
         )
@@ -94,7 +96,13 @@ def _lies_on(part: Said, under: tuple[int, ...]) -> Said:
     return said("seating.on_heads", part=part, rivets=Numbered("rivet", under))
 
 
-@rule("R929", Shelf.HOLDS, rests_on=(_SEAT,), reads=("doubler", "mount", "opening", "parts"))
+@rule(
+    "R929",
+    Shelf.HOLDS,
+    rests_on=(_SEAT,),
+    reads=("doubler", "mount", "opening", "parts"),
+    remedies=(Change.OPENING_SIZE, Change.LAND_SIZE),
+)
 def base_over_opening(survey: Survey) -> Iterator[Finding]:
     """R929: base over the opening, or over the hole in a land that it sits on."""
     layout, mount = survey.layout, survey.layout.job.mount
@@ -118,4 +126,5 @@ def base_over_opening(survey: Survey) -> Iterator[Finding]:
         judged,
         said("seating.base", width=inch(width.inch), height=inch(height.inch), edge=edge_named(edge)),
         said("seating.does_not_cover"),
+        said("ask.disposition"),
     )

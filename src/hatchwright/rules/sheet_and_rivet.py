@@ -10,6 +10,7 @@ from hatchwright.judged import Bound, Judgement, Measure, Status, bound
 from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.answer import worse
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import part_called
@@ -41,6 +42,7 @@ def one_of_each(holes: tuple[Hole, ...]) -> list[Hole]:
     readings=DIAMETER_READINGS,
     reads=("holes", "parts", "skin"),
     step="rivet",
+    remedies=(Change.ROW_RIVET,),
 )
 def rivet_against_sheet(survey: Survey) -> Iterator[Finding]:
     """R401: rivet diameter against the thickest sheet."""
@@ -109,6 +111,7 @@ def _diameter_judgements(
     limits=("same_type_and_thickness", "flush_patch_doubler"),
     readings=DOUBLER_READINGS,
     reads=("parts",),
+    remedies=(Change.DOUBLER_GAUGE,),
 )
 def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
     """R402: doubler against skin thickness; either document's gauge will do until one is chosen."""
@@ -122,7 +125,7 @@ def doubler_against_skin(survey: Survey) -> Iterator[Finding]:
         (Bound(skin.thickness_in, same.source, same.grade, "t skin"),),
     )
     if thinner.status is not Status.PASS:
-        yield held("R402", thinner, subject, said("R402.too_thin"))
+        yield held("R402", thinner, subject, said("R402.too_thin"), said("ask.disposition"))
         return
     skin_gauge_in = nearest_gauge(skin.thickness_in, survey.shop).value
     gauge_up_in = next_gauge(max(skin_gauge_in, skin.thickness_in), survey.shop).value
@@ -186,7 +189,13 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
     )
 
 
-@rule("R407", Shelf.HOLDS, limits=("t_over_d_min_for_bearing_allowables",), reads=("holes", "parts"))
+@rule(
+    "R407",
+    Shelf.HOLDS,
+    limits=("t_over_d_min_for_bearing_allowables",),
+    reads=("holes", "parts"),
+    remedies=(Change.ROW_RIVET,),
+)
 def thin_sheet(survey: Survey) -> Iterator[Finding]:
     """R407: thin sheet in bearing."""
     least: Cited = survey.limit("t_over_d_min_for_bearing_allowables")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from hatchwright.layout.layout import Spacing
 from hatchwright.layout.row_spacing import RowSpacing
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
+from hatchwright.remedy import Change
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, said
@@ -22,14 +23,34 @@ DOUBLE_ROW_READINGS = ("circular, double row", "Navy manual, any row")
 ROW_SPACING_READINGS = ("military manual", "circular's figure")
 
 
-@rule("R201", Shelf.HOLDS, limits=("pitch_min_single_row",), reads=("near",), marks_holes=True)
+@rule(
+    "R201",
+    Shelf.HOLDS,
+    limits=("pitch_min_single_row",),
+    reads=("near",),
+    marks_holes=True,
+    remedies=(Change.ROW_PITCH, Change.ROW_STAGGER, Change.ROW_DISTANCE, Change.ROW_PLACE),
+)
 def least_spacing(survey: Survey) -> Iterator[Finding]:
     """R201: spacing, any two rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind == pair.second.kind == "rivet"]
     yield from _spacings("R201", pairs, survey.limit("pitch_min_single_row"), short=Status.STOP)
 
 
-@rule("R212", Shelf.HOLDS, limits=("new_to_existing_spacing",), reads=("near",), marks_holes=True)
+@rule(
+    "R212",
+    Shelf.HOLDS,
+    limits=("new_to_existing_spacing",),
+    reads=("near",),
+    marks_holes=True,
+    remedies=(
+        Change.ROW_PITCH,
+        Change.SCREW_NUMBER,
+        Change.SCREW_INSET,
+        Change.ROW_DISTANCE,
+        Change.ROW_STAGGER,
+    ),
+)
 def screws_to_rivets(survey: Survey) -> Iterator[Finding]:
     """R212: spacing of screws to rivets."""
     pairs = [pair for pair in survey.near if pair.first.kind != pair.second.kind]
@@ -98,9 +119,8 @@ def _spacings(code: str, pairs: list[Spacing], least: Cited, *, short: Status) -
 
 
 def _spacing(code: str, judged: Judgement, pair: Spacing, i: int, subject: Said) -> Finding:
-    advice = said("ask.disposition") if is_made(pair) else said("spacing.respace")
     holes = (pair.first.number, pair.second.number)
-    return held(code, judged.at(i), subject, advice, holes=holes, place=pair.middle)
+    return held(code, judged.at(i), subject, said("ask.disposition"), holes=holes, place=pair.middle)
 
 
 def worst_pitch(
@@ -108,8 +128,8 @@ def worst_pitch(
     row: str,
     pairs: Sequence[Spacing],
     judged: Judgement,
-    advice: Callable[[Spacing], Said],
     *,
+    advice: Said | None = None,
     subject: str = "pitch.shortest",
 ) -> Finding:
     """The finding on the worst of the neighbors along a row.
@@ -118,14 +138,14 @@ def worst_pitch(
         row: its name.
         pairs: its neighbors.
         judged: those, in their order.
-        advice: what to do about a pair that does not pass.
+        advice: what to do where it does not pass, None to ask.
         subject: id of the sentence that names the pair.
     """
     i = judged.worst()
     pair, one = pairs[i], judged.at(i)
     # Where only documents differ there is one to choose first, and nothing to ask of anybody yet.
     undecided = one.status is judged.differ and one.documents_differ
-    told = () if undecided else (advice(pair),)
+    told = () if undecided else (advice or said("ask.disposition"),)
     return held(
         code,
         one,
@@ -136,10 +156,6 @@ def worst_pitch(
     )
 
 
-def _fewer(pair: Spacing) -> Said:
-    return said("ask.disposition") if is_made(pair) else said("pitch.respace_row")
-
-
 @rule(
     "R202",
     Shelf.HOLDS,
@@ -147,6 +163,7 @@ def _fewer(pair: Spacing) -> Said:
     readings=DOUBLE_ROW_READINGS,
     reads=("pattern", "pitches"),
     marks_holes=True,
+    remedies=(Change.ROW_PITCH,),
 )
 def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     """R202: pitch in double rows."""
@@ -155,16 +172,23 @@ def pitch_in_double_rows(survey: Survey) -> Iterator[Finding]:
     for row, pairs in survey.rivet_pitches.items():
         if len(survey.pattern(row)) == 2:
             judged = judge_spacings(pairs, least, chosen=survey.chosen("R202"), differ=Status.CAUTION)
-            yield worst_pitch("R202", row, pairs, judged, _fewer)
+            yield worst_pitch("R202", row, pairs, judged)
 
 
-@rule("R213", Shelf.HOLDS, limits=("pitch_min_triple_row",), reads=("pattern", "pitches"), marks_holes=True)
+@rule(
+    "R213",
+    Shelf.HOLDS,
+    limits=("pitch_min_triple_row",),
+    reads=("pattern", "pitches"),
+    marks_holes=True,
+    remedies=(Change.ROW_PITCH,),
+)
 def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     """R213: pitch in triple rows."""
     least = {"": survey.limit("pitch_min_triple_row")}
     for row, pairs in survey.rivet_pitches.items():
         if len(survey.pattern(row)) >= 3:
-            yield worst_pitch("R213", row, pairs, judge_spacings(pairs, least), _fewer)
+            yield worst_pitch("R213", row, pairs, judge_spacings(pairs, least))
 
 
 @rule(
@@ -174,6 +198,7 @@ def pitch_in_triple_rows(survey: Survey) -> Iterator[Finding]:
     readings=ROW_SPACING_READINGS,
     reads=("row_spacings",),
     marks_holes=True,
+    remedies=(Change.ROW_DISTANCE, Change.ROW_PLACE),
 )
 def row_spacing(survey: Survey) -> Iterator[Finding]:
     """R204: row spacing."""
@@ -200,9 +225,6 @@ def _row_spacing(survey: Survey, some: list[RowSpacing]) -> Finding:
     every = Judgement(s, bounds, chosen=survey.chosen("R204"))
     i = every.worst()
     hole, judged = some[i].hole, every.at(i)
-    if not judged.status.holds_back:
-        advice = said("R204.confirm")
-    else:
-        advice = said("ask.disposition") if hole.is_made else said("R204.move_row")
+    advice = said("ask.disposition" if judged.status.holds_back else "R204.confirm")
     subject = said("R204.rows", row=hole.row, other=some[i].other_row, hole=numbered(hole))
     return held("R204", judged, subject, advice, holes=(hole.number,), place=(hole.x_in, hole.y_in))

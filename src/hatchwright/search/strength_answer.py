@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from hatchwright.errors import HatchwrightError, SolveError
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.layout import Layout
 from hatchwright.rules.mount_loads import mount_findings
 from hatchwright.said import said
 from hatchwright.search.table_path import table_paths
-from hatchwright.strength.report import WHOLE, Elements, StrengthReport, strength_report
+from hatchwright.strength.report import WHOLE, Elements, StrengthReport, not_worked_out, strength_report
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,17 +29,29 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
     Args:
         elements: how the finite elements are asked, None to leave them out.
     Returns:
-        StrengthAnswer: without loads it says nothing about strength.
+        StrengthAnswer: without loads it says nothing about strength; where a table lacks a value that it rests on, only
+            that it is not shown.
     Raises:
-        TableError: a sheet has no allowables.
+        SolveError: a rivet that is said to be missing is not in the layout.
     """
+    try:
+        report = _report(layout, elements)
+    except HatchwrightError as error:
+        if isinstance(error, SolveError) and error.where == "missing":
+            raise
+        report = not_worked_out(layout, error)
+    return StrengthAnswer(layout.job, layout, report)
+
+
+def _report(layout: Layout, elements: Elements | None) -> StrengthReport:
+    """All of it in one report, with the shop's rows and with what the mounted part must be shown to hold."""
     report = strength_report(layout, layout.shop, elements)
     if layout.shop and report.inputs:
         report = replace(report, inputs=(*report.inputs, said("input.shop_rows", rows=layout.shop.words)))
     if report.cases:
         compared = tuple(table_paths(layout, report.margins))
         report = replace(report, findings=(*compared, *report.findings))
-    return StrengthAnswer(layout.job, layout, _with_mount(report, mount_findings(layout)))
+    return _with_mount(report, mount_findings(layout))
 
 
 def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthReport:

@@ -6,12 +6,13 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass
 from pathlib import Path
 
-from hatchwright.errors import HatchwrightError, JobError
+from hatchwright.errors import HatchwrightError, JobError, TableError
 from hatchwright.finding import Finding
 from hatchwright.job.file import edited, read_job
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
+from hatchwright.layout.layout import Layout
 from hatchwright.layout.mass import sheet_masses
 from hatchwright.said import Listed, Said, said
 from hatchwright.search.strength_answer import answer_of
@@ -74,6 +75,11 @@ class SweepRow:
     error: str = ""
 
     @property
+    def is_refused(self) -> bool:
+        """Whether the variant was not judged at all; what is not shown for lack of a value was."""
+        return bool(self.error) and self.lowest_margin is None and not self.cannot_tell
+
+    @property
     def is_clear(self) -> bool:
         """Whether margins and findings were all had and none stops; the gate is another matter."""
         return not (self.stops or self.cannot_tell or self.error)
@@ -121,13 +127,22 @@ def _row(
         stops=_codes(answers, Status.STOP),
         cannot_tell=_codes(answers, Status.UNKNOWN),
         rivets=len(layout.holes_of("rivet")),
-        doubler_lb=next((mass.mass_lb for mass in sheet_masses(layout) if mass.name == "doubler"), None),
+        doubler_lb=_doubler_lb(layout),
         hardest_rivet_lbf=max(loads_lbf) / safety if loads_lbf else None,
         edge_psi=max(edges_psi) / safety if edges_psi else None,
         not_analyzed=" | ".join(tell(line, job.unit) for line in report.not_analyzed),
         error="" if analysis else _refusal(report, job.unit),
     )
     return row, analysis or like
+
+
+def _doubler_lb(layout: Layout) -> float | None:
+    """Its mass, None without one or where no table gives the density of a sheet [lb]."""
+    try:
+        masses = sheet_masses(layout)
+    except TableError:
+        return None
+    return next((mass.mass_lb for mass in masses if mass.name == "doubler"), None)
 
 
 def _governs(lowest: Margin, unit: Unit) -> str:
@@ -174,6 +189,6 @@ def _refused(error: HatchwrightError) -> str:
 
 
 def _refusal(report: StrengthReport, unit: Unit) -> str:
-    """Why there are no finite elements."""
-    found = next((finding for finding in report.findings if finding.code == "S816"), None)
+    """Why there are no finite elements, or no strength at all."""
+    found = next((finding for finding in report.findings if finding.code in ("S100", "S816")), None)
     return f"{subject_text(found, unit)}. {advice_text(found, unit)}" if found else ""

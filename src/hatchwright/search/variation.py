@@ -79,7 +79,7 @@ def _range(
             raise _unreadable(text, said("error.vary_stepless"), unit)
         stock = [one.value for one in sheet_stock(shop)]
         found = tuple(
-            _gauge_text(value, unit) for value in stock if low <= _gauge_in_unit(value, unit) <= high
+            gauge_text(value, unit) for value in stock if low <= _gauge_in_unit(value, unit) <= high
         )
         if not found:
             raise _unreadable(text, said("error.vary_no_gauge"), unit)
@@ -97,8 +97,8 @@ def _gauge_in_unit(value_in: float, unit: Unit) -> Fraction:
     return Fraction(f"{value_in:.4f}") * (Fraction(254, 10) if unit == "mm" else 1)
 
 
-def _gauge_text(value_in: float, unit: Unit) -> str:
-    """A stock gauge as it is typed into a job of that unit, to the last figure."""
+def gauge_text(value_in: float, unit: Unit) -> str:
+    """A stock gauge as it is typed into a job of that unit, to the last figure [in]."""
     if unit == "in":
         return f"{value_in:.3f} in"
     return f"{float(_gauge_in_unit(value_in, unit)):.5f}".rstrip("0").rstrip(".") + " mm"

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from hatchwright.errors import SolveError
-from hatchwright.finding import Finding
+from hatchwright.errors import HatchwrightError, SolveError
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
+from hatchwright.layout.unlisted import names_behind, unlisted_names
+from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
@@ -26,6 +29,7 @@ from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_openi
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.table import ShopTables
+from hatchwright.workings import Grade, Source
 
 NO_LOADS = said("strength.no_loads")
 """What a report says when the job has no loads."""
@@ -139,6 +143,38 @@ class Elements:
 
 WHOLE = Elements()
 """Every rivet there, and buckling looked for too."""
+
+
+S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
+"""Strength that was asked for and cannot be worked out."""
+
+
+def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
+    """The report where a value is missing without which nothing can be worked out: the gate, and S100 not shown.
+
+    Args:
+        error: what stopped it.
+    """
+    why = names_behind(error, unlisted_names(layout.job, layout.shop))
+    refused = stated(
+        S100.code,
+        Status.UNKNOWN,
+        said("S100.subject", why=why[0].what if why else error.what),
+        source=Source("PRACTICE", "what no table gives"),
+        grade=Grade.PRACTICE,
+        advice=(said("S100.do"),),
+        enter=tuple(name.entry for name in why),
+    )
+    return StrengthReport(
+        basis=layout.job.loads.basis,
+        inputs=(),
+        assumptions=(),
+        gate=gate(layout, layout.shop),
+        cases=(),
+        margins=(),
+        findings=(refused,),
+        not_analyzed=not_analyzed(layout, {S100.code}),
+    )
 
 
 def strength_report(

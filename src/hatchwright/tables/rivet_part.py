@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass, replace
-from functools import cache
+from functools import cache, lru_cache
 
 from hatchwright.errors import EntryError, TableError
 from hatchwright.said import Listed, Said, inch, said
@@ -13,6 +13,9 @@ from hatchwright.tables.table import Record, Table
 
 DIAMETERS_32NDS = (2, 3, 4, 5, 6, 8, 10, 12)
 """Dash numbers in which solid rivets are made [1/32 in]."""
+
+LARGEST_RIVET_IN = DIAMETERS_32NDS[-1] / 32
+"""As far as a rivet that no table lists is looked after, since it may be as large as any [in]."""
 
 LONGEST_16THS = 64.0
 """A rivet longer than this is a misread number [1/16 in]."""
@@ -111,6 +114,7 @@ class RivetPart:
         return replace(self, length_16ths=round(halves) / 2)
 
 
+@lru_cache(maxsize=512)
 def parse_rivet(text: str) -> RivetPart:
     """Read a solid-rivet part number.
 

@@ -26,4 +26,4 @@ def judged_view(
 
 
 def _view(text: str, folder: Path, name: str, look: Look, shop: ShopTables | None) -> ScreenView:
-    return screen(text, folder, name, look, shop=shop, with_other=True)
+    return screen(text, folder, name, look, shop=shop, with_other=True, with_remedies=True)

@@ -6,6 +6,7 @@ import math
 
 from hatchwright.finding import Finding
 from hatchwright.judged import FLOAT_NOISE, OFF, Judgement, Status
+from hatchwright.remedy import ASK
 from hatchwright.said import Amount, Listed, Said, Value, inch, missing, room, said
 from hatchwright.units import Unit
 from hatchwright.words.catalog import HOME
@@ -103,23 +104,35 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
     return (said("reading.choose", readings=Listed(named, "or")),)
 
 
-def advice(finding: Finding) -> tuple[Value, ...]:
-    """Everything that is said after the subject: by how much it misses, what to do, what is to be said of readings."""
+def what_to_do(finding: Finding, remedy: Said | None = None) -> tuple[Value, ...]:
+    """What to do, and what is to be said of readings.
+
+    Args:
+        remedy: what was tried on the job and makes it pass; it stands in the place of asking for a disposition.
+    """
+    told = finding.advice
+    if remedy:
+        told = (*(one for one in told if one != ASK), remedy)
+    return (*told, *reading_notes(finding))
+
+
+def advice(finding: Finding, remedy: Said | None = None) -> tuple[Value, ...]:
+    """Everything that is said after the subject: by how much it misses, then `what_to_do`."""
     by, of = missed(finding), ratio(finding)
     if by is None:
-        return (*finding.advice, *reading_notes(finding))
+        return what_to_do(finding, remedy)
     told = said("missed.with_ratio", ratio=of, missed=by) if of else said("missed.alone", missed=by)
-    return (told, *finding.advice, *reading_notes(finding))
+    return (told, *what_to_do(finding, remedy))
 
 
-def advice_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
+def advice_text(finding: Finding, unit: Unit, tongue: str = HOME, *, remedy: Said | None = None) -> str:
     """The same as words."""
-    return tell_all(advice(finding), unit, tongue)
+    return tell_all(advice(finding, remedy), unit, tongue)
 
 
-def what_to_do_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:
-    """What to do and what is to be said of readings, beside a line that tells already by how much it misses."""
-    return tell_all((*finding.advice, *reading_notes(finding)), unit, tongue)
+def what_to_do_text(finding: Finding, unit: Unit, tongue: str = HOME, *, remedy: Said | None = None) -> str:
+    """`what_to_do` as words, beside a line that tells already by how much it misses."""
+    return tell_all(what_to_do(finding, remedy), unit, tongue)
 
 
 def told_text(finding: Finding, unit: Unit, tongue: str = HOME) -> str:

@@ -9,28 +9,24 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from hatchwright.errors import GeometryError, HatchwrightError
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.job.other_side import MirroredJob, other_side
 from hatchwright.judged import Status
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
-from hatchwright.making.making import Making, making_of
-from hatchwright.making.making_findings import making_findings
-from hatchwright.register import Entry, Shelf, enter
-from hatchwright.rules.check import check, check_holes
+from hatchwright.making.making import Making
+from hatchwright.remedy import Tried, told_for
+from hatchwright.rules.check import check_holes
 from hatchwright.said import Said, said
+from hatchwright.search.answers import answers_of
+from hatchwright.search.remedy import may_try, remedies
 from hatchwright.tables.table import ShopTables
 from hatchwright.verdict import Acknowledgement, StrengthState, Verdict, judge_all
 from hatchwright.workflow.open_job import open_job
-from hatchwright.workings import Grade, Source
 
 if TYPE_CHECKING:
     from hatchwright.strength.report import StrengthReport
-
-REFUSED = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
-"""Strength that was asked for and cannot be worked out."""
 
 
 @dataclass(frozen=True)
@@ -43,7 +39,6 @@ class Examination:
         judged: findings of the rules and of the making, in the order of their code.
         making: what follows from its cutter and template; None when it has none or the cutter does not fit.
         strength: its report; None where the job names no loads, or where it has not been run.
-        refused: why the strength that was asked for could not be worked out, None where it could.
     """
 
     job: Job
@@ -51,19 +46,18 @@ class Examination:
     judged: tuple[Finding, ...]
     making: Making | None
     strength: StrengthReport | None = None
-    refused: Finding | None = None
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Those of rules, making and strength, in the order of their code."""
-        return (*self.judged, *_of_strength(self.strength), *((self.refused,) if self.refused else ()))
+        return (*self.judged, *_of_strength(self.strength))
 
     @property
     def strength_state(self) -> StrengthState:
         """Whether strength was asked for, and run."""
         if self.job.loads.basis == "none":
             return StrengthState.NOT_ASKED
-        return StrengthState.RUN if self.strength or self.refused else StrengthState.NOT_RUN
+        return StrengthState.RUN if self.strength else StrengthState.NOT_RUN
 
     @cached_property
     def verdict(self) -> Verdict:
@@ -77,6 +71,21 @@ class Examination:
                 for one in self.job.acknowledged
             ),
         )
+
+    @cached_property
+    def remedies(self) -> Tried:
+        """The worst finding of each cause with what was tried and makes it pass, where anything did; tried when first
+        asked for, so that nothing is that shows no advice."""
+        return remedies(self.layout, self.judged, self.verdict.open_lines)
+
+    @property
+    def has_to_try(self) -> bool:
+        """Whether there is a cause for which something may be tried."""
+        return may_try(self.job, self.verdict.open_lines)
+
+    def remedy(self, finding: Finding) -> Said | None:
+        """What to say in the place of asking the design approval holder, None where nothing was found."""
+        return told_for(finding, self.remedies)
 
     @cached_property
     def other(self) -> Examination | None:
@@ -170,13 +179,9 @@ def examine_layout(layout: Layout, *, with_strength: bool = True) -> Examination
         layout: of a job, with the shop's own rows where there are any.
         with_strength: see `examine`.
     """
-    job, findings = layout.job, check(layout)
-    try:
-        making = making_of(layout)
-    except GeometryError:
-        making = None  # making_findings says why
-    report, refused = _strength(layout) if with_strength and job.loads.basis != "none" else (None, None)
-    return Examination(job, layout, (*findings, *making_findings(layout, making)), making, report, refused)
+    job, (judged, making) = layout.job, answers_of(layout)
+    report = _strength(layout) if with_strength and job.loads.basis != "none" else None
+    return Examination(job, layout, judged, making, report)
 
 
 def _of_strength(report: StrengthReport | None) -> tuple[Finding, ...]:
@@ -187,21 +192,10 @@ def _of_strength(report: StrengthReport | None) -> tuple[Finding, ...]:
     return strength_findings(report)
 
 
-def _strength(layout: Layout) -> tuple[StrengthReport | None, Finding | None]:
-    """The report, or the finding that says why there is none: what no table gives never refuses a job."""
+def _strength(layout: Layout) -> StrengthReport:
     from hatchwright.search.strength_answer import answer_of  # finite elements are heavy: only when asked for
 
-    try:
-        return answer_of(layout).report, None
-    except HatchwrightError as error:
-        return None, stated(
-            REFUSED.code,
-            Status.UNKNOWN,
-            said("S100.subject", why=error.what),
-            source=Source("PRACTICE", "what no table gives"),
-            grade=Grade.PRACTICE,
-            advice=(said("S100.do"),),
-        )
+    return answer_of(layout).report
 
 
 def examine_with(layout: Layout, report: StrengthReport) -> Examination:

@@ -11,7 +11,13 @@ from hatchwright.finding import Finding
 from hatchwright.job.job import Job
 from hatchwright.layout.hardware_mass import WeightChange, weight_change
 from hatchwright.making.cover_hardware import Counted, CoverHardware, cover_hardware
-from hatchwright.making.fastener_choice import RivetChoice, missed_by, rivet_choices
+from hatchwright.making.fastener_choice import (
+    RivetChoice,
+    UnlistedRivets,
+    missed_by,
+    rivet_choices,
+    unlisted_rivets,
+)
 from hatchwright.making.hole_work import LayerWork
 from hatchwright.tables.cited import Cited
 from hatchwright.units import Unit
@@ -36,7 +42,8 @@ class FastenerReport:
 
     Args:
         examination: of the job as entered.
-        rivets: one choice for each kind, stack and way of taking the head.
+        rivets: one choice for each kind that the tables list, stack and way of taking the head.
+        unlisted: the kinds that no table lists.
         cover: what holds the cover, None without screws.
         weight: of the whole change, each side.
         judged: what the rules say of the next rivet size, of the length of the screws and of what they may strike.
@@ -45,6 +52,7 @@ class FastenerReport:
 
     examination: Examination
     rivets: tuple[RivetChoice, ...]
+    unlisted: tuple[UnlistedRivets, ...]
     cover: CoverHardware | None
     weight: WeightChange
     judged: tuple[Finding, ...]
@@ -71,6 +79,7 @@ def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
         return FastenerReport(
             examination,
             rivet_choices(layout),
+            unlisted_rivets(layout),
             cover_hardware(layout),
             weight_change(layout),
             tuple(finding for finding in examination.findings if finding.code in (*NEXT_SIZE, *SCREWS)),
@@ -85,7 +94,8 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
     """Turn a report into plain values.
 
     Returns:
-        dict: `schema`, `job`, `verdicts`, `rivets`, `cover`, `masses`, `net_mass_lb`, `uncertainty_lb`,
+        dict: `schema`, `job`, `verdicts`, `rivets`, `unlisted_rivets`, `cover`, `masses`, `net_mass_lb`,
+            `uncertainty_lb`,
             `not_weighed`, `findings`.
     """
     return {
@@ -93,6 +103,16 @@ def fastener_values(report: FastenerReport) -> dict[str, Any]:
         "job": report.job.title,
         "verdicts": verdicts_values(report.examination),
         "rivets": [_rivet(choice, report.job.unit) for choice in report.rivets],
+        "unlisted_rivets": [
+            {
+                "part": one.name,
+                "holes": list(one.holes),
+                "order": one.order,
+                "grip_in": one.grip_in,
+                "lacks": [tell(one.what, report.job.unit)],
+            }
+            for one in report.unlisted
+        ],
         "cover": _cover(report.cover, report.job.unit) if report.cover else None,
         "masses": [
             {
@@ -180,6 +200,7 @@ def _cover(cover: CoverHardware, unit: Unit) -> dict[str, Any]:
             "sheet": rivets.sheet.name,
             "ear_in": rivets.ear_in,
             "rivet": _rivet(rivets.choice, unit) if rivets.choice else None,
+            "lacks": [tell(rivets.unlisted, unit)] if rivets.unlisted else [],
         },
         "holes": list(cover.holes),
         "grip_in": cover.grip_in,

@@ -6,6 +6,7 @@ from typing import Any
 
 from hatchwright.finding import Finding
 from hatchwright.job.job import Job
+from hatchwright.said import Said
 from hatchwright.units import Unit
 from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.workings import note_text
@@ -24,8 +25,12 @@ def job_values(job: Job) -> dict[str, str]:
     }
 
 
-def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:
-    """Turn one finding into plain values."""
+def finding_values(finding: Finding, unit: Unit, remedy: Said | None = None) -> dict[str, Any]:
+    """Turn one finding into plain values.
+
+    Args:
+        remedy: what was tried and makes it pass, told in its advice.
+    """
     return {
         "code": finding.code,
         "status": str(finding.status),
@@ -39,7 +44,7 @@ def finding_values(finding: Finding, unit: Unit) -> dict[str, Any]:
         "place": list(finding.place) if finding.place else None,
         "source": {"key": finding.source.key, "place": finding.source.place},
         "grade": str(finding.grade),
-        "advice": advice_text(finding, unit),
+        "advice": advice_text(finding, unit, remedy=remedy),
         "readings": list(finding.readings),
         "working": [working_values(working, unit) for working in finding.working],
     }

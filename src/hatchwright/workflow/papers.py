@@ -74,6 +74,7 @@ def _work_card(examination: Examination, stamp: datetime, paper: Paper, tongue: 
         not_checked=examination.not_checked(),
         date=issue_words(examination, stamp),
         tongue=tongue,
+        tried=examination.remedies,
     )
     picture = picture_svg_of(hole_map(examination.layout, examination.findings))
     return work_card_pdf(card, hole_map=picture, paper=paper, stamp=stamp)

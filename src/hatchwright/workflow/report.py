@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from hatchwright.judged import Status
@@ -20,20 +21,32 @@ def report(examination: Examination) -> dict[str, Any]:
     """Turn an examination into plain values.
 
     Returns:
-        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `other_side`, `not_checked`.
+        dict: `schema`, `job`, `shop`, `findings`, `summary`, `verdict`, `other_side`,
+            `remedies`, `not_checked`.
     """
     job = examination.job
     return {
         "schema": SCHEMA,
         "job": job_values(job),
         "shop": examination.layout.shop.words if examination.layout.shop else "",
-        "findings": [finding_values(finding, job.unit) for finding in examination.findings],
+        "findings": [
+            finding_values(finding, job.unit, examination.remedy(finding)) for finding in examination.findings
+        ],
         "summary": {
             **{str(status): count for status, count in examination.count().items()},
             "must_stop": examination.verdict.holds_back,
         },
         "verdict": verdict_values(examination.verdict, job.unit),
         "other_side": verdict_values(examination.other.verdict, job.unit) if examination.other else None,
+        "remedies": [
+            {
+                "code": finding.code,
+                "cause": finding.cause,
+                "words": tell(remedy.told, job.unit),
+                "entries": [asdict(entry) for entry in remedy.entries],
+            }
+            for finding, remedy in examination.remedies
+        ],
         "not_checked": [tell(one, job.unit) for one in examination.not_checked()],
     }
 

@@ -31,6 +31,7 @@ class RuleEntry:
         theory: page of the documentation with its method, "" for none.
         examples: what passes, what fails, and what happens at the limit.
         forbids_template: whether no template is made while it stops.
+        remedies: what is tried on a job that does not pass, in its order.
     """
 
     code: str
@@ -43,6 +44,7 @@ class RuleEntry:
     theory: str = ""
     examples: tuple[str, ...] = ()
     forbids_template: bool = False
+    remedies: tuple[str, ...] = ()
 
 
 def rule_book() -> tuple[RuleEntry, ...]:
@@ -95,6 +97,7 @@ def _told(entry: Entry) -> RuleEntry:
         theory=entry.theory,
         examples=tuple(tell(said(f"{entry.code}.{one}")) for one in ("passes", "fails", "boundary")),
         forbids_template=entry.forbids_template,
+        remedies=tuple(tell(said(f"change.{change}")) for change in entry.remedies),
     )
 
 
@@ -161,5 +164,7 @@ def _stands(entry: RuleEntry) -> Iterator[str]:
     if entry.theory:
         page = entry.theory.removeprefix("docs/")
         yield tell(said("explain.theory", page=f"[{page}]({page})"))
+    if entry.remedies:
+        yield tell(said("explain.tried", changes=Listed(entry.remedies, ";")))
     if entry.forbids_template:
         yield tell(said("explain.template_waits"))

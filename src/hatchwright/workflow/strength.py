@@ -49,7 +49,7 @@ def analyze_strength(
         StrengthAnswer: without loads it says nothing about strength.
     Raises:
         JobError: the file is refused, with every fault.
-        TableError: a table of the shop is refused, or a sheet has no allowables.
+        TableError: a table of the shop is refused.
         SolveError: a rivet that is said to be missing is not in the layout.
     """
     layout = open_job(path, shop=shop, other_side=other_side)
@@ -74,7 +74,6 @@ def strength_of(
         StrengthAnswer: without loads it says nothing about strength.
     Raises:
         JobError: what was entered cannot be laid out.
-        TableError: a sheet has no allowables.
     """
     return answer_of(lay_out(job, shop), elements)
 

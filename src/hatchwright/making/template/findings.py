@@ -16,6 +16,7 @@ from hatchwright.making.named import size, why
 from hatchwright.making.template.corner_remedies import corner_remedies
 from hatchwright.making.template.flat_size import CLAMP_IN, flat_size, room_for, template_outline
 from hatchwright.making.template.holes import TemplateHole, first_drill, template_holes
+from hatchwright.making.unlisted import unlisted_findings
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Listed, Place, Said, inch, said
 from hatchwright.tables.drills import Drill
@@ -177,15 +178,15 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
     """Judge the pilot holes of a job's template.
 
     Returns:
-        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; empty
-            without pilot holes.
+        tuple: T106 for each size that is drilled through the template too large, one that passes when none is; not
+            shown for what no table lists; empty without pilot holes.
     """
-    holes = template_holes(making)
+    holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes, making.layout)
     if not holes:
-        return ()
+        return lacking
     largest_in = max(one.pilot_in for one in holes)
     fits = _WORK.stated("T106", Status.PASS, said("T106.largest"), value=largest_in, unit="in")
-    return tuple(_too_large(making.layout, holes)) or (fits,)
+    return (*(tuple(_too_large(making.layout, holes)) or (fits,)), *lacking)
 
 
 def _too_large(layout: Layout, holes: tuple[TemplateHole, ...]) -> Iterator[Finding]:

@@ -73,17 +73,21 @@ def _pilot_in(hole: Hole, layout: Layout) -> float:
 
 @once
 def template_holes(making: Making) -> tuple[TemplateHole, ...]:
-    """The holes of a job that lie on its template, with material enough round them."""
+    """The holes of a job that lie on its template, with material enough round them.
+
+    A hole whose fastener no table lists is none of them: nobody knows which pilot it can be opened from.
+    """
     layout = making.layout
-    if not layout.holes:
+    holes = tuple(hole for hole in layout.holes if hole.nominal_in is not None)
+    if not holes:
         return ()
-    sizes_in = np.array([_pilot_in(hole, layout) for hole in layout.holes])
-    points = np.array([(hole.x_in, hole.y_in) for hole in layout.holes])
+    sizes_in = np.array([_pilot_in(hole, layout) for hole in holes])
+    points = np.array([(hole.x_in, hole.y_in) for hole in holes])
     found = distances(_plate(making), points)
     lies_on = found.inside & (found.distance_in >= sizes_in / 2.0 + WALL_IN)
     return tuple(
         TemplateHole(hole, size_in, hole.stack)
-        for hole, size_in, is_on in zip(layout.holes, sizes_in.tolist(), lies_on, strict=True)
+        for hole, size_in, is_on in zip(holes, sizes_in.tolist(), lies_on, strict=True)
         if is_on
     )
 

@@ -1,0 +1,68 @@
+"""A job with entries typed anew: the same job that its file gives once it says so."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import ValidationError
+
+from hatchwright.errors import Fault, JobError
+from hatchwright.job.entry import Entered
+from hatchwright.job.job import Job
+from hatchwright.job.sound import impossible
+from hatchwright.said import said
+
+
+def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
+    """A copy of a job with new texts in some entries, each read as it is from a file.
+
+    Args:
+        job: a sound job.
+        entries: dotted field such as ``rows.0.pitch`` or ``rows.1.start.0``, to its new text.
+    Returns:
+        Job: of the same kind, sound.
+    Raises:
+        JobError: an entry does not exist, its text will not do, or the job that it makes cannot be.
+    """
+    changed = job
+    for field, text in entries.items():
+        try:
+            changed = _with(changed, field.split("."), text, job.unit)
+        except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):
+            raise JobError(
+                (Fault(field, said("job.no_field"), given=text, remedy=said("job.no_field.do")),)
+            ) from None
+    names = {info.alias or name: getattr(changed, name) for name, info in Job.model_fields.items()}
+    if faults := tuple(impossible(names, {})):
+        raise JobError(faults)
+    return changed
+
+
+def _with(node: Any, way: list[str], text: str, unit: str) -> Any:
+    """The same node with the entry at the end of the way typed anew; its section is checked as at the door."""
+    name, *rest = way
+    if isinstance(node, tuple):
+        at = int(name)
+        return (*node[:at], _with(node[at], rest, text, unit), *node[at + 1 :])
+    inner = getattr(node, name)
+    if rest and _has_section(inner):
+        return node.model_copy(update={name: _with(inner, rest, text, unit)})
+    typed = node.model_dump(exclude_none=True)
+    typed[name] = _typed(typed.get(name), rest, text)
+    return type(node).model_validate(typed, context={"unit": unit})
+
+
+def _has_section(node: Any) -> bool:
+    return isinstance(node, Entered) or (
+        isinstance(node, tuple) and bool(node) and isinstance(node[0], Entered)
+    )
+
+
+def _typed(old: Any, rest: list[str], text: str) -> Any:
+    """What stands in the section's data: whole numbers, yes and no as such, a place within a list beside the others."""
+    if rest:
+        return [text if at == int(rest[0]) else each for at, each in enumerate(old)]
+    if isinstance(old, bool):
+        return text == "true"
+    return int(text) if isinstance(old, int) else text

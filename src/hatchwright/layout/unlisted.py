@@ -1,0 +1,90 @@
+"""Names of a job that no table lists: its sheets, rivets and screws, each with the entry that names it.
+
+A job is laid out with them. What needs their values is not shown, and all else is judged as ever.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from functools import partial
+
+from hatchwright.errors import HatchwrightError
+from hatchwright.job.job import Job
+from hatchwright.job.skin import Sheet
+from hatchwright.layout.layout import Hole, PartName
+from hatchwright.said import Said, said
+from hatchwright.tables.materials import sheet
+from hatchwright.tables.rivet_part import parse_rivet
+from hatchwright.tables.screws import screw_size
+from hatchwright.tables.table import ShopTables
+
+
+@dataclass(frozen=True, slots=True)
+class Unlisted:
+    """One name that no table lists.
+
+    Args:
+        entry: of the job that holds it, such as ``rows.0.rivet``.
+        what: the name, and what is not known for lack of it.
+        refused: what its look-up says, by which an answer that failed for it is told from others.
+        remedy: what the tables list, and what to do.
+    """
+
+    entry: str
+    what: Said
+    refused: Said | str
+    remedy: Said | str
+
+
+def what_of(hole: Hole) -> Said | None:
+    """The name of a hole's fastener, and that its size is not known; None where a table lists it."""
+    return said(f"unlisted.{hole.kind}", name=hole.fastener) if hole.nominal_in is None else None
+
+
+def unlisted_names(job: Job, shop: ShopTables | None = None) -> tuple[Unlisted, ...]:
+    """Every name of a job that neither the tables nor the shop's own list, in the order of the job."""
+    return tuple(_unlisted(job, shop))
+
+
+def names_behind(error: HatchwrightError, names: Iterable[Unlisted]) -> list[Unlisted]:
+    """Those of the names for which something could not be answered; none where it fails for another reason."""
+    return [name for name in names if error.what in (name.what, name.refused)]
+
+
+def _unlisted(job: Job, shop: ShopTables | None) -> Iterator[Unlisted]:
+    def screw(name: str) -> object:
+        return screw_size(name, shop)
+
+    yield from _sheet("skin", job.skin, shop)
+    yield from _sheet("doubler", job.doubler, shop)
+    for index, row in enumerate(job.rows):
+        yield from _tried(
+            f"rows.{index}.rivet", said("unlisted.rivet", name=row.rivet), partial(parse_rivet, row.rivet)
+        )
+    yield from _sheet("cover", job.cover, shop)
+    screws = job.cover.screws if job.cover else None
+    if screws:
+        yield from _tried(
+            "cover.screws.size", said("unlisted.screw", name=screws.size), partial(screw, screws.size)
+        )
+    if screws and screws.nut_rivet:
+        what = said("unlisted.nut_rivet", name=screws.nut_rivet)
+        yield from _tried("cover.screws.nut_rivet", what, partial(parse_rivet, screws.nut_rivet))
+    if job.mount and job.mount.screw_size:
+        name = job.mount.screw_size
+        yield from _tried("mount.screw_size", said("unlisted.mount_screw", name=name), partial(screw, name))
+
+
+def _sheet(part: PartName, one: Sheet | None, shop: ShopTables | None) -> Iterator[Unlisted]:
+    if one is not None:
+        kind = said("sheet.clad" if one.clad else "sheet.bare", alloy=one.alloy, temper=one.temper)
+        what = said("unlisted.sheet", part=said(f"part.{part}"), name=kind)
+        yield from _tried(f"{part}.alloy", what, partial(sheet, one.alloy, one.temper, one.clad, shop))
+
+
+def _tried(entry: str, what: Said, look_up: Callable[[], object]) -> Iterator[Unlisted]:
+    try:
+        look_up()
+    except HatchwrightError as error:
+        yield Unlisted(entry, what, error.what, error.remedy)

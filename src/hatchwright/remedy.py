@@ -1,0 +1,94 @@
+"""A remedy: a change of the job that was applied to it and judged, told beside the finding that it makes pass.
+
+Beside each rule stands what may be changed where it fails; `search.remedy` tries it. What was not tried is never told:
+a finding without a remedy asks the design approval holder.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import TypeAlias
+
+from hatchwright.finding import Finding
+from hatchwright.said import Said, said
+
+ASK = said("ask.disposition")
+"""What is told where no remedy is."""
+
+
+class Change(StrEnum):
+    """What of a job may be changed, by the rivets, edges or screws that a finding concerns."""
+
+    ROW_DISTANCE = "row_distance"
+    """A row's distance from its edge."""
+    ROW_PLACE = "row_place"
+    """A straight row, square to itself."""
+    ROW_PITCH = "row_pitch"
+    """A row's pitch, or the number of its rivets."""
+    ROW_STAGGER = "row_stagger"
+    """Whether a row starts half a pitch on."""
+    ROW_PREPARATION = "row_preparation"
+    """How the sheets of a flush row take its heads."""
+    ROW_RIVET = "row_rivet"
+    """The rivet, one size smaller or larger, or of the alloy for structure."""
+    DOUBLER_SIZE = "doubler_size"
+    """Outer size of the doubler."""
+    LAND_SIZE = "land_size"
+    """Size of the hole in the doubler, and so the width of the land inside the opening."""
+    OPENING_SIZE = "opening_size"
+    """Size of the opening, where nobody mandates it."""
+    CORNER_RADIUS = "corner_radius"
+    """Corner radius of the edge that a finding names."""
+    COVER_SIZE = "cover_size"
+    """Size of the cover, as lap or outline."""
+    DOUBLER_GAUGE = "doubler_gauge"
+    """Thickness of the doubler, a stock gauge."""
+    DOUBLER_SHEET = "doubler_sheet"
+    """Material of the doubler, that of the skin."""
+    BEND_RADIUS = "bend_radius"
+    """Bend radius of the mount's bracket."""
+    SCREW_INSET = "screw_inset"
+    """How far the cover's screws lie inside its edge."""
+    SCREW_NUMBER = "screw_number"
+    """Number, or pitch, of the cover's screws."""
+    SCREW_LENGTH = "screw_length"
+    """Length of the cover's screws."""
+
+
+@dataclass(frozen=True, slots=True)
+class EntryChange:
+    """One entry of the job file and its new text.
+
+    Args:
+        field: dotted, with numbers in lists, such as ``rows.0.distance`` or ``rows.1.start.0``.
+        old: as it stands.
+        new: as it is to be typed.
+    """
+
+    field: str
+    old: str
+    new: str
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """Entries with which, tried on the job, a cause passes and no other answer gets worse.
+
+    Args:
+        entries: what is to be typed anew, together.
+        told: the sentence, with the old number and the new one.
+    """
+
+    entries: tuple[EntryChange, ...]
+    told: Said
+
+
+Tried: TypeAlias = Sequence[tuple[Finding, Remedy]]
+"""The findings for which a remedy was found, by themselves: an equal one elsewhere was not tried."""
+
+
+def told_for(finding: Finding, tried: Tried) -> Said | None:
+    """What to say in the place of asking for a disposition, None where nothing was tried or found."""
+    return next((remedy.told for one, remedy in tried if one is finding), None)

@@ -1,0 +1,47 @@
+"""R931: sheets, rivets and screws that no table lists."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from hatchwright.finding import Finding, stated
+from hatchwright.judged import Status
+from hatchwright.layout.survey import Survey
+from hatchwright.layout.unlisted import unlisted_names, what_of
+from hatchwright.register import Shelf
+from hatchwright.rules.rule import rule
+from hatchwright.said import said
+from hatchwright.tables.instructions import Instruction
+from hatchwright.workings import Grade, Source
+
+_LISTED = Instruction(
+    "what a job names is looked up in the tables, and never guessed",
+    Source("PRACTICE", "what no table gives"),
+    Grade.PRACTICE,
+)
+
+
+@rule(
+    "R931",
+    Shelf.SETTLE,
+    rests_on=(_LISTED,),
+    reads=("cover", "holes", "mount", "parts", "rows"),
+    step="cut",
+)
+def unlisted(survey: Survey) -> Iterator[Finding]:
+    """R931: what no table lists; rules that need its values are not shown, and this says why in one line."""
+    layout = survey.layout
+    names = {name.what: name for name in unlisted_names(layout.job, layout.shop)}
+    for what, name in names.items():
+        holes = (hole.number for hole in layout.holes if what_of(hole) == what)
+        yield stated(
+            "R931",
+            Status.UNKNOWN,
+            what,
+            source=_LISTED.source,
+            grade=_LISTED.grade,
+            advice=(said("R931.do"), said("no_value.remedy", remedy=name.remedy)),
+            holes=tuple(holes),
+        )
+    if not names:
+        yield stated("R931", Status.PASS, said("R931.all"), source=_LISTED.source, grade=_LISTED.grade)

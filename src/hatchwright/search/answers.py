@@ -1,0 +1,29 @@
+"""Everything that rules and making answer to one layout, as it is entered or with a change that is tried."""
+
+from __future__ import annotations
+
+from hatchwright.errors import GeometryError
+from hatchwright.finding import Finding
+from hatchwright.layout.layout import Layout
+from hatchwright.making.making import Making, making_of
+from hatchwright.making.making_findings import making_findings
+from hatchwright.rules.check import check
+
+
+def answers_of(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:
+    """Judge a layout by every rule and by its making.
+
+    Returns:
+        tuple: the findings in the order of their code; what follows from cutter and template, None without.
+    """
+    made, making = answers_of_making(layout)
+    return (*check(layout), *made), making
+
+
+def answers_of_making(layout: Layout) -> tuple[tuple[Finding, ...], Making | None]:
+    """Judge the making of a layout alone, which takes twice as long as all rules."""
+    try:
+        making = making_of(layout)
+    except GeometryError:
+        making = None  # making_findings says why
+    return making_findings(layout, making), making

@@ -1,0 +1,157 @@
+"""One change of a job that may be tried, what it is tried for, and the new lengths that it may take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from hatchwright.finding import Finding
+from hatchwright.job.job import Job
+from hatchwright.layout.layout import Hole, Layout
+from hatchwright.remedy import EntryChange
+from hatchwright.said import Said
+from hatchwright.units import Length, Unit, parse_length
+
+_STEP = {"in": Fraction(1, 200), "mm": Fraction(1, 10)}
+"""Drawn sizes end on this, .005 in or .1 mm: rounded away from the old size, so that what is missing is never cut
+short. Common practice, no source."""
+_FINEST = 10**7
+"""What is missing is known to this part of an inch; the rest is the rounding of the arithmetic."""
+_TIMES = (Fraction(1), Fraction(3, 2), Fraction(2), Fraction(3))
+"""What is missing is added once, then more, for a shape or a pitch does not follow it one to one [-]."""
+_FEWER = (1, 2, 4, 6, 8)
+"""Rivets or screws of a row more or less: two, four and eight keep four sides alike [-]."""
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One change that may be tried.
+
+    Args:
+        entries: to be typed anew together.
+        what: a noun phrase with the old number and the new one.
+    """
+
+    entries: tuple[EntryChange, ...]
+    what: Said
+
+
+@dataclass(frozen=True, slots=True)
+class Concern:
+    """What a cause is about.
+
+    Args:
+        layout: of the job.
+        missing_in: by how much the worst of it misses its limit, uncertainty included [in].
+        rows: places in the job of the rows of rivets concerned, without those that are drilled already.
+        edges: names of the edges that it is told of.
+    """
+
+    layout: Layout
+    missing_in: float
+    rows: tuple[int, ...]
+    edges: frozenset[str]
+
+    @property
+    def job(self) -> Job:
+        """The job."""
+        return self.layout.job
+
+    @property
+    def unit(self) -> Unit:
+        """Of the job."""
+        return self.job.unit
+
+    @property
+    def is_mandated(self) -> bool:
+        """Whether somebody else gave size and place of the opening: then they are not the mechanic's to change."""
+        mandate = self.job.mandate
+        return mandate.kind != "owner" or bool(mandate.opening_x or mandate.opening_y)
+
+
+def concern_of(layout: Layout, findings: Iterable[Finding]) -> Concern:
+    """What the findings of one cause are about; where they name no rivet, every row is concerned."""
+    told = tuple(findings)
+    numbers = {number for finding in told for number in finding.holes}
+    rows = layout.rows()
+    named = {name for name, holes in rows.items() if numbers & {hole.number for hole in holes}}
+    are_rivets = any(hole.number in numbers for hole in layout.holes_of("rivet"))
+    return Concern(
+        layout,
+        max((one.shortfall + one.uncertainty for one in told if one.unit == "in"), default=0.0),
+        tuple(
+            at
+            for at, row in enumerate(layout.job.rows)
+            if (row.name in named or not are_rivets) and not is_drilled(rows.get(row.name, ()))
+        ),
+        frozenset(one.cause for one in told),
+    )
+
+
+def is_drilled(holes: tuple[Hole, ...]) -> bool:
+    """Whether any of some holes was measured on the aircraft."""
+    return any(hole.is_made for hole in holes)
+
+
+def typed(value: Fraction, unit: Unit) -> str:
+    """A length as it is typed into a job of that unit."""
+    return f"{float(value):.{3 if unit == 'in' else 2}f}".rstrip("0").rstrip(".")
+
+
+def in_unit(length: Length, unit: Unit) -> Fraction:
+    """A length, exact, in the unit of the job [in or mm]."""
+    return length.exact_in * (Fraction(127, 5) if unit == "mm" else 1)
+
+
+def rounded(value: Fraction, unit: Unit, *, up: bool) -> Fraction:
+    """The next step at or above a value, or at or below it [unit of the job]."""
+    step = _STEP[unit]
+    return (math.ceil(value / step) if up else math.floor(value / step)) * step
+
+
+def steps(concern: Concern) -> Iterator[Fraction]:
+    """What is missing, then more, never less than a step [unit of the job]."""
+    unit = concern.unit
+    missing = Fraction(concern.missing_in).limit_denominator(_FINEST) * (
+        Fraction(127, 5) if unit == "mm" else 1
+    )
+    yield from dict.fromkeys(max(missing * times, _STEP[unit]) for times in _TIMES)
+
+
+def changed_length(length: Length, by: Fraction, unit: Unit) -> Length | None:
+    """A length larger or smaller by that much, on a step; None where nothing is left of it."""
+    value = rounded(in_unit(length, unit) + by, unit, up=by > 0)
+    return parse_length(typed(value, unit), unit=unit) if value > 0 else None
+
+
+def entry_change(field: str, old: Length | int, new: Length | int) -> EntryChange:
+    """An entry with its old and its new text."""
+    return EntryChange(field, *(one.text if isinstance(one, Length) else str(one) for one in (old, new)))
+
+
+def either_way(
+    concern: Concern, field: str, old: Length, what: Callable[[Length], Said]
+) -> Iterator[Candidate]:
+    """A length larger and smaller by each step."""
+    for by in steps(concern):
+        for signed in (by, -by):
+            new = changed_length(old, signed, concern.unit)
+            if new is not None:
+                yield Candidate((entry_change(field, old, new),), what(new))
+
+
+def numbers(count: int) -> Iterator[int]:
+    """A few rivets or screws less and more, never under two."""
+    for by in _FEWER:
+        yield from (number for number in (count - by, count + by) if number > 1)
+
+
+def pitches(pitch: Length, count: int, unit: Unit) -> Iterator[Length]:
+    """The pitch at which a run has a few holes less, or more."""
+    old = in_unit(pitch, unit)
+    for number in numbers(count):
+        value = rounded(old * count / number, unit, up=number < count)
+        if value > 0:
+            yield parse_length(typed(value, unit), unit=unit)

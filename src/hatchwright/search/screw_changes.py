@@ -1,0 +1,69 @@
+"""What may be changed of the cover's screws while their holes are not drilled."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from hatchwright.job.fasteners import Screws
+from hatchwright.said import inch, said
+from hatchwright.search.candidate import (
+    Candidate,
+    Concern,
+    either_way,
+    entry_change,
+    is_drilled,
+    numbers,
+    pitches,
+)
+from hatchwright.units import parse_length
+
+_SCREW_STEP_IN = Fraction(1, 16)
+_SCREW_STEPS = 8
+
+
+def _screws(concern: Concern) -> Screws | None:
+    """The screws of the cover, None where there are none or where their holes are drilled already."""
+    cover = concern.job.cover
+    drilled = is_drilled(concern.layout.holes_of("screw"))
+    return cover.screws if cover and not drilled else None
+
+
+def screw_inset(concern: Concern) -> Iterator[Candidate]:
+    """How far the screws lie inside the cover's edge, either way."""
+    if screws := _screws(concern):
+        inset = screws.inset
+        yield from either_way(
+            concern,
+            "cover.screws.inset",
+            inset,
+            lambda new: said("remedy.screw_inset", old=inch(inset.inch), new=inch(new.inch)),
+        )
+
+
+def screw_number(concern: Concern) -> Iterator[Candidate]:
+    """The number of screws, or their pitch."""
+    screws = _screws(concern)
+    if screws and screws.count is not None:
+        for number in numbers(screws.count):
+            what = said("remedy.screw_count", old=screws.count, new=number)
+            yield Candidate((entry_change("cover.screws.count", screws.count, number),), what)
+    elif screws and screws.pitch is not None:
+        for new in pitches(screws.pitch, len(concern.layout.holes_of("screw")), concern.unit):
+            what = said("remedy.screw_pitch", old=inch(screws.pitch.inch), new=inch(new.inch))
+            yield Candidate((entry_change("cover.screws.pitch", screws.pitch, new),), what)
+
+
+def screw_length(concern: Concern) -> Iterator[Candidate]:
+    """Screws a sixteenth longer or shorter each time; in a metric job too, for the screws are inch screws."""
+    cover = concern.job.cover
+    if cover is None or cover.screws is None or cover.screws.length is None:
+        return
+    old = cover.screws.length
+    for steps in range(1, _SCREW_STEPS + 1):
+        for signed in (steps, -steps):
+            value = old.exact_in + signed * _SCREW_STEP_IN
+            if value > 0:
+                new = parse_length(f"{float(value):.4f}".rstrip("0").rstrip(".") + " in")
+                what = said("remedy.screw_length", old=inch(old.inch), new=inch(new.inch))
+                yield Candidate((entry_change("cover.screws.length", old, new),), what)

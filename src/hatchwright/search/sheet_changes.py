@@ -1,0 +1,161 @@
+"""What may be changed of the opening, of the doubler and of the cover: their size, their corners, their sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from hatchwright.job.job import Job
+from hatchwright.job.outline import Circle, DShape, Obround, Outline, RoundedRectangle
+from hatchwright.remedy import EntryChange
+from hatchwright.said import Said, inch, said
+from hatchwright.search.candidate import Candidate, Concern, changed_length, either_way, entry_change, steps
+from hatchwright.search.variation import gauge_text
+from hatchwright.tables.materials import sheet_stock
+from hatchwright.units import Length, parse_length
+
+
+def _sizes(outline: Outline) -> dict[str, Length]:
+    """What gives an outline its size, by its key."""
+    match outline:
+        case RoundedRectangle() | DShape():
+            return {"width": outline.width, "height": outline.height}
+        case Circle():
+            return {"diameter": outline.diameter}
+        case Obround():
+            return {"length": outline.length, "width": outline.width}
+        case _:
+            return {}
+
+
+def _size_said(sizes: Iterable[Length]) -> Said:
+    one, *other = (inch(size.inch) for size in sizes)
+    return said("remedy.size", one=one, other=other[0]) if other else said("remedy.diameter", one=one)
+
+
+def _resized(concern: Concern, field: str, outline: Outline, id: str) -> Iterator[Candidate]:
+    """An outline along one of its sizes, then along all, larger and smaller by twice what is missing on one side."""
+    old = _sizes(outline)
+    some = [(key,) for key in old] + ([tuple(old)] if len(old) > 1 else [])
+    for by in steps(concern):
+        for keys in some:
+            for signed in (by, -by):
+                sizes = dict(old)
+                for key in keys:
+                    sizes[key] = changed_length(old[key], 2 * signed, concern.unit) or old[key]
+                if all(sizes[key] is not old[key] for key in keys):
+                    entries = tuple(entry_change(f"{field}.{key}", old[key], sizes[key]) for key in keys)
+                    what = said(id, old=_size_said(old.values()), new=_size_said(sizes.values()))
+                    yield Candidate(entries, what)
+
+
+def doubler_size(concern: Concern) -> Iterator[Candidate]:
+    """The outer size of a doubler that is not cut yet."""
+    doubler = concern.job.doubler
+    if doubler and not _is_doubler_made(concern.job):
+        yield from _resized(concern, "doubler.outer", doubler.outer, "remedy.doubler_size")
+
+
+def land_size(concern: Concern) -> Iterator[Candidate]:
+    """The size of the hole in the doubler."""
+    doubler = concern.job.doubler
+    if doubler and doubler.inner:
+        yield from _resized(concern, "doubler.inner", doubler.inner, "remedy.land_size")
+
+
+def opening_size(concern: Concern) -> Iterator[Candidate]:
+    """The size of an opening that nobody mandates and that is not cut yet."""
+    if not concern.is_mandated and not _is_cut(concern.job):
+        yield from _resized(concern, "opening", concern.job.opening, "remedy.opening_size")
+
+
+def _is_cut(job: Job) -> bool:
+    return bool(job.as_made and job.as_made.opening)
+
+
+def _is_doubler_made(job: Job) -> bool:
+    return bool(job.as_made and job.as_made.doubler_outer)
+
+
+def corner_radius(concern: Concern) -> Iterator[Candidate]:
+    """The corner radius of the edges that a cause names."""
+    job = concern.job
+    cornered: dict[str, tuple[str, Outline | None]] = {
+        "doubler inner edge": ("doubler.inner", job.doubler.inner if job.doubler else None),
+        "cover edge": ("cover.outline", job.cover.outline if job.cover else None),
+    }
+    if job.doubler and not _is_doubler_made(job):
+        cornered["doubler outer edge"] = ("doubler.outer", job.doubler.outer)
+    if not concern.is_mandated and not _is_cut(job):
+        cornered["opening edge"] = ("opening", job.opening)
+    for edge in sorted(concern.edges & cornered.keys()):
+        field, outline = cornered[edge]
+        if isinstance(outline, RoundedRectangle | DShape):
+            old, named = outline.radius, said(f"edge.{edge.replace(' ', '_')}")
+
+            def told(new: Length, old: Length = old, named: Said = named) -> Said:
+                return said("remedy.corner_radius", edge=named, old=inch(old.inch), new=inch(new.inch))
+
+            yield from either_way(concern, f"{field}.radius", old, told)
+
+
+def cover_size(concern: Concern) -> Iterator[Candidate]:
+    """The lap, the gap or the outline of the cover, whichever gives its size."""
+    cover = concern.job.cover
+    if cover and cover.lap is not None:
+        lap = cover.lap
+        yield from either_way(
+            concern,
+            "cover.lap",
+            lap,
+            lambda new: said("remedy.cover_lap", old=inch(lap.inch), new=inch(new.inch)),
+        )
+    elif cover and cover.gap is not None:
+        gap = cover.gap
+        yield from either_way(
+            concern,
+            "cover.gap",
+            gap,
+            lambda new: said("remedy.cover_gap", old=inch(gap.inch), new=inch(new.inch)),
+        )
+    elif cover and cover.outline is not None:
+        yield from _resized(concern, "cover.outline", cover.outline, "remedy.cover_size")
+
+
+def doubler_gauge(concern: Concern) -> Iterator[Candidate]:
+    """Stock gauges of the doubler, the nearest first."""
+    doubler = concern.job.doubler
+    if doubler is None or _is_doubler_made(concern.job):
+        return
+    old = doubler.thickness
+    stock = sorted((one.value for one in sheet_stock(concern.layout.shop)), key=lambda t: abs(t - old.inch))
+    for value in stock:
+        new = parse_length(gauge_text(value, concern.unit), unit=concern.unit)
+        what = said("remedy.doubler_gauge", old=inch(old.inch), new=inch(new.inch))
+        yield Candidate((entry_change("doubler.thickness", old, new),), what)
+
+
+def doubler_sheet(concern: Concern) -> Iterator[Candidate]:
+    """The doubler of the skin's material."""
+    doubler, skin = concern.job.doubler, concern.job.skin
+    if doubler is None or _is_doubler_made(concern.job):
+        return
+    pairs = (("alloy", doubler.alloy, skin.alloy), ("temper", doubler.temper, skin.temper))
+    entries = tuple(EntryChange(f"doubler.{key}", old, new) for key, old, new in pairs if old != new)
+    what = said(
+        "remedy.doubler_sheet",
+        old=said("sheet.bare", alloy=doubler.alloy, temper=doubler.temper),
+        new=said("sheet.bare", alloy=skin.alloy, temper=skin.temper),
+    )
+    yield Candidate(entries, what)
+
+
+def bend_radius(concern: Concern) -> Iterator[Candidate]:
+    """The bend radius of a mount's bracket."""
+    mount = concern.job.mount
+    if mount and mount.bracket:
+        old = mount.bracket.radius
+
+        def told(new: Length) -> Said:
+            return said("remedy.bend_radius", old=inch(old.inch), new=inch(new.inch))
+
+        yield from either_way(concern, "mount.bracket.radius", old, told)

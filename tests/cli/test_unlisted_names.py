@@ -1,0 +1,97 @@
+"""Every command answers a job that names a sheet, a rivet or a screw that no table lists, and none guesses a number.
+
+The names are made up. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+
+import ezdxf
+import pytest
+
+from tests.conftest import EXAMPLES
+
+MACHINE = EXAMPLES / "machine.toml"
+NAMES = {
+    "sheets": ('alloy = "2024"', 'alloy = "9999"'),
+    "rivets": ('rivet = "MS20470AD4"', 'rivet = "CR9999"'),
+    "a row": ('rivet = "MS20470AD4"', 'rivet = "CR9999"', 1),
+    "screws": ('size = "8-32"', 'size = "77-99"'),
+    "nutplate rivet": ("MS20426AD3", "CR9999"),
+}
+
+
+@pytest.fixture(params=NAMES)
+def job(request, tmp_path, alder_text) -> Path:
+    """Alder with names of one kind that no table lists, and with loads."""
+    old, new, *count = NAMES[request.param]
+    assert old in alder_text
+    path = tmp_path / "unlisted.toml"
+    path.write_text(alder_text.replace(old, new, *count) + '\n[loads]\nbasis = "restore"\n', encoding="utf-8")
+    return path
+
+
+def numbers_only(text: str) -> object:
+    """Read JSON; what is no number is no JSON."""
+
+    def refuse(constant: str) -> None:
+        raise ValueError(constant)
+
+    return json.loads(text, parse_constant=refuse)
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("check",),
+        ("check", "--json"),
+        ("fasteners",),
+        ("fasteners", "--json"),
+        ("pins", "--json"),
+        ("trial",),
+        ("strength", "--hand-only", "--json"),
+    ],
+    ids=" ".join,
+)
+def test_a_command_answers(shell, job, command):
+    name, *options = command
+    status, out, err = shell(name, job, *options)
+    assert (status in (0, 1), err) == (True, "")
+    if "--json" in options:
+        assert numbers_only(out)
+    if name == "check":
+        assert "isn't in the tables" in out
+
+
+def test_the_machine_gets_no_hole_of_an_unlisted_rivet(shell, tmp_path, alder_text):
+    path = tmp_path / "unlisted.toml"
+    path.write_text(alder_text.replace("MS20470AD4", "CR9999", 1), encoding="utf-8")
+    status, out, _ = shell("toolpath", path, "--machine", MACHINE, "--out", tmp_path / "shop", "--json")
+    assert status in (0, 1)
+    assert numbers_only(out)
+    drilled = {
+        int(number)
+        for one in tmp_path.rglob("*.ngc")
+        for number in re.findall(r"rivet (\d+)", one.read_text())
+    }
+    assert not drilled & set(range(1, 10))
+
+
+def test_papers_say_not_known_and_draw_the_center_alone(shell, tmp_path, alder_text):
+    drawn = alder_text[: alder_text.index("# What was really made")].replace("MS20470AD4", "CR9999", 1)
+    path = tmp_path / "unlisted.toml"
+    path.write_text(drawn, encoding="utf-8")
+    status, _, err = shell("papers", path, "--out", tmp_path / "papers")
+    assert (status, err) == (1, "")
+    layout = tmp_path / "papers" / "unlisted_LAYOUT_LEFT_IN.dxf"
+    model = ezdxf.readfile(layout).modelspace()
+    assert len(model) > 100
+    told = " ".join(one.dxf.text for one in model.query("TEXT"))
+    assert "CR9999" in told
+    assert "SIZE AND DRILLS NOT KNOWN" in told
+    holes = [one for one in model.query("CIRCLE") if one.dxf.layer.startswith("DRILL")]
+    assert len(holes) > 60
+    assert len({(round(one.dxf.center.x, 4), round(one.dxf.center.y, 4)) for one in holes}) == len(holes)

@@ -1,0 +1,161 @@
+"""R931, and what every other rule answers while a sheet, a rivet or a screw is in no table.
+
+The names are made up: no table has a CR9999, a 77-99 screw or a sheet 9999-T99. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from functools import cache
+from typing import Any
+
+import pytest
+import tomlkit
+
+from hatchwright.finding import Finding
+from hatchwright.job.file import read_job
+from hatchwright.job.job import Job
+from hatchwright.judged import Status
+from hatchwright.workflow.examine import Examination, examine
+from rules.cases import FLUSH, LAPPED, PASS, PLAIN, RING, UNKNOWN, Case, cases, judged
+from tests.conftest import EXAMPLES
+from told import advice_of, subject_of
+
+NO_RIVET, NO_SCREW = "CR9999", "77-99"
+
+CASES = (
+    Case("R931", PASS, FLUSH, said="Every sheet, rivet and screw is in the tables"),
+    Case("R931", UNKNOWN, PLAIN, {"rows.0.rivet": NO_RIVET}, said="rivet CR9999 isn't in the tables"),
+    Case("R931", UNKNOWN, PLAIN, {"rows.0.rivet": "MS2470AD4"}, said="MS20470"),
+    Case("R931", UNKNOWN, PLAIN, {"rows.0.rivet": "MS20470AD44"}, said="2, 3, 4, 5, 6"),
+    Case("R931", UNKNOWN, PLAIN, {"skin.alloy": "2042"}, said="skin sheet 2042-T3 clad isn't in the tables"),
+    Case("R931", UNKNOWN, PLAIN, {"skin.alloy": "2042"}, said="2024-T3 clad"),
+    Case("R931", UNKNOWN, RING, {"doubler.temper": "T99"}, said="doubler sheet 2024-T99 clad"),
+    Case("R931", UNKNOWN, LAPPED, {"cover.clad": True, "cover.alloy": "1"}, said="cover sheet 1-H32 clad"),
+    Case("R931", UNKNOWN, LAPPED, {"cover.screws.size": NO_SCREW}, said="Add the shop's own row"),
+    Case("R931", UNKNOWN, FLUSH, {"cover.screws.nut_rivet": NO_RIVET}, said="nutplate rivet CR9999"),
+    Case(
+        "R931",
+        UNKNOWN,
+        PLAIN,
+        {"mount": {"kind": "other", "base": ["5", "2"], "screw_size": NO_SCREW}},
+        said="mount screw 77-99",
+    ),
+)
+
+
+@cases(*CASES)
+def test_unlisted(case):
+    case.holds()
+
+
+def test_one_line_names_a_rivet_and_marks_its_holes():
+    (found,) = judged("R931", PLAIN, {"rows.0.rivet": NO_RIVET})
+    assert found.holes == (1,)
+
+
+NAMES = ("alder", "birch", "cypress", "dogwood", "elder")
+
+
+def _text(name: str) -> Any:
+    return tomlkit.parse((EXAMPLES / f"{name}.toml").read_text(encoding="utf-8"))
+
+
+def named(name: str) -> dict[str, str]:
+    """Every entry of an example that names a sheet, a rivet or a screw, with a name that no table has."""
+    job = _text(name).unwrap()
+    sheets = [part for part in ("skin", "doubler", "cover") if part in job]
+    found = {f"{part}.{entry}": "9999" for part in sheets for entry in ("alloy", "temper")}
+    found |= {f"rows.{index}.rivet": NO_RIVET for index in range(len(job.get("rows", ())))}
+    screws, mount = job.get("cover", {}).get("screws", {}), job.get("mount", {})
+    found |= {f"cover.screws.{entry}": NO_SCREW for entry in ("size",) if entry in screws}
+    found |= {f"cover.screws.{entry}": NO_RIVET for entry in ("nut_rivet",) if entry in screws}
+    return found | {f"mount.{entry}": NO_SCREW for entry in ("screw_size",) if entry in mount}
+
+
+def with_names(name: str, names: dict[str, str]) -> Job:
+    """An example with other names in some entries."""
+    job = _text(name)
+    for path, value in names.items():
+        *way, last = path.split(".")
+        node = job
+        for part in way:
+            node = node[int(part) if part.isdigit() else part]
+        node[last] = value
+    return read_job(job.as_string())
+
+
+@cache
+def as_drawn(name: str) -> Examination:
+    return examine(with_names(name, {}), with_strength=False)
+
+
+def told(finding: Finding) -> tuple[object, ...]:
+    return (
+        finding.code,
+        finding.status,
+        subject_of(finding),
+        advice_of(finding),
+        finding.value,
+        finding.limit,
+        finding.holes,
+    )
+
+
+BY_NAME_ALONE = {"R413", "R414", "R601", "R804"}
+"""Rules that compare sheets by their names, or look for a table of the name: another name is another question."""
+
+
+OF_THE_PINS = {"T501", "T502"}
+"""Pins stand in the holes that are left, so that these answer anew."""
+
+
+@pytest.mark.parametrize(
+    ("name", "entry"), [(name, entry) for name in NAMES for entry in named(name)], ids=str
+)
+def test_only_what_needs_the_name_is_not_shown(name, entry):
+    before, after = (
+        as_drawn(name),
+        examine(with_names(name, {entry: named(name)[entry]}), with_strength=False),
+    )
+    was, now = ({told(finding) for finding in one.findings} for one in (before, after))
+    fresh = [finding for finding in after.findings if told(finding) not in was]
+    gone = [finding for finding in before.findings if told(finding) not in now]
+    assert after.verdict.holds_back
+    waiting = {finding.code for finding in fresh if finding.status is Status.UNKNOWN}
+    assert "R931" in waiting
+    # What goes is replaced by what is not shown, and nothing else comes but what the same rule says of the other holes.
+    assert {finding.code for finding in gone} <= waiting | BY_NAME_ALONE | OF_THE_PINS
+    for finding in fresh:
+        code, status = finding.code, finding.status
+        assert status is Status.UNKNOWN or code in waiting | BY_NAME_ALONE | OF_THE_PINS, told(finding)
+        if status is not Status.UNKNOWN and code not in BY_NAME_ALONE:
+            worst = max((one.status.rank for one in before.findings if one.code == code), default=0)
+            assert status.rank <= worst, f"stops falsely: {told(finding)}"
+    # No code that held back does so no longer.
+    held_back = {finding.code for finding in before.findings if finding.status.holds_back}
+    assert held_back <= {finding.code for finding in after.findings if finding.status.holds_back}
+
+
+def test_a_stop_among_the_rivets_that_are_listed_stays():
+    """Edge distance and spacing of alder's measured rivets, with each other row unlisted in turn."""
+    before = as_drawn("alder")
+    row_of = {hole.number: hole.row for hole in before.layout.holes}
+    stops = [one for one in before.findings if one.code in ("R101", "R209") and one.status is Status.STOP]
+    assert stops
+    for index, row in enumerate(before.job.rows):
+        after = examine(with_names("alder", {f"rows.{index}.rivet": NO_RIVET}), with_strength=False)
+        still = {told(finding) for finding in after.findings}
+        for stop in stops:
+            if row.name not in {row_of[number] for number in stop.holes}:
+                assert told(stop) in still
+
+
+def test_all_that_waits_for_a_rivet_is_one_line_and_one_entry():
+    verdict = examine(with_names("cypress", {"rows.0.rivet": NO_RIVET}), with_strength=False).verdict
+    before = as_drawn("cypress").verdict
+    assert len(verdict.open_lines) <= len(before.open_lines) + 1
+    (line,) = [line for line in verdict.open_lines if "R931" in line.codes]
+    assert line.status is Status.UNKNOWN
+    assert subject_of(line.worst) == "rivet CR9999 isn't in the tables: size not known"
+    assert verdict.to_enter[0].entry == "rows.0.rivet"
+    assert {"R101", "R201", "R501", "R601"} <= set(verdict.to_enter[0].codes)
