@@ -124,7 +124,9 @@ def judge(
         surely = _misses(clears(measured, failing)) * np.uint8(fails - doubt)
         ranks = _misses(clears(measured, clear)) * np.uint8(doubt) + surely
     # No number clears no limit, so that it fails as told; only where that cautions it has to be looked for.
-    return ranks if fails_as.holds_back else _unknown_where(ranks, no_number(measured, clear, failing))
+    if fails_as.holds_back or not ranks.any():
+        return ranks
+    return _unknown_where(ranks, no_number(measured, clear, failing))
 
 
 def _judge_one(measured: float, clear: float, failing: float, fails_as: Status) -> int:
@@ -255,6 +257,7 @@ class Judgement:
         differ: the answer where nothing was chosen and documents that were seen differ in theirs; else the default's.
         strict: whether a drawn value at its limit misses it.
         doubtful_as: the answer where a value misses a limit from memory and no document stands beside it.
+        beside: judgements on the same thing that are no worse, whose workings are shown with its own.
     """
 
     measure: Measure
@@ -266,6 +269,7 @@ class Judgement:
     more: tuple[Working, ...] = ()
     strict: bool = False
     doubtful_as: Status = Status.CAUTION
+    beside: tuple[Judgement, ...] = ()
 
     def ranks(self) -> Ranks:
         """The answer on each measured value."""
@@ -326,6 +330,7 @@ class Judgement:
             self.more,
             self.strict,
             self.doubtful_as,
+            self.beside,
         )
 
     def margins(self) -> Array:
@@ -415,8 +420,9 @@ class Judgement:
 
     @cached_property
     def working(self) -> tuple[Working, ...]:
-        """One working for each bound, in their order, then the further ones."""
-        return (*(self._working(each) for each in self.bounds), *self.more)
+        """One working for each bound, in their order, then the further ones, then those of what it is told with."""
+        others = (step for one in self.beside for step in one.working)
+        return (*(self._working(each) for each in self.bounds), *self.more, *others)
 
     @property
     def _by(self) -> Bound:

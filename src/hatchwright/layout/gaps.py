@@ -88,6 +88,7 @@ def lies_inside(region: Region, loop: Loop) -> bool:
     return inside and not _runs_through(loop, region.bounds_in)
 
 
+@lru_cache(maxsize=256)  # several rules ask for the same gap, and while one row is edited the outlines stay
 def _gap(loop: Loop, bounds: Bounds) -> tuple[float, tuple[float, float]]:
     """Method: the nearest pair is an extreme point of the outline and the rectangle, or a corner of the rectangle and
     the outline; an overlap is as deep as the least move along an axis that would end it.

@@ -55,5 +55,4 @@ def worse(first: Judgement, *others: Judgement) -> Judgement:
     """
     every = (first, *others)
     told = max(every, key=lambda one: (one.status.rank, one.documents_differ))
-    rest = tuple(step for one in every if one is not told for step in one.working)
-    return replace(told, more=(*told.more, *rest))
+    return replace(told, beside=(*told.beside, *(one for one in every if one is not told)))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -205,6 +206,7 @@ def _about_gap(goes_in: Judgement) -> Said:
     return said("cover_gap.will_not_go_in" if fails else "cover_gap.may_not_go_in")
 
 
+@lru_cache(maxsize=16)  # both outlines stay while rows are edited
 def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
     """The least and the greatest gap between a flush cover and its opening.
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -38,6 +39,7 @@ _OVAL_LEAST, _OVAL_GREATEST = (
 Floats = npt.NDArray[np.float64]
 
 
+@lru_cache(maxsize=16)  # outlines stay while rows are edited
 def longest_chord(loop: Loop) -> float:
     """The longest straight line that fits across a closed outline, end to end.
 
@@ -51,6 +53,7 @@ def longest_chord(loop: Loop) -> float:
     return float(np.sqrt(np.max(squares[:, None] + squares - 2.0 * points @ points.T)))
 
 
+@lru_cache(maxsize=16)
 def least_width(loop: Loop) -> float:
     """The narrowest slot, with straight parallel sides, that an outline goes through lying flat.
 
@@ -120,7 +123,7 @@ def hand_room(survey: Survey) -> Iterator[Finding]:
         judged, others = square, (least, greatest)
     elif least.status is Status.PASS is not greatest.status:
         judged, others = greatest, (least, square)
-    judged = replace(judged, more=tuple(step for other in others for step in other.working))
+    judged = replace(judged, beside=tuple(others))
     yield held(
         "R303",
         judged,

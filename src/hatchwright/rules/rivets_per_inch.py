@@ -87,12 +87,14 @@ def rivets_needed(cut_in: Numbers, per_inch: Cited, note: Cited | None = None) -
 def _of_side(survey: Survey, side: CutSide, asked: tuple[_Asked, ...]) -> Judgement:
     """The judgement of one side by each reading, with how their numbers come about."""
     count, cut_in = float(len(side.rivets)), side.cut_in
+    needed = [float(rivets_needed(cut_in, one.per_inch, one.note)) for one in asked]
+    workings = (one.working(cut_in, number) for one, number in zip(asked, needed, strict=True))
     return Judgement(
         Measure("rivets", count, unit="rivets", with_=(("cut", cut_in, "in"),)),
-        tuple(one.bound(cut_in) for one in asked),
+        tuple(one.bound(number) for one, number in zip(asked, needed, strict=True)),
         chosen=survey.chosen("R601"),
         differ=Status.UNKNOWN,
-        more=(*(one.working(cut_in) for one in asked), *count_workings(side)),
+        more=(*workings, *count_workings(side)),
     )
 
 
@@ -104,18 +106,17 @@ class _Asked:
     per_inch: Cited
     note: Cited | None
 
-    def bound(self, cut_in: float) -> Bound:
-        """Rivets asked for on one side."""
-        needed = float(rivets_needed(cut_in, self.per_inch, self.note))
+    def bound(self, needed: float) -> Bound:
+        """So many rivets, asked for on one side."""
         return Bound(needed, self.per_inch.source, self.per_inch.grade, f"{needed:g}", self.name)
 
-    def working(self, cut_in: float) -> Working:
+    def working(self, cut_in: float, needed: float) -> Working:
         """How many that comes to on one side."""
         note = (Quantity("note c", self.note.value, ""),) if self.note else ()
         return Working(
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
             (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
-            Quantity("needed", float(rivets_needed(cut_in, self.per_inch, self.note)), "rivets"),
+            Quantity("needed", needed, "rivets"),
             self.per_inch.source,
             self.per_inch.grade,
         )
