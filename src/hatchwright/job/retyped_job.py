@@ -34,7 +34,7 @@ def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
                 (Fault(field, said("job.no_field"), given=text, remedy=said("job.no_field.do")),)
             ) from None
     names = {info.alias or name: getattr(changed, name) for name, info in Job.model_fields.items()}
-    if faults := tuple(impossible(names, {})):
+    if faults := tuple(impossible(names)):
         raise JobError(faults)
     return changed
 
