@@ -138,7 +138,7 @@ def behind(survey: Survey) -> Iterator[Finding]:
 def holes_before(survey: Survey, keep_out: KeepOut) -> tuple[Hole, ...]:
     """The holes within a diameter of something behind the skin, as near as they may lie.
 
-    A hole whose fastener no table lists counts as the largest rivet: that its size is not known hides nothing behind it.
+    A hole whose fastener no table lists counts as the largest rivet: a size not known hides nothing behind it.
     """
     holes = survey.layout.holes
     beside = gaps_to_points(keep_out, survey.points).tolist()
