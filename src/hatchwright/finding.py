@@ -46,6 +46,7 @@ class Finding:
         place: point concerned (x, y) in the job's frame [in].
         cause: what it shares with others of its code that are told in one line, such as an edge; "" for the code alone.
         enter: entries of the job whose absence kept it from being judged, such as ``cutter.reach``.
+        told_by: the code whose line of the same cause says why it can't be judged; "" where it says so itself.
     """
 
     code: str
@@ -56,6 +57,7 @@ class Finding:
     place: tuple[float, float] | None = None
     cause: str = ""
     enter: tuple[str, ...] = ()
+    told_by: str = ""
 
     @property
     def status(self) -> Status:
@@ -148,11 +150,12 @@ def stated(
     readings: tuple[str, ...] = (),
     cause: str = "",
     enter: tuple[str, ...] = (),
+    told_by: str = "",
 ) -> Finding:
     """Make a finding that holds no number against a bound; see `Stated` and `Finding` for each argument."""
     judged = Stated(status, source, grade, value, limit, unit, working, shortfall, uncertainty, readings)
     told = tuple(filter(None, (advice,))) if isinstance(advice, str) else advice
-    return Finding(code, judged, subject, told, holes, place, cause, enter)
+    return Finding(code, judged, subject, told, holes, place, cause, enter, told_by)
 
 
 def held_as(

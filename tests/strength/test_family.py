@@ -114,10 +114,9 @@ def test_a_skin_that_no_table_lists_leaves_the_metal_put_back():
     assert "every margin" in told
 
 
-def test_families_that_lack_the_same_name_wait_for_one_entry():
+def test_families_that_lack_a_name_are_told_in_the_line_that_names_it():
     lacking = found_in("heron", ("cover.screws.size", "8-33"))
-    waiting = judge_all(lacking, side="left", strength=StrengthState.RUN).to_enter
-    assert [one.entry for one in waiting if "S100" in one.codes] == ["cover.screws.size"]
+    assert {one.told_by for one in lacking if one.code == "S100"} == {"R931"}
 
 
 def test_families_that_lack_the_same_value_are_told_in_one_line():

@@ -42,6 +42,7 @@ def unlisted(survey: Survey) -> Iterator[Finding]:
             grade=_LISTED.grade,
             advice=(said("R931.do"), said("no_value.remedy", remedy=name.remedy)),
             holes=tuple(holes),
+            cause=str(what),
         )
     if not names:
         yield stated("R931", Status.PASS, said("R931.all"), source=_LISTED.source, grade=_LISTED.grade)

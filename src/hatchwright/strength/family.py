@@ -10,7 +10,7 @@ from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, stated
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
-from hatchwright.layout.unlisted import names_behind, unlisted_names
+from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Said, said
 from hatchwright.workings import Grade, Source
@@ -65,6 +65,6 @@ def not_shown(layout: Layout, family: str, error: HatchwrightError) -> Finding:
         source=Source("PRACTICE", "what no table gives"),
         grade=Grade.PRACTICE,
         advice=(said("S100.do"),),
-        cause=why[0].entry if why else lacking,
-        enter=tuple(name.entry for name in why),
+        cause=str(why[0].what) if why else lacking,
+        told_by=NAMED_BY if why else "",
     )
