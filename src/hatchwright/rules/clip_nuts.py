@@ -161,12 +161,7 @@ def _to_corner(survey: Survey, holes: tuple[Hole, ...]) -> tuple[float, Hole]:
     return float(apart[at]), holes[at]
 
 
-@rule(
-    "R811",
-    Shelf.HOLDS,
-    rests_on=("sheet_spring_nuts",),
-    reads=("cover", "holes", "parts", "skin"),
-)
+@rule("R811", Shelf.HOLDS, rests_on=("sheet_spring_nuts",), reads=("cover", "holes", "parts", "skin"))
 def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     """R811: clip nuts on stressed skin."""
     found = screwed_cover(survey)

@@ -107,12 +107,7 @@ class NotKnown:
     def finding(self, code: str) -> Finding:
         """The same of each code that asks: one cause."""
         return in_words(
-            code,
-            Status.UNKNOWN,
-            self.subject,
-            instruction("nutplate_rivets"),
-            self.advice,
-            enter=self.enter,
+            code, Status.UNKNOWN, self.subject, instruction("nutplate_rivets"), self.advice, enter=self.enter
         )
 
 
@@ -124,9 +119,7 @@ def _nutplate_ears(survey: Survey) -> Ears | NotKnown | None:
     screws = found.screws
     if not screws.nut_rivet:
         return NotKnown(
-            said("nutplates.rivet_not_entered"),
-            said("nutplates.enter_rivet"),
-            ("cover.screws.nut_rivet",),
+            said("nutplates.rivet_not_entered"), said("nutplates.enter_rivet"), ("cover.screws.nut_rivet",)
         )
     if len(found.holes) < _LINE_OF_SCREWS:
         return NotKnown(said("nutplates.no_line", n=len(found.holes)), said("nutplates.three_screws"))

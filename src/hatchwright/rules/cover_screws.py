@@ -133,12 +133,7 @@ def _through_the_nut(
     return held(
         "R802",
         through if ends_inside else stands_out,
-        said(
-            "screw_length.one",
-            size=found.screws.size,
-            length=found.screws.length.text,
-            grip=inch(grip_in),
-        ),
+        said("screw_length.one", size=found.screws.size, length=found.screws.length.text, grip=inch(grip_in)),
         said("screw_length.ends_in_nut" if ends_inside else "screw_length.one_thread"),
         said("ask.disposition"),
     )
@@ -170,9 +165,7 @@ def _clear_of(found: ScrewedCover, keep_out: KeepOut, reach_in: float) -> Findin
     nearest, beside_in = found.holes[at], float(beside[at])
     below = Judgement(
         Measure(
-            "depth - reach",
-            depth_in - reach_in,
-            with_=(("depth", depth_in, "in"), ("reach", reach_in, "in")),
+            "depth - reach", depth_in - reach_in, with_=(("depth", depth_in, "in"), ("reach", reach_in, "in"))
         ),
         (bound(_BEHIND),),
         strict=True,

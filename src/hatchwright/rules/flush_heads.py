@@ -84,12 +84,7 @@ def countersunk_sheet(survey: Survey) -> Iterator[Finding]:
 def _thresholds(row: FlushRow, survey: Survey) -> tuple[Bound, ...]:
     """Every document's thinnest sheet for the rivet; one that is less than the head is deep is left out."""
     return tuple(
-        Bound(
-            one.thickness.value,
-            one.thickness.source,
-            one.thickness.grade,
-            reading=one.document,
-        )
+        Bound(one.thickness.value, one.thickness.source, one.thickness.grade, reading=one.document)
         for one in countersink_thresholds(row.hole.diameter_in, survey.shop)
         if "not to be used" not in one.thickness.note
     )

@@ -95,13 +95,7 @@ def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
 
 
 def _heads(
-    judged: Judgement,
-    part: Part,
-    there: Said,
-    place: tuple[float, float],
-    *,
-    covered: bool,
-    count: int = 1,
+    judged: Judgement, part: Part, there: Said, place: tuple[float, float], *, covered: bool, count: int = 1
 ) -> Finding:
     names: dict[str, Value] = {"part": part_named(part), "there": there, "n": count}
     if covered:

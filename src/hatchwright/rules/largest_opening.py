@@ -85,10 +85,7 @@ def overlaps(survey: Survey) -> Overlaps | None:
         opening[0] - drawn[0], drawn[2] - opening[2], opening[1] - drawn[1], drawn[3] - opening[3]
     )
     near = [
-        max(
-            least_in,
-            float(row.distance_in[np.array([hole.kind == "rivet" for hole in row.holes])].min()),
-        )
+        max(least_in, float(row.distance_in[np.array([hole.kind == "rivet" for hole in row.holes])].min()))
         for row in (opening_edge, outer_edge)
     ]
     return Overlaps(2.0 * least_in, sum(near), max(2.0 * least_in, as_drawn_in))

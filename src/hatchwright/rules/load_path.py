@@ -34,10 +34,4 @@ def load_path(survey: Survey) -> Iterator[Finding]:
     else:
         status, subject = Status.PASS, said("load_path.all_around")
     advice = () if status is Status.PASS else (said("load_path.sheds_load"), said("ask.disposition"))
-    yield in_words(
-        "R927",
-        status,
-        subject,
-        instruction("door_parts"),
-        *advice,
-    )
+    yield in_words("R927", status, subject, instruction("door_parts"), *advice)

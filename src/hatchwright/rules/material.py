@@ -35,11 +35,7 @@ def _lower_ftu_psi(part: Part, shop: ShopTables | None) -> float:
 
 
 def _named(part: Part) -> Said:
-    return said(
-        "sheet.clad" if part.clad else "sheet.bare",
-        alloy=part.alloy,
-        temper=part.temper,
-    )
+    return said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper)
 
 
 @rule(
@@ -63,12 +59,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
         skin_psi, doubler_psi = (_lower_ftu_psi(part, survey.shop) for part in (skin, doubler))
     except TableError:
         yield in_words(
-            "R413",
-            Status.UNKNOWN,
-            subject,
-            asked,
-            said("doubler_sheet.no_strength"),
-            said("ask.disposition"),
+            "R413", Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), said("ask.disposition")
         )
         return
     judged = Judgement(
@@ -83,11 +74,7 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
 
 
 @rule(
-    "R414",
-    Shelf.KNOW,
-    rests_on=("doubler_clad", "clad_external"),
-    reads=("doubler", "parts"),
-    step="prime",
+    "R414", Shelf.KNOW, rests_on=("doubler_clad", "clad_external"), reads=("doubler", "parts"), step="prime"
 )
 def clad_doubler(survey: Survey) -> Iterator[Finding]:
     """R414: cladding of the doubler."""

@@ -58,13 +58,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
             enter=("mount.bonded",),
         )
     elif mount.bonded:
-        yield in_words(
-            "R917",
-            Status.CAUTION,
-            said("bonding.bonded"),
-            _BONDING,
-            said("bonding.mask"),
-        )
+        yield in_words("R917", Status.CAUTION, said("bonding.bonded"), _BONDING, said("bonding.mask"))
     else:
         yield in_words("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
 
@@ -112,10 +106,7 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
         limit=least.inch if least else None,
         unit="in",
         advice=(said("antenna.look_up" if given else "antenna.measure"),),
-        enter=(
-            *(() if given else ("mount.nearest_antenna",)),
-            *(() if least else ("mount.least_distance",)),
-        ),
+        enter=(*(() if given else ("mount.nearest_antenna",)), *(() if least else ("mount.least_distance",))),
     )
 
 

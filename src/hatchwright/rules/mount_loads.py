@@ -107,13 +107,7 @@ def _judged(tested: Sequence[MountLoad]) -> Judgement:
     first = tested[0].working
     judged = Judgement(
         Measure("held", np.array([load.held_lbf for load in tested], dtype=float), unit="lbf"),
-        (
-            Bound(
-                np.array([load.load_lbf for load in tested]),
-                first.source,
-                first.grade,
-            ),
-        ),
+        (Bound(np.array([load.load_lbf for load in tested]), first.source, first.grade),),
         more=tuple(load.working for load in tested),
     )
     return judged.at(judged.worst())

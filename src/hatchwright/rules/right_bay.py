@@ -237,9 +237,7 @@ def _filed_size(axis: str, filed_in: float, asked_in: float, u_in: float, mandat
     )
     if judged.status is Status.PASS and mandate.kind != "owner":
         near_enough = said(
-            "mandated.near_enough",
-            off=inch(abs(asked_in - filed_in)),
-            kind=said(f"mandate.{mandate.kind}"),
+            "mandated.near_enough", off=inch(abs(asked_in - filed_in)), kind=said(f"mandate.{mandate.kind}")
         )
         return held_as("R911", judged, Status.CAUTION, subject, near_enough)
     return held("R911", judged, subject, said("mandated.resolve"))

@@ -82,13 +82,7 @@ def rivet_head(survey: Survey) -> Iterator[Finding]:
         )
 
 
-@rule(
-    "R418",
-    Shelf.KNOW,
-    rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS),
-    reads=("holes",),
-    step="rivet",
-)
+@rule("R418", Shelf.KNOW, rests_on=("icebox_rivets", RIVET_SUBSTITUTIONS), reads=("holes",), step="rivet")
 def kept_cold(survey: Survey) -> Iterator[Finding]:
     """R418: rivets kept cold, and what may take their place."""
     cold = instruction("icebox_rivets")
@@ -98,14 +92,7 @@ def kept_cold(survey: Survey) -> Iterator[Finding]:
             yield in_words("R418", Status.PASS, said("R418.as_received", rivet=text, alloy=alloy), cold)
         else:
             subject = said("R418.icebox", rivet=text, alloy=alloy)
-            yield in_words(
-                "R418",
-                Status.CAUTION,
-                subject,
-                cold,
-                said("R418.keep_cold"),
-                _substitute(part),
-            )
+            yield in_words("R418", Status.CAUTION, subject, cold, said("R418.keep_cold"), _substitute(part))
 
 
 def _substitute(part: RivetPart) -> Said:
@@ -155,11 +142,7 @@ def drills_as_entered(survey: Survey) -> Iterator[Finding]:
         least = Cited(size.major_diameter_in, "in", size.source, size.grade)
         most = Cited(largest.diameter_in, "in", largest.source, largest.grade) if largest else least
         subject = said(
-            "R419.screws",
-            drill=final.text,
-            size=screws.size,
-            least=inch(least.value),
-            most=inch(most.value),
+            "R419.screws", drill=final.text, size=screws.size, least=inch(least.value), most=inch(most.value)
         )
         yield _final(subject, final.inch, least=least, most=most)
 

@@ -130,13 +130,7 @@ def _answered(
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
         status, subject = (Status.STOP, said(yes)) if answer else (Status.PASS, said(no))
-        yield in_words(
-            code,
-            status,
-            subject,
-            asked,
-            *(advice if answer else ()),
-        )
+        yield in_words(code, status, subject, asked, *(advice if answer else ()))
 
 
 @rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
@@ -151,13 +145,7 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
     if cut:
         subject = said("scope.cuts", what=Listed(tuple(cut)))
-        yield in_words(
-            "R907",
-            Status.STOP,
-            subject,
-            _CUT,
-            _TO_ENGINEER,
-        )
+        yield in_words("R907", Status.STOP, subject, _CUT, _TO_ENGINEER)
     elif bay.rows or bay.flanges:
         yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)
     else:
@@ -181,11 +169,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
     names = Listed(tuple(entered))
     advice: tuple[Said, ...] = ()
     if answer and not entered:
-        status, subject, advice = (
-            Status.STOP,
-            said("scope.lines_not_entered"),
-            (said("scope.enter_lines"),),
-        )
+        status, subject, advice = (Status.STOP, said("scope.lines_not_entered"), (said("scope.enter_lines"),))
     elif answer:
         status, subject, advice = (
             Status.PASS,
@@ -200,13 +184,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         )
     else:
         status, subject = Status.PASS, said("scope.no_lines")
-    yield in_words(
-        "R914",
-        status,
-        subject,
-        _BEHIND,
-        *advice,
-    )
+    yield in_words("R914", status, subject, _BEHIND, *advice)
 
 
 @rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))

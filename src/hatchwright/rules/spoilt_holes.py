@@ -120,12 +120,7 @@ def _old_hole_in(diameter_in: float, shop: ShopTables | None) -> float:
 
 
 def _metal(
-    apart_in: Array,
-    first_in: Array,
-    second_in: Array,
-    u_in: Array,
-    *,
-    fails_as: Status = Status.STOP,
+    apart_in: Array, first_in: Array, second_in: Array, u_in: Array, *, fails_as: Status = Status.STOP
 ) -> Judgement:
     metal = Measure(
         "metal",

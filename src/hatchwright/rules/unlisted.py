@@ -22,11 +22,7 @@ _LISTED = Instruction(
 
 
 @rule(
-    "R931",
-    Shelf.SETTLE,
-    rests_on=(_LISTED,),
-    reads=("cover", "holes", "mount", "parts", "rows"),
-    step="cut",
+    "R931", Shelf.SETTLE, rests_on=(_LISTED,), reads=("cover", "holes", "mount", "parts", "rows"), step="cut"
 )
 def unlisted(survey: Survey) -> Iterator[Finding]:
     """R931: what no table lists; rules that need its values are not shown, and this says why in one line."""

@@ -60,11 +60,7 @@ def row_place(concern: Concern) -> Iterator[Candidate]:
                         entry_change(f"rows.{at}.{end}.{axis}", old, new) for end in ("start", "end")
                     )
                     what = said(
-                        "remedy.row_place",
-                        row=row.name,
-                        axis=name,
-                        old=inch(old.inch),
-                        new=inch(new.inch),
+                        "remedy.row_place", row=row.name, axis=name, old=inch(old.inch), new=inch(new.inch)
                     )
                     yield Candidate(ends, what)
 

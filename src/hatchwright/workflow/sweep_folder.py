@@ -94,9 +94,7 @@ def _taken_up(sweep: Sweep, folder: Path, *, overwrite: bool) -> list[SweepRow]:
             same = False
         if not same:
             raise ExportError(
-                said("error.other_sweep"),
-                where=str(folder),
-                remedy=said("error.other_sweep.do"),
+                said("error.other_sweep"), where=str(folder), remedy=said("error.other_sweep.do")
             )
         return _read(table, sweep) if table.exists() else []
     if table.exists() and not overwrite:

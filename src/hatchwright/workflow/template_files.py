@@ -76,10 +76,7 @@ def _sketches(
 ) -> tuple[MadeFile, ...]:
     """What the cut will be, and which holes go through which part, not to scale; the first as a picture too."""
     date = issue_words(examination, stamp)
-    drawn = (
-        deviation_sheet(making, date=date),
-        template_holes_sheet(making, date=date),
-    )
+    drawn = (deviation_sheet(making, date=date), template_holes_sheet(making, date=date))
     sheets = tuple(carried(sheet, examination) for sheet in drawn if sheet)
     picture = files_of(
         sheets[0],
