@@ -16,7 +16,7 @@ from typing import Protocol, TypeAlias
 import numpy as np
 import numpy.typing as npt
 
-from hatchwright.workings import Grade, Quantity, Source, Working
+from hatchwright.workings import Grade, Quantity, Rests, Source, Working
 
 FLOAT_NOISE = 1e-9
 """Differences below this are rounding of the arithmetic, not of the metal [any unit]."""
@@ -159,20 +159,12 @@ def _misses(clears: npt.NDArray[np.bool_] | np.bool_) -> Ranks:
     return np.bitwise_xor(bits, np.uint8(1), out=bits)
 
 
-class Figure(Protocol):
+class Figure(Rests, Protocol):
     """A published number: its value, where it stands, how far it is to be trusted."""
 
     @property
     def value(self) -> float:
         """The number, in the unit of its table."""
-
-    @property
-    def source(self) -> Source:
-        """Where it stands."""
-
-    @property
-    def grade(self) -> Grade:
-        """How far it is to be trusted."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from hatchwright.finding import Finding, stated
+from hatchwright.ground import practice
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Hole, Layout
 from hatchwright.layout.unlisted import unlisted_names, what_of
 from hatchwright.register import Entry
 from hatchwright.said import said
-from hatchwright.workings import Grade, Source
 
-_UNLISTED = Source("PRACTICE", "what no table gives")
+_UNLISTED = practice("what no table gives")
 
 
 def unlisted_findings(entry: Entry, holes: Iterable[Hole], layout: Layout) -> tuple[Finding, ...]:
@@ -36,9 +36,8 @@ def unlisted_findings(entry: Entry, holes: Iterable[Hole], layout: Layout) -> tu
             entry.code,
             Status.UNKNOWN,
             alike[0].what,
-            source=_UNLISTED,
-            grade=Grade.PRACTICE,
-            advice=(said("no_value.remedy", remedy=alike[0].remedy),),
+            _UNLISTED,
+            said("no_value.remedy", remedy=alike[0].remedy),
             holes=tuple(numbers),
             enter=tuple(name.entry for name in alike),
         )

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Unpack
 
-from hatchwright.finding import Finding, stated
+from hatchwright.finding import About, Finding, stated
 from hatchwright.judged import Judgement, Status
 from hatchwright.said import Said, said
 from hatchwright.tables.instructions import Instruction
@@ -16,36 +17,15 @@ def in_words(
     subject: Said | str,
     asked: Instruction,
     *told: Said | str,
-    holes: tuple[int, ...] = (),
-    place: tuple[float, float] | None = None,
-    cause: str = "",
-    enter: tuple[str, ...] = (),
+    **about: Unpack[About],
 ) -> Finding:
-    """Make a finding that rests on what a document asks for in words.
+    """Make a finding that rests on what a document asks for in words, without value or limit.
 
     Args:
-        subject: what was judged.
-        asked: what the document asks for.
         told: what to do; where it does not pass, the document's own words when left out.
-        holes: numbers of the holes concerned.
-        cause: see `Finding`.
-        enter: entries whose absence kept it from being judged.
-    Returns:
-        Finding: without value or limit.
     """
     own = () if status is Status.PASS else (said("document.asks", text=asked.text),)
-    return stated(
-        code,
-        status,
-        subject,
-        source=asked.source,
-        grade=asked.grade,
-        advice=told or own,
-        holes=holes,
-        place=place,
-        cause=cause,
-        enter=enter,
-    )
+    return stated(code, status, subject, asked, *(told or own), **about)
 
 
 def worse(first: Judgement, *others: Judgement) -> Judgement:

@@ -6,6 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 
 from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, stated
+from hatchwright.ground import practice
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
@@ -57,9 +58,8 @@ from hatchwright.rules import (  # noqa: F401  each module enters its rules
 from hatchwright.rules.rule import Rule, all_rules
 from hatchwright.said import Listed, Said, Value, said
 from hatchwright.words.readings import to_choose_from
-from hatchwright.workings import Grade, Source
 
-_PRACTICE = Source("PRACTICE", "a choice between readings")
+_CHOICE = practice("a choice between readings")
 _PLACES = frozenset(("edges", "distinct_edges", "near", "pitches", "row_spacings"))
 """What every move of an edge or a hole may change."""
 
@@ -145,9 +145,8 @@ def _unanswered(rule: Rule, error: HatchwrightError, layout: Layout) -> tuple[Fi
         rule.code,
         Status.UNKNOWN,
         why[0].what if why else said("no_value.subject", what=error.what),
-        source=Source("PRACTICE", f"what no table gives: {error.where}"),
-        grade=Grade.PRACTICE,
-        advice=(said("no_value.remedy", remedy=why[0].remedy if why else error.remedy),),
+        practice(f"what no table gives: {error.where}"),
+        said("no_value.remedy", remedy=why[0].remedy if why else error.remedy),
         holes=tuple(hole.number for hole in lacking),
         enter=tuple(name.entry for name in why),
     )
@@ -182,4 +181,4 @@ def _choices(job: Job, rules: dict[str, Rule], found: Iterable[Finding]) -> Iter
 
 
 def _not_shown(code: str, subject: Said, advice: Said) -> Finding:
-    return stated(code, Status.UNKNOWN, subject, source=_PRACTICE, grade=Grade.PRACTICE, advice=(advice,))
+    return stated(code, Status.UNKNOWN, subject, _CHOICE, advice)

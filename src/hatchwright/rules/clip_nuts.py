@@ -69,9 +69,8 @@ def _not_entered(screws: Screws) -> Iterator[Finding]:
             "R806",
             Status.UNKNOWN,
             said("clip_nuts.not_entered", what=what),
-            source=_CLIPS.source,
-            grade=_CLIPS.grade,
-            advice=(said("clip_nuts.measure", what=what),),
+            _CLIPS,
+            said("clip_nuts.measure", what=what),
             enter=tuple(f"cover.screws.{field}" for field in lacking),
         )
 

@@ -54,12 +54,12 @@ def _counted(job: Job, side: CutSide) -> Finding:
         "R602",
         Status.CAUTION if side.is_relaxed else Status.PASS,
         said(id, side=side.name, half=len(side.half), ahead=len(side.ahead)),
-        source=basis.source,
-        grade=basis.grade,
+        basis,
+        _why(side),
+        *_chosen(job, side),
         value=float(len(side.rivets)),
         unit="rivets",
         working=count_workings(side),
-        advice=(_why(side), *_chosen(job, side)),
         readings=tuple(map(str, side.readings)),
     )
 

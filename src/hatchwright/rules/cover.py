@@ -87,8 +87,7 @@ def screw_spacing(survey: Survey) -> Iterator[Finding]:
             "R801",
             Status.PASS,
             said("cover_screws.closest", screws=numbered(*pairs[i])),
-            source=least.source,
-            grade=least.grade,
+            least,
             value=closest.at(i).value,
             unit="in",
         )
@@ -102,11 +101,10 @@ def _too_few(found: ScrewedCover | None, most: Cited) -> Finding:
         "R801",
         Status.UNKNOWN,
         said("cover_screws.only_one" if found else "cover_screws.none"),
-        source=most.source,
-        grade=most.grade,
+        most,
+        said("cover_screws.enter"),
         value=float(len(found.holes)) if found else 0.0,
         unit="screws",
-        advice=(said("cover_screws.enter"),),
         enter=("cover.screws",),
     )
 
@@ -171,9 +169,9 @@ def cover_gap(survey: Survey) -> Iterator[Finding]:
             "R805",
             Status.STOP,
             said("cover_gap.no_land"),
-            source=_GOES_IN.source,
-            grade=_GOES_IN.grade,
-            advice=(said("cover_gap.no_seat"), said("ask.disposition")),
+            _GOES_IN,
+            said("cover_gap.no_seat"),
+            said("ask.disposition"),
         )
         return
     u_in = survey.layout.parts[0].edges[0].uncertainty_in

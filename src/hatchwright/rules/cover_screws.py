@@ -66,11 +66,10 @@ def _no_length(found: ScrewedCover, without_nut_in: float) -> Finding:
         "R802",
         Status.UNKNOWN,
         said("screw_length.not_entered", size=found.screws.size),
-        source=_GRIP.source,
-        grade=_GRIP.grade,
+        _GRIP,
+        said(ask, needed=missing(needed_in)),
         limit=needed_in,
         unit="in",
-        advice=(said(ask, needed=missing(needed_in)),),
         enter=("cover.screws.length",) if nut else ("cover.screws.length", "cover.screws.nut_height"),
     )
 
@@ -103,12 +102,11 @@ def _no_nut(
         "R802",
         Status.CAUTION,
         said("screw_length.room_for_nut", **names, room=room(room_in)),
-        source=thread.source,
-        grade=thread.grade,
+        thread,
+        said("screw_length.measure_nut", room=room(room_in)),
         value=room_in,
         unit="in",
         working=(Working("length - grip - one thread", put_in, left, thread.source, thread.grade),),
-        advice=(said("screw_length.measure_nut", room=room(room_in)),),
         enter=("cover.screws.nut_height",),
     )
 
@@ -235,15 +233,14 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
             least=Amount(least, "in-lbf"),
             greatest=Amount(greatest, "in-lbf"),
         ),
-        source=known.source,
-        grade=known.grade,
+        known,
+        said("screw_torque.where_none_is_given"),
         value=greatest,
         limit=known.limit_in_lbf,
         unit="in-lbf",
         working=(
             Working("table torque + running torque <= limit", put_in, result, known.source, known.grade),
         ),
-        advice=(said("screw_torque.where_none_is_given"),),
     )
 
 

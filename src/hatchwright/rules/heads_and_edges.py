@@ -52,13 +52,7 @@ def heads_under_edge(survey: Survey) -> Iterator[Finding]:
     yield from found
     if on_skin and not found and (bay.rows or bay.existing):
         parts = Listed(tuple(part_named(part) for part in on_skin), "or")
-        yield stated(
-            "R210",
-            Status.PASS,
-            said("R210.none", parts=parts),
-            source=_HEAD_RATIO.source,
-            grade=_HEAD_RATIO.grade,
-        )
+        yield stated("R210", Status.PASS, said("R210.none", parts=parts), _HEAD_RATIO)
 
 
 def _rows(survey: Survey, part: Part) -> Iterator[Finding]:

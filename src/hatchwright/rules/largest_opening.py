@@ -196,9 +196,8 @@ def _no_table(survey: Survey) -> Finding:
         "R704",
         Status.UNKNOWN,
         said("rivet_count.no_table", alloy=skin.alloy, temper=skin.temper),
-        source=least.source,
-        grade=least.grade,
-        advice=(said("rivet_count.ask"),),
+        least,
+        said("rivet_count.ask"),
     )
 
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from hatchwright.finding import Finding, held, held_as, stated
+from hatchwright.ground import Ground
 from hatchwright.job.mount import Mount
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.gaps import gap_to_row
@@ -100,12 +101,11 @@ def next_antenna(survey: Survey) -> Iterator[Finding]:
         "R920",
         Status.CAUTION if given else Status.UNKNOWN,
         said("antenna.next", distance=inch(given.inch)) if given else said("antenna.next_not_entered"),
-        source=_MANUALS.source,
-        grade=Grade.SHOP if least else _MANUALS.grade,
+        Ground(_MANUALS.source, Grade.SHOP if least else _MANUALS.grade),
+        said("antenna.look_up" if given else "antenna.measure"),
         value=given.inch if given else None,
         limit=least.inch if least else None,
         unit="in",
-        advice=(said("antenna.look_up" if given else "antenna.measure"),),
         enter=(*(() if given else ("mount.nearest_antenna",)), *(() if least else ("mount.least_distance",))),
     )
 
@@ -172,10 +172,9 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
             "R923",
             Status.UNKNOWN,
             said("base_screws.not_entered"),
-            source=to_edge.source,
-            grade=to_edge.grade,
+            to_edge,
+            said("base_screws.measure"),
             unit="in",
-            advice=(said("base_screws.measure"),),
             enter=("mount.screw_size", "mount.screw_pattern"),
         )
         return

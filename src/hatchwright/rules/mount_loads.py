@@ -93,12 +93,12 @@ def _held(code: str, subject: Said, loads: Sequence[MountLoad]) -> Finding:
         code,
         Status.CAUTION,
         subject,
-        source=most.working.source,
-        grade=most.working.grade,
+        most.working,
+        *show,
+        *from_memory,
         limit=most.load_lbf,
         unit="lbf",
         working=tuple(load.working for load in loads),
-        advice=(*show, *from_memory),
     )
 
 
@@ -150,13 +150,4 @@ def _is_short(load: MountLoad) -> bool:
 
 
 def _not_given(code: str, subject: str, advice: str, enter: tuple[str, ...]) -> Finding:
-    return stated(
-        code,
-        Status.UNKNOWN,
-        said(subject),
-        source=_ENTRY.source,
-        grade=_ENTRY.grade,
-        unit="lbf",
-        advice=(said(advice),),
-        enter=enter,
-    )
+    return stated(code, Status.UNKNOWN, said(subject), _ENTRY, said(advice), unit="lbf", enter=enter)

@@ -200,16 +200,7 @@ def _too_large(survey: Survey) -> tuple[Hole, ...]:
 
 def _standing(code: str, subject: Said, count: int, every: int, least: Cited) -> Finding:
     """The number that is told of all holes, without asking for anything."""
-    return stated(
-        code,
-        Status.PASS,
-        subject,
-        source=least.source,
-        grade=least.grade,
-        value=float(count),
-        limit=float(every),
-        unit="holes",
-    )
+    return stated(code, Status.PASS, subject, least, value=float(count), limit=float(every), unit="holes")
 
 
 @rule(

@@ -48,9 +48,8 @@ def pressurized(survey: Survey) -> Iterator[Finding]:
         "R901",
         Status.STOP if answer else Status.PASS,
         said("scope.pressurized" if answer else "scope.not_pressurized"),
-        source=scope.source,
-        grade=scope.grade,
-        advice=(_TO_ENGINEER, said("scope.without_pressure")) if answer else (),
+        scope,
+        *((_TO_ENGINEER, said("scope.without_pressure")) if answer else ()),
     )
 
 
@@ -64,11 +63,10 @@ def over_weight(survey: Survey) -> Iterator[Finding]:
         "R902",
         Status.STOP if answer else Status.PASS,
         said("scope.over_weight" if answer else "scope.not_over_weight", most=Amount(scope.value, "lb")),
-        source=scope.source,
-        grade=scope.grade,
+        scope,
+        *((_TO_ENGINEER,) if answer else ()),
         limit=scope.value,
         unit="lb",
-        advice=(_TO_ENGINEER,) if answer else (),
     )
 
 

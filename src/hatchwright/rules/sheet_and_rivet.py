@@ -166,11 +166,10 @@ def measured_skin(survey: Survey) -> Iterator[Finding]:
             "R403",
             Status.CAUTION,
             said("R403.not_measured", skin=inch(skin.thickness.inch)),
-            source=wanted.source,
-            grade=wanted.grade,
+            wanted,
+            said("R403.measure"),
             limit=skin.thickness.inch,
             unit="in",
-            advice=(said("R403.measure"),),
             enter=("skin.measured",),
         )
         return

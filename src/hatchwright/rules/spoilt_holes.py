@@ -56,7 +56,7 @@ def overlapping_holes(survey: Survey) -> Iterator[Finding]:
     yield from found
     if not found:
         subject = said("R209.none", n=len(holes))
-        yield stated("R209", Status.PASS, subject, source=_PRACTICE.source, grade=_PRACTICE.grade)
+        yield stated("R209", Status.PASS, subject, _PRACTICE)
 
 
 def _new_to_new(survey: Survey, finished_in: dict[int, float]) -> Iterator[Finding]:

@@ -34,10 +34,10 @@ def unlisted(survey: Survey) -> Iterator[Finding]:
             "R931",
             Status.UNKNOWN,
             what,
-            source=_LISTED.source,
-            grade=_LISTED.grade,
-            advice=(said("R931.do"), said("no_value.remedy", remedy=name.remedy)),
+            _LISTED,
+            said("R931.do"),
+            said("no_value.remedy", remedy=name.remedy),
             holes=tuple(holes),
         )
     if not names:
-        yield stated("R931", Status.PASS, said("R931.all"), source=_LISTED.source, grade=_LISTED.grade)
+        yield stated("R931", Status.PASS, said("R931.all"), _LISTED)

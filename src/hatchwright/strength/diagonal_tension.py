@@ -7,8 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from hatchwright.errors import SolveError
+from hatchwright.ground import Ground
 from hatchwright.said import said
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.tables.strength_values import strength_value
 from hatchwright.tables.table import ShopTables
 from hatchwright.workings import Grade, Quantity, Source
@@ -18,8 +19,8 @@ _LARGEST_CONCENTRATION = 4.0
 _HERE = said("strength.of_diagonal_tension")
 
 
-def _note(place: str) -> Basis:
-    return Basis(Source("NACA-TN-2661", place), Grade.RESTATED)
+def _note(place: str) -> Ground:
+    return Ground(Source("NACA-TN-2661", place), Grade.RESTATED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,7 +254,7 @@ def edge_rivet_load(*, shear_lbf_in: float, factor: Worked, shop: ShopTables | N
         f"R = q (1 + {part.value:g} k) [lbf/in]",
         Quantity("q", abs(shear_lbf_in), "lbf/in"),
         factor,
-        by=Basis(part.source, part.grade if factor.value > 0 else Grade.COMPUTED),
+        by=Ground(part.source, part.grade if factor.value > 0 else Grade.COMPUTED),
     )
 
 

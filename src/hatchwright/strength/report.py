@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from hatchwright.errors import HatchwrightError, SolveError
 from hatchwright.finding import Finding, stated
+from hatchwright.ground import practice
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.unlisted import names_behind, unlisted_names
@@ -29,7 +30,6 @@ from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_openi
 from hatchwright.strength.rivet_joint import rivet_joints
 from hatchwright.strength.site import SheetPart, Site, site_of
 from hatchwright.tables.table import ShopTables
-from hatchwright.workings import Grade, Source
 
 NO_LOADS = said("strength.no_loads")
 """What a report says when the job has no loads."""
@@ -160,9 +160,8 @@ def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
         S100.code,
         Status.UNKNOWN,
         said("S100.subject", why=why[0].what if why else error.what),
-        source=Source("PRACTICE", "what no table gives"),
-        grade=Grade.PRACTICE,
-        advice=(said("S100.do"),),
+        practice("what no table gives"),
+        said("S100.do"),
         enter=tuple(name.entry for name in why),
     )
     return StrengthReport(

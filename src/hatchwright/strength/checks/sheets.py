@@ -7,6 +7,7 @@ from functools import partial
 from typing import Literal
 
 from hatchwright.finding import Finding, held
+from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.cut_side import CutSide, RivetRow
 from hatchwright.layout.layout import Hole
@@ -20,7 +21,7 @@ from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.tear_out import tear_out_strength
-from hatchwright.strength.worked import Basis, Worked, inputs, work_out
+from hatchwright.strength.worked import Worked, inputs, work_out
 from hatchwright.workings import Grade, Source
 
 S301 = strength_code("S301", "rows", "skin", theory="net_section")
@@ -30,7 +31,7 @@ S304 = strength_code("S304", "edges", theory="bearing")
 S305 = strength_code("S305", "rows", "skin", theory="net_section", shelf=Shelf.KNOW)
 S306 = strength_code("S306", "doubler", "opening", "skin", theory="net_section", cause="doubler_section")
 
-_METAL = Basis(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
+_METAL = Ground(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
 _LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
 
 
