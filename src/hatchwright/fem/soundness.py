@@ -53,9 +53,7 @@ def profile(sheet: Sheet) -> Profile:
     try:
         region = profile_of(*(loop for loop in (sheet.outer, sheet.inner) if loop is not None))
     except GeometryError as error:
-        raise SolveError(
-            said("error.edges_bad", why=error.what), where=sheet.name, remedy=said("error.edges_bad.do")
-        ) from error
+        raise SolveError.saying("error.edges_bad", where=sheet.name, why=error.what) from error
     if sheet.inner is not None and not surrounds(sheet.outer, sheet.inner):
         _refuse(f"{sheet.name}.inner", said("error.opening_outside"), said("error.opening_outside.do"))
     return region

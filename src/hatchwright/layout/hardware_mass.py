@@ -138,9 +138,7 @@ def _rivets(fastener: str, count: int, grip_in: float, layout: Layout) -> tuple[
 
 def _screws(screws: Screws, count: int, shop: ShopTables | None) -> tuple[Mass, ...]:
     if screws.length is None:
-        raise TableError(
-            said("error.screw_length"), where="cover.screws.length", remedy=said("error.screw_length.do")
-        )
+        raise TableError.saying("error.screw_length", where="cover.screws.length")
     name = f"{screws.size} x {screws.length.text}"
     if known := hardware_weight(name, shop):
         return (_weighed(name, count, known),)

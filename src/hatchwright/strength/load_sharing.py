@@ -102,10 +102,8 @@ def shares(
     """
     n = len(flexibilities_in_per_lbf)
     if n == 0 or len(gaps_in) != n - 1:
-        raise SolveError(
-            said("strength.row_gaps", rows=n, gaps=len(gaps_in)),
-            where=said("strength.of_load_sharing"),
-            remedy=said("strength.row_gaps.do"),
+        raise SolveError.saying(
+            "strength.row_gaps", where=said("strength.of_load_sharing"), rows=n, gaps=len(gaps_in)
         )
     values = (*flexibilities_in_per_lbf, *gaps_in, giving_lbf, taking_lbf)
     if min(values) < 0 or min(giving_lbf, taking_lbf) <= 0:

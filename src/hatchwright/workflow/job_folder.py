@@ -33,7 +33,7 @@ class ChangedElsewhereError(JobError):
 
     def __init__(self, text: str) -> None:
         self.text = text
-        fault = Fault("file", said("error.changed_elsewhere"), remedy=said("error.changed_elsewhere.do"))
+        fault = Fault.saying("file", "error.changed_elsewhere")
         super().__init__((fault,))
 
 
@@ -137,13 +137,11 @@ class JobFolder:
         words = "".join(c if c.isascii() and c.isalnum() else " " for c in title.lower()).split()
         stem = "-".join(words)[:_LONGEST_NAME]
         if not stem:
-            raise JobError((Fault("title", said("error.title_file"), title, said("error.title_file.do")),))
+            raise JobError.about("title", "error.title_file", title)
         name = f"{stem}{SUFFIX}"
         with self._lock:
             if (self.folder / name).exists():
-                raise JobError(
-                    (Fault("title", said("error.job_there", name=name), title, said("error.job_there.do")),)
-                )
+                raise JobError.about("title", "error.job_there", title, name=name)
             save_text(self.folder / name, edited(starting_text(), {"title": title.strip()}))
         return name
 
@@ -252,11 +250,7 @@ class JobFolder:
         try:
             place.mkdir(parents=True, exist_ok=True)
         except OSError as error:
-            fault = Fault(
-                "file",
-                said("error.folder_unwritten", why=error.strerror or ""),
-                remedy=said("error.folder_unwritten.do"),
-            )
+            fault = Fault.saying("file", "error.folder_unwritten", why=error.strerror or "")
             raise JobError((fault,)) from None
         save_text(place / f"{number:08d}{SUFFIX}", text)
         for path in kept[: max(0, len(kept) + 1 - MOST_EARLIER)]:
