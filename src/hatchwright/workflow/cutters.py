@@ -16,7 +16,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
 from hatchwright.units import Unit
 from hatchwright.workflow.examine import examine_layout
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.open_job import open_job
 
 SCHEMA = 1
@@ -81,7 +81,7 @@ def shelf_values(answers: tuple[ToolAnswer, ...]) -> dict[str, Any]:
                 "name": answer.tool.name,
                 "kind": answer.tool.kind,
                 "worst": str(answer.worst),
-                "findings": [finding_values(finding, answer.unit) for finding in answer.findings],
+                "findings": plain(answer.findings, answer.unit),
             }
             for answer in answers
         ],

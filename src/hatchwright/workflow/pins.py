@@ -22,7 +22,7 @@ from hatchwright.making.pins.runs import Run, runs_of
 from hatchwright.said import said
 from hatchwright.words.tell import tell, tell_all
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
 from hatchwright.workflow.template_files import refuse_forbidden, sound_making
 
@@ -121,7 +121,7 @@ def pin_values(report: PinReport) -> dict[str, Any]:
     Returns:
         dict: `schema`, `pins`, `stages`, `clamps_in`, `findings`, `must_stop`.
     """
-    pins = report.pins
+    pins, unit = report.pins, report.examination.job.unit
     return {
         "schema": SCHEMA,
         "reach_in": pins.reach_in,
@@ -138,9 +138,7 @@ def pin_values(report: PinReport) -> dict[str, Any]:
                 "cut": [{"from_in": list(one.start), "to_in": list(one.end)} for one in stage.stretches],
                 "runs": [
                     {
-                        "name": run.name,
-                        "begin": run.begin,
-                        "after": run.after,
+                        **picked(run, unit, "name", "begin", "after"),
                         "start_in": list(run.start),
                         "end_in": list(run.end),
                         "tab_in": list(run.tab) if run.tab else None,
@@ -154,6 +152,5 @@ def pin_values(report: PinReport) -> dict[str, Any]:
             )
         ],
         "clamps_in": [list(pin.place) for pin in pins.clamps],
-        "findings": [finding_values(one, report.examination.job.unit) for one in report.findings],
-        "must_stop": report.must_stop,
+        **picked(report, unit, "findings", "must_stop"),
     }

@@ -30,7 +30,7 @@ from hatchwright.words.findings import advice_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, paper_of_side, stem_of
 from hatchwright.workflow.report import verdicts_values
 
@@ -171,7 +171,7 @@ def template_values(examination: Examination, files: Sequence[str]) -> dict[str,
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),
-        "stops": [finding_values(finding, examination.job.unit) for finding in template_stops(examination)],
+        "stops": plain(template_stops(examination), examination.job.unit),
         "templates": [_side_values(one, sound_making(one)) for one in examination.sides],
         "files": list(files),
     }
@@ -181,7 +181,7 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
     chain = making.chain
     x_min, y_min, x_max, y_max = chain.machinable.bounds
     corner = chain.machinable_corner
-    made = [finding for finding in examination.findings if finding.code.startswith("T")]
+    made = tuple(finding for finding in examination.findings if finding.code.startswith("T"))
     return {
         "side": side_word(examination.job),
         "kind": chain.guide.kind,
@@ -205,5 +205,5 @@ def _side_values(examination: Examination, making: Making) -> dict[str, Any]:
                 drilled_through(making, template_part(making))
             ).items()
         ],
-        "findings": [finding_values(finding, examination.job.unit) for finding in made],
+        "findings": plain(made, examination.job.unit),
     }

@@ -23,7 +23,7 @@ from hatchwright.said import Listed, inch, said
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import plain
 from hatchwright.workflow.paper_set import issue_words, stem_of
 from hatchwright.workflow.report import verdicts_values
 from hatchwright.workflow.template_files import sound_making, template_stops
@@ -103,7 +103,7 @@ def toolpath_values(
     return {
         "schema": SCHEMA,
         "verdicts": verdicts_values(*examination.sides),
-        "stops": [finding_values(one, machine.units) for one in template_stops(examination)],
+        "stops": plain(template_stops(examination), machine.units),
         "units": machine.units,
         "is_engraved": machine.engraver is not None,
         "files": [

@@ -32,7 +32,7 @@ from hatchwright.words.findings import advice_text, subject_text
 from hatchwright.words.tell import tell
 from hatchwright.words.verdict import stop_text
 from hatchwright.workflow.examine import Examination, examine_file
-from hatchwright.workflow.finding_values import finding_values
+from hatchwright.workflow.finding_values import picked
 from hatchwright.workflow.paper_set import carried, files_of, issue_words, stem_of
 from hatchwright.workflow.report import verdicts_values
 
@@ -219,8 +219,7 @@ def trial_values(report: TrialReport) -> dict[str, Any]:
         "template": _template_values(report.anew, report.template) if report.anew else None,
         "turn_deg": None if turn is None else math.degrees(turn.size_in),
         "corner_radius_in": None if corner is None else corner.radius_in,
-        "findings": [finding_values(finding, report.job.unit) for finding in report.findings],
-        "must_stop": report.must_stop,
+        **picked(report, report.job.unit, "findings", "must_stop"),
         "may_take_over": report.anew is not None,
     }
 
