@@ -469,9 +469,6 @@ def the_same(
 ) -> Judgement:
     """Hold one number to the figure that it should be: it misses whether it is more or less.
 
-    Args:
-        wanted: with one figure.
-        more: further workings.
 
     >>> from hatchwright.workings import Grade, Source
     >>> [the_same(Measure("n", n), Bound(2.0, Source("KEY"), Grade.COMPUTED)).shortfall for n in (1.0, 2.0, 3.0)]

@@ -191,8 +191,6 @@ def curved_skin(curvature: Curvature, *, thickness_in: float, unit: Unit) -> Cur
     Args:
         thickness_in: of the skin [in].
         unit: that a refusal tells lengths in.
-    Returns:
-        CurvedSkin: curved along one axis.
     Raises:
         GeometryError: the skin is curved both ways, or the rise is no rise of an arc.
     """

@@ -48,7 +48,6 @@ class WeightChange:
     """What the job adds to one side and takes away from it.
 
     Args:
-        masses: sheets, fasteners and the mounted part.
         not_weighed: what is left out, each with the reason.
     """
 

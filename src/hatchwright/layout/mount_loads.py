@@ -35,8 +35,6 @@ class MountLoad:
 def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoad, ...]:
     """The static test loads of a mounted part.
 
-    Args:
-        mount: with its weight.
     Returns:
         tuple: down, up, forward and side; empty while the weight is not given.
     Method: factor of the direction times the weight.
@@ -62,8 +60,6 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
 def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
     """The drag of an antenna at ultimate load.
 
-    Args:
-        mount: with frontal area and speed.
     Returns:
         MountLoad | None: aft; None while area or speed is not given.
     Method: 0.000327 A V^2, A in square feet and V in miles an hour, times the factor of safety.

@@ -78,7 +78,6 @@ def single(profile: Profile, *, where: str) -> Loop:
     """The one loop of an offset that must stay in one piece.
 
     Args:
-        profile: result of an offset.
         where: field to name when it did not.
     Raises:
         GeometryError: nothing is left, or it fell apart.

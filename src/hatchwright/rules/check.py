@@ -97,13 +97,7 @@ def check_holes(layout: Layout, marked: Collection[str] | None = None) -> tuple[
 
 
 def check_some(layout: Layout, codes: Collection[str]) -> tuple[Finding, ...]:
-    """Judge a layout by a few rules, so that what fails by these need not be judged by all.
-
-    Args:
-        codes: of rules.
-    Returns:
-        tuple: their findings, as `check` has them.
-    """
+    """Judge a layout by a few rules, so that what fails by these need not be judged by all."""
     return tuple(_found((rule for rule in all_rules() if rule.code in codes), layout))
 
 

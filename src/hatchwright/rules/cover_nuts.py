@@ -68,7 +68,6 @@ class Ears:
     Args:
         points: all first ears, then all second ones, shape (2 n_screws, 2) [in].
         source: where the place of the ears stands.
-        grade: how far it is to be trusted.
     """
 
     found: ScrewedCover

@@ -25,7 +25,6 @@ class There:
     """A fastener, or a row of them, that is there already.
 
     Args:
-        named: as it was entered.
         distance_in: from its center to the opening's edge, negative inside the opening [in].
         diameter_in: of its shank [in].
         place: point concerned [in].

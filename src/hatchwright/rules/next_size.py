@@ -141,7 +141,6 @@ class NextSizes:
     Args:
         sizes: part number to the next diameter, those that have one [in].
         holes: numbers of the rivets that have one.
-        edges: hole to edge.
         neighbors: hole to hole, None where no two are near each other.
     """
 

@@ -46,8 +46,6 @@ def lengths_needed(survey: Survey) -> list[tuple[Hole, RivetLength]]:
 def heads_by_reading(length: RivetLength) -> dict[str, ShopHead]:
     """The shop head that each reading would make.
 
-    Args:
-        length: for one rivet and stack.
     Returns:
         dict: name of the reading to its head, the default first.
     """

@@ -43,7 +43,6 @@ class Concern:
     """What a cause is about.
 
     Args:
-        layout: of the job.
         missing_in: by how much the worst of it misses its limit, uncertainty included [in].
         rows: places in the job of the rows of rivets concerned, without those that are drilled already.
         edges: names of the edges that it is told of.

@@ -47,8 +47,6 @@ class ToolAnswer:
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:
     """Judge each tool of a shelf as if it were the job's own.
 
-    Args:
-        shop: folder of a shop's own tables, when there is one.
     Returns:
         tuple: what does best first, in the order of the shelf where they are equal.
     Raises:

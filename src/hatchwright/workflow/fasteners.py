@@ -41,7 +41,6 @@ class FastenerReport:
     """The fasteners of a job.
 
     Args:
-        examination: of the job as entered.
         rivets: one choice for each kind that the tables list, stack and way of taking the head.
         unlisted: the kinds that no table lists.
         cover: what holds the cover, None without screws.
@@ -67,8 +66,6 @@ class FastenerReport:
 def choose_fasteners(path: Path, *, shop: Path | None = None) -> FastenerReport:
     """Choose the fasteners of a job file.
 
-    Args:
-        shop: folder of a shop's own tables, when there is one.
     Raises:
         JobError: the file is refused, or a size is not in the tables.
         TableError: a table of the shop is refused.

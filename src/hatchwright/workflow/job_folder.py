@@ -25,11 +25,7 @@ _LONGEST_NAME = 100
 
 
 class ChangedElsewhereError(JobError):
-    """The file is no longer the one that a page was filled in from; nothing was written.
-
-    Args:
-        text: the file as it is now.
-    """
+    """The file is no longer the one that a page was filled in from; nothing was written."""
 
     def __init__(self, text: str) -> None:
         self.text = text
@@ -104,8 +100,6 @@ class JobFolder:
     def path(self, name: str) -> Path:
         """The file of a job.
 
-        Returns:
-            Path: right in the folder.
         Raises:
             JobError: there is no job of that name in the folder.
         """
@@ -129,8 +123,6 @@ class JobFolder:
 
         Args:
             title: of the job; its file is named after it.
-        Returns:
-            str: file name of the new job.
         Raises:
             JobError: the title gives no file name, or there is such a file already.
         """
@@ -149,7 +141,6 @@ class JobFolder:
         """Change a job's text and save it at once.
 
         Args:
-            hand: who enters it.
             change: from the present text to the new one.
         Returns:
             str: the text that is now on disk; unchanged when a newer entry of the same page is already in it.
@@ -219,19 +210,11 @@ class JobFolder:
             return again
 
     def steps(self, name: str) -> tuple[int, int]:
-        """How many steps can be undone, and how many put back.
-
-        Returns:
-            tuple: undo, redo.
-        """
+        """How many steps can be undone, and how many put back."""
         return len(self._earlier(name)), len(self._last.get(name, _Last()).later)
 
     def earlier_texts(self, name: str) -> tuple[str, ...]:
-        """Earlier texts of a job, the latest first.
-
-        Returns:
-            tuple: as many as are kept.
-        """
+        """Earlier texts of a job, the latest first."""
         return tuple(load_job_text(path) for path in reversed(self._earlier(name)))
 
     def _shown(self, name: str, base: str) -> str:

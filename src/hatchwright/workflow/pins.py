@@ -35,7 +35,6 @@ class PinReport:
     """Pins, judged.
 
     Args:
-        examination: of the side that they are planned for.
         findings: T5xx.
         notes: what to do in each stage.
         runs: how the cutter gets to the stretches of each stage.
@@ -56,9 +55,6 @@ class PinReport:
 def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None) -> PinReport:
     """Plan the pins of a job file.
 
-    Args:
-        other_side: whether to plan those of the mirrored job.
-        shop: folder of a shop's own tables, when there is one.
     Raises:
         JobError: the file is refused, or a size that the plan needs is missing.
         TableError: a table of the shop is refused.
@@ -82,9 +78,6 @@ def pin_files(
 ) -> tuple[MadeFile, ...]:
     """Make the pin sheet of a job (PDF) and a sketch of each stage (SVG).
 
-    Args:
-        stamp: when they are made; the same time makes the same bytes.
-        stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         tuple[MadeFile, ...]: the other side's too when both get the opening.
     Raises:

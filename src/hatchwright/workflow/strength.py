@@ -39,9 +39,7 @@ def analyze_strength(
     """Read a job file and analyze its strength.
 
     Args:
-        other_side: whether to analyze the mirrored job of the other side.
         elements: how the finite elements are asked, None to leave them out.
-        shop: folder of a shop's own tables, when there is one.
         cover_carries: whether to let the cover carry load, whatever the job says.
     Returns:
         StrengthAnswer: without loads it says nothing about strength.
@@ -66,10 +64,6 @@ def strength_of(
 ) -> StrengthAnswer:
     """Analyze the strength of a job.
 
-    Args:
-        elements: how the finite elements are asked, None to leave them out.
-    Returns:
-        StrengthAnswer: without loads it says nothing about strength.
     Raises:
         JobError: what was entered cannot be laid out.
     """

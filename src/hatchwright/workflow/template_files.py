@@ -49,9 +49,7 @@ def template_files(
     """Make the guide template of a job as SVG, DXF and true-size PDF, and the sheet that goes with it.
 
     Args:
-        stamp: when it is made; the same time makes the same bytes.
         paper: what the printer takes; the sheet is not to scale and needs no correction.
-        stem: name of the job file without its ending, "" to take the job's title.
         printable: whether a 3MF file for a machine that builds the template up is made too.
     Returns:
         tuple[MadeFile, ...]: the other side's set too when both get the opening.
@@ -127,7 +125,6 @@ def refuse_forbidden(findings: Iterable[Finding], *, side: str, unit: Unit) -> N
 
     Args:
         findings: of the job, those of the template and of a curved skin among them.
-        side: of the aircraft.
     Raises:
         ExportError: the template does not fit, or it would cut metal beyond the line.
     """

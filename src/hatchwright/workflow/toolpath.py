@@ -37,7 +37,6 @@ class ToolpathFile:
     """One file of one tool.
 
     Args:
-        made: the file itself.
         blank: on the table, with the template on it.
         trace: what the file was seen to do.
     """
@@ -54,7 +53,6 @@ def machine_files(
     """Make the toolpath files of an examined job.
 
     Args:
-        stem: name of the job file without its ending, "" to take the job's title.
         name: of the machine file, for messages.
     Returns:
         tuple: files in the order of the work, the other side's too when both get the opening.

@@ -80,7 +80,6 @@ def sheet_for(examination: Examination, *, kind: PieceKind, size: str = "") -> s
     """Write the sheet of a trial for a job.
 
     Args:
-        kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
     Returns:
         str: a readings file to be filled in, with the mark of the job's answers, and what holds its aircraft back.
@@ -108,10 +107,7 @@ def trial_files(
 
     Args:
         examination: of the job as entered; a trial is the same for both sides.
-        kind: "square", "disc" or "corner".
         size: finished size of the piece as typed, a bare number in the job's unit; "" for the usual one.
-        stamp: when it is made; the same time makes the same bytes.
-        stem: name of the job file without its ending, "" to take the job's title.
     Returns:
         tuple[MadeFile, ...]: drawings first.
     Raises:
@@ -145,8 +141,6 @@ def _size_in(layout: Layout, size: str) -> float:
 def try_out(path: Path, readings_path: Path, *, shop: Path | None = None) -> TrialReport:
     """Evaluate the readings of a trial.
 
-    Args:
-        shop: folder of a shop's own tables, when there is one.
     Raises:
         JobError: a file is refused, or a reading is in the wrong unit.
         GeometryError: too few widths were read, or the new template cannot be made.
