@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import Protocol
+from typing import Protocol, Self
 
 from hatchwright.said import Said
 
@@ -80,6 +80,13 @@ class Working:
     grade: Grade
     note: Said | None = None
     reading: str = ""
+
+    @classmethod
+    def on(
+        cls, rests: Rests, formula: str, result: Quantity, *values: Quantity, note: Said | None = None
+    ) -> Self:
+        """One whose formula, or limit, stands where something else rests."""
+        return cls(formula, values, result, rests.source, rests.grade, note)
 
     def __str__(self) -> str:
         put_in = ", ".join(str(value) for value in self.values)

@@ -173,12 +173,12 @@ def _rivet_density(part: RivetPart, shop: ShopTables | None) -> Cited:
 
 
 def _weighed(name: str, count: int, one: Cited) -> Mass:
-    working = Working(
+    working = Working.on(
+        one,
         "m = count x weight of one",
-        (Quantity("count", count, ""), Quantity("weight", one.value, "lb")),
         Quantity("m", count * one.value, "lb"),
-        one.source,
-        one.grade,
+        Quantity("count", count, ""),
+        Quantity("weight", one.value, "lb"),
     )
     return Mass(f"{count} x {name}" if count > 1 else name, count * one.value, 0.0, working)
 

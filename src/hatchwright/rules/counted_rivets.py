@@ -21,12 +21,11 @@ from hatchwright.workings import Quantity, Working
 def count_workings(side: CutSide) -> tuple[Working, ...]:
     """The number of rivets on a side by each reading, the default first."""
     return tuple(
-        Working(
+        Working.on(
+            one.basis,
             f"{one}: rivets beyond its line, load along {side.name[0]}",
-            (Quantity("cut", side.cut_in, "in"),),
             Quantity("rivets", float(len(side.counted(one))), ""),
-            one.basis.source,
-            one.basis.grade,
+            Quantity("cut", side.cut_in, "in"),
         )
         for one in side.readings
     )

@@ -81,12 +81,12 @@ class Ears:
     def working(self) -> Working:
         """Where the ears lie, from the screw along the screw line."""
         first, second = self.offsets_in
-        return Working(
+        return Working.on(
+            self,
             "spacing = |first - second|",
-            (Quantity("first", first, "in"), Quantity("second", second, "in")),
             Quantity("spacing", abs(first - second), "in"),
-            self.source,
-            self.grade,
+            Quantity("first", first, "in"),
+            Quantity("second", second, "in"),
         )
 
     @property

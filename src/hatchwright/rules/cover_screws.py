@@ -106,7 +106,7 @@ def _no_nut(
         said("screw_length.measure_nut", room=room(room_in)),
         value=room_in,
         unit="in",
-        working=(Working("length - grip - one thread", put_in, left, thread.source, thread.grade),),
+        working=(Working.on(thread, "length - grip - one thread", left, *put_in),),
         enter=("cover.screws.nut_height",),
     )
 
@@ -238,9 +238,7 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
         value=greatest,
         limit=known.limit_in_lbf,
         unit="in-lbf",
-        working=(
-            Working("table torque + running torque <= limit", put_in, result, known.source, known.grade),
-        ),
+        working=(Working.on(known, "table torque + running torque <= limit", result, *put_in),),
     )
 
 

@@ -98,12 +98,11 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             subject = said("dimple.no_range", row=row.name, diameter=inch(row.hole.diameter_in))
             yield _not_known(row, subject, said("ask.disposition"))
             continue
-        spread = Working(
+        spread = Working.on(
+            after,
             "hole after dimpling",
-            (Quantity("drill", drill.diameter_in, "in"),),
             Quantity("d", after.value, "in"),
-            after.source,
-            after.grade,
+            Quantity("drill", drill.diameter_in, "in"),
         )
         judged = Judgement(
             Measure("d", after.value, with_=(("drill", drill.diameter_in, "in"),)),

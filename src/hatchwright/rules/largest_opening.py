@@ -227,16 +227,13 @@ def _rivets_in_it(
     diameter_in = min(hole.diameter_in for hole in survey.layout.holes_of("rivet"))
     length_in = side.side.cut_in + widths.one_row_in
     fit = math.floor(length_in / (least.value * diameter_in) + FLOAT_NOISE) + 1
-    counted = Working(
+    counted = Working.on(
+        least,
         f"n = (cut + overlap) / {least.value:g} D, rounded down, + 1",
-        (
-            Quantity("cut", side.side.cut_in, "in"),
-            Quantity("overlap", widths.one_row_in, "in"),
-            Quantity("D", diameter_in, "in"),
-        ),
         Quantity("n", float(fit), "rivets"),
-        least.source,
-        least.grade,
+        Quantity("cut", side.side.cut_in, "in"),
+        Quantity("overlap", widths.one_row_in, "in"),
+        Quantity("D", diameter_in, "in"),
     )
     judged = Judgement(
         Measure("n", float(fit), unit="rivets"),

@@ -155,15 +155,7 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
         at_least=False,
         strict=True,
         fails_as=Status.CAUTION,
-        more=(
-            Working(
-                "longest chord of the opening",
-                (),
-                Quantity("chord", chord_in, "in"),
-                _GEOMETRY.source,
-                _GEOMETRY.grade,
-            ),
-        ),
+        more=(Working.on(_GEOMETRY, "longest chord of the opening", Quantity("chord", chord_in, "in")),),
     )
     yield held(
         "R304",

@@ -114,12 +114,13 @@ class _Asked:
     def working(self, cut_in: float, needed: float) -> Working:
         """How many that comes to on one side."""
         note = (Quantity("note c", self.note.value, ""),) if self.note else ()
-        return Working(
+        return Working.on(
+            self.per_inch,
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
-            (Quantity("cut", cut_in, "in"), Quantity("n", self.per_inch.value, "per in"), *note),
             Quantity("needed", needed, "rivets"),
-            self.per_inch.source,
-            self.per_inch.grade,
+            Quantity("cut", cut_in, "in"),
+            Quantity("n", self.per_inch.value, "per in"),
+            *note,
         )
 
 
