@@ -79,8 +79,7 @@ def patch_radii(model: OpeningModel) -> tuple[Array, tuple[Said, ...]]:
         own = model.holds(sheet)
         if not len(own):
             continue
-        edge = distances(profile(sheet), model.centers[own])
-        room = np.where(edge.inside, edge.distance_in, -edge.distance_in)
+        room = distances(profile(sheet), model.centers[own]).inward_in
         for number, gap in zip(own, room, strict=True):
             if gap < diameter[number] / 2:
                 off = said("error.hole_outside" if gap < 0 else "error.hole_across", sheet=sheet.name)

@@ -97,8 +97,7 @@ def _reach(survey: Survey, found: ScrewedCover) -> Iterator[Finding]:
     if reach is None:
         return
     edge = survey.layout.parts[0].edges[0]
-    gaps = distances(Profile((edge.loop,)), points_of(found.holes))
-    to_edge = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
+    to_edge = -distances(Profile((edge.loop,)), points_of(found.holes)).inward_in
     i = int(np.argmax(np.abs(to_edge - reach.inch)))
     hole, at_in, is_near = found.holes[i], float(to_edge[i]), to_edge[i] < reach.inch
     within = -REACH_WITHIN_IN if is_near else REACH_WITHIN_IN

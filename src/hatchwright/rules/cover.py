@@ -214,15 +214,9 @@ def gaps_all_round(cover: Loop, opening: Loop) -> tuple[float, float]:
     Returns:
         tuple: both, negative where the cover reaches over the edge [in].
     """
-    inward, outward = Profile((opening,)), Profile((cover,))
-    here = distances(inward, cover.points(_CHORD_IN))
-    there = distances(outward, opening.points(_CHORD_IN))
-    gaps = np.concatenate(
-        [
-            np.where(here.inside, here.distance_in, -here.distance_in),
-            np.where(there.inside, -there.distance_in, there.distance_in),
-        ]
-    )
+    here = distances(Profile((opening,)), cover.points(_CHORD_IN)).inward_in
+    there = -distances(Profile((cover,)), opening.points(_CHORD_IN)).inward_in
+    gaps = np.concatenate([here, there])
     return float(gaps.min()), float(gaps.max())
 
 
@@ -247,8 +241,7 @@ def cover_lap(survey: Survey) -> Iterator[Finding]:
     if len(at_corners):
         laps.append(("cover_lap.corners", at_corners))
     for subject, points in laps:
-        gaps = distances(edge, points)
-        lap_in = float(np.where(gaps.inside, gaps.distance_in, -gaps.distance_in).min())
+        lap_in = float(distances(edge, points).inward_in.min())
         judged = Judgement(Measure("lap", lap_in), (bound(_COVERS),), strict=True)
         covers = judged.status is Status.PASS
         if covers and diameter_in:

@@ -176,7 +176,7 @@ def ear_holes_of_nutplates(survey: Survey) -> Iterator[Finding]:
     d_in = ears.rivet.diameter_in
     for edge in part.edges:
         gaps = distances(Profile((edge.loop,)), ears.points)
-        signed = np.where(gaps.inside == edge.metal_inside, gaps.distance_in, -gaps.distance_in)
+        signed = gaps.inward_in if edge.metal_inside else -gaps.inward_in
         e = Measure("e", signed, per=("D", d_in, "in"))
         asked = Judgement(e, (bound(least, d_in, "D"),), fails_as=Status.CAUTION, more=(ears.working,))
         i = asked.worst()

@@ -51,8 +51,7 @@ def _fasteners(survey: Survey) -> Iterator[There]:
     if not existing:
         return
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
-    gaps = distances(Profile((survey.layout.opening,)), points)
-    signed = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in).tolist()
+    signed = (-distances(Profile((survey.layout.opening,)), points).inward_in).tolist()
     for number, (there, distance_in) in enumerate(zip(existing, signed, strict=True), start=1):
         place = (there.at[0].inch, there.at[1].inch)
         yield There(said("existing.fastener", number=number), distance_in, there.diameter.inch, place)

@@ -74,15 +74,14 @@ def _fasteners(survey: Survey, part: Part) -> Iterator[Finding]:
     points = np.array([(there.at[0].inch, there.at[1].inch) for there in existing])
     heads_in = _HEAD_RATIO.value * np.array([there.diameter.inch for there in existing])
     gaps = distances(Profile((part.edges[0].loop,)), points)
-    gap_in = np.where(gaps.inside, -gaps.distance_in, gaps.distance_in)
-    judged = _clear_of(gap_in, heads_in, part.edges[0].uncertainty_in)
+    judged = _clear_of(-gaps.inward_in, heads_in, part.edges[0].uncertainty_in)
     fails = judged.ranks() > 0
     is_covered = gaps.inside & (gaps.distance_in >= heads_in / 2.0)
     for covered in (False, True):
         some = np.flatnonzero(fails & (is_covered == covered))
         if len(some):
             # On the edge the head that lies farthest under it is the one to name, of covered ones the first entered.
-            i = int(some[0] if covered else some[np.argmin(np.abs(gap_in[some]))])
+            i = int(some[0] if covered else some[np.argmin(gaps.distance_in[some])])
             place = (float(points[i, 0]), float(points[i, 1]))
             there = said("existing.fastener", number=i + 1)
             yield _heads(judged.at(i), part, there, place, covered=covered, count=len(some))

@@ -186,7 +186,7 @@ def base_screws(survey: Survey) -> Iterator[Finding]:
             if part.name == "cover" or (part.name == "doubler" and edge.loop == layout.opening):
                 continue
             found = distances(Profile((edge.loop,)), points)
-            signed = np.where(found.inside == edge.metal_inside, found.distance_in, -found.distance_in)
+            signed = found.inward_in if edge.metal_inside else -found.inward_in
             # Off the skin there is no metal at all; clear of the doubler a screw goes through the skin alone.
             metal_in = signed if part.name == "skin" else found.distance_in
             yield _apart(
