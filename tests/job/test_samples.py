@@ -10,6 +10,7 @@ import pytest
 from hatchwright.errors import JobError
 from hatchwright.job.as_typed import standing_at
 from hatchwright.job.file import read_job
+from hatchwright.job.retyped_job import retyped_job
 from hatchwright.job.samples import confirmed, without_line
 from hatchwright.judged import Status
 from hatchwright.page.fill_in import fill_in, without_part
@@ -160,3 +161,16 @@ def test_the_samples_lay_out_a_sound_pattern():
     rows = [one for one in examination.findings if one.code == "R601"]
     assert len(rows) == 4
     assert {one.status for one in rows} == {Status.PASS}
+
+
+def test_an_entry_of_a_new_job_can_be_tried_and_its_samples_stay():
+    """What is tried is no file, so that no name of a sample can be misspelled in it."""
+    job = read_job(starting_text())
+    assert retyped_job(job, {"opening.width": "3.5"}).samples == job.samples
+
+
+def test_a_new_job_is_told_what_was_tried_for_it():
+    examination = examine(read_job(starting_text()), with_strength=False)
+    assert examination.has_to_try
+    for _, remedy in examination.remedies:
+        assert remedy.entries

@@ -35,9 +35,9 @@ def test_without_loads_it_is_only_named_among_what_is_not_analyzed(cypress):
     assert report.findings == ()
     named = [line for line in lines_of(report.not_analyzed) if line.startswith("Mounted part")]
     assert named[0] == (
-        "Mounted part, R924: static test loads: 4.95 lbf down, 2.475 lbf up, 4.95 lbf forward, 0.825 lbf to the side"
+        "Mounted part, R924: static test loads: 4.95 lbf down, 2.5 lbf up, 4.95 lbf forward, 0.825 lbf to the side"
     )
-    assert named[1].startswith("Mounted part, R925: antenna drag 1.947 lbf, at ultimate load: 2.921 lbf aft")
+    assert named[1].startswith("Mounted part, R925: antenna drag 2 lbf, at ultimate load: 3 lbf aft")
 
 
 def test_a_job_without_a_mount_says_nothing_of_it(alder):

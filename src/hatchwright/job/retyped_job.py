@@ -31,7 +31,7 @@ def retyped_job(job: Job, entries: Mapping[str, str]) -> Job:
         except (ValidationError, AttributeError, IndexError, KeyError, ValueError, TypeError):
             raise JobError.about(field, "job.no_field", text) from None
     names = {info.alias or name: getattr(changed, name) for name, info in Job.model_fields.items()}
-    if faults := tuple(impossible(names, {})):
+    if faults := tuple(impossible(names)):
         raise JobError(faults)
     return changed
 

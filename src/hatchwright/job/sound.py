@@ -31,16 +31,17 @@ from hatchwright.units import Length
 Sections = dict[str, Any]
 
 
-def impossible(sections: Sections, entered: Mapping[str, object]) -> Iterator[Fault]:
+def impossible(sections: Sections, entered: Mapping[str, object] | None = None) -> Iterator[Fault]:
     """Look for combinations that cannot be, among the sections that could be read.
 
     Args:
         sections: section name to its entered value; sections with faults of their own are left away.
-        entered: every section as it stands in the file, sound or not.
+        entered: every section as it stands in the file, sound or not; None where a sound job was only retyped.
     """
-    if lacks_center(entered.get("opening")):
-        yield Fault.saying("opening.center", "job.no_center")
-    yield from _samples(sections, entered)
+    if entered is not None:
+        if lacks_center(entered.get("opening")):
+            yield Fault.saying("opening.center", "job.no_center")
+        yield from _samples(sections, entered)
     for check in (_frame, _outlines, _rows, _cover, _cutter, _template, _gate, _loads, _mount, _as_made):
         yield from check(sections)
 
