@@ -50,7 +50,6 @@ NO_WORDS = {
     "Table": {"title"},
     "stated": {"cause"},
     "held": {"cause"},
-    "in_words": {"cause"},
     "rule": {"cause"},
     "replace": {"asks"},
 }

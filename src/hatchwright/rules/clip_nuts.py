@@ -13,7 +13,6 @@ from hatchwright.layout.layout import Hole
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -45,7 +44,7 @@ def clip_nuts(survey: Survey) -> Iterator[Finding]:
     if found is None or found.screws.nut != "clip nut":
         return
     on_straights = found.screws.straights_only
-    yield in_words(
+    yield stated(
         "R806",
         Status.PASS if on_straights else Status.STOP,
         said("clip_nuts.on_straights" if on_straights else "clip_nuts.on_arc", n=len(found.holes)),
@@ -165,7 +164,7 @@ def clip_nuts_on_stressed(survey: Survey) -> Iterator[Finding]:
     found = screwed_cover(survey)
     if found and found.screws.nut == "clip nut":
         is_stressed = survey.layout.job.skin.stressed
-        yield in_words(
+        yield stated(
             "R811",
             Status.STOP if is_stressed else Status.PASS,
             said("clip_nuts.on_stressed" if is_stressed else "clip_nuts.on_unstressed"),

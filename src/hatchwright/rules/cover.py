@@ -17,7 +17,6 @@ from hatchwright.layout.layout import Hole, Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
 from hatchwright.said import Said, inch, said
@@ -136,7 +135,7 @@ def cover_material(survey: Survey) -> Iterator[Finding]:
         advice.append(said("cover_sheet.other_material"))
     if advice:
         advice.append(said("ask.disposition"))
-    yield in_words(
+    yield stated(
         "R804",
         Status.CAUTION if advice else Status.PASS,
         said("cover_sheet.on_skin", cover=_sheet(cover), skin=_sheet(skin)),

@@ -9,12 +9,11 @@ import numpy as np
 import numpy.typing as npt
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held
+from hatchwright.finding import Finding, held, stated
 from hatchwright.judged import Judgement, Measure, Status, bound
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, numbered, part_named
@@ -47,7 +46,7 @@ def self_locking(survey: Survey) -> Iterator[Finding]:
     found = screwed_cover(survey)
     if found is not None:
         is_locking = "nutplate" in found.screws.nut
-        yield in_words(
+        yield stated(
             "R809",
             Status.PASS,
             said("self_locking.nuts", nut=nut_named(found.screws.nut)),
@@ -105,7 +104,7 @@ class NotKnown:
 
     def finding(self, code: str) -> Finding:
         """The same of each code that asks: one cause."""
-        return in_words(
+        return stated(
             code, Status.UNKNOWN, self.subject, instruction("nutplate_rivets"), self.advice, enter=self.enter
         )
 

@@ -15,7 +15,6 @@ from hatchwright.layout.gaps import gaps_to_points
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.cover import ScrewedCover, screwed_cover
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import numbered
@@ -213,7 +212,7 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
     try:
         known = torque(found.screws.size, shop=survey.shop)
     except TableError:
-        yield in_words(
+        yield stated(
             "R808",
             Status.UNKNOWN,
             said("screw_torque.not_listed", size=found.screws.size),

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from hatchwright.errors import TableError
-from hatchwright.finding import Finding, held, held_as
+from hatchwright.finding import Finding, held, held_as, stated
 from hatchwright.judged import Bound, Judgement, Measure, Status
 from hatchwright.layout.layout import Part
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named
 from hatchwright.said import Said, inch, said
@@ -53,12 +52,12 @@ def same_or_stronger(survey: Survey) -> Iterator[Finding]:
     asked = instruction("same_or_stronger_material")
     subject = said("doubler_sheet.on_skin", doubler=_named(doubler), skin=_named(skin))
     if (skin.alloy, skin.temper) == (doubler.alloy, doubler.temper):
-        yield in_words("R413", Status.PASS, subject, asked)
+        yield stated("R413", Status.PASS, subject, asked)
         return
     try:
         skin_psi, doubler_psi = (_lower_ftu_psi(part, survey.shop) for part in (skin, doubler))
     except TableError:
-        yield in_words(
+        yield stated(
             "R413", Status.UNKNOWN, subject, asked, said("doubler_sheet.no_strength"), said("ask.disposition")
         )
         return
@@ -86,7 +85,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
     where = "outside" if is_outside else "inside"
     subjects = {"outside": "doubler_sheet.outside", "inside": "doubler_sheet.inside"}
     words = {"outside": "doubler_sheet.seal_outside", "inside": "doubler_sheet.coat_bare"}
-    yield in_words(
+    yield stated(
         "R414",
         Status.PASS if is_fine else Status.CAUTION,
         said(subjects[where], sheet=_named(doubler)),

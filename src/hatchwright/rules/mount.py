@@ -15,7 +15,6 @@ from hatchwright.layout.gaps import gap_to_row
 from hatchwright.layout.survey import Survey, points_of
 from hatchwright.register import Shelf
 from hatchwright.remedy import Change
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.rules.scope import MEMBERS
 from hatchwright.rules.wording import edge_named, part_named
@@ -50,7 +49,7 @@ def bonding(survey: Survey) -> Iterator[Finding]:
     if mount is None:
         return
     if mount.bonded is None:
-        yield in_words(
+        yield stated(
             "R917",
             Status.UNKNOWN,
             said("bonding.not_entered"),
@@ -59,9 +58,9 @@ def bonding(survey: Survey) -> Iterator[Finding]:
             enter=("mount.bonded",),
         )
     elif mount.bonded:
-        yield in_words("R917", Status.CAUTION, said("bonding.bonded"), _BONDING, said("bonding.mask"))
+        yield stated("R917", Status.CAUTION, said("bonding.bonded"), _BONDING, said("bonding.mask"))
     else:
-        yield in_words("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
+        yield stated("R917", Status.PASS, said("bonding.not_bonded"), _BONDING)
 
 
 @rule("R919", Shelf.KNOW, rests_on=("rivets_not_watertight",), reads=("mount",), step="mount")
@@ -75,7 +74,7 @@ def sealing(survey: Survey) -> Iterator[Finding]:
         False: (Status.CAUTION, "sealing.not_sealed", "sealing.seal"),
         True: (Status.PASS, "sealing.sealed", "sealing.drain"),
     }[mount.sealed]
-    yield in_words(
+    yield stated(
         "R919",
         status,
         said(subject),
@@ -122,7 +121,7 @@ def drag_load(survey: Survey) -> Iterator[Finding]:
         for row in layout.job.bay.rows
         if doubler and row.member in MEMBERS and gap_to_row(doubler.edges[0].loop, row)[0] <= 0.0
     )
-    yield in_words(
+    yield stated(
         "R921",
         Status.PASS if reached else Status.CAUTION,
         said("drag.reaches", members=Listed(reached)) if reached else said("drag.reaches_none"),

@@ -12,7 +12,6 @@ from hatchwright.judged import Status
 from hatchwright.layout.gaps import gap_to_region, gap_to_row
 from hatchwright.layout.survey import Survey
 from hatchwright.register import Shelf
-from hatchwright.rules.answer import in_words
 from hatchwright.rules.rule import rule
 from hatchwright.said import Amount, Listed, Said, Value, said
 from hatchwright.tables.instructions import Instruction, instruction
@@ -128,7 +127,7 @@ def _answered(
     """A question of the gate: yes stops, no passes; one left open is spoken of by R915."""
     if answer is not None:
         status, subject = (Status.STOP, said(yes)) if answer else (Status.PASS, said(no))
-        yield in_words(code, status, subject, asked, *(advice if answer else ()))
+        yield stated(code, status, subject, asked, *(advice if answer else ()))
 
 
 @rule("R907", Shelf.PLACE, rests_on=(_CUT,), reads=("bay", "gate", "opening"))
@@ -143,11 +142,11 @@ def member_cut(survey: Survey) -> Iterator[Finding]:
     cut += [flange.name for flange in bay.flanges if gap_to_region(layout.opening, flange)[0] <= 0.0]
     if cut:
         subject = said("scope.cuts", what=Listed(tuple(cut)))
-        yield in_words("R907", Status.STOP, subject, _CUT, _TO_ENGINEER)
+        yield stated("R907", Status.STOP, subject, _CUT, _TO_ENGINEER)
     elif bay.rows or bay.flanges:
-        yield in_words("R907", Status.PASS, said("scope.cuts_none"), _CUT)
+        yield stated("R907", Status.PASS, said("scope.cuts_none"), _CUT)
     else:
-        yield in_words(
+        yield stated(
             "R907",
             Status.CAUTION,
             said("scope.no_member_entered"),
@@ -182,7 +181,7 @@ def runs_behind(survey: Survey) -> Iterator[Finding]:
         )
     else:
         status, subject = Status.PASS, said("scope.no_lines")
-    yield in_words("R914", status, subject, _BEHIND, *advice)
+    yield stated("R914", status, subject, _BEHIND, *advice)
 
 
 @rule("R915", Shelf.PLACE, rests_on=(_GATE,), reads=("aircraft", "gate"))
@@ -194,7 +193,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
     still_open = [name for name in questions if getattr(gate, name) is None]
     mirrored, side = isinstance(job, MirroredJob), said(f"side.{job.aircraft.side}")
     answer = said("ask_gate.answer_there", side=side) if mirrored else said("ask_gate.answer")
-    yield in_words(
+    yield stated(
         "R915",
         Status.UNKNOWN if still_open else Status.PASS,
         said("ask_gate.open", n=len(still_open), total=len(questions)),
@@ -203,7 +202,7 @@ def open_questions(survey: Survey) -> Iterator[Finding]:
         enter=tuple(f"gate.{name}" for name in still_open),
     )
     if mirrored:
-        yield in_words(
+        yield stated(
             "R915",
             Status.UNKNOWN,
             said("ask_gate.not_surveyed"),
@@ -228,7 +227,7 @@ def mandate_revision(survey: Survey) -> Iterator[Finding]:
         *((said("mandate.enter_number", kind=kind),) if no_number else ()),
         *((said("mandate.enter_revision", bulletin=mandate.bulletin),) if no_revision else ()),
     )
-    yield in_words(
+    yield stated(
         "R916",
         Status.UNKNOWN if advice else Status.PASS,
         said("mandate.without_number", kind=kind)
