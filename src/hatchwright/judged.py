@@ -7,6 +7,7 @@ where a number meets its limit. Status, shortfall, limit and working are derived
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, reduce
@@ -59,6 +60,13 @@ RANKED = (Status.PASS, Status.CAUTION, Status.UNKNOWN, Status.STOP)
 """The answers by rank."""
 
 _RANKS = {status: rank for rank, status in enumerate(RANKED)}
+
+
+def worst_of(statuses: Iterable[Status]) -> Status:
+    """The worst of several answers; pass where there is none."""
+    return max(statuses, key=lambda status: status.rank, default=Status.PASS)
+
+
 _ONE_ANSWER = tuple(np.array(rank, dtype=np.uint8) for rank in _RANKS.values())
 for _one in _ONE_ANSWER:
     _one.setflags(write=False)  # shared by all judgements of one number

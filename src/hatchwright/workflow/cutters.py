@@ -10,7 +10,7 @@ from hatchwright.finding import Finding
 from hatchwright.job.cutter import Cutter, HandTool
 from hatchwright.job.cutter_shelf import read_shelf
 from hatchwright.job.file import load_text
-from hatchwright.judged import Status
+from hatchwright.judged import Status, worst_of
 from hatchwright.layout.lay_out import lay_out
 from hatchwright.layout.layout import Layout
 from hatchwright.making.cutter.cutter_fit import tool_findings
@@ -39,9 +39,7 @@ class ToolAnswer:
     @property
     def worst(self) -> Status:
         """The worst of its findings; pass when there is nothing to say against it."""
-        return min(
-            (finding.status for finding in self.findings), key=lambda s: s.severity, default=Status.PASS
-        )
+        return worst_of(finding.status for finding in self.findings)
 
 
 def judge_shelf(job_path: Path, shelf_path: Path, *, shop: Path | None = None) -> tuple[ToolAnswer, ...]:

@@ -13,7 +13,6 @@ from hatchwright.drawings.pin_view import pin_sheets
 from hatchwright.drawings.writers import Format, Paper
 from hatchwright.errors import Fault, JobError
 from hatchwright.finding import Finding
-from hatchwright.judged import Status
 from hatchwright.making.making import making_of
 from hatchwright.making.pins.findings import pin_findings
 from hatchwright.making.pins.notes import stage_lines
@@ -49,7 +48,7 @@ class PinReport:
     @property
     def must_stop(self) -> bool:
         """Whether there is no plan."""
-        return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+        return any(finding.status.holds_back for finding in self.findings)
 
 
 def plan_pins(path: Path, *, other_side: bool = False, shop: Path | None = None) -> PinReport:

@@ -151,9 +151,7 @@ def template_stops(examination: Examination) -> tuple[Finding, ...]:
     """
     judged = [finding for one in examination.sides for finding in one.worst_first()]
     told = {(finding.code, finding.subject, finding.advice): finding for finding in reversed(judged)}
-    stops = [
-        finding for finding in reversed(told.values()) if finding.status in (Status.STOP, Status.UNKNOWN)
-    ]
+    stops = [finding for finding in reversed(told.values()) if finding.status.holds_back]
     return tuple(sorted(stops, key=lambda finding: finding.status.severity))
 
 

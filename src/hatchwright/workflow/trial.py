@@ -68,7 +68,7 @@ class TrialReport:
     @property
     def must_stop(self) -> bool:
         """Whether there is something to stop for: a stop, or what cannot be shown to pass."""
-        return any(finding.status in (Status.STOP, Status.UNKNOWN) for finding in self.findings)
+        return any(finding.status.holds_back for finding in self.findings)
 
     @property
     def stops(self) -> tuple[Finding, ...]:
