@@ -11,10 +11,15 @@ from typing import Any
 import pytest
 import tomlkit
 
+from hatchwright.errors import TableError
 from hatchwright.finding import Finding
 from hatchwright.job.file import read_job
 from hatchwright.job.job import Job
 from hatchwright.judged import Status
+from hatchwright.layout.lay_out import lay_out
+from hatchwright.register import Entry, Shelf
+from hatchwright.rules.check import check
+from hatchwright.rules.rule import Rule
 from hatchwright.workflow.examine import Examination, examine
 from rules.cases import FLUSH, LAPPED, PASS, PLAIN, RING, UNKNOWN, Case, cases, judged
 from tests.conftest import EXAMPLES
@@ -159,3 +164,20 @@ def test_all_that_waits_for_a_rivet_is_one_line_and_one_entry():
     assert subject_of(line.worst) == "rivet CR9999 isn't in the tables: size not known"
     assert verdict.to_enter[0].entry == "rows.0.rivet"
     assert {"R101", "R201", "R501", "R601"} <= set(verdict.to_enter[0].codes)
+
+
+def test_what_a_table_lacks_of_the_rivets_that_are_listed_is_told_too(monkeypatch):
+    """A rule that asks for a size, then for a row that is missing: correcting the name is not all there is to do."""
+
+    def asks_for_both(survey):
+        for hole in survey.layout.holes:
+            assert hole.diameter_in > 0.0
+        raise TableError("no such row", remedy="add it")
+        yield
+
+    rule = Rule(Entry("R999", Shelf.HOLDS), asks_for_both, ())
+    monkeypatch.setattr("hatchwright.rules.check.all_rules", lambda: (rule,))
+    job = with_names("alder", {"rows.0.rivet": NO_RIVET})
+    found = [finding for finding in check(lay_out(job)) if finding.code == "R999"]
+    assert [finding.status for finding in found] == [UNKNOWN, UNKNOWN]
+    assert {finding.enter for finding in found} == {(), ("rows.0.rivet",)}

@@ -226,6 +226,15 @@ def test_every_kind_of_change_reads_back_as_the_file_does():
                 assert search.retyped_job(job, entries) == in_file, (name, entries)
 
 
+def test_a_clad_doubler_of_another_alloy_stays_clad_in_words():
+    """Alloy and temper are typed anew; the cladding is another entry, which nobody changes."""
+    text = edited(load_text(EXAMPLES / "alder.toml"), {"doubler.alloy": "5052", "doubler.temper": "H32"})
+    layout = lay_out(read_job(text))
+    assert layout.job.doubler.clad
+    (tried,) = candidates(Change.DOUBLER_SHEET, concern_of(layout, ()))
+    assert tell(tried.what) == "doubler material, 5052-H32 clad to 2024-T3 clad"
+
+
 def test_the_other_side_is_judged_too(alder):
     """Alder's right wing gets the mirrored opening: what would make it worse there is not told."""
     found = examine(alder)

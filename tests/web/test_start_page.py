@@ -6,6 +6,7 @@ import os
 from dataclasses import replace
 from urllib.parse import quote
 
+import ezdxf
 import pytest
 
 from hatchwright.drawings.made_file import MadeFile, MadeKind, Written
@@ -204,3 +205,20 @@ def test_the_open_points_of_a_job_that_is_not_sound_are_its_faults(client, folde
     html = client.get("/").content.decode()
     assert "entries to fix" in html
     assert "Opening, Width" in html
+
+
+def test_an_outline_that_was_drawn_anew_is_judged_anew(client, folder):
+    """The text of the job stays the same; the rectangle beside it grows beyond the edge of the cover."""
+    text = (folder / "dogwood.toml").read_text(encoding="utf-8")
+    text = "".join(line for line in text.splitlines(True) if not line.startswith("starter_at"))
+    start = text.index("[opening]")
+    end = text.index("\n[", start) + 1
+    opening = '[opening]\nshape = "dxf"\nfile = "cut.dxf"\n\n'
+    (folder / "dogwood.toml").write_text(text[:start] + opening + text[end:], encoding="utf-8")
+    told = []
+    for x, y in ((4.0, 1.5), (5.0, 2.5)):
+        drawing = ezdxf.new("R2010", units=ezdxf.units.IN)
+        drawing.modelspace().add_lwpolyline([(-x, -y), (x, -y), (x, y), (-x, y)], close=True)
+        drawing.saveas(folder / "cut.dxf")
+        told.append(client.get("/").content.decode().count("entries to fix"))
+    assert told == [0, 1]

@@ -47,7 +47,7 @@ class Picture:
         """Fill a region.
 
         Args:
-            rings: its outlines, holes included.
+            rings: its outlines, holes included, each of shape (n, 2) [units].
             gray: 0 black to 1 white [-].
             outline: width of a black line round it, 0 for none.
         """
@@ -59,7 +59,7 @@ class Picture:
             self._add(f'<path d="{path}" {paint}', clip)
 
     def line(self, points: npt.ArrayLike, **drawn: Any) -> None:
-        """Draw a line, as `lines` draws many."""
+        """Draw a line through points of shape (n, 2) [units], as `lines` draws many."""
         self.lines([points], **drawn)
 
     def lines(
@@ -71,7 +71,7 @@ class Picture:
         clip: str = "",
         closed: bool = False,
     ) -> None:
-        """Draw many lines of one kind."""
+        """Draw many lines of one kind, each through points of shape (n, 2) [units]."""
         path = "".join(self._path(np.asarray(run, dtype=float), closed=closed) for run in runs)
         if path:
             dashes = f' stroke-dasharray="{dash}"' if dash else ""
@@ -80,7 +80,7 @@ class Picture:
     def arrows(
         self, tails_and_tips: Iterable[tuple[Floats, Floats]], *, width: float = 2.0, head: float = 9.0
     ) -> None:
-        """Draw arrows with filled heads of that length."""
+        """Draw arrows between places of shape (2,), with filled heads of that length [units]."""
         shafts, heads = [], []
         for tail, tip in tails_and_tips:
             length = float(np.hypot(*(tip - tail)))

@@ -118,7 +118,9 @@ def _gap(loop: Loop, bounds: Bounds) -> tuple[float, tuple[float, float]]:
 
 @lru_cache(maxsize=64)
 def _extremes(loop: Loop) -> Floats:
-    return extreme_points(loop)
+    points = extreme_points(loop)
+    points.setflags(write=False)  # shared by all who ask
+    return points
 
 
 def _off(points: Floats, bounds: Bounds) -> Floats:

@@ -110,7 +110,11 @@ def _found(rules: Iterable[Rule], layout: Layout) -> Iterator[Finding]:
             unanswered, is_of_holes = _unanswered(rule, error, layout)
             if is_of_holes and not rule.entry.needs_every_hole:
                 listed = listed or measured.listed()
-                found, _ = _asked(rule, listed)
+                found, error = _asked(rule, listed)
+                # What no table has of the listed ones is told beside it, not only when the name is corrected.
+                also = _unanswered(rule, error, layout)[0] if error is not None else unanswered
+                if also != unanswered:
+                    found.append(also)
             found.append(unanswered)
         yield from found
 

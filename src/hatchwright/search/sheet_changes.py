@@ -132,10 +132,11 @@ def doubler_sheet(concern: Concern) -> Iterator[Candidate]:
         return
     pairs = (("alloy", doubler.alloy, skin.alloy), ("temper", doubler.temper, skin.temper))
     entries = tuple(EntryChange(f"doubler.{key}", old, new) for key, old, new in pairs if old != new)
+    kind = "sheet.clad" if doubler.clad else "sheet.bare"  # its cladding is not what is changed
     what = said(
         "remedy.doubler_sheet",
-        old=said("sheet.bare", alloy=doubler.alloy, temper=doubler.temper),
-        new=said("sheet.bare", alloy=skin.alloy, temper=skin.temper),
+        old=said(kind, alloy=doubler.alloy, temper=doubler.temper),
+        new=said(kind, alloy=skin.alloy, temper=skin.temper),
     )
     yield Candidate(entries, what)
 

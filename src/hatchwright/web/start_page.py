@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from hatchwright.errors import Fault, JobError
+from hatchwright.job.as_typed import paths_of, raw_data, standing_at
 from hatchwright.judged import Status
 from hatchwright.page.screen import ScreenView, screen
 from hatchwright.said import said
@@ -91,14 +92,30 @@ def _list(
 
 
 def _line(site: Site, name: str) -> JobLine:
+    folder = site.jobs.folder
     try:
-        return _line_of(site.jobs.folder, name, site.jobs.read(name), site.shop)
+        text = site.jobs.read(name)
+        return _line_of(folder, name, text, site.shop, _beside(folder, text))
     except JobError as error:
         return _refused(name, error.faults)
 
 
+def _beside(folder: Path, text: str) -> frozenset[tuple[str, int, int]]:
+    """The files that a job reads its outlines from, as they are now: name, time [ns] and size [bytes]."""
+    data = raw_data(text)
+    named = {standing_at(data, path) for path in paths_of(data) if path.endswith(".file")}
+    return frozenset(
+        (path.name, (file := path.stat()).st_mtime_ns, file.st_size)
+        for path in folder.iterdir()
+        if path.name in named and path.is_file()
+    )
+
+
 @lru_cache(maxsize=500)
-def _line_of(folder: Path, name: str, text: str, own: ShopTables | None) -> JobLine:
+def _line_of(
+    folder: Path, name: str, text: str, own: ShopTables | None, beside: frozenset[tuple[str, int, int]]
+) -> JobLine:
+    """Judged anew when its text or an outline beside it has changed."""
     view = screen(text, folder, name, shop=own, drawn=False, with_other=True)
     verdict = view.verdict
     return _refused(name, view.faults, view) if verdict is None else _judged(name, view, verdict)
