@@ -43,7 +43,7 @@ class Ground:
 
     def working(self, formula: str, result: Quantity, *values: Quantity) -> Working:
         """Show how a number came about."""
-        return Working.on(self, formula, result, *values)
+        return Working.resting_on(self, formula, result, *values)
 
 
 def computed(place: str) -> Ground:

@@ -82,7 +82,7 @@ class Working:
     reading: str = ""
 
     @classmethod
-    def on(
+    def resting_on(
         cls, rests: Rests, formula: str, result: Quantity, *values: Quantity, note: Said | None = None
     ) -> Self:
         """One whose formula, or limit, stands where something else rests."""

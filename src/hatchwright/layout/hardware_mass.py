@@ -173,7 +173,7 @@ def _rivet_density(part: RivetPart, shop: ShopTables | None) -> Cited:
 
 
 def _weighed(name: str, count: int, one: Cited) -> Mass:
-    working = Working.on(
+    working = Working.resting_on(
         one,
         "m = count x weight of one",
         Quantity("m", count * one.value, "lb"),

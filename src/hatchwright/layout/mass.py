@@ -54,7 +54,7 @@ def sheet_masses(layout: Layout) -> tuple[Mass, ...]:
 def _mass(layout: Layout, part: Part, name: str, area_sq_in: float) -> Mass:
     density = sheet(part.alloy, part.temper, part.clad, layout.shop).density
     mass_lb = area_sq_in * part.thickness_in * density.value
-    working = Working.on(
+    working = Working.resting_on(
         density,
         "m = area x t x density",
         Quantity("m", mass_lb, "lb"),

@@ -46,7 +46,7 @@ def static_loads(mount: Mount, shop: ShopTables | None = None) -> tuple[MountLoa
     loads = []
     for direction, factor in static_test_factors(mount.category, shop).items():
         load_lbf = factor.value * weight
-        working = Working.on(
+        working = Working.resting_on(
             factor,
             f"P {direction} = factor x weight ({factor.note} category)",
             Quantity("P", load_lbf, "lbf"),
@@ -70,7 +70,7 @@ def drag_load(mount: Mount, shop: ShopTables | None = None) -> MountLoad | None:
         return None
     coefficient, safety = limit("antenna_drag_coefficient", shop), limit("factor_of_safety", shop)
     drag_lbf = coefficient.value * area_ft2 * speed_mph**2
-    working = Working.on(
+    working = Working.resting_on(
         coefficient,
         f"D = {coefficient.value:g} A V^2, and {safety.value:g} D at ultimate load [{safety.source}]",
         Quantity("D", drag_lbf, "lbf"),

@@ -21,7 +21,7 @@ from hatchwright.workings import Quantity, Working
 def count_workings(side: CutSide) -> tuple[Working, ...]:
     """The number of rivets on a side by each reading, the default first."""
     return tuple(
-        Working.on(
+        Working.resting_on(
             one.basis,
             f"{one}: rivets beyond its line, load along {side.name[0]}",
             Quantity("rivets", float(len(side.counted(one))), ""),

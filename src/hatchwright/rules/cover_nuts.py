@@ -80,7 +80,7 @@ class Ears:
     def working(self) -> Working:
         """Where the ears lie, from the screw along the screw line."""
         first, second = self.offsets_in
-        return Working.on(
+        return Working.resting_on(
             self,
             "spacing = |first - second|",
             Quantity("spacing", abs(first - second), "in"),

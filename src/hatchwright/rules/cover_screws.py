@@ -105,7 +105,7 @@ def _no_nut(
         said("screw_length.measure_nut", room=room(room_in)),
         value=room_in,
         unit="in",
-        working=(Working.on(thread, "length - grip - one thread", left, *put_in),),
+        working=(Working.resting_on(thread, "length - grip - one thread", left, *put_in),),
         enter=("cover.screws.nut_height",),
     )
 
@@ -237,7 +237,7 @@ def screw_torque(survey: Survey) -> Iterator[Finding]:
         value=greatest,
         limit=known.limit_in_lbf,
         unit="in-lbf",
-        working=(Working.on(known, "table torque + running torque <= limit", result, *put_in),),
+        working=(Working.resting_on(known, "table torque + running torque <= limit", result, *put_in),),
     )
 
 

@@ -97,7 +97,7 @@ def hole_after_dimpling(survey: Survey) -> Iterator[Finding]:
             subject = said("dimple.no_range", row=row.name, diameter=inch(row.hole.diameter_in))
             yield _not_known(row, subject, said("ask.disposition"))
             continue
-        spread = Working.on(
+        spread = Working.resting_on(
             after,
             "hole after dimpling",
             Quantity("d", after.value, "in"),

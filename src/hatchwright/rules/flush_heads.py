@@ -129,7 +129,7 @@ def _under_dimple(row: FlushRow, survey: Survey) -> Iterator[Finding]:
     needed = Bound(
         head.height_in + extra.value * top_in, extra.source, extra.grade, f"head + {extra.value:g} t top"
     )
-    depth = Working.on(head, "head", Quantity("head", head.height_in, "in"))
+    depth = Working.resting_on(head, "head", Quantity("head", head.height_in, "in"))
     for part, thickness_in in row.sheets[1:]:
         judged = Judgement(
             Measure("t", thickness_in, with_=(("head", head.height_in, "in"), ("t top", top_in, "in"))),

@@ -227,7 +227,7 @@ def _rivets_in_it(
     diameter_in = min(hole.diameter_in for hole in survey.layout.holes_of("rivet"))
     length_in = side.side.cut_in + widths.one_row_in
     fit = math.floor(length_in / (least.value * diameter_in) + FLOAT_NOISE) + 1
-    counted = Working.on(
+    counted = Working.resting_on(
         least,
         f"n = (cut + overlap) / {least.value:g} D, rounded down, + 1",
         Quantity("n", float(fit), "rivets"),

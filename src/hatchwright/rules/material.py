@@ -105,7 +105,7 @@ def clad_doubler(survey: Survey) -> Iterator[Finding]:
 def notch_sensitive(survey: Survey) -> Iterator[Finding]:
     """R415: notches in 7075; the circular asks for no small radius, the handbook's aim says what is small."""
     aim, note = survey.limit("corner_radius_min_handbook"), instruction("radius_note_7075")
-    aimed = Working.on(aim, "R aimed at", Quantity("R", aim.value, "in"))
+    aimed = Working.resting_on(aim, "R aimed at", Quantity("R", aim.value, "in"))
     for part in survey.layout.parts:
         if part.alloy != "7075":
             continue

@@ -155,7 +155,9 @@ def doubler_through(survey: Survey) -> Iterator[Finding]:
         at_least=False,
         strict=True,
         fails_as=Status.CAUTION,
-        more=(Working.on(_GEOMETRY, "longest chord of the opening", Quantity("chord", chord_in, "in")),),
+        more=(
+            Working.resting_on(_GEOMETRY, "longest chord of the opening", Quantity("chord", chord_in, "in")),
+        ),
     )
     yield held(
         "R304",

@@ -130,7 +130,7 @@ def _judged(survey: Survey, hole: Hole, length: RivetLength) -> Judgement:
 
 
 def _head_working(name: str, head: ShopHead, diameter_in: float, least: Cited) -> Working:
-    return Working.on(
+    return Working.resting_on(
         least,
         f"{name}: -{head.dash:g}, shop head by volume at 0.5 D high >= {least.value:g} D",
         Quantity("head/D", head.diameter_in / diameter_in, ""),
@@ -140,7 +140,7 @@ def _head_working(name: str, head: ShopHead, diameter_in: float, least: Cited) -
 
 
 def _formula(length: RivetLength, diameter_in: float, allowance: Cited) -> Working:
-    return Working.on(
+    return Working.resting_on(
         allowance,
         f"L = grip + {allowance.value:g} D",
         Quantity("L", length.calculated_in, "in"),

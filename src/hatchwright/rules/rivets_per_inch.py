@@ -114,7 +114,7 @@ class _Asked:
     def working(self, cut_in: float, needed: float) -> Working:
         """How many that comes to on one side."""
         note = (Quantity("note c", self.note.value, ""),) if self.note else ()
-        return Working.on(
+        return Working.resting_on(
             self.per_inch,
             f"needed by {self.name} = cut x n{' x note c' if self.note else ''}, rounded up",
             Quantity("needed", needed, "rivets"),
