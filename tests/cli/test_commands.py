@@ -89,6 +89,16 @@ def test_new_starts_a_sound_job_and_touches_no_file_that_is_there(shell, tmp_pat
     assert path.read_text(encoding="utf-8") == "mine"
 
 
+@pytest.mark.parametrize("command", [("check", "--more"), ("papers", "--out", "shop")], ids=" ".join)
+def test_a_new_job_is_answered_while_its_samples_stand(shell, tmp_path, command):
+    path = tmp_path / "new.toml"
+    shell("new", path)
+    name, *options = command
+    status, out, err = shell(name, path, *(tmp_path / one if one == "shop" else one for one in options))
+    assert (status, err) == (1, "")
+    assert "DO NOT CUT" in out
+
+
 def test_rules_and_explain(shell):
     entries = json.loads(shell("rules", "--json")[1])
     assert len(entries) >= 45

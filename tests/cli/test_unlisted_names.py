@@ -20,6 +20,7 @@ NAMES = {
     "rivets": ('rivet = "MS20470AD4"', 'rivet = "CR9999"'),
     "a row": ('rivet = "MS20470AD4"', 'rivet = "CR9999"', 1),
     "screws": ('size = "8-32"', 'size = "77-99"'),
+    "short screws": ('size = "8-32"', 'size = "M4"'),
     "nutplate rivet": ("MS20426AD3", "CR9999"),
 }
 

@@ -68,6 +68,9 @@ CASES = (
     Case("R702", CAUTION, PLAIN, behind("2.425"), said="rivet 1"),
     Case("R702", PASS, PLAIN, behind("2.426")),
     Case("R702", CAUTION, PLAIN, behind("1.9"), said="the opening"),
+    # of a rivet that no table lists the size is not known, and it counts as the largest one: 3/8
+    Case("R702", CAUTION, PLAIN, {"rows.0.rivet": "CR9999", **behind("2.675")}, said="rivet 1"),
+    Case("R702", PASS, PLAIN, {"rows.0.rivet": "CR9999", **behind("2.676")}),
     # skin .032, .125 for the drill's point, .125 kept free: nearer it stops; the point itself comes out at .157
     Case("R702", CAUTION, PLAIN, behind("2.3", ".282"), value=0.282, limit=0.282, said="drill stop .157 in"),
     Case("R702", STOP, PLAIN, behind("2.3", ".281"), value=0.281, limit=0.282, said="only .124 in to it"),

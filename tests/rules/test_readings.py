@@ -38,7 +38,7 @@ def notes(judgement: Judgement) -> str:
 def test_the_default_is_the_first_reading():
     found = judged(2.5, STRICT, LOOSE)
     assert (found.by, found.status, found.documents_differ) == (STRICT, STOP, True)
-    assert notes(found).startswith("References differ, strict or loose: choose one and give the reason")
+    assert notes(found).startswith("References differ (strict; loose): choose one and give the reason")
 
 
 def test_a_rule_may_leave_it_open_where_the_readings_differ():

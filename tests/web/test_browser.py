@@ -399,6 +399,41 @@ def test_what_is_unfolded_before_the_findings_come_stays_open_and_filled(page):
     expect(page.locator("#passed .finding").first).to_be_visible()
 
 
+@pytest.mark.parametrize(("width", "height"), [(1280, 800), (480, 900)])
+def test_the_verdict_of_both_sides_leads_the_page_and_its_coming_moves_nothing(page, width, height):
+    page.set_viewport_size({"width": width, "height": height})
+    heads = page.locator(".headline")
+    expect(heads).to_have_count(2)
+    expect(heads.nth(1)).to_contain_text("RIGHT side: DO NOT CUT, DRILL OR RIVET")
+    expect(heads.first).to_contain_text("DO NOT CUT, DRILL OR RIVET")
+    head = page.locator(".heads").bounding_box()
+    assert head["y"] >= 0
+    assert head["y"] + head["height"] < height / 3
+    for below in (".looks", ".counts", "#drawing", "#s-opening"):
+        assert head["y"] + head["height"] <= page.locator(below).first.bounding_box()["y"], below
+    held = []
+    page.route("**/judged?*", lambda request: held.append(request))
+    unfold(page, "opening")
+    box, before = page.locator("#f-opening-radius"), heads.first.inner_text()
+    where = "e => e.getBoundingClientRect().top + scrollY"
+    drawing = page.locator("#drawing").evaluate(where)
+    expect(page.locator(".earlier")).to_be_hidden()
+    with page.expect_request("**/judged?*"):
+        box.fill(".6")
+    expect(page.locator(".earlier")).to_be_visible()
+    assert heads.first.inner_text() == before
+    page.evaluate("document.activeElement.dataset.mine = 'the same box'")
+    for request in held:
+        request.continue_()
+    page.unroute("**/judged?*")
+    judged(page)
+    expect(heads.first).not_to_have_text(before)
+    expect(page.locator(".earlier")).to_be_hidden()
+    assert page.locator("#drawing").evaluate(where) == drawing
+    assert page.evaluate("document.activeElement.dataset.mine") == "the same box"
+    assert page.troubles == []
+
+
 def test_a_reader_far_down_the_findings_stays_at_the_same_finding(page):
     room = page.locator(".right")
     code = page.locator(".finding .code").nth(4).inner_text()

@@ -317,6 +317,21 @@ def test_a_choice_without_a_reason_leaves_the_job_unsound(page, client):
     assert "choices-0-reason" in again.faulty
 
 
+def test_the_verdict_stands_once_and_before_the_boxes_and_the_drawing(page):
+    assert page.html.count("DO NOT CUT, DRILL OR RIVET") == 1
+    places = [
+        page.html.index(part) for part in ("DO NOT CUT, DRILL OR RIVET", 'id="entries"', 'id="drawing"')
+    ]
+    assert places == sorted(places)
+
+
+def test_a_page_that_opens_on_a_wrong_entry_says_not_shown_where_the_verdict_stands(page, client):
+    page.type("opening.radius", "wide")
+    (head,) = JobPage.opened(client).document.by_class("headline")
+    assert "NOT SHOWN" in head.text
+    assert "is-unknown" in head.attributes["class"]
+
+
 def test_seen_from_inside_mirrors_left_and_right_and_says_so(page):
     outside = page.holes
     page.take(page.send(seen="inside"))

@@ -84,7 +84,7 @@ Row = Annotated[OffsetRow | LineRow | PointRow, Field(discriminator="lay")]
 class Screws(Entered):
     """The screws of the cover, all round at a distance inside the cover's edge."""
 
-    size: str = Field(min_length=3, max_length=20)
+    size: str = Field(min_length=1, max_length=20)
     length: Positive | None = None
     preparation: Preparation | None = None
     pilot: Diameter | None = None

@@ -17,6 +17,7 @@ from hatchwright.rules.rule import rule
 from hatchwright.rules.wording import edge_named, some_numbered
 from hatchwright.said import Listed, Value, inch, missing, room, said
 from hatchwright.tables.cited import Cited
+from hatchwright.tables.rivet_part import LARGEST_RIVET_IN
 from hatchwright.workings import Grade, Source
 
 FLANGE_IN = 1.0
@@ -133,13 +134,16 @@ def behind(survey: Survey) -> Iterator[Finding]:
 
 
 def holes_before(survey: Survey, keep_out: KeepOut) -> tuple[Hole, ...]:
-    """The holes within a diameter of something behind the skin, as near as they may lie."""
+    """The holes within a diameter of something behind the skin, as near as they may lie.
+
+    A hole whose fastener no table lists counts as the largest rivet: a size not known hides nothing behind it.
+    """
     holes = survey.layout.holes
     beside = gaps_to_points(keep_out, survey.points).tolist()
     return tuple(
         hole
         for hole, off_in in zip(holes, beside, strict=True)
-        if off_in <= hole.diameter_in + hole.uncertainty_in
+        if off_in <= (hole.nominal_in or LARGEST_RIVET_IN) + hole.uncertainty_in
     )
 
 

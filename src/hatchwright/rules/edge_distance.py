@@ -94,6 +94,7 @@ def edge_distance_flush(survey: Survey) -> Iterator[Finding]:
     reads=("edges",),
     marks_holes=True,
     remedies=(Change.SCREW_INSET, Change.COVER_SIZE, Change.LAND_SIZE),
+    cause="screw edges",
 )
 def edge_distance_screws(survey: Survey) -> Iterator[Finding]:
     """R103: edge distance, cover screws; the rivet rule applied to them cautions, a hole that breaks out stops."""
@@ -175,7 +176,7 @@ def _finding(code: str, one: EdgeJudgement, some: list[int], *, breaks_out: bool
         *_advice(hole, row, float(row.distance_in[i])),
         holes=tuple(row.holes[j].number for j in (some if judged.status is not Status.PASS else some[:1])),
         place=(hole.x_in, hole.y_in),
-        cause=row.edge.name if hole.kind == "rivet" else "",
+        cause=row.edge.name,
     )
 
 

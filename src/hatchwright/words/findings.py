@@ -101,7 +101,7 @@ def reading_notes(finding: Finding) -> tuple[Said, ...]:
     if judged.status is Status.PASS:
         return (said("reading.default", reading=reading_called(judged.by.reading)),)
     named = tuple(map(reading_called, judged.readings))
-    return (said("reading.choose", readings=Listed(named, "or")),)
+    return (said("reading.choose", readings=Listed(named, ";")),)
 
 
 def what_to_do(finding: Finding, remedy: Said | None = None) -> tuple[Value, ...]:

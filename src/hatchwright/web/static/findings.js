@@ -45,6 +45,7 @@ if (document.getElementById("findings")) {
     show: (html, shown) => {
       const come = new DOMParser().parseFromString(html, "text/html");
       const kept = keep(shown);
+      childrenInPlace(byId("headlines"), come.querySelector(".headlines-come"));
       childrenInPlace(byId("counts"), come.querySelector(".counts-come"));
       childrenInPlace(document.querySelector("#drawing .sheet"), come.querySelector(".sheet-come"));
       shown.replaceChildren(...come.querySelector(".findings-come").childNodes);
