@@ -64,7 +64,7 @@ def test_json_has_the_documented_form(restored, told):
     ratios = [margin["margin"] for margin in report["margins"] if margin["margin"] is not None]
     assert ratios == sorted(ratios)
     steps = report["margins"][0]["working"]
-    assert {"formula", "note", "values", "result", "source", "grade"} == set(steps[0])
+    assert {"formula", "note", "reading", "values", "result", "source", "grade"} == set(steps[0])
     assert report["elements"]["panel"].startswith("bay of 11.000 in x 9.000 in")
     rivets = lay_out(load_job(restored)).holes_of("rivet")
     assert [rivet["hole"] for rivet in report["elements"]["cases"][0]["rivets"]] == [
