@@ -97,6 +97,25 @@ def test_missing_entries_are_one_list_the_one_that_unlocks_most_first():
     assert found.count(Status.UNKNOWN) == 1
 
 
+def test_what_waits_for_a_name_is_told_in_the_line_of_the_code_that_names_it():
+    waiting = [
+        finding(code, Status.UNKNOWN, cause=name, told_by="R931")
+        for code in ("R101", "S100")
+        for name in ("one", "other")
+    ]
+    names = [finding("R931", Status.UNKNOWN, cause=name) for name in ("one", "other")]
+    found = verdict(*waiting, finding("R101", Status.STOP), *names)
+    assert found.status is Status.STOP
+    assert [(line.shelf, line.codes, line.worst.cause) for line in found.lines] == [
+        (Shelf.HOLDS, ("R101",), ""),
+        (Shelf.SETTLE, ("R931", "R101", "S100"), "one"),
+        (Shelf.SETTLE, ("R931", "R101", "S100"), "other"),
+    ]
+    assert found.to_enter == ()
+    assert "R931" in stop_text(found)
+    assert "S100" not in stop_text(found)
+
+
 def test_the_stop_box_names_what_holds_back_and_nothing_else():
     found = verdict(*STOPS)
     assert (

@@ -47,6 +47,7 @@ class Finding:
         place: point concerned (x, y) in the job's frame [in].
         cause: what it shares with others of its code that are told in one line, such as an edge; "" for the code alone.
         enter: entries of the job whose absence kept it from being judged, such as ``cutter.reach``.
+        told_by: the code whose line of the same cause says why it can't be judged; "" where it says so itself.
     """
 
     code: str
@@ -57,6 +58,7 @@ class Finding:
     place: tuple[float, float] | None = None
     cause: str = ""
     enter: tuple[str, ...] = ()
+    told_by: str = ""
 
     @property
     def status(self) -> Status:
@@ -116,6 +118,7 @@ class About(TypedDict, total=False):
     place: tuple[float, float] | None
     cause: str
     enter: tuple[str, ...]
+    told_by: str
 
 
 def held(

@@ -183,12 +183,13 @@ def judge_all(
     causes: dict[tuple[Shelf, str, str, bool], list[Finding]] = {}
     for finding in judged:
         if finding.status is not Status.PASS and not finding.enter:
-            shelf, entered = shelf_of(finding), find(finding.code)
+            shelf, code = shelf_of(finding), finding.told_by or finding.code
+            entered = find(code)
             shared = entered.cause if entered else ""
             # What cannot be shown is never counted behind a stop: the head counts both.
             key = (
                 shelf,
-                shared or finding.code,
+                shared or code,
                 "" if shared else finding.cause,
                 finding.status is Status.UNKNOWN,
             )
@@ -210,12 +211,12 @@ def judge_all(
 
 
 def shelf_of(finding: Finding) -> Shelf:
-    """Where a finding is read: that of its code, or among what is to be chosen where only documents differ."""
+    """Where a finding is read: that of the code that tells it, or among choices where only documents differ."""
     judged = finding.judged
     undecided = isinstance(judged, Judgement) and judged.chosen is None and judged.documents_differ
     if undecided and finding.status is Status.CAUTION:
         return Shelf.KNOW
-    found = find(finding.code)
+    found = find(finding.told_by or finding.code)
     return found.shelf if found else Shelf.HOLDS
 
 
@@ -247,7 +248,12 @@ def _missed_ratio(finding: Finding) -> float:
 
 
 def _line(shelf: Shelf, found: list[Finding], known: tuple[Acknowledgement, ...]) -> Line:
-    ordered = tuple(sorted(found, key=lambda finding: (finding.status.severity, -_missed_ratio(finding))))
+    ordered = tuple(
+        sorted(
+            found,
+            key=lambda finding: (finding.status.severity, bool(finding.told_by), -_missed_ratio(finding)),
+        )
+    )
     if any(finding.status.holds_back for finding in ordered):
         return Line(shelf, ordered)
     by = {(one.code, one.number): one for one in known}

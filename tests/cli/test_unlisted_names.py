@@ -10,6 +10,7 @@ import re
 from pathlib import Path
 
 import ezdxf
+import pypdfium2
 import pytest
 
 from tests.conftest import EXAMPLES
@@ -96,3 +97,23 @@ def test_papers_say_not_known_and_draw_the_center_alone(shell, tmp_path, alder_t
     holes = [one for one in model.query("CIRCLE") if one.dxf.layer.startswith("DRILL")]
     assert len(holes) > 60
     assert len({(round(one.dxf.center.x, 4), round(one.dxf.center.y, 4)) for one in holes}) == len(holes)
+
+
+def test_a_name_in_two_rows_is_told_once_on_card_and_command(shell, tmp_path, alder_text):
+    """One line a cause: what waits for the rivet is behind the line that names it, and nothing is still to enter."""
+    path = tmp_path / "unlisted.toml"
+    path.write_text(alder_text.replace("MS20470AD4", "ZORB4", 2), encoding="utf-8")
+    status, out, _ = shell("check", path, "--more")
+    assert status == 1
+    assert out.count("ZORB4") == 1
+    assert "rows." not in out
+    _, out, _ = shell("check", path, "--json")
+    answers = json.loads(out)
+    assert not [one for one in answers["verdict"]["to_enter"] if one["entry"].startswith("rows.")]
+    waiting = {one["code"] for one in answers["findings"] if "ZORB4" in json.dumps(one)}
+    assert {"R101", "R201", "R501", "R931"} <= waiting
+    assert shell("papers", path, "--out", tmp_path / "papers")[0] == 1
+    with pypdfium2.PdfDocument(tmp_path / "papers" / "unlisted_WORK_CARD_LEFT_LETTER.pdf") as pdf:
+        card = " ".join(page.get_textpage().get_text_range() for page in pdf)
+    assert card.count("isn't in the tables") == 1
+    assert "Rivet part number" not in card

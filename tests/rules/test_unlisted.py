@@ -113,6 +113,9 @@ BY_NAME_ALONE = {"R413", "R414", "R601", "R804"}
 OF_THE_PINS = {"T501", "T502"}
 """Pins stand in the holes that are left, so that these answer anew."""
 
+AS_THE_LARGEST = {"R702"}
+"""Where a size that isn't known counts as the largest rivet: more holes may be named, and none goes."""
+
 
 @pytest.mark.parametrize(
     ("name", "entry"), [(name, entry) for name in NAMES for entry in named(name)], ids=str
@@ -129,13 +132,17 @@ def test_only_what_needs_the_name_is_not_shown(name, entry):
     waiting = {finding.code for finding in fresh if finding.status is Status.UNKNOWN}
     assert "R931" in waiting
     # What goes is replaced by what is not shown, and nothing else comes but what the same rule says of the other holes.
-    assert {finding.code for finding in gone} <= waiting | BY_NAME_ALONE | OF_THE_PINS
+    assert {finding.code for finding in gone} <= waiting | BY_NAME_ALONE | OF_THE_PINS | AS_THE_LARGEST
     for finding in fresh:
         code, status = finding.code, finding.status
-        assert status is Status.UNKNOWN or code in waiting | BY_NAME_ALONE | OF_THE_PINS, told(finding)
+        assert status is Status.UNKNOWN or code in waiting | BY_NAME_ALONE | OF_THE_PINS | AS_THE_LARGEST, (
+            told(finding)
+        )
         if status is not Status.UNKNOWN and code not in BY_NAME_ALONE:
             worst = max((one.status.rank for one in before.findings if one.code == code), default=0)
             assert status.rank <= worst, f"stops falsely: {told(finding)}"
+    marked = {hole for finding in after.findings if finding.code in AS_THE_LARGEST for hole in finding.holes}
+    assert {hole for finding in gone if finding.code in AS_THE_LARGEST for hole in finding.holes} <= marked
     # No code that held back does so no longer.
     held_back = {finding.code for finding in before.findings if finding.status.holds_back}
     assert held_back <= {finding.code for finding in after.findings if finding.status.holds_back}
@@ -155,15 +162,32 @@ def test_a_stop_among_the_rivets_that_are_listed_stays():
                 assert told(stop) in still
 
 
-def test_all_that_waits_for_a_rivet_is_one_line_and_one_entry():
-    verdict = examine(with_names("cypress", {"rows.0.rivet": NO_RIVET}), with_strength=False).verdict
-    before = as_drawn("cypress").verdict
+@pytest.mark.parametrize(("name", "rows"), [("alder", (0, 1)), ("cypress", (0,))], ids=str)
+def test_all_that_waits_for_a_rivet_is_one_line(name, rows):
+    """However many rows hold the name: nothing is told as still to enter, and every answer stays."""
+    after = examine(with_names(name, {f"rows.{row}.rivet": NO_RIVET for row in rows}), with_strength=False)
+    verdict, before = after.verdict, as_drawn(name).verdict
+    assert verdict.status.holds_back
     assert len(verdict.open_lines) <= len(before.open_lines) + 1
     (line,) = [line for line in verdict.open_lines if "R931" in line.codes]
     assert line.status is Status.UNKNOWN
+    assert line.worst.code == "R931"
     assert subject_of(line.worst) == "rivet CR9999 isn't in the tables: size not known"
-    assert verdict.to_enter[0].entry == "rows.0.rivet"
-    assert {"R101", "R201", "R501", "R601"} <= set(verdict.to_enter[0].codes)
+    assert {"R101", "R201", "R501", "R601"} <= set(line.codes)
+    assert {one.entry for one in verdict.to_enter} <= {one.entry for one in before.to_enter}
+    told = [finding for line in verdict.lines for finding in line.findings]
+    held_back = [one for one in after.findings if one.status is not Status.PASS and not one.enter]
+    assert sorted(map(id, told)) == sorted(map(id, held_back))
+
+
+def test_two_names_have_a_line_each():
+    names = {"rows.0.rivet": NO_RIVET, "rows.1.rivet": "CR9998"}
+    verdict = examine(with_names("alder", names), with_strength=False).verdict
+    lines = [line.worst for line in verdict.open_lines if "R931" in line.codes]
+    assert sorted(map(subject_of, lines)) == [
+        "rivet CR9998 isn't in the tables: size not known",
+        "rivet CR9999 isn't in the tables: size not known",
+    ]
 
 
 def test_what_a_table_lacks_of_the_rivets_that_are_listed_is_told_too(monkeypatch):
@@ -180,4 +204,4 @@ def test_what_a_table_lacks_of_the_rivets_that_are_listed_is_told_too(monkeypatc
     job = with_names("alder", {"rows.0.rivet": NO_RIVET})
     found = [finding for finding in check(lay_out(job)) if finding.code == "R999"]
     assert [finding.status for finding in found] == [UNKNOWN, UNKNOWN]
-    assert {finding.enter for finding in found} == {(), ("rows.0.rivet",)}
+    assert {finding.told_by for finding in found} == {"", "R931"}

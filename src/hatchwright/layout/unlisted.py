@@ -19,6 +19,9 @@ from hatchwright.tables.rivet_part import parse_rivet
 from hatchwright.tables.screws import screw_size
 from hatchwright.tables.table import ShopTables
 
+NAMED_BY = "R931"
+"""The code that names what no table lists; what waits for a name is told in its line."""
+
 
 @dataclass(frozen=True, slots=True)
 class Unlisted:

@@ -61,7 +61,7 @@ def scatter_findings(layout: Layout) -> tuple[Finding, ...]:
         edge_in=scatter.edge.inch if scatter.edge else 0.0,
     )
     judged = [one for row in survey(layout).distinct_edges for one in _judged(layout, row, sizes)]
-    lacking = unlisted_findings(T901, [hole for hole in layout.holes if not hole.is_made], layout)
+    lacking = unlisted_findings(T901, [hole for hole in layout.holes if not hole.is_made])
     return ((_finding(judged),) if judged else ()) + lacking
 
 

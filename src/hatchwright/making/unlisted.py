@@ -7,15 +7,15 @@ from collections.abc import Iterable
 from hatchwright.finding import Finding, stated
 from hatchwright.ground import practice
 from hatchwright.judged import Status
-from hatchwright.layout.layout import Hole, Layout
-from hatchwright.layout.unlisted import unlisted_names, what_of
+from hatchwright.layout.layout import Hole
+from hatchwright.layout.unlisted import NAMED_BY, what_of
 from hatchwright.register import Entry
-from hatchwright.said import said
+from hatchwright.said import Said
 
 _UNLISTED = practice("what no table gives")
 
 
-def unlisted_findings(entry: Entry, holes: Iterable[Hole], layout: Layout) -> tuple[Finding, ...]:
+def unlisted_findings(entry: Entry, holes: Iterable[Hole]) -> tuple[Finding, ...]:
     """Say that a code is not shown for holes whose fasteners no table lists.
 
     Args:
@@ -24,23 +24,19 @@ def unlisted_findings(entry: Entry, holes: Iterable[Hole], layout: Layout) -> tu
     Returns:
         tuple: one for each such fastener; empty where all are listed.
     """
-    lacking: dict[object, list[int]] = {}
+    lacking: dict[Said, list[int]] = {}
     for hole in holes:
-        if hole.nominal_in is None:
-            lacking.setdefault(what_of(hole), []).append(hole.number)
-    if not lacking:
-        return ()
-    names = unlisted_names(layout.job, layout.shop)
+        if (what := what_of(hole)) is not None:
+            lacking.setdefault(what, []).append(hole.number)
     return tuple(
         stated(
             entry.code,
             Status.UNKNOWN,
-            alike[0].what,
+            what,
             _UNLISTED,
-            said("no_value.remedy", remedy=alike[0].remedy),
             holes=tuple(numbers),
-            enter=tuple(name.entry for name in alike),
+            cause=str(what),
+            told_by=NAMED_BY,
         )
         for what, numbers in lacking.items()
-        if (alike := [name for name in names if name.what == what])
     )

@@ -11,7 +11,7 @@ from hatchwright.job.job import Job
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
 from hatchwright.layout.survey import Survey, survey
-from hatchwright.layout.unlisted import names_behind, unlisted_names, what_of
+from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names, what_of
 from hatchwright.rules import (  # noqa: F401  each module enters its rules
     bracket,
     clearance,
@@ -144,9 +144,10 @@ def _unanswered(rule: Rule, error: HatchwrightError, layout: Layout) -> tuple[Fi
         Status.UNKNOWN,
         why[0].what if why else said("no_value.subject", what=error.what),
         practice(f"what no table gives: {error.where}"),
-        said("no_value.remedy", remedy=why[0].remedy if why else error.remedy),
+        *(() if why else (said("no_value.remedy", remedy=error.remedy),)),
         holes=tuple(hole.number for hole in lacking),
-        enter=tuple(name.entry for name in why),
+        cause=str(why[0].what) if why else "",
+        told_by=NAMED_BY if why else "",
     )
     return found, bool(lacking)
 

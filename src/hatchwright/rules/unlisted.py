@@ -38,6 +38,7 @@ def unlisted(survey: Survey) -> Iterator[Finding]:
             said("R931.do"),
             said("no_value.remedy", remedy=name.remedy),
             holes=tuple(holes),
+            cause=str(what),
         )
     if not names:
         yield stated("R931", Status.PASS, said("R931.all"), _LISTED)

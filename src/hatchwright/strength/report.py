@@ -9,7 +9,7 @@ from hatchwright.finding import Finding, stated
 from hatchwright.ground import practice
 from hatchwright.judged import Status
 from hatchwright.layout.layout import Layout
-from hatchwright.layout.unlisted import names_behind, unlisted_names
+from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names
 from hatchwright.register import Entry, Shelf, enter
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
@@ -162,7 +162,8 @@ def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
         said("S100.subject", why=why[0].what if why else error.what),
         practice("what no table gives"),
         said("S100.do"),
-        enter=tuple(name.entry for name in why),
+        cause=str(why[0].what) if why else "",
+        told_by=NAMED_BY if why else "",
     )
     return StrengthReport(
         basis=layout.job.loads.basis,

@@ -48,7 +48,9 @@ def stop_text(
         return ""
     codes: dict[str, None] = {}
     for line in verdict.open_lines:
-        codes |= dict.fromkeys(finding.code for finding in line.findings if finding.status.holds_back)
+        codes |= dict.fromkeys(
+            finding.told_by or finding.code for finding in line.findings if finding.status.holds_back
+        )
     for one in verdict.to_enter:
         if one.status.holds_back:
             codes |= dict.fromkeys(one.codes)

@@ -184,7 +184,7 @@ def pilot_findings(making: Making) -> tuple[Finding, ...]:
         tuple: T106 for each size that is drilled through the template too large, one that passes when none is; not
             shown for what no table lists; empty without pilot holes.
     """
-    holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes, making.layout)
+    holes, lacking = template_holes(making), unlisted_findings(T106, making.layout.holes)
     if not holes:
         return lacking
     largest_in = max(one.pilot_in for one in holes)
