@@ -161,7 +161,7 @@ def test_a_row_too_near_the_opening_is_moved_by_what_is_missing():
     line = next(line for line in found.verdict.open_lines if "R101" in line.codes)
     told = tell(what_to_do(line.worst, found.remedy(line.worst))[-1])
     assert told == (
-        "Row ring, .230 to .250 from the opening edge: tried on this job, it passes and no other answer gets worse."
+        "Row ring, .230 to .250 from the opening edge: tried on this job, it passes and adds no other finding."
     )
     assert ASK not in what_to_do(line.worst, found.remedy(line.worst))
 

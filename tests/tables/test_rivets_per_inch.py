@@ -105,3 +105,21 @@ def test_nothing_is_read_beyond_a_table(
 ) -> None:
     with pytest.raises(TableError, match=match):
         rivets_per_inch(table, thickness_in=thickness_in, diameter_in=diameter_in)
+
+
+@pytest.mark.parametrize(
+    ("thickness_mm", "row_in"), [(0.813, 0.032), (0.8128, 0.032), (0.41, 0.016), (1.016, 0.040)]
+)
+def test_a_nominal_thickness_typed_in_millimeters_is_its_own_row(thickness_mm, row_in):
+    """25.4 mm an inch exactly: .813 mm is .03201 in, a sheet of .032 and no thicker one."""
+    asked = rivets_per_inch(
+        "4-9", thickness_in=thickness_mm / 25.4, diameter_in=0.125 if row_in > 0.02 else 0.09375
+    )
+    own = rivets_per_inch("4-9", thickness_in=row_in, diameter_in=0.125 if row_in > 0.02 else 0.09375)
+    assert (asked.value, asked.note) == (own.value, own.note)
+
+
+def test_a_thickness_between_two_rows_still_takes_the_thicker_one():
+    between = rivets_per_inch("4-9", thickness_in=0.0335, diameter_in=0.125)
+    assert between.value == rivets_per_inch("4-9", thickness_in=0.036, diameter_in=0.125).value
+    assert between.note

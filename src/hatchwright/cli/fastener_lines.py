@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable, Iterator
 
 from hatchwright.cli.wording import words
@@ -51,11 +50,11 @@ def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
             "command.fasteners.mass",
             unit,
             part=one.name,
-            mass=_weighed(one.mass_lb),
-            u=_unsure(one.uncertainty_lb),
+            mass=Amount(one.mass_lb, "lb"),
+            u=Amount(one.uncertainty_lb, "lb", toward="up"),
             grade=one.working.grade,
         )
-    total, unsure = _weighed(weight.total_lb), _unsure(weight.uncertainty_lb)
+    total, unsure = Amount(weight.total_lb, "lb"), Amount(weight.uncertainty_lb, "lb", toward="up")
     yield words("command.fasteners.total", unit, mass=total, u=unsure)
     if weight.not_weighed:
         yield words("command.fasteners.not_weighed", parts=Listed(tuple(weight.not_weighed), ";"))
@@ -67,15 +66,6 @@ def _weight(report: FastenerReport, unit: Unit) -> Iterator[str]:
         source=str(few.source),
         grade=few.grade,
     )
-
-
-def _weighed(mass_lb: float) -> Amount:
-    """A mass to the ten-thousandth of a pound, finer than any of them is known."""
-    return Amount(round(mass_lb, 4), "lb")
-
-
-def _unsure(uncertainty_lb: float) -> Amount:
-    return Amount(math.ceil(uncertainty_lb * 1e4 - 1e-9) / 1e4, "lb")
 
 
 def _rivet(choice: RivetChoice, unit: Unit, ear: Said | None = None) -> Iterator[str]:

@@ -11,6 +11,7 @@ from hatchwright.layout.layout import Layout
 from hatchwright.rules.mount_loads import mount_findings
 from hatchwright.said import said
 from hatchwright.search.table_path import table_paths
+from hatchwright.strength.family import Family, worked_out
 from hatchwright.strength.report import WHOLE, Elements, StrengthReport, not_worked_out, strength_report
 
 
@@ -29,8 +30,8 @@ def answer_of(layout: Layout, elements: Elements | None = WHOLE) -> StrengthAnsw
     Args:
         elements: how the finite elements are asked, None to leave them out.
     Returns:
-        StrengthAnswer: without loads it says nothing about strength; where a table lacks a value that it rests on, only
-            that it is not shown.
+        StrengthAnswer: without loads it says nothing about strength; where a table lacks a value that a family of
+            answers rests on, that family is not shown.
     Raises:
         SolveError: a rivet that is said to be missing is not in the layout.
     """
@@ -49,9 +50,12 @@ def _report(layout: Layout, elements: Elements | None) -> StrengthReport:
     if layout.shop and report.inputs:
         report = replace(report, inputs=(*report.inputs, said("input.shop_rows", rows=layout.shop.words)))
     if report.cases:
-        compared = tuple(table_paths(layout, report.margins))
-        report = replace(report, findings=(*compared, *report.findings))
-    return _with_mount(report, mount_findings(layout))
+        paths = Family("paths", lambda: table_paths(layout, report.margins))
+        compared, refused = worked_out(layout, [paths])
+        own = tuple(one for one in refused if one not in report.findings)
+        report = replace(report, findings=(*compared, *report.findings, *own))
+    asked, refused = worked_out(layout, [Family("mount", lambda: mount_findings(layout))])
+    return _with_mount(report, (*asked, *refused))
 
 
 def _with_mount(report: StrengthReport, asked: tuple[Finding, ...]) -> StrengthReport:

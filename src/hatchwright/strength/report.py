@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 
 from hatchwright.errors import HatchwrightError, SolveError
-from hatchwright.finding import Finding, stated
-from hatchwright.ground import practice
-from hatchwright.judged import Status
-from hatchwright.layout.layout import Layout
-from hatchwright.layout.unlisted import NAMED_BY, names_behind, unlisted_names
-from hatchwright.register import Entry, Shelf, enter
+from hatchwright.finding import Finding
+from hatchwright.layout.layout import Layout, Part
 from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.case_summary import CaseSummary, case_summary
 from hatchwright.strength.checks.cover import cover_margins
 from hatchwright.strength.checks.elements import element_findings, element_margins, refused_finding
 from hatchwright.strength.checks.fatigue import fatigue_findings
 from hatchwright.strength.checks.paths import doubler_paths, element_paths
-from hatchwright.strength.checks.rivets import rivet_margins
+from hatchwright.strength.checks.rivets import Joints, rivet_margins
 from hatchwright.strength.checks.sheets import sheet_findings, sheet_margins
 from hatchwright.strength.checks.stability import stability_findings, stability_margins
 from hatchwright.strength.factors import Factors, factors_of
+from hatchwright.strength.family import S100, Family, not_shown, worked_out
 from hatchwright.strength.gate import gate, must_refer
 from hatchwright.strength.left_out import not_analyzed
 from hatchwright.strength.load_case import Case, cases_of
@@ -28,7 +27,8 @@ from hatchwright.strength.margin import Margin, worst_first
 from hatchwright.strength.margin_words import margin_words
 from hatchwright.strength.opening_analysis import OpeningAnalysis, analyze_opening
 from hatchwright.strength.rivet_joint import rivet_joints
-from hatchwright.strength.site import SheetPart, Site, site_of
+from hatchwright.strength.site import Site, site_of
+from hatchwright.tables.allowables import Allowables
 from hatchwright.tables.table import ShopTables
 
 NO_LOADS = said("strength.no_loads")
@@ -145,26 +145,12 @@ WHOLE = Elements()
 """Every rivet there, and buckling looked for too."""
 
 
-S100 = enter(Entry("S100", Shelf.HOLDS, reads=("loads",)))
-"""Strength that was asked for and cannot be worked out."""
-
-
 def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
     """The report where a value is missing without which nothing can be worked out: the gate, and S100 not shown.
 
     Args:
         error: what stopped it.
     """
-    why = names_behind(error, unlisted_names(layout.job, layout.shop))
-    refused = stated(
-        S100.code,
-        Status.UNKNOWN,
-        said("S100.subject", why=why[0].what if why else error.what),
-        practice("what no table gives"),
-        said("S100.do"),
-        cause=str(why[0].what) if why else "",
-        told_by=NAMED_BY if why else "",
-    )
     return StrengthReport(
         basis=layout.job.loads.basis,
         inputs=(),
@@ -172,7 +158,7 @@ def not_worked_out(layout: Layout, error: HatchwrightError) -> StrengthReport:
         gate=gate(layout, layout.shop),
         cases=(),
         margins=(),
-        findings=(refused,),
+        findings=(not_shown(layout, "all", error),),
         not_analyzed=not_analyzed(layout, {S100.code}),
     )
 
@@ -187,7 +173,7 @@ def strength_report(
     Returns:
         StrengthReport: without loads it holds the gate and no word about strength.
     Raises:
-        TableError: a sheet has no allowables.
+        SolveError: a rivet that is said to be missing is not in the layout.
     Method: docs/theory/loads.md and the pages that it names.
     """
     loads = layout.job.loads
@@ -196,25 +182,36 @@ def strength_report(
         return StrengthReport("none", (), (), answers, (), (), (), not_analyzed(layout, ()))
     site = site_of(layout, shop)
     factors = factors_of(loads, shop)
-    cases = cases_of(loads, site.skin)
+    cases, no_cases = worked_out(layout, [Family("loads", lambda: cases_of(loads, site.skin))])
     joints = rivet_joints(site)
     analysis, refused = _analyzed(site, cases, elements)
-    margins = (
-        *rivet_margins(site, joints, cases, factors),
-        *sheet_margins(site, cases, factors),
-        *stability_margins(site, cases, factors),
-        *cover_margins(site, cases, factors),
-        *(element_margins(site, joints, analysis, factors) if analysis else ()),
+    margins, no_margins = worked_out(
+        layout,
+        chain(
+            rivet_margins(site, joints, cases, factors),
+            sheet_margins(site, cases, factors),
+            stability_margins(site, cases, factors),
+            cover_margins(site, cases, factors),
+            [Family("elements", lambda: element_margins(site, joints, analysis, factors))]
+            if analysis
+            else (),
+        ),
     )
-    put_back = tuple(sheet_findings(site, cases))
+    put_back, no_sheets = worked_out(layout, sheet_findings(site))
+    compared, not_compared = worked_out(
+        layout,
+        chain(
+            [Family("paths", lambda: doubler_paths(site, margins, put_back))],
+            [Family("bay", lambda: stability_findings(site, cases))],
+            fatigue_findings(site, cases, factors),
+            _of_elements(site, joints, margins, analysis, factors) if analysis else (),
+        ),
+    )
     findings = (
         *put_back,
-        *doubler_paths(site, margins, put_back),
-        *stability_findings(site, cases),
-        *fatigue_findings(site, cases, factors),
-        *(element_findings(site, joints, analysis, factors) if analysis else ()),
-        *(element_paths(site, joints, margins, analysis, factors) if analysis else ()),
-        *((refused_finding(refused),) if refused else ()),
+        *compared,
+        *((_elements_refused(layout, refused),) if refused else ()),
+        *dict.fromkeys((*no_cases, *no_margins, *no_sheets, *not_compared)),
     )
     codes = {one.code for one in (*margins, *findings)}
     return StrengthReport(
@@ -233,7 +230,7 @@ def strength_report(
 
 def _analyzed(
     site: Site, cases: tuple[Case, ...], elements: Elements | None
-) -> tuple[OpeningAnalysis | None, SolveError | None]:
+) -> tuple[OpeningAnalysis | None, HatchwrightError | None]:
     """The finite elements, or why they could not be carried through; hand methods stand without them."""
     if elements is None:
         return None, None
@@ -241,14 +238,27 @@ def _analyzed(
         analysis = analyze_opening(
             site, cases, missing=elements.missing, buckling=elements.buckling, like=elements.like
         )
-    except SolveError as error:
-        if error.where == "missing":
+    except HatchwrightError as error:
+        if isinstance(error, SolveError) and error.where == "missing":
             raise
         return None, error
     return analysis, None
 
 
-def _no_elements(refused: SolveError | None) -> Said:
+def _elements_refused(layout: Layout, error: HatchwrightError) -> Finding:
+    if isinstance(error, SolveError):
+        return refused_finding(error)
+    return not_shown(layout, "elements", error)
+
+
+def _of_elements(
+    site: Site, joints: Joints, margins: tuple[Margin, ...], analysis: OpeningAnalysis, factors: Factors
+) -> Iterator[Family[Finding]]:
+    yield Family("elements", lambda: element_findings(site, joints, analysis, factors))
+    yield Family("paths", lambda: element_paths(site, joints, margins, analysis, factors))
+
+
+def _no_elements(refused: HatchwrightError | None) -> Said:
     return (
         said("left_out.elements_refused", why=str(refused)) if refused else said("left_out.elements_not_run")
     )
@@ -260,7 +270,11 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
     is_made = site.layout.job.as_made is not None
     return (
         said("input.opening_measured" if is_made else "input.opening_drawn", **size),
-        *(_sheet(name, sheet) for name, sheet in site.sheets.items()),
+        *(
+            _sheet(name, sheet.part, sheet.found)
+            for name, sheet in site.sheets.items()
+            if isinstance(sheet.found, Allowables)
+        ),
         said("input.factor_of_safety", factor=Amount(factors.of_safety.value, "")),
         said(
             "input.special_factors",
@@ -280,13 +294,12 @@ def _inputs(site: Site, cases: tuple[Case, ...], factors: Factors) -> tuple[Said
     )
 
 
-def _sheet(name: str, sheet: SheetPart) -> Said:
-    part, allowed = sheet.part, sheet.allowed
+def _sheet(name: str, part: Part, allowed: Allowables) -> Said:
     return said(
         "input.sheet_with_note" if allowed.note else "input.sheet",
         part=said(f"part.{name}"),
         material=said("sheet.clad" if part.clad else "sheet.bare", alloy=part.alloy, temper=part.temper),
-        thickness=inch(sheet.thickness_in),
+        thickness=inch(part.thickness_in),
         basis=allowed.statistical_basis,
         note=allowed.note,
         source=str(allowed.source),

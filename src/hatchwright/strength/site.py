@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from hatchwright.errors import HatchwrightError
 from hatchwright.job.bay import LandmarkRow
 from hatchwright.layout.cut_side import CutSide, sides_of_cut
 from hatchwright.layout.layout import Hole, Layout, Part, PartName
@@ -25,10 +26,25 @@ _SECTION_CHORD_IN = 1e-5
 
 @dataclass(frozen=True, slots=True)
 class SheetPart:
-    """One sheet with what it is allowed to carry."""
+    """One sheet with what it is allowed to carry.
+
+    Args:
+        found: what it may carry, or why no table gives it.
+    """
 
     part: Part
-    allowed: Allowables
+    found: Allowables | HatchwrightError
+
+    @property
+    def allowed(self) -> Allowables:
+        """What it may carry.
+
+        Raises:
+            HatchwrightError: no table gives it.
+        """
+        if isinstance(self.found, HatchwrightError):
+            raise self.found
+        return self.found
 
     @property
     def thickness_in(self) -> float:
@@ -87,11 +103,7 @@ class Site:
 
 
 def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
-    """Derive what the checks need.
-
-    Raises:
-        TableError: a sheet has no allowables.
-    """
+    """Derive what the checks need; a sheet that no table lists is there with its thickness."""
     return Site(
         layout=layout,
         sheets={part.name: _sheet(part, layout, shop) for part in layout.parts},
@@ -103,11 +115,13 @@ def site_of(layout: Layout, shop: ShopTables | None = None) -> Site:
 
 
 def _sheet(part: Part, layout: Layout, shop: ShopTables | None) -> SheetPart:
-    kind = sheet(part.alloy, part.temper, part.clad, shop)
     basis = layout.job.loads.statistical_basis
-    return SheetPart(
-        part, allowables(kind, thickness_in=part.thickness_in, statistical_basis=basis, shop=shop)
-    )
+    try:
+        kind = sheet(part.alloy, part.temper, part.clad, shop)
+        allowed = allowables(kind, thickness_in=part.thickness_in, statistical_basis=basis, shop=shop)
+    except HatchwrightError as error:
+        return SheetPart(part, error)
+    return SheetPart(part, allowed)
 
 
 def _cells(layout: Layout) -> BayCells | None:

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from math import radians, tan
 
 from hatchwright.errors import TableError
-from hatchwright.judged import FLOAT_NOISE
 from hatchwright.said import inch, said
 from hatchwright.tables.cited import Cited
 from hatchwright.tables.limits import limit
-from hatchwright.tables.table import Order, Record, ShopTables, Table
+from hatchwright.tables.table import SAME_SIZE_IN, Order, Record, ShopTables, Table
 from hatchwright.words.tell import tell
 from hatchwright.workings import Grade, Source
 
@@ -86,9 +85,9 @@ def bend_radius(
     2.0
     """
     read = AC43_TABLE_4_6.at_least(
-        "thickness_in", thickness_in, shop, within=True, alloy=alloy, temper=temper
+        "thickness_in", thickness_in, shop, within=True, same=True, alloy=alloy, temper=temper
     )
-    own = abs(read.thickness_in - thickness_in) < FLOAT_NOISE
+    own = abs(read.thickness_in - thickness_in) < SAME_SIZE_IN
     return BendRadius(
         least_ratio=read.radius_min_ratio,
         greatest_ratio=read.radius_max_ratio,

@@ -112,7 +112,9 @@ def rivets_per_inch(
     4.9
     """
     found = _table(table)
-    row_in = found.at_least("thickness_in", thickness_in, shop, within=True, fastener=fastener).thickness_in
+    row_in = found.at_least(
+        "thickness_in", thickness_in, shop, within=True, same=True, fastener=fastener
+    ).thickness_in
     in_row = [row for row in found.all(shop, fastener=fastener) if row.thickness_in == row_in]
     for row in in_row:
         if abs(row.diameter_in - diameter_in) < SAME_SIZE_IN:

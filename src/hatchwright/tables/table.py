@@ -210,6 +210,7 @@ class Table(Generic[R]):
         *,
         above: bool = False,
         within: bool = False,
+        same: bool = False,
         **wanted: str | float | None,
     ) -> R:
         """The record at a number or next above it.
@@ -217,10 +218,15 @@ class Table(Generic[R]):
         Args:
             above: whether a row at the number itself is passed over.
             within: whether a number below the first row is refused.
+            same: whether a nominal size in inches is that of the row nearest to it, as .813 mm is .032 in.
         Raises:
             TableError: no row is that large, or the number lies below the first.
         """
         rows = sorted(self.some(shop, **wanted), key=attrgetter(name))
+        if same:
+            listed = (float(getattr(row, name)) for row in rows)
+            nearest = min(listed, key=lambda size: abs(size - least))
+            least = nearest if abs(nearest - least) < SAME_SIZE_IN else least
         noise = FLOAT_NOISE if above else -FLOAT_NOISE
         found = [row for row in rows if getattr(row, name) - least >= noise]
         if found and not (within and least < getattr(rows[0], name) - FLOAT_NOISE):

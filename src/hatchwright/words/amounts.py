@@ -138,6 +138,8 @@ _READ_TO = {
     "N/mm": (1, 3),
     "psi": (-1, 3),
     "MPa": (1, 3),
+    "lb": (4, 2),
+    "kg": (4, 2),
 }
 """Unit to the last place that is read, as decimals, and the figures that a small value keeps all the same."""
 

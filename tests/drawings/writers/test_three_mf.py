@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import math
+import re
 import zipfile
 from datetime import UTC, datetime
 from xml.etree import ElementTree
@@ -68,9 +69,9 @@ def test_what_stops_stands_in_title_and_description(files):
         said = {one.get("name"): one.text for one in model.findall(f"{CORE}metadata")}
         assert said["Title"].startswith("STOP: ") == stops
         assert "not approved data" in said["Title"]
-        assert ("Description" in said) == stops
+        assert said["Description"].startswith("DO NOT CUT, DRILL OR RIVET:") == stops
+        assert re.search(r"Answers [0-9A-F]{8}", said["Description"])
         if stops:
-            assert said["Description"].startswith("DO NOT CUT, DRILL OR RIVET:")
             assert "R915" in said["Description"]
 
 

@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Literal
 
 from hatchwright.errors import HatchwrightError
@@ -19,6 +20,7 @@ from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.cover_plate import plate_edge_reaction, plate_moment, plate_stress
 from hatchwright.strength.cover_screws import SCREW_MODULUS_PSI, CoverPath, drawn_load
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, flexibility
 from hatchwright.strength.margin import Level, Margin
@@ -52,11 +54,11 @@ class ScrewStrength:
     enter: tuple[str, ...] = ()
 
 
-def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Margin]]:
     """Margins of the cover and of its screws.
 
     Yields:
-        Margin: S601 plate under air load, S602 screws in tension, S603 and S604 screws
+        Family: S601 plate under air load, S602 screws in tension, S603 and S604 screws
             under the load that the cover draws, without clearance and centered in their holes.
     Method: docs/theory/cover.md.
     """
@@ -66,12 +68,12 @@ def cover_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iter
         return
     given = site.layout.job.loads.cover
     if given.air_pressure is not None:
-        yield from _air_load(site, cover, screws, given, factors)
+        yield Family("cover", partial(_air_load, site, cover, screws, given, factors))
     if site.doubler:
         for case in cases:
             for axis in (0, 1):
                 if case.along(axis).value > 0 and not case.is_restored:
-                    yield from _drawn(site, cover, screws, case, axis, factors)
+                    yield Family("cover", partial(_drawn, site, cover, screws, case, axis, factors))
 
 
 def _air_load(
@@ -124,7 +126,8 @@ def _drawn(
     on_side = [hole for hole in screws if (hole.x_in, hole.y_in)[axis] > center_in[axis]]
     if not on_side:
         return
-    width_in, holes_in = doubler_section(site, axis)
+    section = doubler_section(site, axis)
+    width_in, holes_in = section.width_in, section.holes_in
     across_in = section_width_in(cover.part.edges[0].loop, axis=axis, at_in=center_in[axis])
     path = CoverPath(
         length_in=site.opening_in[axis],

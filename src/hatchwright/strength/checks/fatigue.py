@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from hatchwright.errors import TableError
 from hatchwright.finding import Finding, held, held_as
@@ -11,6 +12,7 @@ from hatchwright.said import Said, inch, said
 from hatchwright.strength.checks.stability import crowded
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.one_sided import first_row_stress, rigid_bending_ratio
 from hatchwright.strength.refusal import told_of
@@ -25,11 +27,11 @@ S702 = strength_code("S702", "skin", "doubler", theory="one_sided")
 S703 = strength_code("S703", "skin", "doubler", theory="one_sided")
 
 
-def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Finding]:
+def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Finding]]:
     """Peak stress at the bare edge, bending at the first row, and how one-sided the doubler is.
 
     Yields:
-        Finding: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
+        Family: S701 peak at the edge, S702 first row, S703 thickness of a one-sided doubler.
     Method: docs/theory/stress_concentration.md; docs/theory/one_sided.md.
     """
     try:
@@ -39,14 +41,14 @@ def fatigue_findings(site: Site, cases: tuple[Case, ...], factors: Factors) -> I
         box, why = None, told_of(error)
     for case in cases:
         if not case.is_restored:
-            yield _edge(site, box, why, case, factors)
-            yield from _first_row(site, case, factors)
-    yield from _one_sided(site)
+            yield Family("fatigue", partial(_edge, site, box, why, case, factors))
+            yield Family("fatigue", partial(_first_row, site, case, factors))
+    yield Family("fatigue", partial(_one_sided, site))
 
 
 def _edge(
     site: Site, box: RoundedBox | None, why: tuple[Said | str, ...], case: Case, factors: Factors
-) -> Finding:
+) -> Iterator[Finding]:
     cap = strength_value("fatigue_screen_cap", site.shop)
     limit_psi = cap.value * site.skin.allowed.fty_psi
     subject = said("S701.subject", case=case.name)
@@ -56,15 +58,17 @@ def _edge(
         except TableError as error:
             box, why = None, told_of(error)
     if box is None:
-        return told(S701, Status.UNKNOWN, subject, cap, *why, limit=limit_psi, unit="psi")
+        yield told(S701, Status.UNKNOWN, subject, cap, *why, limit=limit_psi, unit="psi")
+        return
     skin, safety = site.skin, factors.of_safety
     stress_psi = peak.value / skin.thickness_in / safety.value
     stress = work_out(stress_psi, "f peak = N peak / t / f [psi]", peak, skin.t, safety)
     judged = screened(stress, limit_psi, cap)
     frames = (said("S701.bends_like_a_frame"),) if case.q.value and site.cells is not None else ()
     if frames and judged.status is Status.PASS:
-        return held_as(S701.code, judged, Status.CAUTION, subject, *frames)
-    return held(S701.code, judged, subject, said("S701.without_doubler"), *frames, said("ask.disposition"))
+        yield held_as(S701.code, judged, Status.CAUTION, subject, *frames)
+        return
+    yield held(S701.code, judged, subject, said("S701.without_doubler"), *frames, said("ask.disposition"))
 
 
 def _peak(site: Site, box: RoundedBox, case: Case) -> Worked:

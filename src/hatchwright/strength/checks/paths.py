@@ -9,7 +9,7 @@ from hatchwright.layout.count_reading import CountReading
 from hatchwright.said import Amount, Numbered, Value, inch, said
 from hatchwright.strength.checks.elements import NOT_A_MARGIN, hardest_rivet
 from hatchwright.strength.checks.rivets import S202, Joints
-from hatchwright.strength.checks.sheets import S302, S303, S306
+from hatchwright.strength.checks.sheets import S302, S303, S306, doubler_section
 from hatchwright.strength.factors import Factors
 from hatchwright.strength.margin import Margin
 from hatchwright.strength.opening_analysis import CaseAnalysis, OpeningAnalysis
@@ -38,6 +38,8 @@ def doubler_paths(site: Site, margins: Sequence[Margin], findings: Sequence[Find
         findings: S306 among them.
     Yields:
         Finding: S307 for each direction of load.
+    Raises:
+        HatchwrightError: a section lacks the size of a hole: its margin is a greatest strength, no path of its own.
     Method: docs/theory/two_paths.md, eq. 4.
     """
     for metal in findings:
@@ -46,6 +48,9 @@ def doubler_paths(site: Site, margins: Sequence[Margin], findings: Sequence[Find
             continue
         straps = [one for one in margins if one.code in (S302.code, S303.code) and named(one, "axis") == axis]
         hand = governing(straps)
+        missing = doubler_section(site, "XY".index(str(axis))).missing
+        if missing is not None:
+            raise missing
         if hand and (found := _doubler(site, str(axis), metal, hand)):
             yield found
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterator, Mapping
+from functools import partial
 
 from hatchwright.ground import Ground
 from hatchwright.layout.count_reading import CountReading
@@ -12,6 +13,7 @@ from hatchwright.layout.cut_side import CutSide
 from hatchwright.said import Amount, Numbered, Said, inch, said
 from hatchwright.strength.comparison import strength_code
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.load_sharing import Strip, capacity, flexibility, peak_factor, shares
 from hatchwright.strength.margin import Level, Margin
@@ -34,22 +36,25 @@ RIVET_MODULUS_PSI = 10.3e6
 """Modulus of aluminum rivets, as in the worked numbers of the flexibility formulas [psi]."""
 
 
-def rivet_margins(site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+def rivet_margins(
+    site: Site, joints: Joints, cases: tuple[Case, ...], factors: Factors
+) -> Iterator[Family[Margin]]:
     """Margins of the rivets on each side, by equal sharing at ultimate load and by elastic sharing at limit load.
 
     Yields:
-        Margin: S201 at ultimate load, S202 at limit load against yield.
+        Family: S201 at ultimate load, S202 at limit load against yield.
     Method: docs/theory/rivet.md, eq. 4 to 9; docs/theory/load_sharing.md.
     """
     if site.doubler is None:
         subject, why = said("S201.no_doubler_subject"), (said("S201.no_doubler"),)
-        yield from (Margin(S201.code, subject, case.name, Level.ULTIMATE, None, None, why) for case in cases)
+        without = [Margin(S201.code, subject, case.name, Level.ULTIMATE, None, None, why) for case in cases]
+        yield Family("rivets", lambda: without)
         return
     for side in site.sides:
         own = [joints[hole.number] for hole in side.rivets]
         for case in cases:
             if case.along(side.axis).value or case.q.value:
-                yield from _side_margins(site, side, own, case, factors)
+                yield Family("rivets", partial(_side_margins, site, side, own, case, factors))
 
 
 def _side_margins(

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import Literal
 
+from hatchwright.errors import HatchwrightError
 from hatchwright.finding import Finding, held
 from hatchwright.ground import Ground
 from hatchwright.judged import Bound, Judgement, Measure, Status
@@ -16,9 +18,11 @@ from hatchwright.said import Amount, Numbered, said
 from hatchwright.strength.checks.rivets import side_load
 from hatchwright.strength.comparison import strength_code, told
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import Family
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.margin import Level, Margin
 from hatchwright.strength.net_section import row_efficiency, row_running_strength, strap_strength
+from hatchwright.strength.refusal import told_of
 from hatchwright.strength.site import SheetPart, Site, finished_hole_in, section_width_in
 from hatchwright.strength.tear_out import tear_out_strength
 from hatchwright.strength.worked import Worked, inputs, work_out
@@ -35,20 +39,20 @@ _METAL = Ground(Source("AC43.13-1B", "par. 4-58k"), Grade.PUBLISHED)
 _LEVELS = ((Level.ULTIMATE, False), (Level.LIMIT, True))
 
 
-def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+def sheet_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Margin]]:
     """Margins of skin and doubler.
 
     Yields:
-        Margin: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S304 tear-out.
+        Family: S301 skin at its first row, S302 doubler across the opening, S303 doubler in shear, S304 tear-out.
     Method: docs/theory/net_section.md.
     """
     for case in cases:
         for side in site.sides:
             if not case.is_restored:
-                yield from _first_row(site, side, case, factors)
-            yield from _tear_out(site, side, case, factors)
+                yield Family("skin", partial(_first_row, site, side, case, factors))
+            yield Family("tear_out", partial(_tear_out, site, side, case, factors))
         if site.doubler:
-            yield from _straps(site, site.doubler, case, factors)
+            yield Family("doubler", partial(_straps, site, site.doubler, case, factors))
 
 
 def _first_row(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
@@ -90,13 +94,13 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
         direct, ultimate = case.along(axis), Level.ULTIMATE
         if not direct.value and not case.q.value:
             continue
-        width_in, holes_in = doubler_section(site, axis)
+        section = doubler_section(site, axis)
         carried = partial(
             strap_strength,
             doubler.allowed,
             thickness_in=doubler.thickness_in,
-            width_in=width_in,
-            holes_in=holes_in,
+            width_in=section.width_in,
+            holes_in=section.known_in,
         )
         cut_in = site.opening_in[1 - axis]
         if direct.value:
@@ -108,13 +112,30 @@ def _straps(site: Site, doubler: SheetPart, case: Case, factors: Factors) -> Ite
                 strap = carried(strength=symbol)
                 advice = (said("ask.disposition"),) if strap.value < load.value else ()
                 applied = at_level(load, level, factors)
-                yield Margin(S302.code, subject, case.name, level, applied, strap, advice)
+                margin = Margin(S302.code, subject, case.name, level, applied, strap, advice)
+                yield _shown(margin, section.missing)
         if case.q.value:
             subject = said("S303.subject", axis=letter)
             load = work_out(
                 abs(case.q.value) * cut_in, "P = |q| cut [lbf]", case.q, *inputs("in", cut=cut_in)
             )
-            yield Margin(S303.code, subject, case.name, ultimate, load, carried(strength="Fsu"))
+            strap = carried(strength="Fsu")
+            margin = Margin(S303.code, subject, case.name, ultimate, load, strap)
+            yield _shown(margin, section.missing)
+
+
+def _shown(margin: Margin, missing: HatchwrightError | None) -> Margin:
+    """A margin that leaves out a hole or sheet no table lists, which can only lower it: short without that it is short,
+    all else is not shown.
+
+    Args:
+        missing: why that is left out, None where nothing is.
+    """
+    if missing is None:
+        return margin
+    if margin.status is Status.STOP:
+        return replace(margin, advice=(said("strength.no_more_than_this"), said("ask.disposition")))
+    return replace(margin, allowable=None, advice=told_of(missing))
 
 
 def _strap_levels(*, compressed: bool) -> tuple[tuple[Level, Literal["Ftu", "Fty", "Fcy"]], ...]:
@@ -122,15 +143,39 @@ def _strap_levels(*, compressed: bool) -> tuple[tuple[Level, Literal["Ftu", "Fty
     return ((Level.ULTIMATE, "Fcy"),) if compressed else ((Level.ULTIMATE, "Ftu"), (Level.LIMIT, "Fty"))
 
 
-def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
+@dataclass(frozen=True, slots=True)
+class DoublerSection:
     """The doubler's section across the middle of the opening.
+
+    Args:
+        width_in: of metal on both sides together, before holes [in].
+        known_in: the holes that the section is taken to cut: one of every row that crosses it, whether a hole stands on
+            the section or beside it, as far as their size is known [in].
+        missing: why that of another is not known, None where all are.
+    """
+
+    width_in: float
+    known_in: tuple[float, ...]
+    missing: HatchwrightError | None = None
+
+    @property
+    def holes_in(self) -> tuple[float, ...]:
+        """All the holes that it cuts [in].
+
+        Raises:
+            HatchwrightError: the size of one is not known.
+        """
+        if self.missing is not None:
+            raise self.missing
+        return self.known_in
+
+
+def doubler_section(site: Site, axis: int) -> DoublerSection:
+    """Cut the doubler across the middle of the opening.
 
     Args:
         site: with a doubler.
         axis: the load runs along it, 0 for X, 1 for Y.
-    Returns:
-        tuple: width of metal on both sides together, and the holes that the section is taken to cut: one of every row
-            that crosses it, whether a hole stands on the section or beside it [in].
     """
     doubler = site.doubler
     assert doubler is not None  # asked for only with a doubler
@@ -144,12 +189,16 @@ def doubler_section(site: Site, axis: int) -> tuple[float, tuple[float, ...]]:
         if "doubler" in hole.stack:
             place = (hole.x_in, hole.y_in)
             rows.setdefault((hole.row, place[1 - axis] > site.layout.center_in[1 - axis]), []).append(hole)
-    cut = []
+    cut: list[float] = []
+    missing: HatchwrightError | None = None
     for holes in rows.values():
         places = [(hole.x_in, hole.y_in)[axis] for hole in holes]
         if min(places) <= at_in <= max(places):
-            cut.append(max(finished_hole_in(site, hole) for hole in holes))
-    return width_in, tuple(cut)
+            try:
+                cut.append(max(finished_hole_in(site, hole) for hole in holes))
+            except HatchwrightError as error:
+                missing = error
+    return DoublerSection(width_in, tuple(cut), missing)
 
 
 def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterator[Margin]:
@@ -159,32 +208,46 @@ def _tear_out(site: Site, side: CutSide, case: Case, factors: Factors) -> Iterat
     n = float(len(side.rivets))
     each = work_out(load.value / n, "P each = P / n [lbf]", load, *inputs("", n=n))
     weakest: tuple[Worked, Hole] | None = None
+    missing: HatchwrightError | None = None
     for hole in side.rivets:
         for name in hole.stack:
             sheet = site.sheets[name]
-            found = tear_out_strength(
-                sheet.allowed,
-                sheet=name,
-                thickness_in=sheet.thickness_in,
-                hole_in=finished_hole_in(site, hole),
-                edge_in=site.edge_in[name, hole.number],
-            )
+            try:
+                found = tear_out_strength(
+                    sheet.allowed,
+                    sheet=name,
+                    thickness_in=sheet.thickness_in,
+                    hole_in=finished_hole_in(site, hole),
+                    edge_in=site.edge_in[name, hole.number],
+                )
+            except HatchwrightError as error:
+                missing = error
+                continue
             if weakest is None or found.value < weakest[0].value:
                 weakest = found, hole
     if weakest:
         strength, hole = weakest
         subject = said("S304.subject", side=side.name, rivet=Numbered("rivet", (hole.number,)))
-        yield Margin(S304.code, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
+        margin = Margin(S304.code, subject, case.name, Level.ULTIMATE, each, strength, (), (hole.number,))
+        if missing is None or margin.status is Status.STOP:
+            yield _shown(margin, missing)
+    if missing is not None:
+        raise missing
 
 
-def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
+def sheet_findings(site: Site) -> Iterator[Family[Finding]]:
     """What is compared but has no margin: net section on the restore basis, and metal put back.
 
     Yields:
-        Finding: S305 efficiency of the first row, S306 metal of the doubler against metal removed.
+        Family: S305 efficiency of the first row, S306 metal of the doubler against metal removed.
     """
-    is_restored = any(case.is_restored for case in cases)
-    for side in site.sides if is_restored else ():
+    if site.layout.job.loads.basis == "restore":
+        yield Family("skin", partial(_efficiencies, site))
+    yield Family("doubler", partial(_put_back, site))
+
+
+def _efficiencies(site: Site) -> Iterator[Finding]:
+    for side in site.sides:
         outer = _outermost(side)
         if outer and outer.pitch_in:
             hole_in = max(finished_hole_in(site, hole) for hole in outer.holes)
@@ -192,12 +255,16 @@ def sheet_findings(site: Site, cases: tuple[Case, ...]) -> Iterator[Finding]:
             share = Amount(100.0 * left.value, "%", toward="down")
             subject = said("S305.subject", side=side.name, share=share)
             yield told(S305, Status.CAUTION, subject, left, said("S305.compare"))
+
+
+def _put_back(site: Site) -> Iterator[Finding]:
     if site.doubler is None:
         return
+    is_restored = site.layout.job.loads.basis == "restore"
     short = Status.STOP if is_restored else Status.CAUTION
     skin_in, doubler_in = site.skin.thickness_in, site.doubler.thickness_in
     for axis, letter in enumerate("XY"):
-        width_in, _ = doubler_section(site, axis)
+        width_in = doubler_section(site, axis).width_in
         cut_in = site.opening_in[1 - axis]
         ratio = work_out(
             width_in * doubler_in / (cut_in * skin_in),

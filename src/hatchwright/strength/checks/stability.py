@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from hatchwright.finding import Finding, held
 from hatchwright.judged import Status
@@ -11,6 +12,7 @@ from hatchwright.said import Amount, Said, inch, said
 from hatchwright.strength.comparison import screened, strength_code, told
 from hatchwright.strength.diagonal_tension import edge_rivet_load, tension_factor
 from hatchwright.strength.factors import Factors
+from hatchwright.strength.family import Family
 from hatchwright.strength.inter_rivet import inter_rivet_stress
 from hatchwright.strength.load_case import Case
 from hatchwright.strength.margin import Level, Margin
@@ -30,11 +32,11 @@ S504 = strength_code("S504", "bay", "opening", theory="diagonal_tension", shelf=
 S505 = strength_code("S505", "bay", "skin", theory="stability", shelf=Shelf.KNOW)
 
 
-def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Margin]:
+def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> Iterator[Family[Margin]]:
     """Margins against buckling for loads that really act; the restore basis names none.
 
     Yields:
-        Margin: S401 between rivets, S402 skin beside the opening, S501 and S502 cells of the sheared bay.
+        Family: S401 between rivets, S402 skin beside the opening, S501 and S502 cells of the sheared bay.
     Method: docs/theory/stability.md; docs/theory/shear_bay.md.
     """
     for case in cases:
@@ -42,11 +44,11 @@ def stability_margins(site: Site, cases: tuple[Case, ...], factors: Factors) -> 
             continue
         for axis in (0, 1):
             if case.along(axis).value < 0:
-                yield from _between_rivets(site, axis, case)
+                yield Family("between_rivets", partial(_between_rivets, site, axis, case))
         if site.cells:
-            yield from _beside(site, site.cells, case)
+            yield Family("bay", partial(_beside, site, site.cells, case))
             if case.q.value:
-                yield from _sheared(site, site.cells, case, factors)
+                yield Family("bay", partial(_sheared, site, site.cells, case, factors))
 
 
 def crowded(site: Site, axis: int, load: Worked) -> Worked:
